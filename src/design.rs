@@ -1,0 +1,503 @@
+//! Everything that the turner decided: what is kept, shared and undone.
+//!
+//! In a file a design is plain JSON with these names; lengths are in millimeters,
+//! whatever unit is shown. Names that this version does not know are kept and
+//! written back, so that an older page does not spoil a newer page's work.
+
+use crate::field::{self, FIELDS, Kind, key};
+use crate::length::Unit;
+use crate::trouble::{Reason, Trouble};
+use serde::{Deserialize, Serialize};
+use serde_json::{Map, Value};
+
+/// The version of the design's form that this library writes. A reader keeps what it
+/// does not know, so the number only grows when old names change their meaning.
+pub const FORM: u32 = 1;
+
+/// A whole design.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct Design {
+    /// Version of the form, [`FORM`].
+    pub form: u32,
+    /// The turner's name for it; may be empty.
+    pub name: String,
+    /// What lengths are shown in.
+    pub unit: Unit,
+    /// The ring of the Ring place.
+    pub ring: RingChoice,
+    /// Wood kept for turning away.
+    pub allowance: Allowance,
+    /// The saw and the strips at hand.
+    pub shop: Shop,
+    /// What was measured at a dry ring.
+    pub dry_fit: DryFit,
+    /// The stave look-up.
+    pub stave: StaveChoice,
+    /// The paper.
+    pub paper: Paper,
+    /// What a newer version wrote beside it.
+    #[serde(flatten)]
+    pub unknown: Map<String, Value>,
+}
+
+/// How the hole is given.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum HoleBy {
+    /// By the wall's thickness.
+    Wall,
+    /// By its diameter.
+    InsideDiameter,
+}
+
+/// What stands between neighbouring segments.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Between {
+    /// Only glue.
+    Nothing,
+    /// A piece of wood of even thickness.
+    Spacer,
+    /// Air.
+    Gap,
+}
+
+/// One ring.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct RingChoice {
+    /// Finished outside diameter.
+    pub outside_diameter_mm: f64,
+    /// Which of the next two counts.
+    pub hole_by: HoleBy,
+    /// Finished wall.
+    pub wall_mm: f64,
+    /// Finished inside diameter.
+    pub inside_diameter_mm: f64,
+    /// Finished height.
+    pub height_mm: f64,
+    /// Number of segments.
+    pub segment_count: u32,
+    /// What stands between them.
+    pub between: Between,
+    /// Thickness of the spacer or gap, when there is one.
+    pub spacer_mm: f64,
+    /// The wood's name; may be empty.
+    pub wood: String,
+}
+
+/// Wood kept for turning away.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct Allowance {
+    /// On the outside radius.
+    pub outside_mm: f64,
+    /// On the inside radius.
+    pub inside_mm: f64,
+    /// On each face of a ring.
+    pub face_mm: f64,
+}
+
+/// What a price is for.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum PricePer {
+    /// 144 cubic inches.
+    BoardFoot,
+    /// A cubic meter.
+    CubicMeter,
+}
+
+/// The saw and the strips.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct Shop {
+    /// Width of the saw's cut.
+    pub kerf_mm: f64,
+    /// Shortest piece still held safely at a strip's end.
+    pub hold_back_mm: f64,
+    /// Length of the strips at hand.
+    pub strip_length_mm: f64,
+    /// Price of the wood, in the turner's own money.
+    pub price: Option<f64>,
+    /// What the price is for.
+    pub price_per: PricePer,
+}
+
+/// What was measured at a dry ring, or at some glued segments.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct DryFit {
+    /// How the last joint stands open.
+    pub open_at: crate::closing::OpenAt,
+    /// How far.
+    pub gap_mm: Option<f64>,
+    /// Segments glued, for the protractor.
+    pub glued_count: u32,
+    /// What the protractor reads over them.
+    pub glued_angle_deg: Option<f64>,
+}
+
+/// The stave look-up.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct StaveChoice {
+    /// Number of staves.
+    pub count: u32,
+    /// Lean from vertical, positive outward toward the top.
+    pub lean_deg: f64,
+    /// Length along the slope.
+    pub length_mm: f64,
+    /// Outside diameter across the flats at the bottom.
+    pub bottom_diameter_mm: f64,
+}
+
+/// Sheet sizes.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum PaperSize {
+    /// 8 1/2 × 11 in (ANSI/ASME Y14.1 size A).
+    Letter,
+    /// 210 × 297 mm (ISO 216).
+    A4,
+}
+
+/// The paper.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct Paper {
+    /// Its size.
+    pub size: PaperSize,
+}
+
+impl Default for Design {
+    /// A 10 in ring, 3/4 in thick and high, of 12 segments, shown in sixteenths.
+    fn default() -> Self {
+        let inch = crate::length::MM_PER_INCH;
+        Design {
+            form: FORM,
+            name: String::new(),
+            unit: Unit::Inch16,
+            ring: RingChoice {
+                outside_diameter_mm: 10.0 * inch,
+                hole_by: HoleBy::Wall,
+                wall_mm: 0.75 * inch,
+                inside_diameter_mm: 8.5 * inch,
+                height_mm: 0.75 * inch,
+                segment_count: 12,
+                between: Between::Nothing,
+                spacer_mm: 0.125 * inch,
+                wood: "Maple, sugar".to_owned(),
+            },
+            allowance: Allowance {
+                outside_mm: 0.125 * inch,
+                inside_mm: 0.125 * inch,
+                face_mm: inch / 32.0,
+            },
+            shop: Shop {
+                // 1/8 in: a full-kerf blade (common practice, no published source).
+                kerf_mm: 0.125 * inch,
+                // 6 in from the blade (common practice, no published source).
+                hold_back_mm: 6.0 * inch,
+                strip_length_mm: 36.0 * inch,
+                price: None,
+                price_per: PricePer::BoardFoot,
+            },
+            dry_fit: DryFit {
+                open_at: crate::closing::OpenAt::Through,
+                gap_mm: None,
+                glued_count: 6,
+                glued_angle_deg: None,
+            },
+            stave: StaveChoice {
+                count: 12,
+                lean_deg: 10.0,
+                length_mm: 8.0 * inch,
+                bottom_diameter_mm: 6.0 * inch,
+            },
+            paper: Paper {
+                size: PaperSize::Letter,
+            },
+            unknown: Map::new(),
+        }
+    }
+}
+
+impl Design {
+    /// The design that a new page starts with: inches where the language tag says
+    /// that tapes are in inches, else round millimeters and A4.
+    pub fn starting(language: &str) -> Design {
+        let inches = ["en-US", "en-CA", "es-US"].contains(&language) || language == "en";
+        if inches {
+            return Design::default();
+        }
+        let start = Design::default();
+        Design {
+            unit: Unit::Millimeter,
+            ring: RingChoice {
+                outside_diameter_mm: 250.0,
+                wall_mm: 20.0,
+                inside_diameter_mm: 210.0,
+                height_mm: 20.0,
+                spacer_mm: 3.0,
+                ..start.ring
+            },
+            allowance: Allowance {
+                outside_mm: 3.0,
+                inside_mm: 3.0,
+                face_mm: 1.0,
+            },
+            shop: Shop {
+                kerf_mm: 3.2,
+                hold_back_mm: 150.0,
+                strip_length_mm: 1000.0,
+                price_per: PricePer::CubicMeter,
+                ..start.shop
+            },
+            stave: StaveChoice {
+                length_mm: 200.0,
+                bottom_diameter_mm: 150.0,
+                ..start.stave
+            },
+            paper: Paper {
+                size: PaperSize::A4,
+            },
+            ..start
+        }
+    }
+
+    /// The inside radius wanted, whichever way it was given.
+    pub fn inside_radius_mm(&self) -> f64 {
+        match self.ring.hole_by {
+            HoleBy::Wall => self.ring.outside_diameter_mm / 2.0 - self.ring.wall_mm,
+            HoleBy::InsideDiameter => self.ring.inside_diameter_mm / 2.0,
+        }
+    }
+
+    /// Reads a design from any JSON: a file, a link, or what the device kept. Every
+    /// field is taken by itself: a bad one is replaced by the starting value and
+    /// reported, and spoils nothing else. Unknown names are kept.
+    ///
+    /// # Errors
+    /// When the value is not an object, or has none of a design's fields.
+    pub fn restore(value: &Value) -> Result<(Design, Vec<Trouble>), Trouble> {
+        let not_a_design = || Trouble::at(key::DESIGN, Reason::NotADesign);
+        let given = value.as_object().ok_or_else(not_a_design)?;
+        if !given.contains_key("form") || !given.contains_key("ring") {
+            return Err(not_a_design());
+        }
+        let mut troubles = Vec::new();
+        if given.get("form").and_then(Value::as_u64) > Some(u64::from(FORM)) {
+            troubles.push(Trouble::at(key::DESIGN, Reason::Newer));
+        }
+        let mut whole = to_value(&Design::default());
+        for field in FIELDS {
+            let Some(found) = value.pointer(&pointer(field.key)) else {
+                continue;
+            };
+            match field.check(found) {
+                Ok(checked) => put(&mut whole, field.key, checked),
+                Err(trouble) => troubles.push(trouble),
+            }
+        }
+        keep_unknown(&mut whole, given);
+        let design = from_value(whole).ok_or_else(not_a_design)?;
+        Ok((design, troubles))
+    }
+
+    /// The design with one field set from typed text.
+    ///
+    /// # Errors
+    /// When the text cannot be taken; the design stays as it is.
+    pub fn with_typed(&self, key: &str, typed: &str) -> Result<Design, Trouble> {
+        let Some(field) = field::find(key) else {
+            return Err(Trouble::at(key::DESIGN, Reason::WrongKind));
+        };
+        let value = field.read(typed, self.unit)?;
+        let mut whole = to_value(self);
+        put(&mut whole, field.key, value);
+        // Whichever of wall and inside diameter was typed last is the one meant.
+        match field.key {
+            key::WALL => put(&mut whole, key::HOLE_BY, "wall".into()),
+            key::INSIDE_DIAMETER => put(&mut whole, key::HOLE_BY, "inside_diameter".into()),
+            _ => {}
+        }
+        from_value(whole).ok_or_else(|| Trouble::at(field.key, Reason::WrongKind))
+    }
+
+    /// What the entry field with this key holds, as text.
+    pub fn entry_text(&self, key: &str) -> String {
+        let Some(field) = field::find(key) else {
+            return String::new();
+        };
+        // The one of wall and inside diameter that follows shows what it came to.
+        let followed = match (field.key, self.ring.hole_by) {
+            (key::WALL, HoleBy::InsideDiameter) => {
+                Some((self.ring.outside_diameter_mm - self.ring.inside_diameter_mm) / 2.0)
+            }
+            (key::INSIDE_DIAMETER, HoleBy::Wall) => {
+                Some(self.ring.outside_diameter_mm - 2.0 * self.ring.wall_mm)
+            }
+            _ => None,
+        };
+        if let Some(length_mm) = followed {
+            return crate::length::entry_text(length_mm, self.unit);
+        }
+        let whole = to_value(self);
+        let value = whole.pointer(&pointer(key)).unwrap_or(&Value::Null);
+        match (field.kind, value) {
+            (_, Value::String(text)) => text.clone(),
+            (Kind::Length { .. }, Value::Number(_)) => {
+                crate::length::entry_text(value.as_f64().unwrap_or(0.0), self.unit)
+            }
+            (_, Value::Number(_)) => crate::length::decimal(value.as_f64().unwrap_or(0.0), 4),
+            _ => String::new(),
+        }
+    }
+}
+
+/// A design as a JSON value.
+pub fn to_value(design: &Design) -> Value {
+    // Only maps with keys that are not text can fail here, and there are none.
+    serde_json::to_value(design).unwrap_or(Value::Null)
+}
+
+fn from_value(value: Value) -> Option<Design> {
+    serde_json::from_value(value).ok()
+}
+
+/// `ring.wall_mm` as a JSON pointer (RFC 6901).
+fn pointer(key: &str) -> String {
+    format!("/{}", key.replace('.', "/"))
+}
+
+fn put(whole: &mut Value, key: &str, value: Value) {
+    if let Some(place) = whole.pointer_mut(&pointer(key)) {
+        *place = value;
+    }
+}
+
+/// Adds the top-level names that this version does not know.
+fn keep_unknown(whole: &mut Value, given: &Map<String, Value>) {
+    if let Some(whole) = whole.as_object_mut() {
+        for (name, value) in given {
+            if !whole.contains_key(name) {
+                whole.insert(name.clone(), value.clone());
+            }
+        }
+        if let Some(form) = given.get("form").and_then(Value::as_u64) {
+            let newest = form.max(u64::from(FORM)).min(u64::from(u32::MAX));
+            whole.insert("form".to_owned(), newest.into());
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use serde_json::json;
+
+    #[test]
+    fn every_field_has_a_place_in_the_design() {
+        let whole = to_value(&Design::default());
+        for field in FIELDS {
+            let value = whole.pointer(&pointer(field.key));
+            assert!(value.is_some(), "{}", field.key);
+            assert_eq!(
+                field.check(value.unwrap()).as_ref(),
+                Ok(value.unwrap()),
+                "{}",
+                field.key
+            );
+        }
+    }
+
+    #[test]
+    fn both_starting_designs_come_back_from_their_own_json() {
+        for language in ["en-US", "de-DE"] {
+            let design = Design::starting(language);
+            let (back, troubles) = Design::restore(&to_value(&design)).unwrap();
+            assert_eq!((back, troubles), (design, vec![]));
+        }
+    }
+
+    #[test]
+    fn a_bad_field_spoils_nothing_else() {
+        let mut value = to_value(&Design::default());
+        value["ring"]["segment_count"] = json!(10_000);
+        value["ring"]["wall_mm"] = json!("thick");
+        value["ring"]["height_mm"] = json!(31.5);
+        value["unit"] = json!("cubit");
+        let (design, troubles) = Design::restore(&value).unwrap();
+        assert_eq!(design.ring.segment_count, 12);
+        assert!((design.ring.height_mm - 31.5).abs() < 1e-12);
+        let fields: Vec<_> = troubles.iter().map(|trouble| trouble.field).collect();
+        assert_eq!(fields, [key::UNIT, key::WALL, key::SEGMENT_COUNT]);
+    }
+
+    #[test]
+    fn a_newer_design_is_read_and_its_own_names_are_kept() {
+        let mut value = to_value(&Design::default());
+        value["form"] = json!(7);
+        value["handle"] = json!({ "length_mm": 120 });
+        let (design, troubles) = Design::restore(&value).unwrap();
+        assert_eq!(troubles, [Trouble::at(key::DESIGN, Reason::Newer)]);
+        assert_eq!(to_value(&design)["handle"], json!({ "length_mm": 120 }));
+        assert_eq!(design.form, 7);
+    }
+
+    #[test]
+    fn what_is_not_a_design_is_refused() {
+        for value in [
+            json!(null),
+            json!([1]),
+            json!({}),
+            json!({ "ring": 3 }),
+            json!("x"),
+        ] {
+            assert!(Design::restore(&value).is_err(), "{value}");
+        }
+    }
+
+    #[test]
+    fn typing_the_wall_or_the_hole_says_which_counts() {
+        let design = Design::default()
+            .with_typed(key::INSIDE_DIAMETER, "8")
+            .unwrap();
+        assert_eq!(design.ring.hole_by, HoleBy::InsideDiameter);
+        assert_eq!(design.entry_text(key::WALL), "1");
+        let design = design.with_typed(key::WALL, "1/2").unwrap();
+        assert_eq!(design.entry_text(key::INSIDE_DIAMETER), "9");
+    }
+
+    #[test]
+    fn rubbish_is_refused_at_its_field() {
+        let design = Design::default();
+        for (key, typed) in [
+            (key::OUTSIDE_DIAMETER, "0"),
+            (key::OUTSIDE_DIAMETER, "-4"),
+            (key::OUTSIDE_DIAMETER, "NaN"),
+            (key::OUTSIDE_DIAMETER, "1e300"),
+            (key::OUTSIDE_DIAMETER, ""),
+            (key::SEGMENT_COUNT, "2"),
+            (key::SEGMENT_COUNT, "10000"),
+            (key::SEGMENT_COUNT, "12.5"),
+            (key::SEGMENT_COUNT, "twelve"),
+            (key::UNIT, "cubit"),
+            (key::STAVE_LEAN, "91"),
+        ] {
+            assert_eq!(
+                design.with_typed(key, typed).unwrap_err().field,
+                key,
+                "{typed}"
+            );
+        }
+        assert!(design.with_typed("no.such", "1").is_err());
+        assert_eq!(design.with_typed(key::PRICE, " ").unwrap().shop.price, None);
+    }
+
+    #[test]
+    fn switching_the_unit_loses_nothing() {
+        let design = Design::default()
+            .with_typed(key::WALL, "19.123 mm")
+            .unwrap();
+        let there = design.with_typed(key::UNIT, "millimeter").unwrap();
+        let back = there.with_typed(key::UNIT, "inch_16").unwrap();
+        assert_eq!(back, design);
+        assert_eq!(there.entry_text(key::WALL), "19.123");
+    }
+}

@@ -1,0 +1,99 @@
+//! What cannot be computed or taken, as values: each names the field, and carries
+//! the numbers; the sentence for the turner is made in [`crate::words`].
+
+use crate::length::NotALength;
+
+/// One thing that stands in the way, tied to the field in which it can be mended.
+/// Lengths are in millimeters.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Trouble {
+    /// Key of the field, as in [`crate::field::FIELDS`].
+    pub field: &'static str,
+    /// What is wrong.
+    pub reason: Reason,
+}
+
+/// What is wrong, with its numbers. Lengths are in millimeters.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Reason {
+    /// The typed text is not a length or number.
+    NotALength(NotALength),
+    /// Not a whole number.
+    NotWhole(f64),
+    /// A value outside what the field takes, in the field's own unit.
+    OutOfRange {
+        /// What was given.
+        value: f64,
+        /// The least the field takes.
+        least: f64,
+        /// The most the field takes.
+        most: f64,
+    },
+    /// A choice that this version does not have.
+    NotAChoice(String),
+    /// A value of a kind that the field cannot hold (a list where a number belongs).
+    WrongKind,
+    /// The hole is as large as the ring.
+    NoWall {
+        /// Finished inside diameter.
+        inside_mm: f64,
+        /// Finished outside diameter.
+        outside_mm: f64,
+    },
+    /// The wall is thicker than the radius.
+    WallPastCenter {
+        /// The wall asked for.
+        wall_mm: f64,
+        /// The outside radius.
+        radius_mm: f64,
+    },
+    /// What is kept inside for turning is more than the hole.
+    AllowancePastCenter {
+        /// The allowance asked for.
+        allowance_mm: f64,
+        /// The finished inside radius.
+        radius_mm: f64,
+    },
+    /// A spacer or gap so thick that no short edge is left.
+    SpacerTooThick {
+        /// Thickness of the spacer or gap.
+        thickness_mm: f64,
+        /// Thickness at which the short edge is gone.
+        most_mm: f64,
+    },
+    /// The strip at hand does not hold one segment and the piece to hold it by.
+    StripTooShort {
+        /// The strip length at hand.
+        length_mm: f64,
+        /// The length that one segment needs.
+        needed_mm: f64,
+    },
+    /// A gap wider than a closed ring could ever show.
+    GapTooWide {
+        /// The widest gap that the formula can place.
+        most_mm: f64,
+    },
+    /// More glued segments than the ring has.
+    TooManyGlued {
+        /// Segments of the ring.
+        segment_count: u32,
+    },
+    /// The staves close to a point before their end.
+    StavesPastCenter {
+        /// The longest stave that still reaches the axis.
+        most_mm: f64,
+    },
+    /// The link is not one of ours, or was cut off or edited.
+    BrokenLink,
+    /// The link or file comes from a newer version of this page.
+    Newer,
+    /// The file is not a design.
+    NotADesign,
+}
+
+impl Trouble {
+    /// A trouble at a field.
+    pub fn at(field: &'static str, reason: Reason) -> Trouble {
+        Trouble { field, reason }
+    }
+}
