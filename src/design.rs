@@ -4,7 +4,7 @@
 //! whatever unit is shown. Names that this version does not know are kept and
 //! written back, so that an older page does not spoil a newer page's work.
 
-use crate::field::{self, FIELDS, Kind, key};
+use crate::field::{self, FIELDS, Field, Kind, key};
 use crate::length::Unit;
 use crate::trouble::{Reason, Trouble};
 use serde::{Deserialize, Serialize};
@@ -319,11 +319,15 @@ impl Design {
         from_value(whole).ok_or_else(|| Trouble::at(field.key, Reason::WrongKind))
     }
 
-    /// What the entry field with this key holds, as text.
+    /// What the entry field with this key holds, as text; empty for an unknown key.
     pub fn entry_text(&self, key: &str) -> String {
-        let Some(field) = field::find(key) else {
-            return String::new();
-        };
+        field::find(key).map_or_else(String::new, |field| {
+            self.entry_text_in(&to_value(self), field)
+        })
+    }
+
+    /// The same, from the design's JSON, for reading many fields in turn.
+    pub(crate) fn entry_text_in(&self, whole: &Value, field: &Field) -> String {
         // The one of wall and inside diameter that follows shows what it came to.
         let followed = match (field.key, self.ring.hole_by) {
             (key::WALL, HoleBy::InsideDiameter) => {
@@ -337,8 +341,7 @@ impl Design {
         if let Some(length_mm) = followed {
             return crate::length::entry_text(length_mm, self.unit);
         }
-        let whole = to_value(self);
-        let value = whole.pointer(&pointer(key)).unwrap_or(&Value::Null);
+        let value = whole.pointer(&pointer(field.key)).unwrap_or(&Value::Null);
         match (field.kind, value) {
             (_, Value::String(text)) => text.clone(),
             (Kind::Length { .. }, Value::Number(_)) => {

@@ -1,0 +1,110 @@
+//! Fills the `{{key}}` places of the page's files.
+
+use std::collections::BTreeMap;
+
+use serde_json::{Map, Value};
+
+use crate::Outcome;
+
+/// Replaces every `{{key}}` of `text` by what `fill` gives for the key.
+pub fn fill(
+    file: &str,
+    text: &str,
+    mut fill: impl FnMut(&str) -> Option<String>,
+) -> Outcome<String> {
+    let mut filled = String::with_capacity(text.len());
+    let mut rest = text;
+    while let Some((before, after)) = rest.split_once("{{") {
+        let (key, after) = after
+            .split_once("}}")
+            .ok_or_else(|| format!("{file}: a `{{{{` is not closed by `}}}}`"))?;
+        let key = key.trim();
+        let value = fill(key)
+            .ok_or_else(|| format!("{file}: nothing is known under the key `{{{{{key}}}}}`"))?;
+        filled.push_str(before);
+        filled.push_str(&value);
+        rest = after;
+    }
+    filled.push_str(rest);
+    Ok(filled)
+}
+
+/// The page's words, ready for each kind of file.
+pub struct Words {
+    by_key: BTreeMap<&'static str, &'static str>,
+    all: Map<String, Value>,
+}
+
+impl Words {
+    /// Takes the library's list; a key given twice is an error.
+    pub fn new(list: &[(&'static str, &'static str)]) -> Outcome<Words> {
+        let mut words = Words {
+            by_key: BTreeMap::new(),
+            all: Map::new(),
+        };
+        for (key, text) in list {
+            if words.by_key.insert(key, text).is_some() {
+                return Err(format!("src/words.rs: the key `{key}` is given twice"));
+            }
+            words.all.insert((*key).to_owned(), (*text).into());
+        }
+        Ok(words)
+    }
+
+    /// The text of a key, safe in HTML text and in quoted attributes.
+    pub fn in_html(&self, key: &str) -> Option<String> {
+        self.by_key.get(key).map(|text| escape_html(text))
+    }
+
+    /// The text of a key, safe inside the quotes of a JSON string.
+    pub fn in_json(&self, key: &str) -> Option<String> {
+        let quoted = Value::from(*self.by_key.get(key)?).to_string();
+        Some(quoted[1..quoted.len() - 1].to_owned())
+    }
+
+    /// All of them as one JSON object that may stand inside a `<script>`.
+    pub fn as_script_json(&self) -> String {
+        Value::Object(self.all.clone())
+            .to_string()
+            .replace('<', "\\u003c")
+    }
+}
+
+fn escape_html(text: &str) -> String {
+    text.replace('&', "&amp;")
+        .replace('<', "&lt;")
+        .replace('>', "&gt;")
+        .replace('"', "&quot;")
+        .replace('\'', "&#39;")
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn places_are_filled_and_unknown_ones_named() {
+        let known = |key: &str| (key == "a").then(|| "1".to_owned());
+        assert_eq!(fill("f", "x{{a}}y{{ a }}", known), Ok("x1y1".into()));
+        assert!(fill("f", "{{b}}", known).is_err_and(|message| message.contains("{{b}}")));
+        assert!(fill("f", "{{a", known).is_err_and(|message| message.contains("not closed")));
+    }
+
+    #[test]
+    fn words_are_escaped_for_where_they_stand() {
+        let words = Words::new(&[("k", "</b> \"&'")]).expect("one key");
+        assert_eq!(
+            words.in_html("k").as_deref(),
+            Some("&lt;/b&gt; &quot;&amp;&#39;")
+        );
+        assert_eq!(words.in_json("k").as_deref(), Some("</b> \\\"&'"));
+        assert_eq!(words.as_script_json(), "{\"k\":\"\\u003c/b> \\\"&'\"}");
+        assert!(words.in_html("gone").is_none());
+    }
+
+    #[test]
+    fn a_key_given_twice_is_named() {
+        let message = Words::new(&[("k", "1"), ("k", "2")]).map(|_| ());
+        assert!(message.is_err_and(|message| message.contains("`k`")));
+    }
+}

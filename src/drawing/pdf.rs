@@ -1,0 +1,400 @@
+//! Drawings as a PDF file, one a page, true to scale (ISO 32000-1).
+//!
+//! A page's own unit is the point, 1/72 inch, from the bottom left; one transformation at the head
+//! of each page makes it the millimeter from the top left, and everything after it is written as
+//! it stands in the drawing. Words are set in Helvetica, which every reader brings along; letters
+//! outside Latin-1 take free places of the encoding, up to [`FREE_CODES`] of them in a file.
+//!
+//! The file depends on nothing but its contents: the same sheets give the same bytes.
+
+use super::helvetica::{glyph_name, printable};
+use super::lettering::{Piece, font_size_mm};
+use super::palette::{self, Color};
+use super::{Anchor, Drawing, Fill, Ink, Lettering, Mark, Path, Step, Tone, Weight, Words};
+use pdf_writer::types::LineJoinStyle;
+use pdf_writer::{Chunk, Content, Date, Finish, Name, Pdf, Rect, Ref, Settings, Str, TextStr};
+
+const POINTS_PER_MM: f64 = 72.0 / 25.4;
+
+/// How many different letters outside Latin-1 one file can hold; what comes after is printed as `?`
+/// (its true text stays in the file for search and for reading aloud).
+pub const FREE_CODES: usize = 63;
+
+/// What a PDF file says about itself.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Info {
+    /// The title, shown in the viewer's title bar.
+    pub title: String,
+    /// Who made the design, if said.
+    pub author: String,
+    /// The day of printing as `2030-01-31`, if it shall be in the file.
+    pub date: Option<String>,
+}
+
+/// A PDF file with one page for each drawing, of the drawing's size.
+pub fn to_pdf(pages: &[Drawing], info: &Info) -> Vec<u8> {
+    let codes = Codes::of(pages);
+    let mut pdf = Pdf::with_settings(Settings { pretty: false });
+    let count = i32::try_from(pages.len()).unwrap_or(i32::MAX);
+    write_catalog(&mut pdf, info);
+    write_info(&mut pdf, info);
+    write_font(&mut pdf, REGULAR_FONT, b"Helvetica", &codes);
+    write_font(&mut pdf, BOLD_FONT, b"Helvetica-Bold", &codes);
+    let page_refs = (0..count).map(page_ref);
+    pdf.pages(PAGES).kids(page_refs).count(count);
+    for (index, drawing) in (0..count).zip(pages) {
+        write_page(&mut pdf, index, drawing, &codes);
+    }
+    pdf.finish()
+}
+
+const CATALOG: Ref = Ref::new(1);
+const PAGES: Ref = Ref::new(2);
+const INFO: Ref = Ref::new(3);
+const REGULAR_FONT: Ref = Ref::new(4);
+const BOLD_FONT: Ref = Ref::new(5);
+const FIRST_PAGE: i32 = 6;
+
+const REGULAR_NAME: Name = Name(b"R");
+const BOLD_NAME: Name = Name(b"B");
+
+fn page_ref(index: i32) -> Ref {
+    Ref::new(FIRST_PAGE + 2 * index)
+}
+
+fn content_ref(index: i32) -> Ref {
+    Ref::new(FIRST_PAGE + 2 * index + 1)
+}
+
+fn write_catalog(pdf: &mut Pdf, info: &Info) {
+    let mut catalog = pdf.catalog(CATALOG);
+    catalog.pages(PAGES).lang(TextStr("en-US"));
+    let mut preferences = catalog.viewer_preferences();
+    // Without this, viewers shrink a sheet to the printer's margins by default (ISO 32000-1,
+    // table 150), and a template comes out too small.
+    preferences.pair(Name(b"PrintScaling"), Name(b"None"));
+    if !info.title.is_empty() {
+        preferences.display_doc_title(true);
+    }
+}
+
+fn write_info(pdf: &mut Pdf, info: &Info) {
+    let mut document = pdf.document_info(INFO);
+    document.producer(TextStr("Ringwright"));
+    let title = plain_text(&info.title);
+    if !title.is_empty() {
+        document.title(TextStr(&title));
+    }
+    let author = plain_text(&info.author);
+    if !author.is_empty() {
+        document.author(TextStr(&author));
+    }
+    if let Some(date) = info.date.as_deref().and_then(day) {
+        document.creation_date(date);
+    }
+}
+
+/// Control characters mean other things in a PDF text string (ESC begins a language code).
+fn plain_text(text: &str) -> String {
+    text.chars()
+        .filter(|character| !character.is_control())
+        .collect()
+}
+
+fn day(text: &str) -> Option<Date> {
+    let mut parts = text.get(..10)?.split('-');
+    let year = parts.next()?.parse().ok()?;
+    let month = parts.next()?.parse().ok()?;
+    let day = parts.next()?.parse().ok()?;
+    Some(Date::new(year).month(month).day(day))
+}
+
+fn write_font(pdf: &mut Pdf, id: Ref, name: &[u8], codes: &Codes) {
+    let mut font = pdf.type1_font(id);
+    font.base_font(Name(name));
+    let mut encoding = font.encoding_custom();
+    encoding.base_encoding(Name(b"WinAnsiEncoding"));
+    if codes.further.is_empty() {
+        return;
+    }
+    let mut differences = encoding.differences();
+    for (index, character) in codes.further.iter().enumerate() {
+        if let (Some(code), Some(glyph)) = (free_code(index), glyph_name(*character)) {
+            differences.consecutive(code, [Name(glyph.as_bytes())]);
+        }
+    }
+}
+
+fn write_page(pdf: &mut Pdf, index: i32, drawing: &Drawing, codes: &Codes) {
+    let points = |length_mm: f64| {
+        let length = length_mm * POINTS_PER_MM;
+        // The largest page that PDF knows is 14,400 points (ISO 32000-1, annex C).
+        if length.is_finite() {
+            length.clamp(3.0, 14_400.0)
+        } else {
+            3.0
+        }
+    };
+    let (width, height) = (points(drawing.width_mm), points(drawing.height_mm));
+    let mut page = pdf.page(page_ref(index));
+    page.parent(PAGES)
+        .media_box(Rect::new(0.0, 0.0, width as f32, height as f32))
+        .contents(content_ref(index));
+    let mut resources = page.resources();
+    let mut fonts = resources.fonts();
+    fonts
+        .pair(REGULAR_NAME, REGULAR_FONT)
+        .pair(BOLD_NAME, BOLD_FONT);
+    fonts.finish();
+    resources.finish();
+    page.finish();
+    let content = Sheet::new(height, codes).drawn(drawing);
+    write_stream(pdf, content_ref(index), &content);
+}
+
+fn write_stream(chunk: &mut Chunk, id: Ref, content: &[u8]) {
+    chunk.stream(id, content);
+}
+
+/// Which code stands for which letter, in both fonts.
+struct Codes {
+    /// The letters outside ASCII and Latin-1 in the order of their codes.
+    further: Vec<char>,
+}
+
+impl Codes {
+    fn of(pages: &[Drawing]) -> Self {
+        let mut further = Vec::new();
+        let marks = pages.iter().flat_map(Drawing::drawable);
+        let words = marks.filter_map(|mark| match mark {
+            Mark::Words(words) => Some(words),
+            Mark::Path(_) => None,
+        });
+        for piece in words.flat_map(|words| words.lettering.pieces()) {
+            for character in piece.text.chars().map(printable) {
+                if glyph_name(character).is_some() && !further.contains(&character) {
+                    further.push(character);
+                }
+            }
+        }
+        further.truncate(FREE_CODES);
+        Self { further }
+    }
+
+    fn code(&self, character: char) -> u8 {
+        let character = printable(character);
+        match character as u32 {
+            code @ (0x20..=0x7e | 0xa0..=0xff) => code as u8,
+            _ => self
+                .further
+                .iter()
+                .position(|other| *other == character)
+                .and_then(free_code)
+                .unwrap_or(b'?'),
+        }
+    }
+
+    fn encoded(&self, text: &str) -> Vec<u8> {
+        text.chars().map(|character| self.code(character)).collect()
+    }
+
+    /// Whether all letters are printed as they are.
+    fn keeps(&self, text: &str) -> bool {
+        text.chars()
+            .all(|c| printable(c) == c && (c == '?' || self.code(c) != b'?'))
+    }
+}
+
+/// The codes that `WinAnsiEncoding` uses for what is not Latin-1, then those of control characters.
+fn free_code(index: usize) -> Option<u8> {
+    match index {
+        0..=31 => Some(128 + index as u8),
+        32..FREE_CODES => Some(index as u8 - 31),
+        _ => None,
+    }
+}
+
+/// The contents of a page while they are written, and the state the reader is in by then.
+struct Sheet<'a> {
+    content: Content,
+    codes: &'a Codes,
+    ink: Option<Ink>,
+    fill: Option<Color>,
+}
+
+impl<'a> Sheet<'a> {
+    fn new(height_points: f64, codes: &'a Codes) -> Self {
+        let mut content = Content::with_settings(Settings { pretty: false });
+        let scale = POINTS_PER_MM as f32;
+        content.transform([scale, 0.0, 0.0, -scale, 0.0, height_points as f32]);
+        content.set_line_join(LineJoinStyle::RoundJoin);
+        Self {
+            content,
+            codes,
+            ink: None,
+            fill: None,
+        }
+    }
+
+    fn drawn(mut self, drawing: &Drawing) -> Vec<u8> {
+        for mark in drawing.drawable() {
+            match mark {
+                Mark::Path(path) => self.path(path),
+                Mark::Words(words) => self.words(words),
+            }
+        }
+        self.content.finish().into_vec()
+    }
+
+    fn path(&mut self, path: &Path) {
+        let fill = path.fill.and_then(printed);
+        if fill.is_none() && path.ink.is_none() {
+            return;
+        }
+        if let Some(color) = fill {
+            self.fill_with(color);
+        }
+        if let Some(ink) = path.ink {
+            self.ink_with(ink);
+        }
+        for step in &path.steps {
+            self.step(*step);
+        }
+        match (fill.is_some(), path.ink.is_some()) {
+            (true, true) => self.content.fill_even_odd_and_stroke(),
+            (true, false) => self.content.fill_even_odd(),
+            _ => self.content.stroke(),
+        };
+    }
+
+    fn step(&mut self, step: Step) {
+        match step {
+            Step::MoveTo(p) => self.content.move_to(short(p.x), short(p.y)),
+            Step::LineTo(p) => self.content.line_to(short(p.x), short(p.y)),
+            Step::CurveTo(a, b, p) => {
+                let [ax, ay, bx, by] = [a.x, a.y, b.x, b.y].map(short);
+                self.content
+                    .cubic_to(ax, ay, bx, by, short(p.x), short(p.y))
+            }
+            Step::Close => self.content.close_path(),
+        };
+    }
+
+    fn fill_with(&mut self, color: Color) {
+        if self.fill != Some(color) {
+            let [r, g, b] = shares(color);
+            self.content.set_fill_rgb(r, g, b);
+            self.fill = Some(color);
+        }
+    }
+
+    fn ink_with(&mut self, ink: Ink) {
+        if self.ink == Some(ink) {
+            return;
+        }
+        let [r, g, b] = shares(ink.tone().color());
+        self.content.set_stroke_rgb(r, g, b);
+        self.content.set_line_width(short(ink.width_mm()));
+        let dashes = ink.dashes_mm().iter().map(|dash| short(*dash));
+        self.content.set_dash_pattern(dashes, 0.0);
+        self.ink = Some(ink);
+    }
+
+    fn words(&mut self, words: &Words) {
+        self.fill_with(words.tone.color());
+        let turn = words.turn_deg.to_radians();
+        let start = match words.anchor {
+            Anchor::Start => words.base(),
+            Anchor::Middle => words.base().polar(-words.width_mm() / 2.0, turn),
+            Anchor::End => words.base().polar(-words.width_mm(), turn),
+        };
+        let (sin, cos) = turn.sin_cos();
+        let [sin, cos] = [sin, cos].map(short);
+        self.content.begin_text();
+        // The page is mirrored top to bottom; the letters are mirrored back.
+        self.content
+            .set_text_matrix([cos, sin, sin, -cos, short(start.x), short(start.y)]);
+        self.letters(&words.lettering, words);
+        self.content.end_text();
+    }
+
+    fn letters(&mut self, lettering: &Lettering, words: &Words) {
+        let pieces = lettering.pieces();
+        let spoken = lettering.spoken();
+        let is_as_printed = pieces
+            .iter()
+            .all(|piece| piece.size.to_bits() == 1.0_f64.to_bits())
+            && pieces.iter().all(|piece| self.codes.keeps(&piece.text));
+        if !is_as_printed {
+            // "2¾" would be found and read aloud as 23/4 (ISO 32000-1, 14.9.4).
+            self.content
+                .begin_marked_content_with_properties(Name(b"Span"))
+                .properties()
+                .actual_text(TextStr(&spoken));
+        }
+        let font = match words.weight {
+            Weight::Regular => REGULAR_NAME,
+            Weight::Bold => BOLD_NAME,
+        };
+        for piece in &pieces {
+            self.piece(piece, font, font_size_mm(words.height_mm));
+        }
+        if !is_as_printed {
+            self.content.end_marked_content();
+        }
+    }
+
+    fn piece(&mut self, piece: &Piece, font: Name, font_mm: f64) {
+        self.content.set_font(font, short(font_mm * piece.size));
+        self.content.set_rise(short(font_mm * piece.rise));
+        self.content.show(Str(&self.codes.encoded(&piece.text)));
+    }
+}
+
+/// A length rounded to a ten-thousandth of a millimeter, which keeps the file small.
+fn short(length_mm: f64) -> f32 {
+    ((length_mm * 10_000.0).round() / 10_000.0) as f32
+}
+
+fn shares(color: Color) -> [f32; 3] {
+    [color.r, color.g, color.b].map(|part| (f32::from(part) / 2.55).round() / 100.0)
+}
+
+/// The color of a filling on paper: the paper itself costs no ink, and woods are lighter.
+fn printed(fill: Fill) -> Option<Color> {
+    match fill {
+        Fill::Tone(Tone::Paper) => Some(palette::WHITE),
+        Fill::Tone(tone) => Some(tone.color()),
+        Fill::Wood(color) => Some(palette::printed_wood(color)),
+        Fill::Exact(color) => Some(color),
+        Fill::Touch => None,
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn every_free_code_is_used_once() {
+        let mut codes: Vec<u8> = (0..FREE_CODES).filter_map(free_code).collect();
+        codes.sort_unstable();
+        codes.dedup();
+        assert_eq!(codes.len(), FREE_CODES);
+        assert!(codes.iter().all(|code| matches!(code, 1..=31 | 128..=159)));
+        assert_eq!(free_code(FREE_CODES), None);
+    }
+
+    #[test]
+    fn a_day_is_read_or_left_out() {
+        assert!(day("2030-01-31").is_some());
+        for text in ["", "2030", "2030-01-3", "2030-xx-31", "2030-01-3é"] {
+            assert!(day(text).is_none(), "{text}");
+        }
+    }
+
+    #[test]
+    fn lengths_are_rounded_to_a_ten_thousandth() {
+        assert!((short(123.456_78) - 123.4568).abs() < 1e-6);
+    }
+}

@@ -1,0 +1,449 @@
+//! A whole design in the address bar: `#r1…`, short, made of `A-Z a-z 0-9 - _` only
+//! (quotes and slashes get mangled in chats), with a checksum. Nothing is sent
+//! anywhere by it: what stands behind `#` stays in the browser.
+//!
+//! A link is the design's JSON in a packed form. Names and words that designs use
+//! often are one number each, from [`DICTIONARY`]; lengths that are whole 64ths of an
+//! inch, hundredths of a millimeter or thousandths of an inch are one small integer.
+//! Every field is written, so that a link's meaning does not hang on later defaults.
+//!
+//! Old links open for ever: `tests/links.rs` keeps some from every version. So the
+//! dictionary is only ever appended to, and the numbers of [`Tag`] never change.
+
+use crate::design::{self, Design};
+use crate::field::key;
+use crate::length::MM_PER_INCH;
+use crate::trouble::{Reason, Trouble};
+use base64ct::{Base64UrlUnpadded, Encoding};
+use serde_json::{Map, Value};
+
+/// What every link of this form begins with.
+pub const PREFIX: &str = "r1";
+
+/// No design comes near this; a longer text is not a link of ours.
+const LONGEST: usize = 16_384;
+
+/// Lists within lists deeper than this are not a design.
+const DEEPEST: u32 = 12;
+
+/// Names and words by number. Append only.
+const DICTIONARY: &[&str] = &[
+    "form",
+    "name",
+    "unit",
+    "ring",
+    "allowance",
+    "shop",
+    "dry_fit",
+    "stave",
+    "paper",
+    "outside_diameter_mm",
+    "hole_by",
+    "wall_mm",
+    "inside_diameter_mm",
+    "height_mm",
+    "segment_count",
+    "between",
+    "spacer_mm",
+    "wood",
+    "outside_mm",
+    "inside_mm",
+    "face_mm",
+    "kerf_mm",
+    "hold_back_mm",
+    "strip_length_mm",
+    "price",
+    "price_per",
+    "open_at",
+    "gap_mm",
+    "glued_count",
+    "glued_angle_deg",
+    "count",
+    "lean_deg",
+    "length_mm",
+    "bottom_diameter_mm",
+    "size",
+    "inch_8",
+    "inch_16",
+    "inch_32",
+    "inch_64",
+    "inch_decimal",
+    "millimeter",
+    "wall",
+    "inside_diameter",
+    "nothing",
+    "spacer",
+    "gap",
+    "board_foot",
+    "cubic_meter",
+    "through",
+    "outside",
+    "inside",
+    "letter",
+    "a4",
+];
+
+/// What kind of value follows. The numbers are part of the form.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Tag {
+    Null = 0,
+    False = 1,
+    True = 2,
+    Integer = 3,
+    Sixtyfourths = 4,
+    HundredthsMm = 5,
+    Thousandths = 6,
+    Float = 7,
+    Text = 8,
+    Word = 9,
+    List = 10,
+    Object = 11,
+}
+
+const TAGS: [Tag; 12] = [
+    Tag::Null,
+    Tag::False,
+    Tag::True,
+    Tag::Integer,
+    Tag::Sixtyfourths,
+    Tag::HundredthsMm,
+    Tag::Thousandths,
+    Tag::Float,
+    Tag::Text,
+    Tag::Word,
+    Tag::List,
+    Tag::Object,
+];
+
+/// The grids on which lengths mostly lie: how many steps a millimeter has, as a
+/// fraction, so that a step's length comes back as the very same number.
+const GRIDS: [(Tag, fn(i64) -> f64, f64); 3] = [
+    (
+        Tag::Sixtyfourths,
+        |n| n as f64 / 64.0 * MM_PER_INCH,
+        64.0 / MM_PER_INCH,
+    ),
+    (Tag::HundredthsMm, |n| n as f64 / 100.0, 100.0),
+    (
+        Tag::Thousandths,
+        |n| n as f64 / 1000.0 * MM_PER_INCH,
+        1000.0 / MM_PER_INCH,
+    ),
+];
+
+/// The link's part behind `#`.
+pub fn encode(design: &Design) -> String {
+    let mut bytes = Vec::with_capacity(256);
+    write_value(&mut bytes, &design::to_value(design));
+    let sum = checksum(&bytes);
+    bytes.extend(sum.to_be_bytes());
+    format!("{PREFIX}{}", Base64UrlUnpadded::encode_string(&bytes))
+}
+
+/// Opens a link: the part behind `#`, with or without it. Fields that do not fit are
+/// reset and reported, as for a file.
+///
+/// # Errors
+/// When it is not a link of ours, was cut off or edited, or comes from a later form.
+pub fn decode(link: &str) -> Result<(Design, Vec<Trouble>), Trouble> {
+    let broken = || Trouble::at(key::DESIGN, Reason::BrokenLink);
+    let link = link.trim().trim_start_matches('#');
+    if link.len() > LONGEST {
+        return Err(broken());
+    }
+    let Some(body) = link.strip_prefix(PREFIX) else {
+        let mut start = link.chars();
+        let later = start.next() == Some('r') && start.next().is_some_and(|c| c.is_ascii_digit());
+        return Err(if later {
+            Trouble::at(key::DESIGN, Reason::Newer)
+        } else {
+            broken()
+        });
+    };
+    let bytes = Base64UrlUnpadded::decode_vec(body).map_err(|_| broken())?;
+    let (packed, sum) = bytes.split_last_chunk::<2>().ok_or_else(broken)?;
+    if checksum(packed) != u16::from_be_bytes(*sum) {
+        return Err(broken());
+    }
+    let mut reader = Reader { rest: packed };
+    let value = reader.value(DEEPEST).ok_or_else(broken)?;
+    if !reader.rest.is_empty() {
+        return Err(broken());
+    }
+    Design::restore(&value)
+}
+
+/// CRC-16/XMODEM (polynomial 0x1021, start 0): catches a cut-off or edited link.
+fn checksum(bytes: &[u8]) -> u16 {
+    bytes.iter().fold(0, |sum, &byte| {
+        (0..8).fold(sum ^ (u16::from(byte) << 8), |sum, _| {
+            if sum & 0x8000 == 0 {
+                sum << 1
+            } else {
+                (sum << 1) ^ 0x1021
+            }
+        })
+    })
+}
+
+/// One byte holds the tag and a small number below 15; larger ones follow in groups
+/// of seven bits, lowest first.
+fn write_tagged(bytes: &mut Vec<u8>, tag: Tag, number: u64) {
+    let tag = (tag as u8) << 4;
+    if number < 15 {
+        bytes.push(tag | number as u8);
+        return;
+    }
+    bytes.push(tag | 15);
+    write_number(bytes, number - 15);
+}
+
+fn write_number(bytes: &mut Vec<u8>, mut number: u64) {
+    while number >= 0x80 {
+        bytes.push(number as u8 | 0x80);
+        number >>= 7;
+    }
+    bytes.push(number as u8);
+}
+
+/// 0, −1, 1, −2 … as 0, 1, 2, 3 …: small either way.
+fn fold_sign(number: i64) -> u64 {
+    ((number << 1) ^ (number >> 63)) as u64
+}
+
+fn unfold_sign(number: u64) -> i64 {
+    (number >> 1) as i64 ^ -((number & 1) as i64)
+}
+
+fn write_value(bytes: &mut Vec<u8>, value: &Value) {
+    match value {
+        Value::Null => write_tagged(bytes, Tag::Null, 0),
+        Value::Bool(false) => write_tagged(bytes, Tag::False, 0),
+        Value::Bool(true) => write_tagged(bytes, Tag::True, 0),
+        Value::Number(number) => match number.as_i64() {
+            Some(whole) => write_tagged(bytes, Tag::Integer, fold_sign(whole)),
+            None => write_float(bytes, number.as_f64().unwrap_or(0.0)),
+        },
+        Value::String(text) => match word_number(text) {
+            Some(number) => write_tagged(bytes, Tag::Word, number),
+            None => write_text(bytes, text),
+        },
+        Value::Array(items) => {
+            write_tagged(bytes, Tag::List, items.len() as u64);
+            items.iter().for_each(|item| write_value(bytes, item));
+        }
+        Value::Object(map) => {
+            write_tagged(bytes, Tag::Object, map.len() as u64);
+            for (name, value) in map {
+                // Number 0 says that the name follows as text.
+                match word_number(name) {
+                    Some(number) => write_number(bytes, number + 1),
+                    None => {
+                        write_number(bytes, 0);
+                        write_text(bytes, name);
+                    }
+                }
+                write_value(bytes, value);
+            }
+        }
+    }
+}
+
+fn write_float(bytes: &mut Vec<u8>, value: f64) {
+    for (tag, length, steps_a_mm) in GRIDS {
+        let steps = (value * steps_a_mm).round();
+        if steps.abs() < 1e9 && length(steps as i64).to_bits() == value.to_bits() {
+            write_tagged(bytes, tag, fold_sign(steps as i64));
+            return;
+        }
+    }
+    write_tagged(bytes, Tag::Float, 0);
+    bytes.extend(value.to_le_bytes());
+}
+
+fn write_text(bytes: &mut Vec<u8>, text: &str) {
+    write_tagged(bytes, Tag::Text, text.len() as u64);
+    bytes.extend(text.as_bytes());
+}
+
+fn word_number(text: &str) -> Option<u64> {
+    DICTIONARY
+        .iter()
+        .position(|word| *word == text)
+        .map(|position| position as u64)
+}
+
+/// Reads packed values; every step returns nothing when the bytes do not fit.
+struct Reader<'a> {
+    rest: &'a [u8],
+}
+
+impl Reader<'_> {
+    fn byte(&mut self) -> Option<u8> {
+        let (&first, rest) = self.rest.split_first()?;
+        self.rest = rest;
+        Some(first)
+    }
+
+    fn number(&mut self) -> Option<u64> {
+        let mut number = 0_u64;
+        for shift in (0..63).step_by(7) {
+            let byte = self.byte()?;
+            number |= u64::from(byte & 0x7f) << shift;
+            if byte < 0x80 {
+                return Some(number);
+            }
+        }
+        None
+    }
+
+    fn tagged(&mut self) -> Option<(Tag, u64)> {
+        let first = self.byte()?;
+        let tag = *TAGS.get(usize::from(first >> 4))?;
+        let small = u64::from(first & 15);
+        let number = if small == 15 {
+            self.number()?.checked_add(15)?
+        } else {
+            small
+        };
+        Some((tag, number))
+    }
+
+    fn take(&mut self, count: u64) -> Option<&[u8]> {
+        let (taken, rest) = self.rest.split_at_checked(usize::try_from(count).ok()?)?;
+        self.rest = rest;
+        Some(taken)
+    }
+
+    fn text(&mut self, length: u64) -> Option<String> {
+        Some(std::str::from_utf8(self.take(length)?).ok()?.to_owned())
+    }
+
+    fn value(&mut self, depth: u32) -> Option<Value> {
+        let depth = depth.checked_sub(1)?;
+        let (tag, number) = self.tagged()?;
+        Some(match tag {
+            Tag::Null => Value::Null,
+            Tag::False => Value::Bool(false),
+            Tag::True => Value::Bool(true),
+            Tag::Integer => Value::from(unfold_sign(number)),
+            Tag::Float => Value::from(f64::from_le_bytes(self.take(8)?.try_into().ok()?)),
+            Tag::Text => Value::String(self.text(number)?),
+            Tag::Word => Value::from(*DICTIONARY.get(usize::try_from(number).ok()?)?),
+            Tag::List => {
+                // Each item takes a byte at least: a larger count is a lie.
+                if number > self.rest.len() as u64 {
+                    return None;
+                }
+                Value::Array(
+                    (0..number)
+                        .map(|_| self.value(depth))
+                        .collect::<Option<_>>()?,
+                )
+            }
+            Tag::Object => {
+                let mut map = Map::new();
+                for _ in 0..number {
+                    let name = self.name()?;
+                    map.insert(name, self.value(depth)?);
+                }
+                Value::Object(map)
+            }
+            Tag::Sixtyfourths | Tag::HundredthsMm | Tag::Thousandths => {
+                let (_, length, _) = GRIDS.iter().find(|grid| grid.0 == tag)?;
+                Value::from(length(unfold_sign(number)))
+            }
+        })
+    }
+
+    fn name(&mut self) -> Option<String> {
+        match self.number()? {
+            0 => match self.tagged()? {
+                (Tag::Text, length) => self.text(length),
+                _ => None,
+            },
+            number => {
+                let position = usize::try_from(number - 1).ok()?;
+                DICTIONARY.get(position).map(|word| (*word).to_owned())
+            }
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use serde_json::json;
+
+    #[test]
+    fn the_checksum_is_the_published_one() {
+        // Check value of CRC-16/XMODEM in the catalogue of parametrised CRC
+        // algorithms (G. Cook); value from memory.
+        assert_eq!(checksum(b"123456789"), 0x31c3);
+    }
+
+    #[test]
+    fn a_design_comes_back_to_the_bit() {
+        for language in ["en-US", "de"] {
+            let mut design = Design::starting(language);
+            design.name = "Fruit bowl “for the club” — Größe 2 <script>".to_owned();
+            design.shop.price = Some(12.345_678);
+            design.ring.wall_mm = 0.1 + 0.2;
+            design.unknown.insert(
+                "later".into(),
+                json!([1, -70_000, null, true, {"x": "wall"}]),
+            );
+            let link = encode(&design);
+            assert_eq!(decode(&link), Ok((design, vec![])), "{link}");
+            assert!(
+                link.chars()
+                    .all(|c| c.is_ascii_alphanumeric() || c == '-' || c == '_')
+            );
+        }
+        assert!(
+            encode(&Design::default()).len() < 180,
+            "{}",
+            encode(&Design::default()).len()
+        );
+    }
+
+    #[test]
+    fn an_injured_link_is_refused_and_never_panics() {
+        let link = encode(&Design::default());
+        for end in 0..link.len() {
+            assert!(decode(&link[..end]).is_err(), "cut at {end}");
+        }
+        for at in PREFIX.len()..link.len() {
+            let mut edited = link.clone().into_bytes();
+            edited[at] = if edited[at] == b'A' { b'B' } else { b'A' };
+            let edited = String::from_utf8(edited).unwrap();
+            assert!(decode(&edited).is_err(), "edited at {at}");
+        }
+        let newer = decode("r2AAAA").unwrap_err();
+        assert_eq!(newer.reason, Reason::Newer);
+        assert_eq!(
+            decode("places/ring").unwrap_err().reason,
+            Reason::BrokenLink
+        );
+        assert!(decode(&"A".repeat(100_000)).is_err());
+    }
+
+    /// Packed bytes with a true checksum but a lie inside.
+    #[test]
+    fn a_forged_link_is_refused() {
+        for lie in [
+            &[0xaf, 0xff, 0xff, 0xff, 0x7f][..],
+            &[0xbf, 0xff, 0xff, 0xff, 0x7f],
+            &[0x8f, 0xff, 0x7f],
+            &[0xf0],
+            &[0x7f],
+            &[0xa1; 64],
+            &[0xff; 40],
+        ] {
+            let mut bytes = lie.to_vec();
+            bytes.extend(checksum(lie).to_be_bytes());
+            let link = format!("{PREFIX}{}", Base64UrlUnpadded::encode_string(&bytes));
+            assert!(decode(&link).is_err(), "{lie:x?}");
+        }
+    }
+}

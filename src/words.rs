@@ -1,0 +1,681 @@
+//! Every word that the turner reads, in one place, so that a language can be added
+//! here: the page's fixed labels in [`PAGE`], and the sentences that carry numbers.
+
+use crate::caution::Caution;
+use crate::length::{NotALength, Unit, decimal, show};
+use crate::trouble::{Reason, Trouble};
+use serde::Serialize;
+
+/// The page's fixed words by key. `index.html` names the key in double braces.
+pub const PAGE: &[(&str, &str)] = &[
+    ("app.name", "Ringwright"),
+    (
+        "app.description",
+        "All the arithmetic of a segmented ring, beside the saw.",
+    ),
+    (
+        "app.needs_script",
+        "Ringwright computes in the page itself and needs JavaScript switched on.",
+    ),
+    (
+        "app.cannot_start",
+        "The page could not start. Your work is still kept on this device. Load the page again; if it still does not start, use an up-to-date browser.",
+    ),
+    (
+        "app.stumbled",
+        "That change could not be computed and was not taken. Everything before it is kept.",
+    ),
+    ("app.skip", "Skip to the figures"),
+    ("place.ring", "Ring"),
+    ("place.paper", "Paper"),
+    ("places", "Places"),
+    ("undo", "Undo"),
+    ("redo", "Redo"),
+    ("share", "Share"),
+    ("designs", "Designs"),
+    ("close", "Close"),
+    ("settings", "Settings"),
+    ("unnamed", "Unnamed ring"),
+    // The saw.
+    ("saw.title", "At the saw"),
+    ("saw.setting", "Saw setting"),
+    ("saw.stop", "Stop, long edge"),
+    ("saw.strip", "Strip width"),
+    (
+        "saw.why_strip",
+        "Wider than the wall alone: the flat sides and inside corners must still hold the round ring.",
+    ),
+    ("row.complement", "Complement"),
+    ("row.short_edge", "Short edge"),
+    ("row.strip_height", "Strip height"),
+    ("row.segments_a_strip", "Segments from one strip"),
+    ("row.strips", "Strips"),
+    ("row.strip_length", "Strip length in all"),
+    ("row.wood", "Wood in the strips"),
+    ("row.cost", "Cost of that wood"),
+    ("row.weight", "Weight of the glued ring"),
+    ("row.circle", "Largest true circle"),
+    ("row.hole", "Smallest hole"),
+    ("row.corners", "Across the corners"),
+    ("row.spacers", "Spacer length"),
+    ("row.as_cut_circle", "Cut as shown: circle"),
+    ("row.as_cut_hole", "Cut as shown: hole"),
+    ("row.accuracy", "For a gap under a hair"),
+    ("row.face_miter", "Miter on the face"),
+    ("row.blade_tilt", "Blade tilt"),
+    ("row.bottom_width", "Width at the bottom"),
+    ("row.top_width", "Width at the top"),
+    ("row.top_diameter", "Diameter at the top"),
+    ("row.stave_height", "Height standing"),
+    // Fields.
+    ("field.name", "Name"),
+    ("field.unit", "Unit"),
+    ("field.ring.outside_diameter_mm", "Outside diameter"),
+    ("field.ring.wall_mm", "Wall"),
+    ("field.ring.inside_diameter_mm", "Inside diameter"),
+    ("field.ring.height_mm", "Ring height"),
+    ("field.ring.segment_count", "Segments"),
+    ("field.ring.between", "Between segments"),
+    ("field.ring.spacer_mm", "Its thickness"),
+    ("field.ring.wood", "Wood"),
+    ("field.allowance.outside_mm", "Allowance outside"),
+    ("field.allowance.inside_mm", "Allowance inside"),
+    ("field.allowance.face_mm", "Allowance, each face"),
+    ("field.shop.kerf_mm", "Kerf"),
+    ("field.shop.hold_back_mm", "Kept back at the strip’s end"),
+    ("field.shop.strip_length_mm", "Strip length at hand"),
+    ("field.shop.price", "Price of the wood"),
+    ("field.shop.price_per", "Price for"),
+    ("field.dry_fit.open_at", "How the last joint stands"),
+    ("field.dry_fit.gap_mm", "Gap there"),
+    ("field.dry_fit.glued_count", "Segments glued"),
+    ("field.dry_fit.glued_angle_deg", "Angle over them"),
+    ("field.stave.count", "Staves"),
+    ("field.stave.lean_deg", "Lean from upright"),
+    ("field.stave.length_mm", "Stave length"),
+    (
+        "field.stave.bottom_diameter_mm",
+        "Outside diameter at the bottom",
+    ),
+    ("field.paper.size", "Paper"),
+    ("choice.nothing", "Glue only"),
+    ("choice.spacer", "A spacer"),
+    ("choice.gap", "An open gap"),
+    ("choice.board_foot", "a board foot"),
+    ("choice.cubic_meter", "a cubic meter"),
+    (
+        "choice.through",
+        "Open right through, wider outside: measured outside",
+    ),
+    (
+        "choice.outside",
+        "Touches inside, open outside: measured outside",
+    ),
+    (
+        "choice.inside",
+        "Touches outside, open inside: measured inside",
+    ),
+    ("choice.letter", "Letter, 8½ × 11 in"),
+    ("choice.a4", "A4, 210 × 297 mm"),
+    ("unit.title", "Show lengths in"),
+    ("unit.inch_8", "Inches, eighths"),
+    ("unit.inch_16", "Inches, 16ths"),
+    ("unit.inch_32", "Inches, 32nds"),
+    ("unit.inch_64", "Inches, 64ths"),
+    ("unit.inch_decimal", "Inches, decimal"),
+    ("unit.millimeter", "Millimeters"),
+    ("unit.change", "Change the unit"),
+    ("count.less", "One segment less"),
+    ("count.more", "One segment more"),
+    // Folds.
+    ("fold.figures", "The rest of the figures"),
+    ("fold.choices", "Wood, allowances, kerf, strips"),
+    ("fold.dry_fit", "It does not close"),
+    (
+        "fold.dry_fit.intro",
+        "Clamp the ring dry. Push every joint tight but the last, and measure that one.",
+    ),
+    (
+        "fold.protractor.intro",
+        "Or glue a few segments and read the angle between the two end faces.",
+    ),
+    ("fold.saw_error", "What a small saw error does"),
+    (
+        "fold.saw_error.intro",
+        "If every cut is off by this much, the last joint opens at the outside by:",
+    ),
+    ("fold.counts", "Other segment counts"),
+    (
+        "fold.counts.intro",
+        "This ring with 6 to 48 segments. Tap a row to take it.",
+    ),
+    ("fold.staves", "Staves"),
+    (
+        "fold.staves.intro",
+        "Boards standing round the axis, leaning outward toward the top (a minus leans inward).",
+    ),
+    ("fold.safety", "Before the saw runs"),
+    (
+        "safety.1",
+        "Segments are too small to hold by hand. Use a sled with a clamp or hold-down, and keep both hands well clear of the blade.",
+    ),
+    (
+        "safety.2",
+        "Never trap a cut-off between stop and blade: clamp the stop ahead of the blade, or set it so that the piece is free when the cut ends.",
+    ),
+    (
+        "safety.3",
+        "Leave a strip’s last piece when it is too short to hold. Let the blade stop before you reach for offcuts.",
+    ),
+    (
+        "safety.4",
+        "Eye protection to ANSI/ISEA Z87.1, hearing protection, and dust extraction.",
+    ),
+    (
+        "safety.5",
+        "The saw’s manual, local rules and proper instruction come before anything this page says.",
+    ),
+    ("cautions", "Look at this first"),
+    ("counts.segments", "Segments"),
+    ("counts.saw", "Saw"),
+    ("counts.stop", "Stop"),
+    ("counts.short", "Short edge"),
+    ("counts.strip", "Strip width"),
+    ("counts.length", "Strip in all"),
+    ("counts.accuracy", "Accuracy"),
+    ("drawing.ring", "The ring from above and from the side"),
+    (
+        "drawing.segment",
+        "One segment on its strip, the next one turned over",
+    ),
+    // Keypad.
+    ("keypad.title", "Keypad"),
+    ("keypad.erase", "Erase"),
+    ("keypad.clear", "Clear"),
+    ("keypad.done", "Done"),
+    ("keypad.next", "Next"),
+    ("keypad.minus", "Minus"),
+    ("keypad.point", "Point"),
+    ("keypad.stroke", "Fraction stroke"),
+    ("keypad.system", "Use the system’s keyboard"),
+    ("keypad.own", "Fraction keypad on touch"),
+    // Share and keep.
+    ("share.title", "Share this design"),
+    (
+        "share.intro",
+        "The whole design is in the link. Nothing is sent anywhere until you send the link.",
+    ),
+    ("share.send", "Send the link"),
+    ("share.copy", "Copy the link"),
+    ("share.copied", "The link is copied."),
+    ("share.shared", "The link is handed on."),
+    (
+        "share.failed",
+        "The link could not be copied. Mark it in the field below and copy it by hand.",
+    ),
+    ("share.link", "The link"),
+    (
+        "share.qr",
+        "The link as a code, for the tablet beside this one",
+    ),
+    (
+        "share.qr_far",
+        "This page is open from a file on this device, so another device cannot follow its address. Share the file ringwright.html too, open it there, and paste this link under Designs.",
+    ),
+    ("share.file", "Save as a file"),
+    ("share.file_saved", "The file is saved."),
+    (
+        "share.file_failed",
+        "The file could not be saved. Share the link instead.",
+    ),
+    ("designs.title", "Designs on this device"),
+    ("designs.new", "New design"),
+    ("designs.copy", "Copy this one"),
+    ("designs.open_file", "Open a file"),
+    ("designs.open_link", "Open a link"),
+    ("designs.link_field", "Paste a Ringwright link"),
+    ("designs.remove", "Remove"),
+    ("designs.removed", "Removed."),
+    ("designs.put_back", "Put it back"),
+    ("designs.open", "Open"),
+    ("designs.this", "Open now"),
+    ("designs.earlier", "Earlier states of this design"),
+    (
+        "designs.no_earlier",
+        "Earlier states appear here as you work.",
+    ),
+    ("designs.go_back", "Go back to it"),
+    ("designs.outside_never", "Not yet kept outside this browser"),
+    (
+        "designs.outside_changed",
+        "Changed since it was last kept outside this browser:",
+    ),
+    ("designs.outside_same", "Kept outside this browser:"),
+    (
+        "designs.aside",
+        "These could not be read and were put aside, untouched:",
+    ),
+    ("designs.save_aside", "Save what is there as a file"),
+    ("designs.file_not_read", "The file could not be opened:"),
+    (
+        "designs.beside",
+        "Opened beside your own work, which is unchanged.",
+    ),
+    (
+        "designs.reset_fields",
+        "Some values could not be taken and were set to the usual ones:",
+    ),
+    (
+        "designs.stay.granted",
+        "The browser has promised not to clear what is kept here.",
+    ),
+    (
+        "designs.stay.denied",
+        "The browser may clear what is kept here when space runs short or after weeks without a visit. Keep a file or a link of what matters.",
+    ),
+    ("keep.saved", "Kept on this device"),
+    (
+        "keep.memory",
+        "This browser keeps nothing (storage is blocked). The work lasts until the page closes: save it as a file.",
+    ),
+    (
+        "keep.full",
+        "This device’s storage for the page is full. New changes are not kept: save the design as a file, or remove designs you no longer need.",
+    ),
+    (
+        "keep.newer",
+        "Another tab has changed this design. This tab’s version goes on as a copy.",
+    ),
+    ("keep.other_tab", "This design was changed in another tab."),
+    ("keep.load_other", "Load that version"),
+    ("offline.ready", "Ready to work with no network."),
+    ("offline.new", "A new version of Ringwright is ready."),
+    ("offline.apply", "Change to it now"),
+    ("offline.later", "Later"),
+    // Paper.
+    ("paper.title", "Paper"),
+    (
+        "paper.intro",
+        "The ring’s sheet: figures, drawings, one segment and the miter wedge at true scale.",
+    ),
+    ("paper.pdf", "Save the PDF"),
+    ("paper.svg", "Save as SVG"),
+    (
+        "paper.true_scale",
+        "Print at actual size, 100 %, then check the bar with a rule: it must measure 4 in and 100 mm.",
+    ),
+    ("paper.saved", "The sheet is saved."),
+    ("paper.failed", "The sheet could not be saved."),
+    (
+        "paper.none",
+        "There is no sheet yet: the ring has no segment that can be cut. Look at the message in Ring.",
+    ),
+    ("paper.preview", "Preview of the sheet"),
+];
+
+/// A page word by its key; the key itself where there is none (a test sees to it that
+/// this does not happen).
+pub fn page(key: &str) -> &str {
+    PAGE.iter()
+        .find(|(name, _)| *name == key)
+        .map_or(key, |(_, text)| text)
+}
+
+/// The label of a field.
+pub fn label(field_key: &str) -> &'static str {
+    PAGE.iter()
+        .find(|(name, _)| name.strip_prefix("field.") == Some(field_key))
+        .map_or("This design", |(_, text)| text)
+}
+
+/// What the turner is told: at which field, what is wrong, what mends it.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+#[cfg_attr(target_arch = "wasm32", derive(tsify::Tsify))]
+pub struct Message {
+    /// Key of the field; empty when it is about no single field.
+    pub field: String,
+    /// What is so, with the number.
+    pub reason: String,
+    /// What to do.
+    pub remedy: String,
+}
+
+/// Degrees with up to three places and the sign behind them.
+pub fn degrees(radians: f64) -> String {
+    format!("{}°", decimal(radians.to_degrees(), 3))
+}
+
+/// A length in one line, `2 3/4 in −0.012`.
+pub fn length(length_mm: f64, unit: Unit) -> String {
+    let shown = show(length_mm, unit);
+    let remainder = if shown.remainder.is_empty() {
+        String::new()
+    } else {
+        format!(" {}", shown.remainder)
+    };
+    format!("{}{remainder}", shown.line())
+}
+
+/// The message for a trouble.
+pub fn trouble(trouble: &Trouble, unit: Unit) -> Message {
+    let (reason, remedy) = reason_and_remedy(trouble, unit);
+    Message {
+        field: trouble.field.to_owned(),
+        reason,
+        remedy,
+    }
+}
+
+fn reason_and_remedy(trouble: &Trouble, unit: Unit) -> (String, String) {
+    let name = label(trouble.field);
+    let mm = |length_mm: f64| length(length_mm, unit);
+    let text = |reason: String, remedy: &str| (reason, remedy.to_owned());
+    match &trouble.reason {
+        Reason::NotALength(why) => not_a_length(name, why, unit),
+        Reason::NotWhole(value) => text(
+            format!("{name}: {} is not a whole number.", decimal(*value, 3)),
+            "Enter a whole number, such as 12.",
+        ),
+        Reason::OutOfRange { value, least, most } => {
+            let is_length = trouble.field.ends_with("_mm");
+            let show = |value: f64| {
+                if is_length {
+                    mm(value)
+                } else {
+                    decimal(value, 3)
+                }
+            };
+            let range = if is_length && *least < 0.05 {
+                if *least > 0.0 {
+                    format!("more than 0, up to {}", show(*most))
+                } else {
+                    format!("0 to {}", show(*most))
+                }
+            } else {
+                format!("{} to {}", show(*least), show(*most))
+            };
+            let value = if value.abs() > 1e9 {
+                "that".to_owned()
+            } else {
+                show(*value)
+            };
+            (
+                format!("{name}: {value} cannot be made."),
+                format!("It takes {range}."),
+            )
+        }
+        Reason::NotAChoice(word) => text(
+            format!("{name}: “{word}” is not known here."),
+            "Choose one from the list.",
+        ),
+        Reason::WrongKind => text(
+            format!("{name}: what stands there is not a value for it."),
+            "Enter it anew.",
+        ),
+        Reason::NoWall {
+            inside_mm,
+            outside_mm,
+        } => text(
+            format!(
+                "Inside diameter {} leaves no wall: outside is {}.",
+                mm(*inside_mm),
+                mm(*outside_mm)
+            ),
+            "Make the inside smaller or the outside larger.",
+        ),
+        Reason::WallPastCenter { wall_mm, radius_mm } => (
+            format!(
+                "A wall of {} is thicker than the radius, {}.",
+                mm(*wall_mm),
+                mm(*radius_mm)
+            ),
+            format!("Enter a wall of at most {}.", mm(*radius_mm)),
+        ),
+        Reason::AllowancePastCenter {
+            allowance_mm,
+            radius_mm,
+        } => (
+            format!(
+                "An inside allowance of {} is more than the hole’s radius, {}.",
+                mm(*allowance_mm),
+                mm(*radius_mm)
+            ),
+            format!(
+                "Keep at most {} inside, or make the hole 0.",
+                mm(*radius_mm)
+            ),
+        ),
+        Reason::SpacerTooThick {
+            thickness_mm,
+            most_mm,
+        } => (
+            format!(
+                "With {} between them the segments have no short edge left.",
+                mm(*thickness_mm)
+            ),
+            format!(
+                "Make it thinner than {}, take fewer segments, or a larger hole.",
+                mm(*most_mm)
+            ),
+        ),
+        Reason::StripTooShort {
+            length_mm,
+            needed_mm,
+        } => (
+            format!(
+                "A strip of {} does not hold one segment and the piece to hold it by.",
+                mm(*length_mm)
+            ),
+            format!(
+                "Use strips of at least {}; the figures are for one long strip.",
+                mm(*needed_mm)
+            ),
+        ),
+        Reason::GapTooWide { most_mm } => (
+            "That gap is wider than any error of the saw could make it.".to_owned(),
+            format!(
+                "Measure again, at most {}; a piece may be missing or turned round.",
+                mm(*most_mm)
+            ),
+        ),
+        Reason::TooManyGlued { segment_count } => (
+            format!("The ring has only {segment_count} segments."),
+            format!("Enter 1 to {segment_count} glued segments."),
+        ),
+        Reason::StavesPastCenter { most_mm } => (
+            "Leaning in this far, the staves meet before their end.".to_owned(),
+            format!(
+                "Make them at most {} long, or lean them less.",
+                mm(*most_mm)
+            ),
+        ),
+        Reason::BrokenLink => text(
+            "This link is not complete, or is not one of Ringwright’s.".to_owned(),
+            "Ask for it again, or copy it whole: it begins with #r1 and has no spaces.",
+        ),
+        Reason::Newer => text(
+            "This comes from a newer version of Ringwright.".to_owned(),
+            "Load the page again to get the new version. What this one does not know is kept.",
+        ),
+        Reason::NotADesign => text(
+            "This is not a Ringwright design.".to_owned(),
+            "Choose a file that Ringwright saved; its name ends in .ringwright.json.",
+        ),
+    }
+}
+
+fn not_a_length(name: &str, why: &NotALength, unit: Unit) -> (String, String) {
+    let example = if unit.is_inch() {
+        "10 1/2 or 266 mm"
+    } else {
+        "266 or 10 1/2 in"
+    };
+    let write = format!("Write it like {example}.");
+    match why {
+        NotALength::Empty => (format!("{name} is empty."), write),
+        NotALength::Strange(word) => (format!("{name}: “{word}” has no meaning here."), write),
+        NotALength::BrokenFraction(text) => (
+            format!("{name}: the fraction in “{text}” is not complete."),
+            "Write a whole number above and below the stroke, like 3/4.".to_owned(),
+        ),
+        NotALength::TwoReadings(text) => (
+            format!("{name}: “{text}” can be read in two ways."),
+            "Write thousands without a comma, and decimals with a point.".to_owned(),
+        ),
+        NotALength::WhichUnit(text) => (
+            format!("{name}: is “{text}” of an inch or of a millimeter?"),
+            format!("Write {text}\" for inches, or a decimal for millimeters."),
+        ),
+        NotALength::TooLong => (format!("{name}: that is too long to be a length."), write),
+    }
+}
+
+/// The message for a caution.
+pub fn caution(caution: &Caution, unit: Unit) -> Message {
+    let mm = |length_mm: f64| length(length_mm, unit);
+    let (field, reason, remedy) = match caution {
+        Caution::RoundedTooSmall {
+            circle_mm,
+            wanted_mm,
+        } => (
+            crate::field::key::OUTSIDE_ALLOWANCE,
+            format!(
+                "Cut to the figures as shown, the ring holds a circle of {}, less than {}.",
+                mm(*circle_mm),
+                mm(*wanted_mm)
+            ),
+            "Set the stop a little long, use a finer fraction, or keep more outside.",
+        ),
+        Caution::RoundedHoleTooLarge { hole_mm, wanted_mm } => (
+            crate::field::key::INSIDE_ALLOWANCE,
+            format!(
+                "Cut to the figures as shown, the hole is {}, more than {}.",
+                mm(*hole_mm),
+                mm(*wanted_mm)
+            ),
+            "Rip the strip a little wide, use a finer fraction, or keep more inside.",
+        ),
+        Caution::SmallSegment { long_edge_mm } => (
+            crate::field::key::SEGMENT_COUNT,
+            format!("A segment is only {} long.", mm(*long_edge_mm)),
+            "Hold it in a jig from start to end of the cut, or take fewer segments.",
+        ),
+        Caution::NarrowStrip { width_mm } => (
+            crate::field::key::WALL,
+            format!("The strip is only {} wide.", mm(*width_mm)),
+            "Rip it with a jig or on the far side of the blade, never between blade and fence by hand.",
+        ),
+        Caution::ShortHoldBack { length_mm } => (
+            crate::field::key::HOLD_BACK,
+            format!("Only {} is kept back to hold the strip by.", mm(*length_mm)),
+            "Keep at least 3 in (76 mm) from hand to blade, or clamp the strip.",
+        ),
+        Caution::OddCount { count } => (
+            crate::field::key::SEGMENT_COUNT,
+            format!("{count} segments make no two halves."),
+            "With an even count two half rings can be trued before the last glue-up.",
+        ),
+        Caution::NoAllowance => (
+            crate::field::key::OUTSIDE_ALLOWANCE,
+            "Nothing is kept for turning, outside or inside.".to_owned(),
+            "Keep a little: no ring is glued exactly round and centered.",
+        ),
+    };
+    Message {
+        field: field.to_owned(),
+        reason,
+        remedy: remedy.to_owned(),
+    }
+}
+
+/// What the dry ring says about the saw, in two sentences.
+pub fn saw_correction(setting_rad: f64, error_rad: f64) -> String {
+    // A thousandth of a degree is finer than any saw is set.
+    if error_rad.to_degrees().abs() < 0.000_5 {
+        return format!(
+            "The cuts are true. Leave the saw at {}.",
+            degrees(setting_rad)
+        );
+    }
+    let (which, turn) = if error_rad > 0.0 {
+        ("small", "larger")
+    } else {
+        ("large", "smaller")
+    };
+    let error = degrees(error_rad.abs());
+    format!(
+        "Every cut is {error} too {which}. Turn the saw {error} to a {turn} miter: \
+         its scale then reads {} if it read {} before.",
+        degrees(setting_rad + error_rad),
+        degrees(setting_rad)
+    )
+}
+
+/// How many strips, and how long the last must be.
+pub fn strips(count: u32, length_mm: f64, last_mm: f64, unit: Unit) -> String {
+    let last = length(last_mm, unit);
+    match count {
+        0 => format!("one of {last}"),
+        1 => format!("1, at least {last} long"),
+        _ => format!(
+            "{count} of {}; the last may be {last}",
+            length(length_mm, unit)
+        ),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::field::{FIELDS, key};
+
+    #[test]
+    fn every_field_has_a_label_and_no_key_stands_twice() {
+        for field in FIELDS {
+            // The two that go with another field are labeled by it.
+            let shared = [key::HOLE_BY].contains(&field.key);
+            assert!(shared || label(field.key) != "This design", "{}", field.key);
+        }
+        for (at, (name, text)) in PAGE.iter().enumerate() {
+            assert!(!text.is_empty());
+            assert!(
+                PAGE[..at].iter().all(|(other, _)| other != name),
+                "{name} stands twice"
+            );
+        }
+    }
+
+    #[test]
+    fn a_message_names_field_reason_and_remedy() {
+        let message = trouble(
+            &Trouble::at(
+                key::INSIDE_DIAMETER,
+                Reason::NoWall {
+                    inside_mm: 120.0,
+                    outside_mm: 110.0,
+                },
+            ),
+            Unit::Millimeter,
+        );
+        assert_eq!(
+            message.reason,
+            "Inside diameter 120 mm leaves no wall: outside is 110 mm."
+        );
+        assert!(!message.remedy.is_empty());
+    }
+
+    #[test]
+    fn says_which_way_to_turn_the_saw() {
+        let small = saw_correction(15_f64.to_radians(), 0.05_f64.to_radians());
+        assert!(
+            small.contains("0.05° too small") && small.contains("reads 15.05°"),
+            "{small}"
+        );
+        let large = saw_correction(15_f64.to_radians(), -0.1_f64.to_radians());
+        assert!(
+            large.contains("too large") && large.contains("reads 14.9°"),
+            "{large}"
+        );
+        assert!(saw_correction(0.26, 1e-9).contains("true"));
+    }
+}

@@ -1,0 +1,595 @@
+import assert from 'node:assert/strict';
+import { describe, it } from 'node:test';
+import {
+  MemoryStorage,
+  UNDO_STATES,
+  askToStay,
+  changedSinceKeptOutside,
+  deviceStorage,
+  fingerprint,
+  openKeep,
+  randomId,
+  watchOtherTabs,
+} from '../../www/keep.js';
+
+const START = Date.UTC(2024, 0, 10, 8);
+const MINUTE = 60_000;
+const DAY = 24 * 60 * MINUTE;
+
+/** A storage with room for so many characters, as the browsers count them. */
+class SmallStorage extends MemoryStorage {
+  constructor(room) {
+    super();
+    this.room = room;
+  }
+
+  used() {
+    return [...this.entries].reduce((sum, [key, text]) => sum + key.length + text.length, 0);
+  }
+
+  setItem(key, text) {
+    const before = this.entries.has(key) ? key.length + this.entries.get(key).length : 0;
+    if (this.used() - before + key.length + text.length > this.room) {
+      throw new DOMException('no room', 'QuotaExceededError');
+    }
+    super.setItem(key, text);
+  }
+}
+
+/** A storage that refuses from some moment on. */
+class RefusedStorage extends MemoryStorage {
+  refused = false;
+
+  setItem(key, text) {
+    if (this.refused) {
+      throw new DOMException('refused', 'SecurityError');
+    }
+    super.setItem(key, text);
+  }
+}
+
+/** A device with a clock that only the test moves; each tab has its own view of the storage. */
+function device(storage = new MemoryStorage()) {
+  const clock = { time: START };
+  let ids = 0;
+  const tab = () => openKeep({ storage, now: () => clock.time, makeId: () => `id${(ids += 1)}` });
+  return { storage, clock, tab };
+}
+
+function change(keep, record, design) {
+  record.past.push(record.design);
+  record.design = design;
+  return keep.save(record);
+}
+
+function reopened(keep, id) {
+  const result = keep.open(id);
+  assert.equal(result.ok, true, `open says ${result.why}`);
+  return result.record;
+}
+
+const KEPT = { ok: true, lost: [] };
+
+describe('a design', () => {
+  it('is there again in the next tab with all that belongs to it', () => {
+    const { tab } = device();
+    const keep = tab();
+    const { record, saved } = keep.create({ name: 'Low bowl', rings: 5 });
+    assert.deepEqual(saved, KEPT);
+    record.drafts = { 'ring.outside': '3 1/' };
+    record.place = 'vessel/3';
+    record.past = [{ name: 'Low bowl', rings: 4 }];
+    record.future = [{ name: 'Low bowl', rings: 6 }];
+    record.somethingNew = 7;
+    assert.deepEqual(keep.save(record), KEPT);
+    const { format, ...again } = reopened(tab(), record.id);
+    assert.deepEqual(again, record);
+    assert.equal(format, 1);
+  });
+
+  it('is listed newest first under its present name', () => {
+    const { tab, clock } = device();
+    const keep = tab();
+    const first = keep.create({ name: 'A' }).record;
+    clock.time += MINUTE;
+    keep.create({ name: 'B' });
+    assert.deepEqual(keep.list().map(({ name }) => name), ['B', 'A']);
+    clock.time += MINUTE;
+    change(keep, first, { name: 'A2' });
+    const names = keep.list().map(({ name, savedAt }) => [name, savedAt]);
+    assert.deepEqual(names, [
+      ['A2', '2024-01-10T08:02:00.000Z'],
+      ['B', '2024-01-10T08:01:00.000Z'],
+    ]);
+    assert.equal(keep.status().lastSavedAt, '2024-01-10T08:02:00.000Z');
+  });
+
+  it('is remembered as the one opened last, unless it is gone', () => {
+    const { tab } = device();
+    const keep = tab();
+    const first = keep.create({ name: 'A' }).record;
+    const second = keep.create({ name: 'B' }).record;
+    assert.equal(tab().lastOpen(), second.id);
+    keep.open(first.id);
+    assert.equal(tab().lastOpen(), first.id);
+    keep.remove(first.id);
+    assert.equal(tab().lastOpen(), null);
+  });
+
+  it('that is no object never replaces a good one', () => {
+    const { tab } = device();
+    const keep = tab();
+    const { record } = keep.create({ name: 'A' });
+    for (const design of [undefined, null, 'text', [], { size: 1n }]) {
+      assert.deepEqual(keep.save({ ...record, design }), { ok: false, why: 'unwritable' });
+    }
+    assert.deepEqual(reopened(keep, record.id).design, { name: 'A' });
+  });
+
+  it('keeps the newest states of a long undo list', () => {
+    const { tab } = device();
+    const keep = tab();
+    const { record } = keep.create({ name: 'A', step: -1 });
+    record.past = Array.from({ length: UNDO_STATES + 5 }, (_, step) => ({ name: 'A', step }));
+    keep.save(record);
+    const { past } = reopened(tab(), record.id);
+    assert.equal(past.length, UNDO_STATES);
+    assert.equal(past[0].step, 5);
+    assert.equal(past.at(-1).step, UNDO_STATES + 4);
+  });
+
+  it('keeps fewer undo states when each is large', () => {
+    const { tab, storage } = device();
+    const keep = tab();
+    const { record } = keep.create({ name: 'A' });
+    record.past = Array.from({ length: 50 }, (_, step) => ({ step, note: 'x'.repeat(20_000) }));
+    assert.deepEqual(keep.save(record), KEPT);
+    assert.ok(storage.getItem(`ringwright/undo/${record.id}`).length < 201_000);
+    assert.equal(reopened(keep, record.id).past.at(-1).step, 49);
+  });
+
+  it('takes no undo list that belongs to another state', () => {
+    const { tab, storage } = device();
+    const keep = tab();
+    const { record } = keep.create({ name: 'A' });
+    change(keep, record, { name: 'B' });
+    const old = storage.getItem(`ringwright/undo/${record.id}`);
+    change(keep, record, { name: 'C' });
+    storage.setItem(`ringwright/undo/${record.id}`, old);
+    assert.deepEqual(reopened(tab(), record.id).past, []);
+  });
+});
+
+describe('a copy', () => {
+  it('is a design of its own', () => {
+    const { tab } = device();
+    const keep = tab();
+    const { record } = keep.create({ name: 'A' });
+    keep.markKeptOutside(record);
+    const copy = keep.copy(record.id, { name: 'A, second' }).record;
+    assert.notEqual(copy.id, record.id);
+    assert.equal(copy.keptOutsideAt, null);
+    change(keep, copy, { name: 'A, third' });
+    assert.deepEqual(reopened(keep, record.id).design, { name: 'A' });
+    assert.deepEqual(reopened(keep, copy.id).design, { name: 'A, third' });
+    assert.equal(keep.copy('nowhere'), null);
+  });
+
+  it('of a removed design is there', () => {
+    const { tab } = device();
+    const keep = tab();
+    const { record } = keep.create({ name: 'A' });
+    keep.remove(record.id);
+    const copy = keep.copy(record.id).record;
+    assert.deepEqual(keep.list().map(({ id }) => id), [copy.id]);
+  });
+});
+
+describe('two tabs', () => {
+  it('never overwrite each other', () => {
+    const { tab } = device();
+    const [here, there] = [tab(), tab()];
+    const mine = here.create({ name: 'A' }).record;
+    const theirs = reopened(there, mine.id);
+    assert.deepEqual(change(there, theirs, { name: 'theirs' }), KEPT);
+    assert.deepEqual(change(here, mine, { name: 'mine' }), { ok: false, why: 'newer' });
+    assert.deepEqual(reopened(tab(), mine.id).design, { name: 'theirs' });
+
+    const { record, saved } = here.saveAsCopy(mine);
+    assert.deepEqual(saved, KEPT);
+    assert.deepEqual(reopened(tab(), record.id).design, { name: 'mine' });
+    assert.deepEqual(record.past, [{ name: 'A' }]);
+    record.past.push({ name: 'only in the copy' });
+    assert.equal(mine.past.length, 1);
+  });
+
+  it('notice each other even after the same number of saves', () => {
+    const { tab, storage } = device();
+    const [here, there] = [tab(), tab()];
+    const mine = here.create({ name: 'A' }).record;
+    const theirs = reopened(there, mine.id);
+    const key = `ringwright/design/${mine.id}`;
+    const before = storage.getItem(key);
+    change(here, mine, { name: 'mine' });
+    // Both read before either wrote, as two processes can.
+    storage.setItem(key, before);
+    change(there, theirs, { name: 'theirs' });
+    assert.deepEqual(change(here, mine, { name: 'mine again' }), { ok: false, why: 'newer' });
+  });
+
+  it('bring a design back that one removes while the other works on it', () => {
+    const { tab } = device();
+    const [here, there] = [tab(), tab()];
+    const mine = here.create({ name: 'A' }).record;
+    there.remove(mine.id);
+    assert.deepEqual(there.list(), []);
+    assert.deepEqual(change(here, mine, { name: 'still at it' }), KEPT);
+    assert.deepEqual(there.list().map(({ name }) => name), ['still at it']);
+    assert.deepEqual(there.removed(), []);
+  });
+
+  it('tell each other', () => {
+    const { tab } = device();
+    const [here, there] = [tab(), tab()];
+    const window = new EventTarget();
+    const news = [];
+    const stop = watchOtherTabs(window, here, ({ kind, id, summary }) => news.push([kind, id, summary?.name]));
+    const tell = (key) => window.dispatchEvent(Object.assign(new Event('storage'), { key }));
+    const { id } = there.create({ name: 'A' }).record;
+    tell(`ringwright/design/${id}`);
+    tell(`ringwright/undo/${id}`);
+    tell('of another program');
+    there.remove(id);
+    tell(`ringwright/design/${id}`);
+    tell(null);
+    stop();
+    tell(null);
+    assert.deepEqual(news, [
+      ['saved', id, 'A'],
+      ['removed', id, undefined],
+      ['cleared', null, undefined],
+    ]);
+  });
+});
+
+describe('removing', () => {
+  it('can be taken back with everything', () => {
+    const { tab } = device();
+    const keep = tab();
+    const { record } = keep.create({ name: 'A' });
+    change(keep, record, { name: 'B' });
+    assert.deepEqual(keep.remove(record.id), KEPT);
+    assert.deepEqual(keep.open(record.id), { ok: false, why: 'removed' });
+    assert.equal(keep.summary(record.id), null);
+    assert.deepEqual(keep.removed(), [{ id: record.id, name: 'B', removedAt: '2024-01-10T08:00:00.000Z' }]);
+    assert.deepEqual(keep.putBack(record.id), KEPT);
+    assert.deepEqual(keep.removed(), []);
+    assert.deepEqual(reopened(tab(), record.id).past, [{ name: 'A' }]);
+    assert.equal(keep.earlier(record.id).length, 1);
+    assert.deepEqual(keep.remove('nowhere'), { ok: false, why: 'missing' });
+  });
+
+  it('is final after 20 later ones, whatever the clock says', () => {
+    const { tab, storage, clock } = device();
+    const keep = tab();
+    const ids = Array.from({ length: 21 }, (_, number) => keep.create({ name: `${number}` }).record.id);
+    const first = reopened(keep, ids[0]);
+    change(keep, first, { name: 'changed' });
+    for (const id of ids.slice(0, 20)) {
+      clock.time -= DAY;
+      keep.remove(id);
+    }
+    assert.equal(keep.removed().length, 20);
+    assert.deepEqual(keep.putBack(ids[0]), KEPT);
+    keep.remove(ids[0]);
+    clock.time -= DAY;
+    keep.remove(ids[20]);
+    assert.equal(keep.removed().length, 20);
+    assert.deepEqual(keep.removed().slice(0, 2).map(({ id }) => id), [ids[20], ids[0]]);
+    assert.deepEqual(keep.putBack(ids[1]), { ok: false, why: 'missing' });
+    assert.deepEqual([...storage.entries.keys()].filter((key) => key.includes(`/${ids[1]}`)), []);
+  });
+});
+
+describe('earlier states', () => {
+  it('are kept at each opening and at most every two minutes of work', () => {
+    const { tab, clock } = device();
+    const keep = tab();
+    const { record } = keep.create({ name: 'A', step: 0 });
+    for (let step = 1; step <= 10; step += 1) {
+      clock.time += MINUTE / 2;
+      change(keep, record, { name: 'A', step });
+    }
+    assert.deepEqual(keep.earlier(record.id).map(({ design }) => design.step), [8, 4, 0]);
+
+    const again = tab();
+    const opened = reopened(again, record.id);
+    change(again, opened, { name: 'A', step: 11 });
+    change(again, opened, { name: 'A', step: 12 });
+    assert.deepEqual(again.earlier(record.id)[0], {
+      savedAt: '2024-01-10T08:05:00.000Z',
+      name: 'A',
+      design: { name: 'A', step: 10 },
+    });
+    assert.equal(again.earlier(record.id).length, 4);
+  });
+
+  it('are not made by a save that changes no design', () => {
+    const { tab, clock } = device();
+    const keep = tab();
+    const { record } = keep.create({ name: 'A', size: 1 });
+    clock.time += DAY;
+    record.drafts = { size: '1' };
+    record.design = { size: 1, name: 'A' };
+    keep.save(record);
+    assert.deepEqual(keep.earlier(record.id), []);
+  });
+
+  it('thin out: the newest dozen, then one a day, 24 in all', () => {
+    const { tab, clock } = device();
+    const keep = tab();
+    const { record } = keep.create({ name: 'A', step: 0 });
+    let step = 0;
+    for (let day = 0; day < 40; day += 1) {
+      for (let time = 0; time < 5; time += 1) {
+        step += 1;
+        clock.time = START + day * DAY + time * 10 * MINUTE;
+        change(keep, record, { name: 'A', step });
+      }
+    }
+    const earlier = keep.earlier(record.id);
+    assert.equal(earlier.length, 24);
+    const steps = earlier.map(({ design }) => design.step);
+    assert.deepEqual(steps.slice(0, 12), Array.from({ length: 12 }, (_, index) => 199 - index));
+    const days = earlier.slice(12).map(({ savedAt }) => savedAt.slice(0, 10));
+    assert.equal(new Set(days).size, 12);
+    assert.deepEqual(days, [...days].sort().reverse());
+  });
+
+  it('stay in order when the clock starts again from nowhere', () => {
+    const { tab, clock } = device();
+    const keep = tab();
+    const { record } = keep.create({ name: 'A', step: 0 });
+    clock.time += DAY;
+    change(keep, record, { name: 'A', step: 1 });
+    clock.time = 0;
+    change(keep, record, { name: 'A', step: 2 });
+    clock.time += DAY;
+    change(keep, record, { name: 'A', step: 3 });
+    assert.deepEqual(keep.earlier(record.id).map(({ design }) => design.step), [2, 1, 0]);
+  });
+});
+
+describe('kept outside', () => {
+  it('knows what changed since', () => {
+    const { tab, clock } = device();
+    const keep = tab();
+    const { record } = keep.create({ name: 'A', rings: [1, 2] });
+    assert.equal(keep.list()[0].changedSince, true);
+    assert.deepEqual(keep.markKeptOutside(record), KEPT);
+    assert.deepEqual(keep.list()[0], {
+      id: record.id,
+      name: 'A',
+      savedAt: '2024-01-10T08:00:00.000Z',
+      keptOutsideAt: '2024-01-10T08:00:00.000Z',
+      changedSince: false,
+    });
+    clock.time += MINUTE;
+    change(keep, record, { name: 'A', rings: [2, 1] });
+    assert.equal(keep.list()[0].changedSince, true);
+    assert.equal(changedSinceKeptOutside(record), true);
+    change(keep, record, { rings: [1, 2], name: 'A' });
+    assert.equal(keep.list()[0].changedSince, false);
+  });
+
+  it('has a fingerprint that depends on content alone', () => {
+    assert.equal(fingerprint({ a: 1, b: { c: 2, d: 3 } }), fingerprint({ b: { d: 3, c: 2 }, a: 1 }));
+    assert.notEqual(fingerprint({ a: [1, 2] }), fingerprint({ a: [2, 1] }));
+    // FNV-1a of "{}" computed apart from this program.
+    assert.equal(fingerprint({}), '2-5465b825');
+  });
+});
+
+describe('what cannot be read', () => {
+  for (const [what, text] of [
+    ['cut short', '{"design":{"name":"A"'],
+    ['of a wrong shape', '{"design":[1,2]}'],
+    ['not even an object', '"text"'],
+  ]) {
+    it(`is put aside as it was: ${what}`, () => {
+      const { tab, storage } = device();
+      storage.setItem('ringwright/design/old', text);
+      const keep = tab();
+      const good = keep.create({ name: 'good' }).record;
+      assert.deepEqual(keep.list().map(({ id }) => id), [good.id]);
+      const [trouble, ...others] = keep.troubles();
+      assert.deepEqual(others, []);
+      const { key, ...told } = trouble;
+      assert.deepEqual(told, { was: 'design/old', foundAt: '2024-01-10T08:00:00.000Z', why: 'unreadable', text });
+      assert.equal(storage.getItem(key), text);
+      assert.equal(storage.getItem('ringwright/design/old'), null);
+      assert.equal(keep.dropTrouble('ringwright/design/' + good.id), false);
+      assert.equal(keep.dropTrouble(key), true);
+      assert.deepEqual(keep.troubles(), []);
+    });
+  }
+
+  it('is put aside before the same design is saved', () => {
+    const { tab, storage } = device();
+    const keep = tab();
+    const { record } = keep.create({ name: 'A' });
+    storage.setItem(`ringwright/design/${record.id}`, 'spoiled');
+    assert.deepEqual(change(keep, record, { name: 'B' }), KEPT);
+    storage.setItem(`ringwright/design/${record.id}`, 'spoiled again');
+    assert.deepEqual(keep.open(record.id), { ok: false, why: 'unreadable' });
+    assert.deepEqual(keep.troubles().map(({ text }) => text).sort(), ['spoiled', 'spoiled again']);
+  });
+
+  it('stays where it is when there is no room to move it, and is not overwritten', () => {
+    const { tab, storage } = device(new SmallStorage(900));
+    const text = 'x'.repeat(600);
+    storage.setItem('ringwright/design/old', text);
+    const keep = tab();
+    const record = { ...device().tab().create({ name: 'A' }).record, id: 'old' };
+    assert.deepEqual(keep.save(record), { ok: false, why: 'full' });
+    assert.deepEqual(keep.troubles(), [
+      { key: 'ringwright/design/old', was: 'design/old', foundAt: null, why: 'unreadable', text },
+    ]);
+  });
+
+  it('leaves a newer program\'s record alone', () => {
+    const { tab, storage } = device();
+    const keep = tab();
+    const { record } = keep.create({ name: 'A' });
+    const key = `ringwright/design/${record.id}`;
+    const text = storage.getItem(key).replace('"format":1', '"format":2');
+    storage.setItem(key, text);
+    assert.deepEqual(keep.save(record), { ok: false, why: 'newer' });
+    assert.deepEqual(keep.open(record.id), { ok: false, why: 'later' });
+    assert.equal(keep.troubles()[0].why, 'later');
+    assert.equal(storage.getItem(key), text);
+  });
+
+  it('costs a spoiled undo list or earlier state, but not the design', () => {
+    const { tab, storage } = device();
+    const keep = tab();
+    const { record } = keep.create({ name: 'A' });
+    change(keep, record, { name: 'B' });
+    const [earlierKey] = [...storage.entries.keys()].filter((key) => key.includes('/earlier/'));
+    storage.setItem(earlierKey, '{');
+    storage.setItem(`ringwright/undo/${record.id}`, '{"past":3}');
+    const again = reopened(tab(), record.id);
+    assert.deepEqual([again.design, again.past], [{ name: 'B' }, []]);
+    assert.deepEqual(keep.earlier(record.id), []);
+    assert.deepEqual(keep.troubles().map(({ text }) => text).sort(), ['{', '{"past":3}']);
+  });
+
+  it('does not let a wrong lesser field spoil the record', () => {
+    const { tab, storage } = device();
+    const text = '{"design":{"name":"A"},"drafts":{"a":1,"b":"2"},"place":7,"savedAt":"soon","keptOutsideAt":4,"removed":true}';
+    storage.setItem('ringwright/design/x', text);
+    const { drafts, place, savedAt, keptOutsideAt } = reopened(tab(), 'x');
+    assert.deepEqual([drafts, place, savedAt, keptOutsideAt], [{ b: '2' }, '', '1970-01-01T00:00:00.000Z', null]);
+  });
+});
+
+describe('a storage without room', () => {
+  const wide = (step) => ({ name: 'A', step, note: 'x'.repeat(300) });
+
+  it('gives up the oldest earlier states first', () => {
+    const { tab, clock } = device(new SmallStorage(4500));
+    const keep = tab();
+    const { record } = keep.create(wide(0));
+    for (let step = 1; step <= 20; step += 1) {
+      clock.time += 3 * MINUTE;
+      record.design = wide(step);
+      assert.deepEqual(keep.save(record), KEPT, `step ${step}`);
+    }
+    const steps = keep.earlier(record.id).map(({ design }) => design.step);
+    assert.ok(steps.length >= 5 && steps.length < 12, `${steps}`);
+    assert.deepEqual(steps, steps.map((_, index) => 19 - index));
+    assert.equal(keep.status().kind, 'kept');
+  });
+
+  it('gives up earlier states before the undo lists of other designs', () => {
+    const { tab, storage } = device(new SmallStorage(10_000));
+    const keep = tab();
+    const other = keep.create(wide(0)).record;
+    change(keep, other, wide(1));
+    const { record } = keep.create(wide(2));
+    storage.room = storage.used() + 1000;
+    record.design = { ...wide(3), note: 'x'.repeat(1400) };
+    assert.deepEqual(keep.save(record), { ok: true, lost: ['earlier'] });
+    assert.deepEqual(keep.earlier(other.id), []);
+    assert.deepEqual(reopened(keep, other.id).past, [wide(0)]);
+    record.design = { ...wide(4), note: 'x'.repeat(1800) };
+    assert.equal(keep.save(record).ok, true);
+    assert.deepEqual(reopened(keep, other.id).past, []);
+    assert.deepEqual(reopened(keep, other.id).design, wide(1));
+  });
+
+  it('is reported, and costs nothing that is there', () => {
+    const { tab, storage, clock } = device(new SmallStorage(4500));
+    const keep = tab();
+    const { record } = keep.create(wide(0));
+    clock.time += 3 * MINUTE;
+    change(keep, record, wide(1));
+    const before = new Map(storage.entries);
+    const stamp = record.stamp;
+    record.design = { name: 'A', note: 'x'.repeat(5000) };
+    assert.deepEqual(keep.save(record), { ok: false, why: 'full' });
+    assert.deepEqual(storage.entries, before);
+    assert.equal(record.stamp, stamp);
+    assert.equal(keep.status().kind, 'full');
+    record.design = wide(2);
+    assert.deepEqual(keep.save(record), KEPT);
+    assert.equal(keep.status().kind, 'kept');
+  });
+
+  it('shortens the undo list before it refuses the design', () => {
+    const { tab } = device(new SmallStorage(4000));
+    const keep = tab();
+    const { record } = keep.create(wide(0));
+    record.past = Array.from({ length: 30 }, (_, step) => wide(step));
+    assert.deepEqual(keep.save(record), { ok: true, lost: ['undo'] });
+    assert.deepEqual(reopened(tab(), record.id).design, wide(0));
+  });
+});
+
+describe('a refused storage', () => {
+  it('is replaced by memory and said so', () => {
+    const noRoomAtAll = new SmallStorage(0);
+    const refusedAtOnce = new RefusedStorage();
+    refusedAtOnce.refused = true;
+    for (const storage of [null, noRoomAtAll, refusedAtOnce]) {
+      const keep = openKeep({ storage, now: () => START, makeId: () => 'only' });
+      assert.equal(keep.status().kind, 'memory');
+      const { record, saved } = keep.create({ name: 'A' });
+      assert.deepEqual(saved, { ok: false, why: 'blocked' });
+      assert.deepEqual(change(keep, record, { name: 'B' }), { ok: false, why: 'blocked' });
+      assert.deepEqual(keep.list().map(({ name }) => name), ['B']);
+      assert.deepEqual(keep.status(), { kind: 'memory', lastSavedAt: null });
+    }
+  });
+
+  it('in the midst of work leaves everything at hand', () => {
+    const { tab, storage } = device(new RefusedStorage());
+    const keep = tab();
+    const other = keep.create({ name: 'other' }).record;
+    const { record } = keep.create({ name: 'A' });
+    storage.refused = true;
+    assert.deepEqual(change(keep, record, { name: 'B' }), { ok: false, why: 'blocked' });
+    assert.equal(keep.status().kind, 'memory');
+    assert.deepEqual(reopened(keep, record.id).design, { name: 'B' });
+    assert.deepEqual(reopened(keep, other.id).design, { name: 'other' });
+  });
+
+  it('that cannot even be reached is null', () => {
+    const window = {
+      get localStorage() {
+        throw new DOMException('refused', 'SecurityError');
+      },
+    };
+    assert.equal(deviceStorage(window), null);
+    const storage = new MemoryStorage();
+    assert.equal(deviceStorage({ localStorage: storage }), storage);
+  });
+});
+
+describe('small helpers', () => {
+  it('ask the browser to keep the storage', async () => {
+    const manager = (before, answer) => ({ storage: { persisted: async () => before, persist: async () => answer } });
+    assert.equal(await askToStay(manager(false, true)), 'granted');
+    assert.equal(await askToStay(manager(true, false)), 'granted');
+    assert.equal(await askToStay(manager(false, false)), 'refused');
+    assert.equal(await askToStay({}), 'unsupported');
+    const failing = { storage: { persist: () => Promise.reject(new Error('no')) } };
+    assert.equal(await askToStay(failing), 'failed');
+  });
+
+  it('make identities that differ and fit into a key', () => {
+    const ids = new Set(Array.from({ length: 1000 }, () => randomId(globalThis.crypto)));
+    assert.equal(ids.size, 1000);
+    assert.ok([...ids].every((id) => /^[0-9a-f]{16}$/.test(id)));
+  });
+});
