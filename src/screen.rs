@@ -3,7 +3,7 @@
 
 use crate::closing::OpenAt;
 use crate::design::{Between, Design};
-use crate::field::{FIELDS, Kind};
+use crate::field::{FIELDS, Kind, key};
 use crate::length::{MM_PER_INCH, Shown, Unit, as_shown_mm, decimal, show};
 use crate::plan::{CountPlan, Plan, RingPlan, SAW_ERRORS_DEG, board_feet};
 use crate::words::{self, Message};
@@ -33,6 +33,10 @@ pub struct Entry {
     pub text: String,
     /// The unit's mark, for lengths and angles.
     pub unit: String,
+    /// `length`, `count`, `degrees`, `money`, `choice` or `text`.
+    pub kind: &'static str,
+    /// The words to choose from.
+    pub choices: &'static [&'static str],
 }
 
 /// A row of the table of counts.
@@ -73,6 +77,10 @@ pub struct RingScreen {
     pub cautions: Vec<Message>,
     /// The three figures in one sentence, for a screen reader.
     pub summary: String,
+    /// One segment less, as typed text; the same count where it is the least.
+    pub count_less: String,
+    /// One segment more, as typed text; the same count where it is the most.
+    pub count_more: String,
 }
 
 /// Sets the Ring place's figures.
@@ -84,6 +92,8 @@ pub fn ring(design: &Design, plan: &Plan) -> RingScreen {
             .map(|figure| format!("{}: {}.", figure.label, figure.shown.spoken))
             .collect::<Vec<_>>()
             .join(" "),
+        count_less: next_count(design, -1),
+        count_more: next_count(design, 1),
         list: list(design, &plan.ring),
         saw_error: saw_error(design.unit, &plan.ring),
         gap_says: says(plan, plan.dry_fit.from_gap_rad),
@@ -329,8 +339,34 @@ fn entries(design: &Design) -> Vec<Entry> {
                 Kind::Degrees { .. } => "°".to_owned(),
                 _ => String::new(),
             },
+            kind: kind_name(field.kind),
+            choices: match field.kind {
+                Kind::Choice(words) => words,
+                _ => &[],
+            },
         })
         .collect()
+}
+
+/// The next count that a ring can have, in steps of one.
+fn next_count(design: &Design, step: i32) -> String {
+    let count = design.ring.segment_count;
+    let next = count.saturating_add_signed(step);
+    let is_possible = design
+        .with_typed(key::SEGMENT_COUNT, &next.to_string())
+        .is_ok();
+    (if is_possible { next } else { count }).to_string()
+}
+
+fn kind_name(kind: Kind) -> &'static str {
+    match kind {
+        Kind::Length { .. } => "length",
+        Kind::Count { .. } => "count",
+        Kind::Degrees { .. } => "degrees",
+        Kind::Money => "money",
+        Kind::Choice(_) => "choice",
+        Kind::Text(_) => "text",
+    }
 }
 
 #[cfg(test)]

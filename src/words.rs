@@ -3,6 +3,7 @@
 
 use crate::caution::Caution;
 use crate::length::{NotALength, Unit, decimal, show};
+use crate::ring::Segment;
 use crate::trouble::{Reason, Trouble};
 use serde::Serialize;
 
@@ -311,6 +312,15 @@ pub const PAGE: &[(&str, &str)] = &[
         "There is no sheet yet: the ring has no segment that can be cut. Look at the message in Ring.",
     ),
     ("paper.preview", "Preview of the sheet"),
+    ("sheet.segment", "One segment at true scale"),
+    (
+        "sheet.wedge",
+        "Miter wedge at true scale: lay it against fence and blade to set the saw",
+    ),
+    (
+        "sheet.too_large",
+        "The segment is larger than this sheet has room for. Set the stop and the strip by the figures above.",
+    ),
 ];
 
 /// A page word by its key; the key itself where there is none (a test sees to it that
@@ -613,15 +623,51 @@ pub fn saw_correction(setting_rad: f64, error_rad: f64) -> String {
 
 /// How many strips, and how long the last must be.
 pub fn strips(count: u32, length_mm: f64, last_mm: f64, unit: Unit) -> String {
-    let last = length(last_mm, unit);
+    // A strip cut to a length rounded down would be too short.
+    let last = show(last_mm + unit.step_mm() / 2.0, unit).line();
     match count {
         0 => format!("one of {last}"),
         1 => format!("1, at least {last} long"),
         _ => format!(
             "{count} of {}; the last may be {last}",
-            length(length_mm, unit)
+            show(length_mm, unit).line()
         ),
     }
+}
+
+/// The ring's drawing in one sentence.
+pub fn ring_described(count: u32, outside_mm: f64, inside_mm: f64, unit: Unit) -> String {
+    format!(
+        "A ring of {count} segments, outside diameter {}, inside diameter {}; one segment is picked out.",
+        length(outside_mm, unit),
+        length(inside_mm, unit)
+    )
+}
+
+/// The segment's drawing in one sentence.
+pub fn segment_described(segment: &Segment, unit: Unit) -> String {
+    format!(
+        "A segment with a long edge of {}, a short edge of {} and a width of {}, mitered at {}.",
+        length(segment.outside.long_edge_mm, unit),
+        length(segment.short_edge_mm, unit),
+        length(segment.strip_width_mm, unit),
+        degrees(segment.outside.half_angle_rad)
+    )
+}
+
+/// The line under a sheet's title.
+pub fn made_on(date: &str) -> String {
+    let by = page("app.name");
+    if date.is_empty() {
+        by.to_owned()
+    } else {
+        format!("{by}, {date}")
+    }
+}
+
+/// The kerf's note on the drawing.
+pub fn kerf_note(kerf_mm: f64, unit: Unit) -> String {
+    format!("kerf {}", show(kerf_mm, unit).text)
 }
 
 #[cfg(test)]

@@ -11,8 +11,9 @@ use super::{
 };
 use std::f64::consts::{FRAC_PI_2, PI, TAU};
 
-/// Half of the arrowhead's angle: 15° in all (ISO 129-1, filled arrowhead).
-const ARROW_HALF_WIDTH: f64 = 0.131_652;
+/// Half an arrowhead's width as a share of its length: a filled head of 20° in all, since the 15° of
+/// ISO 129-1 read as a mere thickening at an arm's length.
+const ARROW_HALF_WIDTH: f64 = 0.176_327;
 
 /// The sizes that all dimensions of a drawing share, in millimeters.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -234,11 +235,15 @@ pub fn linear(from: Point, to: Point, run: Run, label: &Label, style: &Style) ->
             (from.along(aside, offset_mm), to.along(aside, offset_mm))
         }
     };
+    // Also when a coordinate is no number: half a dimension would say something wrong.
+    let Some(axis) = Axis::between(start, end) else {
+        return Vec::new();
+    };
     let mut marks = Vec::new();
     for (object, line) in [(from, start), (to, end)] {
         marks.extend(extension(object, line, label.ink(), style));
     }
-    marks.extend(measured_line(start, end, label, style));
+    marks.extend(measured_line(axis, 0.5, label, style));
     marks
 }
 
@@ -251,7 +256,11 @@ pub fn diameter(
     style: &Style,
 ) -> Vec<Mark> {
     let start = center.polar(-radius_mm, angle);
-    measured_line(start, center.polar(radius_mm, angle), label, style)
+    let Some(axis) = Axis::between(start, center.polar(radius_mm, angle)) else {
+        return Vec::new();
+    };
+    // Beside the center, where the circle's own middle lines cross.
+    measured_line(axis, 0.28, label, style)
 }
 
 /// The radius of a circle or arc: one arrow, on the circle, with the figure along the line.
@@ -353,7 +362,7 @@ impl Layout {
     /// The marks, with the figure's middle at a distance.
     fn finish(mut self, figure: f64, label: &Label, style: &Style) -> Vec<Mark> {
         let words = if label.space.is_some() {
-            let half = self.axis.half_through(label.size(style)) + style.air_mm / 2.0;
+            let half = self.axis.half_through(label.size(style)) + style.air_mm;
             self.break_at(figure - half, figure + half);
             label.upright(self.axis.at(figure), style)
         } else {
@@ -388,15 +397,12 @@ impl Layout {
     }
 }
 
-/// A dimension line between two places, with its arrows and its figure.
-fn measured_line(a: Point, b: Point, label: &Label, style: &Style) -> Vec<Mark> {
-    let Some(axis) = Axis::between(a, b) else {
-        return Vec::new();
-    };
+/// A dimension line with its arrows and its figure, the figure at a share of the way if it fits.
+fn measured_line(axis: Axis, share: f64, label: &Label, style: &Style) -> Vec<Mark> {
     let length = axis.length;
     let size = label.size(style);
     let (figure, room_with_arrows) = if label.space.is_some() {
-        let through = 2.0 * axis.half_through(size) + style.air_mm;
+        let through = 2.0 * (axis.half_through(size) + style.air_mm);
         (through, through + 2.0 * (style.arrow_mm + style.air_mm))
     } else {
         (size.0 + 2.0 * style.air_mm, 2.5 * style.arrow_mm)
@@ -410,7 +416,9 @@ fn measured_line(a: Point, b: Point, label: &Label, style: &Style) -> Vec<Mark> 
         2.0 * style.arrow_mm
     };
     let middle = if is_figure_inside {
-        length / 2.0
+        // Half a figure and an arrow away from the ends, or in the middle.
+        let least = room_with_arrows.max(figure + 2.0 * style.arrow_mm) / 2.0;
+        (length * share).max(least).min(length / 2.0)
     } else {
         length + tail.max(style.arrow_mm) + figure / 2.0
     };
@@ -506,8 +514,15 @@ pub fn angular(angle: &Angle, label: &Label, style: &Style) -> Vec<Mark> {
     }
     let middle = from + sweep / 2.0;
     let (width, height) = label.size(style);
+    // Between narrow sides, the figure stands beyond the ends of their extension lines.
+    let is_narrow = sweep.abs() * radius_mm < height + 2.0 * style.air_mm;
+    let clear = if is_narrow {
+        style.overrun_mm + style.air_mm / 2.0
+    } else {
+        style.air_mm
+    };
     let beyond = f64::midpoint(middle.cos().abs() * width, middle.sin().abs() * height);
-    let at = center.polar(radius_mm + style.air_mm + beyond, middle);
+    let at = center.polar(radius_mm + clear + beyond, middle);
     marks.extend(label.upright(at, style));
     marks
 }
@@ -541,11 +556,23 @@ pub fn leader(tip: Point, elbow: Point, end: LeaderEnd, label: &Label, style: &S
         }
         _ => {}
     }
-    let middle = elbow.x + side * (width / 2.0 + style.air_mm / 2.0);
     if label.space.is_some() {
+        let middle = elbow.x + side * f64::midpoint(width, style.air_mm);
         marks.extend(label.upright(point(middle, elbow.y), style));
     } else {
-        marks.push(label.along(point(middle, elbow.y - style.air_mm), 0.0, style));
+        // Anchored at the elbow, so that a wider typeface grows away from it.
+        let at = point(elbow.x + side * style.air_mm / 2.0, elbow.y - style.air_mm);
+        let anchor = if side < 0.0 {
+            Anchor::End
+        } else {
+            Anchor::Start
+        };
+        marks.push(
+            label
+                .words(at, label.whole(), style)
+                .anchored(anchor)
+                .into(),
+        );
     }
     marks
 }
@@ -560,4 +587,281 @@ pub fn center_cross(center: Point, radius_mm: f64, style: &Style) -> Vec<Mark> {
             Path::line(polyline(&ends), Ink::Center).into()
         })
         .collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    const STYLE: Style = Style::PAPER;
+
+    fn lines(marks: &[Mark]) -> Vec<(Point, Point)> {
+        let paths = marks.iter().filter_map(|mark| match mark {
+            Mark::Path(path) if path.ink.is_some() => Some(path),
+            _ => None,
+        });
+        let mut lines = Vec::new();
+        for path in paths {
+            let mut here = Point::default();
+            for step in &path.steps {
+                match *step {
+                    Step::MoveTo(p) => here = p,
+                    Step::LineTo(p) => {
+                        lines.push((here, p));
+                        here = p;
+                    }
+                    _ => {}
+                }
+            }
+        }
+        lines
+    }
+
+    /// Tip and middle of the back of each arrowhead.
+    fn arrows(marks: &[Mark]) -> Vec<(Point, Point)> {
+        marks
+            .iter()
+            .filter_map(|mark| match mark {
+                Mark::Path(path) if path.ink.is_none() => Some(&path.steps),
+                _ => None,
+            })
+            .filter_map(|steps| match steps[..] {
+                [
+                    Step::MoveTo(tip),
+                    Step::LineTo(a),
+                    Step::LineTo(b),
+                    Step::Close,
+                ] => Some((tip, a.halfway(b))),
+                _ => None,
+            })
+            .collect()
+    }
+
+    fn figure(marks: &[Mark]) -> &Words {
+        let words = marks.iter().find_map(|mark| match mark {
+            Mark::Words(words) if words.lettering.spoken() != "Ø" => Some(words),
+            _ => None,
+        });
+        words.expect("a figure")
+    }
+
+    fn level(length: f64, label: &Label) -> Vec<Mark> {
+        linear(
+            point(0.0, 0.0),
+            point(length, 0.0),
+            Run::Level { y: 10.0 },
+            label,
+            &STYLE,
+        )
+    }
+
+    #[test]
+    fn extension_lines_leave_a_gap_and_run_past() {
+        let marks = level(60.0, &Label::new("60"));
+        let lines = lines(&marks);
+        assert_eq!(lines[0], (point(0.0, 1.0), point(0.0, 12.0)));
+        assert_eq!(lines[1], (point(60.0, 1.0), point(60.0, 12.0)));
+        assert_eq!(lines[2], (point(0.0, 10.0), point(60.0, 10.0)));
+    }
+
+    #[test]
+    fn arrows_point_outward_on_the_extension_lines() {
+        let marks = level(60.0, &Label::new("60"));
+        assert_eq!(
+            arrows(&marks),
+            [
+                (point(0.0, 10.0), point(3.0, 10.0)),
+                (point(60.0, 10.0), point(57.0, 10.0))
+            ]
+        );
+        let words = figure(&marks);
+        assert_eq!((words.at, words.turn_deg), (point(30.0, 9.0), 0.0));
+    }
+
+    #[test]
+    fn short_dimensions_turn_their_arrows_and_put_the_figure_outside() {
+        let marks = level(4.0, &Label::new("4.00"));
+        let [left, right] = arrows(&marks)[..] else {
+            panic!("two arrows")
+        };
+        assert_eq!((left.0.x, left.1.x), (0.0, -3.0));
+        assert_eq!((right.0.x, right.1.x), (4.0, 7.0));
+        let (least, _) = Mark::from(figure(&marks).clone())
+            .bounds()
+            .expect("drawable");
+        assert!(least.x > 7.0, "{least:?}");
+    }
+
+    #[test]
+    fn upright_figures_are_read_from_the_right() {
+        for (from, to) in [(0.0, 50.0), (50.0, 0.0)] {
+            let marks = linear(
+                point(0.0, from),
+                point(0.0, to),
+                Run::Upright { x: -12.0 },
+                &Label::new("50"),
+                &STYLE,
+            );
+            let words = figure(&marks);
+            assert!((words.turn_deg + 90.0).abs() < 1e-9);
+            assert!(
+                words.at.distance(point(-13.0, 25.0)) < 1e-9,
+                "left of the line"
+            );
+        }
+    }
+
+    #[test]
+    fn figures_never_stand_on_their_head() {
+        for step in 0..48 {
+            let angle = f64::from(step) * TAU / 48.0 + 0.01;
+            let to = point(0.0, 0.0).polar(80.0, angle);
+            let run = Run::Aligned { offset_mm: 8.0 };
+            let marks = linear(point(0.0, 0.0), to, run, &Label::new("80"), &STYLE);
+            let turn = figure(&marks).turn_deg;
+            assert!((-90.001..=90.001).contains(&turn), "{turn}");
+        }
+    }
+
+    #[test]
+    fn a_positive_offset_lies_on_the_right_of_the_way() {
+        let run = Run::Aligned { offset_mm: 8.0 };
+        let marks = linear(
+            point(0.0, 0.0),
+            point(40.0, 0.0),
+            run,
+            &Label::new("40"),
+            &STYLE,
+        );
+        assert!(lines(&marks).contains(&(point(0.0, 8.0), point(40.0, 8.0))));
+    }
+
+    #[test]
+    fn the_line_keeps_out_of_the_room_of_a_field() {
+        let label = Label::new("60").field("outside", 20.0, 12.7);
+        let marks = level(60.0, &label);
+        let words = figure(&marks);
+        assert_eq!(words.at, point(30.0, 10.0));
+        assert_eq!(words.field.as_ref().map(|field| field.width_mm), Some(20.0));
+        let level: Vec<_> = lines(&marks)
+            .into_iter()
+            .filter(|(a, b)| (a.y - b.y).abs() < 1e-9)
+            .collect();
+        let expected = [
+            (point(0.0, 10.0), point(19.0, 10.0)),
+            (point(41.0, 10.0), point(60.0, 10.0)),
+        ];
+        assert_eq!(level, expected);
+    }
+
+    #[test]
+    fn an_upright_line_breaks_by_the_height_of_the_field() {
+        let label = Label::new("60").field("height", 40.0, 12.0);
+        let run = Run::Upright { x: 0.0 };
+        let marks = linear(point(5.0, 0.0), point(5.0, 60.0), run, &label, &STYLE);
+        let gaps: Vec<f64> = lines(&marks)
+            .iter()
+            .filter(|(a, b)| a.x.abs() < 1e-9 && b.x.abs() < 1e-9)
+            .map(|(a, b)| a.distance(*b))
+            .collect();
+        assert_eq!(gaps.len(), 2);
+        assert!(
+            gaps.iter().all(|length| (length - 23.0).abs() < 1e-9),
+            "{gaps:?}"
+        );
+    }
+
+    #[test]
+    fn a_field_too_wide_for_its_dimension_goes_outside() {
+        let label = Label::new("12").field("wall", 20.0, 12.7);
+        let marks = level(12.0, &label);
+        let words = figure(&marks);
+        assert!(words.at.x - 10.0 >= 12.0 + STYLE.arrow_mm, "{:?}", words.at);
+        for (a, b) in lines(&marks)
+            .into_iter()
+            .filter(|(a, b)| (a.y - b.y).abs() < 1e-9)
+        {
+            assert!(a.x.max(b.x) <= words.at.x - 10.0);
+        }
+    }
+
+    #[test]
+    fn a_sign_before_a_field_is_drawn_beside_it() {
+        let label = Label::new("98").prefixed("Ø").field("outside", 20.0, 12.7);
+        let marks = level(80.0, &label);
+        let sign = marks.iter().find_map(|mark| match mark {
+            Mark::Words(words) if words.field.is_none() => Some(words),
+            _ => None,
+        });
+        let sign = sign.expect("the sign");
+        assert!(sign.at.x + sign.width_mm() < figure(&marks).at.x - 10.0);
+        let plain = level(80.0, &Label::new("98").prefixed("Ø"));
+        assert_eq!(figure(&plain).lettering.spoken(), "Ø98");
+    }
+
+    #[test]
+    fn a_diameter_spans_the_circle_and_clears_its_middle() {
+        let center = point(50.0, 50.0);
+        let marks = diameter(center, 40.0, 0.5, &Label::new("80"), &STYLE);
+        for (tip, back) in arrows(&marks) {
+            assert!((center.distance(tip) - 40.0).abs() < 1e-9);
+            assert!((center.distance(back) - 37.0).abs() < 1e-9);
+        }
+        assert!(figure(&marks).at.distance(center) > 10.0);
+    }
+
+    #[test]
+    fn a_radius_has_its_arrow_on_the_circle() {
+        for angle in [0.4, 2.0, 3.5, 5.0] {
+            let marks = radius(point(9.0, 9.0), 30.0, angle, &Label::new("R 30"), &STYLE);
+            let [(tip, back)] = arrows(&marks)[..] else {
+                panic!("one arrow")
+            };
+            assert!(tip.distance(point(9.0, 9.0).polar(30.0, angle)) < 1e-9);
+            assert!((back.distance(point(9.0, 9.0)) - 27.0).abs() < 1e-9);
+        }
+    }
+
+    #[test]
+    fn an_angle_has_its_arrows_on_its_sides_whichever_way_it_runs() {
+        let center = point(0.0, 0.0);
+        for (from, to) in [(0.2, 1.2), (1.2, 0.2), (0.0, 0.05)] {
+            let angle = Angle {
+                center,
+                from,
+                to,
+                radius_mm: 30.0,
+                drawn_mm: (40.0, 40.0),
+            };
+            let marks = angular(&angle, &Label::new("57.3°"), &STYLE);
+            let heads = arrows(&marks);
+            assert_eq!(heads.len(), 2);
+            let is_wide = (to - from).abs() > 0.1;
+            for ((tip, back), side) in heads.into_iter().zip([from, to]) {
+                assert!(tip.distance(center.polar(30.0, side)) < 1e-9);
+                // The back of an arrow lies between the sides, or outside a narrow angle.
+                let at = back.y.atan2(back.x);
+                let is_between = at > from.min(to) && at < from.max(to);
+                assert_eq!(is_between, is_wide, "{from} to {to}");
+                assert!((center.distance(back) - 30.0).abs() < 0.2);
+            }
+        }
+    }
+
+    #[test]
+    fn nothing_comes_of_what_is_no_number() {
+        let bad = point(f64::NAN, 0.0);
+        let run = Run::Level { y: 5.0 };
+        let marks = linear(bad, point(1.0, 1.0), run, &Label::new("x"), &STYLE);
+        assert!(marks.is_empty());
+        assert!(diameter(bad, 5.0, 0.0, &Label::new("x"), &STYLE).is_empty());
+        let angle = Angle {
+            center: bad,
+            from: 0.0,
+            to: f64::NAN,
+            radius_mm: 9.0,
+            drawn_mm: (0.0, 0.0),
+        };
+        assert!(angular(&angle, &Label::new("x"), &STYLE).is_empty());
+    }
 }

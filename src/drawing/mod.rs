@@ -9,13 +9,34 @@
 //! this file (strokes, words and the sheet that holds them), [`dimension`] (dimensions with
 //! arrows and extension lines), [`qr`] (a link to scan), then the two ways out, [`svg`] and
 //! [`pdf`].
+//!
+//! ```
+//! use ringwright::drawing::dimension::{Label, Run, Style, linear};
+//! use ringwright::drawing::{Drawing, Fill, Ink, Color, Path, pdf, point, rectangle, svg};
+//!
+//! let mut drawing = Drawing::new(100.0, 60.0, "Strip").described("A strip 80 mm long");
+//! let maple = Fill::Wood(Color::new(0xe6, 0xcf, 0xa3));
+//! let strip = rectangle(point(10.0, 10.0), 80.0, 20.0);
+//! drawing.add(Path::line(strip, Ink::Object).filled(maple).named("strip"));
+//! let (left, right) = (point(10.0, 30.0), point(90.0, 30.0));
+//! let length = Label::new("80 mm").field("length", 24.0, 12.7);
+//! drawing.add_all(linear(left, right, Run::Level { y: 45.0 }, &length, &Style::SCREEN));
+//!
+//! let screen = svg::to_screen(&drawing, "strip");
+//! assert_eq!(screen.placements[0].field, "length");
+//! let file = pdf::to_pdf(&[drawing], &pdf::Info::default());
+//! assert!(file.starts_with(b"%PDF-"));
+//! ```
 
 pub mod dimension;
 pub mod helvetica;
 pub mod lettering;
 pub mod palette;
 pub mod pdf;
+pub mod pen;
 pub mod qr;
+pub mod ring;
+pub mod segment;
 pub mod svg;
 
 pub use lettering::{Lettering, Run, Weight};
@@ -26,6 +47,9 @@ pub const MM_PER_PX: f64 = 25.4 / 96.0;
 
 /// Nothing that is drawn lies farther out than this; what does is a slip and is left out.
 const FARTHEST_MM: f64 = 100_000.0;
+
+/// The distance of lines as a multiple of the capitals' height (ISO 3098-1 asks for 1.4 or more).
+pub const LINE_PITCH: f64 = 1.8;
 
 /// A place on the drawing, in millimeters from its top left corner.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
@@ -390,6 +414,27 @@ impl Path {
         })
     }
 
+    /// Places along the path, close enough to each other on curves to know how far it reaches.
+    fn outline(&self) -> impl Iterator<Item = Point> + '_ {
+        let mut here = Point::default();
+        self.steps.iter().flat_map(move |step| {
+            let start = here;
+            let (points, count) = step.points();
+            if let Some(last) = points.get(..count).and_then(<[Point]>::last) {
+                here = *last;
+            }
+            let parts = if count == 3 { 16 } else { count };
+            (1..=parts).map(move |part| {
+                let [a, b, c] = points;
+                if parts == 16 {
+                    on_curve([start, a, b, c], part as f64 / 16.0)
+                } else {
+                    a
+                }
+            })
+        })
+    }
+
     /// Whether it starts somewhere and every number in it is one.
     fn is_drawable(&self) -> bool {
         matches!(self.steps.first(), Some(Step::MoveTo(_))) && self.points().all(Point::is_drawable)
@@ -599,7 +644,7 @@ impl Mark {
         match self {
             Self::Path(path) => {
                 let half = path.ink.map_or(0.0, |ink| ink.width_mm() / 2.0);
-                let (least, most) = around(path.points())?;
+                let (least, most) = around(path.outline())?;
                 Some((
                     point(least.x - half, least.y - half),
                     point(most.x + half, most.y + half),
@@ -625,10 +670,26 @@ impl Mark {
                 words.at = frame.place(words.at);
                 words.turn_deg += frame.turn_deg;
                 words.height_mm *= frame.scale;
+                if let Some(field) = &mut words.field {
+                    field.width_mm *= frame.scale;
+                    field.height_mm *= frame.scale;
+                }
                 Self::Words(words)
             }
         }
     }
+}
+
+/// The place on a cubic Bézier curve at a share of its way.
+fn on_curve(ends_and_handles: [Point; 4], share: f64) -> Point {
+    let mut points = ends_and_handles;
+    for count in (1..4).rev() {
+        for index in 0..count {
+            let (p, q) = (points[index], points[index + 1]);
+            points[index] = point(p.x + (q.x - p.x) * share, p.y + (q.y - p.y) * share);
+        }
+    }
+    points[0]
 }
 
 fn around(points: impl Iterator<Item = Point>) -> Option<(Point, Point)> {
@@ -736,6 +797,22 @@ impl Drawing {
         self.add(Path::line(polyline(&[from, to]), ink))
     }
 
+    /// Writes words over several lines of the given width, the first standing on the height of `at`,
+    /// and gives the height on which one more line would stand.
+    pub fn paragraph(&mut self, at: Point, text: &str, width_mm: f64, words: &Words) -> f64 {
+        let mut base = at.y;
+        for line in lettering::wrap(text, width_mm, words.height_mm, words.weight) {
+            let lettering = Lettering::plain(line);
+            self.add(Words {
+                at: point(at.x, base),
+                lettering,
+                ..words.clone()
+            });
+            base += words.height_mm * LINE_PITCH;
+        }
+        base
+    }
+
     /// Lays another drawing on top.
     pub fn place(&mut self, other: &Self, frame: &Frame) -> &mut Self {
         self.marks
@@ -812,4 +889,130 @@ fn crossings(outline: &[Point], along: Point, across: Point, height: f64) -> Vec
             })
         })
         .collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use std::f64::consts::{FRAC_PI_4, PI};
+
+    fn assert_bounds(mark: &Mark, expected: [f64; 4], tolerance: f64) {
+        let (least, most) = mark.bounds().expect("can be drawn");
+        for (found, wanted) in [least.x, least.y, most.x, most.y].into_iter().zip(expected) {
+            assert!(
+                (found - wanted).abs() <= tolerance,
+                "{found} is not {wanted}"
+            );
+        }
+    }
+
+    #[test]
+    fn an_arc_leaves_its_circle_by_less_than_a_hair() {
+        let center = point(3.0, -2.0);
+        for (from, to) in [(0.0, 2.0 * PI), (0.3, 0.5), (2.0, -1.0)] {
+            let path = Path::line(arc(center, 200.0, from, to), Ink::Thin);
+            for place in path.outline() {
+                assert!((center.distance(place) - 200.0).abs() < 0.001);
+            }
+            let end = path.outline().last().expect("has places");
+            assert!(end.distance(center.polar(200.0, to)) < 1e-9);
+        }
+    }
+
+    #[test]
+    fn bounds_follow_the_curve_and_the_width_of_its_line() {
+        let mark = Path::line(circle(point(50.0, 50.0), 20.0), Ink::Object).into();
+        assert_bounds(&mark, [29.75, 29.75, 70.25, 70.25], 0.001);
+    }
+
+    #[test]
+    fn bounds_of_words_turn_with_them() {
+        let words = Words::new(point(10.0, 100.0), "HHHH", 7.18).turned(-90.0);
+        let width = 4.0 * 7.22;
+        assert_bounds(
+            &words.into(),
+            [10.0 - 7.18, 100.0 - width, 10.0 + 2.07, 100.0],
+            1e-9,
+        );
+    }
+
+    #[test]
+    fn middle_level_puts_the_capitals_around_the_place() {
+        for turn_deg in [0.0, -90.0, 30.0] {
+            let words = Words::new(point(5.0, 5.0), "H", 4.0)
+                .turned(turn_deg)
+                .level_middle();
+            let [top, _, bottom, _] = words.corners();
+            let descent = 4.0 * 207.0 / 718.0;
+            assert!((point(5.0, 5.0).distance(top) - 2.0).abs() < 1e-9);
+            assert!((point(5.0, 5.0).distance(bottom) - 2.0 - descent).abs() < 1e-9);
+        }
+    }
+
+    #[test]
+    fn frames_within_frames_turn_and_scale() {
+        let mut inner = Drawing::new(10.0, 10.0, "");
+        inner.line(point(1.0, 0.0), point(3.0, 0.0), Ink::Thin);
+        let mut middle = Drawing::new(10.0, 10.0, "");
+        middle.place(&inner, &Frame::at(point(5.0, 0.0)).turned(90.0));
+        let mut outer = Drawing::new(10.0, 10.0, "");
+        outer.place(&middle, &Frame::at(point(100.0, 50.0)).scaled(2.0));
+        let Mark::Path(path) = &outer.marks[0] else {
+            panic!("a path")
+        };
+        let [Step::MoveTo(from), Step::LineTo(to)] = path.steps[..] else {
+            panic!("a line")
+        };
+        assert!(from.distance(point(110.0, 52.0)) < 1e-9 && to.distance(point(110.0, 56.0)) < 1e-9);
+    }
+
+    #[test]
+    fn hatching_stays_within_the_area_and_out_of_its_holes() {
+        let square = |least: f64, most: f64| {
+            vec![
+                point(least, least),
+                point(most, least),
+                point(most, most),
+                point(least, most),
+            ]
+        };
+        let steps = hatch(&[square(0.0, 20.0), square(5.0, 15.0)], 1.0, FRAC_PI_4);
+        assert!(steps.len() > 50);
+        for pair in steps.chunks_exact(2) {
+            let [Step::MoveTo(from), Step::LineTo(to)] = pair else {
+                panic!("lines only")
+            };
+            let p = from.halfway(*to);
+            let is_within =
+                |least: f64, most: f64| p.x > least && p.x < most && p.y > least && p.y < most;
+            assert!(
+                is_within(-1e-9, 20.0 + 1e-9) && !is_within(5.0, 15.0),
+                "{p:?}"
+            );
+        }
+    }
+
+    #[test]
+    fn hatching_without_numbers_or_without_end_is_left_out() {
+        let outline = vec![point(0.0, 0.0), point(9.0, 0.0), point(9.0, f64::NAN)];
+        assert!(hatch(&[outline], f64::NAN, 0.0).is_empty());
+        let outline = vec![point(0.0, 0.0), point(9.0, 0.0), point(9.0, 9.0)];
+        assert!(hatch(std::slice::from_ref(&outline), 0.0, 0.0).is_empty());
+        assert!(hatch(&[outline], 0.000_1, 0.0).is_empty());
+    }
+
+    #[test]
+    fn a_paragraph_stays_in_its_width() {
+        let mut drawing = Drawing::new(100.0, 100.0, "");
+        let style = Words::new(Point::default(), "", 3.0).toned(Tone::Quiet);
+        let text = "Keep the joint a hair open at the inside and the outside will close";
+        let next = drawing.paragraph(point(10.0, 20.0), text, 40.0, &style);
+        assert!(drawing.marks.len() > 2);
+        assert!((next - 20.0 - 5.4 * drawing.marks.len() as f64).abs() < 1e-9);
+        assert!(
+            drawing
+                .bounds()
+                .is_some_and(|(least, most)| least.x >= 10.0 && most.x <= 50.0)
+        );
+    }
 }

@@ -220,6 +220,8 @@ struct Sheet<'a> {
     codes: &'a Codes,
     ink: Option<Ink>,
     fill: Option<Color>,
+    font: Option<(Weight, f32)>,
+    rise: f32,
 }
 
 impl<'a> Sheet<'a> {
@@ -233,6 +235,8 @@ impl<'a> Sheet<'a> {
             codes,
             ink: None,
             fill: None,
+            font: None,
+            rise: 0.0,
         }
     }
 
@@ -332,21 +336,29 @@ impl<'a> Sheet<'a> {
                 .properties()
                 .actual_text(TextStr(&spoken));
         }
-        let font = match words.weight {
-            Weight::Regular => REGULAR_NAME,
-            Weight::Bold => BOLD_NAME,
-        };
         for piece in &pieces {
-            self.piece(piece, font, font_size_mm(words.height_mm));
+            self.piece(piece, words.weight, font_size_mm(words.height_mm));
         }
         if !is_as_printed {
             self.content.end_marked_content();
         }
     }
 
-    fn piece(&mut self, piece: &Piece, font: Name, font_mm: f64) {
-        self.content.set_font(font, short(font_mm * piece.size));
-        self.content.set_rise(short(font_mm * piece.rise));
+    fn piece(&mut self, piece: &Piece, weight: Weight, font_mm: f64) {
+        let size = short(font_mm * piece.size);
+        if self.font != Some((weight, size)) {
+            let name = match weight {
+                Weight::Regular => REGULAR_NAME,
+                Weight::Bold => BOLD_NAME,
+            };
+            self.content.set_font(name, size);
+            self.font = Some((weight, size));
+        }
+        let rise = short(font_mm * piece.rise);
+        if self.rise.to_bits() != rise.to_bits() {
+            self.content.set_rise(rise);
+            self.rise = rise;
+        }
         self.content.show(Str(&self.codes.encoded(&piece.text)));
     }
 }

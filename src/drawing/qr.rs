@@ -38,7 +38,7 @@ impl std::fmt::Display for QrError {
             Self::TooSmall { least_side_mm } => write!(
                 f,
                 "QR code: its squares would be too small to scan: it needs {} mm",
-                least_side_mm.ceil()
+                least_side_mm.ceil() as u32
             ),
         }
     }
@@ -64,7 +64,7 @@ pub fn qr(text: &str, corner: Point, side_mm: f64) -> Result<Vec<Mark>, QrError>
         });
     }
     let spare = (side_mm - module_mm * across) / 2.0;
-    let border = spare + module_mm * QUIET_ZONE as f64;
+    let border = ((spare + module_mm * QUIET_ZONE as f64) * 100.0).round() / 100.0;
     let place = |(column, row): (usize, usize)| {
         let reach = |from: f64, modules: usize| {
             ((from + border + modules as f64 * module_mm) * 1000.0).round() / 1000.0

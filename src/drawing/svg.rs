@@ -185,10 +185,15 @@ impl Writer {
 
     fn mark(&mut self, mark: &Mark) {
         match mark {
-            Mark::Path(path) if self.target == Target::File && path.fill == Some(Fill::Touch) => {}
-            Mark::Path(path) => self.path(path),
+            Mark::Path(path) if self.is_worth_drawing(path) => self.path(path),
+            Mark::Path(_) => {}
             Mark::Words(words) => self.words(words),
         }
+    }
+
+    /// A file has no use for what is only to be touched.
+    fn is_worth_drawing(&self, path: &Path) -> bool {
+        self.target == Target::Screen || path.ink.is_some() || path.fill != Some(Fill::Touch)
     }
 
     fn path(&mut self, path: &Path) {
@@ -468,7 +473,7 @@ mod tests {
             (1.000_04, "1"),
             (1.000_05, "1.0001"),
             (120.0, "120"),
-            (-3.1416, "-3.1416"),
+            (-7.1234, "-7.1234"),
             (f64::NAN, "0"),
         ];
         for (value, text) in table {

@@ -1,10 +1,269 @@
-//! x
-use crate::Outcome;
+//! Every check of the project, one after the other.
+
+use std::fs;
+use std::path::{Path, PathBuf};
 use std::process::ExitCode;
-pub fn is_step(name: &str) -> bool {
-    ["fmt", "wasm"].contains(&name)
+use std::time::{Duration, Instant};
+
+use crate::machine::{self, cargo, run};
+use crate::{Outcome, site};
+
+/// A check that can be asked for by its name.
+struct Step {
+    name: &'static str,
+    heading: &'static str,
+    check: fn() -> Outcome<()>,
 }
-pub fn list() {}
-pub fn verify(_s: &[String]) -> Outcome<ExitCode> {
-    Ok(ExitCode::SUCCESS)
+
+const STEPS: &[Step] = &[
+    Step {
+        name: "fmt",
+        heading: "Rust is laid out as rustfmt does",
+        check: fmt,
+    },
+    Step {
+        name: "clippy",
+        heading: "Clippy finds nothing, for this machine and for the browser",
+        check: clippy,
+    },
+    Step {
+        name: "docs",
+        heading: "The documentation builds without a warning",
+        check: docs,
+    },
+    Step {
+        name: "native",
+        heading: "Tests on this machine, the documentation's examples among them",
+        check: native,
+    },
+    Step {
+        name: "wasm",
+        heading: "Tests as WebAssembly, in Node and in a browser",
+        check: wasm,
+    },
+    Step {
+        name: "site",
+        heading: "The page builds",
+        check: page_builds,
+    },
+    Step {
+        name: "types",
+        heading: "The page's scripts keep their types",
+        check: types,
+    },
+    Step {
+        name: "page",
+        heading: "Tests of the page in a browser",
+        check: page,
+    },
+];
+
+/// Whether there is a step of this name.
+pub fn is_step(name: &str) -> bool {
+    STEPS.iter().any(|step| step.name == name)
+}
+
+/// Prints the steps and what they check.
+pub fn list() {
+    for step in STEPS {
+        println!("{:8}{}", step.name, step.heading);
+    }
+}
+
+/// Runs the named steps, or all; the exit code is bad if any failed.
+pub fn verify(names: &[String]) -> Outcome<ExitCode> {
+    let asked = |step: &&Step| names.is_empty() || names.iter().any(|name| name == step.name);
+    let mut rows = Vec::new();
+    for step in STEPS.iter().filter(asked) {
+        println!("\n== {}: {}", step.name, step.heading);
+        let start = Instant::now();
+        let result = (step.check)();
+        if let Err(message) = &result {
+            eprintln!("{message}");
+        }
+        rows.push((step.name, result, start.elapsed()));
+    }
+    Ok(summarise(&rows))
+}
+
+fn summarise(rows: &[(&str, Outcome<()>, Duration)]) -> ExitCode {
+    println!("\n{:8}{:9}{:>8}", "step", "result", "seconds");
+    for (name, result, time) in rows {
+        let word = if result.is_ok() { "passed" } else { "FAILED" };
+        println!("{name:8}{word:9}{:8.1}", time.as_secs_f64());
+        if let Err(message) = result {
+            println!("        {}", message.lines().next().unwrap_or_default());
+        }
+    }
+    let failed = rows.iter().filter(|(_, result, _)| result.is_err()).count();
+    println!("{} passed, {failed} failed", rows.len() - failed);
+    ExitCode::from(u8::from(failed > 0))
+}
+
+fn fmt() -> Outcome<()> {
+    run(cargo().args(["fmt", "--check"]))
+}
+
+fn clippy() -> Outcome<()> {
+    machine::ensure_wasm_target()?;
+    run(cargo()
+        .args(["clippy", "--locked", "--quiet", "--all-targets"])
+        .args(["--features", "house,wasm-test-runner"])
+        .args(["--", "-D", "warnings"]))?;
+    run(cargo()
+        .args(["clippy", "--locked", "--quiet", "--lib", "--test", "wasm"])
+        .args(["--target", machine::WASM_TARGET])
+        .args(["--", "-D", "warnings"]))
+}
+
+fn docs() -> Outcome<()> {
+    run(cargo()
+        .args(["doc", "--locked", "--quiet", "--no-deps"])
+        .env("RUSTDOCFLAGS", "-D warnings"))
+}
+
+fn native() -> Outcome<()> {
+    run(cargo().args(["test", "--locked", "--quiet", "--features", "house"]))
+}
+
+fn wasm() -> Outcome<()> {
+    machine::ensure_wasm_target()?;
+    machine::ensure_node()?;
+    let browser = machine::ensure_browser()?;
+    let settings = browser_settings(&browser)?;
+    println!("-- Node");
+    run(&mut wasm_tests())?;
+    println!("-- Chromium");
+    run(wasm_tests()
+        .env("WASM_BINDGEN_USE_BROWSER", "1")
+        .env("WASM_BINDGEN_TEST_WEBDRIVER_JSON", settings)
+        .env("CHROMEDRIVER", browser.chromedriver))
+}
+
+fn wasm_tests() -> std::process::Command {
+    let mut command = cargo();
+    command
+        .args(["test", "--locked", "--quiet", "--test", "wasm"])
+        .args(["--target", machine::WASM_TARGET]);
+    command
+}
+
+/// Writes what the driver must tell the browser, and says where.
+fn browser_settings(browser: &machine::Browser) -> Outcome<PathBuf> {
+    let settings = serde_json::json!({
+        "goog:chromeOptions": {
+            "binary": browser.chromium,
+            "args": [
+                "--headless=new",
+                "--no-sandbox",
+                "--disable-gpu",
+                "--disable-dev-shm-usage",
+                "--disable-quic",
+                "--no-first-run",
+                "--disable-background-networking",
+                "--disable-component-update",
+                "--disable-sync",
+            ],
+        },
+    });
+    let path = site::target_folder()?.join("webdriver.json");
+    fs::write(&path, settings.to_string())
+        .map_err(|error| format!("{}: {error}", path.display()))?;
+    Ok(path)
+}
+
+fn page_builds() -> Outcome<()> {
+    let out = Path::new("dist");
+    site::build(out)?.report(out);
+    Ok(())
+}
+
+fn types() -> Outcome<()> {
+    page_builds()?;
+    ensure_node_packages()?;
+    for project in ["tsconfig.json", "tests/page/tsconfig.worker.json"] {
+        let compiler = page_tests().join("node_modules/typescript/bin/tsc");
+        run(machine::command("node")
+            .arg(compiler)
+            .args(["--project", project]))?;
+    }
+    Ok(())
+}
+
+fn page() -> Outcome<()> {
+    page_builds()?;
+    ensure_node_packages()?;
+    machine::ensure_pdf_tools()?;
+    let browser = machine::ensure_browser()?;
+    // A test that hangs is ended; the limit judges nobody's speed.
+    run(machine::command("node")
+        .args(["--test", "--test-reporter=spec", "--test-timeout=180000"])
+        .args(page_test_files()?)
+        .current_dir(page_tests())
+        .env("RINGWRIGHT_CHROMIUM", browser.chromium))
+}
+
+fn page_tests() -> PathBuf {
+    machine::project_root().join("tests/page")
+}
+
+fn page_test_files() -> Outcome<Vec<String>> {
+    let folder = page_tests();
+    let said = |error| format!("{}: {error}", folder.display());
+    let mut files = Vec::new();
+    for entry in fs::read_dir(&folder).map_err(said)? {
+        let name = entry.map_err(said)?.file_name();
+        let name = name.to_string_lossy();
+        if name.ends_with(".test.mjs") {
+            files.push(name.into_owned());
+        }
+    }
+    if files.is_empty() {
+        return Err(format!("{}: there are no tests", folder.display()));
+    }
+    files.sort();
+    Ok(files)
+}
+
+/// Installs what the page's tests need, unless exactly that is there already.
+pub fn ensure_node_packages() -> Outcome<()> {
+    machine::ensure_node()?;
+    let folder = page_tests();
+    let wanted = fs::read(folder.join("package-lock.json"))
+        .map_err(|error| format!("tests/page/package-lock.json: {error}"))?;
+    let mark = folder.join("node_modules/installed-from-lock.json");
+    if fs::read(&mark).is_ok_and(|installed| installed == wanted) {
+        return Ok(());
+    }
+    println!("Installing the page tests' packages with `npm ci`");
+    run(machine::command("npm").arg("ci").current_dir(&folder)).map_err(|error| {
+        format!("{error}.\nThe packages come from the npm registry; try `npm ci` in tests/page.")
+    })?;
+    fs::write(&mark, wanted).map_err(|error| format!("{}: {error}", mark.display()))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn steps_have_names_of_their_own() {
+        for (place, step) in STEPS.iter().enumerate() {
+            assert!(is_step(step.name));
+            assert!(STEPS[..place].iter().all(|other| other.name != step.name));
+        }
+        assert!(!is_step("everything"));
+    }
+
+    #[test]
+    fn one_failure_makes_the_exit_code_bad() {
+        let passed = || ("a", Ok(()), Duration::ZERO);
+        let failed = ("b", Err("planted".to_owned()), Duration::ZERO);
+        let text = |code: ExitCode| format!("{code:?}");
+        assert_eq!(text(summarise(&[passed()])), text(ExitCode::SUCCESS));
+        assert_eq!(
+            text(summarise(&[passed(), failed])),
+            text(ExitCode::FAILURE)
+        );
+    }
 }

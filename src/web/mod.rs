@@ -1,0 +1,287 @@
+//! The door to the browser: it converts and forwards, and computes nothing.
+//!
+//! A design crosses as a plain JavaScript object (its JSON form); the page keeps it
+//! and hands it back. So nothing of the turner's work lives in here, and a stumble of
+//! the library cannot take it along.
+
+use crate::design::{self, Design};
+use crate::drawing::pen::Pen;
+use crate::drawing::svg::{Placement, Screen, to_screen};
+use crate::drawing::{Anchor, MM_PER_PX, qr};
+use crate::plan::plan;
+use crate::screen::{self, RingScreen};
+use crate::sheet;
+use crate::trouble::Trouble;
+use crate::words::{self, Message};
+use serde::{Deserialize, Serialize};
+use tsify::Tsify;
+use wasm_bindgen::prelude::*;
+
+/// A design as the page holds it: opaque, but for its name.
+#[wasm_bindgen(typescript_custom_section)]
+const DESIGN_TYPE: &str = "
+export interface Design { name: string; unit: Unit; ring: { between: string }; paper: { size: string } }
+";
+
+/// What came of opening or changing a design.
+#[derive(Serialize, Tsify)]
+pub struct Opened {
+    /// The design; missing when it could not be opened or changed.
+    #[tsify(type = "Design | null")]
+    pub design: Option<serde_json::Value>,
+    /// What was in the way, or was reset.
+    pub messages: Vec<Message>,
+}
+
+/// The drawings' sizes in CSS pixels, and what is being touched.
+#[derive(Deserialize, Tsify)]
+pub struct Sizes {
+    /// Width of the ring's drawing.
+    pub ring_width: f64,
+    /// Height of the ring's drawing.
+    pub ring_height: f64,
+    /// Width of the segment's drawing.
+    pub segment_width: f64,
+    /// Height of the segment's drawing.
+    pub segment_height: f64,
+    /// Key of the field that is being touched.
+    pub held: String,
+}
+
+/// Where an entry field lies on a drawing, CSS pixels.
+#[derive(Serialize, Tsify)]
+pub struct Place {
+    /// The field's key.
+    pub key: String,
+    /// Left edge.
+    pub left: f64,
+    /// Upper edge.
+    pub top: f64,
+    /// Width.
+    pub width: f64,
+    /// Height.
+    pub height: f64,
+}
+
+/// A drawing and the fields on it.
+#[derive(Serialize, Tsify)]
+pub struct Drawn {
+    /// The `<svg>` element's text.
+    pub svg: String,
+    /// Where its fields lie.
+    pub places: Vec<Place>,
+}
+
+/// All that the Ring place shows.
+#[derive(Serialize, Tsify)]
+pub struct RingPlace {
+    /// The figures.
+    pub screen: RingScreen,
+    /// The ring's drawing.
+    pub ring: Drawn,
+    /// The segment's drawing; missing without a segment.
+    pub segment: Option<Drawn>,
+    /// The link's part behind `#`.
+    pub link: String,
+}
+
+/// Shows panics in the console instead of a bare "unreachable".
+#[wasm_bindgen(start)]
+pub fn start() {
+    console_error_panic_hook::set_once();
+}
+
+/// The design that a new page starts with, for a language tag such as `en-US`.
+#[wasm_bindgen(unchecked_return_type = "Design")]
+pub fn starting_design(language: &str) -> Result<JsValue, JsError> {
+    to_js(&design::to_value(&Design::starting(language)))
+}
+
+/// Reads a design from any JSON text: a file, or what the device kept.
+#[wasm_bindgen(unchecked_return_type = "Opened")]
+pub fn open_text(text: &str) -> Result<JsValue, JsError> {
+    let not_a_design = || {
+        Trouble::at(
+            crate::field::key::DESIGN,
+            crate::trouble::Reason::NotADesign,
+        )
+    };
+    let read = serde_json::from_str(text)
+        .map_err(|_| not_a_design())
+        .and_then(|value| Design::restore(&value));
+    opened(read)
+}
+
+/// Opens a link: its part behind `#`.
+#[wasm_bindgen(unchecked_return_type = "Opened")]
+pub fn open_link(link: &str) -> Result<JsValue, JsError> {
+    opened(crate::link::decode(link))
+}
+
+/// Sets one field from typed text.
+#[wasm_bindgen(unchecked_return_type = "Opened")]
+pub fn type_in(
+    #[wasm_bindgen(unchecked_param_type = "Design")] design: JsValue,
+    key: &str,
+    typed: &str,
+) -> Result<JsValue, JsError> {
+    let design = from_js(design)?;
+    let result = match design.with_typed(key, typed) {
+        Ok(changed) => Opened {
+            design: Some(design::to_value(&changed)),
+            messages: Vec::new(),
+        },
+        Err(trouble) => Opened {
+            design: None,
+            messages: vec![words::trouble(&trouble, design.unit)],
+        },
+    };
+    to_js(&result)
+}
+
+/// Everything in the Ring place.
+#[wasm_bindgen(unchecked_return_type = "RingPlace")]
+pub fn show_ring(
+    #[wasm_bindgen(unchecked_param_type = "Design")] design: JsValue,
+    #[wasm_bindgen(unchecked_param_type = "Sizes")] sizes: JsValue,
+) -> Result<JsValue, JsError> {
+    let design = from_js(design)?;
+    let sizes: Sizes = serde_wasm_bindgen::from_value(sizes)?;
+    let plan = plan(&design);
+    let pen = Pen::screen(design.unit, &sizes.held);
+    let ring = crate::drawing::ring::draw(
+        &design,
+        &plan.ring,
+        sizes.ring_width * MM_PER_PX,
+        sizes.ring_height * MM_PER_PX,
+        &pen,
+    );
+    let segment = crate::drawing::segment::draw(
+        &design,
+        &plan.ring,
+        sizes.segment_width * MM_PER_PX,
+        sizes.segment_height * MM_PER_PX,
+        &pen,
+    );
+    to_js(&RingPlace {
+        screen: screen::ring(&design, &plan),
+        ring: drawn(to_screen(&ring, "ring")),
+        segment: segment.map(|segment| drawn(to_screen(&segment, "segment"))),
+        link: crate::link::encode(&design),
+    })
+}
+
+/// The link's part behind `#`.
+#[wasm_bindgen]
+pub fn link_of(
+    #[wasm_bindgen(unchecked_param_type = "Design")] design: JsValue,
+) -> Result<String, JsError> {
+    Ok(crate::link::encode(&from_js(design)?))
+}
+
+/// The design as a file's text.
+#[wasm_bindgen]
+pub fn file_text(
+    #[wasm_bindgen(unchecked_param_type = "Design")] design: JsValue,
+) -> Result<String, JsError> {
+    Ok(serde_json::to_string_pretty(&design::to_value(&from_js(
+        design,
+    )?))?)
+}
+
+/// The ring's sheet as a PDF file; empty when there is no segment to draw.
+#[wasm_bindgen]
+pub fn sheet_pdf(
+    #[wasm_bindgen(unchecked_param_type = "Design")] design: JsValue,
+    link: &str,
+    date: &str,
+) -> Result<Vec<u8>, JsError> {
+    Ok(sheet::pdf(&from_js(design)?, link, date))
+}
+
+/// The ring's sheet as SVG, true to scale; empty when there is no segment to draw.
+#[wasm_bindgen]
+pub fn sheet_svg(
+    #[wasm_bindgen(unchecked_param_type = "Design")] design: JsValue,
+    link: &str,
+    date: &str,
+) -> Result<String, JsError> {
+    Ok(sheet::svg(&from_js(design)?, link, date))
+}
+
+/// A link as a QR code's `<svg>` of the given side in CSS pixels; empty when the link
+/// is too long for a code.
+#[wasm_bindgen]
+pub fn link_code(link: &str, side_px: f64) -> String {
+    let side_mm = side_px * MM_PER_PX;
+    let mut drawing = crate::drawing::Drawing::new(side_mm, side_mm, words::page("share.qr"));
+    match qr::qr(link, crate::drawing::point(0.0, 0.0), side_mm) {
+        Ok(marks) => {
+            drawing.add_all(marks);
+            to_screen(&drawing, "code").svg
+        }
+        Err(_) => String::new(),
+    }
+}
+
+/// The names of all woods in the table.
+#[wasm_bindgen]
+pub fn wood_names() -> Vec<String> {
+    crate::wood::all()
+        .map(|wood| wood.name.to_owned())
+        .collect()
+}
+
+fn opened(read: Result<(Design, Vec<Trouble>), Trouble>) -> Result<JsValue, JsError> {
+    let result = match read {
+        Ok((design, troubles)) => Opened {
+            messages: troubles
+                .iter()
+                .map(|it| words::trouble(it, design.unit))
+                .collect(),
+            design: Some(design::to_value(&design)),
+        },
+        Err(trouble) => Opened {
+            design: None,
+            messages: vec![words::trouble(&trouble, Design::default().unit)],
+        },
+    };
+    to_js(&result)
+}
+
+fn drawn(screen: Screen) -> Drawn {
+    Drawn {
+        places: screen.placements.iter().map(place).collect(),
+        svg: screen.svg,
+    }
+}
+
+fn place(placement: &Placement) -> Place {
+    let before = match placement.anchor {
+        Anchor::Start => 0.0,
+        Anchor::Middle => 0.5,
+        Anchor::End => 1.0,
+    };
+    Place {
+        key: placement.field.clone(),
+        left: placement.x_px - before * placement.width_px,
+        top: placement.y_px - placement.height_px / 2.0,
+        width: placement.width_px,
+        height: placement.height_px,
+    }
+}
+
+/// The page's design, read with the same care as a file.
+fn from_js(design: JsValue) -> Result<Design, JsError> {
+    let value: serde_json::Value = serde_wasm_bindgen::from_value(design)?;
+    match Design::restore(&value) {
+        Ok((design, _)) => Ok(design),
+        Err(trouble) => Err(JsError::new(
+            &words::trouble(&trouble, Design::default().unit).reason,
+        )),
+    }
+}
+
+fn to_js(value: &impl Serialize) -> Result<JsValue, JsError> {
+    Ok(value.serialize(&serde_wasm_bindgen::Serializer::json_compatible())?)
+}

@@ -1,0 +1,181 @@
+/** The list of designs on this device: open, copy, remove, go back, bring in. */
+
+import { ask } from './door.js';
+import { pickFile, safeFileName, saveFile } from './files.js';
+import { askToStay } from './keep.js';
+import { notice } from './notices.js';
+import { byId, make, makeButton } from './page.js';
+import { FILE_ENDING, saveDesignFile } from './share.js';
+import { word } from './words.js';
+import { design, keep, openBeside, openLink, openRecord, readRecord, record, startingDesign, take } from './work.js';
+
+/** @typedef {import('./ringwright.js').Message} Message */
+
+export function setUpDesigns() {
+  const dialog = byId('designs-dialog', HTMLDialogElement);
+  byId('designs-button', HTMLButtonElement).addEventListener('click', () => {
+    say('');
+    showDesigns();
+    void showStay();
+    dialog.showModal();
+  });
+  byId('new-design', HTMLButtonElement).addEventListener('click', () => {
+    openBeside({ ...startingDesign(), unit: design().unit });
+    dialog.close();
+  });
+  byId('copy-design', HTMLButtonElement).addEventListener('click', () => {
+    openBeside(structuredClone(design()));
+    showDesigns();
+  });
+  byId('open-file', HTMLButtonElement).addEventListener('click', () => void openFile());
+  byId('save-file-too', HTMLButtonElement).addEventListener('click', () => {
+    void saveDesignFile().then((text) => {
+      say(text);
+      showDesigns();
+    });
+  });
+  byId('link-form', HTMLFormElement).addEventListener('submit', (event) => {
+    event.preventDefault();
+    openPastedLink();
+  });
+}
+
+/** @param {string} text */
+function say(text) {
+  byId('designs-say', HTMLElement).textContent = text;
+}
+
+/** @param {Message[]} messages */
+export function tellMessages(messages) {
+  if (messages.length === 0) return;
+  const text = messages.map((each) => `${each.reason} ${each.remedy}`).join(' ');
+  notice('opened', text);
+}
+
+function openPastedLink() {
+  const field = byId('link-entry', HTMLInputElement);
+  const from = field.value.indexOf('#');
+  const hash = from < 0 ? `#${field.value.trim()}` : field.value.slice(from).trim();
+  const messages = openLink(hash);
+  if (messages.length > 0) {
+    say(messages.map((each) => `${each.reason} ${each.remedy}`).join(' '));
+    return;
+  }
+  field.value = '';
+  byId('designs-dialog', HTMLDialogElement).close();
+}
+
+async function openFile() {
+  const picked = await pickFile(`${FILE_ENDING},.json,application/json`);
+  if (!picked) return;
+  const { name, text } = picked;
+  const opened = text === null ? null : ask((library) => library.open_text(text));
+  if (!opened?.design) {
+    const why = opened?.messages.map((each) => `${each.reason} ${each.remedy}`).join(' ') ?? '';
+    say(`${word('designs.file_not_read')} ${name}. ${why}`);
+    return;
+  }
+  openBeside(opened.design);
+  if (opened.messages.length > 0) tellMessages(opened.messages);
+  else notice('beside', word('designs.beside'));
+  byId('designs-dialog', HTMLDialogElement).close();
+}
+
+/** Shows the design's name at the top, and the list while it is open. */
+export function showDesigns() {
+  const name = design().name || word('unnamed');
+  byId('design-name', HTMLElement).textContent = name;
+  document.title = `${name} · ${word('app.name')}`;
+  if (!byId('designs-dialog', HTMLDialogElement).open && !document.querySelector('#design-list:empty')) return;
+  showList();
+  showEarlier();
+  showAside();
+  showKeptOutside();
+}
+
+function showList() {
+  byId('design-list', HTMLElement).replaceChildren(...keep.list().map((each) => {
+    const isOpen = each.id === record().id;
+    const about = make('span', { className: 'about' },
+      make('strong', { text: each.name || word('unnamed') }),
+      make('span', { className: 'quiet', text: when(each.savedAt) }));
+    const row = make('li', {}, about);
+    if (isOpen) row.append(make('span', { className: 'quiet', text: word('designs.this') }));
+    else {
+      row.append(makeButton(word('designs.open'), () => openKept(each.id)));
+      row.append(makeButton(word('designs.remove'), () => remove(each.id)));
+    }
+    return row;
+  }));
+}
+
+/** @param {string} id */
+function openKept(id) {
+  const kept = readRecord(id);
+  if (kept) {
+    openRecord(kept);
+    byId('designs-dialog', HTMLDialogElement).close();
+  } else showDesigns();
+}
+
+/** @param {string} id */
+function remove(id) {
+  keep.remove(id);
+  showDesigns();
+  notice('removed', word('designs.removed'), {
+    label: word('designs.put_back'),
+    act: () => {
+      keep.putBack(id);
+      showDesigns();
+    },
+  });
+}
+
+function showEarlier() {
+  const earlier = keep.earlier(record().id);
+  byId('no-earlier', HTMLElement).hidden = earlier.length > 0;
+  byId('earlier-list', HTMLElement).replaceChildren(...earlier.map((each) => {
+    const about = make('span', { className: 'about' },
+      make('strong', { text: each.name || word('unnamed') }),
+      make('span', { className: 'quiet', text: when(each.savedAt) }));
+    return make('li', {}, about, makeButton(word('designs.go_back'), () => goBack(each.design)));
+  }));
+}
+
+/** @param {unknown} earlier */
+function goBack(earlier) {
+  const opened = ask((library) => library.open_text(JSON.stringify(earlier)));
+  tellMessages(opened.messages);
+  if (opened.design) take(opened.design);
+  byId('designs-dialog', HTMLDialogElement).close();
+}
+
+function showAside() {
+  const troubles = keep.troubles();
+  byId('aside', HTMLElement).hidden = troubles.length === 0;
+  byId('aside-list', HTMLElement).replaceChildren(...troubles.map((each) =>
+    make('li', {}, make('span', { className: 'about', text: when(each.foundAt) }),
+      makeButton(word('designs.save_aside'), () => {
+        void saveFile(safeFileName(word('app.name'), '.txt'), 'text/plain', each.text);
+      }))));
+}
+
+function showKeptOutside() {
+  const summary = keep.summary(record().id);
+  const at = summary?.keptOutsideAt ?? null;
+  const text = at === null
+    ? word('designs.outside_never')
+    : `${word(summary?.changedSince ? 'designs.outside_changed' : 'designs.outside_same')} ${when(at)}.`;
+  byId('kept-outside', HTMLElement).textContent = text;
+}
+
+async function showStay() {
+  const answer = await askToStay(navigator);
+  byId('stay', HTMLElement).textContent = word(answer === 'granted' ? 'designs.stay.granted' : 'designs.stay.denied');
+}
+
+/** @param {string} isoTime */
+function when(isoTime) {
+  const time = new Date(isoTime);
+  return Number.isNaN(time.getTime()) ? '' : time.toLocaleString(undefined, { dateStyle: 'medium', timeStyle: 'short' });
+}

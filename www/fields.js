@@ -1,0 +1,204 @@
+/**
+ * The entry fields: each is found by its key, wherever it stands. What is typed goes
+ * to the work at once; what cannot be taken stays as typed, with its message.
+ */
+
+import { keypadFor } from './keypad.js';
+import { make } from './page.js';
+import { word } from './words.js';
+import { design, hold, record, settle, typed, typedMessages } from './work.js';
+
+/** @typedef {import('./ringwright.js').Entry} Entry */
+/** @typedef {import('./ringwright.js').Message} Message */
+/** @typedef {HTMLInputElement | HTMLSelectElement} Control */
+
+/** @type {Map<string, Set<Control>>} */
+const controls = new Map();
+
+let opensUnits = () => {};
+
+/**
+ * Says what a tap on a field's unit does.
+ * @param {() => void} open
+ */
+export function onUnitTap(open) {
+  opensUnits = open;
+}
+
+/**
+ * Makes the fields that the page asks for by `data-fields`, and wires those that it
+ * already has by `data-key`.
+ * @param {Entry[]} entries
+ */
+export function makeFields(entries) {
+  const byKey = new Map(entries.map((entry) => [entry.key, entry]));
+  for (const box of document.querySelectorAll('[data-fields]')) {
+    const keys = box instanceof HTMLElement ? (box.dataset.fields ?? '').split(' ') : [];
+    for (const key of keys) {
+      const entry = byKey.get(key);
+      if (entry) box.append(makeField(entry));
+    }
+  }
+  for (const input of document.querySelectorAll('input[data-key]')) {
+    const entry = input instanceof HTMLInputElement ? byKey.get(input.dataset.key ?? '') : undefined;
+    if (entry && input instanceof HTMLInputElement) wire(input, entry);
+  }
+}
+
+/** @param {Entry} entry */
+function makeField(entry) {
+  const control = entry.kind === 'choice' ? makeChoice(entry) : makeInput(entry);
+  const label = make('label', { className: 'field' },
+    make('span', { text: word(`field.${entry.key}`) }), control);
+  if (entry.kind === 'text') label.classList.add('wide');
+  const box = make('div', { className: 'field-box' }, label);
+  if (entry.unit) box.append(makeUnit(entry));
+  box.dataset.fieldBox = entry.key;
+  wire(control, entry);
+  return box;
+}
+
+/** @param {Entry} entry */
+function makeChoice(entry) {
+  const select = make('select');
+  for (const choice of entry.choices) {
+    const option = make('option', { text: word(`choice.${choice}`) });
+    option.value = choice;
+    select.append(option);
+  }
+  return select;
+}
+
+/** @param {Entry} entry */
+function makeInput(entry) {
+  const input = make('input');
+  input.type = 'text';
+  input.autocomplete = 'off';
+  if (entry.key === 'ring.wood') input.setAttribute('list', 'woods');
+  return input;
+}
+
+/** @param {Entry} entry */
+function makeUnit(entry) {
+  if (entry.kind !== 'length') return make('span', { className: 'unit', text: entry.unit });
+  const button = make('button', { className: 'unit' });
+  button.type = 'button';
+  button.dataset.unitOf = entry.key;
+  button.addEventListener('click', () => opensUnits());
+  return button;
+}
+
+/**
+ * A bare field for a place on a drawing.
+ * @param {Entry} entry
+ */
+export function makeDrawnField(entry) {
+  const input = makeInput(entry);
+  input.setAttribute('aria-label', word(`field.${entry.key}`));
+  const box = make('div', { className: 'drawn-field' }, input);
+  box.dataset.fieldBox = entry.key;
+  wire(input, entry);
+  return box;
+}
+
+/**
+ * @param {Control} control
+ * @param {Entry} entry
+ */
+function wire(control, entry) {
+  const { key } = entry;
+  control.dataset.key = key;
+  const those = controls.get(key) ?? new Set();
+  controls.set(key, those.add(control));
+  control.addEventListener('input', () => typed(key, control.value));
+  control.addEventListener('change', () => {
+    settle();
+    setField(control, key, entryText(key));
+  });
+  control.addEventListener('blur', () => {
+    settle();
+    hold('');
+    setField(control, key, entryText(key));
+  });
+  control.addEventListener('focus', () => {
+    hold(key);
+    if (control instanceof HTMLInputElement) control.select();
+  });
+  if (control instanceof HTMLInputElement) {
+    control.addEventListener('keydown', (event) => {
+      if (event.key === 'Enter') control.blur();
+    });
+    if (entry.kind !== 'text') keypadFor(control, word(`field.${key}`), entry.kind);
+  }
+}
+
+/** @type {Map<string, string>} */
+let texts = new Map();
+
+/** @param {string} key */
+function entryText(key) {
+  return record().drafts[key] ?? texts.get(key) ?? '';
+}
+
+/**
+ * Brings every field up to date; the one being typed in keeps its text.
+ * @param {Entry[]} entries
+ * @param {Message[]} messages what the plan could not compute
+ */
+export function setFields(entries, messages) {
+  texts = new Map(entries.map((entry) => [entry.key, entry.text]));
+  for (const entry of entries) {
+    const message = typedMessages().get(entry.key) ?? messages.find((each) => each.field === entry.key);
+    for (const control of controls.get(entry.key) ?? []) {
+      if (control !== document.activeElement) setField(control, entry.key, entryText(entry.key));
+      setMessage(control, message);
+    }
+    for (const unit of document.querySelectorAll(`[data-unit-of="${entry.key}"]`)) {
+      unit.textContent = entry.unit;
+      unit.setAttribute('aria-label', `${entry.unit}: ${word('unit.change')}`);
+    }
+  }
+  const isBare = design().ring.between === 'nothing';
+  for (const box of document.querySelectorAll('[data-field-box="ring.spacer_mm"]')) {
+    box.toggleAttribute('hidden', isBare);
+  }
+}
+
+/**
+ * @param {Control} control
+ * @param {string} key
+ * @param {string} text
+ */
+function setField(control, key, text) {
+  if (control.value !== text) control.value = text;
+  control.classList.toggle('untaken', key in record().drafts);
+}
+
+/**
+ * Puts a message right at its field, and takes it away again.
+ * @param {Control} control
+ * @param {Message | undefined} message
+ */
+function setMessage(control, message) {
+  const box = control.closest('[data-field-box]');
+  if (!box) return;
+  const id = `message-${(control.dataset.key ?? '').replace('.', '-')}`;
+  const old = box.querySelector('.field-message');
+  control.toggleAttribute('aria-invalid', Boolean(message));
+  if (!message) {
+    old?.remove();
+    control.removeAttribute('aria-describedby');
+    return;
+  }
+  const text = `${message.reason} ${message.remedy}`;
+  control.setAttribute('aria-invalid', 'true');
+  control.setAttribute('aria-describedby', id);
+  if (old) {
+    old.textContent = text;
+    return;
+  }
+  const note = make('p', { className: 'field-message', text });
+  note.id = id;
+  note.setAttribute('role', 'status');
+  box.append(note);
+}

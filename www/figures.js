@@ -1,0 +1,62 @@
+/** Setting figures in type: real fractions, units, what the rounding left over. */
+
+import { make } from './page.js';
+
+/** @typedef {import('./ringwright.js').Shown} Shown */
+/** @typedef {import('./ringwright.js').Figure} Figure */
+
+/**
+ * A figure as it is read: eyes see the fraction, a screen reader says the words.
+ * @param {Shown} shown
+ * @param {{ onUnit?: () => void }} [options]
+ */
+export function figure(shown, { onUnit } = {}) {
+  const isWords = shown.unit === '' && /[a-z]/.test(shown.text);
+  const visible = make('span', { className: isWords ? 'words' : 'number' });
+  visible.setAttribute('aria-hidden', 'true');
+  visible.append(make('span', { text: shown.whole }));
+  if (shown.numerator) {
+    visible.append(make('span', { className: 'fraction' },
+      make('sup', { text: String(shown.numerator) }), document.createTextNode('\u2044'), make('sub', { text: String(shown.denominator) })));
+  }
+  const box = make('span', { className: 'figure' }, visible);
+  box.append(make('span', { className: 'hidden-words', text: shown.spoken }));
+  if (shown.unit === '°') visible.append('°');
+  else if (shown.unit) box.append(unitMark(shown.unit, onUnit));
+  if (shown.unit === 'in' || shown.remainder) {
+    box.append(make('span', { className: 'remainder', text: shown.remainder }));
+  }
+  return box;
+}
+
+/**
+ * @param {string} unit
+ * @param {(() => void) | undefined} onUnit
+ */
+function unitMark(unit, onUnit) {
+  if (!onUnit) {
+    const mark = make('span', { className: 'unit', text: unit });
+    mark.setAttribute('aria-hidden', 'true');
+    return mark;
+  }
+  const button = make('button', { className: 'unit', text: unit });
+  button.type = 'button';
+  button.addEventListener('click', onUnit);
+  return button;
+}
+
+/**
+ * Figures with their labels.
+ * @param {HTMLElement} list a `dl`
+ * @param {Figure[]} figures
+ * @param {{ onUnit?: () => void }} [options]
+ */
+export function setFigures(list, figures, options) {
+  list.replaceChildren(...figures.map((each) => {
+    const value = make('dd', {}, figure(each.shown, options));
+    if (each.note) value.append(make('span', { className: 'note', text: each.note }));
+    const row = make('div', { className: 'row' }, make('dt', { text: each.label }), value);
+    row.dataset.key = each.key;
+    return row;
+  }));
+}

@@ -1,0 +1,141 @@
+/** Starts the page and connects its places. */
+
+import { setUpDesigns, showDesigns, tellMessages } from './designs.js';
+import { openDoor, ask } from './door.js';
+import { onUnitTap } from './fields.js';
+import { chooseKeypad, isOwnKeypad, wireKeypad } from './keypad.js';
+import { watchOtherTabs } from './keep.js';
+import { notice } from './notices.js';
+import { startOffline } from './offline.js';
+import { byId, make, wireDialogs } from './page.js';
+import { setUpPaper, showPaper } from './paper.js';
+import { setUp, showRing } from './ring.js';
+import { setUpShare } from './share.js';
+import { word } from './words.js';
+import { canRedo, canUndo, design, keep, onChange, openFirst, openLink, openRecord, readRecord, record, redo, save, settle, show, typed, undo, writeAddressNow } from './work.js';
+
+/** @type {readonly string[]} */
+const PLACES = ['ring', 'paper'];
+
+function showFrame() {
+  byId('undo', HTMLButtonElement).disabled = !canUndo();
+  byId('redo', HTMLButtonElement).disabled = !canRedo();
+  byId('unit-button', HTMLButtonElement).textContent = word(`unit.${design().unit}`);
+  const open = PLACES.includes(record().place) ? record().place : 'ring';
+  for (const place of PLACES) byId(place, HTMLElement).hidden = place !== open;
+  for (const button of document.querySelectorAll('[data-place]')) {
+    if (!(button instanceof HTMLElement)) continue;
+    if (button.dataset.place === open) button.setAttribute('aria-current', 'page');
+    else button.removeAttribute('aria-current');
+  }
+}
+
+function setUpFrame() {
+  byId('undo', HTMLButtonElement).addEventListener('click', undo);
+  byId('redo', HTMLButtonElement).addEventListener('click', redo);
+  document.addEventListener('keydown', (event) => {
+    const isUndo = (event.ctrlKey || event.metaKey) && event.key.toLowerCase() === 'z';
+    if (!isUndo) return;
+    event.preventDefault();
+    if (event.shiftKey) redo();
+    else undo();
+  });
+  for (const button of document.querySelectorAll('[data-place]')) {
+    button.addEventListener('click', () => {
+      record().place = button instanceof HTMLElement ? button.dataset.place ?? 'ring' : 'ring';
+      save();
+      show();
+      scrollTo(0, 0);
+    });
+  }
+}
+
+function setUpUnits() {
+  const dialog = byId('unit-dialog', HTMLDialogElement);
+  const openUnits = () => {
+    byId('own-keypad', HTMLInputElement).checked = isOwnKeypad();
+    for (const button of dialog.querySelectorAll('button[value]')) {
+      const isChosen = button instanceof HTMLButtonElement && button.value === design().unit;
+      button.setAttribute('aria-pressed', String(isChosen));
+    }
+    dialog.showModal();
+  };
+  onUnitTap(openUnits);
+  byId('unit-button', HTMLButtonElement).addEventListener('click', openUnits);
+  for (const button of dialog.querySelectorAll('button[value]')) {
+    button.addEventListener('click', () => {
+      settle();
+      if (button instanceof HTMLButtonElement) typed('unit', button.value);
+      settle();
+      dialog.close();
+    });
+  }
+  byId('own-keypad', HTMLInputElement).addEventListener('change', () => {
+    chooseKeypad(byId('own-keypad', HTMLInputElement).checked);
+  });
+  return openUnits;
+}
+
+function setUpKeeping() {
+  if (keep.status().kind === 'memory') notice('keep', word('keep.memory'));
+  addEventListener('hashchange', () => tellMessages(openLink(location.hash)));
+  // The last moments in which a page that is put away still gets to write.
+  addEventListener('pagehide', writeAddressNow);
+  document.addEventListener('visibilitychange', () => {
+    if (document.visibilityState === 'hidden') writeAddressNow();
+  });
+  watchOtherTabs(window, keep, ({ kind, id }) => {
+    if (kind !== 'saved' || id !== record().id) return;
+    notice('other-tab', word('keep.other_tab'), {
+      label: word('keep.load_other'),
+      act: () => {
+        const kept = readRecord(id);
+        if (kept) openRecord(kept);
+      },
+    });
+  });
+}
+
+function setUpOffline() {
+  startOffline({
+    onReady: () => notice('offline', word('offline.ready')),
+    onNewVersion: (apply) => notice('new-version', word('offline.new'), {
+      label: word('offline.apply'),
+      act: () => {
+        save();
+        writeAddressNow();
+        apply();
+      },
+    }),
+  });
+}
+
+async function start() {
+  await openDoor();
+  wireDialogs();
+  wireKeypad();
+  setUpFrame();
+  setUp(setUpUnits());
+  setUpShare();
+  setUpDesigns();
+  setUpPaper();
+  byId('counts', HTMLDetailsElement).addEventListener('toggle', showRing);
+  byId('woods', HTMLDataListElement).replaceChildren(...ask((library) => library.wood_names()).map((name) => {
+    const option = make('option');
+    option.value = name;
+    return option;
+  }));
+  onChange(showFrame);
+  onChange(showRing);
+  onChange(showPaper);
+  onChange(showDesigns);
+  tellMessages(openFirst());
+  setUpKeeping();
+  setUpOffline();
+  document.documentElement.dataset.ready = 'yes';
+}
+
+start().catch((cause) => {
+  console.error(cause);
+  byId('no-start', HTMLElement).hidden = false;
+});

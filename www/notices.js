@@ -1,0 +1,32 @@
+/** Short notes to the turner, with a button where there is something to do. */
+
+import { byId, make, makeButton } from './page.js';
+import { word } from './words.js';
+
+/**
+ * Shows a note until it is closed or replaced by one of the same name.
+ * @param {string} name
+ * @param {string} text
+ * @param {{ label: string, act: () => void }} [offer]
+ */
+export function notice(name, text, offer) {
+  const box = byId('notices', HTMLElement);
+  withdraw(name);
+  const note = make('div', { className: 'notice' }, make('p', { text }));
+  note.dataset.name = name;
+  if (offer) {
+    note.append(makeButton(offer.label, () => {
+      note.remove();
+      offer.act();
+    }));
+  }
+  note.append(makeButton(word('close'), () => note.remove()));
+  box.append(note);
+}
+
+/** @param {string} name */
+export function withdraw(name) {
+  for (const note of document.querySelectorAll('#notices .notice')) {
+    if (note instanceof HTMLElement && note.dataset.name === name) note.remove();
+  }
+}

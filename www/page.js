@@ -1,0 +1,61 @@
+/** Finding and making the page's elements. */
+
+/**
+ * The element with this id, of the class that is expected.
+ * @template {HTMLElement} T
+ * @param {string} id
+ * @param {new () => T} kind
+ * @returns {T}
+ */
+export function byId(id, kind) {
+  const element = document.getElementById(id);
+  if (!(element instanceof kind)) throw new Error(`the page has no ${kind.name} #${id}`);
+  return element;
+}
+
+/**
+ * A new element. Text always goes in as text, never as markup.
+ * @template {keyof HTMLElementTagNameMap} K
+ * @param {K} tag
+ * @param {{ className?: string, text?: string }} [look]
+ * @param {...Node} children
+ * @returns {HTMLElementTagNameMap[K]}
+ */
+export function make(tag, look = {}, ...children) {
+  const element = document.createElement(tag);
+  if (look.className) element.className = look.className;
+  if (look.text !== undefined) element.textContent = look.text;
+  element.append(...children);
+  return element;
+}
+
+/**
+ * A button with words on it.
+ * @param {string} text
+ * @param {() => void} onTap
+ */
+export function makeButton(text, onTap) {
+  const button = make('button', { text });
+  button.type = 'button';
+  button.addEventListener('click', onTap);
+  return button;
+}
+
+/**
+ * A picture that the library drew. Its text is the library's own and is escaped there.
+ * @param {Element} box
+ * @param {string} svg
+ */
+export function setPicture(box, svg) {
+  const parsed = new DOMParser().parseFromString(svg, 'image/svg+xml').documentElement;
+  const old = box.querySelector('svg');
+  if (old) old.replaceWith(parsed);
+  else box.prepend(parsed);
+}
+
+/** Opens dialogs, and closes them by their own buttons. */
+export function wireDialogs() {
+  for (const button of document.querySelectorAll('dialog [data-close]')) {
+    button.addEventListener('click', () => button.closest('dialog')?.close());
+  }
+}

@@ -1,0 +1,133 @@
+/** The Ring place: asks the library for everything that it shows, and places it. */
+
+import { ask } from './door.js';
+import { makeDrawnField, makeFields, setFields } from './fields.js';
+import { figure, setFigures } from './figures.js';
+import { byId, make, setPicture } from './page.js';
+import { design, held, settle, typed } from './work.js';
+
+/** @typedef {import('./ringwright.js').RingPlace} RingPlace */
+/** @typedef {import('./ringwright.js').Drawn} Drawn */
+/** @typedef {import('./ringwright.js').CountRow} CountRow */
+/** @typedef {import('./ringwright.js').Message} Message */
+
+/** @type {Map<string, HTMLElement>} */
+const drawnFields = new Map();
+
+let openUnits = () => {};
+let areFieldsMade = false;
+
+/** @param {() => void} open */
+export function setUp(open) {
+  openUnits = open;
+  byId('count-less', HTMLButtonElement).addEventListener('click', () => stepCount('count-less'));
+  byId('count-more', HTMLButtonElement).addEventListener('click', () => stepCount('count-more'));
+  // Drawings are made at their true size, so they are made anew when it changes.
+  const resized = new ResizeObserver(() => showRing());
+  resized.observe(byId('ring-drawing', HTMLElement));
+  resized.observe(byId('segment-drawing', HTMLElement));
+}
+
+/** @param {string} button */
+function stepCount(button) {
+  const count = byId(button, HTMLButtonElement).value;
+  settle();
+  typed('ring.segment_count', count);
+  settle();
+}
+
+/** Shows the place. */
+export function showRing() {
+  const ringBox = byId('ring-drawing', HTMLElement);
+  const segmentBox = byId('segment-drawing', HTMLElement);
+  const place = ask((library) => library.show_ring(design(), {
+    ring_width: ringBox.clientWidth,
+    ring_height: ringBox.clientHeight,
+    segment_width: segmentBox.clientWidth,
+    segment_height: segmentBox.clientHeight,
+    held: held(),
+  }));
+  const { screen } = place;
+  if (!areFieldsMade) {
+    makeFields(screen.entries);
+    areFieldsMade = true;
+  }
+  setDrawing(ringBox, place.ring, screen.entries);
+  if (place.segment) setPicture(segmentBox, place.segment.svg);
+  else segmentBox.querySelector('svg')?.remove();
+  setFigures(byId('saw-figures', HTMLElement), screen.saw, { onUnit: openUnits });
+  setFigures(byId('list', HTMLElement), screen.list, { onUnit: openUnits });
+  setFigures(byId('saw-error-list', HTMLElement), screen.saw_error);
+  setFigures(byId('stave-list', HTMLElement), screen.staves);
+  setSummary(screen.summary);
+  byId('gap-says', HTMLElement).textContent = screen.gap_says;
+  byId('protractor-says', HTMLElement).textContent = screen.protractor_says;
+  setCautions(screen.cautions);
+  setCounts(screen.counts);
+  byId('count-less', HTMLButtonElement).value = screen.count_less;
+  byId('count-more', HTMLButtonElement).value = screen.count_more;
+  setFields(screen.entries, screen.messages);
+}
+
+/** @type {ReturnType<typeof setTimeout> | undefined} */
+let summaryTimer;
+
+/**
+ * Said when typing rests, not at every key.
+ * @param {string} text
+ */
+function setSummary(text) {
+  clearTimeout(summaryTimer);
+  summaryTimer = setTimeout(() => {
+    byId('summary', HTMLElement).textContent = text;
+  }, 800);
+}
+
+/**
+ * @param {HTMLElement} box
+ * @param {Drawn} drawn
+ * @param {import('./ringwright.js').Entry[]} entries
+ */
+function setDrawing(box, drawn, entries) {
+  setPicture(box, drawn.svg);
+  for (const place of drawn.places) {
+    let field = drawnFields.get(place.key);
+    if (!field) {
+      const entry = entries.find((each) => each.key === place.key);
+      if (!entry) continue;
+      field = makeDrawnField(entry);
+      drawnFields.set(place.key, field);
+      box.append(field);
+    }
+    field.style.left = `${place.left}px`;
+    field.style.top = `${place.top}px`;
+    field.style.width = `${place.width}px`;
+    field.style.height = `${place.height}px`;
+  }
+}
+
+/** @param {Message[]} cautions */
+function setCautions(cautions) {
+  byId('cautions', HTMLElement).hidden = cautions.length === 0;
+  byId('caution-list', HTMLElement).replaceChildren(...cautions.map((caution) =>
+    make('li', {}, make('strong', { text: caution.reason }), document.createTextNode(` ${caution.remedy}`))));
+}
+
+/** @param {CountRow[]} rows */
+function setCounts(rows) {
+  const body = byId('count-rows', HTMLElement);
+  // The table is long: it is only set while it is open.
+  if (!byId('counts', HTMLDetailsElement).open) return;
+  body.replaceChildren(...rows.map((row) => {
+    const button = make('button', { text: row.count });
+    button.type = 'button';
+    button.addEventListener('click', () => {
+      settle();
+      typed('ring.segment_count', row.count);
+      settle();
+    });
+    const line = make('tr', {}, make('th', {}, button), ...row.figures.map((each) => make('td', {}, figure(each))));
+    if (row.is_current) line.setAttribute('aria-current', 'true');
+    return line;
+  }));
+}
