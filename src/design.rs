@@ -35,8 +35,8 @@ pub struct Design {
     pub stave: StaveChoice,
     /// The paper.
     pub paper: Paper,
-    /// What a newer version wrote beside it.
-    #[serde(flatten)]
+    /// What a newer version wrote beside it, at any depth; written back by [`to_value`].
+    #[serde(skip)]
     pub unknown: Map<String, Value>,
 }
 
@@ -277,11 +277,15 @@ impl Design {
     pub fn restore(value: &Value) -> Result<(Design, Vec<Trouble>), Trouble> {
         let not_a_design = || Trouble::at(key::DESIGN, Reason::NotADesign);
         let given = value.as_object().ok_or_else(not_a_design)?;
-        if !given.contains_key("form") || !given.contains_key("ring") {
+        let form = given
+            .get("form")
+            .and_then(Value::as_u64)
+            .ok_or_else(not_a_design)?;
+        if !given.get("ring").is_some_and(Value::is_object) {
             return Err(not_a_design());
         }
         let mut troubles = Vec::new();
-        if given.get("form").and_then(Value::as_u64) > Some(u64::from(FORM)) {
+        if form > u64::from(FORM) {
             troubles.push(Trouble::at(key::DESIGN, Reason::Newer));
         }
         let mut whole = to_value(&Design::default());
@@ -294,8 +298,13 @@ impl Design {
                 Err(trouble) => troubles.push(trouble),
             }
         }
-        keep_unknown(&mut whole, given);
-        let design = from_value(whole).ok_or_else(not_a_design)?;
+        let unknown = whole
+            .as_object()
+            .map(|known| unknown_in(given, known))
+            .unwrap_or_default();
+        let mut design = from_value(whole).ok_or_else(not_a_design)?;
+        design.unknown = unknown;
+        design.form = u32::try_from(form).unwrap_or(u32::MAX).max(FORM);
         Ok((design, troubles))
     }
 
@@ -316,7 +325,10 @@ impl Design {
             key::INSIDE_DIAMETER => put(&mut whole, key::HOLE_BY, "inside_diameter".into()),
             _ => {}
         }
-        from_value(whole).ok_or_else(|| Trouble::at(field.key, Reason::WrongKind))
+        let mut design =
+            from_value(whole).ok_or_else(|| Trouble::at(field.key, Reason::WrongKind))?;
+        design.unknown.clone_from(&self.unknown);
+        Ok(design)
     }
 
     /// What the entry field with this key holds, as text; empty for an unknown key.
@@ -353,10 +365,14 @@ impl Design {
     }
 }
 
-/// A design as a JSON value.
+/// A design as a JSON value, with what a newer version wrote beside it.
 pub fn to_value(design: &Design) -> Value {
     // Only maps with keys that are not text can fail here, and there are none.
-    serde_json::to_value(design).unwrap_or(Value::Null)
+    let mut whole = serde_json::to_value(design).unwrap_or(Value::Null);
+    if let Some(whole) = whole.as_object_mut() {
+        add_missing(whole, &design.unknown);
+    }
+    whole
 }
 
 fn from_value(value: Value) -> Option<Design> {
@@ -374,19 +390,37 @@ fn put(whole: &mut Value, key: &str, value: Value) {
     }
 }
 
-/// Adds the top-level names that this version does not know.
-fn keep_unknown(whole: &mut Value, given: &Map<String, Value>) {
-    if let Some(whole) = whole.as_object_mut() {
-        for (name, value) in given {
-            if !whole.contains_key(name) {
+/// Adds every name, at any depth, that is not there yet.
+fn add_missing(whole: &mut Map<String, Value>, more: &Map<String, Value>) {
+    for (name, value) in more {
+        match (whole.get_mut(name), value) {
+            (None, _) => {
                 whole.insert(name.clone(), value.clone());
             }
-        }
-        if let Some(form) = given.get("form").and_then(Value::as_u64) {
-            let newest = form.max(u64::from(FORM)).min(u64::from(u32::MAX));
-            whole.insert("form".to_owned(), newest.into());
+            (Some(Value::Object(inner)), Value::Object(more)) => add_missing(inner, more),
+            _ => {}
         }
     }
+}
+
+/// The names, at any depth, that this version does not know.
+fn unknown_in(given: &Map<String, Value>, known: &Map<String, Value>) -> Map<String, Value> {
+    let mut unknown = Map::new();
+    for (name, value) in given {
+        match (known.get(name), value) {
+            (None, _) => {
+                unknown.insert(name.clone(), value.clone());
+            }
+            (Some(Value::Object(known)), Value::Object(given)) => {
+                let inner = unknown_in(given, known);
+                if !inner.is_empty() {
+                    unknown.insert(name.clone(), Value::Object(inner));
+                }
+            }
+            _ => {}
+        }
+    }
+    unknown
 }
 
 #[cfg(test)]
@@ -437,9 +471,12 @@ mod tests {
         let mut value = to_value(&Design::default());
         value["form"] = json!(7);
         value["handle"] = json!({ "length_mm": 120 });
+        value["ring"]["bevel"] = json!([1, 2]);
         let (design, troubles) = Design::restore(&value).unwrap();
         assert_eq!(troubles, [Trouble::at(key::DESIGN, Reason::Newer)]);
+        let design = design.with_typed(key::WALL, "1").unwrap();
         assert_eq!(to_value(&design)["handle"], json!({ "length_mm": 120 }));
+        assert_eq!(to_value(&design)["ring"]["bevel"], json!([1, 2]));
         assert_eq!(design.form, 7);
     }
 
@@ -449,7 +486,7 @@ mod tests {
             json!(null),
             json!([1]),
             json!({}),
-            json!({ "ring": 3 }),
+            json!({ "form": 1, "ring": 3 }),
             json!("x"),
         ] {
             assert!(Design::restore(&value).is_err(), "{value}");

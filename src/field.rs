@@ -204,10 +204,7 @@ impl Field {
     /// When the text cannot be read, or lies outside what the field takes.
     pub fn read(&self, typed: &str, unit: Unit) -> Result<Value, Trouble> {
         if self.optional && typed.trim().is_empty() {
-            return Ok(match self.kind {
-                Kind::Text(_) => Value::from(""),
-                _ => Value::Null,
-            });
+            return Ok(self.empty());
         }
         let number = |read: Result<f64, NotALength>| {
             read.map_err(|why| Trouble::at(self.key, Reason::NotALength(why)))
@@ -236,7 +233,7 @@ impl Field {
     /// When it is of the wrong kind or outside what the field takes.
     pub fn check(&self, value: &Value) -> Result<Value, Trouble> {
         if self.optional && value.is_null() {
-            return Ok(Value::Null);
+            return Ok(self.empty());
         }
         let wrong_kind = || Trouble::at(self.key, Reason::WrongKind);
         let number = || {
@@ -269,6 +266,14 @@ impl Field {
                 }
             }
             Kind::Text(most) => Ok(Value::from(clean_text(text()?, most))),
+        }
+    }
+
+    /// What an optional field holds when it is left empty.
+    fn empty(&self) -> Value {
+        match self.kind {
+            Kind::Text(_) => Value::from(""),
+            _ => Value::Null,
         }
     }
 

@@ -447,10 +447,11 @@ fn read_unit(text: &str) -> Result<(Option<f64>, bool, &str), NotALength> {
 /// ```
 pub fn show(length_mm: f64, unit: Unit) -> Shown {
     let Some(finest) = unit.denominator() else {
+        let shown_mm = as_shown_mm(length_mm, unit);
         return if unit.is_inch() {
-            Shown::decimal(decimal(length_mm / MM_PER_INCH, 3), "in", " inches")
+            Shown::decimal(decimal(shown_mm / MM_PER_INCH, 3), "in", " inches")
         } else {
-            Shown::decimal(decimal(length_mm, 1), "mm", " millimeters")
+            Shown::decimal(decimal(shown_mm, 1), "mm", " millimeters")
         };
     };
     let inches = length_mm / MM_PER_INCH;

@@ -154,7 +154,7 @@ impl Wanted {
             joint_face_mm: strip_width / angle.cos(),
             largest_circle_mm: 2.0 * outside.apothem_mm,
             smallest_hole_mm: 2.0 * rough_hole,
-            across_corners_mm: 2.0 * outside.apothem_mm.hypot(outside.long_edge_mm / 2.0),
+            across_corners_mm: across_corners_mm(&outside, spacer),
             spacer_length_mm: spacer_length_mm(&outside, rough_hole, spacer),
         })
     }
@@ -177,6 +177,13 @@ fn inside_apothem_mm(rough_hole_mm: f64, half_angle_rad: f64, spacer_mm: f64) ->
     let (sine, cosine) = half_angle_rad.sin_cos();
     let under_root = 4.0 * rough_hole_mm * rough_hole_mm - spacer_mm * spacer_mm;
     f64::midpoint(spacer_mm * sine, cosine * under_root.max(0.0).sqrt())
+}
+
+/// The circle that every corner swings within; a spacer thicker than the long edge
+/// reaches farther than the segments do.
+fn across_corners_mm(outside: &Outside, spacer_mm: f64) -> f64 {
+    let widest = outside.long_edge_mm.max(spacer_mm);
+    2.0 * outside.apothem_mm.hypot(widest / 2.0)
 }
 
 /// A spacer reaches from the rough hole to the outside corner of its neighbours, and
@@ -207,10 +214,13 @@ pub fn as_cut(
     let outside_apothem = (long_edge_mm / 2.0 + along_flat) / angle.tan();
     let inside_apothem = outside_apothem - strip_width_mm;
     let half_short_edge = inside_apothem * angle.tan() - along_flat;
-    (
-        2.0 * outside_apothem,
-        2.0 * inside_apothem.max(0.0).hypot(half_short_edge.max(0.0)),
-    )
+    // A strip too wide for any short edge ends in a point, half a spacer off the axis.
+    let hole = if half_short_edge < 0.0 {
+        spacer_mm / angle.sin()
+    } else {
+        2.0 * inside_apothem.max(0.0).hypot(half_short_edge)
+    };
+    (2.0 * outside_apothem, hole)
 }
 
 #[cfg(test)]

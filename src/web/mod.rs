@@ -106,9 +106,11 @@ pub fn open_text(text: &str) -> Result<JsValue, JsError> {
             crate::trouble::Reason::NotADesign,
         )
     };
-    let read = serde_json::from_str(text)
+    // The browser's own reader: it is there anyway, and reads every number exactly.
+    let read = js_sys::JSON::parse(text)
         .map_err(|_| not_a_design())
-        .and_then(|value| Design::restore(&value));
+        .and_then(|value| serde_wasm_bindgen::from_value(value).map_err(|_| not_a_design()))
+        .and_then(|value: serde_json::Value| Design::restore(&value));
     opened(read)
 }
 
@@ -184,9 +186,10 @@ pub fn link_of(
 pub fn file_text(
     #[wasm_bindgen(unchecked_param_type = "Design")] design: JsValue,
 ) -> Result<String, JsError> {
-    Ok(serde_json::to_string_pretty(&design::to_value(&from_js(
-        design,
-    )?))?)
+    let value = to_js(&design::to_value(&from_js(design)?))?;
+    let text =
+        js_sys::JSON::stringify_with_replacer_and_space(&value, &JsValue::NULL, &JsValue::from(2));
+    text.map(String::from).map_err(|_| JsError::new("no text"))
 }
 
 /// The ring's sheet as a PDF file; empty when there is no segment to draw.

@@ -40,7 +40,7 @@ fn run(task: command_line::Task) -> Outcome<ExitCode> {
             serve::serve(&out, port)?;
         }
         Task::ListSteps => verify::list(),
-        Task::Verify { steps } => return verify::verify(&steps),
+        Task::Verify { steps } => return Ok(verify::verify(&steps)),
         Task::Figures => figures::figures()?,
     }
     Ok(ExitCode::SUCCESS)

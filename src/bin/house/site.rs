@@ -1,6 +1,7 @@
 //! Builds the page: the library as wasm, its glue, and what is in `www/`.
 
 use std::collections::BTreeMap;
+use std::fmt::Write as _;
 use std::fs;
 use std::path::{Path, PathBuf};
 
@@ -217,7 +218,11 @@ fn take_text(files: &mut Files, name: &str) -> Outcome<String> {
 fn modules_of(files: &Files) -> Outcome<Sources> {
     files
         .iter()
-        .filter(|(path, _)| path.ends_with(".js"))
+        .filter(|(path, _)| {
+            Path::new(path)
+                .extension()
+                .is_some_and(|ending| ending == "js")
+        })
         .map(|(path, bytes)| {
             let text = String::from_utf8(bytes.clone());
             let text = text.map_err(|_| format!("www/{path} is not plain text"))?;
@@ -263,10 +268,11 @@ fn version(files: &Files) -> String {
         hash.update(bytes);
     }
     let digest = hash.finalize();
-    digest[..8]
-        .iter()
-        .map(|byte| format!("{byte:02x}"))
-        .collect()
+    let mut version = String::new();
+    for byte in &digest[..8] {
+        let _ = write!(version, "{byte:02x}");
+    }
+    version
 }
 
 fn write_folder(folder: &Path, files: &Files) -> Outcome<()> {
