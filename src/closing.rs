@@ -7,25 +7,24 @@
 //! a center of their own, and the wedge has its tip there.
 
 use crate::field::key;
+use crate::kept::kept_choice;
 use crate::ring::{Segment, Wanted};
 use crate::trouble::{Reason, Trouble};
-use serde::{Deserialize, Serialize};
 use std::f64::consts::FRAC_PI_2;
 
 /// The widest gap that counts as closed: a hair (0.05 mm).
 pub const HAIR_MM: f64 = 0.05;
 
-/// How the last joint of a dry ring stands open while all others are tight.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
-#[cfg_attr(target_arch = "wasm32", derive(tsify::Tsify))]
-#[serde(rename_all = "snake_case")]
-pub enum OpenAt {
-    /// Open right through, wider outside; measured at the outside edge.
-    Through,
-    /// Touches inside, open outside; measured at the outside edge.
-    Outside,
-    /// Touches outside, open inside; measured at the inside edge.
-    Inside,
+kept_choice! {
+    /// How the last joint of a dry ring stands open while all others are tight.
+    pub enum OpenAt {
+        /// Open right through, wider outside; measured at the outside edge.
+        Through = "through",
+        /// Touches inside, open outside; measured at the outside edge.
+        Outside = "outside",
+        /// Touches outside, open inside; measured at the inside edge.
+        Inside = "inside",
+    }
 }
 
 /// The last joint of a ring: what decides how wide a wedge shows.

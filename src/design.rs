@@ -5,9 +5,9 @@
 //! written back, so that an older page does not spoil a newer page's work.
 
 use crate::field::{self, FIELDS, Field, Kind, key};
+use crate::kept::{Kept, kept_choice, kept_record, part};
 use crate::length::Unit;
 use crate::trouble::{Reason, Trouble};
-use serde::{Deserialize, Serialize};
 use serde_json::{Map, Value};
 
 /// The version of the design's form that this library writes. A reader keeps what it
@@ -15,7 +15,7 @@ use serde_json::{Map, Value};
 pub const FORM: u32 = 1;
 
 /// A whole design.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct Design {
     /// Version of the form, [`FORM`].
     pub form: u32,
@@ -36,132 +36,137 @@ pub struct Design {
     /// The paper.
     pub paper: Paper,
     /// What a newer version wrote beside it, at any depth; written back by [`to_value`].
-    #[serde(skip)]
     pub unknown: Map<String, Value>,
 }
 
-/// How the hole is given.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
-#[serde(rename_all = "snake_case")]
-pub enum HoleBy {
-    /// By the wall's thickness.
-    Wall,
-    /// By its diameter.
-    InsideDiameter,
+kept_choice! {
+    /// How the hole is given.
+    pub enum HoleBy {
+        /// By the wall's thickness.
+        Wall = "wall",
+        /// By its diameter.
+        InsideDiameter = "inside_diameter",
+    }
 }
 
-/// What stands between neighbouring segments.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
-#[serde(rename_all = "snake_case")]
-pub enum Between {
-    /// Only glue.
-    Nothing,
-    /// A piece of wood of even thickness.
-    Spacer,
-    /// Air.
-    Gap,
+kept_choice! {
+    /// What stands between neighbouring segments.
+    pub enum Between {
+        /// Only glue.
+        Nothing = "nothing",
+        /// A piece of wood of even thickness.
+        Spacer = "spacer",
+        /// Air.
+        Gap = "gap",
+    }
 }
 
-/// One ring.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
-pub struct RingChoice {
-    /// Finished outside diameter.
-    pub outside_diameter_mm: f64,
-    /// Which of the next two counts.
-    pub hole_by: HoleBy,
-    /// Finished wall.
-    pub wall_mm: f64,
-    /// Finished inside diameter.
-    pub inside_diameter_mm: f64,
-    /// Finished height.
-    pub height_mm: f64,
-    /// Number of segments.
-    pub segment_count: u32,
-    /// What stands between them.
-    pub between: Between,
-    /// Thickness of the spacer or gap, when there is one.
-    pub spacer_mm: f64,
-    /// The wood's name; may be empty.
-    pub wood: String,
+kept_record! {
+    /// One ring.
+    pub struct RingChoice {
+        /// Finished outside diameter.
+        pub outside_diameter_mm: f64,
+        /// Which of the next two counts.
+        pub hole_by: HoleBy,
+        /// Finished wall.
+        pub wall_mm: f64,
+        /// Finished inside diameter.
+        pub inside_diameter_mm: f64,
+        /// Finished height.
+        pub height_mm: f64,
+        /// Number of segments.
+        pub segment_count: u32,
+        /// What stands between them.
+        pub between: Between,
+        /// Thickness of the spacer or gap, when there is one.
+        pub spacer_mm: f64,
+        /// The wood's name; may be empty.
+        pub wood: String,
+    }
 }
 
-/// Wood kept for turning away.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
-pub struct Allowance {
-    /// On the outside radius.
-    pub outside_mm: f64,
-    /// On the inside radius.
-    pub inside_mm: f64,
-    /// On each face of a ring.
-    pub face_mm: f64,
+kept_record! {
+    /// Wood kept for turning away.
+    pub struct Allowance {
+        /// On the outside radius.
+        pub outside_mm: f64,
+        /// On the inside radius.
+        pub inside_mm: f64,
+        /// On each face of a ring.
+        pub face_mm: f64,
+    }
 }
 
-/// What a price is for.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
-#[serde(rename_all = "snake_case")]
-pub enum PricePer {
-    /// 144 cubic inches.
-    BoardFoot,
-    /// A cubic meter.
-    CubicMeter,
+kept_choice! {
+    /// What a price is for.
+    pub enum PricePer {
+        /// 144 cubic inches.
+        BoardFoot = "board_foot",
+        /// A cubic meter.
+        CubicMeter = "cubic_meter",
+    }
 }
 
-/// The saw and the strips.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
-pub struct Shop {
-    /// Width of the saw's cut.
-    pub kerf_mm: f64,
-    /// Shortest piece still held safely at a strip's end.
-    pub hold_back_mm: f64,
-    /// Length of the strips at hand.
-    pub strip_length_mm: f64,
-    /// Price of the wood, in the turner's own money.
-    pub price: Option<f64>,
-    /// What the price is for.
-    pub price_per: PricePer,
+kept_record! {
+    /// The saw and the strips.
+    pub struct Shop {
+        /// Width of the saw's cut.
+        pub kerf_mm: f64,
+        /// Shortest piece still held safely at a strip's end.
+        pub hold_back_mm: f64,
+        /// Length of the strips at hand.
+        pub strip_length_mm: f64,
+        /// Price of the wood, in the turner's own money.
+        pub price: Option<f64>,
+        /// What the price is for.
+        pub price_per: PricePer,
+    }
 }
 
-/// What was measured at a dry ring, or at some glued segments.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
-pub struct DryFit {
-    /// How the last joint stands open.
-    pub open_at: crate::closing::OpenAt,
-    /// How far.
-    pub gap_mm: Option<f64>,
-    /// Segments glued, for the protractor.
-    pub glued_count: u32,
-    /// What the protractor reads over them.
-    pub glued_angle_deg: Option<f64>,
+kept_record! {
+    /// What was measured at a dry ring, or at some glued segments.
+    pub struct DryFit {
+        /// How the last joint stands open.
+        pub open_at: crate::closing::OpenAt,
+        /// How far.
+        pub gap_mm: Option<f64>,
+        /// Segments glued, for the protractor.
+        pub glued_count: u32,
+        /// What the protractor reads over them.
+        pub glued_angle_deg: Option<f64>,
+    }
 }
 
-/// The stave look-up.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
-pub struct StaveChoice {
-    /// Number of staves.
-    pub count: u32,
-    /// Lean from vertical, positive outward toward the top.
-    pub lean_deg: f64,
-    /// Length along the slope.
-    pub length_mm: f64,
-    /// Outside diameter across the flats at the bottom.
-    pub bottom_diameter_mm: f64,
+kept_record! {
+    /// The stave look-up.
+    pub struct StaveChoice {
+        /// Number of staves.
+        pub count: u32,
+        /// Lean from vertical, positive outward toward the top.
+        pub lean_deg: f64,
+        /// Length along the slope.
+        pub length_mm: f64,
+        /// Outside diameter across the flats at the bottom.
+        pub bottom_diameter_mm: f64,
+    }
 }
 
-/// Sheet sizes.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
-#[serde(rename_all = "snake_case")]
-pub enum PaperSize {
-    /// 8 1/2 × 11 in (ANSI/ASME Y14.1 size A).
-    Letter,
-    /// 210 × 297 mm (ISO 216).
-    A4,
+kept_choice! {
+    /// Sheet sizes.
+    pub enum PaperSize {
+        /// 8 1/2 × 11 in (ANSI/ASME Y14.1 size A).
+        Letter = "letter",
+        /// 210 × 297 mm (ISO 216).
+        A4 = "a4",
+    }
 }
 
-/// The paper.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
-pub struct Paper {
-    /// Its size.
-    pub size: PaperSize,
+kept_record! {
+    /// The paper.
+    pub struct Paper {
+        /// Its size.
+        pub size: PaperSize,
+    }
 }
 
 impl Default for Design {
@@ -302,7 +307,7 @@ impl Design {
             .as_object()
             .map(|known| unknown_in(given, known))
             .unwrap_or_default();
-        let mut design = from_value(whole).ok_or_else(not_a_design)?;
+        let mut design = from_value(&whole).ok_or_else(not_a_design)?;
         design.unknown = unknown;
         design.form = u32::try_from(form).unwrap_or(u32::MAX).max(FORM);
         Ok((design, troubles))
@@ -326,7 +331,7 @@ impl Design {
             _ => {}
         }
         let mut design =
-            from_value(whole).ok_or_else(|| Trouble::at(field.key, Reason::WrongKind))?;
+            from_value(&whole).ok_or_else(|| Trouble::at(field.key, Reason::WrongKind))?;
         design.unknown.clone_from(&self.unknown);
         Ok(design)
     }
@@ -367,16 +372,35 @@ impl Design {
 
 /// A design as a JSON value, with what a newer version wrote beside it.
 pub fn to_value(design: &Design) -> Value {
-    // Only maps with keys that are not text can fail here, and there are none.
-    let mut whole = serde_json::to_value(design).unwrap_or(Value::Null);
-    if let Some(whole) = whole.as_object_mut() {
-        add_missing(whole, &design.unknown);
-    }
-    whole
+    let mut whole = Map::new();
+    let mut add = |name: &str, value: Value| whole.insert(name.to_owned(), value);
+    add("form", design.form.write());
+    add("name", design.name.write());
+    add("unit", design.unit.write());
+    add("ring", design.ring.write());
+    add("allowance", design.allowance.write());
+    add("shop", design.shop.write());
+    add("dry_fit", design.dry_fit.write());
+    add("stave", design.stave.write());
+    add("paper", design.paper.write());
+    add_missing(&mut whole, &design.unknown);
+    Value::Object(whole)
 }
 
-fn from_value(value: Value) -> Option<Design> {
-    serde_json::from_value(value).ok()
+fn from_value(value: &Value) -> Option<Design> {
+    let whole = value.as_object()?;
+    Some(Design {
+        form: part(whole, "form")?,
+        name: part(whole, "name")?,
+        unit: part(whole, "unit")?,
+        ring: part(whole, "ring")?,
+        allowance: part(whole, "allowance")?,
+        shop: part(whole, "shop")?,
+        dry_fit: part(whole, "dry_fit")?,
+        stave: part(whole, "stave")?,
+        paper: part(whole, "paper")?,
+        unknown: Map::new(),
+    })
 }
 
 /// `ring.wall_mm` as a JSON pointer (RFC 6901).

@@ -3,6 +3,8 @@
 //! A field's key is its path in the design's JSON, so that reading a file, opening a
 //! link, typing into the page and resetting a bad value all use the same row.
 
+use crate::closing::OpenAt;
+use crate::design::{Between, HoleBy, PaperSize, PricePer};
 use crate::length::{self, NotALength, Unit};
 use crate::trouble::{Reason, Trouble};
 use serde_json::Value;
@@ -130,24 +132,14 @@ pub const FIELDS: &[Field] = &[
         kind: Kind::Text(200),
         optional: true,
     },
-    choice(
-        key::UNIT,
-        &[
-            "inch_8",
-            "inch_16",
-            "inch_32",
-            "inch_64",
-            "inch_decimal",
-            "millimeter",
-        ],
-    ),
+    choice(key::UNIT, Unit::WORDS),
     length(key::OUTSIDE_DIAMETER, 1.0),
-    choice(key::HOLE_BY, &["wall", "inside_diameter"]),
+    choice(key::HOLE_BY, HoleBy::WORDS),
     length(key::WALL, SOME),
     length(key::INSIDE_DIAMETER, 0.0),
     length(key::HEIGHT, SOME),
     count(key::SEGMENT_COUNT, 3, 360),
-    choice(key::BETWEEN, &["nothing", "spacer", "gap"]),
+    choice(key::BETWEEN, Between::WORDS),
     length(key::SPACER, 0.0),
     Field {
         key: key::WOOD,
@@ -165,8 +157,8 @@ pub const FIELDS: &[Field] = &[
         kind: Kind::Money,
         optional: true,
     },
-    choice(key::PRICE_PER, &["board_foot", "cubic_meter"]),
-    choice(key::DRY_FIT_OPEN_AT, &["through", "outside", "inside"]),
+    choice(key::PRICE_PER, PricePer::WORDS),
+    choice(key::DRY_FIT_OPEN_AT, OpenAt::WORDS),
     optional(length(key::DRY_FIT_GAP, 0.0)),
     count(key::GLUED_COUNT, 1, 360),
     Field {
@@ -188,7 +180,7 @@ pub const FIELDS: &[Field] = &[
     },
     length(key::STAVE_LENGTH, SOME),
     length(key::STAVE_BOTTOM, SOME),
-    choice(key::PAPER, &["letter", "a4"]),
+    choice(key::PAPER, PaperSize::WORDS),
 ];
 
 /// The field with this key.

@@ -8,46 +8,32 @@
 //! 1 inch = 25.4 mm exactly (international yard and pound agreement of 1959;
 //! NIST Special Publication 811, appendix B).
 
-use serde::{Deserialize, Serialize};
+use crate::kept::kept_choice;
+use serde::Serialize;
 
 /// Millimeters in one inch, by definition (NIST SP 811).
 pub const MM_PER_INCH: f64 = 25.4;
 
-/// What a length is shown in. The fraction's denominator is part of the unit
-/// because it is a property of the tape in the turner's hand.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
-#[cfg_attr(target_arch = "wasm32", derive(tsify::Tsify))]
-#[serde(rename_all = "snake_case")]
-pub enum Unit {
-    /// Inches and eighths.
-    #[serde(rename = "inch_8")]
-    Inch8,
-    /// Inches and sixteenths.
-    #[serde(rename = "inch_16")]
-    Inch16,
-    /// Inches and thirty-seconds.
-    #[serde(rename = "inch_32")]
-    Inch32,
-    /// Inches and sixty-fourths.
-    #[serde(rename = "inch_64")]
-    Inch64,
-    /// Inches with three decimals.
-    InchDecimal,
-    /// Millimeters.
-    Millimeter,
+kept_choice! {
+    /// What a length is shown in. The fraction's denominator is part of the unit
+    /// because it is a property of the tape in the turner's hand.
+    pub enum Unit {
+        /// Inches and eighths.
+        Inch8 = "inch_8",
+        /// Inches and sixteenths.
+        Inch16 = "inch_16",
+        /// Inches and thirty-seconds.
+        Inch32 = "inch_32",
+        /// Inches and sixty-fourths.
+        Inch64 = "inch_64",
+        /// Inches with three decimals.
+        InchDecimal = "inch_decimal",
+        /// Millimeters.
+        Millimeter = "millimeter",
+    }
 }
 
 impl Unit {
-    /// Every unit, in the order in which the page offers them.
-    pub const ALL: [Unit; 6] = [
-        Unit::Inch8,
-        Unit::Inch16,
-        Unit::Inch32,
-        Unit::Inch64,
-        Unit::InchDecimal,
-        Unit::Millimeter,
-    ];
-
     /// The smallest fraction's denominator, for the fraction units.
     pub fn denominator(self) -> Option<u32> {
         match self {
@@ -86,7 +72,7 @@ impl Unit {
 
 /// A number as it is set in type: a decimal, or a whole and a fraction, with what
 /// the rounding left over.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Serialize)]
 #[cfg_attr(target_arch = "wasm32", derive(tsify::Tsify))]
 pub struct Shown {
     /// The part before the fraction, or the whole decimal; with a minus sign
@@ -224,7 +210,7 @@ pub fn parse_number(typed: &str, marks: &[char]) -> Result<f64, NotALength> {
     // Without a unit an inch is 1 inch: the value comes back as typed.
     let strange = kept
         .chars()
-        .find(|c| c.is_alphabetic() || "\"'′″“”’‘".contains(*c));
+        .find(|c| c.is_ascii_alphabetic() || "\"'′″“”’‘".contains(*c));
     if let Some(c) = strange {
         return Err(NotALength::Strange(c.to_string()));
     }
@@ -261,7 +247,7 @@ fn plain_characters(typed: &str) -> String {
             '⁸' | '₈' => raised(&mut plain, c, '8'),
             '⁹' | '₉' => raised(&mut plain, c, '9'),
             c if c.is_whitespace() => plain.push(' '),
-            c => plain.extend(c.to_lowercase()),
+            c => plain.push(c.to_ascii_lowercase()),
         }
     }
     plain
@@ -389,11 +375,29 @@ fn read_number(text: &str) -> Result<(f64, bool, &str), NotALength> {
             return Err(NotALength::TwoReadings(digits.to_owned()));
         }
     }
-    let value = digits
-        .replace(',', ".")
-        .parse()
-        .map_err(|_| NotALength::Strange(digits.to_owned()))?;
-    Ok((value, signs == 0, rest))
+    Ok((decimal_value(digits)?, signs == 0, rest))
+}
+
+/// The value of digits with at most one decimal sign. Up to 15 digits both halves are
+/// exact in an `f64`, so that one division rounds rightly; a length has never more.
+/// (The standard library's reader brings 10 kB of tables for the other cases.)
+fn decimal_value(digits: &str) -> Result<f64, NotALength> {
+    let mut value = 0_u64;
+    let mut divisor = 1_u64;
+    let mut is_behind_sign = false;
+    let significant = digits.trim_start_matches('0');
+    if significant.bytes().filter(u8::is_ascii_digit).count() > 15 || digits.len() > 18 {
+        return Err(NotALength::TooLong);
+    }
+    for digit in digits.bytes() {
+        if digit.is_ascii_digit() {
+            value = value * 10 + u64::from(digit - b'0');
+            divisor *= if is_behind_sign { 10 } else { 1 };
+        } else {
+            is_behind_sign = true;
+        }
+    }
+    Ok(value as f64 / divisor as f64)
 }
 
 /// The first word of the text, cut to a length that fits a message.
@@ -418,7 +422,7 @@ fn read_unit(text: &str) -> Result<(Option<f64>, bool, &str), NotALength> {
         }
     }
     let end = text
-        .find(|c: char| !c.is_alphabetic())
+        .find(|c: char| !c.is_ascii_alphabetic())
         .unwrap_or(text.len());
     let (word, rest) = text.split_at(end);
     let rest = rest.strip_prefix('.').unwrap_or(rest);

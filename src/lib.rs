@@ -4,6 +4,7 @@ pub mod closing;
 pub mod design;
 pub mod drawing;
 pub mod field;
+pub mod kept;
 pub mod length;
 pub mod link;
 pub mod plan;

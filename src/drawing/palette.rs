@@ -48,6 +48,12 @@ impl Color {
         )
     }
 
+    /// Whether dark lines stand out from it: by the plain mean of its parts, which is
+    /// enough for wood.
+    pub fn is_light(self) -> bool {
+        u32::from(self.r) + u32::from(self.g) + u32::from(self.b) > 3 * 110
+    }
+
     /// Relative luminance, 0 for black to 1 for white (WCAG 2.2, "relative luminance").
     pub fn luminance(self) -> f64 {
         let linear = |part: u8| {

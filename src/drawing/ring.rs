@@ -169,7 +169,7 @@ fn spacers(drawing: &mut Drawing, view: &View, design: &Design, segment: &Segmen
     let end = start + segment.spacer_length_mm;
     // A spacer of the same wood would not be seen: it is drawn darker, or lighter
     // between dark woods.
-    let contrast = if color.luminance() > 0.2 {
+    let contrast = if color.is_light() {
         super::palette::BLACK
     } else {
         super::palette::WHITE

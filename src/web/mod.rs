@@ -20,7 +20,7 @@ use wasm_bindgen::prelude::*;
 /// A design as the page holds it: opaque, but for its name.
 #[wasm_bindgen(typescript_custom_section)]
 const DESIGN_TYPE: &str = "
-export interface Design { name: string; unit: Unit; ring: { between: string }; paper: { size: string } }
+export interface Design { name: string; unit: string; ring: { between: string }; paper: { size: string } }
 ";
 
 /// What came of opening or changing a design.

@@ -1,5 +1,5 @@
-// What every test of the page starts from: a server for the built page, a browser,
-// screens of several kinds, and a watch over everything the page complains about.
+// What every test of the page starts from: a visit, which opens the page on a screen
+// and watches over everything that it complains about.
 //
 //   test('opens', () => visit('tablet', async (page) => { … }));
 //
@@ -7,108 +7,20 @@
 // another machine for anything.
 
 import assert from 'node:assert/strict';
-import { mkdir, readFile, stat } from 'node:fs/promises';
-import { createServer } from 'node:http';
-import { extname, join, normalize, sep } from 'node:path';
+import { mkdir } from 'node:fs/promises';
+import { join } from 'node:path';
 import { after } from 'node:test';
-import { fileURLToPath, pathToFileURL } from 'node:url';
 import { AxeBuilder } from '@axe-core/playwright';
-import { chromium } from 'playwright-core';
+import { projectRoot, screens, startBrowser, startServer, untilReady } from './browser.mjs';
+
+export {
+  builtFolder, projectRoot, screens, singleFileAddress, startBrowser, startServer, untilReady,
+} from './browser.mjs';
 
 /** @typedef {import('playwright-core').Page} Page */
 /** @typedef {import('playwright-core').BrowserContext} Context */
 /** @typedef {import('playwright-core').Browser} Browser */
 /** @typedef {import('playwright-core').BrowserContextOptions} Screen */
-
-export const projectRoot = fileURLToPath(new URL('../../', import.meta.url));
-
-/** The folder that `cargo site` built. */
-export const builtFolder = process.env.RINGWRIGHT_DIST ?? join(projectRoot, 'dist');
-
-/** The page as one file, opened from disk. */
-export const singleFileAddress = pathToFileURL(join(builtFolder, 'ringwright.html')).href;
-
-/** The screens that the page must work on. @type {Record<string, Screen>} */
-export const screens = {
-  tablet: { viewport: { width: 1024, height: 768 }, hasTouch: true },
-  uprightTablet: { viewport: { width: 768, height: 1024 }, hasTouch: true },
-  phone: { viewport: { width: 390, height: 844 }, hasTouch: true, isMobile: true },
-  narrowPhone: { viewport: { width: 360, height: 740 }, hasTouch: true, isMobile: true },
-  desktop: { viewport: { width: 1366, height: 900 } },
-};
-
-const mediaTypes = new Map(Object.entries({
-  '.html': 'text/html; charset=utf-8',
-  '.css': 'text/css; charset=utf-8',
-  '.js': 'text/javascript; charset=utf-8',
-  '.json': 'application/json',
-  '.webmanifest': 'application/manifest+json',
-  '.wasm': 'application/wasm',
-  '.svg': 'image/svg+xml',
-  '.png': 'image/png',
-}));
-
-const browserFlags = [
-  '--no-sandbox',
-  '--disable-dev-shm-usage',
-  '--disable-quic',
-  '--no-first-run',
-  '--disable-background-networking',
-  '--disable-component-update',
-  '--disable-sync',
-  '--use-angle=swiftshader',
-  '--enable-unsafe-swiftshader',
-  '--ignore-gpu-blocklist',
-];
-
-/**
- * Serves a folder on a free port of this machine.
- * @param {string} [folder]
- */
-export async function startServer(folder = builtFolder) {
-  const server = createServer(async (request, response) => {
-    const file = await fileFor(folder, request.url ?? '/');
-    if (!file) {
-      response.writeHead(404).end('not found\n');
-      return;
-    }
-    const type = mediaTypes.get(extname(file)) ?? 'application/octet-stream';
-    response.writeHead(200, { 'content-type': type, 'cache-control': 'no-cache' });
-    response.end(await readFile(file));
-  });
-  await new Promise((resolve) => server.listen(0, '127.0.0.1', () => resolve(undefined)));
-  const address = /** @type {import('node:net').AddressInfo} */ (server.address());
-  return {
-    origin: `http://127.0.0.1:${address.port}`,
-    stop: () => {
-      server.closeAllConnections();
-      return new Promise((resolve) => server.close(resolve));
-    },
-  };
-}
-
-/**
- * @param {string} folder
- * @param {string} address
- */
-async function fileFor(folder, address) {
-  const { pathname } = new URL(address, 'http://127.0.0.1');
-  const wanted = pathname.endsWith('/') ? `${pathname}index.html` : pathname;
-  const file = normalize(join(folder, decodeURIComponent(wanted)));
-  if (!file.startsWith(normalize(folder + sep))) {
-    return undefined;
-  }
-  const found = await stat(file).catch(() => undefined);
-  return found?.isFile() ? file : undefined;
-}
-
-/** Starts a browser of one's own; most tests use the shared one through `visit`. */
-export function startBrowser() {
-  return chromium.launch({
-    executablePath: process.env.RINGWRIGHT_CHROMIUM ?? '/usr/bin/chromium',
-    args: browserFlags,
-  });
-}
 
 /** @type {Promise<{ browser: Browser, server: Awaited<ReturnType<typeof startServer>> }> | undefined} */
 let shared;
@@ -180,17 +92,6 @@ export async function visit(screen, work, options = {}) {
   } finally {
     await context.close();
   }
-}
-
-/**
- * Waits until the page says that it can be used.
- * @param {Page} page
- * @param {string[]} [complaints] shown when it never does
- */
-export async function untilReady(page, complaints = []) {
-  await page.waitForSelector('html[data-ready="yes"]', { timeout: 20_000 }).catch((error) => {
-    throw new Error(`the page was never ready:\n${complaints.join('\n') || error.message}`);
-  });
 }
 
 /**

@@ -34,6 +34,13 @@ pub struct Site {
 }
 
 impl Site {
+    /// What a first visit loads: the page, and all that its service worker keeps.
+    pub fn first_visit(self) -> Vec<(String, Vec<u8>)> {
+        let mut files: Vec<_> = self.files.into_iter().collect();
+        files.retain(|(path, _)| !is_extra(path));
+        files
+    }
+
     /// Says what was built and how large it is.
     pub fn report(&self, out: &Path) {
         let (single, folder): (Vec<_>, Vec<_>) = self
@@ -53,6 +60,11 @@ impl Site {
             kilobytes(&single)
         );
     }
+}
+
+/// Whether a first visit leaves this file alone.
+fn is_extra(path: &str) -> bool {
+    path == TYPES || path == SINGLE_FILE
 }
 
 /// Builds the page into `out`.

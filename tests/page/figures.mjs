@@ -1,0 +1,148 @@
+// Measures the page in a browser; `cargo figures` prints the table.
+//
+// Each row is `what`, a number and its unit, parted by tabs.
+
+import { startBrowser, startServer, screens, untilReady } from './browser.mjs';
+
+/** @typedef {import('./browser.mjs').Page} Page */
+/** @typedef {import('./browser.mjs').Browser} Browser */
+
+const SLOWED = 4;
+const STARTS = 7;
+const CHANGES = 200;
+
+const server = await startServer();
+const browser = await startBrowser();
+try {
+  await libraryRows();
+  await frameRows();
+  await offlineRows();
+} finally {
+  await browser.close();
+  await server.stop();
+}
+
+/** @param {string} what @param {number} value @param {string} unit @param {number} [digits] */
+function row(what, value, unit, digits = 1) {
+  console.log(`${what}\t${value.toFixed(digits)}\t${unit}`);
+}
+
+/** @param {number[]} values @param {number} share */
+function quantile(values, share) {
+  const sorted = [...values].sort((a, b) => a - b);
+  return sorted[Math.min(sorted.length - 1, Math.floor(sorted.length * share))] ?? NaN;
+}
+
+async function openPage() {
+  const context = await browser.newContext({ locale: 'en-US', ...screens.tablet });
+  const page = await context.newPage();
+  await page.goto(`${server.origin}/`);
+  await untilReady(page);
+  return { context, page };
+}
+
+/** @param {Page} page */
+async function slowDown(page) {
+  const session = await page.context().newCDPSession(page);
+  await session.send('Emulation.setCPUThrottlingRate', { rate: SLOWED });
+}
+
+/** The library as the page calls it. */
+async function libraryRows() {
+  const { context, page } = await openPage();
+  const times = await page.evaluate(async () => {
+    // A string that is no literal: the type checker has no module of this address.
+    const address = './ringwright.js';
+    const library = await import(new URL(address, document.baseURI).href);
+    const design = library.starting_design('en-US');
+    const link = library.link_of(design);
+    const sizes = {
+      ring_width: 500, ring_height: 500, segment_width: 500, segment_height: 300, held: '',
+    };
+    /** @param {() => unknown} work */
+    const median = (work) => {
+      const batches = [];
+      const runs = 20;
+      for (let batch = 0; batch < 31; batch += 1) {
+        const start = performance.now();
+        for (let run = 0; run < runs; run += 1) work();
+        batches.push(((performance.now() - start) * 1000) / runs);
+      }
+      return batches.sort((a, b) => a - b)[15] ?? NaN;
+    };
+    return {
+      place: median(() => library.show_ring(design, sizes)),
+      sheet: median(() => library.sheet_pdf(design, link, '2026-01-01')),
+    };
+  });
+  row('all that the Ring place shows, in the browser', times.place, 'µs');
+  row('its sheet as PDF, in the browser', times.sheet, 'µs');
+  await context.close();
+}
+
+/** From an input's change to the frame that shows it. */
+async function frameRows() {
+  const { context, page } = await openPage();
+  await slowDown(page);
+  const times = await page.evaluate(async (changes) => {
+    const input = /** @type {HTMLInputElement} */ (document.querySelector('#segment-count'));
+    const drawing = /** @type {Element} */ (document.querySelector('#ring-drawing'));
+    let changed = false;
+    new MutationObserver(() => { changed = true; }).observe(drawing, {
+      childList: true, subtree: true, attributes: true, characterData: true,
+    });
+    const frame = () => new Promise((resolve) => { requestAnimationFrame(resolve); });
+    // A message posted inside a frame is handled after that frame's layout and paint.
+    const painted = () => new Promise((resolve) => {
+      const channel = new MessageChannel();
+      channel.port1.onmessage = resolve;
+      channel.port2.postMessage('');
+    });
+    const all = [];
+    for (let change = 0; change < changes; change += 1) {
+      await frame();
+      changed = false;
+      const start = performance.now();
+      input.value = String(6 + (change % 30));
+      input.dispatchEvent(new Event('input', { bubbles: true }));
+      await painted();
+      for (let wait = 0; !changed && wait < 30; wait += 1) {
+        await frame();
+        await painted();
+      }
+      if (!changed) throw new Error('a change of the segment count was never drawn');
+      all.push(performance.now() - start);
+    }
+    return all;
+  }, CHANGES);
+  row(`a change until it is painted, CPU ${SLOWED} times slower, median`, quantile(times, 0.5), 'ms');
+  row(`the same, 95th percentile`, quantile(times, 0.95), 'ms');
+  await context.close();
+}
+
+/** A second visit with no network. */
+async function offlineRows() {
+  const { context, page } = await openPage();
+  await page.evaluate(() => navigator.serviceWorker.ready);
+  await context.addInitScript(() => {
+    const noted = /** @type {{ readyAfter?: number }} */ (globalThis);
+    const look = () => {
+      if (document.documentElement?.dataset.ready === 'yes') {
+        noted.readyAfter ??= performance.now();
+      }
+    };
+    new MutationObserver(look).observe(document, { subtree: true, attributes: true, childList: true });
+  });
+  await context.setOffline(true);
+  await slowDown(page);
+  const times = [];
+  for (let start = 0; start < STARTS; start += 1) {
+    await page.reload();
+    await untilReady(page);
+    times.push(await page.evaluate(
+      () => /** @type {{ readyAfter?: number }} */ (globalThis).readyAfter ?? NaN,
+    ));
+  }
+  row(`start with no network until usable, CPU ${SLOWED} times slower`, quantile(times, 0.5), 'ms');
+  await context.close();
+}
