@@ -644,6 +644,15 @@ pub fn ring_described(count: u32, outside_mm: f64, inside_mm: f64, unit: Unit) -
     )
 }
 
+/// The ring in a few words, under a sheet's title.
+pub fn ring_in_short(count: u32, outside_mm: f64, inside_mm: f64, unit: Unit) -> String {
+    format!(
+        "{count} segments, outside diameter {}, inside diameter {}",
+        length(outside_mm, unit),
+        length(inside_mm, unit)
+    )
+}
+
 /// The segment's drawing in one sentence.
 pub fn segment_described(segment: &Segment, unit: Unit) -> String {
     format!(

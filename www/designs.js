@@ -77,7 +77,7 @@ async function openFile() {
   }
   openBeside(opened.design);
   if (opened.messages.length > 0) tellMessages(opened.messages);
-  else notice('beside', word('designs.beside'));
+  else notice('beside', word('designs.beside'), 'done');
   byId('designs-dialog', HTMLDialogElement).close();
 }
 

@@ -98,7 +98,7 @@ function setUpKeeping() {
 
 function setUpOffline() {
   startOffline({
-    onReady: () => notice('offline', word('offline.ready')),
+    onReady: () => notice('offline', word('offline.ready'), 'done'),
     onNewVersion: (apply) => notice('new-version', word('offline.new'), {
       label: word('offline.apply'),
       act: () => {

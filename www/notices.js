@@ -3,18 +3,23 @@
 import { byId, make, makeButton } from './page.js';
 import { word } from './words.js';
 
+/** How long a note stays that asks for nothing. */
+const SHORT_MILLISECONDS = 8000;
+
 /**
- * Shows a note until it is closed or replaced by one of the same name.
+ * Shows a note until it is closed or replaced by one of the same name; one that only
+ * reports something done goes by itself.
  * @param {string} name
  * @param {string} text
- * @param {{ label: string, act: () => void }} [offer]
+ * @param {{ label: string, act: () => void } | 'done'} [offer]
  */
 export function notice(name, text, offer) {
   const box = byId('notices', HTMLElement);
   withdraw(name);
   const note = make('div', { className: 'notice' }, make('p', { text }));
   note.dataset.name = name;
-  if (offer) {
+  if (offer === 'done') setTimeout(() => note.remove(), SHORT_MILLISECONDS);
+  else if (offer) {
     note.append(makeButton(offer.label, () => {
       note.remove();
       offer.act();

@@ -30,7 +30,7 @@ async function save(ending, mediaType, content) {
   const title = design().name || word('unnamed');
   const outcome = await saveFile(safeFileName(title, ending), mediaType, content);
   if (outcome === 'failed') notice('paper', word('paper.failed'));
-  else if (outcome !== 'cancelled') notice('paper', word('paper.saved'));
+  else if (outcome !== 'cancelled') notice('paper', word('paper.saved'), 'done');
 }
 
 /** Today where the turner is, as `2030-01-31`. */

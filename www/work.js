@@ -267,7 +267,7 @@ export function openLink(hash) {
   const opened = ask((library) => library.open_link(hash));
   if (opened.design) {
     openBeside(opened.design);
-    notice('beside', word('designs.beside'));
+    notice('beside', word('designs.beside'), 'done');
   }
   return opened.messages;
 }

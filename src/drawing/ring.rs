@@ -1,7 +1,7 @@
 //! The ring from above and from the side, dimensioned (ISO 129-1): the glued polygon
 //! in its wood, the finished circles inside it, one segment picked out.
 
-use super::dimension::{Run, center_cross, linear};
+use super::dimension::{Run, linear};
 use super::pen::Pen;
 use super::{Color, Drawing, Fill, Ink, Path, Point, circle, point, polygon, rectangle};
 use crate::design::{Between, Design};
@@ -242,11 +242,6 @@ fn dimensions(drawing: &mut Drawing, view: &View, design: &Design, ring: &RingPl
     let outside_mm = ring.wanted.outside_radius_mm;
     let inside_mm = ring.wanted.inside_radius_mm.max(0.0);
     let style = &pen.style;
-    if pen.field_mm.is_none() {
-        // On the screen the hole's entry field lies on the center.
-        let reach = view.reach_mm * 0.06 * view.scale;
-        drawing.add_all(center_cross(view.center, reach, style));
-    }
     // The diameter below all, its extension lines through the side view.
     let height = view.strip_height_mm * view.scale;
     let line_y = view.side_top

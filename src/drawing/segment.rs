@@ -57,7 +57,10 @@ pub fn draw(
     let mut drawing = Drawing::new(width_mm, height_mm, words::page("drawing.segment"))
         .described(words::segment_described(&segment, pen.unit));
     let two = first_two(&segment, design.shop.kerf_mm);
-    let across = two[1].corners[1].x * 1.22;
+    let end = two[1].corners[1].x;
+    let room = (width_mm - 20.0).max(20.0);
+    // Behind the second segment there is room for the saw setting's figure.
+    let across = (end * 1.22).max(end * room / (room - 14.0));
     let (left, right, top, bottom) = (17.0, 3.0, 9.0, 10.0);
     let scale = ((width_mm - left - right).max(10.0) / across)
         .min((height_mm - top - bottom).max(5.0) / segment.strip_width_mm);

@@ -8,7 +8,7 @@ use crate::drawing::lettering::{shorten, wrap};
 use crate::drawing::pdf::{Info, to_pdf};
 use crate::drawing::svg::to_file;
 use crate::drawing::{
-    Anchor, Drawing, Ink, Lettering, Path, Point, Tone, Weight, Words, point, polyline, qr,
+    Anchor, Drawing, Frame, Ink, Lettering, Path, Point, Tone, Weight, Words, point, polyline, qr,
 };
 use crate::length::MM_PER_INCH;
 use crate::plan::plan;
@@ -29,20 +29,33 @@ pub fn paper_mm(size: PaperSize) -> (f64, f64) {
 /// The sheets of a design as one PDF file. `link` is the whole link, `date` the day as
 /// `2030-01-31`; either may be empty. Empty when there is no sheet.
 pub fn pdf(design: &Design, link: &str, date: &str) -> Vec<u8> {
-    let Some(sheet) = ring::sheet(design, &plan(design), link, date) else {
+    let sheets = ring::sheets(design, &plan(design), link, date);
+    if sheets.is_empty() {
         return Vec::new();
-    };
+    }
     let info = Info {
         title: title(design),
         author: String::new(),
         date: (!date.is_empty()).then(|| date.to_owned()),
     };
-    to_pdf(&[sheet], &info)
+    to_pdf(&sheets, &info)
 }
 
-/// The ring's sheet as an SVG file. Empty when there is no sheet.
+/// The sheets as one SVG file, one below the other. Empty when there is no sheet.
 pub fn svg(design: &Design, link: &str, date: &str) -> String {
-    ring::sheet(design, &plan(design), link, date).map_or_else(String::new, |sheet| to_file(&sheet))
+    let sheets = ring::sheets(design, &plan(design), link, date);
+    let (width, height) = paper_mm(design.paper.size);
+    let mut whole = Drawing::new(width, height * sheets.len() as f64, title(design));
+    let mut top = 0.0;
+    for sheet in &sheets {
+        whole.place(sheet, &Frame::at(point(0.0, top)));
+        top += height;
+    }
+    if sheets.is_empty() {
+        String::new()
+    } else {
+        to_file(&whole)
+    }
 }
 
 /// The design's name, or what stands for it.

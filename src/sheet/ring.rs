@@ -6,24 +6,33 @@ use crate::design::Design;
 use crate::drawing::dimension::{Label, Run, linear};
 use crate::drawing::pen::{Pen, lettering};
 use crate::drawing::{
-    Drawing, Fill, Frame, Ink, Lettering, Path, Point, Tone, Words, point, polygon, ring, segment,
+    Anchor, Drawing, Fill, Frame, Ink, Lettering, Path, Point, Tone, Words, point, polygon, ring,
+    segment,
 };
 use crate::length::Shown;
 use crate::plan::Plan;
 use crate::ring::Segment;
-use crate::screen::{self, Figure};
+use crate::screen;
 use crate::words;
+
+/// Height of the ring's drawing.
+const RING_MM: f64 = 70.0;
+
+/// Height of the drawing of segments on their strip.
+const STRIP_MM: f64 = 32.0;
 
 /// Length of the wedge's long leg, where the paper is wide enough: long enough to set
 /// a saw's fence by.
 const WEDGE_MM: f64 = 160.0;
 
-/// The sheet; none when there is no segment to draw.
-pub fn sheet(design: &Design, plan: &Plan, link: &str, date: &str) -> Option<Drawing> {
-    let the_segment = plan.ring.segment?;
+/// The sheets, one or two; none when there is no segment to draw.
+pub fn sheets(design: &Design, plan: &Plan, link: &str, date: &str) -> Vec<Drawing> {
+    let Some(the_segment) = plan.ring.segment else {
+        return Vec::new();
+    };
     let (width, height) = paper_mm(design.paper.size);
     let pen = Pen::paper(design.unit);
-    let subtitle = words::ring_described(
+    let subtitle = words::ring_in_short(
         design.ring.segment_count,
         2.0 * plan.ring.wanted.outside_radius_mm,
         2.0 * plan.ring.wanted.inside_radius_mm,
@@ -34,21 +43,21 @@ pub fn sheet(design: &Design, plan: &Plan, link: &str, date: &str) -> Option<Dra
     let column = room * 0.44;
     let screen = screen::ring(design, plan);
     let list_end = figures(&mut sheet, &screen, top, column);
-    let drawing_left = EDGE_MM + column + 6.0;
-    let drawing_width = room - column - 6.0;
-    let ring_top = top + 8.0;
-    let ring = ring::draw(design, &plan.ring, drawing_width, 92.0, &pen);
-    sheet.place(&ring, &Frame::at(point(drawing_left, ring_top)));
-    let on_strip_top = list_end.max(ring_top + 94.0) + 2.0;
-    if let Some(strip) = segment::draw(design, &plan.ring, room, 34.0, &pen) {
-        sheet.place(&strip, &Frame::at(point(EDGE_MM, on_strip_top)));
+    let right = point(EDGE_MM + column + 6.0, top + 4.0);
+    let right_width = width - EDGE_MM - right.x;
+    let ring = ring::draw(design, &plan.ring, right_width, RING_MM, &pen);
+    sheet.place(&ring, &Frame::at(right));
+    let strip_top = right.y + RING_MM + 3.0;
+    if let Some(strip) = segment::draw(design, &plan.ring, right_width, STRIP_MM, &pen) {
+        sheet.place(&strip, &Frame::at(point(right.x, strip_top)));
     }
+    let drawings_end = list_end.max(strip_top + STRIP_MM) + 6.0;
     let foot = height - EDGE_MM - 30.0;
-    true_scale(
+    let needs_second = true_scale(
         &mut sheet,
         design,
         &the_segment,
-        on_strip_top + 38.0,
+        drawings_end,
         foot - 4.0,
         &pen,
     );
@@ -76,7 +85,15 @@ pub fn sheet(design: &Design, plan: &Plan, link: &str, date: &str) -> Option<Dra
         notes_width,
         Tone::Quiet,
     );
-    Some(sheet)
+    let mut sheets = vec![sheet];
+    if needs_second {
+        let (mut second, top) = blank(design, &subtitle, link, date);
+        heading(&mut second, top + 4.0, "sheet.segment");
+        whole_segment(&mut second, point(EDGE_MM, top + 14.0), &the_segment, &pen);
+        scale_check(&mut second, point(EDGE_MM, foot + 8.0));
+        sheets.push(second);
+    }
+    sheets
 }
 
 /// A shown figure with its unit and what the rounding left over.
@@ -107,17 +124,21 @@ fn figures(sheet: &mut Drawing, screen: &screen::RingScreen, top: f64, width: f6
         );
         y += 9.5;
     }
-    let small = |it: &Figure| {
-        let note = if it.note.is_empty() {
-            String::new()
-        } else {
-            format!(", {}", it.note)
-        };
-        figure(&it.shown).then(note)
-    };
     for it in &screen.list {
-        row(sheet, point(EDGE_MM, y), width, &it.label, small(it), 2.4);
+        row(
+            sheet,
+            point(EDGE_MM, y),
+            width,
+            &it.label,
+            figure(&it.shown),
+            2.4,
+        );
         y += 6.0;
+        if !it.note.is_empty() {
+            let note = Words::new(point(EDGE_MM + width, y - 0.8), it.note.as_str(), 2.2);
+            sheet.add(note.anchored(Anchor::End).toned(Tone::Quiet));
+            y += 4.4;
+        }
     }
     for caution in &screen.cautions {
         let text = format!("{} {}", caution.reason, caution.remedy);
@@ -126,7 +147,43 @@ fn figures(sheet: &mut Drawing, screen: &screen::RingScreen, top: f64, width: f6
     y
 }
 
-/// The segment at true scale, whole or its end, and the miter wedge.
+/// Height that the segment's drawing takes with its heading and dimensions.
+fn segment_height_mm(segment: &Segment) -> f64 {
+    segment.strip_width_mm + 20.0
+}
+
+/// Least height for the wedge with its heading.
+const LEAST_WEDGE_MM: f64 = 26.0;
+
+/// Where the segment goes at true scale.
+#[derive(Clone, Copy, PartialEq)]
+enum Place {
+    FirstSheet,
+    SecondSheet,
+    Nowhere,
+}
+
+fn place_of(segment: &Segment, design: &Design, room_height_mm: f64) -> Place {
+    let (width, height) = paper_mm(design.paper.size);
+    let needed = segment_height_mm(segment);
+    let whole_sheet = height - 2.0 * EDGE_MM - 60.0;
+    if segment.outside.long_edge_mm > width - 2.0 * EDGE_MM - 14.0 {
+        Place::Nowhere
+    } else if needed + LEAST_WEDGE_MM <= room_height_mm {
+        Place::FirstSheet
+    } else if needed <= whole_sheet {
+        Place::SecondSheet
+    } else {
+        Place::Nowhere
+    }
+}
+
+fn heading(sheet: &mut Drawing, y: f64, key: &str) {
+    sheet.add(Words::new(point(EDGE_MM, y), words::page(key), 2.6).bold());
+}
+
+/// The segment and the miter wedge at true scale on the first sheet, as far as they
+/// fit; returns whether the segment needs a sheet of its own.
 fn true_scale(
     sheet: &mut Drawing,
     design: &Design,
@@ -134,36 +191,38 @@ fn true_scale(
     top: f64,
     bottom: f64,
     pen: &Pen,
-) {
-    let (width, _) = paper_mm(design.paper.size);
-    let room = width - 2.0 * EDGE_MM;
-    let wedge_leg = WEDGE_MM.min(room);
-    let wedge_rise = wedge_leg * segment.outside.half_angle_rad.tan();
-    let heading = |sheet: &mut Drawing, y: f64, key: &str| {
-        sheet.add(Words::new(point(EDGE_MM, y), words::page(key), 2.6).bold());
-    };
-    // The wedge may be steep: it is cut to the room, keeping its angle.
-    let has_room = bottom - top;
-    let wedge_room = (has_room * 0.5).max(18.0);
-    let shrink = (wedge_room / wedge_rise).min(1.0);
-    let (leg, rise) = (wedge_leg * shrink, wedge_rise * shrink);
-    heading(sheet, bottom - rise - 9.0, "sheet.wedge");
-    wedge(sheet, point(EDGE_MM, bottom - 6.0), leg, rise, segment);
-    let segment_room = bottom - rise - 14.0 - top;
-    heading(sheet, top, "sheet.segment");
-    let corner = point(EDGE_MM, top + 9.0);
-    if segment.strip_width_mm + 22.0 <= segment_room && segment.outside.long_edge_mm <= room - 16.0
-    {
-        whole_segment(sheet, corner, segment, pen);
-    } else {
-        paragraph(
+) -> bool {
+    let room = paper_mm(design.paper.size).0 - 2.0 * EDGE_MM;
+    let place = place_of(segment, design, bottom - top);
+    let mut wedge_top = top;
+    if place == Place::FirstSheet {
+        heading(sheet, top, "sheet.segment");
+        whole_segment(sheet, point(EDGE_MM, top + 9.0), segment, pen);
+        wedge_top = top + segment_height_mm(segment) + 2.0;
+    } else if place == Place::Nowhere {
+        heading(sheet, top, "sheet.segment");
+        let at = point(EDGE_MM, top + 5.0);
+        wedge_top = paragraph(
             sheet,
-            point(EDGE_MM, top + 5.0),
+            at,
             words::page("sheet.too_large"),
             room,
             Tone::Graphite,
-        );
+        ) + 3.0;
     }
+    // The wedge may be steep: it is made smaller to fit, keeping its angle.
+    let tangent = segment.outside.half_angle_rad.tan();
+    let rise_room = (bottom - wedge_top - 5.0).max(10.0);
+    let leg = WEDGE_MM.min(room).min(rise_room / tangent);
+    heading(sheet, wedge_top, "sheet.wedge");
+    wedge(
+        sheet,
+        point(EDGE_MM, wedge_top + 4.0 + leg * tangent),
+        leg,
+        leg * tangent,
+        segment,
+    );
+    place == Place::SecondSheet
 }
 
 /// A right triangle whose acute angle is the saw's setting.
