@@ -106,6 +106,9 @@ macro_rules! kept_choice {
         }
 
         impl $name {
+            /// Every one, in the order in which the page offers them.
+            pub const ALL: &'static [$name] = &[$($name::$choice,)*];
+
             /// The words, in the order in which the page offers them.
             pub const WORDS: &'static [&'static str] = &[$($word,)*];
 

@@ -175,7 +175,8 @@ pub fn parse(typed: &str, unit: Unit) -> Result<f64, NotALength> {
             rest = rest.strip_prefix('-').unwrap_or(rest).trim_start();
         }
         let (part, after) = read_part(rest)?;
-        if !parts.is_empty() && !(after_feet && !part.is_feet) {
+        let may_follow = parts.is_empty() || (after_feet && !part.is_feet);
+        if !may_follow {
             return Err(NotALength::Strange(rest.trim().to_owned()));
         }
         parts.push(part);
@@ -226,8 +227,7 @@ fn plain_characters(typed: &str) -> String {
     let mut plain = String::with_capacity(typed.len() + 8);
     for c in typed.chars() {
         if let Some((numerator, denominator)) = vulgar_fraction(c) {
-            plain.push(' ');
-            plain.push_str(&format!("{numerator}/{denominator}"));
+            plain.extend([" ", &numerator.to_string(), "/", &denominator.to_string()]);
             continue;
         }
         match c {

@@ -115,20 +115,30 @@ const TAGS: [Tag; 12] = [
     Tag::Object,
 ];
 
-/// The grids on which lengths mostly lie: how many steps a millimeter has, as a
-/// fraction, so that a step's length comes back as the very same number.
-const GRIDS: [(Tag, fn(i64) -> f64, f64); 3] = [
-    (
-        Tag::Sixtyfourths,
-        |n| n as f64 / 64.0 * MM_PER_INCH,
-        64.0 / MM_PER_INCH,
-    ),
-    (Tag::HundredthsMm, |n| n as f64 / 100.0, 100.0),
-    (
-        Tag::Thousandths,
-        |n| n as f64 / 1000.0 * MM_PER_INCH,
-        1000.0 / MM_PER_INCH,
-    ),
+/// A grid on which lengths mostly lie.
+struct Grid {
+    tag: Tag,
+    /// The length of so many steps: the very same number that was written.
+    length_mm: fn(i64) -> f64,
+    steps_a_mm: f64,
+}
+
+const GRIDS: [Grid; 3] = [
+    Grid {
+        tag: Tag::Sixtyfourths,
+        length_mm: |steps| steps as f64 / 64.0 * MM_PER_INCH,
+        steps_a_mm: 64.0 / MM_PER_INCH,
+    },
+    Grid {
+        tag: Tag::HundredthsMm,
+        length_mm: |steps| steps as f64 / 100.0,
+        steps_a_mm: 100.0,
+    },
+    Grid {
+        tag: Tag::Thousandths,
+        length_mm: |steps| steps as f64 / 1000.0 * MM_PER_INCH,
+        steps_a_mm: 1000.0 / MM_PER_INCH,
+    },
 ];
 
 /// The link's part behind `#`.
@@ -208,11 +218,11 @@ fn write_number(bytes: &mut Vec<u8>, mut number: u64) {
 
 /// 0, −1, 1, −2 … as 0, 1, 2, 3 …: small either way.
 fn fold_sign(number: i64) -> u64 {
-    ((number << 1) ^ (number >> 63)) as u64
+    ((number << 1) ^ (number >> 63)).cast_unsigned()
 }
 
 fn unfold_sign(number: u64) -> i64 {
-    (number >> 1) as i64 ^ -((number & 1) as i64)
+    (number >> 1).cast_signed() ^ -(number & 1).cast_signed()
 }
 
 fn write_value(bytes: &mut Vec<u8>, value: &Value) {
@@ -230,18 +240,19 @@ fn write_value(bytes: &mut Vec<u8>, value: &Value) {
         },
         Value::Array(items) => {
             write_tagged(bytes, Tag::List, items.len() as u64);
-            items.iter().for_each(|item| write_value(bytes, item));
+            for item in items {
+                write_value(bytes, item);
+            }
         }
         Value::Object(map) => {
             write_tagged(bytes, Tag::Object, map.len() as u64);
             for (name, value) in map {
                 // Number 0 says that the name follows as text.
-                match word_number(name) {
-                    Some(number) => write_number(bytes, number + 1),
-                    None => {
-                        write_number(bytes, 0);
-                        write_text(bytes, name);
-                    }
+                if let Some(number) = word_number(name) {
+                    write_number(bytes, number + 1);
+                } else {
+                    write_number(bytes, 0);
+                    write_text(bytes, name);
                 }
                 write_value(bytes, value);
             }
@@ -250,10 +261,11 @@ fn write_value(bytes: &mut Vec<u8>, value: &Value) {
 }
 
 fn write_float(bytes: &mut Vec<u8>, value: f64) {
-    for (tag, length, steps_a_mm) in GRIDS {
-        let steps = (value * steps_a_mm).round();
-        if steps.abs() < 1e9 && length(steps as i64).to_bits() == value.to_bits() {
-            write_tagged(bytes, tag, fold_sign(steps as i64));
+    for grid in GRIDS {
+        let steps = (value * grid.steps_a_mm).round();
+        let is_on_grid = (grid.length_mm)(steps as i64).to_bits() == value.to_bits();
+        if steps.abs() < 1e9 && is_on_grid {
+            write_tagged(bytes, grid.tag, fold_sign(steps as i64));
             return;
         }
     }
@@ -350,8 +362,8 @@ impl Reader<'_> {
                 Value::Object(map)
             }
             Tag::Sixtyfourths | Tag::HundredthsMm | Tag::Thousandths => {
-                let (_, length, _) = GRIDS.iter().find(|grid| grid.0 == tag)?;
-                Value::from(length(unfold_sign(number)))
+                let grid = GRIDS.iter().find(|grid| grid.tag == tag)?;
+                Value::from((grid.length_mm)(unfold_sign(number)))
             }
         })
     }

@@ -376,6 +376,8 @@ pub fn trouble(trouble: &Trouble, unit: Unit) -> Message {
     }
 }
 
+// One arm a sentence: the list is long because the trade's mishaps are many.
+#[allow(clippy::too_many_lines)]
 fn reason_and_remedy(trouble: &Trouble, unit: Unit) -> (String, String) {
     let name = label(trouble.field);
     let mm = |length_mm: f64| length(length_mm, unit);

@@ -356,7 +356,7 @@ proptest! {
         prop_assert!((read - as_shown).abs() < 1e-6, "{} but {as_shown}", shown.text);
         prop_assert!((read - length_mm).abs() <= unit.step_mm() / 2.0 + 1e-6);
         // Whatever unit is set now, the mark behind the figure says what it is.
-        for other in Unit::ALL {
+        for &other in Unit::ALL {
             prop_assert_eq!(parse(&shown.line(), other), Ok(read));
         }
     }
@@ -587,7 +587,7 @@ proptest! {
         is_in_range(&design)?;
         let read = Design::restore(&to_value(&design));
         prop_assert_eq!(read, Ok((design.clone(), vec![])));
-        let file = serde_json::to_string(&design).unwrap();
+        let file = serde_json::to_string(&to_value(&design)).unwrap();
         let read = Design::restore(&serde_json::from_str(&file).unwrap());
         prop_assert_eq!(read, Ok((design, vec![])), "through a file's text");
     }

@@ -15,9 +15,9 @@ export function setUpDesigns() {
   const dialog = byId('designs-dialog', HTMLDialogElement);
   byId('designs-button', HTMLButtonElement).addEventListener('click', () => {
     say('');
+    dialog.showModal();
     showDesigns();
     void showStay();
-    dialog.showModal();
   });
   byId('new-design', HTMLButtonElement).addEventListener('click', () => {
     openBeside({ ...startingDesign(), unit: design().unit });
@@ -86,7 +86,7 @@ export function showDesigns() {
   const name = design().name || word('unnamed');
   byId('design-name', HTMLElement).textContent = name;
   document.title = `${name} · ${word('app.name')}`;
-  if (!byId('designs-dialog', HTMLDialogElement).open && !document.querySelector('#design-list:empty')) return;
+  if (!byId('designs-dialog', HTMLDialogElement).open) return;
   showList();
   showEarlier();
   showAside();
@@ -156,7 +156,7 @@ function showAside() {
   byId('aside-list', HTMLElement).replaceChildren(...troubles.map((each) =>
     make('li', {}, make('span', { className: 'about', text: when(each.foundAt) }),
       makeButton(word('designs.save_aside'), () => {
-        void saveFile(safeFileName(word('app.name'), '.txt'), 'text/plain', each.text);
+        void saveFile(safeFileName(word('app.name'), '.txt'), 'text/plain', each.text ?? '');
       }))));
 }
 

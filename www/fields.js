@@ -6,7 +6,7 @@
 import { keypadFor } from './keypad.js';
 import { make } from './page.js';
 import { word } from './words.js';
-import { design, hold, record, settle, typed, typedMessages } from './work.js';
+import { design, hold, record, settle, typed, typedMessages, typingIn } from './work.js';
 
 /** @typedef {import('./ringwright.js').Entry} Entry */
 /** @typedef {import('./ringwright.js').Message} Message */
@@ -14,6 +14,9 @@ import { design, hold, record, settle, typed, typedMessages } from './work.js';
 
 /** @type {Map<string, Set<Control>>} */
 const controls = new Map();
+
+/** The unit beside each field. @type {Map<string, HTMLButtonElement>} */
+const units = new Map();
 
 let opensUnits = () => {};
 
@@ -83,7 +86,7 @@ function makeUnit(entry) {
   if (entry.kind !== 'length') return make('span', { className: 'unit', text: entry.unit });
   const button = make('button', { className: 'unit' });
   button.type = 'button';
-  button.dataset.unitOf = entry.key;
+  units.set(entry.key, button);
   button.addEventListener('click', () => opensUnits());
   return button;
 }
@@ -150,17 +153,18 @@ export function setFields(entries, messages) {
   for (const entry of entries) {
     const message = typedMessages().get(entry.key) ?? messages.find((each) => each.field === entry.key);
     for (const control of controls.get(entry.key) ?? []) {
-      if (control !== document.activeElement) setField(control, entry.key, entryText(entry.key));
+      if (control !== document.activeElement || typingIn() !== entry.key) setField(control, entry.key, entryText(entry.key));
       setMessage(control, message);
     }
-    for (const unit of document.querySelectorAll(`[data-unit-of="${entry.key}"]`)) {
+    const unit = units.get(entry.key);
+    if (unit && unit.textContent !== entry.unit) {
       unit.textContent = entry.unit;
       unit.setAttribute('aria-label', `${entry.unit}: ${word('unit.change')}`);
     }
   }
   const isBare = design().ring.between === 'nothing';
-  for (const box of document.querySelectorAll('[data-field-box="ring.spacer_mm"]')) {
-    box.toggleAttribute('hidden', isBare);
+  for (const spacer of controls.get('ring.spacer_mm') ?? []) {
+    spacer.closest('[data-field-box]')?.toggleAttribute('hidden', isBare);
   }
 }
 

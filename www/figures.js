@@ -45,6 +45,9 @@ function unitMark(unit, onUnit) {
   return button;
 }
 
+/** What each row shows, so that only what changed is set anew. @type {WeakMap<Element, string>} */
+const shownInRow = new WeakMap();
+
 /**
  * Figures with their labels.
  * @param {HTMLElement} list a `dl`
@@ -52,11 +55,26 @@ function unitMark(unit, onUnit) {
  * @param {{ onUnit?: () => void }} [options]
  */
 export function setFigures(list, figures, options) {
-  list.replaceChildren(...figures.map((each) => {
-    const value = make('dd', {}, figure(each.shown, options));
-    if (each.note) value.append(make('span', { className: 'note', text: each.note }));
-    const row = make('div', { className: 'row' }, make('dt', { text: each.label }), value);
-    row.dataset.key = each.key;
-    return row;
-  }));
+  figures.forEach((each, at) => {
+    const text = JSON.stringify(each);
+    const old = list.children.item(at);
+    if (old && shownInRow.get(old) === text) return;
+    const row = makeRow(each, options);
+    shownInRow.set(row, text);
+    if (old) old.replaceWith(row);
+    else list.append(row);
+  });
+  while (list.children.length > figures.length) list.lastElementChild?.remove();
+}
+
+/**
+ * @param {Figure} each
+ * @param {{ onUnit?: () => void }} [options]
+ */
+function makeRow(each, options) {
+  const value = make('dd', {}, figure(each.shown, options));
+  if (each.note) value.append(make('span', { className: 'note', text: each.note }));
+  const row = make('div', { className: 'row' }, make('dt', { text: each.label }), value);
+  row.dataset.key = each.key;
+  return row;
 }

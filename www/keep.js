@@ -108,6 +108,7 @@ const REMOVED_MOST = 20;
  * @property {() => Summary[]} list newest first
  * @property {() => { id: string, name: string, removedAt: string }[]} removed newest first
  * @property {(id: string) => OpenResult<D>} open
+ * @property {(id: string) => OpenResult<D>} read as `open`, but the design does not count as the one opened last
  * @property {(design: D) => Created<D>} create
  * @property {(record: KeptRecord<D>) => SaveResult} save
  * @property {(id: string, design?: D) => Created<D> | null} copy `design`, if given, takes the place of the copied one (a new name)
@@ -601,6 +602,16 @@ class Designs {
 
   /** @param {string} id @returns {OpenResult<D>} */
   open(id) {
+    const result = this.read(id);
+    if (result.ok) {
+      this.justOpened.add(id);
+      this.rememberOpen(id);
+    }
+    return result;
+  }
+
+  /** @param {string} id @returns {OpenResult<D>} */
+  read(id) {
     const found = this.find(id);
     if ('why' in found) {
       return { ok: false, why: found.why };
@@ -609,8 +620,6 @@ class Designs {
     if (removed !== undefined) {
       return { ok: false, why: 'removed' };
     }
-    this.justOpened.add(id);
-    this.rememberOpen(id);
     return { ok: true, record: { ...stored, ...this.undoLists(id, stored.stamp) } };
   }
 
@@ -907,6 +916,7 @@ export function openKeep({ storage, now, makeId }) {
     removed: () =>
       designs.removedRecords().map(({ id, design, removed }) => ({ id, name: nameOf(design), removedAt: removed.at })),
     open: (id) => designs.open(id),
+    read: (id) => designs.read(id),
     create: (design) => designs.create(design),
     save: (record) => designs.save(record),
     copy: (id, design) => designs.copy(id, design),

@@ -12,7 +12,7 @@ import { setUpPaper, showPaper } from './paper.js';
 import { setUp, showRing } from './ring.js';
 import { setUpShare } from './share.js';
 import { word } from './words.js';
-import { canRedo, canUndo, design, keep, onChange, openFirst, openLink, openRecord, readRecord, record, redo, save, settle, show, typed, undo, writeAddressNow } from './work.js';
+import { canRedo, canUndo, design, keep, onChange, openFirst, openLink, openRecord, readRecord, record, redo, save, settle, show, typed, undo, saveNow } from './work.js';
 
 /** @type {readonly string[]} */
 const PLACES = ['ring', 'paper'];
@@ -80,9 +80,9 @@ function setUpKeeping() {
   if (keep.status().kind === 'memory') notice('keep', word('keep.memory'));
   addEventListener('hashchange', () => tellMessages(openLink(location.hash)));
   // The last moments in which a page that is put away still gets to write.
-  addEventListener('pagehide', writeAddressNow);
+  addEventListener('pagehide', saveNow);
   document.addEventListener('visibilitychange', () => {
-    if (document.visibilityState === 'hidden') writeAddressNow();
+    if (document.visibilityState === 'hidden') saveNow();
   });
   watchOtherTabs(window, keep, ({ kind, id }) => {
     if (kind !== 'saved' || id !== record().id) return;
@@ -102,8 +102,7 @@ function setUpOffline() {
     onNewVersion: (apply) => notice('new-version', word('offline.new'), {
       label: word('offline.apply'),
       act: () => {
-        save();
-        writeAddressNow();
+        saveNow();
         apply();
       },
     }),

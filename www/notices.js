@@ -29,8 +29,23 @@ export function notice(name, text, offer) {
   box.append(note);
 }
 
+/**
+ * Shows a note that is not said again while nothing changed, even if it was closed.
+ * @param {string} name
+ * @param {string} text
+ */
+export function noticeOnce(name, text) {
+  if (said.get(name) === text) return;
+  notice(name, text);
+  said.set(name, text);
+}
+
+/** @type {Map<string, string>} */
+const said = new Map();
+
 /** @param {string} name */
 export function withdraw(name) {
+  said.delete(name);
   for (const note of document.querySelectorAll('#notices .notice')) {
     if (note instanceof HTMLElement && note.dataset.name === name) note.remove();
   }

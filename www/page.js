@@ -47,10 +47,11 @@ export function makeButton(text, onTap) {
  * @param {string} svg
  */
 export function setPicture(box, svg) {
-  const parsed = new DOMParser().parseFromString(svg, 'image/svg+xml').documentElement;
+  const template = document.createElement('template');
+  template.innerHTML = svg;
   const old = box.querySelector('svg');
-  if (old) old.replaceWith(parsed);
-  else box.prepend(parsed);
+  if (old) old.replaceWith(template.content);
+  else box.prepend(template.content);
 }
 
 /** Opens dialogs, and closes them by their own buttons. */

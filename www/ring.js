@@ -23,9 +23,26 @@ export function setUp(open) {
   byId('count-less', HTMLButtonElement).addEventListener('click', () => stepCount('count-less'));
   byId('count-more', HTMLButtonElement).addEventListener('click', () => stepCount('count-more'));
   // Drawings are made at their true size, so they are made anew when it changes.
-  const resized = new ResizeObserver(() => showRing());
+  const resized = new ResizeObserver(() => {
+    measure();
+    showRing();
+  });
   resized.observe(byId('ring-drawing', HTMLElement));
   resized.observe(byId('segment-drawing', HTMLElement));
+}
+
+/** The drawings' sizes, read only when they change: reading them lays out the page. */
+const sizes = { ring_width: 0, ring_height: 0, segment_width: 0, segment_height: 0 };
+
+function measure() {
+  const ring = byId('ring-drawing', HTMLElement);
+  const segment = byId('segment-drawing', HTMLElement);
+  // While another place is open the boxes have no size: the last one holds.
+  if (ring.clientWidth === 0) return;
+  sizes.ring_width = ring.clientWidth;
+  sizes.ring_height = ring.clientHeight;
+  sizes.segment_width = segment.clientWidth;
+  sizes.segment_height = segment.clientHeight;
 }
 
 /** @param {string} button */
@@ -38,13 +55,11 @@ function stepCount(button) {
 
 /** Shows the place. */
 export function showRing() {
+  if (sizes.ring_width === 0) measure();
   const ringBox = byId('ring-drawing', HTMLElement);
   const segmentBox = byId('segment-drawing', HTMLElement);
   const place = ask((library) => library.show_ring(design(), {
-    ring_width: ringBox.clientWidth,
-    ring_height: ringBox.clientHeight,
-    segment_width: segmentBox.clientWidth,
-    segment_height: segmentBox.clientHeight,
+    ...sizes,
     held: held(),
   }));
   const { screen } = place;

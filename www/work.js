@@ -6,7 +6,7 @@
 
 import { ask } from './door.js';
 import { deviceStorage, openKeep, randomId } from './keep.js';
-import { notice, withdraw } from './notices.js';
+import { notice, noticeOnce, withdraw } from './notices.js';
 import { word } from './words.js';
 
 /** @typedef {import('./ringwright.js').Design} Design */
@@ -23,8 +23,12 @@ export const keep = openKeep({
 /** Which design this tab has open, so that a reload comes back to it. */
 const TAB_KEY = 'ringwright/tab';
 
-/** @type {{ record: Kept | null, messages: Map<string, Message>, held: string, typingIn: string }} */
-const work = { record: null, messages: new Map(), held: '', typingIn: '' };
+/**
+ * `typingIn` is the field whose text belongs to the hand that types, `stepIn` the one whose typing already
+ * is a step of undo.
+ * @type {{ record: Kept | null, messages: Map<string, Message>, held: string, typingIn: string, stepIn: string }}
+ */
+const work = { record: null, messages: new Map(), held: '', typingIn: '', stepIn: '' };
 
 /** @type {(() => void)[]} */
 const showers = [];
@@ -63,6 +67,11 @@ export function held() {
   return work.held;
 }
 
+/** The field that is being typed in: its text is left alone. */
+export function typingIn() {
+  return work.typingIn;
+}
+
 /**
  * The whole link of the open design; only its part behind # for a page opened from a
  * file, whose address means nothing elsewhere.
@@ -86,24 +95,25 @@ export function typed(key, text) {
   const result = askOrStumble((library) => library.type_in(design(), key, text));
   if (!result) return;
   const { drafts } = record();
+  work.typingIn = key;
   if (result.design) {
     delete drafts[key];
     work.messages.delete(key);
-    const isSameStep = work.typingIn === key;
-    work.typingIn = key;
-    take(result.design, isSameStep);
+    // Text that means the same as before ("10 " on the way to "10 1/2") is no step yet.
+    if (take(result.design, work.stepIn === key)) work.stepIn = key;
     return;
   }
   drafts[key] = text;
   const [message] = result.messages;
   if (message) work.messages.set(key, message);
-  save();
+  saveSoon();
   show();
 }
 
 /** Ends typing in a field: the next change is a step of its own. */
 export function settle() {
   work.typingIn = '';
+  work.stepIn = '';
 }
 
 /**
@@ -120,6 +130,7 @@ export function hold(key) {
  * Makes a design the open one as an undoable change.
  * @param {Design} next
  * @param {boolean} isSameStep
+ * @returns {boolean} whether anything changed
  */
 export function take(next, isSameStep = false) {
   const kept = record();
@@ -127,19 +138,20 @@ export function take(next, isSameStep = false) {
   if (JSON.stringify(before) === JSON.stringify(next)) {
     save();
     show();
-    return;
+    return false;
   }
   kept.design = next;
   if (!shows()) {
     kept.design = before;
-    return;
+    return false;
   }
   if (!isSameStep) {
     kept.past.push(before);
     kept.future = [];
   }
-  save();
+  saveSoon();
   writeAddress();
+  return true;
 }
 
 /** Shows everything; says so and returns false when the library stumbles over it. */
@@ -203,20 +215,43 @@ function step(from, to) {
   writeAddress();
 }
 
+/** @type {ReturnType<typeof setTimeout> | undefined} */
+let saveTimer;
+
+/**
+ * Keeps the change right behind the frame that shows it, so that a handle follows the
+ * finger; a page that is put away first writes it at once (`saveNow`).
+ */
+function saveSoon() {
+  saveTimer ??= setTimeout(save, 30);
+}
+
+/** Writes what is still to be written. */
+export function saveNow() {
+  if (saveTimer !== undefined) save();
+  writeAddressNow();
+}
+
 /** Keeps the open design on the device, and says so when that fails. */
 export function save() {
-  const saved = keep.save(record());
+  clearTimeout(saveTimer);
+  saveTimer = undefined;
+  tellSaved(keep.save(record()));
+}
+
+/** @param {import('./keep.js').SaveResult} saved */
+function tellSaved(saved) {
   if (saved.ok) {
     withdraw('keep');
-    return;
-  }
-  if (saved.why === 'newer') {
+  } else if (saved.why === 'newer') {
     const copy = keep.saveAsCopy(record());
     work.record = copy.record;
     rememberTab();
     notice('keep', word('keep.newer'));
   } else if (saved.why === 'full') {
-    notice('keep', word('keep.full'));
+    noticeOnce('keep', word('keep.full'));
+  } else if (saved.why === 'blocked') {
+    noticeOnce('keep', word('keep.memory'));
   }
 }
 
@@ -225,6 +260,8 @@ export function save() {
  * @param {Kept} kept
  */
 export function openRecord(kept) {
+  // What was typed last still belongs to the design that is being left.
+  if (saveTimer !== undefined) save();
   work.record = kept;
   work.messages.clear();
   settle();
@@ -245,7 +282,9 @@ export function openRecord(kept) {
  * @param {Design} fresh
  */
 export function openBeside(fresh) {
-  openRecord(keep.create(fresh).record);
+  const created = keep.create(fresh);
+  openRecord(created.record);
+  tellSaved(created.saved);
 }
 
 /** The design that a new page starts with. */
@@ -274,11 +313,23 @@ export function openLink(hash) {
 
 /** @param {string} hash */
 function findByLink(hash) {
-  for (const { id } of keep.list()) {
-    const kept = readRecord(id);
-    if (kept && `#${ask((library) => library.link_of(kept.design))}` === hash) return kept;
+  const same = keep.list().find(({ id }) => {
+    const kept = keep.read(id);
+    return kept.ok && linkOf(kept.record.design) === hash;
+  });
+  return same ? readRecord(same.id) : null;
+}
+
+/**
+ * The link's part behind #, with it; empty for what the library cannot read.
+ * @param {Design} kept
+ */
+function linkOf(kept) {
+  try {
+    return `#${ask((library) => library.link_of(kept))}`;
+  } catch {
+    return '';
   }
-  return null;
 }
 
 /**
