@@ -1,4 +1,25 @@
-//! lib
+//! Ringwright computes what a segmented woodturner needs to know, from the first
+//! sketch to the last caliper check. This crate is pure computation: no input or
+//! output, no globals, no clock. The page in `www/` calls it through the `web` module.
+//!
+//! Read it in the order in which the data flows:
+//!
+//! 1. [`length`]: what people type and what stands on the tape;
+//! 2. the trade: [`ring`] (one ring of mitred segments), [`strip`] (cutting them),
+//!    [`closing`] (the saw's error), [`stave`], [`wood`];
+//! 3. what the turner decided: [`design`], with [`field`] (what each field takes),
+//!    [`kept`] (its JSON) and [`link`] (all of it in an address);
+//! 4. [`plan`]: everything that follows from a design, with [`caution`] and
+//!    [`trouble`] as values;
+//! 5. how it is told: [`words`], [`screen`], [`drawing`], [`sheet`];
+//! 6. `web`: the door to the browser, there only when
+//!    compiled for it.
+//!
+//! Lengths are in millimeters and angles in radians, unless a name says otherwise.
+
+#![forbid(unsafe_code)]
+#![deny(missing_docs)]
+
 pub mod caution;
 pub mod closing;
 pub mod design;

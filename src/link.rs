@@ -3,12 +3,12 @@
 //! anywhere by it: what stands behind `#` stays in the browser.
 //!
 //! A link is the design's JSON in a packed form. Names and words that designs use
-//! often are one number each, from [`DICTIONARY`]; lengths that are whole 64ths of an
+//! often are one number each, from one dictionary; lengths that are whole 64ths of an
 //! inch, hundredths of a millimeter or thousandths of an inch are one small integer.
 //! Every field is written, so that a link's meaning does not hang on later defaults.
 //!
 //! Old links open for ever: `tests/links.rs` keeps some from every version. So the
-//! dictionary is only ever appended to, and the numbers of [`Tag`] never change.
+//! dictionary is only ever appended to, and the numbers of the tags never change.
 
 use crate::design::{self, Design};
 use crate::field::key;

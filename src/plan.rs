@@ -31,8 +31,6 @@ pub struct Plan {
     pub dry_fit: DryFitPlan,
     /// The staves, where they can stand.
     pub staves: Option<Staves>,
-    /// The same ring with other segment counts.
-    pub counts: Vec<CountPlan>,
     /// What to look at before cutting.
     pub cautions: Vec<Caution>,
     /// What could not be computed.
@@ -100,14 +98,20 @@ pub fn plan(design: &Design) -> Plan {
     let staves = note(wanted_staves(design).staves(), &mut troubles);
     Plan {
         cautions: ring_cautions(design, &ring),
-        counts: COUNTS
-            .filter_map(|count| plan_count(design, wanted, count))
-            .collect(),
         ring,
         dry_fit,
         staves,
         troubles,
     }
+}
+
+/// The same ring with other segment counts, side by side; those that cannot be made
+/// are left out.
+pub fn counts(design: &Design) -> Vec<CountPlan> {
+    let wanted = wanted_ring(design);
+    COUNTS
+        .filter_map(|count| plan_count(design, wanted, count))
+        .collect()
 }
 
 /// Keeps what was computed, or notes why it was not.

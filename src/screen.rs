@@ -5,7 +5,7 @@ use crate::closing::OpenAt;
 use crate::design::{Between, Design};
 use crate::field::{FIELDS, Kind, key};
 use crate::length::{MM_PER_INCH, Shown, Unit, as_shown_mm, decimal, show};
-use crate::plan::{CountPlan, Plan, RingPlan, SAW_ERRORS_DEG, board_feet};
+use crate::plan::{self, CountPlan, Plan, RingPlan, SAW_ERRORS_DEG, board_feet};
 use crate::words::{self, Message};
 use serde::Serialize;
 
@@ -67,8 +67,6 @@ pub struct RingScreen {
     pub protractor_says: String,
     /// The staves.
     pub staves: Vec<Figure>,
-    /// The table of counts.
-    pub counts: Vec<CountRow>,
     /// What each entry field holds.
     pub entries: Vec<Entry>,
     /// What could not be computed.
@@ -99,11 +97,6 @@ pub fn ring(design: &Design, plan: &Plan) -> RingScreen {
         gap_says: says(plan, plan.dry_fit.from_gap_rad),
         protractor_says: says(plan, plan.dry_fit.from_protractor_rad),
         staves: staves(design.unit, plan),
-        counts: plan
-            .counts
-            .iter()
-            .map(|count| count_row(design, count))
-            .collect(),
         entries: entries(design),
         messages: plan
             .troubles
@@ -309,6 +302,14 @@ fn staves(unit: Unit, plan: &Plan) -> Vec<Figure> {
         figure("row.top_diameter", show(staves.top_diameter_mm, unit)),
         figure("row.stave_height", show(staves.height_mm, unit)),
     ]
+}
+
+/// Sets the table of counts.
+pub fn counts(design: &Design) -> Vec<CountRow> {
+    plan::counts(design)
+        .iter()
+        .map(|count| count_row(design, count))
+        .collect()
 }
 
 fn count_row(design: &Design, count: &CountPlan) -> CountRow {

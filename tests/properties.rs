@@ -519,7 +519,7 @@ fn is_in_range(design: &Design) -> Result<(), TestCaseError> {
         let checked = field.check(value);
         prop_assert_eq!(checked.as_ref(), Ok(value), "{}", field.key);
     }
-    let figures = plan_figures(&plan(design));
+    let figures = plan_figures(&plan(design), design);
     prop_assert!(
         figures.iter().all(|figure| figure.is_finite()),
         "{figures:?}"
@@ -527,7 +527,7 @@ fn is_in_range(design: &Design) -> Result<(), TestCaseError> {
     Ok(())
 }
 
-fn plan_figures(plan: &Plan) -> Vec<f64> {
+fn plan_figures(plan: &Plan, design: &Design) -> Vec<f64> {
     let ring = &plan.ring;
     let as_cut = ring.as_cut_mm.map(|(circle, hole)| [circle, hole]);
     let single = [
@@ -537,7 +537,8 @@ fn plan_figures(plan: &Plan) -> Vec<f64> {
         plan.dry_fit.from_gap_rad,
         plan.dry_fit.from_protractor_rad,
     ];
-    let rows = plan.counts.iter().flat_map(|row| {
+    let counts = ringwright::plan::counts(design);
+    let rows = counts.iter().flat_map(|row| {
         let strip = [row.strip_length_mm, row.accuracy_rad];
         figures(&row.segment).into_iter().chain(strip)
     });

@@ -48,8 +48,14 @@ function say(text) {
 /** @param {Message[]} messages */
 export function tellMessages(messages) {
   if (messages.length === 0) return;
-  const text = messages.map((each) => `${each.reason} ${each.remedy}`).join(' ');
-  notice('opened', text);
+  notice('opened', textOf(messages));
+}
+
+/** @param {Message[]} messages */
+function textOf(messages) {
+  const isReset = messages.some((each) => each.field !== 'design');
+  const texts = messages.map((each) => `${each.reason} ${each.remedy}`);
+  return (isReset ? [word('designs.reset_fields'), ...texts] : texts).join(' ');
 }
 
 function openPastedLink() {
@@ -58,7 +64,7 @@ function openPastedLink() {
   const hash = from < 0 ? `#${field.value.trim()}` : field.value.slice(from).trim();
   const messages = openLink(hash);
   if (messages.length > 0) {
-    say(messages.map((each) => `${each.reason} ${each.remedy}`).join(' '));
+    say(textOf(messages));
     return;
   }
   field.value = '';
@@ -94,7 +100,7 @@ export function showDesigns() {
 }
 
 function showList() {
-  byId('design-list', HTMLElement).replaceChildren(...keep.list().map((each) => {
+  const rows = keep.list().map((each) => {
     const isOpen = each.id === record().id;
     const about = make('span', { className: 'about' },
       make('strong', { text: each.name || word('unnamed') }),
@@ -106,7 +112,8 @@ function showList() {
       row.append(makeButton(word('designs.remove'), () => remove(each.id)));
     }
     return row;
-  }));
+  });
+  byId('design-list', HTMLElement).replaceChildren(...rows, ...removedRows());
 }
 
 /** @param {string} id */
@@ -122,12 +129,20 @@ function openKept(id) {
 function remove(id) {
   keep.remove(id);
   showDesigns();
-  notice('removed', word('designs.removed'), {
-    label: word('designs.put_back'),
-    act: () => {
-      keep.putBack(id);
+  say(word('designs.removed'));
+}
+
+/** What was removed stays in the list for a while, so that a slip is mended right there. */
+function removedRows() {
+  return keep.removed().map((each) => {
+    const about = make('span', { className: 'about' },
+      make('s', { text: each.name || word('unnamed') }),
+      make('span', { className: 'quiet', text: `${word('designs.removed')} ${when(each.removedAt)}` }));
+    return make('li', {}, about, makeButton(word('designs.put_back'), () => {
+      keep.putBack(each.id);
       showDesigns();
-    },
+      say('');
+    }));
   });
 }
 
@@ -154,7 +169,7 @@ function showAside() {
   const troubles = keep.troubles();
   byId('aside', HTMLElement).hidden = troubles.length === 0;
   byId('aside-list', HTMLElement).replaceChildren(...troubles.map((each) =>
-    make('li', {}, make('span', { className: 'about', text: when(each.foundAt) }),
+    make('li', {}, make('span', { className: 'about', text: each.foundAt === null ? each.was : when(each.foundAt) }),
       makeButton(word('designs.save_aside'), () => {
         void saveFile(safeFileName(word('app.name'), '.txt'), 'text/plain', each.text ?? '');
       }))));

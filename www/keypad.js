@@ -5,6 +5,7 @@
  */
 
 import { byId } from './page.js';
+import { design } from './work.js';
 
 const SETTING_KEY = 'ringwright/keypad';
 
@@ -74,10 +75,32 @@ function openKeypad(field, label, kind) {
   const pad = byId('keypad', HTMLElement);
   byId('keypad-field', HTMLElement).textContent = label;
   pad.dataset.kind = kind;
+  setOtherUnit(pad);
   pad.hidden = false;
   document.body.classList.add('keypad-open');
-  // The pad must not cover the field that it types into.
-  field.scrollIntoView({ block: 'nearest' });
+  // The pad must not cover the field that it types into: the page's scroll padding leaves it room.
+  if (isCovered(field, pad)) field.scrollIntoView({ block: 'nearest' });
+}
+
+/**
+ * @param {HTMLElement} field
+ * @param {HTMLElement} pad
+ */
+function isCovered(field, pad) {
+  const [a, b] = [field.getBoundingClientRect(), pad.getBoundingClientRect()];
+  return a.bottom > b.top && a.right > b.left;
+}
+
+/**
+ * The one unit key is for the unit that is not set: what is typed bare is in the other.
+ * @param {HTMLElement} pad
+ */
+function setOtherUnit(pad) {
+  const key = pad.querySelector('[data-unit]');
+  if (!(key instanceof HTMLElement)) return;
+  const other = design().unit === 'millimeter' ? 'in' : 'mm';
+  key.dataset.unit = ` ${other}`;
+  key.textContent = other;
 }
 
 function closeKeypad() {
@@ -105,7 +128,7 @@ function press(field, key) {
   const { digit, fraction, unit, act } = key.dataset;
   if (digit !== undefined) insert(field, digit);
   else if (fraction !== undefined) insertFraction(field, fraction);
-  else if (unit !== undefined) insert(field, unit);
+  else if (unit !== undefined) insertUnit(field, unit);
   else if (act === 'erase') erase(field);
   else if (act === 'clear') replace(field, '');
   else if (act === 'done') field.blur();
@@ -140,6 +163,15 @@ function insertFraction(field, fraction) {
   const space = /\d$/.test(kept) ? ' ' : '';
   field.value = `${kept}${space}${fraction}${field.value.slice(end)}`;
   tell(field);
+}
+
+/**
+ * A unit goes to the end, in place of one that is already there, whatever is marked.
+ * @param {HTMLInputElement} field
+ * @param {string} unit
+ */
+function insertUnit(field, unit) {
+  replace(field, `${field.value.replace(/\s*(?:mm|in|")\s*$/, '')}${unit}`);
 }
 
 /** @param {HTMLInputElement} field */

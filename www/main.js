@@ -5,14 +5,14 @@ import { openDoor, ask } from './door.js';
 import { onUnitTap } from './fields.js';
 import { chooseKeypad, isOwnKeypad, wireKeypad } from './keypad.js';
 import { watchOtherTabs } from './keep.js';
-import { notice } from './notices.js';
+import { notice, noticeOnce } from './notices.js';
 import { startOffline } from './offline.js';
 import { byId, make, wireDialogs } from './page.js';
 import { setUpPaper, showPaper } from './paper.js';
 import { setUp, showRing } from './ring.js';
 import { setUpShare } from './share.js';
 import { word } from './words.js';
-import { canRedo, canUndo, design, keep, onChange, openFirst, openLink, openRecord, readRecord, record, redo, save, settle, show, typed, undo, saveNow } from './work.js';
+import { canRedo, canUndo, design, keep, onChange, openFirst, openLink, openRecord, readRecord, record, redo, save, settle, show, typed, undo, saveNow, writeAddressNow } from './work.js';
 
 /** @type {readonly string[]} */
 const PLACES = ['ring', 'paper'];
@@ -33,12 +33,12 @@ function showFrame() {
 function setUpFrame() {
   byId('undo', HTMLButtonElement).addEventListener('click', undo);
   byId('redo', HTMLButtonElement).addEventListener('click', redo);
-  document.addEventListener('keydown', (event) => {
-    const isUndo = (event.ctrlKey || event.metaKey) && event.key.toLowerCase() === 'z';
-    if (!isUndo) return;
+  document.addEventListener('keydown', stepByKey);
+  // A link that only moves the focus must not take the design out of the address bar.
+  document.querySelector('.skip')?.addEventListener('click', (event) => {
     event.preventDefault();
-    if (event.shiftKey) redo();
-    else undo();
+    const saw = byId('saw', HTMLElement);
+    (saw.closest('[hidden]') ? byId('paper', HTMLElement) : saw).focus();
   });
   for (const button of document.querySelectorAll('[data-place]')) {
     button.addEventListener('click', () => {
@@ -48,6 +48,18 @@ function setUpFrame() {
       scrollTo(0, 0);
     });
   }
+}
+
+/** @param {KeyboardEvent} event */
+function stepByKey(event) {
+  if (!(event.ctrlKey || event.metaKey) || event.altKey) return;
+  const key = event.key.toLowerCase();
+  if (key !== 'z' && key !== 'y') return;
+  // In a field that is none of the design's, the browser's own undo holds.
+  if (event.target instanceof HTMLInputElement && !event.target.dataset.key) return;
+  event.preventDefault();
+  if (key === 'y' || event.shiftKey) redo();
+  else undo();
 }
 
 function setUpUnits() {
@@ -77,8 +89,12 @@ function setUpUnits() {
 }
 
 function setUpKeeping() {
-  if (keep.status().kind === 'memory') notice('keep', word('keep.memory'));
-  addEventListener('hashchange', () => tellMessages(openLink(location.hash)));
+  if (keep.status().kind === 'memory') noticeOnce('keep', word('keep.memory'));
+  addEventListener('hashchange', () => {
+    if (location.hash.length > 1) tellMessages(openLink(location.hash));
+    // What could not be opened gives the address bar back to the open design.
+    writeAddressNow();
+  });
   // The last moments in which a page that is put away still gets to write.
   addEventListener('pagehide', saveNow);
   document.addEventListener('visibilitychange', () => {

@@ -8,11 +8,13 @@ import { design, held, settle, typed } from './work.js';
 
 /** @typedef {import('./ringwright.js').RingPlace} RingPlace */
 /** @typedef {import('./ringwright.js').Drawn} Drawn */
-/** @typedef {import('./ringwright.js').CountRow} CountRow */
 /** @typedef {import('./ringwright.js').Message} Message */
 
 /** @type {Map<string, HTMLElement>} */
 const drawnFields = new Map();
+
+/** As in the style sheet. */
+const MESSAGE_WIDTH_PX = 240;
 
 let openUnits = () => {};
 let areFieldsMade = false;
@@ -78,7 +80,7 @@ export function showRing() {
   byId('gap-says', HTMLElement).textContent = screen.gap_says;
   byId('protractor-says', HTMLElement).textContent = screen.protractor_says;
   setCautions(screen.cautions);
-  setCounts(screen.counts);
+  showCounts();
   byId('count-less', HTMLButtonElement).value = screen.count_less;
   byId('count-more', HTMLButtonElement).value = screen.count_more;
   setFields(screen.entries, screen.messages);
@@ -118,6 +120,10 @@ function setDrawing(box, drawn, entries) {
     field.style.top = `${place.top}px`;
     field.style.width = `${place.width}px`;
     field.style.height = `${place.height}px`;
+    // Its message stands where it is whole: over a low field, and within the drawing's sides.
+    field.classList.toggle('low', place.top > box.clientHeight / 2);
+    const most = Math.max(0, box.clientWidth - MESSAGE_WIDTH_PX);
+    field.style.setProperty('--message-left', `${Math.min(0, most - place.left)}px`);
   }
 }
 
@@ -128,11 +134,11 @@ function setCautions(cautions) {
     make('li', {}, make('strong', { text: caution.reason }), document.createTextNode(` ${caution.remedy}`))));
 }
 
-/** @param {CountRow[]} rows */
-function setCounts(rows) {
+/** The table is long: it is only asked for while it is open. */
+function showCounts() {
   const body = byId('count-rows', HTMLElement);
-  // The table is long: it is only set while it is open.
   if (!byId('counts', HTMLDetailsElement).open) return;
+  const rows = ask((library) => library.show_counts(design()));
   body.replaceChildren(...rows.map((row) => {
     const button = make('button', { text: row.count });
     button.type = 'button';

@@ -247,7 +247,7 @@ function tellSaved(saved) {
     const copy = keep.saveAsCopy(record());
     work.record = copy.record;
     rememberTab();
-    notice('keep', word('keep.newer'));
+    notice('went-on', word('keep.newer'));
   } else if (saved.why === 'full') {
     noticeOnce('keep', word('keep.full'));
   } else if (saved.why === 'blocked') {

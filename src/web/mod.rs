@@ -173,6 +173,14 @@ pub fn show_ring(
     })
 }
 
+/// The table of segment counts.
+#[wasm_bindgen(unchecked_return_type = "CountRow[]")]
+pub fn show_counts(
+    #[wasm_bindgen(unchecked_param_type = "Design")] design: JsValue,
+) -> Result<JsValue, JsError> {
+    to_js(&screen::counts(&from_js(design)?))
+}
+
 /// The link's part behind `#`.
 #[wasm_bindgen]
 pub fn link_of(

@@ -181,7 +181,10 @@ fn page_builds() -> Outcome<()> {
 fn types() -> Outcome<()> {
     page_builds()?;
     ensure_node_packages()?;
-    for project in ["tsconfig.json", "tests/page/tsconfig.worker.json"] {
+    for project in [
+        "tests/page/tsconfig.page.json",
+        "tests/page/tsconfig.worker.json",
+    ] {
         let compiler = page_tests().join("node_modules/typescript/bin/tsc");
         run(machine::command("node")
             .arg(compiler)
