@@ -4,7 +4,7 @@
 //! whatever unit is shown. Names that this version does not know are kept and
 //! written back, so that an older page does not spoil a newer page's work.
 
-use crate::field::{self, FIELDS, Field, Kind, key};
+use crate::field::{self, FIELDS, Field, Kind, LISTS, key, pointer};
 use crate::kept::{Kept, kept_choice, kept_record, part};
 use crate::length::Unit;
 use crate::trouble::{Reason, Trouble};
@@ -35,6 +35,8 @@ pub struct Design {
     pub stave: StaveChoice,
     /// The paper.
     pub paper: Paper,
+    /// The vessel, once one was begun.
+    pub vessel: Option<Vessel>,
     /// What a newer version wrote beside it, at any depth; written back by [`to_value`].
     pub unknown: Map<String, Value>,
 }
@@ -120,6 +122,14 @@ kept_record! {
         pub price: Option<f64>,
         /// What the price is for.
         pub price_per: PricePer,
+        /// Thicknesses of stock at hand, planed: a ring is never higher than one of them.
+        pub stock_mm: Vec<f64>,
+        /// Width of the boards at hand.
+        pub board_width_mm: Option<f64>,
+        /// Shortest long edge that the turner cuts gladly.
+        pub least_segment_mm: f64,
+        /// Largest diameter that the lathe swings.
+        pub swing_mm: Option<f64>,
     }
 }
 
@@ -169,6 +179,118 @@ kept_record! {
     }
 }
 
+kept_choice! {
+    /// What a layer of the stack is.
+    pub enum MadeOf {
+        /// Mitred segments.
+        Segments = "segments",
+        /// One solid disc.
+        Disc = "disc",
+    }
+}
+
+kept_record! {
+    /// A point that the outside curve passes.
+    pub struct PointChoice {
+        /// Above the foot.
+        pub height_mm: f64,
+        /// From the axis.
+        pub radius_mm: f64,
+        /// Whether the curve may turn sharply there.
+        pub is_corner: bool,
+    }
+}
+
+kept_record! {
+    /// A ring of the stack.
+    pub struct StackRing {
+        /// Its height when glued up and flattened.
+        pub height_mm: f64,
+        /// Number of segments.
+        pub segment_count: u32,
+        /// What it is made of.
+        pub made_of: MadeOf,
+        /// How far it is turned against straight ahead, in half segments.
+        pub turn_half_segments: u32,
+        /// What stands between its segments.
+        pub between: Between,
+        /// Thickness of spacer or gap.
+        pub spacer_mm: f64,
+        /// Wood that the turner wants outside beyond what the shape needs, on the radius.
+        pub outside_extra_mm: f64,
+        /// The same inside.
+        pub inside_extra_mm: f64,
+        /// Whether dividing leaves it as it is.
+        pub is_pinned: bool,
+        /// Which of the vessel's woods each segment is of, repeated round the ring.
+        pub pattern: Vec<u32>,
+    }
+}
+
+kept_record! {
+    /// A vessel.
+    pub struct Vessel {
+        /// Points of the outside, from the foot up.
+        pub points: Vec<PointChoice>,
+        /// Wall at the foot, square to the surface.
+        pub foot_wall_mm: f64,
+        /// Wall at the rim.
+        pub rim_wall_mm: f64,
+        /// Thickness of the floor.
+        pub floor_mm: f64,
+        /// The stack, from the foot up.
+        pub rings: Vec<StackRing>,
+        /// The woods that patterns speak of.
+        pub woods: Vec<String>,
+    }
+}
+
+impl StackRing {
+    /// A plain ring of the first wood.
+    pub fn plain(height_mm: f64, segment_count: u32) -> StackRing {
+        StackRing {
+            height_mm,
+            segment_count,
+            made_of: MadeOf::Segments,
+            turn_half_segments: 0,
+            between: Between::Nothing,
+            spacer_mm: 3.0,
+            outside_extra_mm: 0.0,
+            inside_extra_mm: 0.0,
+            is_pinned: false,
+            pattern: vec![0],
+        }
+    }
+
+    /// The wood of a segment, as a place in the vessel's list.
+    pub fn wood_of(&self, segment: u32) -> usize {
+        let count = self.pattern.len().max(1);
+        self.pattern
+            .get(segment as usize % count)
+            .map_or(0, |&wood| wood as usize)
+    }
+}
+
+impl Vessel {
+    /// A plain cylinder of one ring: what lists are filled up from when a file's or
+    /// link's vessel is read.
+    fn blank() -> Vessel {
+        let point = |height_mm| PointChoice {
+            height_mm,
+            radius_mm: 50.0,
+            is_corner: false,
+        };
+        Vessel {
+            points: vec![point(0.0), point(100.0)],
+            foot_wall_mm: 8.0,
+            rim_wall_mm: 6.0,
+            floor_mm: 10.0,
+            rings: Vec::new(),
+            woods: vec!["Maple, sugar".to_owned()],
+        }
+    }
+}
+
 impl Default for Design {
     /// A 10 in ring, 3/4 in thick and high, of 12 segments, shown in sixteenths.
     fn default() -> Self {
@@ -201,6 +323,10 @@ impl Default for Design {
                 strip_length_mm: 36.0 * inch,
                 price: None,
                 price_per: PricePer::BoardFoot,
+                stock_mm: vec![0.75 * inch, 1.0 * inch],
+                board_width_mm: None,
+                least_segment_mm: inch,
+                swing_mm: None,
             },
             dry_fit: DryFit {
                 open_at: crate::closing::OpenAt::Through,
@@ -217,6 +343,7 @@ impl Default for Design {
             paper: Paper {
                 size: PaperSize::Letter,
             },
+            vessel: None,
             unknown: Map::new(),
         }
     }
@@ -251,6 +378,8 @@ impl Design {
                 hold_back_mm: 150.0,
                 strip_length_mm: 1000.0,
                 price_per: PricePer::CubicMeter,
+                stock_mm: vec![20.0, 25.0],
+                least_segment_mm: 25.0,
                 ..start.shop
             },
             stave: StaveChoice {
@@ -294,13 +423,19 @@ impl Design {
             troubles.push(Trouble::at(key::DESIGN, Reason::Newer));
         }
         let mut whole = to_value(&Design::default());
+        if given.get("vessel").is_some_and(Value::is_object) {
+            put(&mut whole, key::VESSEL, Vessel::blank().write());
+        }
+        size_lists(&mut whole, value, &mut troubles);
         for field in FIELDS {
-            let Some(found) = value.pointer(&pointer(field.key)) else {
-                continue;
-            };
-            match field.check(found) {
-                Ok(checked) => put(&mut whole, field.key, checked),
-                Err(trouble) => troubles.push(trouble),
+            for key in field::expand(field.key, &whole) {
+                let Some(found) = value.pointer(&pointer(&key)) else {
+                    continue;
+                };
+                match field.check(found) {
+                    Ok(checked) => put(&mut whole, &key, checked),
+                    Err(reason) => troubles.push(Trouble::at(key, reason)),
+                }
             }
         }
         let unknown = whole
@@ -321,9 +456,10 @@ impl Design {
         let Some(field) = field::find(key) else {
             return Err(Trouble::at(key::DESIGN, Reason::WrongKind));
         };
-        let value = field.read(typed, self.unit)?;
+        let at_key = |reason| Trouble::at(key.to_owned(), reason);
+        let value = field.read(typed, self.unit).map_err(at_key)?;
         let mut whole = to_value(self);
-        put(&mut whole, field.key, value);
+        put(&mut whole, key, value);
         // Whichever of wall and inside diameter was typed last is the one meant.
         match field.key {
             key::WALL => put(&mut whole, key::HOLE_BY, "wall".into()),
@@ -339,12 +475,12 @@ impl Design {
     /// What the entry field with this key holds, as text; empty for an unknown key.
     pub fn entry_text(&self, key: &str) -> String {
         field::find(key).map_or_else(String::new, |field| {
-            self.entry_text_in(&to_value(self), field)
+            self.entry_text_in(&to_value(self), field, key)
         })
     }
 
     /// The same, from the design's JSON, for reading many fields in turn.
-    pub(crate) fn entry_text_in(&self, whole: &Value, field: &Field) -> String {
+    pub(crate) fn entry_text_in(&self, whole: &Value, field: &Field, key: &str) -> String {
         // The one of wall and inside diameter that follows shows what it came to.
         let followed = match (field.key, self.ring.hole_by) {
             (key::WALL, HoleBy::InsideDiameter) => {
@@ -358,13 +494,19 @@ impl Design {
         if let Some(length_mm) = followed {
             return crate::length::entry_text(length_mm, self.unit);
         }
-        let value = whole.pointer(&pointer(field.key)).unwrap_or(&Value::Null);
+        let value = whole.pointer(&pointer(key)).unwrap_or(&Value::Null);
         match (field.kind, value) {
             (_, Value::String(text)) => text.clone(),
             (Kind::Length { .. }, Value::Number(_)) => {
                 crate::length::entry_text(value.as_f64().unwrap_or(0.0), self.unit)
             }
             (_, Value::Number(_)) => crate::length::decimal(value.as_f64().unwrap_or(0.0), 4),
+            (_, Value::Bool(is_set)) => (if *is_set { "yes" } else { "no" }).to_owned(),
+            (Kind::Lengths { .. }, Value::Array(lengths)) => lengths
+                .iter()
+                .map(|each| crate::length::entry_text(each.as_f64().unwrap_or(0.0), self.unit))
+                .collect::<Vec<_>>()
+                .join("; "),
             _ => String::new(),
         }
     }
@@ -383,6 +525,7 @@ pub fn to_value(design: &Design) -> Value {
     add("dry_fit", design.dry_fit.write());
     add("stave", design.stave.write());
     add("paper", design.paper.write());
+    add("vessel", design.vessel.write());
     add_missing(&mut whole, &design.unknown);
     Value::Object(whole)
 }
@@ -399,13 +542,49 @@ fn from_value(value: &Value) -> Option<Design> {
         dry_fit: part(whole, "dry_fit")?,
         stave: part(whole, "stave")?,
         paper: part(whole, "paper")?,
+        vessel: part(whole, "vessel")?,
         unknown: Map::new(),
     })
 }
 
-/// `ring.wall_mm` as a JSON pointer (RFC 6901).
-fn pointer(key: &str) -> String {
-    format!("/{}", key.replace('.', "/"))
+/// Makes every list as long as the given one, of default things that are then set
+/// field by field.
+fn size_lists(whole: &mut Value, given: &Value, troubles: &mut Vec<Trouble>) {
+    for list in LISTS {
+        for key in field::expand(list.key, whole) {
+            let Some(items) = given.pointer(&pointer(&key)).and_then(Value::as_array) else {
+                continue;
+            };
+            if (list.least..=list.most).contains(&items.len()) {
+                put(
+                    whole,
+                    &key,
+                    vec![default_thing(list.key); items.len()].into(),
+                );
+            } else {
+                let reason = Reason::OutOfRange {
+                    value: items.len() as f64,
+                    least: list.least as f64,
+                    most: list.most as f64,
+                };
+                troubles.push(Trouble::at(key, reason));
+            }
+        }
+    }
+}
+
+fn default_thing(list_key: &str) -> Value {
+    match list_key {
+        key::POINTS => PointChoice {
+            height_mm: 0.0,
+            radius_mm: 0.0,
+            is_corner: false,
+        }
+        .write(),
+        key::RINGS => StackRing::plain(20.0, 12).write(),
+        "vessel.woods" => Value::from(""),
+        _ => Value::from(0),
+    }
 }
 
 fn put(whole: &mut Value, key: &str, value: Value) {
@@ -454,16 +633,20 @@ mod tests {
 
     #[test]
     fn every_field_has_a_place_in_the_design() {
-        let whole = to_value(&Design::default());
-        for field in FIELDS {
-            let value = whole.pointer(&pointer(field.key));
-            assert!(value.is_some(), "{}", field.key);
-            assert_eq!(
-                field.check(value.unwrap()).as_ref(),
-                Ok(value.unwrap()),
-                "{}",
-                field.key
-            );
+        let mut design = Design::default();
+        let mut vessel = Vessel::blank();
+        vessel.rings = vec![StackRing::plain(20.0, 12)];
+        design.vessel = Some(vessel);
+        let whole = to_value(&design);
+        for key in FIELDS
+            .iter()
+            .flat_map(|field| field::expand(field.key, &whole))
+        {
+            let value = whole
+                .pointer(&pointer(&key))
+                .unwrap_or_else(|| panic!("{key}"));
+            let field = field::find(&key).unwrap();
+            assert_eq!(field.check(value).as_ref(), Ok(value), "{key}");
         }
     }
 
@@ -486,7 +669,10 @@ mod tests {
         let (design, troubles) = Design::restore(&value).unwrap();
         assert_eq!(design.ring.segment_count, 12);
         assert!((design.ring.height_mm - 31.5).abs() < 1e-12);
-        let fields: Vec<_> = troubles.iter().map(|trouble| trouble.field).collect();
+        let fields: Vec<_> = troubles
+            .iter()
+            .map(|trouble| trouble.field.clone())
+            .collect();
         assert_eq!(fields, [key::UNIT, key::WALL, key::SEGMENT_COUNT]);
     }
 

@@ -4,9 +4,9 @@
 //! link, typing into the page and resetting a bad value all use the same row.
 
 use crate::closing::OpenAt;
-use crate::design::{Between, HoleBy, PaperSize, PricePer};
-use crate::length::{self, NotALength, Unit};
-use crate::trouble::{Reason, Trouble};
+use crate::design::{Between, HoleBy, MadeOf, PaperSize, PricePer};
+use crate::length::{self, Unit};
+use crate::trouble::Reason;
 use serde_json::Value;
 
 /// The keys, by name.
@@ -41,6 +41,16 @@ pub mod key {
     pub const STAVE_LENGTH: &str = "stave.length_mm";
     pub const STAVE_BOTTOM: &str = "stave.bottom_diameter_mm";
     pub const PAPER: &str = "paper.size";
+    pub const STOCK: &str = "shop.stock_mm";
+    pub const BOARD_WIDTH: &str = "shop.board_width_mm";
+    pub const LEAST_SEGMENT: &str = "shop.least_segment_mm";
+    pub const SWING: &str = "shop.swing_mm";
+    pub const VESSEL: &str = "vessel";
+    pub const POINTS: &str = "vessel.points";
+    pub const RINGS: &str = "vessel.rings";
+    pub const FOOT_WALL: &str = "vessel.foot_wall_mm";
+    pub const RIM_WALL: &str = "vessel.rim_wall_mm";
+    pub const FLOOR: &str = "vessel.floor_mm";
 }
 
 /// What a field holds.
@@ -73,6 +83,13 @@ pub enum Kind {
     Choice(&'static [&'static str]),
     /// Free text of at most so many characters.
     Text(usize),
+    /// Yes or no.
+    Flag,
+    /// A few lengths in one field, kept as a list, each more than 0.
+    Lengths {
+        /// How many it takes.
+        most_count: usize,
+    },
 }
 
 /// One field.
@@ -114,6 +131,14 @@ const fn choice(key: &'static str, words: &'static [&'static str]) -> Field {
     }
 }
 
+const fn flag(key: &'static str) -> Field {
+    Field {
+        key,
+        kind: Kind::Flag,
+        optional: false,
+    }
+}
+
 const fn optional(field: Field) -> Field {
     Field {
         optional: true,
@@ -124,6 +149,41 @@ const fn optional(field: Field) -> Field {
 /// The smallest length that a ring is made of: a hundredth of a millimeter, so that
 /// 0 and negative lengths are refused where there must be wood.
 const SOME: f64 = 0.01;
+
+/// A list within a design. `*` in a key stands for a place in the list.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct List {
+    /// Its path in the design's JSON.
+    pub key: &'static str,
+    /// The fewest things that it holds.
+    pub least: usize,
+    /// The most.
+    pub most: usize,
+}
+
+/// Every list of a design, outer ones first.
+pub const LISTS: &[List] = &[
+    List {
+        key: "vessel.points",
+        least: 2,
+        most: 40,
+    },
+    List {
+        key: "vessel.rings",
+        least: 0,
+        most: 200,
+    },
+    List {
+        key: "vessel.woods",
+        least: 1,
+        most: 30,
+    },
+    List {
+        key: "vessel.rings.*.pattern",
+        least: 1,
+        most: 360,
+    },
+];
 
 /// Every field of a design.
 pub const FIELDS: &[Field] = &[
@@ -181,11 +241,83 @@ pub const FIELDS: &[Field] = &[
     length(key::STAVE_LENGTH, SOME),
     length(key::STAVE_BOTTOM, SOME),
     choice(key::PAPER, PaperSize::WORDS),
+    Field {
+        key: key::STOCK,
+        kind: Kind::Lengths { most_count: 12 },
+        optional: false,
+    },
+    optional(length(key::BOARD_WIDTH, SOME)),
+    length(key::LEAST_SEGMENT, 0.0),
+    optional(length(key::SWING, SOME)),
+    length("vessel.points.*.height_mm", 0.0),
+    length("vessel.points.*.radius_mm", 0.0),
+    flag("vessel.points.*.is_corner"),
+    length(key::FOOT_WALL, SOME),
+    length(key::RIM_WALL, SOME),
+    length(key::FLOOR, SOME),
+    Field {
+        key: "vessel.woods.*",
+        kind: Kind::Text(80),
+        optional: true,
+    },
+    length("vessel.rings.*.height_mm", SOME),
+    count("vessel.rings.*.segment_count", 3, 360),
+    choice("vessel.rings.*.made_of", MadeOf::WORDS),
+    count("vessel.rings.*.turn_half_segments", 0, 720),
+    choice("vessel.rings.*.between", Between::WORDS),
+    length("vessel.rings.*.spacer_mm", 0.0),
+    length("vessel.rings.*.outside_extra_mm", 0.0),
+    length("vessel.rings.*.inside_extra_mm", 0.0),
+    flag("vessel.rings.*.is_pinned"),
+    count("vessel.rings.*.pattern.*", 0, 29),
 ];
 
-/// The field with this key.
+/// Whether a key, with numbers for the places in lists, is one of this field's.
+fn matches(pattern: &str, key: &str) -> bool {
+    let mut parts = key.split('.');
+    let fits = pattern.split('.').all(|expected| {
+        parts.next().is_some_and(|part| {
+            part == expected || (expected == "*" && part.bytes().all(|b| b.is_ascii_digit()))
+        })
+    });
+    fits && parts.next().is_none()
+}
+
+/// Every key that a pattern stands for in a design's JSON.
+pub fn expand(pattern: &str, whole: &Value) -> Vec<String> {
+    let Some((before, after)) = pattern.split_once(".*") else {
+        return vec![pattern.to_owned()];
+    };
+    let count = whole
+        .pointer(&pointer(before))
+        .and_then(Value::as_array)
+        .map_or(0, Vec::len);
+    (0..count)
+        .flat_map(|place| expand(&format!("{before}.{place}{after}"), whole))
+        .collect()
+}
+
+/// `ring.wall_mm` as a JSON pointer (RFC 6901).
+pub fn pointer(key: &str) -> String {
+    format!("/{}", key.replace('.', "/"))
+}
+
+/// A key with `*` for every place in a list: the key of its label.
+pub fn pattern_of(key: &str) -> String {
+    let parts = key.split('.');
+    let parts = parts.map(|part| {
+        if part.bytes().all(|b| b.is_ascii_digit()) {
+            "*"
+        } else {
+            part
+        }
+    });
+    parts.collect::<Vec<_>>().join(".")
+}
+
+/// The field with this key; places in lists are numbers.
 pub fn find(key: &str) -> Option<&'static Field> {
-    FIELDS.iter().find(|field| field.key == key)
+    FIELDS.iter().find(|field| matches(field.key, key))
 }
 
 impl Field {
@@ -194,26 +326,28 @@ impl Field {
     ///
     /// # Errors
     /// When the text cannot be read, or lies outside what the field takes.
-    pub fn read(&self, typed: &str, unit: Unit) -> Result<Value, Trouble> {
+    pub fn read(&self, typed: &str, unit: Unit) -> Result<Value, Reason> {
         if self.optional && typed.trim().is_empty() {
             return Ok(self.empty());
         }
-        let number = |read: Result<f64, NotALength>| {
-            read.map_err(|why| Trouble::at(self.key, Reason::NotALength(why)))
-        };
+        let number =
+            |marks: &[char]| length::parse_number(typed, marks).map_err(Reason::NotALength);
         let value = match self.kind {
-            Kind::Length { .. } => Value::from(number(length::parse(typed, unit))?),
-            Kind::Degrees { .. } => Value::from(number(length::parse_number(typed, &['°']))?),
-            Kind::Money => Value::from(number(length::parse_number(typed, &['$', '€', '£', '¥']))?),
-            Kind::Count { .. } => {
-                let value = number(length::parse_number(typed, &[]))?;
-                if value.fract() != 0.0 {
-                    return Err(Trouble::at(self.key, Reason::NotWhole(value)));
-                }
-                Value::from(value)
+            Kind::Length { .. } => {
+                Value::from(length::parse(typed, unit).map_err(Reason::NotALength)?)
             }
+            Kind::Degrees { .. } => Value::from(number(&['°'])?),
+            Kind::Money => Value::from(number(&['$', '€', '£', '¥'])?),
+            Kind::Count { .. } => Value::from(number(&[])?),
             Kind::Choice(_) => Value::from(typed),
             Kind::Text(most) => Value::from(clean_text(typed, most)),
+            Kind::Flag => Value::from(typed == "yes"),
+            Kind::Lengths { .. } => typed
+                .split([';', '\n'])
+                .filter(|part| !part.trim().is_empty())
+                .map(|part| length::parse(part, unit).map(Value::from))
+                .collect::<Result<Value, _>>()
+                .map_err(Reason::NotALength)?,
         };
         self.check(&value)
     }
@@ -223,41 +357,40 @@ impl Field {
     ///
     /// # Errors
     /// When it is of the wrong kind or outside what the field takes.
-    pub fn check(&self, value: &Value) -> Result<Value, Trouble> {
+    pub fn check(&self, value: &Value) -> Result<Value, Reason> {
         if self.optional && value.is_null() {
             return Ok(self.empty());
         }
-        let wrong_kind = || Trouble::at(self.key, Reason::WrongKind);
-        let number = || {
-            value
-                .as_f64()
-                .filter(|n| n.is_finite())
-                .ok_or_else(wrong_kind)
-        };
-        let text = || value.as_str().ok_or_else(wrong_kind);
         match self.kind {
             Kind::Length { least, most } | Kind::Degrees { least, most } => {
-                self.within(number()?, least, most).map(Value::from)
+                within(number(value)?, least, most).map(Value::from)
             }
-            Kind::Money => self.within(number()?, 0.0, 1e6).map(Value::from),
+            Kind::Money => within(number(value)?, 0.0, 1e6).map(Value::from),
             Kind::Count { least, most } => {
-                let count = number()?;
+                let count = number(value)?;
                 if count.fract() != 0.0 {
-                    return Err(Trouble::at(self.key, Reason::NotWhole(count)));
+                    return Err(Reason::NotWhole(count));
                 }
-                let count = self.within(count, f64::from(least), f64::from(most))?;
+                let count = within(count, f64::from(least), f64::from(most))?;
                 Ok(Value::from(count as u32))
             }
             Kind::Choice(words) => {
-                let word = text()?;
+                let word = text(value)?;
                 if words.contains(&word) {
                     Ok(Value::from(word))
                 } else {
-                    let seen = clean_text(word, 40);
-                    Err(Trouble::at(self.key, Reason::NotAChoice(seen)))
+                    Err(Reason::NotAChoice(clean_text(word, 40)))
                 }
             }
-            Kind::Text(most) => Ok(Value::from(clean_text(text()?, most))),
+            Kind::Text(most) => Ok(Value::from(clean_text(text(value)?, most))),
+            Kind::Flag => value.as_bool().map(Value::from).ok_or(Reason::WrongKind),
+            Kind::Lengths { most_count } => {
+                let list = value.as_array().ok_or(Reason::WrongKind)?;
+                within(list.len() as f64, 1.0, most_count as f64)?;
+                list.iter()
+                    .map(|each| within(number(each)?, SOME, LONGEST_MM).map(Value::from))
+                    .collect()
+            }
         }
     }
 
@@ -268,16 +401,24 @@ impl Field {
             _ => Value::Null,
         }
     }
+}
 
-    fn within(&self, value: f64, least: f64, most: f64) -> Result<f64, Trouble> {
-        if value < least || value > most {
-            return Err(Trouble::at(
-                self.key,
-                Reason::OutOfRange { value, least, most },
-            ));
-        }
-        Ok(value)
+fn number(value: &Value) -> Result<f64, Reason> {
+    value
+        .as_f64()
+        .filter(|number| number.is_finite())
+        .ok_or(Reason::WrongKind)
+}
+
+fn text(value: &Value) -> Result<&str, Reason> {
+    value.as_str().ok_or(Reason::WrongKind)
+}
+
+fn within(value: f64, least: f64, most: f64) -> Result<f64, Reason> {
+    if value < least || value > most {
+        return Err(Reason::OutOfRange { value, least, most });
     }
+    Ok(value)
 }
 
 /// Free text without control characters, and not longer than `most` characters.

@@ -46,6 +46,26 @@ impl Kept for String {
     }
 }
 
+impl Kept for bool {
+    fn read(value: &Value) -> Option<bool> {
+        value.as_bool()
+    }
+
+    fn write(&self) -> Value {
+        Value::from(*self)
+    }
+}
+
+impl<T: Kept> Kept for Vec<T> {
+    fn read(value: &Value) -> Option<Vec<T>> {
+        value.as_array()?.iter().map(T::read).collect()
+    }
+
+    fn write(&self) -> Value {
+        self.iter().map(Kept::write).collect()
+    }
+}
+
 impl<T: Kept> Kept for Option<T> {
     fn read(value: &Value) -> Option<Option<T>> {
         if value.is_null() {

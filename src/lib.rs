@@ -31,10 +31,14 @@ pub mod link;
 pub mod plan;
 pub mod ring;
 pub mod screen;
+pub mod shape;
 pub mod sheet;
+pub mod stack;
+pub mod start;
 pub mod stave;
 pub mod strip;
 pub mod trouble;
+pub mod vessel;
 #[cfg(target_arch = "wasm32")]
 pub mod web;
 pub mod wood;

@@ -144,7 +144,7 @@ fn wanted_staves(design: &Design) -> WantedStaves {
     }
 }
 
-fn cutting(design: &Design) -> Cutting {
+pub(crate) fn cutting(design: &Design) -> Cutting {
     Cutting {
         kerf_mm: design.shop.kerf_mm,
         hold_back_mm: design.shop.hold_back_mm,
@@ -171,7 +171,7 @@ fn segment(design: &Design, wanted: &Wanted) -> Result<Segment, Trouble> {
         .segment()
         .map_err(|trouble| match (&trouble.reason, design.ring.hole_by) {
             (Reason::NoWall { .. }, HoleBy::Wall) => Trouble {
-                field: key::WALL,
+                field: key::WALL.into(),
                 ..trouble
             },
             _ => trouble,
@@ -216,7 +216,7 @@ pub fn board_feet(volume_mm3: f64) -> f64 {
     volume_mm3 / BOARD_FOOT_MM3
 }
 
-fn as_cut_mm(design: &Design, wanted: &Wanted, segment: &Segment) -> (f64, f64) {
+pub(crate) fn as_cut_mm(design: &Design, wanted: &Wanted, segment: &Segment) -> (f64, f64) {
     ring::as_cut(
         wanted.segment_count,
         as_shown_mm(segment.outside.long_edge_mm, design.unit),

@@ -3,7 +3,7 @@
 
 use crate::closing::OpenAt;
 use crate::design::{Between, Design};
-use crate::field::{FIELDS, Kind, key};
+use crate::field::{FIELDS, Field, Kind, key};
 use crate::length::{MM_PER_INCH, Shown, Unit, as_shown_mm, decimal, show};
 use crate::plan::{self, CountPlan, Plan, RingPlan, SAW_ERRORS_DEG, board_feet};
 use crate::words::{self, Message};
@@ -328,25 +328,33 @@ fn count_row(design: &Design, count: &CountPlan) -> CountRow {
     }
 }
 
+/// What the fields outside every list hold.
 fn entries(design: &Design) -> Vec<Entry> {
     let whole = crate::design::to_value(design);
-    FIELDS
+    let single = FIELDS
         .iter()
-        .map(|field| Entry {
-            key: field.key.to_owned(),
-            text: design.entry_text_in(&whole, field),
-            unit: match field.kind {
-                Kind::Length { .. } => design.unit.mark().to_owned(),
-                Kind::Degrees { .. } => "°".to_owned(),
-                _ => String::new(),
-            },
-            kind: kind_name(field.kind),
-            choices: match field.kind {
-                Kind::Choice(words) => words,
-                _ => &[],
-            },
-        })
+        .filter(|field| !field.key.starts_with("vessel."));
+    single
+        .map(|field| entry(design, &whole, field, field.key))
         .collect()
+}
+
+/// What one field holds.
+fn entry(design: &Design, whole: &serde_json::Value, field: &Field, key: &str) -> Entry {
+    Entry {
+        key: key.to_owned(),
+        text: design.entry_text_in(whole, field, key),
+        unit: match field.kind {
+            Kind::Length { .. } | Kind::Lengths { .. } => design.unit.mark().to_owned(),
+            Kind::Degrees { .. } => "°".to_owned(),
+            _ => String::new(),
+        },
+        kind: kind_name(field.kind),
+        choices: match field.kind {
+            Kind::Choice(words) => words,
+            _ => &[],
+        },
+    }
 }
 
 /// The next count that a ring can have, in steps of one.
@@ -367,6 +375,8 @@ fn kind_name(kind: Kind) -> &'static str {
         Kind::Money => "money",
         Kind::Choice(_) => "choice",
         Kind::Text(_) => "text",
+        Kind::Flag => "flag",
+        Kind::Lengths { .. } => "lengths",
     }
 }
 

@@ -2,13 +2,14 @@
 //! the numbers; the sentence for the turner is made in [`crate::words`].
 
 use crate::length::NotALength;
+use std::borrow::Cow;
 
 /// One thing that stands in the way, tied to the field in which it can be mended.
 /// Lengths are in millimeters.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Trouble {
     /// Key of the field, as in [`crate::field::FIELDS`].
-    pub field: &'static str,
+    pub field: Cow<'static, str>,
     /// What is wrong.
     pub reason: Reason,
 }
@@ -83,6 +84,15 @@ pub enum Reason {
         /// The longest stave that still reaches the axis.
         most_mm: f64,
     },
+    /// The points make no curve: fewer than two, or their heights do not rise.
+    NoCurve,
+    /// The floor reaches the rim.
+    FloorPastRim {
+        /// Thickness of the floor.
+        floor_mm: f64,
+        /// Height of the vessel.
+        height_mm: f64,
+    },
     /// The link is not one of ours, or was cut off or edited.
     BrokenLink,
     /// The link or file comes from a newer version of this page.
@@ -93,7 +103,10 @@ pub enum Reason {
 
 impl Trouble {
     /// A trouble at a field.
-    pub fn at(field: &'static str, reason: Reason) -> Trouble {
-        Trouble { field, reason }
+    pub fn at(field: impl Into<Cow<'static, str>>, reason: Reason) -> Trouble {
+        Trouble {
+            field: field.into(),
+            reason,
+        }
     }
 }

@@ -99,6 +99,37 @@ pub const PAGE: &[(&str, &str)] = &[
         "Outside diameter at the bottom",
     ),
     ("field.paper.size", "Paper"),
+    ("field.shop.stock_mm", "Stock at hand, planed thicknesses"),
+    ("field.shop.board_width_mm", "Widest board"),
+    ("field.shop.least_segment_mm", "Shortest segment to cut"),
+    ("field.shop.swing_mm", "Lathe’s swing"),
+    ("field.vessel", "Vessel"),
+    ("field.vessel.points", "Outline"),
+    ("field.vessel.rings", "Rings"),
+    ("field.vessel.woods", "Woods"),
+    ("field.vessel.points.*.height_mm", "Point’s height"),
+    ("field.vessel.points.*.radius_mm", "Point’s radius"),
+    ("field.vessel.points.*.is_corner", "Corner"),
+    ("field.vessel.foot_wall_mm", "Wall at the foot"),
+    ("field.vessel.rim_wall_mm", "Wall at the rim"),
+    ("field.vessel.floor_mm", "Floor"),
+    ("field.vessel.woods.*", "Wood"),
+    ("field.vessel.rings.*.height_mm", "Ring height"),
+    ("field.vessel.rings.*.segment_count", "Segments"),
+    ("field.vessel.rings.*.made_of", "Made of"),
+    (
+        "field.vessel.rings.*.turn_half_segments",
+        "Turned by half segments",
+    ),
+    ("field.vessel.rings.*.between", "Between segments"),
+    ("field.vessel.rings.*.spacer_mm", "Its thickness"),
+    ("field.vessel.rings.*.outside_extra_mm", "Extra outside"),
+    ("field.vessel.rings.*.inside_extra_mm", "Extra inside"),
+    ("field.vessel.rings.*.is_pinned", "Keep when dividing"),
+    ("field.vessel.rings.*.pattern.*", "Segment’s wood"),
+    ("field.vessel.rings.*.pattern", "Pattern"),
+    ("choice.segments", "Segments"),
+    ("choice.disc", "A solid disc"),
     ("choice.nothing", "Glue only"),
     ("choice.spacer", "A spacer"),
     ("choice.gap", "An open gap"),
@@ -333,8 +364,9 @@ pub fn page(key: &str) -> &str {
 
 /// The label of a field.
 pub fn label(field_key: &str) -> &'static str {
+    let pattern = crate::field::pattern_of(field_key);
     PAGE.iter()
-        .find(|(name, _)| name.strip_prefix("field.") == Some(field_key))
+        .find(|(name, _)| name.strip_prefix("field.") == Some(pattern.as_str()))
         .map_or("This design", |(_, text)| text)
 }
 
@@ -370,7 +402,7 @@ pub fn length(length_mm: f64, unit: Unit) -> String {
 pub fn trouble(trouble: &Trouble, unit: Unit) -> Message {
     let (reason, remedy) = reason_and_remedy(trouble, unit);
     Message {
-        field: trouble.field.to_owned(),
+        field: trouble.field.clone().into_owned(),
         reason,
         remedy,
     }
@@ -379,7 +411,7 @@ pub fn trouble(trouble: &Trouble, unit: Unit) -> Message {
 // One arm a sentence: the list is long because the trade's mishaps are many.
 #[allow(clippy::too_many_lines)]
 fn reason_and_remedy(trouble: &Trouble, unit: Unit) -> (String, String) {
-    let name = label(trouble.field);
+    let name = label(&trouble.field);
     let mm = |length_mm: f64| length(length_mm, unit);
     let text = |reason: String, remedy: &str| (reason, remedy.to_owned());
     match &trouble.reason {
@@ -500,6 +532,21 @@ fn reason_and_remedy(trouble: &Trouble, unit: Unit) -> (String, String) {
                 "Make them at most {} long, or lean them less.",
                 mm(*most_mm)
             ),
+        ),
+        Reason::NoCurve => text(
+            "These points make no curve.".to_owned(),
+            "Take two or more, each higher than the one below it.",
+        ),
+        Reason::FloorPastRim {
+            floor_mm,
+            height_mm,
+        } => (
+            format!(
+                "A floor of {} leaves no hollow: the vessel is {} high.",
+                mm(*floor_mm),
+                mm(*height_mm)
+            ),
+            "Make the floor thinner or the vessel higher.".to_owned(),
         ),
         Reason::BrokenLink => text(
             "This link is not complete, or is not one of Ringwright’s.".to_owned(),

@@ -80,6 +80,8 @@ function setUpUnits() {
       if (button instanceof HTMLButtonElement) typed('unit', button.value);
       settle();
       dialog.close();
+      // The unit that was tapped may have been set anew: the focus must not fall to the page's start.
+      if (document.activeElement === document.body) byId('unit-button', HTMLButtonElement).focus();
     });
   }
   byId('own-keypad', HTMLInputElement).addEventListener('change', () => {

@@ -3,7 +3,7 @@
 import { ask } from './door.js';
 import { makeDrawnField, makeFields, setFields } from './fields.js';
 import { figure, setFigures } from './figures.js';
-import { byId, make, setPicture } from './page.js';
+import { byId, make, makeButton, setPicture } from './page.js';
 import { design, held, settle, typed } from './work.js';
 
 /** @typedef {import('./ringwright.js').RingPlace} RingPlace */
@@ -139,16 +139,34 @@ function showCounts() {
   const body = byId('count-rows', HTMLElement);
   if (!byId('counts', HTMLDetailsElement).open) return;
   const rows = ask((library) => library.show_counts(design()));
-  body.replaceChildren(...rows.map((row) => {
-    const button = make('button', { text: row.count });
-    button.type = 'button';
-    button.addEventListener('click', () => {
-      settle();
-      typed('ring.segment_count', row.count);
-      settle();
-    });
-    const line = make('tr', {}, make('th', {}, button), ...row.figures.map((each) => make('td', {}, figure(each))));
-    if (row.is_current) line.setAttribute('aria-current', 'true');
-    return line;
+  const lines = rows.map(lineOfCount);
+  // Lines that stay in place keep the focus of the button that was tapped.
+  const areInPlace = lines.length === body.children.length && lines.every((line, at) => body.children.item(at) === line);
+  if (!areInPlace) body.replaceChildren(...lines);
+}
+
+/** @type {Map<string, HTMLElement>} */
+const countLines = new Map();
+
+/** @param {CountRow} row */
+function lineOfCount(row) {
+  const line = countLines.get(row.count) ?? makeCountLine(row.count);
+  const [head] = line.children;
+  while (head?.nextSibling) head.nextSibling.remove();
+  line.append(...row.figures.map((each) => make('td', {}, figure(each))));
+  if (row.is_current) line.setAttribute('aria-current', 'true');
+  else line.removeAttribute('aria-current');
+  return line;
+}
+
+/** @param {string} count */
+function makeCountLine(count) {
+  const head = make('th', {}, makeButton(count, () => {
+    settle();
+    typed('ring.segment_count', count);
+    settle();
   }));
+  const line = make('tr', {}, head);
+  countLines.set(count, line);
+  return line;
 }

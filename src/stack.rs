@@ -1,0 +1,357 @@
+//! A vessel worked out: every ring of its stack with its segment and strips, what it
+//! weighs, holds and takes.
+
+use crate::design::{Between, Design, MadeOf, StackRing, Vessel};
+use crate::field::key;
+use crate::plan;
+use crate::ring::{self, Segment, Wanted};
+use crate::shape::{self, Wall};
+use crate::start;
+use crate::strip::{Strips, strips};
+use crate::trouble::{Reason, Trouble};
+use crate::vessel::{self, Joint, Span};
+use crate::wood;
+
+/// All that follows from a vessel.
+#[derive(Clone, Debug)]
+pub struct StackPlan {
+    /// The wall; missing when the points make no curve.
+    pub wall: Option<Wall>,
+    /// The rings, from the foot up.
+    pub rings: Vec<RingInStack>,
+    /// The joints between them.
+    pub joints: Vec<Joint>,
+    /// What it comes to.
+    pub totals: Totals,
+    /// What could not be computed.
+    pub troubles: Vec<Trouble>,
+}
+
+/// One ring of the stack.
+#[derive(Clone, Debug)]
+pub struct RingInStack {
+    /// Its place.
+    pub span: Span,
+    /// What is wanted of it, extras included.
+    pub wanted: Wanted,
+    /// Its segment; missing for a disc, or when it cannot be made.
+    pub segment: Option<Segment>,
+    /// Its strips.
+    pub strips: Option<Strips>,
+    /// Largest radius of the glued blank, corners included.
+    pub reach_mm: f64,
+    /// Radii of its true circle and hole when cut as shown.
+    pub as_cut_mm: (f64, f64),
+    /// Volume of the blank, cubic millimeters.
+    pub blank_mm3: f64,
+    /// Volume of the finished wall (and floor) within it.
+    pub finished_mm3: f64,
+}
+
+/// What a vessel comes to.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Totals {
+    /// Weight of the glued blank, kilograms; missing when a wood has no figure.
+    pub blank_kg: Option<f64>,
+    /// Weight of the finished vessel.
+    pub finished_kg: Option<f64>,
+    /// What it holds to the rim, cubic millimeters.
+    pub held_mm3: f64,
+    /// Center of mass above the foot, millimeters, as if of one wood.
+    pub center_of_mass_mm: f64,
+    /// Strips by wood.
+    pub woods: Vec<WoodUse>,
+    /// Cuts at the miter saw.
+    pub cut_count: u32,
+    /// Glue joints between segments, and between rings.
+    pub joint_count: u32,
+    /// Area of all glue joints, square millimeters.
+    pub glue_mm2: f64,
+}
+
+/// How much of a wood a vessel takes.
+#[derive(Clone, Debug, PartialEq)]
+pub struct WoodUse {
+    /// Its place in the vessel's list.
+    pub wood: usize,
+    /// Segments of it.
+    pub segment_count: u32,
+    /// Volume of its strips and discs, cubic millimeters.
+    pub strip_mm3: f64,
+}
+
+/// Works a vessel out.
+pub fn plan_stack(design: &Design, vessel: &Vessel) -> StackPlan {
+    let mut troubles = Vec::new();
+    let Some(wall) = wall(vessel, &mut troubles) else {
+        return StackPlan {
+            wall: None,
+            rings: Vec::new(),
+            joints: Vec::new(),
+            totals: Totals::default(),
+            troubles,
+        };
+    };
+    let heights: Vec<f64> = vessel.rings.iter().map(|ring| ring.height_mm).collect();
+    let spans = vessel::spans(&wall, &heights);
+    let joints = vessel::joints(&wall, &spans);
+    let rings: Vec<RingInStack> = vessel
+        .rings
+        .iter()
+        .zip(&spans)
+        .enumerate()
+        .map(|(place, (ring, span))| plan_ring(design, &wall, ring, span, place, &mut troubles))
+        .collect();
+    let totals = totals(vessel, &wall, &rings, &joints);
+    StackPlan {
+        wall: Some(wall),
+        rings,
+        joints,
+        totals,
+        troubles,
+    }
+}
+
+/// The wall of a vessel, or the troubles that leave none.
+fn wall(vessel: &Vessel, troubles: &mut Vec<Trouble>) -> Option<Wall> {
+    let Some(outside) = start::curve_of(vessel) else {
+        troubles.push(Trouble::at(key::POINTS, Reason::NoCurve));
+        return None;
+    };
+    let height_mm = outside.height_mm();
+    if vessel.floor_mm >= height_mm {
+        let reason = Reason::FloorPastRim {
+            floor_mm: vessel.floor_mm,
+            height_mm,
+        };
+        troubles.push(Trouble::at(key::FLOOR, reason));
+    }
+    let floor = vessel.floor_mm.min(height_mm);
+    Some(Wall::inside(
+        outside,
+        vessel.foot_wall_mm,
+        vessel.rim_wall_mm,
+        floor,
+    ))
+}
+
+/// What is wanted of a ring in its span.
+fn wanted(design: &Design, ring: &StackRing, span: &Span) -> Wanted {
+    Wanted {
+        outside_radius_mm: span.outside_radius_mm + ring.outside_extra_mm,
+        inside_radius_mm: (span.inside_radius_mm - ring.inside_extra_mm).max(0.0),
+        height_mm: ring.height_mm,
+        segment_count: ring.segment_count,
+        outside_allowance_mm: design.allowance.outside_mm,
+        // A small hole is not worth keeping wood in: it is turned out of the whole.
+        inside_allowance_mm: design.allowance.inside_mm.min(span.inside_radius_mm),
+        face_allowance_mm: design.allowance.face_mm,
+        spacer_mm: match ring.between {
+            Between::Nothing => 0.0,
+            Between::Spacer | Between::Gap => ring.spacer_mm,
+        },
+    }
+}
+
+fn plan_ring(
+    design: &Design,
+    wall: &Wall,
+    ring: &StackRing,
+    span: &Span,
+    place: usize,
+    troubles: &mut Vec<Trouble>,
+) -> RingInStack {
+    let wanted = wanted(design, ring, span);
+    let segment = match ring.made_of {
+        MadeOf::Disc => None,
+        MadeOf::Segments => wanted
+            .segment()
+            .map_err(|trouble| troubles.push(at_ring(trouble, place)))
+            .ok(),
+    };
+    let strips = segment.map(|segment| {
+        let (strips, trouble) = strips(&segment, wanted.segment_count, &plan::cutting(design));
+        troubles.extend(trouble.map(|trouble| at_ring(trouble, place)));
+        strips
+    });
+    let rough = wanted.outside_radius_mm + wanted.outside_allowance_mm;
+    let height = wanted.height_mm + 2.0 * wanted.face_allowance_mm;
+    RingInStack {
+        span: *span,
+        wanted,
+        segment,
+        strips,
+        reach_mm: segment.map_or(rough, |segment| segment.across_corners_mm / 2.0),
+        as_cut_mm: segment.map_or((rough, 0.0), |segment| {
+            let (circle, hole) = plan::as_cut_mm(design, &wanted, &segment);
+            (circle / 2.0, hole / 2.0)
+        }),
+        blank_mm3: segment.map_or(std::f64::consts::PI * rough * rough * height, |segment| {
+            vessel::ring_volume_mm3(&wanted, &segment, ring.between == Between::Spacer)
+        }),
+        finished_mm3: finished_mm3(wall, span),
+    }
+}
+
+/// A trouble of one ring, at that ring's field.
+fn at_ring(trouble: Trouble, place: usize) -> Trouble {
+    let field = match trouble.field.as_ref() {
+        key::SPACER => format!("vessel.rings.{place}.spacer_mm"),
+        key::STRIP_LENGTH => return trouble,
+        key::INSIDE_ALLOWANCE => return trouble,
+        _ => format!("vessel.rings.{place}.height_mm"),
+    };
+    Trouble {
+        field: field.into(),
+        ..trouble
+    }
+}
+
+/// Finished wood between two heights: thin frusta of the outside less the inside.
+fn finished_mm3(wall: &Wall, span: &Span) -> f64 {
+    const SLICES: u32 = 12;
+    let rim = wall.outside.height_mm();
+    let (from, to) = (span.bottom_mm.min(rim), span.top_mm.min(rim));
+    let heights = |low: f64, high: f64| {
+        (0..=SLICES).map(move |step| low + (high - low) * f64::from(step) / f64::from(SLICES))
+    };
+    let outside: Vec<_> = heights(from, to)
+        .map(|z| (z, wall.outside.radius_at(z)))
+        .collect();
+    let low = from.max(wall.floor_mm).min(to);
+    let inside: Vec<_> = heights(low, to)
+        .map(|z| (z, wall.inside_radius_at(z)))
+        .collect();
+    shape::volume_mm3(&outside) - shape::volume_mm3(&inside)
+}
+
+fn totals(vessel: &Vessel, wall: &Wall, rings: &[RingInStack], joints: &[Joint]) -> Totals {
+    let (_, center_of_mass_mm) = vessel::finished(wall);
+    let mut totals = Totals {
+        held_mm3: wall.held_volume_mm3(),
+        center_of_mass_mm,
+        woods: wood_use(vessel, rings),
+        glue_mm2: joints.iter().map(Joint::glue_area_mm2).sum(),
+        joint_count: joints.len() as u32,
+        blank_kg: Some(0.0),
+        finished_kg: Some(0.0),
+        ..Totals::default()
+    };
+    for (ring, planned) in vessel.rings.iter().zip(rings) {
+        let density = mean_density_kg_m3(vessel, ring);
+        let add = |sum: Option<f64>, volume_mm3: f64| {
+            sum.zip(density)
+                .map(|(sum, density)| sum + volume_mm3 * 1e-9 * density)
+        };
+        totals.blank_kg = add(totals.blank_kg, planned.blank_mm3);
+        totals.finished_kg = add(totals.finished_kg, planned.finished_mm3);
+        if let Some(segment) = &planned.segment {
+            let count = ring.segment_count;
+            let faces = match ring.between {
+                Between::Nothing => count,
+                Between::Spacer => 2 * count,
+                Between::Gap => 0,
+            };
+            totals.joint_count += faces;
+            totals.glue_mm2 += f64::from(faces) * segment.joint_face_mm * segment.strip_height_mm;
+            // Each cut ends one segment and begins the next; a fresh strip takes one more.
+            let strip_count = planned.strips.map_or(1, |strips| strips.strip_count.max(1));
+            totals.cut_count += count + strip_count;
+        }
+    }
+    totals
+}
+
+/// Density of a ring's mix of woods; missing when one has no figure.
+fn mean_density_kg_m3(vessel: &Vessel, ring: &StackRing) -> Option<f64> {
+    let count = match ring.made_of {
+        MadeOf::Disc => 1,
+        MadeOf::Segments => ring.segment_count,
+    };
+    let sum = (0..count)
+        .map(|segment| wood::find(vessel.woods.get(ring.wood_of(segment))?)?.density_kg_m3())
+        .sum::<Option<f64>>()?;
+    Some(sum / f64::from(count))
+}
+
+fn wood_use(vessel: &Vessel, rings: &[RingInStack]) -> Vec<WoodUse> {
+    let mut woods: Vec<WoodUse> = Vec::new();
+    for (ring, planned) in vessel.rings.iter().zip(rings) {
+        let count = if planned.segment.is_some() {
+            ring.segment_count
+        } else {
+            1
+        };
+        let strip_mm3 = match (planned.segment, planned.strips) {
+            (Some(segment), Some(strips)) => {
+                strips.total_length_mm * segment.strip_width_mm * segment.strip_height_mm
+            }
+            // A disc is sawn from a square.
+            _ => {
+                let side = 2.0 * planned.reach_mm;
+                side * side * (ring.height_mm + 2.0 * planned.wanted.face_allowance_mm)
+            }
+        };
+        for place in 0..count {
+            let wood = ring.wood_of(place);
+            let share = strip_mm3 / f64::from(count);
+            match woods.iter_mut().find(|each| each.wood == wood) {
+                Some(each) => {
+                    each.segment_count += 1;
+                    each.strip_mm3 += share;
+                }
+                None => woods.push(WoodUse {
+                    wood,
+                    segment_count: 1,
+                    strip_mm3: share,
+                }),
+            }
+        }
+    }
+    woods.sort_by_key(|each| each.wood);
+    woods
+}
+
+/// The directions of a ring's joints, radians, 0 at the front.
+pub fn joint_directions(ring: &StackRing) -> impl Iterator<Item = f64> + use<> {
+    let half = ring::half_angle_rad(ring.segment_count);
+    let turn = f64::from(ring.turn_half_segments) * half;
+    (0..ring.segment_count).map(move |joint| half * (2.0 * f64::from(joint) + 1.0) + turn)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_rings_of_a_start_hold_its_wall() {
+        for shape in start::ALL {
+            let design = start::begin(&Design::default(), shape.word, 250.0, 120.0);
+            let vessel = design.vessel.clone().unwrap();
+            let plan = plan_stack(&design, &vessel);
+            assert!(
+                plan.troubles.is_empty(),
+                "{}: {:?}",
+                shape.word,
+                plan.troubles
+            );
+            let wall = plan.wall.unwrap();
+            for ring in &plan.rings {
+                for step in 0..=40 {
+                    let z = ring.span.bottom_mm
+                        + (ring.span.top_mm - ring.span.bottom_mm) * f64::from(step) / 40.0;
+                    let z = z.min(wall.outside.height_mm());
+                    assert!(wall.outside.radius_at(z) <= ring.wanted.outside_radius_mm + 1e-6);
+                    assert!(wall.smallest_inside(z, z) >= ring.wanted.inside_radius_mm - 1e-6);
+                }
+            }
+            let sum: f64 = plan.rings.iter().map(|ring| ring.finished_mm3).sum();
+            let (whole, _) = vessel::finished(&wall);
+            assert!(
+                (sum / whole - 1.0).abs() < 0.01,
+                "{} {sum} {whole}",
+                shape.word
+            );
+        }
+    }
+}

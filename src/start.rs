@@ -1,0 +1,318 @@
+//! Starting shapes: outlines of our own, drawn over a height and a greatest diameter
+//! of 1, to be pulled about; and dividing a height into rings.
+
+use crate::design::{Design, MadeOf, PointChoice, StackRing, Vessel};
+use crate::ring::half_angle_rad;
+use crate::shape::{self, Curve};
+
+/// A starting shape.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Start {
+    /// The word for it.
+    pub word: &'static str,
+    /// Height over greatest diameter that suits it.
+    pub height_for_diameter: f64,
+    /// Height and radius of its points, and whether it is a corner; of a height of 1
+    /// and a greatest radius of 1.
+    points: &'static [(f64, f64, bool)],
+}
+
+/// Every starting shape.
+pub const ALL: &[Start] = &[
+    Start {
+        word: "bowl",
+        height_for_diameter: 0.4,
+        points: &[
+            (0.0, 0.42, false),
+            (0.12, 0.6, false),
+            (0.4, 0.83, false),
+            (0.75, 0.965, false),
+            (1.0, 1.0, false),
+        ],
+    },
+    Start {
+        word: "ogee",
+        height_for_diameter: 0.42,
+        points: &[
+            (0.0, 0.4, false),
+            (0.1, 0.43, false),
+            (0.35, 0.7, false),
+            (0.6, 0.8, false),
+            (0.85, 0.88, false),
+            (1.0, 1.0, false),
+        ],
+    },
+    Start {
+        word: "closed",
+        height_for_diameter: 0.75,
+        points: &[
+            (0.0, 0.4, false),
+            (0.2, 0.74, false),
+            (0.55, 1.0, false),
+            (0.85, 0.78, false),
+            (1.0, 0.5, false),
+        ],
+    },
+    Start {
+        word: "vase",
+        height_for_diameter: 1.7,
+        points: &[
+            (0.0, 0.52, false),
+            (0.25, 0.86, false),
+            (0.48, 1.0, false),
+            (0.75, 0.62, false),
+            (0.9, 0.44, false),
+            (1.0, 0.56, false),
+        ],
+    },
+    Start {
+        word: "platter",
+        height_for_diameter: 0.13,
+        points: &[
+            (0.0, 0.55, false),
+            (0.3, 0.72, false),
+            (0.7, 0.92, false),
+            (1.0, 1.0, false),
+        ],
+    },
+    Start {
+        word: "cylinder",
+        height_for_diameter: 1.1,
+        points: &[
+            (0.0, 0.86, false),
+            (0.05, 0.96, false),
+            (0.14, 1.0, false),
+            (1.0, 1.0, false),
+        ],
+    },
+];
+
+/// The starting shape of this word; the first where there is none.
+pub fn find(word: &str) -> &'static Start {
+    ALL.iter()
+        .find(|start| start.word == word)
+        .unwrap_or(&ALL[0])
+}
+
+/// The design with a vessel of this shape begun, divided into rings. What an earlier
+/// vessel had in woods is kept.
+pub fn begin(design: &Design, word: &str, diameter_mm: f64, height_mm: f64) -> Design {
+    let start = find(word);
+    let points = start
+        .points
+        .iter()
+        .map(|&(height, radius, is_corner)| PointChoice {
+            height_mm: round(height * height_mm),
+            radius_mm: round(radius * diameter_mm / 2.0),
+            is_corner,
+        })
+        .collect();
+    let woods = match &design.vessel {
+        Some(vessel) => vessel.woods.clone(),
+        None => vec![design.ring.wood.clone(), "Purpleheart".to_owned()],
+    };
+    let wall = round((diameter_mm * 0.032).clamp(4.0, 10.0));
+    let vessel = Vessel {
+        points,
+        foot_wall_mm: round(wall * 1.2),
+        rim_wall_mm: wall,
+        floor_mm: round((height_mm * 0.12).clamp(4.0, 12.0)),
+        rings: Vec::new(),
+        woods,
+    };
+    let mut design = design.clone();
+    design.vessel = Some(vessel);
+    divide(&design)
+}
+
+/// To a hundredth of a millimeter, so that files and links stay short.
+pub fn round(length_mm: f64) -> f64 {
+    (length_mm * 100.0).round() / 100.0
+}
+
+/// Divides the height into rings from the stock at hand; pinned rings stay. The stock
+/// that leaves the least to turn away is taken for each; the last ring is what is
+/// left. One segment count for all, so that every second joint is covered: the
+/// largest even count whose shortest long edge is still cut gladly, up to 24.
+pub fn divide(design: &Design) -> Design {
+    let mut design = design.clone();
+    let Some(mut vessel) = design.vessel.take() else {
+        return design;
+    };
+    let Some(curve) = curve_of(&vessel) else {
+        design.vessel = Some(vessel);
+        return design;
+    };
+    let pinned: Vec<(usize, StackRing)> = vessel
+        .rings
+        .iter()
+        .cloned()
+        .enumerate()
+        .filter(|(_, ring)| ring.is_pinned)
+        .collect();
+    let stock = usable_stock_mm(&design);
+    let mut rings: Vec<StackRing> = Vec::new();
+    let mut pinned = pinned.into_iter().peekable();
+    let mut bottom = 0.0;
+    let rim = curve.height_mm();
+    let kept_above: f64 = pinned.clone().map(|(_, ring)| ring.height_mm).sum();
+    let mut to_fill = rim - kept_above;
+    while rings.len() < 200 && (to_fill > 0.05 || pinned.peek().is_some()) {
+        if let Some((_, ring)) =
+            pinned.next_if(|(place, _)| *place <= rings.len() || to_fill <= 0.05)
+        {
+            bottom += ring.height_mm;
+            rings.push(ring);
+            continue;
+        }
+        let height = next_height_mm(&curve, &vessel, bottom, to_fill, &stock);
+        let mut ring = StackRing::plain(round(height), 12);
+        if bottom < vessel.floor_mm - 1e-6 {
+            ring.made_of = MadeOf::Disc;
+        }
+        bottom += ring.height_mm;
+        to_fill -= ring.height_mm;
+        rings.push(ring);
+    }
+    let count = common_count(&design, &curve, &rings);
+    for (place, ring) in rings.iter_mut().enumerate() {
+        if !ring.is_pinned {
+            ring.segment_count = count;
+            ring.turn_half_segments = place as u32 % 2;
+        }
+    }
+    vessel.rings = rings;
+    design.vessel = Some(vessel);
+    design
+}
+
+/// The outside curve of a vessel.
+pub fn curve_of(vessel: &Vessel) -> Option<Curve> {
+    let points: Vec<shape::Point> = vessel
+        .points
+        .iter()
+        .map(|point| shape::Point {
+            height_mm: point.height_mm,
+            radius_mm: point.radius_mm,
+            is_corner: point.is_corner,
+        })
+        .collect();
+    Curve::through(&points)
+}
+
+/// Finished ring heights that the stock gives, thinnest first.
+fn usable_stock_mm(design: &Design) -> Vec<f64> {
+    let mut heights: Vec<f64> = design
+        .shop
+        .stock_mm
+        .iter()
+        .map(|thickness| thickness - 2.0 * design.allowance.face_mm)
+        .filter(|height| *height > 1.0)
+        .collect();
+    heights.sort_by(f64::total_cmp);
+    if heights.is_empty() {
+        heights.push(19.0);
+    }
+    heights
+}
+
+/// The next ring's height: the thickest stock whose ring keeps at least half of its
+/// wood, else the thinnest; the floor is at least covered, and no sliver is left.
+fn next_height_mm(curve: &Curve, vessel: &Vessel, bottom: f64, to_fill: f64, stock: &[f64]) -> f64 {
+    let thinnest = stock[0];
+    if bottom < vessel.floor_mm - 1e-6 {
+        let cover = vessel.floor_mm - bottom;
+        let height = stock.iter().copied().find(|height| *height >= cover);
+        return height.unwrap_or(stock[stock.len() - 1]).min(to_fill);
+    }
+    let wall = f64::midpoint(vessel.foot_wall_mm, vessel.rim_wall_mm);
+    let keeps_half = |height: f64| {
+        let top = (bottom + height).min(curve.height_mm());
+        let swing =
+            curve.largest_radius(bottom, top) - curve.radius_at(bottom).min(curve.radius_at(top));
+        swing <= wall
+    };
+    let height = stock
+        .iter()
+        .rev()
+        .copied()
+        .find(|height| keeps_half(*height))
+        .unwrap_or(thinnest);
+    let left = to_fill - height;
+    if left <= 0.0 {
+        return to_fill;
+    }
+    // A last ring of less than half the thinnest stock is shared with this one.
+    if left < thinnest / 2.0 {
+        to_fill / 2.0
+    } else {
+        height
+    }
+}
+
+fn common_count(design: &Design, curve: &Curve, rings: &[StackRing]) -> u32 {
+    let mut bottom = 0.0;
+    let mut smallest = f64::MAX;
+    for ring in rings {
+        let top = (bottom + ring.height_mm).min(curve.height_mm());
+        if ring.made_of == MadeOf::Segments {
+            smallest = smallest.min(curve.largest_radius(bottom.min(top), top));
+        }
+        bottom += ring.height_mm;
+    }
+    if smallest == f64::MAX {
+        return 12;
+    }
+    let apothem = smallest + design.allowance.outside_mm;
+    let is_long_enough =
+        |count: &u32| 2.0 * apothem * half_angle_rad(*count).tan() >= design.shop.least_segment_mm;
+    (6..=24)
+        .rev()
+        .filter(|count| count % 2 == 0)
+        .find(is_long_enough)
+        .unwrap_or(6)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn divided_rings_add_up_and_keep_the_pinned_ones() {
+        let mut design = begin(&Design::default(), "bowl", 250.0, 100.0);
+        let sum = |design: &Design| -> f64 {
+            design
+                .vessel
+                .as_ref()
+                .unwrap()
+                .rings
+                .iter()
+                .map(|ring| ring.height_mm)
+                .sum()
+        };
+        assert!((sum(&design) - 100.0).abs() < 0.06, "{}", sum(&design));
+        let vessel = design.vessel.as_mut().unwrap();
+        vessel.rings[2].is_pinned = true;
+        vessel.rings[2].height_mm = 3.0;
+        let again = divide(&design);
+        let rings = &again.vessel.as_ref().unwrap().rings;
+        assert!(rings[2].is_pinned && (rings[2].height_mm - 3.0).abs() < 1e-9);
+        assert!((sum(&again) - 100.0).abs() < 0.06, "{}", sum(&again));
+    }
+
+    #[test]
+    fn no_ring_is_higher_than_the_stock() {
+        for start in ALL {
+            let design = begin(
+                &Design::default(),
+                start.word,
+                300.0,
+                300.0 * start.height_for_diameter,
+            );
+            let most = 25.4 - 2.0 * design.allowance.face_mm + 0.01;
+            for ring in &design.vessel.unwrap().rings {
+                assert!(ring.height_mm <= most, "{} {}", start.word, ring.height_mm);
+            }
+        }
+    }
+}

@@ -1,0 +1,180 @@
+// What a turner's hands and eyes do on the page, in words: enter, read, open, tap.
+
+import assert from 'node:assert/strict';
+
+/** @typedef {import('playwright-core').Page} Page */
+
+/**
+ * The entry field with this key.
+ * @param {Page} page
+ * @param {string} key
+ */
+export function field(page, key) {
+  return page.locator(`:is(input, select)[data-key="${key}"]`);
+}
+
+/**
+ * Types into a field, in place of what is there, and leaves it.
+ * @param {Page} page
+ * @param {string} key
+ * @param {string} text
+ */
+export async function enter(page, key, text) {
+  await field(page, key).fill(text);
+  await field(page, key).press('Enter');
+}
+
+/**
+ * What a field holds.
+ * @param {Page} page
+ * @param {string} key
+ */
+export function entered(page, key) {
+  return field(page, key).inputValue();
+}
+
+/**
+ * Opens a fold.
+ * @param {Page} page
+ * @param {string} id
+ */
+export async function openFold(page, id) {
+  await page.click(`#${id} > summary`);
+}
+
+/**
+ * Chooses what lengths are shown in.
+ * @param {Page} page
+ * @param {string} unit
+ */
+export async function chooseUnit(page, unit) {
+  await page.click('#unit-button');
+  await page.click(`#unit-choices [value="${unit}"]`);
+}
+
+/**
+ * A figure as the eyes read it: its number as set, what it leaves over, its unit.
+ * @param {Page} page
+ * @param {string} key
+ */
+export async function read(page, key) {
+  return page.locator(`.row[data-key="${key}"]`).evaluate((row) => {
+    const text = (/** @type {string} */ part) => row.querySelector(part)?.textContent ?? '';
+    const number = (/** @type {string} */ digits) => Number(digits.replace('−', '-').replace('°', ''));
+    const [above, below] = [text('.fraction sup'), text('.fraction sub')];
+    const whole = text('.number').replace(text('.fraction'), '');
+    const shown = number(whole || '0') + (above ? Number(above) / Number(below) : 0);
+    return {
+      shown,
+      true: shown + number(text('.remainder') || '0'),
+      unit: text('.unit'),
+      spoken: text('.hidden-words'),
+      note: text('.note'),
+      words: text('.words'),
+    };
+  });
+}
+
+/**
+ * Fails unless two numbers agree.
+ * @param {number} found
+ * @param {number} expected
+ * @param {number} [within]
+ */
+export function near(found, expected, within = 0.0006) {
+  assert.ok(Math.abs(found - expected) <= within, `${found} is not ${expected}`);
+}
+
+/**
+ * Fails unless a field tells what is wrong with it, in all the ways that it must.
+ * @param {Page} page
+ * @param {string} key
+ * @param {RegExp} pattern
+ */
+export async function tells(page, key, pattern) {
+  const { isInvalid, described, inBox } = await field(page, key).evaluate((control) => ({
+    isInvalid: control.getAttribute('aria-invalid'),
+    described: document.getElementById(control.getAttribute('aria-describedby') ?? '')?.textContent ?? '',
+    inBox: control.closest('[data-field-box]')?.querySelector('.field-message')?.textContent ?? '',
+  }));
+  assert.equal(isInvalid, 'true', `${key} is not marked`);
+  assert.match(described, pattern);
+  assert.equal(described, inBox, 'the message does not stand at its field');
+}
+
+/**
+ * Fails when a field still complains.
+ * @param {Page} page
+ * @param {string} key
+ */
+export async function isContent(page, key) {
+  assert.equal(await field(page, key).getAttribute('aria-invalid'), null, `${key} complains`);
+}
+
+/**
+ * The text of the note of this name, once it is there.
+ * @param {Page} page
+ * @param {string} name
+ */
+export async function note(page, name) {
+  const found = page.locator(`.notice[data-name="${name}"] p`);
+  await found.waitFor();
+  return found.innerText();
+}
+
+/**
+ * Taps keys of the page's own keypad, by the words on them.
+ * @param {Page} page
+ * @param {...string} keys
+ */
+export async function tapKeys(page, ...keys) {
+  for (const key of keys) {
+    await page.locator('#keypad button', { hasText: new RegExp(`^${key.replace(/[./]/g, '\\$&')}$`) }).tap();
+  }
+}
+
+/**
+ * What the page kept on the device, by identity.
+ * @param {Page} page
+ */
+export function keptDesigns(page) {
+  return page.evaluate(() => Object.fromEntries(Object.keys(localStorage)
+    .filter((key) => key.startsWith('ringwright/design/'))
+    .map((key) => [key.slice('ringwright/design/'.length), JSON.parse(localStorage.getItem(key) ?? '')])));
+}
+
+/**
+ * Waits until the address bar holds the open design, and returns its part from # on.
+ * @param {Page} page
+ */
+export async function address(page) {
+  await page.waitForFunction(() => location.hash.startsWith('#r1'));
+  // Longer than the page waits before it writes.
+  await page.waitForTimeout(450);
+  return new URL(page.url()).hash;
+}
+
+/**
+ * Does something that saves a file, and returns its name and bytes.
+ * @param {Page} page
+ * @param {() => Promise<unknown>} act
+ */
+export async function saved(page, act) {
+  const [download] = await Promise.all([page.waitForEvent('download'), act()]);
+  /** @type {Buffer[]} */
+  const parts = [];
+  for await (const part of await download.createReadStream()) parts.push(part);
+  return { name: download.suggestedFilename(), bytes: Buffer.concat(parts) };
+}
+
+/**
+ * Opens a file in the list of designs.
+ * @param {Page} page
+ * @param {string} text
+ * @param {string} [name]
+ */
+export async function openFile(page, text, name = 'some.ringwright.json') {
+  await page.click('#designs-button');
+  const [chooser] = await Promise.all([page.waitForEvent('filechooser'), page.click('#open-file')]);
+  await chooser.setFiles({ name, mimeType: 'application/json', buffer: Buffer.from(text) });
+}
