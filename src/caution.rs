@@ -40,7 +40,113 @@ pub enum Caution {
     },
     /// Nothing is kept for turning.
     NoAllowance,
+    /// The ring as it will be cut does not hold the whole wall.
+    ThinWall {
+        /// The least that is left square across, at the worst side.
+        left_mm: f64,
+        /// The wall that was wanted there.
+        wanted_mm: f64,
+    },
+    /// Little glue is left at a joint between two rings after turning.
+    NarrowGlue {
+        /// Width of the joint.
+        width_mm: f64,
+    },
+    /// Half or more of a ring's joints stand over joints of the ring below.
+    JointsInLine {
+        /// How many do.
+        count: u32,
+    },
+    /// A segment shorter than the turner cuts gladly.
+    ShortSegment {
+        /// Its long edge.
+        long_edge_mm: f64,
+        /// The shortest that is wanted.
+        least_mm: f64,
+    },
+    /// A strip wider than the boards at hand.
+    WiderThanBoard {
+        /// Width of the strip.
+        width_mm: f64,
+        /// Width of the widest board.
+        board_mm: f64,
+    },
+    /// A ring higher than the stock at hand.
+    HigherThanStock {
+        /// Height of the strip, both faces' allowance included.
+        height_mm: f64,
+        /// Thickest stock at hand.
+        stock_mm: f64,
+    },
+    /// A wall that leans so much that more of the ring is turned away than kept.
+    Wasteful {
+        /// Share of the blank that is kept, 0 to 1.
+        share: f64,
+    },
+    /// Segments that meet in the middle of the floor.
+    WedgesInFloor,
+    /// The inside is a long straight slope down to the floor.
+    Funnel {
+        /// Height at which the slope ends.
+        top_mm: f64,
+    },
+    /// An opening small against the inside that must be reached through it.
+    SmallOpening {
+        /// Diameter of the opening.
+        opening_mm: f64,
+        /// Greatest inside diameter below it.
+        inside_mm: f64,
+    },
+    /// A foot so small that the vessel tips easily.
+    SmallFoot {
+        /// Angle at which it falls, radians.
+        angle_rad: f64,
+    },
+    /// A ring that the lathe does not swing.
+    PastSwing {
+        /// Diameter over the corners.
+        diameter_mm: f64,
+        /// What the lathe swings.
+        swing_mm: f64,
+    },
+    /// The rings end below the rim.
+    StackTooLow {
+        /// What is missing.
+        missing_mm: f64,
+    },
+    /// The rings end above the rim.
+    StackTooHigh {
+        /// What is too much.
+        excess_mm: f64,
+    },
+    /// The wall fills the whole inside up to a height above the floor.
+    WallFills {
+        /// That height.
+        height_mm: f64,
+    },
 }
+
+/// A caution at its place in a vessel.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Placed {
+    /// The caution.
+    pub caution: Caution,
+    /// The ring that it is about, from the foot up.
+    pub ring: Option<usize>,
+    /// The height at which it applies.
+    pub height_mm: f64,
+}
+
+/// Below this width a glue joint between rings is weak: 1/4 in (common practice, no
+/// published source).
+pub const NARROW_GLUE_MM: f64 = 6.35;
+
+/// Below this angle a vessel tips easily: 12° (our own choice, no published source).
+pub const TIPS_EASILY_RAD: f64 = 0.209_4;
+
+/// Below this diameter neither hand nor most tools get through an opening: 2 1/4 in
+/// (common practice, no published source).
+pub const SMALL_OPENING_MM: f64 = 57.15;
 
 /// Below this long edge a segment is hard to hold by anything but a jig: 1 in
 /// (common practice, no published source).

@@ -2,6 +2,7 @@
 //! here: the page's fixed labels in [`PAGE`], and the sentences that carry numbers.
 
 use crate::caution::Caution;
+use crate::design::StackRing;
 use crate::length::{NotALength, Unit, decimal, show};
 use crate::ring::Segment;
 use crate::trouble::{Reason, Trouble};
@@ -29,6 +30,69 @@ pub const PAGE: &[(&str, &str)] = &[
     ("app.skip", "Skip to the figures"),
     ("place.ring", "Ring"),
     ("place.paper", "Paper"),
+    ("place.vessel", "Vessel"),
+    ("start.title", "Start from a shape"),
+    (
+        "start.intro",
+        "Choose a shape, then pull its points. It begins at the size of the ring in Ring.",
+    ),
+    ("start.bowl", "Open bowl"),
+    ("start.ogee", "Ogee bowl"),
+    ("start.closed", "Closed form"),
+    ("start.vase", "Vase"),
+    ("start.platter", "Platter"),
+    ("start.cylinder", "Cylinder with a rounded foot"),
+    ("vessel.again", "Another shape"),
+    ("vessel.divide", "Divide into rings for me"),
+    (
+        "vessel.tap",
+        "Tap the curve to add a point, a ring to open it, a segment to paint it.",
+    ),
+    ("vessel.point_corner", "Corner"),
+    ("vessel.point_remove", "Remove the point"),
+    ("vessel.size", "Size and wall"),
+    ("vessel.stock", "Stock and limits"),
+    ("vessel.rings", "All rings"),
+    ("vessel.ring", "Ring"),
+    ("vessel.split", "Split it"),
+    ("vessel.accent", "Thin accent above it"),
+    ("vessel.remove_ring", "Remove it"),
+    ("vessel.woods", "Woods"),
+    ("vessel.brush", "Pick a wood, then tap segments."),
+    ("vessel.add_wood", "Add a wood"),
+    ("vessel.remove_wood", "Remove this wood"),
+    ("vessel.pattern", "Repeat this wood round the ring"),
+    ("pattern.all", "All of it"),
+    ("pattern.every2", "Every 2nd"),
+    ("pattern.every3", "Every 3rd"),
+    ("pattern.every4", "Every 4th"),
+    ("pattern.blocks2", "Blocks of 2"),
+    ("pattern.blocks3", "Blocks of 3"),
+    ("pattern.spiral", "Spiral upward from here"),
+    ("pattern.columns", "Straight upward from here"),
+    ("pattern.mirror", "Mirror lower half upward"),
+    ("vessel.totals", "What it comes to"),
+    ("vessel.csv", "Copy as CSV"),
+    ("vessel.csv_copied", "The table is copied."),
+    ("vessel.csv_failed", "The table could not be copied."),
+    ("vessel.no_cautions", "Nothing to look at first."),
+    ("three.title", "The piece in wood"),
+    ("three.blank", "As glued"),
+    ("three.cut", "Cut open"),
+    ("three.front", "Front view"),
+    (
+        "three.missing",
+        "This browser has no 3D view. The section and the unrolled outside show the same.",
+    ),
+    (
+        "three.label",
+        "The vessel in three dimensions. Drag to turn it, pinch or use plus and minus to come nearer.",
+    ),
+    ("table.height", "Height"),
+    ("table.outside", "Outside"),
+    ("table.inside", "Inside"),
+    ("yes", "yes"),
+    ("no", "no"),
     ("places", "Places"),
     ("undo", "Undo"),
     ("redo", "Redo"),
@@ -47,6 +111,12 @@ pub const PAGE: &[(&str, &str)] = &[
         "Wider than the wall alone: the flat sides and inside corners must still hold the round ring.",
     ),
     ("row.complement", "Complement"),
+    ("row.disc", "Disc diameter"),
+    ("total.blank", "Weight glued up"),
+    ("total.finished", "Weight finished"),
+    ("total.holds", "Holds to the rim"),
+    ("total.cuts", "Cuts at the miter saw"),
+    ("total.joints", "Glue joints"),
     ("row.short_edge", "Short edge"),
     ("row.strip_height", "Strip height"),
     ("row.segments_a_strip", "Segments from one strip"),
@@ -104,6 +174,8 @@ pub const PAGE: &[(&str, &str)] = &[
     ("field.shop.least_segment_mm", "Shortest segment to cut"),
     ("field.shop.swing_mm", "Lathe’s swing"),
     ("field.vessel", "Vessel"),
+    ("field.vessel.height_mm", "Height"),
+    ("field.vessel.diameter_mm", "Greatest diameter"),
     ("field.vessel.points", "Outline"),
     ("field.vessel.rings", "Rings"),
     ("field.vessel.woods", "Woods"),
@@ -590,6 +662,7 @@ fn not_a_length(name: &str, why: &NotALength, unit: Unit) -> (String, String) {
 }
 
 /// The message for a caution.
+#[allow(clippy::too_many_lines)]
 pub fn caution(caution: &Caution, unit: Unit) -> Message {
     let mm = |length_mm: f64| length(length_mm, unit);
     let (field, reason, remedy) = match caution {
@@ -633,6 +706,129 @@ pub fn caution(caution: &Caution, unit: Unit) -> Message {
             crate::field::key::SEGMENT_COUNT,
             format!("{count} segments make no two halves."),
             "With an even count two half rings can be trued before the last glue-up.",
+        ),
+        Caution::ThinWall { left_mm, wanted_mm } => (
+            "vessel.rings.*.outside_extra_mm",
+            format!(
+                "Cut to the figures as shown, the wall here is down to {} instead of {}.",
+                mm(*left_mm),
+                mm(*wanted_mm)
+            ),
+            "Give the ring extra wood, or set stop and strip a little long.",
+        ),
+        Caution::NarrowGlue { width_mm } => (
+            crate::field::key::FOOT_WALL,
+            format!(
+                "Only {} of glue is left at this joint after turning.",
+                mm(*width_mm)
+            ),
+            "Make the wall thicker there, or move the joint to where the wall leans more.",
+        ),
+        Caution::JointsInLine { count } => (
+            "vessel.rings.*.turn_half_segments",
+            format!("{count} joints stand right over joints of the ring below."),
+            "Turn the ring by half a segment.",
+        ),
+        Caution::ShortSegment {
+            long_edge_mm,
+            least_mm,
+        } => (
+            "vessel.rings.*.segment_count",
+            format!(
+                "Its segments are {} long, less than {}.",
+                mm(*long_edge_mm),
+                mm(*least_mm)
+            ),
+            "Take fewer segments, and hold them in a jig.",
+        ),
+        Caution::WiderThanBoard { width_mm, board_mm } => (
+            "vessel.rings.*.height_mm",
+            format!(
+                "Its strip is {} wide; the widest board is {}.",
+                mm(*width_mm),
+                mm(*board_mm)
+            ),
+            "Take lower rings where the wall leans, more segments, or a wider board.",
+        ),
+        Caution::HigherThanStock {
+            height_mm,
+            stock_mm,
+        } => (
+            "vessel.rings.*.height_mm",
+            format!(
+                "It needs stock of {}; the thickest is {}.",
+                mm(*height_mm),
+                mm(*stock_mm)
+            ),
+            "Make the ring lower, or add the stock to your list.",
+        ),
+        Caution::Wasteful { share } => (
+            "vessel.rings.*.height_mm",
+            format!(
+                "Only {} % of this ring stays; the rest is turned away.",
+                decimal(share * 100.0, 0)
+            ),
+            "Two lower rings keep more wood where the wall leans.",
+        ),
+        Caution::WedgesInFloor => (
+            "vessel.rings.*.made_of",
+            "Its segments meet in points in the middle of the floor.".to_owned(),
+            "Use a solid or cross-laminated disc there, or accept the points.",
+        ),
+        Caution::Funnel { top_mm } => (
+            crate::field::key::POINTS,
+            format!(
+                "Inside, one straight slope runs from the floor up to {}.",
+                mm(*top_mm)
+            ),
+            "Let the curve round into the floor: a funnel collects, and it looks unfinished.",
+        ),
+        Caution::SmallOpening {
+            opening_mm,
+            inside_mm,
+        } => (
+            crate::field::key::POINTS,
+            format!(
+                "The opening is {}, with {} inside to be reached through it.",
+                mm(*opening_mm),
+                mm(*inside_mm)
+            ),
+            "Open the rim, or turn and finish the inside in two halves before they are joined.",
+        ),
+        Caution::SmallFoot { angle_rad } => (
+            crate::field::key::POINTS,
+            format!(
+                "It falls over when tipped by {}.",
+                degrees((angle_rad * 572.957_795).round() / 572.957_795)
+            ),
+            "Widen the foot, or make the floor heavier.",
+        ),
+        Caution::PastSwing {
+            diameter_mm,
+            swing_mm,
+        } => (
+            crate::field::key::SWING,
+            format!(
+                "Over its corners this ring is {}; the lathe swings {}.",
+                mm(*diameter_mm),
+                mm(*swing_mm)
+            ),
+            "Cut the corners off before mounting, or make the vessel smaller.",
+        ),
+        Caution::StackTooLow { missing_mm } => (
+            crate::field::key::RINGS,
+            format!("The rings end {} below the rim.", mm(*missing_mm)),
+            "Add a ring, make one higher, or divide anew.",
+        ),
+        Caution::StackTooHigh { excess_mm } => (
+            crate::field::key::RINGS,
+            format!("The rings stand {} above the rim.", mm(*excess_mm)),
+            "Remove or lower a ring, or divide anew.",
+        ),
+        Caution::WallFills { height_mm } => (
+            crate::field::key::FOOT_WALL,
+            format!("The wall fills the whole inside up to {}.", mm(*height_mm)),
+            "Make the wall thinner at the foot, or the foot wider.",
         ),
         Caution::NoAllowance => (
             crate::field::key::OUTSIDE_ALLOWANCE,
@@ -699,6 +895,57 @@ pub fn ring_in_short(count: u32, outside_mm: f64, inside_mm: f64, unit: Unit) ->
         "{count} segments, outside diameter {}, inside diameter {}",
         length(outside_mm, unit),
         length(inside_mm, unit)
+    )
+}
+
+/// A ring beside the section: its number, count and stop.
+pub fn ring_name(place: usize, ring: &StackRing, segment: Option<&Segment>, unit: Unit) -> String {
+    match segment {
+        Some(segment) => format!(
+            "{}: {} × {}",
+            place + 1,
+            ring.segment_count,
+            show(segment.outside.long_edge_mm, unit).text
+        ),
+        None => format!("{}: disc", place + 1),
+    }
+}
+
+/// A point's height and diameter.
+pub fn point_says(height_mm: f64, diameter_mm: f64, unit: Unit) -> String {
+    format!(
+        "height {}, diameter {}",
+        show(height_mm, unit).line(),
+        show(diameter_mm, unit).line()
+    )
+}
+
+/// A caution's reason with the ring that it is about.
+pub fn about_ring(place: usize, reason: &str) -> String {
+    format!("Ring {}: {reason}", place + 1)
+}
+
+/// What a vessel takes of a wood.
+pub fn wood_taken(segment_count: u32, volume: &str) -> String {
+    format!("{segment_count} pieces, {volume}")
+}
+
+/// The area to be glued.
+pub fn glue_area(area_mm2: f64, unit: Unit) -> String {
+    if unit.is_inch() {
+        format!("{} sq in of glue", decimal(area_mm2 / 645.16, 1))
+    } else {
+        format!("{} cm² of glue", decimal(area_mm2 / 100.0, 0))
+    }
+}
+
+/// The head of the table of rings as comma-separated values.
+pub fn csv_head(unit: Unit) -> String {
+    let mark = unit.mark();
+    format!(
+        "ring,height {mark},made of,segments,outside diameter {mark},inside diameter {mark},saw deg,\
+         long edge {mark},short edge {mark},strip width {mark},strip height {mark},\
+         strip length {mark},woods\r\n"
     )
 }
 

@@ -4,7 +4,7 @@ import { ask } from './door.js';
 import { pickFile, safeFileName, saveFile } from './files.js';
 import { askToStay } from './keep.js';
 import { notice } from './notices.js';
-import { byId, make, makeButton } from './page.js';
+import { byId, make, makeButton, setLines } from './page.js';
 import { FILE_ENDING, saveDesignFile } from './share.js';
 import { word } from './words.js';
 import { design, keep, openBeside, openLink, openRecord, readRecord, record, startingDesign, take } from './work.js';
@@ -74,17 +74,27 @@ function openPastedLink() {
 async function openFile() {
   const picked = await pickFile(`${FILE_ENDING},.json,application/json`);
   if (!picked) return;
-  const { name, text } = picked;
-  const opened = text === null ? null : ask((library) => library.open_text(text));
-  if (!opened?.design) {
-    const why = opened?.messages.map((each) => `${each.reason} ${each.remedy}`).join(' ') ?? '';
-    say(`${word('designs.file_not_read')} ${name}. ${why}`);
+  const opened = readText(picked.text ?? '');
+  if (!opened.design) {
+    const why = opened.messages.map((each) => `${each.reason} ${each.remedy}`).join(' ');
+    say(`${word('designs.file_not_read')} ${picked.name}. ${why}`);
     return;
   }
   openBeside(opened.design);
   if (opened.messages.length > 0) tellMessages(opened.messages);
   else notice('beside', word('designs.beside'), 'done');
   byId('designs-dialog', HTMLDialogElement).close();
+}
+
+/** @param {string} text */
+function readText(text) {
+  try {
+    return ask((library) => library.open_text(text));
+  } catch (cause) {
+    // Made to trip the library, so no design: answered as an empty file is.
+    console.error(cause);
+    return ask((library) => library.open_text(''));
+  }
 }
 
 /** Shows the design's name at the top, and the list while it is open. */
@@ -99,21 +109,62 @@ export function showDesigns() {
   showKeptOutside();
 }
 
+/**
+ * A line of a list of designs.
+ * @typedef {object} Row
+ * @property {string} key tells what its buttons do: a line of the same key is kept
+ * @property {string} name
+ * @property {string} about
+ * @property {() => HTMLElement[]} makeEnd what stands at its end
+ * @property {boolean} [isRemoved]
+ */
+
+/**
+ * @param {HTMLElement} list
+ * @param {Row[]} rows
+ */
+function setRows(list, rows) {
+  /** @type {Map<string | undefined, HTMLElement>} */
+  const old = new Map();
+  for (const line of list.children) {
+    if (line instanceof HTMLElement) old.set(line.dataset.key, line);
+  }
+  setLines(list, rows.map((row) => {
+    const line = old.get(row.key) ?? makeLine(row);
+    const [name, about] = line.querySelectorAll('.about > *');
+    if (name) name.textContent = row.name || word('unnamed');
+    if (about) about.textContent = row.about;
+    return line;
+  }));
+}
+
+/** @param {Row} row */
+function makeLine(row) {
+  const about = make('span', { className: 'about' },
+    make(row.isRemoved ? 's' : 'strong'), make('span', { className: 'quiet' }));
+  const line = make('li', {}, about, ...row.makeEnd());
+  line.dataset.key = row.key;
+  return line;
+}
+
 function showList() {
-  const rows = keep.list().map((each) => {
-    const isOpen = each.id === record().id;
-    const about = make('span', { className: 'about' },
-      make('strong', { text: each.name || word('unnamed') }),
-      make('span', { className: 'quiet', text: when(each.savedAt) }));
-    const row = make('li', {}, about);
-    if (isOpen) row.append(make('span', { className: 'quiet', text: word('designs.this') }));
-    else {
-      row.append(makeButton(word('designs.open'), () => openKept(each.id)));
-      row.append(makeButton(word('designs.remove'), () => remove(each.id)));
-    }
-    return row;
-  });
-  byId('design-list', HTMLElement).replaceChildren(...rows, ...removedRows());
+  const { id } = record();
+  const open = {
+    key: `open ${id}`,
+    name: design().name,
+    about: when(record().savedAt),
+    makeEnd: () => [make('span', { className: 'quiet', text: word('designs.this') })],
+  };
+  const others = keep.list().filter((each) => each.id !== id).map((each) => ({
+    key: `kept ${each.id}`,
+    name: each.name,
+    about: when(each.savedAt),
+    makeEnd: () => [
+      makeButton(word('designs.open'), () => openKept(each.id)),
+      makeButton(word('designs.remove'), () => remove(each.id)),
+    ],
+  }));
+  setRows(byId('design-list', HTMLElement), [open, ...others, ...removedRows()]);
 }
 
 /** @param {string} id */
@@ -134,27 +185,28 @@ function remove(id) {
 
 /** What was removed stays in the list for a while, so that a slip is mended right there. */
 function removedRows() {
-  return keep.removed().map((each) => {
-    const about = make('span', { className: 'about' },
-      make('s', { text: each.name || word('unnamed') }),
-      make('span', { className: 'quiet', text: `${word('designs.removed')} ${when(each.removedAt)}` }));
-    return make('li', {}, about, makeButton(word('designs.put_back'), () => {
+  return keep.removed().map((each) => ({
+    key: `removed ${each.id}`,
+    name: each.name,
+    about: `${word('designs.removed')} ${when(each.removedAt)}`,
+    isRemoved: true,
+    makeEnd: () => [makeButton(word('designs.put_back'), () => {
       keep.putBack(each.id);
       showDesigns();
       say('');
-    }));
-  });
+    })],
+  }));
 }
 
 function showEarlier() {
   const earlier = keep.earlier(record().id);
   byId('no-earlier', HTMLElement).hidden = earlier.length > 0;
-  byId('earlier-list', HTMLElement).replaceChildren(...earlier.map((each) => {
-    const about = make('span', { className: 'about' },
-      make('strong', { text: each.name || word('unnamed') }),
-      make('span', { className: 'quiet', text: when(each.savedAt) }));
-    return make('li', {}, about, makeButton(word('designs.go_back'), () => goBack(each.design)));
-  }));
+  setRows(byId('earlier-list', HTMLElement), earlier.map((each) => ({
+    key: `${record().id} ${each.savedAt}`,
+    name: each.name,
+    about: when(each.savedAt),
+    makeEnd: () => [makeButton(word('designs.go_back'), () => goBack(each.design))],
+  })));
 }
 
 /** @param {unknown} earlier */
@@ -168,11 +220,14 @@ function goBack(earlier) {
 function showAside() {
   const troubles = keep.troubles();
   byId('aside', HTMLElement).hidden = troubles.length === 0;
-  byId('aside-list', HTMLElement).replaceChildren(...troubles.map((each) =>
-    make('li', {}, make('span', { className: 'about', text: each.foundAt === null ? each.was : when(each.foundAt) }),
-      makeButton(word('designs.save_aside'), () => {
-        void saveFile(safeFileName(word('app.name'), '.txt'), 'text/plain', each.text ?? '');
-      }))));
+  setRows(byId('aside-list', HTMLElement), troubles.map((each) => ({
+    key: each.key,
+    name: each.was,
+    about: each.foundAt === null ? '' : when(each.foundAt),
+    makeEnd: () => [makeButton(word('designs.save_aside'), () => {
+      void saveFile(safeFileName(word('app.name'), '.txt'), 'text/plain', each.text ?? '');
+    })],
+  })));
 }
 
 function showKeptOutside() {

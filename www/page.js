@@ -54,6 +54,18 @@ export function setPicture(box, svg) {
   else box.prepend(template.content);
 }
 
+/**
+ * Gives a list its lines. Lines that stay are not touched: a button that vanished under a
+ * finger would swallow the tap, and one that came anew would lose the focus.
+ * @param {HTMLElement} list
+ * @param {HTMLElement[]} lines
+ */
+export function setLines(list, lines) {
+  const areInPlace = lines.length === list.children.length
+    && lines.every((line, at) => list.children.item(at) === line);
+  if (!areInPlace) list.replaceChildren(...lines);
+}
+
 /** Opens dialogs, and closes them by their own buttons. */
 export function wireDialogs() {
   for (const button of document.querySelectorAll('dialog [data-close]')) {

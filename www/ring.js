@@ -3,11 +3,12 @@
 import { ask } from './door.js';
 import { makeDrawnField, makeFields, setFields } from './fields.js';
 import { figure, setFigures } from './figures.js';
-import { byId, make, makeButton, setPicture } from './page.js';
+import { byId, make, makeButton, setLines, setPicture } from './page.js';
 import { design, held, settle, typed } from './work.js';
 
 /** @typedef {import('./ringwright.js').RingPlace} RingPlace */
 /** @typedef {import('./ringwright.js').Drawn} Drawn */
+/** @typedef {import('./ringwright.js').CountRow} CountRow */
 /** @typedef {import('./ringwright.js').Message} Message */
 
 /** @type {Map<string, HTMLElement>} */
@@ -139,10 +140,7 @@ function showCounts() {
   const body = byId('count-rows', HTMLElement);
   if (!byId('counts', HTMLDetailsElement).open) return;
   const rows = ask((library) => library.show_counts(design()));
-  const lines = rows.map(lineOfCount);
-  // Lines that stay in place keep the focus of the button that was tapped.
-  const areInPlace = lines.length === body.children.length && lines.every((line, at) => body.children.item(at) === line);
-  if (!areInPlace) body.replaceChildren(...lines);
+  setLines(body, rows.map(lineOfCount));
 }
 
 /** @type {Map<string, HTMLElement>} */

@@ -340,8 +340,8 @@ function linkOf(kept) {
 export function readRecord(id) {
   const opened = keep.open(id);
   if (!opened.ok) return null;
-  const read = ask((library) => library.open_text(JSON.stringify(opened.record.design)));
-  if (!read.design) return null;
+  const read = askOrStumble((library) => library.open_text(JSON.stringify(opened.record.design)));
+  if (!read?.design) return null;
   opened.record.design = read.design;
   return opened.record;
 }
@@ -350,7 +350,7 @@ export function readRecord(id) {
 export function openFirst() {
   const tab = readTab();
   const hash = location.hash;
-  const isOwnReload = tab !== null && (hash === '' || hash === tab.hash);
+  const isOwnReload = tab !== null && ['', tab.hash, tab.hashBefore].includes(hash);
   const own = isOwnReload ? readRecord(tab.id) : null;
   if (own) {
     openRecord(own);
@@ -381,9 +381,12 @@ function readTab() {
   }
 }
 
+/** A page that is being reloaded may come back under the address that it had before its last change. */
+let hashBefore = location.hash;
+
 function rememberTab() {
   try {
-    const tab = { id: record().id, hash: location.hash };
+    const tab = { id: record().id, hash: location.hash, hashBefore };
     sessionStorage.setItem(TAB_KEY, JSON.stringify(tab));
   } catch {
     // As above: only a convenience is lost.
@@ -403,6 +406,9 @@ export function writeAddressNow() {
   clearTimeout(addressTimer);
   if (!work.record) return;
   const link = `#${ask((library) => library.link_of(design()))}`;
-  if (location.hash !== link) history.replaceState(null, '', link);
+  if (location.hash !== link) {
+    hashBefore = location.hash;
+    history.replaceState(null, '', link);
+  }
   rememberTab();
 }

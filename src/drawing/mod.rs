@@ -38,6 +38,7 @@ pub mod qr;
 pub mod ring;
 pub mod segment;
 pub mod svg;
+pub mod vessel;
 
 pub use lettering::{Lettering, Run, Weight};
 pub use palette::Color;

@@ -7,10 +7,14 @@
 use crate::design::{self, Design};
 use crate::drawing::pen::Pen;
 use crate::drawing::svg::{Placement, Screen, to_screen};
-use crate::drawing::{Anchor, MM_PER_PX, qr};
+use crate::drawing::vessel::{self as drawn_vessel, Picked, View};
+use crate::drawing::{Anchor, MM_PER_PX, point, qr};
+use crate::edit::{self, Repeat};
 use crate::plan::plan;
-use crate::screen::{self, RingScreen};
+use crate::screen::{self, RingScreen, vessel::VesselScreen};
 use crate::sheet;
+use crate::stack::plan_stack;
+use crate::start;
 use crate::trouble::Trouble;
 use crate::words::{self, Message};
 use serde::{Deserialize, Serialize};
@@ -20,7 +24,7 @@ use wasm_bindgen::prelude::*;
 /// A design as the page holds it: opaque, but for its name.
 #[wasm_bindgen(typescript_custom_section)]
 const DESIGN_TYPE: &str = "
-export interface Design { name: string; unit: string; ring: { between: string }; paper: { size: string } }
+export interface Design { name: string; unit: string; ring: { between: string }; vessel: object | null; paper: { size: string } }
 ";
 
 /// What came of opening or changing a design.
@@ -128,7 +132,7 @@ pub fn type_in(
     typed: &str,
 ) -> Result<JsValue, JsError> {
     let design = from_js(design)?;
-    let result = match design.with_typed(key, typed) {
+    let result = match edit::type_in(&design, key, typed) {
         Ok(changed) => Opened {
             design: Some(design::to_value(&changed)),
             messages: Vec::new(),
@@ -181,6 +185,175 @@ pub fn show_counts(
     to_js(&screen::counts(&from_js(design)?))
 }
 
+/// The Vessel place's drawings and figures.
+#[derive(Serialize, Tsify)]
+pub struct VesselPlace {
+    /// The figures.
+    pub screen: VesselScreen,
+    /// The half-section.
+    pub section: String,
+    /// The unrolled outside.
+    pub unrolled: String,
+    /// The ring that is picked out, from above; empty without one.
+    pub from_above: String,
+    /// How the section maps real lengths: to be handed back while a handle moves.
+    pub view: Vec<f64>,
+}
+
+/// The sizes of the Vessel place's drawings, CSS pixels.
+#[derive(Deserialize, Tsify)]
+pub struct VesselSizes {
+    /// Width of the section.
+    pub section_width: f64,
+    /// Height of the section.
+    pub section_height: f64,
+    /// Width of the unrolled outside.
+    pub unrolled_width: f64,
+    /// Height of the unrolled outside.
+    pub unrolled_height: f64,
+    /// Side of the ring from above.
+    pub above_side: f64,
+}
+
+/// Everything in the Vessel place; nothing while there is no vessel. `picked` is a
+/// ring's place from the foot up, or −1; `view` the section's view while a handle
+/// moves, else empty.
+#[wasm_bindgen(unchecked_return_type = "VesselPlace | null")]
+pub fn show_vessel(
+    #[wasm_bindgen(unchecked_param_type = "Design")] design: JsValue,
+    #[wasm_bindgen(unchecked_param_type = "VesselSizes")] sizes: JsValue,
+    picked: i32,
+    view: &[f64],
+) -> Result<JsValue, JsError> {
+    let design = from_js(design)?;
+    let sizes: VesselSizes = serde_wasm_bindgen::from_value(sizes)?;
+    let Some(vessel) = &design.vessel else {
+        return Ok(JsValue::NULL);
+    };
+    let plan = plan_stack(&design, vessel);
+    let mm = |px: f64| px * MM_PER_PX;
+    let section_mm = (mm(sizes.section_width), mm(sizes.section_height));
+    let view =
+        view_from(view).unwrap_or_else(|| View::fit(vessel, &plan, section_mm.0, section_mm.1));
+    let ring = usize::try_from(picked)
+        .ok()
+        .filter(|place| *place < vessel.rings.len());
+    let pen = Pen::screen(design.unit, "");
+    let picked = Picked { ring };
+    let section = drawn_vessel::section(vessel, &plan, section_mm, &view, picked, &pen);
+    let unrolled_mm = (mm(sizes.unrolled_width), mm(sizes.unrolled_height));
+    let unrolled = drawn_vessel::unrolled(vessel, &plan, unrolled_mm, picked);
+    let side = mm(sizes.above_side);
+    let above = ring.and_then(|place| {
+        let planned = plan.rings.get(place)?;
+        Some(drawn_vessel::ring_from_above(
+            vessel,
+            place,
+            planned,
+            (side, side),
+        ))
+    });
+    to_js(&VesselPlace {
+        screen: screen::vessel::vessel(&design, vessel, &plan, &view, ring),
+        section: to_screen(&section, "section").svg,
+        unrolled: to_screen(&unrolled, "unrolled").svg,
+        from_above: above.map_or_else(String::new, |above| to_screen(&above, "above").svg),
+        view: vec![view.axis_mm, view.foot_mm, view.scale],
+    })
+}
+
+fn view_from(view: &[f64]) -> Option<View> {
+    match *view {
+        [axis_mm, foot_mm, scale] if scale > 0.0 => Some(View {
+            axis_mm,
+            foot_mm,
+            scale,
+        }),
+        _ => None,
+    }
+}
+
+/// Changes the vessel as a hand does. `numbers` are places in lists, or pixels on the
+/// section together with its view; a change that does not fit leaves it as it was.
+#[wasm_bindgen(unchecked_return_type = "Design")]
+pub fn change_vessel(
+    #[wasm_bindgen(unchecked_param_type = "Design")] design: JsValue,
+    #[wasm_bindgen(unchecked_param_type = "VesselChange")] change: &str,
+    numbers: &[f64],
+    text: &str,
+) -> Result<JsValue, JsError> {
+    let design = from_js(design)?;
+    let number = |at: usize| numbers.get(at).copied().unwrap_or(0.0);
+    let place = |at: usize| number(at) as usize;
+    // The last five numbers of a change on the section: pixels, then its view.
+    let real = |at: usize| {
+        let view = numbers.get(at + 2..).and_then(view_from)?;
+        Some(view.real(point(number(at) * MM_PER_PX, number(at + 1) * MM_PER_PX)))
+    };
+    let changed = match change {
+        "begin" => {
+            let diameter = design.ring.outside_diameter_mm;
+            let height = diameter * start::find(text).height_for_diameter;
+            start::begin(&design, text, diameter, start::round(height))
+        }
+        "divide" => start::divide(&design),
+        "move_point" => match real(1) {
+            Some((height, radius)) => edit::move_point(&design, place(0), height, radius),
+            None => design,
+        },
+        "nudge_point" => edit::nudge_point(&design, place(0), number(1), number(2)),
+        "add_point" => match real(0) {
+            Some((height, _)) => edit::add_point(&design, height),
+            None => design,
+        },
+        "remove_point" => edit::remove_point(&design, place(0)),
+        "toggle_corner" => edit::toggle_corner(&design, place(0)),
+        "add_ring" => edit::add_ring(&design, place(0)),
+        "add_accent" => edit::add_accent(&design, place(0), place(1), ACCENT_MM),
+        "remove_ring" => edit::remove_ring(&design, place(0)),
+        "paint" => edit::paint(&design, place(0), place(1) as u32, place(2)),
+        "repeat" => edit::repeat(&design, place(0), place(1), repeat(text)),
+        "spiral" => edit::spiral(&design, place(0), 1),
+        "columns" => edit::spiral(&design, place(0), 0),
+        "mirror" => edit::mirror(&design),
+        "add_wood" => edit::add_wood(&design, text),
+        "remove_wood" => edit::remove_wood(&design, place(0)),
+        _ => design,
+    };
+    to_js(&design::to_value(&changed))
+}
+
+/// Height of a new accent ring: 1/8 in.
+const ACCENT_MM: f64 = 3.175;
+
+fn repeat(word: &str) -> Repeat {
+    match word {
+        "every2" => Repeat::Every(2),
+        "every3" => Repeat::Every(3),
+        "every4" => Repeat::Every(4),
+        "blocks2" => Repeat::Blocks(2),
+        "blocks3" => Repeat::Blocks(3),
+        _ => Repeat::All,
+    }
+}
+
+/// The words of [`change_vessel`].
+#[wasm_bindgen(typescript_custom_section)]
+const CHANGE_TYPE: &str = "
+export type VesselChange = 'begin' | 'divide' | 'move_point' | 'nudge_point' | 'add_point' | 'remove_point' | 'toggle_corner' | 'add_ring' | 'add_accent' | 'remove_ring' | 'paint' | 'repeat' | 'spiral' | 'columns' | 'mirror' | 'add_wood' | 'remove_wood';
+";
+
+/// The table of rings as comma-separated values; empty while there is no vessel.
+#[wasm_bindgen]
+pub fn rings_csv(
+    #[wasm_bindgen(unchecked_param_type = "Design")] design: JsValue,
+) -> Result<String, JsError> {
+    let design = from_js(design)?;
+    Ok(design.vessel.as_ref().map_or_else(String::new, |vessel| {
+        screen::vessel::rings_csv(&design, vessel, &plan_stack(&design, vessel))
+    }))
+}
+
 /// The link's part behind `#`.
 #[wasm_bindgen]
 pub fn link_of(
@@ -226,7 +399,7 @@ pub fn sheet_svg(
 pub fn link_code(link: &str, side_px: f64) -> String {
     let side_mm = side_px * MM_PER_PX;
     let mut drawing = crate::drawing::Drawing::new(side_mm, side_mm, words::page("share.qr"));
-    match qr::qr(link, crate::drawing::point(0.0, 0.0), side_mm) {
+    match qr::qr(link, point(0.0, 0.0), side_mm) {
         Ok(marks) => {
             drawing.add_all(marks);
             to_screen(&drawing, "code").svg

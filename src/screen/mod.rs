@@ -1,6 +1,8 @@
 //! What stands on the screen: the plan's numbers as figures in the turner's unit,
 //! each with its label and what a screen reader says. The page only places them.
 
+pub mod vessel;
+
 use crate::closing::OpenAt;
 use crate::design::{Between, Design};
 use crate::field::{FIELDS, Field, Kind, key};

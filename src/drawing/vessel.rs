@@ -1,0 +1,474 @@
+//! The vessel: at the left of its axis as it is seen, at the right cut open, each ring
+//! as the rectangle that it is glued as; and its outside unrolled.
+
+use super::palette::{BLACK, WHITE};
+use super::pen::Pen;
+use super::ring::wood_color;
+use super::{
+    Color, Drawing, Fill, Ink, Path, Point, Step, Tone, Words, point, polygon, polyline, rectangle,
+};
+use crate::design::{Between, MadeOf, StackRing, Vessel};
+use crate::shape::Wall;
+use crate::stack::{RingInStack, StackPlan};
+use crate::words;
+use std::f64::consts::{FRAC_PI_2, PI, TAU};
+
+/// How a drawing maps real millimeters: handed back by the page while a handle moves,
+/// so that the scale rests.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct View {
+    /// Where the axis stands.
+    pub axis_mm: f64,
+    /// Height of the foot on the drawing.
+    pub foot_mm: f64,
+    /// Drawn millimeters for one real one.
+    pub scale: f64,
+}
+
+impl View {
+    /// The view that fits a vessel on a drawing of this size.
+    pub fn fit(vessel: &Vessel, plan: &StackPlan, width_mm: f64, height_mm: f64) -> View {
+        let reach = plan
+            .rings
+            .iter()
+            .map(|ring| ring.reach_mm)
+            .chain(vessel.points.iter().map(|point| point.radius_mm))
+            .fold(1.0, f64::max);
+        let stack: f64 = vessel.rings.iter().map(|ring| ring.height_mm).sum();
+        let top = vessel
+            .points
+            .last()
+            .map_or(1.0, |point| point.height_mm)
+            .max(stack)
+            .max(1.0);
+        // Room at the right for the rings' names, above and below for handles.
+        let (left, right, above, below) = (4.0, 26.0, 8.0, 8.0);
+        let scale = ((width_mm - left - right).max(10.0) / (2.0 * reach))
+            .min((height_mm - above - below).max(10.0) / top);
+        View {
+            axis_mm: left + (width_mm - left - right).max(10.0) / 2.0,
+            foot_mm: height_mm - below - ((height_mm - above - below) - top * scale).max(0.0) / 2.0,
+            scale,
+        }
+    }
+
+    /// A place on the drawing by real height and distance from the axis.
+    pub fn place(&self, height_mm: f64, radius_mm: f64) -> Point {
+        point(
+            self.axis_mm + radius_mm * self.scale,
+            self.foot_mm - height_mm * self.scale,
+        )
+    }
+
+    /// Real height and radius of a place on the drawing.
+    pub fn real(&self, at: Point) -> (f64, f64) {
+        (
+            (self.foot_mm - at.y) / self.scale,
+            (at.x - self.axis_mm).abs() / self.scale,
+        )
+    }
+}
+
+/// What is picked out on the drawing.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub struct Picked {
+    /// A ring.
+    pub ring: Option<usize>,
+}
+
+/// The wood of a segment, as a color.
+pub fn segment_color(vessel: &Vessel, ring: &StackRing, segment: u32) -> Color {
+    vessel
+        .woods
+        .get(ring.wood_of(segment))
+        .map_or(wood_color(""), |name| wood_color(name))
+}
+
+/// Draws the half-section.
+pub fn section(
+    vessel: &Vessel,
+    plan: &StackPlan,
+    size_mm: (f64, f64),
+    view: &View,
+    picked: Picked,
+    pen: &Pen,
+) -> Drawing {
+    let mut drawing = Drawing::new(size_mm.0, size_mm.1, words::page("drawing.section"));
+    let Some(wall) = &plan.wall else {
+        return drawing;
+    };
+    for (place, (ring, planned)) in vessel.rings.iter().zip(&plan.rings).enumerate() {
+        blank_ring(&mut drawing, view, vessel, ring, planned, place, picked);
+    }
+    cut_wall(&mut drawing, view, wall, vessel, plan);
+    seen_outside(&mut drawing, view, wall, vessel, plan);
+    outline(&mut drawing, view, wall);
+    let top = view.place(wall.outside.height_mm(), 0.0);
+    let foot = view.place(0.0, 0.0);
+    drawing.line(
+        point(top.x, top.y - 4.0),
+        point(foot.x, foot.y + 4.0),
+        Ink::Center,
+    );
+    ring_names(&mut drawing, view, vessel, plan, picked, pen);
+    drawing
+}
+
+/// A ring's rectangle in the cut half.
+fn blank_ring(
+    drawing: &mut Drawing,
+    view: &View,
+    vessel: &Vessel,
+    ring: &StackRing,
+    planned: &RingInStack,
+    place: usize,
+    picked: Picked,
+) {
+    let (outside, inside) = planned.segment.map_or((planned.reach_mm, 0.0), |segment| {
+        (segment.outside.apothem_mm, segment.inside_apothem_mm)
+    });
+    let corner = view.place(planned.span.top_mm, inside);
+    let (width, height) = ((outside - inside) * view.scale, ring.height_mm * view.scale);
+    let color = segment_color(vessel, ring, 0).toward(WHITE, 0.62);
+    let ink = if picked.ring == Some(place) {
+        Ink::Held
+    } else {
+        Ink::Thin
+    };
+    drawing.add(
+        Path::line(rectangle(corner, width, height), ink)
+            .filled(Fill::Wood(color))
+            .named(format!("ring-{place}")),
+    );
+}
+
+/// The finished wall in the cut half, ring by ring in its wood.
+fn cut_wall(drawing: &mut Drawing, view: &View, wall: &Wall, vessel: &Vessel, plan: &StackPlan) {
+    let rim = wall.outside.height_mm();
+    for (place, (ring, planned)) in vessel.rings.iter().zip(&plan.rings).enumerate() {
+        let (from, to) = (
+            planned.span.bottom_mm.min(rim),
+            planned.span.top_mm.min(rim),
+        );
+        if to - from < 1e-6 {
+            continue;
+        }
+        let mut points: Vec<Point> = heights(from, to)
+            .map(|z| view.place(z, wall.outside.radius_at(z)))
+            .collect();
+        let floor = wall.floor_mm.clamp(from, to);
+        points.extend(
+            heights(floor, to)
+                .rev()
+                .filter(|_| to > wall.floor_mm)
+                .map(|z| view.place(z, wall.inside_radius_at(z.max(wall.floor_mm)))),
+        );
+        if from < wall.floor_mm {
+            // Through the floor the wood goes to the axis.
+            points.push(view.place(floor, 0.0));
+            points.push(view.place(from, 0.0));
+        }
+        drawing.add(
+            Path::area(polygon(&points), Fill::Wood(segment_color(vessel, ring, 0)))
+                .named(format!("ring-{place}")),
+        );
+        let joint = [
+            view.place(to, wall.outside.radius_at(to)),
+            view.place(to, inside_at(wall, to)),
+        ];
+        drawing.add(Path::line(polyline(&joint), Ink::Thin));
+    }
+}
+
+fn inside_at(wall: &Wall, height_mm: f64) -> f64 {
+    if height_mm < wall.floor_mm {
+        0.0
+    } else {
+        wall.inside_radius_at(height_mm)
+    }
+}
+
+/// Heights across a span, close enough for a smooth line.
+fn heights(from: f64, to: f64) -> impl DoubleEndedIterator<Item = f64> {
+    const STEPS: u32 = 10;
+    (0..=STEPS).map(move |step| from + (to - from) * f64::from(step) / f64::from(STEPS))
+}
+
+/// The outside as it is seen at the left of the axis: each segment in its wood.
+fn seen_outside(
+    drawing: &mut Drawing,
+    view: &View,
+    wall: &Wall,
+    vessel: &Vessel,
+    plan: &StackPlan,
+) {
+    let rim = wall.outside.height_mm();
+    for (place, (ring, planned)) in vessel.rings.iter().zip(&plan.rings).enumerate() {
+        let (from, to) = (
+            planned.span.bottom_mm.min(rim),
+            planned.span.top_mm.min(rim),
+        );
+        if to - from < 1e-6 {
+            continue;
+        }
+        for (segment, start, end) in cells(ring) {
+            // Seen from the front, directions run from −90° (the left edge) to 0.
+            let (start, end) = (start.max(-FRAC_PI_2), end.min(0.0));
+            if end - start < 1e-9 {
+                continue;
+            }
+            let edge = |direction: f64| {
+                heights(from, to).map(move |z| (z, direction.sin() * wall.outside.radius_at(z)))
+            };
+            let mut points: Vec<Point> = edge(start).map(|(z, x)| view.place(z, x)).collect();
+            points.extend(edge(end).rev().map(|(z, x)| view.place(z, x)));
+            drawing.add(
+                Path::line(polygon(&points), Ink::Thin)
+                    .filled(Fill::Wood(segment_color(vessel, ring, segment)))
+                    .named(format!("cell-{place}-{segment}")),
+            );
+        }
+    }
+}
+
+/// The segments of a ring and the directions that they span, radians from the front,
+/// each within −π..π or reaching past it; a disc is one all round.
+pub fn cells(ring: &StackRing) -> Vec<(u32, f64, f64)> {
+    if ring.made_of == MadeOf::Disc {
+        return vec![(0, -PI, PI)];
+    }
+    let step = TAU / f64::from(ring.segment_count);
+    let turn = f64::from(ring.turn_half_segments) * step / 2.0;
+    (0..ring.segment_count)
+        .map(|segment| {
+            let middle = (f64::from(segment) * step + turn + PI).rem_euclid(TAU) - PI;
+            (segment, middle - step / 2.0, middle + step / 2.0)
+        })
+        .flat_map(|(segment, start, end)| {
+            // What reaches round the back appears on both sides.
+            let wrapped = if end > PI {
+                Some((segment, start - TAU, end - TAU))
+            } else if start < -PI {
+                Some((segment, start + TAU, end + TAU))
+            } else {
+                None
+            };
+            std::iter::once((segment, start, end)).chain(wrapped)
+        })
+        .collect()
+}
+
+fn outline(drawing: &mut Drawing, view: &View, wall: &Wall) {
+    for side in [1.0, -1.0] {
+        let mut steps = Vec::new();
+        for (index, piece) in wall.outside.pieces.iter().enumerate() {
+            let at = |control: usize| {
+                view.place(piece.height_mm[control], side * piece.radius_mm[control])
+            };
+            if index == 0 {
+                steps.push(Step::MoveTo(at(0)));
+            }
+            steps.push(Step::CurveTo(at(1), at(2), at(3)));
+        }
+        drawing.add(Path::line(steps, Ink::Object).named("outside"));
+    }
+    let inside: Vec<Point> = wall
+        .inside_samples(72)
+        .into_iter()
+        .map(|(z, r)| view.place(z, r))
+        .collect();
+    let mut floor_and_inside = vec![view.place(wall.floor_mm, 0.0)];
+    floor_and_inside.extend(inside);
+    drawing.add(Path::line(polyline(&floor_and_inside), Ink::Object).named("inside"));
+    let rim = wall.outside.height_mm();
+    let ends = [
+        view.place(rim, wall.inside_radius_at(rim)),
+        view.place(rim, wall.outside.radius_at(rim)),
+    ];
+    drawing.add(Path::line(polyline(&ends), Ink::Object));
+    let (foot, radius) = (0.0, wall.outside.radius_at(0.0));
+    drawing.line(
+        view.place(foot, -radius),
+        view.place(foot, radius),
+        Ink::Object,
+    );
+    drawing.line(
+        view.place(rim, -wall.outside.radius_at(rim)),
+        view.place(rim, 0.0),
+        Ink::Object,
+    );
+}
+
+/// Count and stop of each ring beside the section, where there is room for a line.
+fn ring_names(
+    drawing: &mut Drawing,
+    view: &View,
+    vessel: &Vessel,
+    plan: &StackPlan,
+    picked: Picked,
+    pen: &Pen,
+) {
+    let left = drawing.width_mm - 24.0;
+    for (place, (ring, planned)) in vessel.rings.iter().zip(&plan.rings).enumerate() {
+        let is_picked = picked.ring == Some(place);
+        let middle = view.place(
+            f64::midpoint(planned.span.bottom_mm, planned.span.top_mm),
+            0.0,
+        );
+        if ring.height_mm * view.scale < 3.6 && !is_picked {
+            continue;
+        }
+        let text = words::ring_name(place, ring, planned.segment.as_ref(), pen.unit);
+        let tone = if is_picked { Tone::Held } else { Tone::Quiet };
+        drawing.add(
+            Words::new(point(left, middle.y), text, 2.3)
+                .level_middle()
+                .toned(tone),
+        );
+        let edge = view.place(0.0, planned.reach_mm).x + 1.0;
+        if edge < left - 1.5 {
+            drawing.line(
+                point(edge, middle.y),
+                point(left - 1.0, middle.y),
+                Ink::Faint,
+            );
+        }
+    }
+}
+
+/// The outside unrolled: a row a ring, a cell a segment, each as wide as its share of
+/// the circumference and as high as its ring.
+pub fn unrolled(vessel: &Vessel, plan: &StackPlan, size_mm: (f64, f64), picked: Picked) -> Drawing {
+    let (width, height) = size_mm;
+    let mut drawing = Drawing::new(width, height, words::page("drawing.unrolled"));
+    let total: f64 = vessel.rings.iter().map(|ring| ring.height_mm).sum();
+    if total <= 0.0 || plan.wall.is_none() {
+        return drawing;
+    }
+    let down = (height - 2.0) / total;
+    let across = (width - 2.0) / TAU;
+    let mut bottom = height - 1.0;
+    for (place, ring) in vessel.rings.iter().enumerate() {
+        let top = bottom - ring.height_mm * down;
+        for (segment, start, end) in cells(ring) {
+            let (left, right) = (start.max(-PI), end.min(PI));
+            if right - left < 1e-9 {
+                continue;
+            }
+            let x = |direction: f64| 1.0 + (direction + PI) * across;
+            let body = rectangle(point(x(left), top), x(right) - x(left), bottom - top);
+            drawing.add(
+                Path::line(body, Ink::Thin)
+                    .filled(Fill::Wood(segment_color(vessel, ring, segment)))
+                    .named(format!("cell-{place}-{segment}")),
+            );
+        }
+        if ring.between != Between::Nothing && ring.made_of == MadeOf::Segments {
+            spacer_lines(
+                &mut drawing,
+                ring,
+                plan.rings.get(place),
+                (top, bottom),
+                across,
+            );
+        }
+        if picked.ring == Some(place) {
+            let frame = rectangle(point(1.0, top), width - 2.0, bottom - top);
+            drawing.add(Path::line(frame, Ink::Held));
+        }
+        bottom = top;
+    }
+    drawing
+}
+
+/// Spacers as dark strips, gaps as light ones, at their true share of the turn.
+fn spacer_lines(
+    drawing: &mut Drawing,
+    ring: &StackRing,
+    planned: Option<&RingInStack>,
+    (top, bottom): (f64, f64),
+    across: f64,
+) {
+    let radius = planned
+        .map_or(1.0, |planned| planned.wanted.outside_radius_mm)
+        .max(1.0);
+    let half = ring.spacer_mm / 2.0 / radius;
+    let color = if ring.between == Between::Gap {
+        WHITE
+    } else {
+        BLACK.toward(WHITE, 0.25)
+    };
+    for direction in crate::stack::joint_directions(ring) {
+        let middle = (direction + PI).rem_euclid(TAU);
+        let left = 1.0 + (middle - half).max(0.0) * across;
+        let right = 1.0 + (middle + half).min(TAU) * across;
+        let body = rectangle(point(left, top), right - left, bottom - top);
+        drawing.add(Path::area(body, Fill::Wood(color)));
+    }
+}
+
+/// A ring from above in its pattern; each segment can be tapped.
+pub fn ring_from_above(
+    vessel: &Vessel,
+    place: usize,
+    planned: &RingInStack,
+    size_mm: (f64, f64),
+) -> Drawing {
+    let (width, height) = size_mm;
+    let mut drawing = Drawing::new(width, height, words::page("drawing.from_above"));
+    let Some(ring) = vessel.rings.get(place) else {
+        return drawing;
+    };
+    let center = point(width / 2.0, height / 2.0);
+    let scale = (width.min(height) / 2.0 - 1.5).max(1.0) / planned.reach_mm.max(1.0);
+    // The front of the vessel is below, as one looks down on it.
+    let at = |along: f64, aside: f64, middle: f64| {
+        let direction = FRAC_PI_2 - middle - aside.atan2(along);
+        center.polar(along.hypot(aside) * scale, direction)
+    };
+    match planned.segment {
+        None => {
+            let disc = super::circle(center, planned.reach_mm * scale);
+            drawing.add(
+                Path::line(disc, Ink::Object)
+                    .filled(Fill::Wood(segment_color(vessel, ring, 0)))
+                    .named(format!("cell-{place}-0")),
+            );
+        }
+        Some(segment) => {
+            let (inside, outside) = (segment.inside_apothem_mm, segment.outside.apothem_mm);
+            let (short, long) = (
+                segment.short_edge_mm / 2.0,
+                segment.outside.long_edge_mm / 2.0,
+            );
+            let step = TAU / f64::from(ring.segment_count);
+            let turn = f64::from(ring.turn_half_segments) * step / 2.0;
+            for index in 0..ring.segment_count {
+                let middle = f64::from(index) * step + turn;
+                let corners = [
+                    at(inside, -short, middle),
+                    at(outside, -long, middle),
+                    at(outside, long, middle),
+                    at(inside, short, middle),
+                ];
+                drawing.add(
+                    Path::line(polygon(&corners), Ink::Thin)
+                        .filled(Fill::Wood(segment_color(vessel, ring, index)))
+                        .named(format!("cell-{place}-{index}")),
+                );
+            }
+        }
+    }
+    for radius in [
+        planned.span.outside_radius_mm,
+        planned.span.inside_radius_mm,
+    ] {
+        if radius > 0.0 {
+            drawing.add(Path::line(
+                super::circle(center, radius * scale),
+                Ink::Finished,
+            ));
+        }
+    }
+    drawing
+}

@@ -1,0 +1,483 @@
+//! What the Vessel place shows.
+
+use super::{Entry, Figure, Message, entry, figure, noted, number, weight, wood_volume};
+use crate::caution::Placed;
+use crate::design::{Design, HoleBy, MadeOf, RingChoice, Vessel};
+use crate::drawing::vessel::{View, segment_color};
+use crate::edit::{SCALED, scaled_length_mm};
+use crate::field;
+use crate::inspect::inspect;
+use crate::length::{Shown, Unit, show};
+use crate::plan::{Plan, plan};
+use crate::stack::{RingInStack, StackPlan};
+use crate::words;
+use serde::Serialize;
+
+/// A point that can be dragged.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+#[cfg_attr(target_arch = "wasm32", derive(tsify::Tsify))]
+pub struct Handle {
+    /// Its place from the foot up.
+    pub place: usize,
+    /// Left of the drawing, CSS pixels.
+    pub x: f64,
+    /// From the top, CSS pixels.
+    pub y: f64,
+    /// Height and diameter in the turner's unit.
+    pub label: String,
+    /// Whether it is a corner.
+    pub is_corner: bool,
+}
+
+/// A caution as a mark on the drawing.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+#[cfg_attr(target_arch = "wasm32", derive(tsify::Tsify))]
+pub struct Mark {
+    /// Left of the drawing, CSS pixels.
+    pub x: f64,
+    /// From the top, CSS pixels.
+    pub y: f64,
+    /// Place of the ring from the foot up; −1 for the whole vessel.
+    pub ring: i32,
+    /// What is so, and what to do.
+    pub message: Message,
+}
+
+/// A row of the table of rings.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+#[cfg_attr(target_arch = "wasm32", derive(tsify::Tsify))]
+pub struct RingRow {
+    /// Place from the foot up.
+    pub place: usize,
+    /// Whether it is picked out.
+    pub is_picked: bool,
+    /// Number, height, segments, outside and inside diameter, saw, stop, strip width,
+    /// strip in all.
+    pub figures: Vec<Shown>,
+}
+
+/// A wood of the vessel.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+#[cfg_attr(target_arch = "wasm32", derive(tsify::Tsify))]
+pub struct Swatch {
+    /// Its place in the list.
+    pub place: usize,
+    /// Its name.
+    pub name: String,
+    /// Its color, `#rrggbb`.
+    pub color: String,
+    /// What the vessel takes of it.
+    pub note: String,
+}
+
+/// The ring that is picked out.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+#[cfg_attr(target_arch = "wasm32", derive(tsify::Tsify))]
+pub struct PickedRing {
+    /// Its number, from 1.
+    pub number: String,
+    /// The three figures of the saw.
+    pub saw: Vec<Figure>,
+    /// The rest.
+    pub list: Vec<Figure>,
+    /// Its fields.
+    pub entries: Vec<Entry>,
+}
+
+/// All that the Vessel place says in words and figures.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+#[cfg_attr(target_arch = "wasm32", derive(tsify::Tsify))]
+pub struct VesselScreen {
+    /// The points.
+    pub handles: Vec<Handle>,
+    /// The cautions.
+    pub marks: Vec<Mark>,
+    /// The rings, from the rim down.
+    pub rows: Vec<RingRow>,
+    /// The woods.
+    pub swatches: Vec<Swatch>,
+    /// The ring that is picked out.
+    pub picked: Option<PickedRing>,
+    /// What it comes to.
+    pub totals: Vec<Figure>,
+    /// The vessel's own fields.
+    pub entries: Vec<Entry>,
+    /// What could not be computed.
+    pub messages: Vec<Message>,
+}
+
+/// Sets the Vessel place.
+pub fn vessel(
+    design: &Design,
+    vessel: &Vessel,
+    plan: &StackPlan,
+    view: &View,
+    picked: Option<usize>,
+) -> VesselScreen {
+    let unit = design.unit;
+    VesselScreen {
+        handles: handles(vessel, view, unit),
+        marks: inspect(design, vessel, plan)
+            .iter()
+            .map(|it| mark(it, plan, view, unit))
+            .collect(),
+        rows: plan
+            .rings
+            .iter()
+            .enumerate()
+            .rev()
+            .map(|(place, ring)| row(place, vessel, ring, picked, unit))
+            .collect(),
+        swatches: swatches(vessel, plan, unit),
+        picked: picked.and_then(|place| picked_ring(design, vessel, plan, place)),
+        totals: totals(vessel, plan, unit),
+        entries: entries(design, vessel),
+        messages: plan
+            .troubles
+            .iter()
+            .map(|it| words::trouble(it, unit))
+            .collect(),
+    }
+}
+
+fn px(length_mm: f64) -> f64 {
+    length_mm / crate::drawing::MM_PER_PX
+}
+
+fn handles(vessel: &Vessel, view: &View, unit: Unit) -> Vec<Handle> {
+    vessel
+        .points
+        .iter()
+        .enumerate()
+        .map(|(place, point)| {
+            let at = view.place(point.height_mm, point.radius_mm);
+            Handle {
+                place,
+                x: px(at.x),
+                y: px(at.y),
+                label: words::point_says(point.height_mm, 2.0 * point.radius_mm, unit),
+                is_corner: point.is_corner,
+            }
+        })
+        .collect()
+}
+
+fn mark(placed: &Placed, plan: &StackPlan, view: &View, unit: Unit) -> Mark {
+    // At the axis: the cut half keeps room for handles, the seen half shows wood.
+    let inside = plan.wall.as_ref().map_or(0.0, |wall| {
+        let rim = wall.outside.height_mm();
+        wall.outside.radius_at(placed.height_mm.min(rim))
+    });
+    let at = view.place(placed.height_mm, -inside);
+    let mut message = words::caution(&placed.caution, unit);
+    if let Some(ring) = placed.ring {
+        message.reason = words::about_ring(ring, &message.reason);
+    }
+    Mark {
+        x: px(at.x),
+        y: px(at.y),
+        ring: placed.ring.map_or(-1, |ring| ring as i32),
+        message,
+    }
+}
+
+fn row(
+    place: usize,
+    vessel: &Vessel,
+    ring: &RingInStack,
+    picked: Option<usize>,
+    unit: Unit,
+) -> RingRow {
+    let length = |length_mm: f64| show(length_mm, unit);
+    let count = vessel.rings.get(place).map_or(0, |ring| ring.segment_count);
+    let mut figures = vec![
+        number((place + 1).to_string()),
+        length(ring.wanted.height_mm),
+        match ring.segment {
+            Some(_) => number(count.to_string()),
+            None => number(words::page("choice.disc").to_owned()),
+        },
+        length(2.0 * ring.wanted.outside_radius_mm),
+        length(2.0 * ring.wanted.inside_radius_mm),
+    ];
+    if let (Some(segment), Some(strips)) = (ring.segment, ring.strips) {
+        figures.push(super::shown_degrees(segment.outside.half_angle_rad));
+        figures.push(length(segment.outside.long_edge_mm));
+        figures.push(length(segment.strip_width_mm));
+        figures.push(length(strips.total_length_mm));
+    } else {
+        figures.extend((0..4).map(|_| number("–".to_owned())));
+    }
+    RingRow {
+        place,
+        is_picked: picked == Some(place),
+        figures,
+    }
+}
+
+fn swatches(vessel: &Vessel, plan: &StackPlan, unit: Unit) -> Vec<Swatch> {
+    vessel
+        .woods
+        .iter()
+        .enumerate()
+        .map(|(place, name)| {
+            let taken = plan.totals.woods.iter().find(|each| each.wood == place);
+            Swatch {
+                place,
+                name: name.clone(),
+                color: crate::drawing::ring::wood_color(name).hex(),
+                note: taken.map_or_else(String::new, |each| {
+                    words::wood_taken(
+                        each.segment_count,
+                        &wood_volume(each.strip_mm3, unit).line(),
+                    )
+                }),
+            }
+        })
+        .collect()
+}
+
+/// The design whose Ring place is this ring of the stack: so both show the same.
+fn as_ring(design: &Design, vessel: &Vessel, plan: &StackPlan, place: usize) -> Option<Design> {
+    let (ring, planned) = (vessel.rings.get(place)?, plan.rings.get(place)?);
+    let mut alone = design.clone();
+    alone.ring = RingChoice {
+        outside_diameter_mm: 2.0 * planned.wanted.outside_radius_mm,
+        hole_by: HoleBy::InsideDiameter,
+        wall_mm: planned.wanted.outside_radius_mm - planned.wanted.inside_radius_mm,
+        inside_diameter_mm: 2.0 * planned.wanted.inside_radius_mm,
+        height_mm: ring.height_mm,
+        segment_count: ring.segment_count,
+        between: ring.between,
+        spacer_mm: ring.spacer_mm,
+        wood: vessel
+            .woods
+            .get(ring.wood_of(0))
+            .cloned()
+            .unwrap_or_default(),
+    };
+    alone.allowance.inside_mm = planned.wanted.inside_allowance_mm;
+    Some(alone)
+}
+
+fn picked_ring(
+    design: &Design,
+    vessel: &Vessel,
+    plan_of_all: &StackPlan,
+    place: usize,
+) -> Option<PickedRing> {
+    let alone = as_ring(design, vessel, plan_of_all, place)?;
+    let ring = vessel.rings.get(place)?;
+    let alone_plan: Plan = plan(&alone);
+    let is_disc = ring.made_of == MadeOf::Disc;
+    Some(PickedRing {
+        number: (place + 1).to_string(),
+        saw: if is_disc {
+            Vec::new()
+        } else {
+            super::saw(&alone, &alone_plan.ring)
+        },
+        list: if is_disc {
+            disc_list(design, plan_of_all.rings.get(place)?)
+        } else {
+            super::list(&alone, &alone_plan.ring)
+        },
+        entries: ring_entries(design, place),
+    })
+}
+
+fn disc_list(design: &Design, ring: &RingInStack) -> Vec<Figure> {
+    let unit = design.unit;
+    vec![
+        figure("row.disc", show(2.0 * ring.reach_mm, unit)),
+        figure(
+            "row.strip_height",
+            show(
+                ring.wanted.height_mm + 2.0 * ring.wanted.face_allowance_mm,
+                unit,
+            ),
+        ),
+    ]
+}
+
+fn ring_entries(design: &Design, place: usize) -> Vec<Entry> {
+    let whole = crate::design::to_value(design);
+    [
+        "height_mm",
+        "made_of",
+        "segment_count",
+        "turn_half_segments",
+        "between",
+        "spacer_mm",
+        "outside_extra_mm",
+        "inside_extra_mm",
+        "is_pinned",
+    ]
+    .iter()
+    .filter_map(|name| {
+        let key = format!("vessel.rings.{place}.{name}");
+        field::find(&key).map(|found| entry(design, &whole, found, &key))
+    })
+    .collect()
+}
+
+fn entries(design: &Design, vessel: &Vessel) -> Vec<Entry> {
+    let whole = crate::design::to_value(design);
+    let own = [
+        field::key::FOOT_WALL,
+        field::key::RIM_WALL,
+        field::key::FLOOR,
+    ];
+    let scaled = SCALED.iter().map(|field| {
+        let mut scaled = entry(design, &whole, field, field.key);
+        scaled.text = crate::length::entry_text(scaled_length_mm(field.key, vessel), design.unit);
+        scaled
+    });
+    let own = own
+        .iter()
+        .filter_map(|key| field::find(key).map(|found| entry(design, &whole, found, key)));
+    scaled.chain(own).collect()
+}
+
+fn totals(vessel: &Vessel, plan: &StackPlan, unit: Unit) -> Vec<Figure> {
+    let totals = &plan.totals;
+    let mut list = Vec::new();
+    if let Some(kilograms) = totals.blank_kg {
+        list.push(figure("total.blank", weight(kilograms, unit)));
+    }
+    if let Some(kilograms) = totals.finished_kg {
+        list.push(figure("total.finished", weight(kilograms, unit)));
+    }
+    list.push(figure("total.holds", held(totals.held_mm3, unit)));
+    for each in &totals.woods {
+        let name = vessel.woods.get(each.wood).cloned().unwrap_or_default();
+        list.push(Figure {
+            key: format!("total.wood.{}", each.wood),
+            label: name,
+            shown: wood_volume(each.strip_mm3, unit),
+            note: String::new(),
+        });
+    }
+    list.push(figure("total.cuts", number(totals.cut_count.to_string())));
+    list.push(noted(
+        "total.joints",
+        number(totals.joint_count.to_string()),
+        words::glue_area(totals.glue_mm2, unit),
+    ));
+    list
+}
+
+/// What the vessel holds: US fluid ounces or milliliters.
+fn held(volume_mm3: f64, unit: Unit) -> Shown {
+    // 1 US fluid ounce = 29.573 529 562 5 mL exactly (NIST SP 811, appendix B).
+    let milliliters = volume_mm3 / 1000.0;
+    if unit.is_inch() {
+        Shown::decimal(
+            crate::length::decimal(milliliters / 29.573_529_562_5, 0),
+            "fl oz",
+            " fluid ounces",
+        )
+    } else {
+        Shown::decimal(crate::length::decimal(milliliters, 0), "mL", " milliliters")
+    }
+}
+
+/// The table of rings as comma-separated values (RFC 4180), lengths in the unit set.
+pub fn rings_csv(design: &Design, vessel: &Vessel, plan: &StackPlan) -> String {
+    let unit = design.unit;
+    let mut csv = words::csv_head(unit);
+    for (place, (ring, planned)) in vessel.rings.iter().zip(&plan.rings).enumerate() {
+        let length = |length_mm: f64| {
+            crate::length::decimal(length_mm / unit.in_mm(), if unit.is_inch() { 4 } else { 2 })
+                .replace('\u{2212}', "-")
+        };
+        let woods: Vec<&str> = (0..ring.pattern.len() as u32)
+            .filter_map(|segment| vessel.woods.get(ring.wood_of(segment)).map(String::as_str))
+            .collect();
+        let mut cells = vec![
+            (place + 1).to_string(),
+            length(ring.height_mm),
+            ring.made_of.word().to_owned(),
+            ring.segment_count.to_string(),
+            length(2.0 * planned.wanted.outside_radius_mm),
+            length(2.0 * planned.wanted.inside_radius_mm),
+        ];
+        match (planned.segment, planned.strips) {
+            (Some(segment), Some(strips)) => cells.extend([
+                crate::length::decimal(segment.outside.half_angle_rad.to_degrees(), 3),
+                length(segment.outside.long_edge_mm),
+                length(segment.short_edge_mm),
+                length(segment.strip_width_mm),
+                length(segment.strip_height_mm),
+                length(strips.total_length_mm),
+            ]),
+            _ => cells.extend((0..6).map(|_| String::new())),
+        }
+        cells.push(woods.join(" / "));
+        let quoted: Vec<String> = cells.iter().map(|cell| quoted(cell)).collect();
+        csv.push_str(&quoted.join(","));
+        csv.push_str("\r\n");
+    }
+    csv
+}
+
+/// A cell, in quotes where it needs them. A leading sign that a spreadsheet would take
+/// for a formula is kept as text by a space.
+fn quoted(cell: &str) -> String {
+    let is_formula = cell.starts_with(['=', '+', '@', '\t', '\r']);
+    let cell = if is_formula {
+        format!(" {cell}")
+    } else {
+        cell.to_owned()
+    };
+    if cell.contains([',', '"', '\n', '\r']) {
+        format!("\"{}\"", cell.replace('"', "\"\""))
+    } else {
+        cell
+    }
+}
+
+/// The color of a ring's first segment, for its strip in the column.
+pub fn ring_color(vessel: &Vessel, place: usize) -> String {
+    vessel
+        .rings
+        .get(place)
+        .map_or_else(String::new, |ring| segment_color(vessel, ring, 0).hex())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::stack::plan_stack;
+    use crate::start;
+
+    #[test]
+    fn a_ring_of_the_stack_says_the_same_as_alone() {
+        let design = start::begin(&Design::default(), "bowl", 254.0, 101.6);
+        let vessel = design.vessel.clone().unwrap();
+        let planned = plan_stack(&design, &vessel);
+        for place in 1..vessel.rings.len() {
+            let alone = as_ring(&design, &vessel, &planned, place).unwrap();
+            let ring = plan(&alone).ring.segment.unwrap();
+            let stacked = planned.rings[place].segment.unwrap();
+            assert!(
+                (ring.strip_width_mm - stacked.strip_width_mm).abs() < 1e-9,
+                "{place}"
+            );
+            assert!((ring.outside.long_edge_mm - stacked.outside.long_edge_mm).abs() < 1e-9);
+        }
+    }
+
+    #[test]
+    fn the_table_is_read_back_by_a_csv_reader() {
+        let mut design = start::begin(&Design::default(), "bowl", 254.0, 101.6);
+        design.vessel.as_mut().unwrap().woods[0] = "=Oak, \"burr\"".to_owned();
+        let vessel = design.vessel.clone().unwrap();
+        let csv = rings_csv(&design, &vessel, &plan_stack(&design, &vessel));
+        let mut reader = csv::Reader::from_reader(csv.as_bytes());
+        assert_eq!(reader.headers().unwrap().len(), 13);
+        let rows: Vec<_> = reader.records().map(Result::unwrap).collect();
+        assert_eq!(rows.len(), vessel.rings.len());
+        assert_eq!(&rows[0][12], " =Oak, \"burr\"");
+    }
+}
