@@ -48,11 +48,29 @@ export function makeFields(entries) {
   }
 }
 
+/**
+ * Keeps a box filled with exactly these fields: made anew when they are others.
+ * @param {HTMLElement} box
+ * @param {Entry[]} entries
+ */
+export function keepFieldsIn(box, entries) {
+  const keys = entries.map((entry) => entry.key).join(' ');
+  if (box.dataset.shown === keys) return;
+  box.dataset.shown = keys;
+  for (const old of box.querySelectorAll('[data-key]')) {
+    if (old instanceof HTMLInputElement || old instanceof HTMLSelectElement) {
+      controls.get(old.dataset.key ?? '')?.delete(old);
+    }
+  }
+  box.replaceChildren(...entries.map(makeField));
+}
+
 /** @param {Entry} entry */
 function makeField(entry) {
-  const control = entry.kind === 'choice' ? makeChoice(entry) : makeInput(entry);
+  const isChoice = entry.choices.length > 0;
+  const control = isChoice ? makeChoice(entry) : makeInput(entry);
   const label = make('label', { className: 'field' },
-    make('span', { text: word(`field.${entry.key}`) }), control);
+    make('span', { text: entry.label }), control);
   if (entry.kind === 'text') label.classList.add('wide');
   const box = make('div', { className: 'field-box' }, label);
   if (entry.unit) box.append(makeUnit(entry));
@@ -97,7 +115,7 @@ function makeUnit(entry) {
  */
 export function makeDrawnField(entry) {
   const input = makeInput(entry);
-  input.setAttribute('aria-label', word(`field.${entry.key}`));
+  input.setAttribute('aria-label', entry.label);
   const box = make('div', { className: 'drawn-field' }, input);
   box.dataset.fieldBox = entry.key;
   wire(input, entry);
@@ -131,12 +149,12 @@ function wire(control, entry) {
     control.addEventListener('keydown', (event) => {
       if (event.key === 'Enter') control.blur();
     });
-    if (entry.kind !== 'text') keypadFor(control, word(`field.${key}`), entry.kind);
+    if (entry.kind !== 'text') keypadFor(control, entry.label, entry.kind);
   }
 }
 
 /** @type {Map<string, string>} */
-let texts = new Map();
+const texts = new Map();
 
 /** @param {string} key */
 function entryText(key) {
@@ -149,7 +167,7 @@ function entryText(key) {
  * @param {Message[]} messages what the plan could not compute
  */
 export function setFields(entries, messages) {
-  texts = new Map(entries.map((entry) => [entry.key, entry.text]));
+  for (const entry of entries) texts.set(entry.key, entry.text);
   for (const entry of entries) {
     const message = typedMessages().get(entry.key) ?? messages.find((each) => each.field === entry.key);
     for (const control of controls.get(entry.key) ?? []) {
@@ -186,7 +204,7 @@ function setField(control, key, text) {
 function setMessage(control, message) {
   const box = control.closest('[data-field-box]');
   if (!box) return;
-  const id = `message-${(control.dataset.key ?? '').replace('.', '-')}`;
+  const id = `message-${(control.dataset.key ?? '').replaceAll('.', '-')}`;
   const old = box.querySelector('.field-message');
   control.toggleAttribute('aria-invalid', Boolean(message));
   if (!message) {

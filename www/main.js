@@ -11,11 +11,12 @@ import { byId, make, wireDialogs } from './page.js';
 import { setUpPaper, showPaper } from './paper.js';
 import { setUp, showRing } from './ring.js';
 import { setUpShare } from './share.js';
+import { setUpVessel, showVessel } from './vessel.js';
 import { word } from './words.js';
 import { canRedo, canUndo, design, keep, onChange, openFirst, openLink, openRecord, readRecord, record, redo, save, settle, show, typed, undo, saveNow, writeAddressNow } from './work.js';
 
 /** @type {readonly string[]} */
-const PLACES = ['ring', 'paper'];
+const PLACES = ['ring', 'vessel', 'paper'];
 
 function showFrame() {
   byId('undo', HTMLButtonElement).disabled = !canUndo();
@@ -132,11 +133,14 @@ async function start() {
   wireDialogs();
   wireKeypad();
   setUpFrame();
-  setUp(setUpUnits());
+  const openUnits = setUpUnits();
+  setUp(openUnits);
+  setUpVessel(openUnits);
   setUpShare();
   setUpDesigns();
   setUpPaper();
   byId('counts', HTMLDetailsElement).addEventListener('toggle', showRing);
+  byId('all-rings', HTMLDetailsElement).addEventListener('toggle', showVessel);
   byId('woods', HTMLDataListElement).replaceChildren(...ask((library) => library.wood_names()).map((name) => {
     const option = make('option');
     option.value = name;
@@ -144,6 +148,7 @@ async function start() {
   }));
   onChange(showFrame);
   onChange(showRing);
+  onChange(showVessel);
   onChange(showPaper);
   onChange(showDesigns);
   tellMessages(openFirst());

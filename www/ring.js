@@ -4,7 +4,7 @@ import { ask } from './door.js';
 import { makeDrawnField, makeFields, setFields } from './fields.js';
 import { figure, setFigures } from './figures.js';
 import { byId, make, makeButton, setLines, setPicture } from './page.js';
-import { design, held, settle, typed } from './work.js';
+import { design, held, record, settle, typed } from './work.js';
 
 /** @typedef {import('./ringwright.js').RingPlace} RingPlace */
 /** @typedef {import('./ringwright.js').Drawn} Drawn */
@@ -58,6 +58,8 @@ function stepCount(button) {
 
 /** Shows the place. */
 export function showRing() {
+  // Another place is open; the first time makes the fields of all places.
+  if (areFieldsMade && !['ring', 'paper'].includes(record().place)) return;
   if (sizes.ring_width === 0) measure();
   const ringBox = byId('ring-drawing', HTMLElement);
   const segmentBox = byId('segment-drawing', HTMLElement);

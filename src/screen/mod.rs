@@ -31,6 +31,8 @@ pub struct Figure {
 pub struct Entry {
     /// The field's key.
     pub key: String,
+    /// Its label.
+    pub label: String,
     /// Its text.
     pub text: String,
     /// The unit's mark, for lengths and angles.
@@ -345,6 +347,7 @@ fn entries(design: &Design) -> Vec<Entry> {
 fn entry(design: &Design, whole: &serde_json::Value, field: &Field, key: &str) -> Entry {
     Entry {
         key: key.to_owned(),
+        label: words::label(key).to_owned(),
         text: design.entry_text_in(whole, field, key),
         unit: match field.kind {
             Kind::Length { .. } | Kind::Lengths { .. } => design.unit.mark().to_owned(),
@@ -354,6 +357,7 @@ fn entry(design: &Design, whole: &serde_json::Value, field: &Field, key: &str) -
         kind: kind_name(field.kind),
         choices: match field.kind {
             Kind::Choice(words) => words,
+            Kind::Flag => &["no", "yes"],
             _ => &[],
         },
     }

@@ -327,6 +327,13 @@ fn entries(design: &Design, vessel: &Vessel) -> Vec<Entry> {
         field::key::FOOT_WALL,
         field::key::RIM_WALL,
         field::key::FLOOR,
+        field::key::STOCK,
+        field::key::LEAST_SEGMENT,
+        field::key::BOARD_WIDTH,
+        field::key::SWING,
+        field::key::OUTSIDE_ALLOWANCE,
+        field::key::INSIDE_ALLOWANCE,
+        field::key::FACE_ALLOWANCE,
     ];
     let scaled = SCALED.iter().map(|field| {
         let mut scaled = entry(design, &whole, field, field.key);

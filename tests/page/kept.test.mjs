@@ -210,7 +210,8 @@ test('a stumble in the library takes nothing along', () => visit('tablet', async
     const [key] = Object.keys(localStorage).filter((each) => each.startsWith('ringwright/design/'));
     return JSON.parse(localStorage.getItem(key ?? '') ?? '').design;
   });
-  // The library's own memory is overwritten: what it does next is a real trap in wasm.
+  // What no hand can bring about: calls with things that the library cannot read. (The
+  // file nested without end, above, trips it from outside.)
   const stumbled = await page.evaluate(async (kept) => {
     const { ask } = await import(new URL('./door.js', location.href).href);
     const outcomes = [];

@@ -1,0 +1,355 @@
+/** The Vessel place: the half-section is the editor; rings, woods and cautions beside. */
+
+import { ask } from './door.js';
+import { copyText } from './files.js';
+import { keepFieldsIn, setFields } from './fields.js';
+import { figure, setFigures } from './figures.js';
+import { notice } from './notices.js';
+import { byId, make, makeButton, setPicture } from './page.js';
+import { word } from './words.js';
+import { design, record, settle, take } from './work.js';
+
+/** @typedef {import('./ringwright.js').VesselPlace} VesselPlace */
+/** @typedef {import('./ringwright.js').VesselChange} VesselChange */
+/** @typedef {import('./ringwright.js').Handle} Handle */
+/** @typedef {import('./ringwright.js').Mark} Mark */
+
+/** What is picked out: it is shown, not kept. */
+const picked = { ring: -1, point: -1, wood: 0 };
+
+/** While a handle moves: its place, and the view that rests meanwhile. */
+/** @type {{ place: number, view: number[] } | null} */
+let drag = null;
+
+/** @type {number[]} */
+let view = [];
+
+/** @type {HTMLButtonElement[]} */
+const handles = [];
+
+let openUnits = () => {};
+
+/** @param {() => void} open */
+export function setUpVessel(open) {
+  openUnits = open;
+  for (const button of document.querySelectorAll('[data-start]')) {
+    if (!(button instanceof HTMLElement)) continue;
+    button.addEventListener('click', () => {
+      picked.ring = 1;
+      byId('starts', HTMLElement).hidden = true;
+      change('begin', [], button.dataset.start ?? '');
+    });
+  }
+  onTap('vessel-again', () => {
+    const starts = byId('starts', HTMLElement);
+    starts.hidden = !starts.hidden;
+  });
+  onTap('divide', () => change('divide', []));
+  onTap('point-corner', () => change('toggle_corner', [picked.point]));
+  onTap('point-remove', () => {
+    const place = picked.point;
+    picked.point = -1;
+    change('remove_point', [place]);
+  });
+  onTap('ring-split', () => change('add_ring', [picked.ring]));
+  onTap('ring-accent', () => change('add_accent', [picked.ring, picked.wood]));
+  onTap('ring-remove', () => change('remove_ring', [picked.ring]));
+  onTap('wood-remove', () => {
+    const place = picked.wood;
+    picked.wood = 0;
+    change('remove_wood', [place]);
+  });
+  onTap('copy-csv', () => void copyCsv());
+  byId('wood-form', HTMLFormElement).addEventListener('submit', (event) => {
+    event.preventDefault();
+    const field = byId('wood-entry', HTMLInputElement);
+    change('add_wood', [], field.value);
+    field.value = '';
+  });
+  for (const button of document.querySelectorAll('[data-pattern]')) {
+    if (!(button instanceof HTMLElement)) continue;
+    const pattern = button.dataset.pattern ?? '';
+    button.addEventListener('click', () => repeatPattern(pattern));
+  }
+  setUpSection();
+  byId('unrolled', HTMLElement).addEventListener('click', paintTapped);
+  byId('above', HTMLElement).addEventListener('click', paintTapped);
+  const resized = new ResizeObserver(() => {
+    measure();
+    showVessel();
+  });
+  for (const id of ['section', 'unrolled']) resized.observe(byId(id, HTMLElement));
+}
+
+/**
+ * @param {string} id
+ * @param {() => void} act
+ */
+function onTap(id, act) {
+  byId(id, HTMLButtonElement).addEventListener('click', act);
+}
+
+/**
+ * Changes the vessel; all of one drag is one step of undo.
+ * @param {VesselChange} kind
+ * @param {number[]} numbers
+ * @param {string} [text]
+ * @param {boolean} [isSameStep]
+ */
+function change(kind, numbers, text = '', isSameStep = false) {
+  if (!isSameStep) settle();
+  const next = ask((library) => library.change_vessel(design(), kind, new Float64Array(numbers), text));
+  take(next, isSameStep);
+}
+
+/** @param {string} pattern */
+function repeatPattern(pattern) {
+  if (pattern === 'mirror') change('mirror', []);
+  else if (picked.ring < 0) return;
+  else if (pattern === 'spiral') change('spiral', [picked.ring]);
+  else if (pattern === 'columns') change('columns', [picked.ring]);
+  else change('repeat', [picked.ring, picked.wood], pattern);
+}
+
+const sizes = { section_width: 0, section_height: 0, unrolled_width: 0, unrolled_height: 0, above_side: 0 };
+
+function measure() {
+  const section = byId('section', HTMLElement);
+  if (section.clientWidth === 0) return;
+  const unrolled = byId('unrolled', HTMLElement);
+  sizes.section_width = section.clientWidth;
+  sizes.section_height = section.clientHeight;
+  sizes.unrolled_width = unrolled.clientWidth;
+  sizes.unrolled_height = unrolled.clientHeight;
+  sizes.above_side = byId('above', HTMLElement).clientWidth || sizes.above_side || 240;
+}
+
+/** Shows the place, while it is open. */
+export function showVessel() {
+  if (record().place !== 'vessel') return;
+  const isBegun = design().vessel !== null;
+  byId('vessel-work', HTMLElement).hidden = !isBegun;
+  byId('vessel-again', HTMLElement).hidden = !isBegun;
+  byId('start-title', HTMLElement).hidden = isBegun;
+  if (!isBegun) {
+    byId('starts', HTMLElement).hidden = false;
+    return;
+  }
+  if (!drag) measure();
+  if (sizes.section_width === 0) return;
+  const place = ask((library) => library.show_vessel(
+    design(), sizes, picked.ring, new Float64Array(drag?.view ?? [])));
+  if (!place) return;
+  view = place.view;
+  setPicture(byId('section', HTMLElement), place.section);
+  setPicture(byId('unrolled', HTMLElement), place.unrolled);
+  setHandles(place.screen.handles);
+  // While a finger drags, only what it moves is set; the rest follows when it rests.
+  setMarks(place.screen.marks);
+  setFigures(byId('total-list', HTMLElement), place.screen.totals);
+  setSwatches(place);
+  setPicked(place);
+  setRows(place);
+  keepFieldsIn(byId('vessel-fields', HTMLElement), place.screen.entries.slice(0, 5));
+  keepFieldsIn(byId('stock-fields', HTMLElement), place.screen.entries.slice(5));
+  setFields([...place.screen.entries, ...(place.screen.picked?.entries ?? [])], place.screen.messages);
+}
+
+/** @param {VesselPlace} place */
+function setPicked(place) {
+  const ring = place.screen.picked;
+  byId('ring-side', HTMLElement).hidden = !ring;
+  if (!ring) return;
+  byId('ring-number', HTMLElement).textContent = ring.number;
+  setPicture(byId('above', HTMLElement), place.from_above);
+  setFigures(byId('ring-saw', HTMLElement), ring.saw, { onUnit: openUnits });
+  setFigures(byId('ring-list', HTMLElement), ring.list, { onUnit: openUnits });
+  keepFieldsIn(byId('ring-fields', HTMLElement), ring.entries);
+}
+
+/** @param {VesselPlace} place */
+function setSwatches(place) {
+  const { swatches } = place.screen;
+  picked.wood = Math.min(picked.wood, swatches.length - 1);
+  byId('swatches', HTMLElement).replaceChildren(...swatches.map((each) => {
+    const sample = make('span', { className: 'sample' });
+    sample.style.backgroundColor = each.color;
+    const button = make('button', { className: 'swatch' }, sample,
+      make('span', { className: 'about' }, make('strong', { text: each.name }), make('span', { className: 'quiet', text: each.note })));
+    button.type = 'button';
+    button.setAttribute('aria-pressed', String(each.place === picked.wood));
+    button.addEventListener('click', () => {
+      picked.wood = each.place;
+      showVessel();
+    });
+    return button;
+  }));
+}
+
+/** @param {Handle[]} points */
+function setHandles(points) {
+  const box = byId('section', HTMLElement);
+  while (handles.length < points.length) {
+    const handle = makeHandle(handles.length);
+    handles.push(handle);
+    box.append(handle);
+  }
+  while (handles.length > points.length) handles.pop()?.remove();
+  for (const point of points) {
+    const handle = handles[point.place];
+    if (!handle) continue;
+    handle.style.left = `${point.x}px`;
+    handle.style.top = `${point.y}px`;
+    handle.classList.toggle('corner', point.is_corner);
+    handle.classList.toggle('held', point.place === picked.point);
+    handle.setAttribute('aria-label', point.label);
+  }
+  const own = points[picked.point];
+  byId('point-tools', HTMLElement).hidden = !own;
+  if (own) {
+    byId('point-says', HTMLElement).textContent = own.label;
+    byId('point-corner', HTMLElement).setAttribute('aria-pressed', String(own.is_corner));
+  }
+}
+
+/** @type {Readonly<Record<string, readonly [number, number]>>} */
+const ARROWS = { ArrowUp: [1, 0], ArrowDown: [-1, 0], ArrowRight: [0, 1], ArrowLeft: [0, -1] };
+
+/** @param {number} place */
+function makeHandle(place) {
+  const handle = make('button', { className: 'handle' });
+  handle.type = 'button';
+  handle.addEventListener('pointerdown', (event) => {
+    event.preventDefault();
+    handle.focus();
+    handle.setPointerCapture(event.pointerId);
+    drag = { place, view };
+    picked.point = place;
+    settle();
+  });
+  let isMoved = false;
+  handle.addEventListener('pointermove', (event) => {
+    if (!drag || drag.place !== place) return;
+    moveTo(event, isMoved);
+    isMoved = true;
+  });
+  const end = () => {
+    if (!drag) return;
+    drag = null;
+    isMoved = false;
+    settle();
+    showVessel();
+  };
+  handle.addEventListener('pointerup', end);
+  handle.addEventListener('pointercancel', end);
+  handle.addEventListener('focus', () => {
+    if (drag) return;
+    picked.point = place;
+    showVessel();
+  });
+  handle.addEventListener('keydown', (event) => {
+    const step = ARROWS[event.key];
+    if (event.key === 'Delete' || event.key === 'Backspace') {
+      event.preventDefault();
+      change('remove_point', [place]);
+    }
+    if (!step) return;
+    event.preventDefault();
+    change('nudge_point', [place, ...step], '', event.repeat);
+  });
+  return handle;
+}
+
+/**
+ * @param {PointerEvent} event
+ * @param {boolean} isSameStep
+ */
+function moveTo(event, isSameStep) {
+  if (!drag) return;
+  const [x, y] = onSection(event);
+  change('move_point', [drag.place, x, y, ...drag.view], '', isSameStep);
+}
+
+/**
+ * Where a pointer is on the section, in its pixels.
+ * @param {MouseEvent} event
+ */
+function onSection(event) {
+  const box = byId('section', HTMLElement).getBoundingClientRect();
+  return /** @type {const} */ ([event.clientX - box.left, event.clientY - box.top]);
+}
+
+/** Tapping the outline adds a point there, a ring picks it out, a segment paints it. */
+function setUpSection() {
+  byId('section', HTMLElement).addEventListener('click', (event) => {
+    const name = nameOf(event);
+    if (name === 'outside') {
+      const [x, y] = onSection(event);
+      change('add_point', [x, y, ...view]);
+    } else if (name.startsWith('ring-')) {
+      pickRing(Number(name.slice('ring-'.length)));
+    } else paintTapped(event);
+  });
+}
+
+/** @param {number} place */
+function pickRing(place) {
+  picked.ring = place;
+  showVessel();
+}
+
+/** @param {Event} event */
+function paintTapped(event) {
+  const [kind, ring, segment] = nameOf(event).split('-');
+  if (kind !== 'cell') return;
+  picked.ring = Number(ring);
+  change('paint', [Number(ring), Number(segment), picked.wood]);
+}
+
+/** @param {Event} event */
+function nameOf(event) {
+  const named = event.target instanceof Element ? event.target.closest('[data-name]') : null;
+  return named?.getAttribute('data-name') ?? '';
+}
+
+/** @param {Mark[]} marks */
+function setMarks(marks) {
+  const box = byId('section', HTMLElement);
+  for (const old of box.querySelectorAll('.mark')) old.remove();
+  box.append(...marks.map((each) => {
+    const button = make('button', { className: 'mark', text: '!' });
+    button.type = 'button';
+    button.style.left = `${each.x}px`;
+    button.style.top = `${each.y}px`;
+    button.setAttribute('aria-label', each.message.reason);
+    button.addEventListener('click', () => {
+      byId('vessel-says', HTMLElement).textContent = `${each.message.reason} ${each.message.remedy}`;
+      if (each.ring >= 0) pickRing(each.ring);
+    });
+    return button;
+  }));
+  const list = byId('vessel-cautions', HTMLElement);
+  list.replaceChildren(...marks.map((each) => make('li', {},
+    make('strong', { text: each.message.reason }), document.createTextNode(` ${each.message.remedy}`))));
+  byId('no-cautions', HTMLElement).hidden = marks.length > 0;
+}
+
+/** @param {VesselPlace} place */
+function setRows(place) {
+  const body = byId('ring-rows', HTMLElement);
+  if (!byId('all-rings', HTMLDetailsElement).open) return;
+  body.replaceChildren(...place.screen.rows.map((row) => {
+    const cells = row.figures.map((each, at) => {
+      if (at > 0) return make('td', {}, figure(each));
+      return make('th', {}, makeButton(each.text, () => pickRing(row.place)));
+    });
+    const line = make('tr', {}, ...cells);
+    if (row.is_picked) line.setAttribute('aria-current', 'true');
+    return line;
+  }));
+}
+
+async function copyCsv() {
+  const isCopied = await copyText(ask((library) => library.rings_csv(design())));
+  notice('csv', word(isCopied ? 'vessel.csv_copied' : 'vessel.csv_failed'), 'done');
+}
