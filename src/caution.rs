@@ -137,6 +137,11 @@ pub struct Placed {
     pub height_mm: f64,
 }
 
+/// Below this share of its blank a ring wastes too much: a quarter. An upright wall
+/// keeps about half of its ring, corners and allowances being turned away (our own
+/// choice, no published source).
+pub const WASTEFUL_SHARE: f64 = 0.25;
+
 /// Below this width a glue joint between rings is weak: 1/4 in (common practice, no
 /// published source).
 pub const NARROW_GLUE_MM: f64 = 6.35;

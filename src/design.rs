@@ -325,7 +325,7 @@ impl Default for Design {
                 price_per: PricePer::BoardFoot,
                 stock_mm: vec![0.75 * inch, 1.0 * inch],
                 board_width_mm: None,
-                least_segment_mm: inch,
+                least_segment_mm: 1.5 * inch,
                 swing_mm: None,
             },
             dry_fit: DryFit {
@@ -379,7 +379,7 @@ impl Design {
                 strip_length_mm: 1000.0,
                 price_per: PricePer::CubicMeter,
                 stock_mm: vec![20.0, 25.0],
-                least_segment_mm: 25.0,
+                least_segment_mm: 40.0,
                 ..start.shop
             },
             stave: StaveChoice {

@@ -263,7 +263,7 @@ pub fn add_ring(design: &Design, place: usize) -> Design {
         let mut ring = below.clone();
         let whole = below.height_mm;
         below.height_mm = round(whole / 2.0).max(0.01);
-        ring.height_mm = round(whole - below.height_mm).max(0.01);
+        ring.height_mm = (whole - below.height_mm).max(0.01);
         ring.turn_half_segments = (ring.turn_half_segments + 1) % 2;
         ring.is_pinned = false;
         vessel.rings.insert(place + 1, ring);
@@ -278,7 +278,7 @@ pub fn remove_ring(design: &Design, place: usize) -> Design {
         }
         let removed = vessel.rings.remove(place);
         if let Some(heir) = vessel.rings.get_mut(place.saturating_sub(1)) {
-            heir.height_mm = round(heir.height_mm + removed.height_mm);
+            heir.height_mm += removed.height_mm;
         }
     })
 }
@@ -294,8 +294,8 @@ pub fn add_accent(design: &Design, place: usize, wood: usize, height_mm: f64) ->
         };
         let height_mm = height_mm.min(below.height_mm / 2.0);
         let mut ring = below.clone();
-        below.height_mm = round(below.height_mm - height_mm);
-        ring.height_mm = round(height_mm);
+        below.height_mm -= height_mm;
+        ring.height_mm = height_mm;
         ring.pattern = vec![wood as u32];
         ring.is_pinned = true;
         vessel.rings.insert(place + 1, ring);

@@ -2,6 +2,7 @@
 
 use crate::caution::{
     Caution, NARROW_GLUE_MM, NARROW_STRIP_MM, Placed, SMALL_OPENING_MM, TIPS_EASILY_RAD,
+    WASTEFUL_SHARE,
 };
 use crate::closing::HAIR_MM;
 use crate::design::{Design, MadeOf, StackRing, Vessel};
@@ -10,7 +11,8 @@ use crate::stack::{RingInStack, StackPlan, joint_directions};
 use crate::vessel::tipping_angle_rad;
 use std::f64::consts::TAU;
 
-/// Every caution for this vessel, from the foot up.
+/// Every caution for this vessel: ring by ring from the foot up, then the joints, then
+/// the whole.
 pub fn inspect(design: &Design, vessel: &Vessel, plan: &StackPlan) -> Vec<Placed> {
     let Some(wall) = &plan.wall else {
         return Vec::new();
@@ -39,7 +41,6 @@ pub fn inspect(design: &Design, vessel: &Vessel, plan: &StackPlan) -> Vec<Placed
         }
     }
     found.extend(whole_cautions(wall, vessel, plan));
-    found.sort_by(|one, other| one.height_mm.total_cmp(&other.height_mm));
     found
 }
 
@@ -69,7 +70,7 @@ fn ring_cautions(
     }
     let share = planned.finished_mm3 / planned.blank_mm3.max(1e-9);
     // A floor disc is always mostly kept; a sliver above the rim has nothing to keep.
-    if share < 0.5 && ring.made_of == MadeOf::Segments && planned.finished_mm3 > 0.0 {
+    if share < WASTEFUL_SHARE && ring.made_of == MadeOf::Segments && planned.finished_mm3 > 0.0 {
         found.push(Caution::Wasteful { share });
     }
     let Some(segment) = planned.segment else {
@@ -120,25 +121,19 @@ fn thin_wall(wall: &Wall, planned: &RingInStack) -> Option<Caution> {
     })
 }
 
-/// Joints that stand over joints: within 1 mm along the outside.
+/// Joints that stand over joints: within 1 mm along the outside. The joints of the ring
+/// below are evenly spaced, so the nearest one follows from the spacing.
 fn joints_in_line(ring: &StackRing, below: &StackRing, radius_mm: f64) -> Option<Caution> {
     let near = 1.0 / radius_mm.max(1.0);
-    let mut lower: Vec<f64> = joint_directions(below)
-        .map(|at| at.rem_euclid(TAU))
-        .collect();
-    lower.sort_by(f64::total_cmp);
-    let is_over = |direction: f64| {
-        let at = direction.rem_euclid(TAU);
-        let next = lower.partition_point(|joint| *joint < at - near);
-        // The first of the next turn follows the last of this one.
-        let candidate = lower.get(next).copied().unwrap_or(lower[0] + TAU);
-        candidate - at <= near || lower[0] + TAU - at <= near
+    let spacing = TAU / f64::from(below.segment_count);
+    let first = joint_directions(below).next().unwrap_or(0.0);
+    let is_over = |direction: &f64| {
+        let past = (direction - first).rem_euclid(spacing);
+        past.min(spacing - past) <= near
     };
-    let count = joint_directions(ring)
-        .filter(|direction| is_over(*direction))
-        .count() as u32;
-    (2 * count >= ring.segment_count.min(below.segment_count))
-        .then_some(Caution::JointsInLine { count })
+    let count = joint_directions(ring).filter(is_over).count() as u32;
+    let fewer = ring.segment_count.min(below.segment_count);
+    (2 * count >= fewer).then_some(Caution::JointsInLine { count })
 }
 
 fn whole_cautions(wall: &Wall, vessel: &Vessel, plan: &StackPlan) -> Vec<Placed> {

@@ -119,9 +119,10 @@ enum Tag {
     Word = 9,
     List = 10,
     Object = 11,
+    Table = 12,
 }
 
-const TAGS: [Tag; 12] = [
+const TAGS: [Tag; 13] = [
     Tag::Null,
     Tag::False,
     Tag::True,
@@ -134,6 +135,7 @@ const TAGS: [Tag; 12] = [
     Tag::Word,
     Tag::List,
     Tag::Object,
+    Tag::Table,
 ];
 
 /// A grid on which lengths mostly lie.
@@ -260,6 +262,10 @@ fn write_value(bytes: &mut Vec<u8>, value: &Value) {
             None => write_text(bytes, text),
         },
         Value::Array(items) => {
+            if let Some(names) = same_names(items) {
+                write_table(bytes, items, &names);
+                return;
+            }
             write_tagged(bytes, Tag::List, items.len() as u64);
             for item in items {
                 write_value(bytes, item);
@@ -268,15 +274,46 @@ fn write_value(bytes: &mut Vec<u8>, value: &Value) {
         Value::Object(map) => {
             write_tagged(bytes, Tag::Object, map.len() as u64);
             for (name, value) in map {
-                // Number 0 says that the name follows as text.
-                if let Some(number) = word_number(name) {
-                    write_number(bytes, number + 1);
-                } else {
-                    write_number(bytes, 0);
-                    write_text(bytes, name);
-                }
+                write_name(bytes, name);
                 write_value(bytes, value);
             }
+        }
+    }
+}
+
+/// A name by its number in the dictionary; 0 says that it follows as text.
+fn write_name(bytes: &mut Vec<u8>, name: &str) {
+    if let Some(number) = word_number(name) {
+        write_number(bytes, number + 1);
+    } else {
+        write_number(bytes, 0);
+        write_text(bytes, name);
+    }
+}
+
+/// The names of two or more things that all have the same ones, such as rings.
+fn same_names(items: &[Value]) -> Option<Vec<&String>> {
+    let (first, rest) = items.split_first()?;
+    let names: Vec<&String> = first.as_object()?.keys().collect();
+    let has_same = |item: &Value| {
+        item.as_object()
+            .is_some_and(|it| it.keys().eq(names.iter().copied()))
+    };
+    (!rest.is_empty() && !names.is_empty() && rest.iter().all(has_same)).then_some(names)
+}
+
+/// Things with the same names, name by name: what is the same for all is written once.
+fn write_table(bytes: &mut Vec<u8>, items: &[Value], names: &[&String]) {
+    write_tagged(bytes, Tag::Table, items.len() as u64);
+    write_number(bytes, names.len() as u64);
+    for name in names {
+        write_name(bytes, name);
+        let is_same = items
+            .iter()
+            .all(|item| item[name.as_str()] == items[0][name.as_str()]);
+        bytes.push(u8::from(is_same));
+        for item in items.iter().take(if is_same { 1 } else { items.len() }) {
+            write_value(bytes, &item[name.as_str()]);
         }
     }
 }
@@ -374,6 +411,7 @@ impl Reader<'_> {
                         .collect::<Option<_>>()?,
                 )
             }
+            Tag::Table => self.table(number, depth)?,
             Tag::Object => {
                 let mut map = Map::new();
                 for _ in 0..number {
@@ -387,6 +425,29 @@ impl Reader<'_> {
                 Value::from((grid.length_mm)(unfold_sign(number)))
             }
         })
+    }
+
+    fn table(&mut self, count: u64, depth: u32) -> Option<Value> {
+        // No design has a list so long; a larger count is a lie.
+        if count > 4096 {
+            return None;
+        }
+        let mut items = vec![Map::new(); count as usize];
+        for _ in 0..self.number()? {
+            let name = self.name()?;
+            if self.byte()? == 1 {
+                let value = self.value(depth)?;
+                for item in &mut items {
+                    item.insert(name.clone(), value.clone());
+                }
+            } else {
+                for item in &mut items {
+                    let value = self.value(depth)?;
+                    item.insert(name.clone(), value);
+                }
+            }
+        }
+        Some(Value::Array(items.into_iter().map(Value::Object).collect()))
     }
 
     fn name(&mut self) -> Option<String> {
@@ -433,6 +494,9 @@ mod tests {
                     .all(|c| c.is_ascii_alphanumeric() || c == '-' || c == '_')
             );
         }
+        let mut vessel = crate::start::begin(&Design::default(), "vase", 254.0, 300.0);
+        vessel = crate::edit::repeat(&vessel, 3, 1, crate::edit::Repeat::Every(3));
+        assert_eq!(decode(&encode(&vessel)), Ok((vessel, vec![])));
         assert!(
             encode(&Design::default()).len() < 180,
             "{}",

@@ -275,7 +275,13 @@ fn mean_density_kg_m3(vessel: &Vessel, ring: &StackRing) -> Option<f64> {
 }
 
 fn wood_use(vessel: &Vessel, rings: &[RingInStack]) -> Vec<WoodUse> {
-    let mut woods: Vec<WoodUse> = Vec::new();
+    // In the order of the vessel's list, those not used left out at the end.
+    let unused = |wood| WoodUse {
+        wood,
+        segment_count: 0,
+        strip_mm3: 0.0,
+    };
+    let mut woods: Vec<WoodUse> = (0..vessel.woods.len()).map(unused).collect();
     for (ring, planned) in vessel.rings.iter().zip(rings) {
         let count = if planned.segment.is_some() {
             ring.segment_count
@@ -295,20 +301,13 @@ fn wood_use(vessel: &Vessel, rings: &[RingInStack]) -> Vec<WoodUse> {
         for place in 0..count {
             let wood = ring.wood_of(place);
             let share = strip_mm3 / f64::from(count);
-            match woods.iter_mut().find(|each| each.wood == wood) {
-                Some(each) => {
-                    each.segment_count += 1;
-                    each.strip_mm3 += share;
-                }
-                None => woods.push(WoodUse {
-                    wood,
-                    segment_count: 1,
-                    strip_mm3: share,
-                }),
+            if let Some(each) = woods.get_mut(wood) {
+                each.segment_count += 1;
+                each.strip_mm3 += share;
             }
         }
     }
-    woods.sort_by_key(|each| each.wood);
+    woods.retain(|each| each.segment_count > 0);
     woods
 }
 

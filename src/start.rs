@@ -2,6 +2,7 @@
 //! of 1, to be pulled about; and dividing a height into rings.
 
 use crate::design::{Design, MadeOf, PointChoice, StackRing, Vessel};
+use crate::length::MM_PER_INCH;
 use crate::ring::half_angle_rad;
 use crate::shape::{self, Curve};
 
@@ -102,8 +103,8 @@ pub fn begin(design: &Design, word: &str, diameter_mm: f64, height_mm: f64) -> D
         .points
         .iter()
         .map(|&(height, radius, is_corner)| PointChoice {
-            height_mm: round(height * height_mm),
-            radius_mm: round(radius * diameter_mm / 2.0),
+            height_mm: to_tape_or_0(height * height_mm, design),
+            radius_mm: to_tape(radius * diameter_mm, design) / 2.0,
             is_corner,
         })
         .collect();
@@ -111,18 +112,46 @@ pub fn begin(design: &Design, word: &str, diameter_mm: f64, height_mm: f64) -> D
         Some(vessel) => vessel.woods.clone(),
         None => vec![design.ring.wood.clone(), "Purpleheart".to_owned()],
     };
-    let wall = round((diameter_mm * 0.032).clamp(4.0, 10.0));
+    let wall = to_tape((diameter_mm * 0.032).clamp(4.0, 10.0), design);
     let vessel = Vessel {
         points,
-        foot_wall_mm: round(wall * 1.2),
+        foot_wall_mm: to_tape(wall * 1.2, design),
         rim_wall_mm: wall,
-        floor_mm: round((height_mm * 0.12).clamp(4.0, 12.0)),
+        floor_mm: to_tape((height_mm * 0.12).clamp(4.0, 12.0), design),
         rings: Vec::new(),
         woods,
     };
     let mut design = design.clone();
     design.vessel = Some(vessel);
     divide(&design)
+}
+
+/// To the 64th of an inch, or the tenth of a millimeter, that a turner can set; never 0.
+fn neat(length_mm: f64, design: &Design) -> f64 {
+    let step = if design.unit.is_inch() {
+        MM_PER_INCH / 64.0
+    } else {
+        0.1
+    };
+    (length_mm / step).round().max(1.0) * step
+}
+
+/// To the step of the tape, for walls that nobody measured yet.
+fn to_tape(length_mm: f64, design: &Design) -> f64 {
+    let step = if design.unit.is_inch() {
+        design.unit.step_mm()
+    } else {
+        0.5
+    };
+    (length_mm / step).round().max(1.0) * step
+}
+
+fn to_tape_or_0(height_mm: f64, design: &Design) -> f64 {
+    if height_mm > 0.0 {
+        to_tape(height_mm, design)
+    } else {
+        0.0
+    }
 }
 
 /// To a hundredth of a millimeter, so that files and links stay short.
@@ -166,7 +195,14 @@ pub fn divide(design: &Design) -> Design {
             continue;
         }
         let height = next_height_mm(&curve, &vessel, bottom, to_fill, &stock);
-        let mut ring = StackRing::plain(round(height), 12);
+        // The last ring takes what is left, whatever it is.
+        let is_last = height > to_fill - 1e-9;
+        let height = if is_last {
+            to_fill
+        } else {
+            neat(height, &design)
+        };
+        let mut ring = StackRing::plain(height, 12);
         if bottom < vessel.floor_mm - 1e-6 {
             ring.made_of = MadeOf::Disc;
         }
@@ -202,14 +238,13 @@ pub fn curve_of(vessel: &Vessel) -> Option<Curve> {
 
 /// Finished ring heights that the stock gives, thinnest first.
 fn usable_stock_mm(design: &Design) -> Vec<f64> {
-    let mut heights: Vec<f64> = design
-        .shop
-        .stock_mm
-        .iter()
-        .map(|thickness| thickness - 2.0 * design.allowance.face_mm)
-        .filter(|height| *height > 1.0)
-        .collect();
-    heights.sort_by(f64::total_cmp);
+    let mut heights: Vec<f64> = Vec::new();
+    for thickness in &design.shop.stock_mm {
+        let height = thickness - 2.0 * design.allowance.face_mm;
+        if height > 1.0 {
+            heights.insert(heights.partition_point(|each| *each < height), height);
+        }
+    }
     if heights.is_empty() {
         heights.push(19.0);
     }

@@ -6,7 +6,7 @@
 import { keypadFor } from './keypad.js';
 import { make } from './page.js';
 import { word } from './words.js';
-import { design, hold, record, settle, typed, typedMessages, typingIn } from './work.js';
+import { hold, record, settle, typed, typedMessages, typingIn } from './work.js';
 
 /** @typedef {import('./ringwright.js').Entry} Entry */
 /** @typedef {import('./ringwright.js').Message} Message */
@@ -180,9 +180,15 @@ export function setFields(entries, messages) {
       unit.setAttribute('aria-label', `${entry.unit}: ${word('unit.change')}`);
     }
   }
-  const isBare = design().ring.between === 'nothing';
-  for (const spacer of controls.get('ring.spacer_mm') ?? []) {
-    spacer.closest('[data-field-box]')?.toggleAttribute('hidden', isBare);
+  hideThickness();
+}
+
+/** A thickness between segments is asked for where something stands between them. */
+function hideThickness() {
+  for (const [key, those] of controls) {
+    if (!key.endsWith('.spacer_mm')) continue;
+    const isBare = texts.get(key.replace('.spacer_mm', '.between')) === 'nothing';
+    for (const spacer of those) spacer.closest('[data-field-box]')?.toggleAttribute('hidden', isBare);
   }
 }
 

@@ -1,6 +1,8 @@
 /** Keeps the page usable with no network, and brings in a new version without getting in the way. */
 
 const CHECK_APART_MILLISECONDS = 60 * 60 * 1000;
+/** A worker that is still answering hands over only once the page lets go of it. */
+const HAND_OVER_MILLISECONDS = 1500;
 const INTERACTIONS = ['pointerdown', 'keydown', 'input'];
 
 /**
@@ -84,6 +86,7 @@ function bringIn(registration) {
   }
   applying = true;
   registration.waiting.postMessage('skipWaiting');
+  setTimeout(() => location.reload(), HAND_OVER_MILLISECONDS);
 }
 
 /**
