@@ -20,6 +20,7 @@
 #![forbid(unsafe_code)]
 #![deny(missing_docs)]
 
+pub mod camera;
 pub mod caution;
 pub mod closing;
 pub mod design;
@@ -30,6 +31,7 @@ pub mod inspect;
 pub mod kept;
 pub mod length;
 pub mod link;
+pub mod mesh;
 pub mod plan;
 pub mod ring;
 pub mod screen;

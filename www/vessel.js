@@ -6,6 +6,7 @@ import { keepFieldsIn, setFields } from './fields.js';
 import { figure, setFigures } from './figures.js';
 import { notice } from './notices.js';
 import { byId, make, makeButton, setPicture } from './page.js';
+import { setUpThree, showThree } from './three.js';
 import { word } from './words.js';
 import { design, record, settle, take } from './work.js';
 
@@ -71,6 +72,7 @@ export function setUpVessel(open) {
     const pattern = button.dataset.pattern ?? '';
     button.addEventListener('click', () => repeatPattern(pattern));
   }
+  setUpThree({ id: 'three' });
   setUpSection();
   byId('unrolled', HTMLElement).addEventListener('click', paintTapped);
   byId('above', HTMLElement).addEventListener('click', paintTapped);
@@ -144,7 +146,7 @@ export function showVessel() {
   setPicture(byId('section', HTMLElement), place.section);
   setPicture(byId('unrolled', HTMLElement), place.unrolled);
   setHandles(place.screen.handles);
-  // While a finger drags, only what it moves is set; the rest follows when it rests.
+  showThree(design());
   setMarks(place.screen.marks);
   setFigures(byId('total-list', HTMLElement), place.screen.totals);
   setSwatches(place);

@@ -42,7 +42,7 @@ impl View {
             .max(stack)
             .max(1.0);
         // Room at the right for the rings' names, above and below for handles.
-        let (left, right, above, below) = (4.0, 26.0, 8.0, 8.0);
+        let (left, right, above, below) = (4.0, 36.0, 8.0, 8.0);
         let scale = ((width_mm - left - right).max(10.0) / (2.0 * reach))
             .min((height_mm - above - below).max(10.0) / top);
         View {
@@ -308,7 +308,7 @@ fn ring_names(
     picked: Picked,
     pen: &Pen,
 ) {
-    let left = drawing.width_mm - 24.0;
+    let left = drawing.width_mm - 34.0;
     for (place, (ring, planned)) in vessel.rings.iter().zip(&plan.rings).enumerate() {
         let is_picked = picked.ring == Some(place);
         let middle = view.place(

@@ -4,6 +4,8 @@
 //! and hands it back. So nothing of the turner's work lives in here, and a stumble of
 //! the library cannot take it along.
 
+mod three;
+
 use crate::design::{self, Design};
 use crate::drawing::pen::Pen;
 use crate::drawing::svg::{Placement, Screen, to_screen};

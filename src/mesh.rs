@@ -1,0 +1,781 @@
+//! A vessel as a body of triangles, for the turning view: the turned wall or the
+//! glued blank, whole or with a quarter cut out.
+//!
+//! Every ring is a closed body of its own with its faces outward, so that its volume
+//! can be checked (`tests/mesh.rs`). Corners are doubled where the wood changes: no
+//! color runs over a joint. Round surfaces are broken into enough flats to keep the
+//! volume within 0.1 %; what is flat in the shop is exact here.
+//!
+//! The axes are the turner's: z up from the foot, x to the right and y away, seen by
+//! someone who stands in front. Directions round the axis count from the front to the
+//! right, so that the rings unroll from left to right as they are seen from outside.
+
+use crate::design::{Between, MadeOf, StackRing, Vessel};
+use crate::drawing::Color;
+use crate::drawing::palette::{BLACK, WHITE};
+use crate::drawing::ring::wood_color;
+use crate::ring::{Segment, half_angle_rad};
+use crate::shape::Wall;
+use crate::stack::{RingInStack, StackPlan};
+use std::f64::consts::{FRAC_PI_2, FRAC_PI_4, PI, TAU};
+use std::ops::Range;
+
+/// What is shown of a vessel.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Look {
+    /// The turned wall; else the blank as it is glued.
+    pub finished: bool,
+    /// Whether the quarter in front is cut out.
+    pub cut_open: bool,
+}
+
+/// Triangles and lines over shared corners.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Mesh {
+    /// x, y and z of each corner, millimeters.
+    pub positions: Vec<f32>,
+    /// The surface's direction at each corner, of length 1.
+    pub normals: Vec<f32>,
+    /// Red, green and blue of each corner: the color of its wood.
+    pub colors: Vec<u8>,
+    /// Three corners for each triangle, counterclockwise seen from outside.
+    pub triangles: Vec<u32>,
+    /// Two corners for each line: joints and edges.
+    pub lines: Vec<u32>,
+    /// Which of `triangles` belong to each ring, from the foot up.
+    pub rings: Vec<Range<usize>>,
+}
+
+/// A vessel's mesh. Empty where its points make no curve.
+pub fn mesh(vessel: &Vessel, plan: &StackPlan, look: Look) -> Mesh {
+    let mut mesh = Mesh::default();
+    let Some(wall) = &plan.wall else {
+        return mesh;
+    };
+    let profile = look.finished.then(|| Profile::of(wall, plan));
+    for (ring, planned) in vessel.rings.iter().zip(&plan.rings) {
+        let start = mesh.triangles.len();
+        match &profile {
+            Some(profile) => turned(&mut mesh, vessel, ring, planned, profile, look.cut_open),
+            None => glued(&mut mesh, vessel, ring, planned, look.cut_open),
+        }
+        mesh.rings.push(start..mesh.triangles.len());
+    }
+    mesh
+}
+
+impl Mesh {
+    /// The lowest and highest corner, and the farthest from the axis, millimeters.
+    pub fn bounds(&self) -> Bounds {
+        let mut corners = self.positions.chunks_exact(3).map(|corner| {
+            let [x, y, z] = [corner[0], corner[1], corner[2]].map(f64::from);
+            (z, x.hypot(y))
+        });
+        let Some((z, radius)) = corners.next() else {
+            return Bounds::default();
+        };
+        let first = Bounds {
+            bottom_mm: z,
+            top_mm: z,
+            radius_mm: radius,
+        };
+        corners.fold(first, |bounds, (z, radius)| Bounds {
+            bottom_mm: bounds.bottom_mm.min(z),
+            top_mm: bounds.top_mm.max(z),
+            radius_mm: bounds.radius_mm.max(radius),
+        })
+    }
+
+    fn corner(&mut self, at: [f64; 3], normal: [f64; 3], color: Color) -> u32 {
+        let index = (self.positions.len() / 3) as u32;
+        // Corners that meet are the same bits, but for the sines of half turns.
+        let clean = |value: f64| {
+            if value.abs() < 1e-9 {
+                0.0
+            } else {
+                value as f32
+            }
+        };
+        self.positions.extend(at.map(clean));
+        self.normals.extend(normal.map(|part| part as f32));
+        self.colors.extend([color.r, color.g, color.b]);
+        index
+    }
+
+    /// A triangle, unless two of its corners meet.
+    fn triangle(&mut self, corners: [u32; 3]) {
+        let at = |corner: u32| {
+            let start = corner as usize * 3;
+            self.positions.get(start..start + 3)
+        };
+        let [a, b, c] = corners.map(at);
+        if a != b && b != c && c != a {
+            self.triangles.extend(corners);
+        }
+    }
+
+    /// A flat polygon without dents, counterclockwise seen from outside.
+    fn polygon(&mut self, corners: &[[f64; 3]], normal: [f64; 3], color: Color) -> Range<u32> {
+        let start = (self.positions.len() / 3) as u32;
+        for corner in corners {
+            self.corner(*corner, normal, color);
+        }
+        let end = start + corners.len() as u32;
+        for next in start + 1..end.saturating_sub(1) {
+            self.triangle([start, next, next + 1]);
+        }
+        start..end
+    }
+}
+
+/// How far a mesh reaches, millimeters.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct Bounds {
+    /// Lowest height.
+    pub bottom_mm: f64,
+    /// Greatest height.
+    pub top_mm: f64,
+    /// Greatest distance from the axis.
+    pub radius_mm: f64,
+}
+
+/// The place at a distance from the axis in a direction.
+fn at(radius_mm: f64, direction: f64, z: f64) -> [f64; 3] {
+    let (sine, cosine) = direction.sin_cos();
+    [radius_mm * sine, -radius_mm * cosine, z]
+}
+
+const UP: [f64; 3] = [0.0, 0.0, 1.0];
+const DOWN: [f64; 3] = [0.0, 0.0, -1.0];
+
+/// The directions that are shown of a vessel with a quarter cut out.
+const OPENED: [f64; 2] = [FRAC_PI_4, TAU - FRAC_PI_4];
+
+/// The color of the wood of a segment.
+fn segment_color(vessel: &Vessel, ring: &StackRing, segment: u32) -> Color {
+    let wood = vessel.woods.get(ring.wood_of(segment));
+    wood_color(wood.map_or("", String::as_str))
+}
+
+/// A spacer of the same wood would not be seen: it is shown darker, or lighter
+/// between dark woods.
+fn spacer_color(vessel: &Vessel, ring: &StackRing) -> Color {
+    let wood = segment_color(vessel, ring, 0);
+    let contrast = if wood.is_light() { BLACK } else { WHITE };
+    wood.toward(contrast, 0.45)
+}
+
+/// The direction of a segment's middle.
+fn segment_direction(ring: &StackRing, segment: u32) -> f64 {
+    let half = half_angle_rad(ring.segment_count);
+    half * (2.0 * f64::from(segment) + f64::from(ring.turn_half_segments))
+}
+
+// The turned wall.
+
+/// A level cut through the wall.
+#[derive(Clone, Copy, Debug)]
+struct Row {
+    z: f64,
+    outside: f64,
+    /// Inside radius just below the cut, and just above it: they differ at the floor.
+    below: f64,
+    above: f64,
+    /// Lean of the outside surface, radians up from level, just below and just above.
+    outside_lean: [f64; 2],
+    /// The same of the inside surface.
+    inside_lean: [f64; 2],
+}
+
+/// The wall as level cuts, near enough to each other that the straight lines between
+/// them stand for the curves.
+struct Profile {
+    rows: Vec<Row>,
+}
+
+/// How far a straight line between two cuts may pass the wall's curve. A hundredth is
+/// far below what a screen shows, and outside and inside err the same way, so that
+/// the wall between them is truer than that.
+const FLATNESS_MM: f64 = 0.01;
+
+/// Cuts nearer than this are not divided again.
+const NEAREST_MM: f64 = 0.05;
+
+/// A surface that turns by more between two cuts is a corner, and is shaded as one.
+const CREASE: f64 = 0.45;
+
+impl Profile {
+    fn of(wall: &Wall, plan: &StackPlan) -> Profile {
+        let rim = wall.outside.height_mm();
+        let mut levels: Vec<f64> = plan
+            .rings
+            .iter()
+            .flat_map(|ring| [ring.span.bottom_mm, ring.span.top_mm])
+            .chain(wall.outside.pieces.iter().map(|piece| piece.height_mm[3]))
+            .chain([0.0, wall.floor_mm])
+            .map(|z| z.min(rim))
+            .collect();
+        levels.sort_by(f64::total_cmp);
+        levels.dedup_by(|next, z| *next - *z < 1e-6);
+        let cut = |z: f64| Row::at(wall, z);
+        let mut rows = vec![cut(0.0)];
+        for two in levels.windows(2) {
+            let end = cut(two[1]);
+            let from = rows[rows.len() - 1];
+            let middle = cut(f64::midpoint(two[0], two[1]));
+            // A middle may lie on the line by chance: quarters do not as well.
+            divide(wall, &from, &middle, &mut rows);
+            divide(wall, &middle, &end, &mut rows);
+        }
+        lean(&mut rows);
+        Profile { rows }
+    }
+
+    /// The cuts from one height to another, both included.
+    fn between(&self, from: f64, to: f64) -> &[Row] {
+        let start = self.rows.partition_point(|row| row.z < from - 1e-6);
+        let end = self.rows.partition_point(|row| row.z <= to + 1e-6);
+        self.rows.get(start..end).unwrap_or(&[])
+    }
+}
+
+impl Row {
+    fn at(wall: &Wall, z: f64) -> Row {
+        let outside = wall.outside.radius_at(z);
+        let above = wall.inside_radius_at(z).min(outside);
+        let is_floor = z <= wall.floor_mm + 1e-6;
+        Row {
+            z,
+            outside,
+            below: if is_floor { 0.0 } else { above },
+            above,
+            outside_lean: [0.0; 2],
+            inside_lean: [0.0; 2],
+        }
+    }
+}
+
+/// Adds cuts between two, and the upper one.
+fn divide(wall: &Wall, from: &Row, to: &Row, rows: &mut Vec<Row>) {
+    let middle = Row::at(wall, f64::midpoint(from.z, to.z));
+    let strays =
+        |middle: f64, low: f64, high: f64| (middle - f64::midpoint(low, high)).abs() > FLATNESS_MM;
+    let is_straight = !strays(middle.outside, from.outside, to.outside)
+        && !strays(middle.above, from.above, to.below);
+    if is_straight || to.z - from.z < NEAREST_MM {
+        rows.push(*to);
+    } else {
+        divide(wall, from, &middle, rows);
+        divide(wall, &middle, to, rows);
+    }
+}
+
+/// Sets how the surfaces lean at each cut: evenly between the straight lines below
+/// and above it, apart at a corner.
+fn lean(rows: &mut [Row]) {
+    let bands: Vec<[f64; 2]> = rows
+        .windows(2)
+        .map(|two| {
+            let height = two[1].z - two[0].z;
+            [
+                height.atan2(two[1].outside - two[0].outside),
+                height.atan2(two[1].below - two[0].above),
+            ]
+        })
+        .collect();
+    for (place, row) in rows.iter_mut().enumerate() {
+        let below = place.checked_sub(1).and_then(|band| bands.get(band));
+        let above = bands.get(place);
+        let (Some(below), Some(above)) = (below.or(above), above.or(below)) else {
+            continue;
+        };
+        let shaded = |below: f64, above: f64| {
+            if (above - below).abs() > CREASE {
+                [below, above]
+            } else {
+                [f64::midpoint(below, above); 2]
+            }
+        };
+        row.outside_lean = shaded(below[0], above[0]);
+        let is_floor = row.below < row.above;
+        row.inside_lean = if is_floor {
+            [above[1]; 2]
+        } else {
+            shaded(below[1], above[1])
+        };
+    }
+}
+
+/// A side of a part: a plane through the axis, or beside it by half a spacer.
+#[derive(Clone, Copy, Debug)]
+struct Side {
+    direction: f64,
+    aside_mm: f64,
+}
+
+impl Side {
+    /// Its direction at a distance from the axis.
+    fn at(&self, radius_mm: f64) -> f64 {
+        if self.aside_mm == 0.0 {
+            return self.direction;
+        }
+        self.direction
+            + (self.aside_mm / radius_mm.max(1e-9))
+                .clamp(-1.0, 1.0)
+                .asin()
+    }
+}
+
+/// A piece of one wood between two sides.
+#[derive(Clone, Copy, Debug)]
+struct Part {
+    sides: [Side; 2],
+    /// What of it is kept.
+    kept: [f64; 2],
+    color: Color,
+    steps: u32,
+    /// Whether it begins at a joint.
+    is_joined: bool,
+    /// Whether its sides are open to the air.
+    is_open: [bool; 2],
+}
+
+impl Part {
+    /// The direction at a step from one side to the other.
+    fn direction(&self, step: u32, radius_mm: f64) -> f64 {
+        let [from, to] = self
+            .sides
+            .map(|side| side.at(radius_mm).clamp(self.kept[0], self.kept[1]));
+        if step == self.steps {
+            return to;
+        }
+        from + (to - from) * f64::from(step) / f64::from(self.steps)
+    }
+
+    fn span(&self, radius_mm: f64) -> f64 {
+        self.direction(self.steps, radius_mm) - self.direction(0, radius_mm)
+    }
+}
+
+/// Flats round a full circle. A regular polygon of 144 corners on a circle is short of
+/// its area by (2π/144)²/6 = 0.03 %.
+const ROUND_STEPS: f64 = 144.0;
+
+/// The parts of a ring in their order round the axis, cut to what is shown.
+fn parts(
+    vessel: &Vessel,
+    ring: &StackRing,
+    planned: &RingInStack,
+    radii_mm: [f64; 2],
+    is_cut: bool,
+) -> Vec<Part> {
+    let mut parts = Vec::new();
+    for part in whole_parts(vessel, ring, planned) {
+        // A part that reaches over the front comes in again from the other end.
+        for turn in -2..=2 {
+            let mut part = part;
+            for side in &mut part.sides {
+                side.direction += TAU * f64::from(turn);
+            }
+            if is_cut {
+                part.kept = OPENED;
+            } else if turn != 0 {
+                continue;
+            }
+            let widest = part.span(radii_mm[0]).max(part.span(radii_mm[1]));
+            if widest > 1e-9 {
+                part.steps = (widest / TAU * ROUND_STEPS - 1e-6).ceil().max(1.0) as u32;
+                parts.push(part);
+            }
+        }
+    }
+    let from = |part: &Part| part.direction(0, radii_mm[1]);
+    parts.sort_by(|one, other| from(one).total_cmp(&from(other)));
+    if is_cut {
+        if let Some(first) = parts.first_mut() {
+            first.is_open[0] = true;
+        }
+        if let Some(last) = parts.last_mut() {
+            last.is_open[1] = true;
+        }
+    }
+    parts
+}
+
+/// The parts of a ring, each whole.
+fn whole_parts(vessel: &Vessel, ring: &StackRing, planned: &RingInStack) -> Vec<Part> {
+    let is_disc = ring.made_of == MadeOf::Disc;
+    let part = |sides: [Side; 2], color: Color, is_open: bool| Part {
+        sides,
+        kept: [f64::MIN, f64::MAX],
+        color,
+        steps: 1,
+        is_joined: !is_disc,
+        is_open: [is_open; 2],
+    };
+    let side = |direction: f64, aside_mm: f64| Side {
+        direction,
+        aside_mm,
+    };
+    if is_disc {
+        let sides = [side(0.0, 0.0), side(TAU, 0.0)];
+        return vec![part(sides, segment_color(vessel, ring, 0), false)];
+    }
+    let half = half_angle_rad(ring.segment_count);
+    // Without a segment, nothing is known that a spacer could stand between.
+    let spacer_mm = planned.segment.map_or(0.0, |_| planned.wanted.spacer_mm);
+    let is_open = spacer_mm > 0.0 && ring.between == Between::Gap;
+    let has_spacers = spacer_mm > 0.0 && ring.between == Between::Spacer;
+    let mut parts = Vec::new();
+    for segment in 0..ring.segment_count {
+        let before = segment_direction(ring, segment) - half;
+        // The same sum as the next segment begins with, so that they meet in the same bits.
+        let after = segment_direction(ring, segment + 1) - half;
+        let beside = spacer_mm / 2.0;
+        let sides = [side(before, beside), side(after, -beside)];
+        parts.push(part(sides, segment_color(vessel, ring, segment), is_open));
+        if has_spacers {
+            let sides = [side(after, -beside), side(after, beside)];
+            parts.push(part(sides, spacer_color(vessel, ring), false));
+        }
+    }
+    parts
+}
+
+/// A ring's part of the turned wall.
+fn turned(
+    mesh: &mut Mesh,
+    vessel: &Vessel,
+    ring: &StackRing,
+    planned: &RingInStack,
+    profile: &Profile,
+    is_cut: bool,
+) {
+    let rows = profile.between(planned.span.bottom_mm, planned.span.top_mm);
+    if rows.len() < 2 {
+        return;
+    }
+    let largest = rows.iter().map(|row| row.outside).fold(0.0, f64::max);
+    let smallest = rows
+        .iter()
+        .map(|row| row.below.min(row.above))
+        .fold(f64::MAX, f64::min);
+    for part in parts(vessel, ring, planned, [smallest, largest], is_cut) {
+        turned_part(mesh, rows, &part);
+    }
+}
+
+/// One point of a surface's outline: radius, height, and the surface's lean.
+#[derive(Clone, Copy, PartialEq)]
+struct Edge {
+    radius: f64,
+    z: f64,
+    /// How much the surface faces outward and upward.
+    facing: [f64; 2],
+}
+
+fn turned_part(mesh: &mut Mesh, rows: &[Row], part: &Part) {
+    let (first, last) = (&rows[0], &rows[rows.len() - 1]);
+    let edge = |radius: f64, z: f64, facing: [f64; 2]| Edge { radius, z, facing };
+    let outward = |lean: f64| [lean.sin(), -lean.cos()];
+    let inward = |lean: f64| [-lean.sin(), lean.cos()];
+    let outside =
+        |row: &Row, side: usize| edge(row.outside, row.z, outward(row.outside_lean[side]));
+    let bands: Vec<[Edge; 2]> = rows
+        .windows(2)
+        .map(|two| [outside(&two[0], 1), outside(&two[1], 0)])
+        .collect();
+    // Each line once: the lower ring draws the joint between two.
+    sweep(mesh, &bands, part, [false, true]);
+    let level = |row: &Row, from: f64, to: f64, up: f64| {
+        [edge(from, row.z, [0.0, up]), edge(to, row.z, [0.0, up])]
+    };
+    let top = level(last, last.outside, last.below, 1.0);
+    sweep(mesh, &[top], part, [false, false]);
+    let bands: Vec<[Edge; 2]> = rows
+        .windows(2)
+        .rev()
+        .map(|two| {
+            [
+                edge(two[1].below, two[1].z, inward(two[1].inside_lean[0])),
+                edge(two[0].above, two[0].z, inward(two[0].inside_lean[1])),
+            ]
+        })
+        .collect();
+    sweep(mesh, &bands, part, [true, first.below < first.above]);
+    for row in &rows[1..rows.len() - 1] {
+        if row.below < row.above {
+            let floor = level(row, row.above, row.below, 1.0);
+            sweep(mesh, &[floor], part, [true, false]);
+        }
+    }
+    let bottom = level(first, first.above, first.outside, -1.0);
+    sweep(mesh, &[bottom], part, [false, first.z == 0.0]);
+    for (side, is_open) in part.is_open.iter().enumerate() {
+        if *is_open {
+            cap(mesh, rows, part, side);
+        }
+    }
+}
+
+/// The surface that an outline of bands sweeps over a part, with lines along its joints
+/// and, where asked for, along its first and last edge.
+fn sweep(mesh: &mut Mesh, bands: &[[Edge; 2]], part: &Part, has_lines: [bool; 2]) {
+    let mut before: Option<(Edge, u32)> = None;
+    for (place, [from, to]) in bands.iter().enumerate() {
+        if from.radius == 0.0 && to.radius == 0.0 {
+            before = None;
+            continue;
+        }
+        // Neighbouring bands share their corners, but not over a crease.
+        let from_row = match before {
+            Some((edge, row)) if edge == *from => row,
+            _ => column_row(mesh, from, part),
+        };
+        let to_row = column_row(mesh, to, part);
+        before = Some((*to, to_row));
+        for step in 0..part.steps {
+            let (a, b) = (from_row + step, from_row + step + 1);
+            let (c, d) = (to_row + step, to_row + step + 1);
+            mesh.triangle([a, b, d]);
+            mesh.triangle([a, d, c]);
+        }
+        if part.is_joined || part.is_open[0] {
+            mesh.lines.extend([from_row, to_row]);
+        }
+        if part.is_open[1] {
+            mesh.lines
+                .extend([from_row + part.steps, to_row + part.steps]);
+        }
+        let is_edge = [place == 0, place + 1 == bands.len()];
+        for (row, is_line) in [
+            (from_row, has_lines[0] && is_edge[0]),
+            (to_row, has_lines[1] && is_edge[1]),
+        ] {
+            if is_line {
+                mesh.lines
+                    .extend((0..part.steps).flat_map(|step| [row + step, row + step + 1]));
+            }
+        }
+    }
+}
+
+/// The corners of one level of a sweep; the first one's index.
+fn column_row(mesh: &mut Mesh, edge: &Edge, part: &Part) -> u32 {
+    let start = (mesh.positions.len() / 3) as u32;
+    for step in 0..=part.steps {
+        let direction = part.direction(step, edge.radius);
+        let [x, y, _] = at(edge.facing[0], direction, 0.0);
+        mesh.corner(
+            at(edge.radius, direction, edge.z),
+            [x, y, edge.facing[1]],
+            part.color,
+        );
+    }
+    start
+}
+
+/// The wall's section at a side of a part.
+fn cap(mesh: &mut Mesh, rows: &[Row], part: &Part, side: usize) {
+    let step = if side == 0 { 0 } else { part.steps };
+    let place = |radius: f64, z: f64| at(radius, part.direction(step, radius), z);
+    let direction = part.sides[side].direction.clamp(part.kept[0], part.kept[1]);
+    let [x, y, _] = at(1.0, direction, 0.0);
+    // Square to the section, away from the part.
+    let normal = if side == 0 {
+        [y, -x, 0.0]
+    } else {
+        [-y, x, 0.0]
+    };
+    for (number, two) in rows.windows(2).enumerate() {
+        let (low, high) = (&two[0], &two[1]);
+        let is_last = number + 2 == rows.len();
+        let mut corners = vec![
+            place(low.above, low.z),
+            place(low.outside, low.z),
+            place(high.outside, high.z),
+        ];
+        // The floor's edge stands on the line between two bands.
+        if !is_last && high.below < high.above {
+            corners.push(place(high.above, high.z));
+        }
+        corners.push(place(high.below, high.z));
+        if side == 1 {
+            corners.reverse();
+            // Still a fan from the lower inside corner.
+            corners.rotate_right(1);
+        }
+        mesh.polygon(&corners, normal, part.color);
+    }
+}
+
+// The glued blank.
+
+/// A ring as it is glued into the stack: its pieces with flat sides, as high as the
+/// ring is once its faces are flattened. (The face allowance is gone by then: with it,
+/// the rings would stand inside each other.)
+fn glued(mesh: &mut Mesh, vessel: &Vessel, ring: &StackRing, planned: &RingInStack, is_cut: bool) {
+    let heights = [planned.span.bottom_mm, planned.span.top_mm];
+    for (outline, color) in outlines(vessel, ring, planned) {
+        if !is_cut {
+            prism(mesh, &outline, heights, color, &[]);
+            continue;
+        }
+        // What is left of the circle is dented at the axis: its quarters are not.
+        let quarter = |number: u32| OPENED[0] + FRAC_PI_2 * f64::from(number);
+        for number in 0..3 {
+            let [from, to] = [quarter(number), quarter(number + 1)];
+            let piece = cut(&cut(&outline, from), to + PI);
+            let inner: &[f64] = match number {
+                0 => &[to],
+                1 => &[from, to],
+                _ => &[from],
+            };
+            prism(mesh, &piece, heights, color, inner);
+        }
+    }
+}
+
+/// Where a piece stands, seen from above: counterclockwise.
+type Outline = Vec<[f64; 2]>;
+
+/// The pieces of a ring.
+fn outlines(vessel: &Vessel, ring: &StackRing, planned: &RingInStack) -> Vec<(Outline, Color)> {
+    let Some(segment) = &planned.segment else {
+        let step = TAU / ROUND_STEPS;
+        let round = (0..ROUND_STEPS as u32)
+            .map(|corner| beside(planned.reach_mm, 0.0, f64::from(corner) * step))
+            .collect();
+        return vec![(round, segment_color(vessel, ring, 0))];
+    };
+    let half = half_angle_rad(ring.segment_count);
+    let has_spacers = ring.between == Between::Spacer && planned.wanted.spacer_mm > 0.0;
+    let mut outlines = Vec::new();
+    for number in 0..ring.segment_count {
+        let direction = segment_direction(ring, number);
+        let outline = segment_outline(segment, direction);
+        outlines.push((outline, segment_color(vessel, ring, number)));
+        if has_spacers {
+            let outline = spacer_outline(segment, planned.wanted.spacer_mm, direction + half);
+            outlines.push((outline, spacer_color(vessel, ring)));
+        }
+    }
+    outlines
+}
+
+/// A place by its distance along a direction and aside from it, to the right of someone
+/// who looks at the axis.
+fn beside(along_mm: f64, aside_mm: f64, direction: f64) -> [f64; 2] {
+    let (sine, cosine) = direction.sin_cos();
+    [
+        along_mm * sine + aside_mm * cosine,
+        -along_mm * cosine + aside_mm * sine,
+    ]
+}
+
+fn segment_outline(segment: &Segment, direction: f64) -> Outline {
+    let (inside, outside) = (segment.inside_apothem_mm, segment.outside.apothem_mm);
+    let (short, long) = (
+        segment.short_edge_mm / 2.0,
+        segment.outside.long_edge_mm / 2.0,
+    );
+    let mut corners = vec![(inside, -short), (outside, -long), (outside, long)];
+    if short > 1e-9 {
+        corners.push((inside, short));
+    }
+    placed(&corners, direction)
+}
+
+fn spacer_outline(segment: &Segment, spacer_mm: f64, direction: f64) -> Outline {
+    let (hole, half) = (segment.smallest_hole_mm / 2.0, spacer_mm / 2.0);
+    let start = (hole * hole - half * half).max(0.0).sqrt();
+    let end = start + segment.spacer_length_mm;
+    placed(
+        &[(start, -half), (end, -half), (end, half), (start, half)],
+        direction,
+    )
+}
+
+fn placed(corners: &[(f64, f64)], direction: f64) -> Outline {
+    let place = |&(along, aside): &(f64, f64)| beside(along, aside, direction);
+    corners.iter().map(place).collect()
+}
+
+/// How far a place lies beyond a plane through the axis, toward growing directions.
+fn beyond([x, y]: [f64; 2], direction: f64) -> f64 {
+    let (sine, cosine) = direction.sin_cos();
+    x * cosine + y * sine
+}
+
+/// What of an outline lies beyond a plane through the axis (Sutherland and Hodgman,
+/// Reentrant polygon clipping, Communications of the ACM 17, 1974).
+fn cut(outline: &[[f64; 2]], direction: f64) -> Outline {
+    let mut kept = Outline::new();
+    for (place, to) in outline.iter().enumerate() {
+        let from = &outline[(place + outline.len() - 1) % outline.len()];
+        let (before, after) = (beyond(*from, direction), beyond(*to, direction));
+        if (before > 1e-9 && after < -1e-9) || (before < -1e-9 && after > 1e-9) {
+            let share = before / (before - after);
+            let between = |axis: usize| from[axis] + (to[axis] - from[axis]) * share;
+            kept.push([between(0), between(1)]);
+        }
+        if after >= -1e-9 {
+            kept.push(*to);
+        }
+    }
+    kept
+}
+
+/// A piece with level faces and upright sides, but for sides that lie on a seam: a plane
+/// through the axis, beyond which the piece goes on.
+fn prism(
+    mesh: &mut Mesh,
+    outline: &[[f64; 2]],
+    [bottom, top]: [f64; 2],
+    color: Color,
+    seams: &[f64],
+) {
+    let area: f64 = (0..outline.len())
+        .map(|place| (outline[place], outline[(place + 1) % outline.len()]))
+        .map(|([ax, ay], [bx, by])| (ax * by - ay * bx) / 2.0)
+        .sum();
+    if area < 1e-9 {
+        return;
+    }
+    let is_seam = |edge: &[usize; 2]| {
+        seams.iter().any(|direction| {
+            edge.iter()
+                .all(|place| beyond(outline[*place], *direction).abs() < 1e-7)
+        })
+    };
+    let level = |z: f64| outline.iter().map(move |[x, y]| [*x, *y, z]);
+    let upper: Vec<_> = level(top).collect();
+    let lower: Vec<_> = level(bottom).rev().collect();
+    let face = mesh.polygon(&upper, UP, color);
+    let edges: Vec<[usize; 2]> = (0..outline.len())
+        .map(|place| [place, (place + 1) % outline.len()])
+        .filter(|edge| !is_seam(edge))
+        .collect();
+    for [from, to] in &edges {
+        mesh.lines
+            .extend([face.start + *from as u32, face.start + *to as u32]);
+    }
+    mesh.polygon(&lower, DOWN, color);
+    for [from, to] in edges {
+        let ([ax, ay], [bx, by]) = (outline[from], outline[to]);
+        let length = (bx - ax).hypot(by - ay);
+        if length < 1e-9 {
+            continue;
+        }
+        let normal = [(by - ay) / length, (ax - bx) / length, 0.0];
+        let side = [
+            [ax, ay, bottom],
+            [bx, by, bottom],
+            [bx, by, top],
+            [ax, ay, top],
+        ];
+        let corners = mesh.polygon(&side, normal, color);
+        mesh.lines.extend([corners.start, corners.start + 1]);
+        mesh.lines.extend([corners.start, corners.start + 3]);
+    }
+}

@@ -1,0 +1,240 @@
+//! The turning view: hands a mesh to the browser's WebGL2 and draws it when asked.
+//!
+//! What the graphics hold can be lost at any time, and a stumble of the library takes
+//! a view along: the page then makes a new one and gives it the old one's pose.
+
+use super::from_js;
+use crate::camera::{Camera, View};
+use crate::mesh::{self, Bounds, Look, Mesh};
+use crate::stack::plan_stack;
+use js_sys::{Float32Array, Object, Uint8Array, Uint32Array};
+use wasm_bindgen::JsCast as _;
+use wasm_bindgen::prelude::*;
+use web_sys::{
+    HtmlCanvasElement, WebGl2RenderingContext as Gl, WebGlBuffer, WebGlProgram,
+    WebGlUniformLocation,
+};
+
+/// Where corners come in.
+const POSITION: u32 = 0;
+const NORMAL: u32 = 1;
+const WOOD: u32 = 2;
+
+const VERTEX_SHADER: &str = "#version 300 es
+layout(location=0) in vec3 position;
+layout(location=1) in vec3 normal;
+layout(location=2) in vec3 wood;
+uniform mat4 view;
+out vec3 facing;
+out vec3 tone;
+void main(){facing=normal;tone=wood;gl_Position=view*vec4(position,1);}";
+
+// Two lights that go with the eye, one above its left shoulder, and light from all
+// sides, from below a little less. Light is added up as light, not as screen values,
+// and a surface that faces the eye keeps its wood's color.
+const FRAGMENT_SHADER: &str = "#version 300 es
+precision highp float;
+in vec3 facing;
+in vec3 tone;
+uniform mat3 axes;
+uniform float ink;
+out vec4 color;
+void main(){
+vec3 n=normalize(facing)*axes;
+float light=.4+.06*facing.z+.56*max(dot(n,vec3(-.42,.5,.757)),0.)+.22*max(dot(n,vec3(.64,.1,.76)),0.);
+float sheen=.05*pow(max(dot(n,vec3(-.224,.267,.937)),0.),40.);
+vec3 seen=pow(pow(tone,vec3(2.2))*light+sheen,vec3(1./2.2));
+float mean=dot(tone,vec3(.333));
+color=vec4(mix(seen,vec3(mean>.3?.1:.75),ink),1);
+}";
+
+/// How much of a line's color is ink, not wood.
+const INK: f32 = 0.5;
+
+/// A vessel on a canvas.
+#[wasm_bindgen]
+pub struct View3d {
+    canvas: HtmlCanvasElement,
+    gl: Gl,
+    view_place: Option<WebGlUniformLocation>,
+    axes_place: Option<WebGlUniformLocation>,
+    ink_place: Option<WebGlUniformLocation>,
+    buffers: [WebGlBuffer; 4],
+    triangle_corners: i32,
+    line_corners: i32,
+    bounds: Bounds,
+    camera: Camera,
+}
+
+#[wasm_bindgen]
+impl View3d {
+    /// A view on this canvas; nothing where the browser has no WebGL2, or has lost it.
+    pub fn on(canvas: HtmlCanvasElement) -> Option<View3d> {
+        let gl = canvas.get_context("webgl2").ok()??.dyn_into::<Gl>().ok()?;
+        let program = program(&gl)?;
+        gl.use_program(Some(&program));
+        let place = |name| gl.get_uniform_location(&program, name);
+        let buffer = || gl.create_buffer();
+        Some(View3d {
+            view_place: place("view"),
+            axes_place: place("axes"),
+            ink_place: place("ink"),
+            buffers: [buffer()?, buffer()?, buffer()?, buffer()?],
+            canvas,
+            gl,
+            triangle_corners: 0,
+            line_corners: 0,
+            bounds: Bounds::default(),
+            camera: Camera::default(),
+        })
+    }
+
+    /// Takes a design's vessel; nothing is shown where there is none.
+    pub fn set_design(
+        &mut self,
+        #[wasm_bindgen(unchecked_param_type = "Design")] design: JsValue,
+        finished: bool,
+        cut_open: bool,
+    ) -> Result<(), JsError> {
+        let design = from_js(design)?;
+        let look = Look { finished, cut_open };
+        let mesh = design.vessel.as_ref().map(|vessel| {
+            let plan = plan_stack(&design, vessel);
+            mesh::mesh(vessel, &plan, look)
+        });
+        self.hold(&mesh.unwrap_or_default());
+        Ok(())
+    }
+
+    /// Carries the eye round the piece, as far as a finger went, CSS pixels.
+    pub fn orbit(&mut self, across_px: f64, down_px: f64) {
+        let side = self.canvas.client_width().min(self.canvas.client_height());
+        self.camera.orbit(across_px, down_px, f64::from(side));
+    }
+
+    /// Comes nearer (above 1) or goes away.
+    pub fn zoom(&mut self, factor: f64) {
+        self.camera.zoom_by(factor);
+    }
+
+    /// Back to the front.
+    pub fn reset(&mut self) {
+        self.camera = Camera::default();
+    }
+
+    /// Where the eye is, for a view that takes this one's place.
+    pub fn pose(&self) -> Vec<f64> {
+        let camera = &self.camera;
+        vec![camera.direction_rad, camera.height_rad, camera.zoom]
+    }
+
+    /// Takes the pose of an earlier view.
+    pub fn set_pose(&mut self, pose: &[f64]) {
+        if let [direction_rad, height_rad, zoom] = *pose {
+            self.camera = Camera {
+                direction_rad,
+                height_rad,
+                zoom,
+            };
+        }
+    }
+
+    /// Takes the canvas's size, CSS pixels, and the screen's pixels for one of them.
+    pub fn resize(&mut self, width_px: f64, height_px: f64, device_pixel_ratio: f64) {
+        let pixels = |length: f64| (length * device_pixel_ratio).round().clamp(1.0, 4096.0) as u32;
+        let (width, height) = (pixels(width_px), pixels(height_px));
+        if (width, height) != (self.canvas.width(), self.canvas.height()) {
+            self.canvas.set_width(width);
+            self.canvas.set_height(height);
+        }
+    }
+
+    /// Draws the piece on the paper's color, `#rrggbb`.
+    pub fn draw(&self, paper: &str) {
+        let gl = &self.gl;
+        let (width, height) = (self.canvas.width() as i32, self.canvas.height() as i32);
+        let digits = paper.trim().trim_start_matches('#');
+        let [_, red, green, blue] = u32::from_str_radix(digits, 16)
+            .unwrap_or(0x00ff_ffff)
+            .to_be_bytes()
+            .map(|part| f32::from(part) / 255.0);
+        gl.viewport(0, 0, width, height);
+        gl.clear_color(red, green, blue, 1.0);
+        gl.clear(Gl::COLOR_BUFFER_BIT | Gl::DEPTH_BUFFER_BIT);
+        gl.enable(Gl::DEPTH_TEST);
+        gl.enable(Gl::CULL_FACE);
+        // Lines lie on the surfaces that they belong to: those are set back a little.
+        gl.enable(Gl::POLYGON_OFFSET_FILL);
+        gl.polygon_offset(1.0, 2.0);
+        gl.depth_func(Gl::LEQUAL);
+        let shape = f64::from(width) / f64::from(height.max(1));
+        let View { matrix, axes } = self.camera.view(&self.bounds, shape);
+        gl.uniform_matrix4fv_with_f32_array(self.view_place.as_ref(), false, &matrix);
+        let axes = axes.as_flattened();
+        gl.uniform_matrix3fv_with_f32_array(self.axes_place.as_ref(), false, axes);
+        gl.uniform1f(self.ink_place.as_ref(), 0.0);
+        gl.draw_elements_with_i32(Gl::TRIANGLES, self.triangle_corners, Gl::UNSIGNED_INT, 0);
+        gl.uniform1f(self.ink_place.as_ref(), INK);
+        let after = 4 * self.triangle_corners;
+        gl.draw_elements_with_i32(Gl::LINES, self.line_corners, Gl::UNSIGNED_INT, after);
+    }
+}
+
+impl View3d {
+    /// Hands a mesh to the graphics.
+    fn hold(&mut self, mesh: &Mesh) {
+        let gl = &self.gl;
+        let [positions, normals, colors, corners] = &self.buffers;
+        let fill = |buffer: &WebGlBuffer, data: &Object, target: u32| {
+            gl.bind_buffer(target, Some(buffer));
+            gl.buffer_data_with_array_buffer_view(target, data, Gl::STATIC_DRAW);
+        };
+        let takes = |place: u32, kind: u32, is_share: bool| {
+            gl.vertex_attrib_pointer_with_i32(place, 3, kind, is_share, 0, 0);
+            gl.enable_vertex_attrib_array(place);
+        };
+        fill(
+            positions,
+            &Float32Array::from(&mesh.positions[..]),
+            Gl::ARRAY_BUFFER,
+        );
+        takes(POSITION, Gl::FLOAT, false);
+        fill(
+            normals,
+            &Float32Array::from(&mesh.normals[..]),
+            Gl::ARRAY_BUFFER,
+        );
+        takes(NORMAL, Gl::FLOAT, false);
+        fill(
+            colors,
+            &Uint8Array::from(&mesh.colors[..]),
+            Gl::ARRAY_BUFFER,
+        );
+        takes(WOOD, Gl::UNSIGNED_BYTE, true);
+        let all = [&mesh.triangles[..], &mesh.lines[..]].concat();
+        fill(
+            corners,
+            &Uint32Array::from(&all[..]),
+            Gl::ELEMENT_ARRAY_BUFFER,
+        );
+        self.triangle_corners = mesh.triangles.len() as i32;
+        self.line_corners = mesh.lines.len() as i32;
+        self.bounds = mesh.bounds();
+    }
+}
+
+fn program(gl: &Gl) -> Option<WebGlProgram> {
+    let program = gl.create_program()?;
+    for (kind, source) in [
+        (Gl::VERTEX_SHADER, VERTEX_SHADER),
+        (Gl::FRAGMENT_SHADER, FRAGMENT_SHADER),
+    ] {
+        let shader = gl.create_shader(kind)?;
+        gl.shader_source(&shader, source);
+        gl.compile_shader(&shader);
+        gl.attach_shader(&program, &shader);
+    }
+    gl.link_program(&program);
+    let is_linked = gl.get_program_parameter(&program, Gl::LINK_STATUS);
+    is_linked.is_truthy().then_some(program)
+}

@@ -1,0 +1,218 @@
+/**
+ * The turning view of the vessel. It is drawn only when something changed and only
+ * while it can be seen; fingers, wheel, keys and buttons carry the eye round the piece.
+ */
+
+import { ask, Stumble } from './door.js';
+import { byId } from './page.js';
+
+/** @typedef {import('./ringwright.js').Design} Design */
+/** @typedef {import('./ringwright.js').View3d} View3d */
+
+/** How far an arrow key turns, as if a finger went this many pixels. */
+const KEY_STEP_PX = 24;
+/** How much nearer a key or a notch of the wheel comes. */
+const KEY_ZOOM = 1.15;
+const WHEEL_ZOOM_PER_PX = 1.0015;
+
+/** @type {Readonly<Record<string, readonly [number, number]>>} */
+const ARROWS = {
+  ArrowLeft: [-KEY_STEP_PX, 0],
+  ArrowRight: [KEY_STEP_PX, 0],
+  ArrowUp: [0, -KEY_STEP_PX],
+  ArrowDown: [0, KEY_STEP_PX],
+};
+
+/** @type {Readonly<Record<string, number>>} */
+const NEARER = { '+': KEY_ZOOM, '=': KEY_ZOOM, '-': 1 / KEY_ZOOM };
+
+/**
+ * `view` is made when it is first needed and made anew when the library stumbled or
+ * the graphics were lost; `pose` is where its eye was; `held` the design that it holds.
+ * @type {{ view: View3d | null, pose: Float64Array | null, design: Design | null, held: string | Design | null,
+ *   isBlank: boolean, isCut: boolean, isSeen: boolean, isAsked: boolean, isLost: boolean }}
+ */
+const three = {
+  view: null, pose: null, design: null, held: null, isBlank: false, isCut: false, isSeen: false, isAsked: false, isLost: false,
+};
+
+/** Fingers on the canvas, by their pointer. @type {Map<number, { x: number, y: number }>} */
+const fingers = new Map();
+
+let id = 'three';
+
+/**
+ * @param {{ id: string }} [place] of the canvas; its buttons and its note are named after it
+ */
+export function setUpThree(place) {
+  id = place?.id ?? id;
+  const canvas = byId(id, HTMLCanvasElement);
+  setUpFingers(canvas);
+  canvas.addEventListener('keydown', turnByKey);
+  canvas.addEventListener('wheel', (event) => {
+    event.preventDefault();
+    turn((view) => view.zoom(WHEEL_ZOOM_PER_PX ** -event.deltaY));
+  }, { passive: false });
+  toggle('blank', (isOn) => { three.isBlank = isOn; });
+  toggle('cut', (isOn) => { three.isCut = isOn; });
+  byId(`${id}-front`, HTMLButtonElement).addEventListener('click', () => turn((view) => view.reset()));
+  canvas.addEventListener('webglcontextlost', (event) => {
+    // Else the browser would not give it back.
+    event.preventDefault();
+    three.isLost = true;
+    drop();
+    showMissing();
+  });
+  canvas.addEventListener('webglcontextrestored', () => {
+    three.isLost = false;
+    askForFrame();
+  });
+  new ResizeObserver(askForFrame).observe(canvas);
+  new IntersectionObserver((entries) => {
+    three.isSeen = entries.some((entry) => entry.isIntersecting);
+    askForFrame();
+  }).observe(canvas);
+  for (const query of ['(prefers-color-scheme: dark)', '(prefers-contrast: more)']) {
+    matchMedia(query).addEventListener('change', askForFrame);
+  }
+}
+
+/**
+ * Shows a design's vessel; cheap while the canvas is out of sight.
+ * @param {Design} design
+ */
+export function showThree(design) {
+  three.design = design;
+  askForFrame();
+}
+
+/**
+ * @param {string} name
+ * @param {(isOn: boolean) => void} take
+ */
+function toggle(name, take) {
+  const button = byId(`${id}-${name}`, HTMLButtonElement);
+  button.addEventListener('click', () => {
+    const isOn = button.getAttribute('aria-pressed') !== 'true';
+    button.setAttribute('aria-pressed', String(isOn));
+    take(isOn);
+    three.held = null;
+    askForFrame();
+  });
+}
+
+/** Draws in the next frame, once for all that changes before it. */
+function askForFrame() {
+  if (three.isAsked || three.isLost || !three.isSeen || !three.design) return;
+  three.isAsked = true;
+  requestAnimationFrame(() => {
+    three.isAsked = false;
+    if (three.isLost || !three.isSeen) return;
+    showMissing(!draw() && !draw());
+  });
+}
+
+/** Whether the canvas shows the design now. A view that stumbled is dropped, so that the next try makes a new one. */
+function draw() {
+  const canvas = byId(id, HTMLCanvasElement);
+  if (canvas.hidden) canvas.hidden = false;
+  try {
+    const view = viewOn(canvas);
+    if (!view) return false;
+    ask(() => {
+      if (three.held !== three.design) view.set_design(three.design, !three.isBlank, three.isCut);
+      three.held = three.design;
+      view.resize(canvas.clientWidth, canvas.clientHeight, devicePixelRatio);
+      view.draw(getComputedStyle(canvas).getPropertyValue('--paper'));
+      three.pose = view.pose();
+    });
+    return true;
+  } catch (cause) {
+    if (!(cause instanceof Stumble)) throw cause;
+    drop();
+    return false;
+  }
+}
+
+/** @param {HTMLCanvasElement} canvas */
+function viewOn(canvas) {
+  if (!three.view) {
+    three.held = null;
+    three.view = ask((library) => {
+      const view = library.View3d.on(canvas) ?? null;
+      if (three.pose) view?.set_pose(three.pose);
+      return view;
+    });
+  }
+  return three.view;
+}
+
+/** Lets go of the view. It is not freed: after a stumble its memory is another's. */
+function drop() {
+  three.view = null;
+  three.held = null;
+}
+
+/** @param {boolean} [isMissing] */
+function showMissing(isMissing = true) {
+  byId(`${id}-missing`, HTMLElement).hidden = !isMissing;
+  byId(id, HTMLCanvasElement).hidden = isMissing;
+}
+
+/**
+ * Carries the eye.
+ * @param {(view: View3d) => void} move
+ */
+function turn(move) {
+  const { view } = three;
+  if (!view) return;
+  try {
+    ask(() => move(view));
+  } catch (cause) {
+    if (!(cause instanceof Stumble)) throw cause;
+    drop();
+  }
+  askForFrame();
+}
+
+/** @param {KeyboardEvent} event */
+function turnByKey(event) {
+  if (event.ctrlKey || event.metaKey || event.altKey) return;
+  const step = ARROWS[event.key];
+  const nearer = NEARER[event.key];
+  if (step) turn((view) => view.orbit(...step));
+  else if (nearer) turn((view) => view.zoom(nearer));
+  else if (event.key === 'Home') turn((view) => view.reset());
+  else return;
+  event.preventDefault();
+}
+
+/** One finger turns, two come nearer. @param {HTMLCanvasElement} canvas */
+function setUpFingers(canvas) {
+  canvas.addEventListener('pointerdown', (event) => {
+    if (event.button !== 0) return;
+    canvas.setPointerCapture(event.pointerId);
+    fingers.set(event.pointerId, { x: event.clientX, y: event.clientY });
+  });
+  canvas.addEventListener('pointermove', (event) => {
+    const finger = fingers.get(event.pointerId);
+    if (!finger) return;
+    const apart = between();
+    const [acrossPx, downPx] = [event.clientX - finger.x, event.clientY - finger.y];
+    finger.x = event.clientX;
+    finger.y = event.clientY;
+    if (fingers.size === 1) turn((view) => view.orbit(acrossPx, downPx));
+    else if (apart > 0) turn((view) => view.zoom(between() / apart));
+  });
+  for (const end of ['pointerup', 'pointercancel', 'lostpointercapture']) {
+    canvas.addEventListener(end, (event) => {
+      if (event instanceof PointerEvent) fingers.delete(event.pointerId);
+    });
+  }
+}
+
+/** How far the first two fingers are apart. */
+function between() {
+  const [one, other] = [...fingers.values()];
+  return one && other ? Math.hypot(one.x - other.x, one.y - other.y) : 0;
+}
