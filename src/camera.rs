@@ -147,7 +147,7 @@ mod tests {
                     widest = widest.max(place[0].abs().max(place[1].abs()));
                 }
             }
-            assert!(widest > 0.8, "{widest}");
+            assert!(widest > 0.7, "{widest}");
         }
     }
 

@@ -318,17 +318,17 @@ pub fn paint(design: &Design, ring: usize, segment: u32, wood: usize) -> Design 
         if let Some(place) = pattern.get_mut(segment as usize) {
             *place = wood as u32;
         }
-        ring.pattern = shortest_repeat(pattern);
+        ring.pattern = shortest_repeat(&pattern);
     })
 }
 
 /// The shortest beginning that gives the whole pattern when repeated.
-fn shortest_repeat(pattern: Vec<u32>) -> Vec<u32> {
+fn shortest_repeat(pattern: &[u32]) -> Vec<u32> {
     let count = pattern.len();
     (1..count)
         .filter(|period| count.is_multiple_of(*period))
         .find(|period| (*period..count).all(|place| pattern[place] == pattern[place - period]))
-        .map_or(pattern.clone(), |period| pattern[..period].to_vec())
+        .map_or(pattern.to_vec(), |period| pattern[..period].to_vec())
 }
 
 /// Repeats a wood round a ring over its first wood; all segments when asked.

@@ -384,7 +384,14 @@ fn parts(
             }
             let widest = part.span(radii_mm[0]).max(part.span(radii_mm[1]));
             if widest > 1e-9 {
-                part.steps = (widest / TAU * ROUND_STEPS - 1e-6).ceil().max(1.0) as u32;
+                // What a gap leaves is narrower inside than outside: there, what is lost
+                // outside is not made up for inside.
+                let finer = if part.sides[0].aside_mm > 0.0 {
+                    3.0
+                } else {
+                    1.0
+                };
+                part.steps = (widest / TAU * ROUND_STEPS * finer - 1e-6).ceil().max(1.0) as u32;
                 parts.push(part);
             }
         }

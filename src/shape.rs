@@ -269,6 +269,7 @@ pub struct Wall {
 
 /// The ball of the wall's thickness around a point of the outside.
 #[derive(Clone, Copy, Debug)]
+#[allow(clippy::struct_field_names, reason = "units stand in the names")]
 struct Ball {
     height_mm: f64,
     radius_mm: f64,
@@ -361,7 +362,7 @@ impl Wall {
                 here
             });
         }
-        if smallest == f64::MAX {
+        if smallest >= f64::MAX {
             // No ball reaches: above the rim or below the foot the curve's end counts.
             return self.outside.radius_at(from_mm);
         }

@@ -197,8 +197,7 @@ fn plan_ring(
 fn at_ring(trouble: Trouble, place: usize) -> Trouble {
     let field = match trouble.field.as_ref() {
         key::SPACER => format!("vessel.rings.{place}.spacer_mm"),
-        key::STRIP_LENGTH => return trouble,
-        key::INSIDE_ALLOWANCE => return trouble,
+        key::STRIP_LENGTH | key::INSIDE_ALLOWANCE => return trouble,
         _ => format!("vessel.rings.{place}.height_mm"),
     };
     Trouble {
@@ -288,15 +287,12 @@ fn wood_use(vessel: &Vessel, rings: &[RingInStack]) -> Vec<WoodUse> {
         } else {
             1
         };
-        let strip_mm3 = match (planned.segment, planned.strips) {
-            (Some(segment), Some(strips)) => {
-                strips.total_length_mm * segment.strip_width_mm * segment.strip_height_mm
-            }
+        let strip_mm3 = if let (Some(segment), Some(strips)) = (planned.segment, planned.strips) {
+            strips.total_length_mm * segment.strip_width_mm * segment.strip_height_mm
+        } else {
             // A disc is sawn from a square.
-            _ => {
-                let side = 2.0 * planned.reach_mm;
-                side * side * (ring.height_mm + 2.0 * planned.wanted.face_allowance_mm)
-            }
+            let side = 2.0 * planned.reach_mm;
+            side * side * (ring.height_mm + 2.0 * planned.wanted.face_allowance_mm)
         };
         for place in 0..count {
             let wood = ring.wood_of(place);

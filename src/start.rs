@@ -295,7 +295,7 @@ fn common_count(design: &Design, curve: &Curve, rings: &[StackRing]) -> u32 {
         }
         bottom += ring.height_mm;
     }
-    if smallest == f64::MAX {
+    if smallest >= f64::MAX {
         return 12;
     }
     let apothem = smallest + design.allowance.outside_mm;

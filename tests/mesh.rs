@@ -263,7 +263,8 @@ fn dressed(word: &str, height_mm: f64) -> (Design, Vessel) {
         .woods
         .extend(["Wenge", "Ash, white"].map(str::to_owned));
     for (place, ring) in vessel.rings.iter_mut().enumerate() {
-        ring.pattern = [vec![0], vec![0, 1], vec![2, 0, 0, 1], vec![3]][place % 4].clone();
+        ring.pattern
+            .clone_from(&[vec![0], vec![0, 1], vec![2, 0, 0, 1], vec![3]][place % 4]);
         ring.between = [Between::Nothing, Between::Spacer, Between::Gap][place % 3];
         ring.spacer_mm = 2.0 + place as f64;
     }

@@ -120,7 +120,7 @@ function draw() {
     const view = viewOn(canvas);
     if (!view) return false;
     ask(() => {
-      if (three.held !== three.design) view.set_design(three.design, !three.isBlank, three.isCut);
+      if (three.design && three.held !== three.design) view.set_design(three.design, !three.isBlank, three.isCut);
       three.held = three.design;
       view.resize(canvas.clientWidth, canvas.clientHeight, devicePixelRatio);
       view.draw(getComputedStyle(canvas).getPropertyValue('--paper'));

@@ -176,7 +176,10 @@ fn mark(placed: &Placed, plan: &StackPlan, view: &View, unit: Unit) -> Mark {
     Mark {
         x: px(at.x),
         y: px(at.y),
-        ring: placed.ring.map_or(-1, |ring| ring as i32),
+        ring: placed
+            .ring
+            .and_then(|ring| i32::try_from(ring).ok())
+            .unwrap_or(-1),
         message,
     }
 }

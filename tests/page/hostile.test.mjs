@@ -93,7 +93,7 @@ test('what a file brings under any name stays text', () => visit('tablet', async
 test('text typed into a number stays text in its message', () => visit('tablet', async (page) => {
   for (const text of Object.values(names)) {
     await enter(page, 'ring.wall_mm', text);
-    assert.equal(await field(page, 'ring.wall_mm').getAttribute('aria-invalid'), 'true');
+    assert.equal(await field(page, 'ring.wall_mm').getAttribute('aria-invalid'), 'true', text);
     await isCalm(page);
   }
 }));

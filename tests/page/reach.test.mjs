@@ -4,7 +4,7 @@
 import assert from 'node:assert/strict';
 import { test } from 'node:test';
 import { axeClean, fitsTheScreen, screens, settled, visit } from './harness.mjs';
-import { address, enter, entered, field, near, read } from './hands.mjs';
+import { address, enter, entered, field, near, note, read } from './hands.mjs';
 
 /** @typedef {import('playwright-core').Page} Page */
 
@@ -106,7 +106,6 @@ for (const screen of ['tablet', 'phone', 'narrowPhone']) {
       const small = (await targets(page)).filter(({ width, height }) => width < 43.5 || height < 43.5);
       assert.deepEqual(small, [], where);
     };
-    await page.evaluate(() => document.querySelectorAll('.notice').forEach((each) => each.remove()));
     await page.click('[data-place="ring"]');
     await openEveryFold(page);
     await measure('ring');
@@ -158,6 +157,7 @@ async function tabThrough(page) {
 
 test('the keyboard alone reaches everything in the Ring place, and the focus is seen', () => visit('desktop', async (page) => {
   await openEveryFold(page);
+  await note(page, 'offline');
   await page.evaluate(() => document.querySelectorAll('.notice').forEach((each) => each.remove()));
   await page.evaluate(() => {
     if (document.activeElement instanceof HTMLElement) document.activeElement.blur();
