@@ -271,6 +271,8 @@ pub struct Wall {
 #[derive(Clone, Copy, Debug)]
 #[allow(clippy::struct_field_names, reason = "units stand in the names")]
 struct Ball {
+    /// Piece and parameter in one number.
+    place: f64,
     height_mm: f64,
     radius_mm: f64,
     wall_mm: f64,
@@ -287,9 +289,12 @@ impl Ball {
     }
 }
 
-/// Balls on each piece of the curve: dense enough that the refinement between two of
-/// them finds the nearest to a thousandth of a millimeter.
-const BALLS_ON_A_PIECE: u32 = 64;
+/// Fewest balls on each piece of the curve; on long ones they stand closer together
+/// than a quarter of the wall, so that at every height some reach.
+const LEAST_BALLS: f64 = 64.0;
+
+/// Most balls on a piece: what a paper-thin wall on a tall piece would ask for.
+const MOST_BALLS: f64 = 4096.0;
 
 impl Wall {
     /// The wall inside a curve.
@@ -301,8 +306,21 @@ impl Wall {
             floor_mm,
             samples: Vec::new(),
         };
-        let samples = wall.outside.samples(BALLS_ON_A_PIECE);
-        wall.samples = samples.into_iter().map(|at| wall.ball(at)).collect();
+        let thinnest = foot_mm.min(rim_mm).max(1e-3);
+        let mut places = vec![0.0];
+        for (piece, control) in wall.outside.pieces.iter().enumerate() {
+            let rise = control.height_mm[3] - control.height_mm[0];
+            let run = control.radius_mm[3] - control.radius_mm[0];
+            // Along the curve it is at most half as long again as its chord is here.
+            let count = (6.0 * rise.hypot(run) / thinnest)
+                .ceil()
+                .clamp(LEAST_BALLS, MOST_BALLS);
+            places.extend((1..=count as u32).map(|step| piece as f64 + f64::from(step) / count));
+        }
+        wall.samples = places
+            .into_iter()
+            .map(|place| wall.ball_at(place))
+            .collect();
         wall
     }
 
@@ -312,18 +330,17 @@ impl Wall {
         self.foot_mm + (self.rim_mm - self.foot_mm) * share
     }
 
-    fn ball(&self, (height_mm, radius_mm): (f64, f64)) -> Ball {
+    /// The ball at a place along the curve: piece and parameter in one number.
+    fn ball_at(&self, place: f64) -> Ball {
+        let piece = (place.floor().max(0.0) as usize).min(self.outside.pieces.len() - 1);
+        let (height_mm, radius_mm) =
+            self.outside.pieces[piece].at((place - piece as f64).clamp(0.0, 1.0));
         Ball {
+            place,
             height_mm,
             radius_mm,
             wall_mm: self.thickness_at(height_mm),
         }
-    }
-
-    /// The ball at a place along the curve: piece and parameter in one number.
-    fn ball_at(&self, place: f64) -> Ball {
-        let piece = (place.floor().max(0.0) as usize).min(self.outside.pieces.len() - 1);
-        self.ball(self.outside.pieces[piece].at((place - piece as f64).clamp(0.0, 1.0)))
     }
 
     /// The inside radius at a height above the floor; 0 where the wall fills it.
@@ -371,17 +388,17 @@ impl Wall {
 
     /// The nearest ball between the neighbours of a sample, by golden sections.
     fn refined(&self, at: usize, from_mm: f64, to_mm: f64) -> f64 {
-        let each = f64::from(BALLS_ON_A_PIECE);
         let value = |place: f64| {
             self.ball_at(place)
                 .nearest(from_mm, to_mm)
                 .unwrap_or(f64::MAX)
         };
-        let last = self.outside.pieces.len() as f64;
-        let mut low = ((at as f64 - 1.0) / each).max(0.0);
-        let mut high = ((at as f64 + 1.0) / each).min(last);
+        let place = |at: usize| self.samples.get(at).map(|ball| ball.place);
+        let here = place(at).unwrap_or(0.0);
+        let mut low = at.checked_sub(1).and_then(place).unwrap_or(here);
+        let mut high = place(at + 1).unwrap_or(here);
         let golden = 0.618_033_988_749_895;
-        let mut best = value(at as f64 / each);
+        let mut best = value(here);
         for _ in 0..28 {
             let (left, right) = (high - golden * (high - low), low + golden * (high - low));
             let (at_left, at_right) = (value(left), value(right));

@@ -658,6 +658,12 @@ proptest! {
         let after = value(&again.unwrap()).unwrap();
         if let (Some(before), Some(after)) = (before.as_f64(), after.as_f64()) {
             prop_assert!((before - after).abs() < 0.001 * MM_PER_INCH, "{held}");
+        } else if let (Some(before), Some(after)) = (before.as_array(), after.as_array()) {
+            prop_assert_eq!(before.len(), after.len());
+            for (before, after) in before.iter().zip(after) {
+                let apart = before.as_f64().unwrap() - after.as_f64().unwrap();
+                prop_assert!(apart.abs() < 0.001 * MM_PER_INCH, "{held}");
+            }
         } else {
             prop_assert_eq!(before, after);
         }
