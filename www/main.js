@@ -38,8 +38,9 @@ function setUpFrame() {
   // A link that only moves the focus must not take the design out of the address bar.
   document.querySelector('.skip')?.addEventListener('click', (event) => {
     event.preventDefault();
-    const saw = byId('saw', HTMLElement);
-    (saw.closest('[hidden]') ? byId('paper', HTMLElement) : saw).focus();
+    const place = document.querySelector('main:not([hidden])');
+    const saw = place?.querySelector('#saw') ?? place;
+    if (saw instanceof HTMLElement) saw.focus();
   });
   for (const button of document.querySelectorAll('[data-place]')) {
     button.addEventListener('click', () => {

@@ -59,7 +59,7 @@ function stepCount(button) {
 /** Shows the place. */
 export function showRing() {
   // Another place is open; the first time makes the fields of all places.
-  if (areFieldsMade && !['ring', 'paper'].includes(record().place)) return;
+  if (areFieldsMade && record().place === 'vessel') return;
   if (sizes.ring_width === 0) measure();
   const ringBox = byId('ring-drawing', HTMLElement);
   const segmentBox = byId('segment-drawing', HTMLElement);

@@ -152,7 +152,10 @@ impl View3d {
     /// Draws the piece on the paper's color, `#rrggbb`.
     pub fn draw(&self, paper: &str) {
         let gl = &self.gl;
-        let (width, height) = (self.canvas.width() as i32, self.canvas.height() as i32);
+        let (width, height) = (
+            self.canvas.width().cast_signed(),
+            self.canvas.height().cast_signed(),
+        );
         let digits = paper.trim().trim_start_matches('#');
         let [_, red, green, blue] = u32::from_str_radix(digits, 16)
             .unwrap_or(0x00ff_ffff)
@@ -217,8 +220,8 @@ impl View3d {
             &Uint32Array::from(&all[..]),
             Gl::ELEMENT_ARRAY_BUFFER,
         );
-        self.triangle_corners = mesh.triangles.len() as i32;
-        self.line_corners = mesh.lines.len() as i32;
+        self.triangle_corners = i32::try_from(mesh.triangles.len()).unwrap_or(0);
+        self.line_corners = i32::try_from(mesh.lines.len()).unwrap_or(0);
         self.bounds = mesh.bounds();
     }
 }
