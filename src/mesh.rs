@@ -193,10 +193,13 @@ struct Profile {
     rows: Vec<Row>,
 }
 
-/// How far a straight line between two cuts may pass the wall's curve. A hundredth is
-/// far below what a screen shows, and outside and inside err the same way, so that
-/// the wall between them is truer than that.
-const FLATNESS_MM: f64 = 0.01;
+/// How far a straight line between two cuts may pass the wall's curve: far below what a
+/// screen shows.
+const FLATNESS_MM: f64 = 0.05;
+
+/// How much of the wall between two cuts the straight lines may win or lose. Where
+/// outside and inside run side by side, both err the same way and little is lost.
+const LOSS: f64 = 5e-4;
 
 /// Cuts nearer than this are not divided again.
 const NEAREST_MM: f64 = 0.05;
@@ -258,10 +261,12 @@ impl Row {
 /// Adds cuts between two, and the upper one.
 fn divide(wall: &Wall, from: &Row, to: &Row, rows: &mut Vec<Row>) {
     let middle = Row::at(wall, f64::midpoint(from.z, to.z));
-    let strays =
-        |middle: f64, low: f64, high: f64| (middle - f64::midpoint(low, high)).abs() > FLATNESS_MM;
-    let is_straight = !strays(middle.outside, from.outside, to.outside)
-        && !strays(middle.above, from.above, to.below);
+    let outside = middle.outside - f64::midpoint(from.outside, to.outside);
+    let inside = middle.above - f64::midpoint(from.above, to.below);
+    let wall_mm2 = (middle.outside.powi(2) - middle.above.powi(2)) / 2.0;
+    let lost_mm2 = outside * middle.outside - inside * middle.above;
+    let is_straight =
+        outside.abs().max(inside.abs()) < FLATNESS_MM && lost_mm2.abs() < LOSS * wall_mm2;
     if is_straight || to.z - from.z < NEAREST_MM {
         rows.push(*to);
     } else {
@@ -327,13 +332,15 @@ impl Side {
 }
 
 /// A piece of one wood between two sides.
-#[derive(Clone, Copy, Debug)]
+#[derive(Clone, Debug)]
 struct Part {
     sides: [Side; 2],
     /// What of it is kept.
     kept: [f64; 2],
     color: Color,
     steps: u32,
+    /// Sines and cosines of its steps, where they are kept.
+    bearings: Vec<[f64; 2]>,
     /// Whether it begins at a joint.
     is_joined: bool,
     /// Whether its sides are open to the air.
@@ -352,9 +359,28 @@ impl Part {
         from + (to - from) * f64::from(step) / f64::from(self.steps)
     }
 
+    /// Sine and cosine of that direction.
+    fn bearing(&self, step: u32, radius_mm: f64) -> [f64; 2] {
+        let kept = self.bearings.get(step as usize).copied();
+        kept.unwrap_or_else(|| bearing(self.direction(step, radius_mm)))
+    }
+
+    /// Keeps the bearings where they are the same at every distance.
+    fn keep_bearings(&mut self) {
+        if self.sides.iter().all(|side| side.aside_mm == 0.0) {
+            let bearings = (0..=self.steps).map(|step| bearing(self.direction(step, 1.0)));
+            self.bearings = bearings.collect();
+        }
+    }
+
     fn span(&self, radius_mm: f64) -> f64 {
         self.direction(self.steps, radius_mm) - self.direction(0, radius_mm)
     }
+}
+
+fn bearing(direction: f64) -> [f64; 2] {
+    let (sine, cosine) = direction.sin_cos();
+    [sine, cosine]
 }
 
 /// Flats round a full circle. A regular polygon of 144 corners on a circle is short of
@@ -373,7 +399,7 @@ fn parts(
     for part in whole_parts(vessel, ring, planned) {
         // A part that reaches over the front comes in again from the other end.
         for turn in -2..=2 {
-            let mut part = part;
+            let mut part = part.clone();
             for side in &mut part.sides {
                 side.direction += TAU * f64::from(turn);
             }
@@ -392,6 +418,7 @@ fn parts(
                     1.0
                 };
                 part.steps = (widest / TAU * ROUND_STEPS * finer - 1e-6).ceil().max(1.0) as u32;
+                part.keep_bearings();
                 parts.push(part);
             }
         }
@@ -417,6 +444,7 @@ fn whole_parts(vessel: &Vessel, ring: &StackRing, planned: &RingInStack) -> Vec<
         kept: [f64::MIN, f64::MAX],
         color,
         steps: 1,
+        bearings: Vec::new(),
         is_joined: !is_disc,
         is_open: [is_open; 2],
     };
@@ -570,12 +598,12 @@ fn sweep(mesh: &mut Mesh, bands: &[[Edge; 2]], part: &Part, has_lines: [bool; 2]
 /// The corners of one level of a sweep; the first one's index.
 fn column_row(mesh: &mut Mesh, edge: &Edge, part: &Part) -> u32 {
     let start = (mesh.positions.len() / 3) as u32;
+    let [outward, upward] = edge.facing;
     for step in 0..=part.steps {
-        let direction = part.direction(step, edge.radius);
-        let [x, y, _] = at(edge.facing[0], direction, 0.0);
+        let [sine, cosine] = part.bearing(step, edge.radius);
         mesh.corner(
-            at(edge.radius, direction, edge.z),
-            [x, y, edge.facing[1]],
+            [edge.radius * sine, -edge.radius * cosine, edge.z],
+            [outward * sine, -outward * cosine, upward],
             part.color,
         );
     }
@@ -733,6 +761,9 @@ fn cut(outline: &[[f64; 2]], direction: f64) -> Outline {
     kept
 }
 
+/// Sides that turn by less are parts of a round one (the sine of the turn).
+const ROUND_BEND: f64 = 0.06;
+
 /// A piece with level faces and upright sides, but for sides that lie on a seam: a plane
 /// through the axis, beyond which the piece goes on.
 fn prism(
@@ -783,6 +814,12 @@ fn prism(
         ];
         let corners = mesh.polygon(&side, normal, color);
         mesh.lines.extend([corners.start, corners.start + 1]);
-        mesh.lines.extend([corners.start, corners.start + 3]);
+        // The flats that stand for a round disc have no edges between them.
+        let [px, py] = outline[(from + outline.len() - 1) % outline.len()];
+        let before = (ax - px).hypot(ay - py);
+        let bend = (ax - px) * (by - ay) - (ay - py) * (bx - ax);
+        if bend.abs() > ROUND_BEND * before * length {
+            mesh.lines.extend([corners.start, corners.start + 3]);
+        }
     }
 }

@@ -136,7 +136,7 @@ fn gaps_mm3(plan: &StackPlan, ring: &StackRing, planned: &RingInStack) -> f64 {
         }
         half * (r * r - half * half).sqrt() + r * r * (half / r).asin()
     };
-    let count = 2000;
+    let count = 400;
     let step = (to - from) / f64::from(count);
     let area: f64 = (0..count)
         .map(|slice| {
@@ -157,7 +157,7 @@ fn slices_mm3(plan: &StackPlan, planned: &RingInStack) -> f64 {
     );
     // The floor's edge falls on a slice's.
     let part = |from: f64, to: f64| {
-        let count = 2000;
+        let count = 400;
         let step = (to - from) / f64::from(count);
         (0..count)
             .map(|slice| {
@@ -486,7 +486,7 @@ fn random_vessel() -> impl Strategy<Value = Vessel> {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig { cases: 40, failure_persistence: None, ..ProptestConfig::default() })]
+    #![proptest_config(ProptestConfig { cases: 24, failure_persistence: None, ..ProptestConfig::default() })]
 
     #[test]
     fn random_vessels_are_closed_and_as_heavy_as_planned(vessel in random_vessel()) {

@@ -83,7 +83,8 @@ function setUpUnits() {
       settle();
       dialog.close();
       // The unit that was tapped may have been set anew: the focus must not fall to the page's start.
-      if (document.activeElement === document.body) byId('unit-button', HTMLButtonElement).focus();
+      const at = document.activeElement;
+      if (at === document.body || dialog.contains(at)) byId('unit-button', HTMLButtonElement).focus();
     });
   }
   byId('own-keypad', HTMLInputElement).addEventListener('change', () => {

@@ -14,6 +14,9 @@ const KEY_STEP_PX = 24;
 /** How much nearer a key or a notch of the wheel comes. */
 const KEY_ZOOM = 1.15;
 const WHEEL_ZOOM_PER_PX = 1.0015;
+/** A shape that takes longer than this to make waits until the hand rests for so long. */
+const QUICK_MILLISECONDS = 6;
+const REST_MILLISECONDS = 150;
 
 /** @type {Readonly<Record<string, readonly [number, number]>>} */
 const ARROWS = {
@@ -28,12 +31,14 @@ const NEARER = { '+': KEY_ZOOM, '=': KEY_ZOOM, '-': 1 / KEY_ZOOM };
 
 /**
  * `view` is made when it is first needed and made anew when the library stumbled or
- * the graphics were lost; `pose` is where its eye was; `held` the design that it holds.
- * @type {{ view: View3d | null, pose: Float64Array | null, design: Design | null, held: string | Design | null,
- *   isBlank: boolean, isCut: boolean, isSeen: boolean, isAsked: boolean, isLost: boolean }}
+ * the graphics were lost; `pose` is where its eye was; `held` the design that it holds,
+ * and `took` how many milliseconds that was in the making.
+ * @type {{ view: View3d | null, pose: Float64Array | null, design: Design | null, held: Design | null,
+ *   took: number, rest: number, isBlank: boolean, isCut: boolean, isSeen: boolean, isAsked: boolean, isLost: boolean }}
  */
 const three = {
-  view: null, pose: null, design: null, held: null, isBlank: false, isCut: false, isSeen: false, isAsked: false, isLost: false,
+  view: null, pose: null, design: null, held: null, took: 0, rest: 0,
+  isBlank: false, isCut: false, isSeen: false, isAsked: false, isLost: false,
 };
 
 /** Fingers on the canvas, by their pointer. @type {Map<number, { x: number, y: number }>} */
@@ -50,6 +55,8 @@ export function setUpThree(place) {
   setUpFingers(canvas);
   canvas.addEventListener('keydown', turnByKey);
   canvas.addEventListener('wheel', (event) => {
+    // Until the view is picked out, the wheel goes on moving the page.
+    if (document.activeElement !== canvas && !event.ctrlKey) return;
     event.preventDefault();
     turn((view) => view.zoom(WHEEL_ZOOM_PER_PX ** -event.deltaY));
   }, { passive: false });
@@ -61,11 +68,12 @@ export function setUpThree(place) {
     event.preventDefault();
     three.isLost = true;
     drop();
-    showMissing();
+    showMissing(true);
   });
   canvas.addEventListener('webglcontextrestored', () => {
     three.isLost = false;
-    askForFrame();
+    // Once it is laid out again it is seen, and drawn.
+    showMissing(false);
   });
   new ResizeObserver(askForFrame).observe(canvas);
   new IntersectionObserver((entries) => {
@@ -83,7 +91,9 @@ export function setUpThree(place) {
  */
 export function showThree(design) {
   three.design = design;
-  askForFrame();
+  clearTimeout(three.rest);
+  if (three.took <= QUICK_MILLISECONDS || !three.held) askForFrame();
+  else three.rest = setTimeout(askForFrame, REST_MILLISECONDS);
 }
 
 /**
@@ -108,24 +118,18 @@ function askForFrame() {
   requestAnimationFrame(() => {
     three.isAsked = false;
     if (three.isLost || !three.isSeen) return;
-    showMissing(!draw() && !draw());
+    // A view that stumbled is dropped: the second try makes a new one.
+    if (!draw()) draw();
   });
 }
 
-/** Whether the canvas shows the design now. A view that stumbled is dropped, so that the next try makes a new one. */
+/** Whether the library came through. */
 function draw() {
   const canvas = byId(id, HTMLCanvasElement);
-  if (canvas.hidden) canvas.hidden = false;
   try {
     const view = viewOn(canvas);
-    if (!view) return false;
-    ask(() => {
-      if (three.design && three.held !== three.design) view.set_design(three.design, !three.isBlank, three.isCut);
-      three.held = three.design;
-      view.resize(canvas.clientWidth, canvas.clientHeight, devicePixelRatio);
-      view.draw(getComputedStyle(canvas).getPropertyValue('--paper'));
-      three.pose = view.pose();
-    });
+    showMissing(!view);
+    if (view) ask(() => drawWith(view, canvas));
     return true;
   } catch (cause) {
     if (!(cause instanceof Stumble)) throw cause;
@@ -134,16 +138,34 @@ function draw() {
   }
 }
 
-/** @param {HTMLCanvasElement} canvas */
-function viewOn(canvas) {
-  if (!three.view) {
-    three.held = null;
-    three.view = ask((library) => {
-      const view = library.View3d.on(canvas) ?? null;
-      if (three.pose) view?.set_pose(three.pose);
-      return view;
-    });
+/**
+ * @param {View3d} view
+ * @param {HTMLCanvasElement} canvas
+ */
+function drawWith(view, canvas) {
+  if (three.design && three.held !== three.design) {
+    const start = performance.now();
+    view.set_design(three.design, !three.isBlank, three.isCut);
+    three.took = performance.now() - start;
+    three.held = three.design;
   }
+  view.resize(canvas.clientWidth, canvas.clientHeight, devicePixelRatio);
+  view.draw(getComputedStyle(canvas).getPropertyValue('--paper'));
+  three.pose = view.pose();
+}
+
+/**
+ * The view on the canvas; none where the browser has no WebGL2.
+ * @param {HTMLCanvasElement} canvas
+ */
+function viewOn(canvas) {
+  if (three.view) return three.view;
+  three.held = null;
+  three.view = ask((library) => {
+    const view = library.View3d.on(canvas) ?? null;
+    if (three.pose) view?.set_pose(three.pose);
+    return view;
+  });
   return three.view;
 }
 
@@ -153,8 +175,8 @@ function drop() {
   three.held = null;
 }
 
-/** @param {boolean} [isMissing] */
-function showMissing(isMissing = true) {
+/** @param {boolean} isMissing */
+function showMissing(isMissing) {
   byId(`${id}-missing`, HTMLElement).hidden = !isMissing;
   byId(id, HTMLCanvasElement).hidden = isMissing;
 }

@@ -20,14 +20,18 @@ const POSITION: u32 = 0;
 const NORMAL: u32 = 1;
 const WOOD: u32 = 2;
 
+// Lines lie on the surfaces that they belong to, and where the flats of two rings cross
+// a little below: they are brought nearer. (Setting the surfaces back instead is not
+// dependable: some graphics set lines back with them.)
 const VERTEX_SHADER: &str = "#version 300 es
 layout(location=0) in vec3 position;
 layout(location=1) in vec3 normal;
 layout(location=2) in vec3 wood;
 uniform mat4 view;
+uniform float ink;
 out vec3 facing;
 out vec3 tone;
-void main(){facing=normal;tone=wood;gl_Position=view*vec4(position,1);}";
+void main(){facing=normal;tone=wood;gl_Position=view*vec4(position,1);gl_Position.z-=ink*.004*gl_Position.w;}";
 
 // Two lights that go with the eye, one above its left shoulder, and light from all
 // sides, from below a little less. Light is added up as light, not as screen values,
@@ -37,7 +41,7 @@ precision highp float;
 in vec3 facing;
 in vec3 tone;
 uniform mat3 axes;
-uniform float ink;
+uniform highp float ink;
 out vec4 color;
 void main(){
 vec3 n=normalize(facing)*axes;
@@ -166,9 +170,6 @@ impl View3d {
         gl.clear(Gl::COLOR_BUFFER_BIT | Gl::DEPTH_BUFFER_BIT);
         gl.enable(Gl::DEPTH_TEST);
         gl.enable(Gl::CULL_FACE);
-        // Lines lie on the surfaces that they belong to: those are set back a little.
-        gl.enable(Gl::POLYGON_OFFSET_FILL);
-        gl.polygon_offset(1.0, 2.0);
         gl.depth_func(Gl::LEQUAL);
         let shape = f64::from(width) / f64::from(height.max(1));
         let View { matrix, axes } = self.camera.view(&self.bounds, shape);

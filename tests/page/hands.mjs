@@ -144,14 +144,32 @@ export function keptDesigns(page) {
 }
 
 /**
- * Waits until the address bar holds the open design, and returns its part from # on.
+ * Tells the page that it is being put away, so that it writes at once what it would
+ * have written a moment later.
+ * @param {Page} page
+ */
+export function putAway(page) {
+  return page.evaluate(() => {
+    dispatchEvent(new Event('pagehide'));
+  });
+}
+
+/**
+ * The part of the address from # on, with the open design in it.
  * @param {Page} page
  */
 export async function address(page) {
-  await page.waitForFunction(() => location.hash.startsWith('#r1'));
-  // Longer than the page waits before it writes.
-  await page.waitForTimeout(450);
-  return new URL(page.url()).hash;
+  await putAway(page);
+  return page.evaluate(() => location.hash);
+}
+
+/**
+ * Waits until the page has by itself brought this into the address bar.
+ * @param {Page} page
+ * @param {string} hash
+ */
+export function untilAddressIs(page, hash) {
+  return page.waitForFunction((expected) => location.hash === expected, hash);
 }
 
 /**

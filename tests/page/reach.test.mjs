@@ -13,7 +13,7 @@ function openEveryFold(page) {
   return page.evaluate(async () => {
     for (const fold of document.querySelectorAll('main:not([hidden]) details')) fold.setAttribute('open', '');
     // The folds fade in: contrast is measured when they have.
-    await new Promise((resolve) => setTimeout(resolve, 300));
+    await Promise.all(document.getAnimations().map((each) => each.finished));
   });
 }
 
@@ -63,7 +63,7 @@ for (const colorScheme of /** @type {const} */ (['light', 'dark'])) {
           await page.click(opener);
           await page.evaluate(async () => {
             for (const fold of document.querySelectorAll('dialog[open] details')) fold.setAttribute('open', '');
-            await new Promise((resolve) => setTimeout(resolve, 300));
+            await Promise.all(document.getAnimations().map((each) => each.finished));
           });
           await axeClean(page);
           await fitsTheScreen(page);

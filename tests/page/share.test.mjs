@@ -10,7 +10,7 @@ import { fileURLToPath } from 'node:url';
 import decode from 'jsqr';
 import { PNG } from 'pngjs';
 import { builtFolder, settled, singleFileAddress, startServer, untilReady, visit } from './harness.mjs';
-import { address, chooseUnit, enter, entered, field, keptDesigns, near, note, openFile, read, saved } from './hands.mjs';
+import { address, chooseUnit, enter, entered, field, keptDesigns, near, note, openFile, putAway, read, saved, untilAddressIs } from './hands.mjs';
 
 /** @typedef {import('playwright-core').Page} Page */
 /** @typedef {import('playwright-core').BrowserContext} Context */
@@ -57,6 +57,14 @@ test('the address bar holds the design, and opens it on another device with the 
   },
 ));
 
+test('the address bar follows a change by itself', () => visit('tablet', async (page) => {
+  const before = await address(page);
+  await enter(page, 'ring.segment_count', '16');
+  await page.waitForFunction((old) => location.hash !== old, before);
+  const followed = await page.evaluate(() => location.hash);
+  assert.equal(followed, await address(page));
+}));
+
 test('a link over own work opens beside it, and going back finds the own work', () => visit(
   'tablet',
   async (page, { origin }) => {
@@ -72,14 +80,16 @@ test('a link over own work opens beside it, and going back finds the own work', 
     }, theirs);
     await note(page, 'beside');
     assert.equal(await entered(page, 'ring.segment_count'), '16');
-    assert.equal(await address(page), theirs);
+    await untilAddressIs(page, theirs);
     const kept = Object.values(await keptDesigns(page));
     assert.deepEqual(kept.map((each) => each.design.ring.segment_count).sort(), [12, 16]);
     await page.evaluate((hash) => {
       location.hash = hash;
     }, own);
-    await page.waitForFunction(() => document.querySelector('input[data-key="ring.height_mm"]')?.matches('[value], *')
-      && /** @type {HTMLInputElement} */ (document.querySelector('input[data-key="ring.height_mm"]')).value === '2');
+    await page.waitForFunction(() => {
+      const height = document.querySelector('input[data-key="ring.height_mm"]');
+      return height instanceof HTMLInputElement && height.value === '2';
+    });
     assert.equal(Object.keys(await keptDesigns(page)).length, 2, 'the own link opens the own design');
     assert.notEqual(first, own);
     assert.ok(page.url().startsWith(origin));
@@ -94,7 +104,7 @@ test('reloading, even in the middle of a change, is not opening a link', () => v
     await untilReady(page);
     assert.equal(await entered(page, 'ring.segment_count'), count);
   }
-  await page.waitForTimeout(500);
+  await putAway(page);
   await page.reload();
   await untilReady(page);
   assert.equal(Object.keys(await keptDesigns(page)).length, 1);
@@ -124,7 +134,8 @@ for (const [what, injure, pattern] of badLinks) {
       }, bad);
       assert.match(await note(page, 'opened'), pattern);
       assert.equal(await entered(page, 'ring.segment_count'), '16');
-      assert.equal(await address(page), own, 'the address bar holds the own design again');
+      // The address bar holds the own design again.
+      await untilAddressIs(page, own);
       const other = await context.newPage();
       await other.goto(`${origin}/${bad}`);
       await untilReady(other);
@@ -140,12 +151,13 @@ test('an empty # and the link to the figures leave the design in the address bar
   await page.evaluate(() => {
     location.hash = '';
   });
-  assert.equal(await address(page), own);
+  await untilAddressIs(page, own);
   await page.keyboard.press('Tab');
   await page.locator('.skip').focus();
   await page.keyboard.press('Enter');
   assert.equal(await page.evaluate(() => document.activeElement?.id), 'saw');
-  assert.equal(await address(page), own);
+  await settled(page);
+  assert.equal(await page.evaluate(() => location.hash), own);
   assert.equal(await page.locator('.notice[data-name="opened"]').count(), 0);
 }));
 

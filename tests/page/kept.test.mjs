@@ -5,7 +5,7 @@ import assert from 'node:assert/strict';
 import { test } from 'node:test';
 import { settled, untilReady, visit } from './harness.mjs';
 import {
-  address, chooseUnit, enter, entered, field, isContent, keptDesigns, near, note, openFile, openFold, read, saved, tells,
+  address, chooseUnit, enter, entered, field, isContent, keptDesigns, near, note, openFile, openFold, putAway, read, saved, tells,
 } from './hands.mjs';
 
 /** @typedef {import('playwright-core').Page} Page */
@@ -291,7 +291,7 @@ test('with storage full the page says so once, goes on, and recovers', () => vis
   near((await read(page, 'row.strip_height')).true, 1 + 1 / 16);
   await page.locator('.notice[data-name="keep"] button').click();
   await enter(page, 'ring.height_mm', '2');
-  await page.waitForTimeout(100);
+  await putAway(page);
   assert.equal(await page.locator('.notice[data-name="keep"]').count(), 0, 'it was said and closed');
   const before = Object.values(await keptDesigns(page));
   // The last state that fitted still stands.
@@ -300,7 +300,7 @@ test('with storage full the page says so once, goes on, and recovers', () => vis
   await page.click('#new-design');
   await page.evaluate(() => sessionStorage.removeItem('full'));
   await enter(page, 'ring.height_mm', '4');
-  await page.waitForTimeout(100);
+  await putAway(page);
   await reload(page);
   assert.equal(await entered(page, 'ring.height_mm'), '4');
 }, {
@@ -338,12 +338,12 @@ test('two tabs on one design lose nothing of either', () => visit('tablet', asyn
   await enter(first, 'ring.height_mm', '3');
   assert.match(await note(first, 'went-on'), /goes on as a copy/);
   await enter(first, 'ring.height_mm', '3 1/2');
-  await first.waitForTimeout(100);
+  await putAway(first);
   const heights = Object.values(await keptDesigns(first)).map((each) => each.design.ring.height_mm / 25.4);
   assert.deepEqual(heights.map((height) => height.toFixed(3)).sort(), ['2.000', '3.500']);
   assert.equal(await first.locator('.notice[data-name="went-on"]').count(), 1, 'said long enough to be read');
   await enter(second, 'ring.height_mm', '2 1/4');
-  await second.waitForTimeout(100);
+  await putAway(second);
   assert.equal(Object.keys(await keptDesigns(second)).length, 2);
 }));
 

@@ -1,0 +1,163 @@
+// The vessel in three dimensions: it is there, follows the hand, says when it cannot be
+// shown, and comes back when the graphics do.
+
+import assert from 'node:assert/strict';
+import { test } from 'node:test';
+import { settled, visit } from './harness.mjs';
+
+/** @typedef {import('./harness.mjs').Page} Page */
+
+/** @param {Page} page */
+async function beginBowl(page) {
+  await page.click('[data-place=vessel]');
+  await page.click('[data-start=bowl]');
+  await page.locator('#three-front').scrollIntoViewIfNeeded();
+}
+
+/** What the canvas shows, once it has come to rest. @param {Page} page */
+async function shown(page) {
+  let before = '';
+  for (let tries = 0; tries < 40; tries += 1) {
+    await settled(page);
+    const now = (await page.locator('#three').screenshot()).toString('base64');
+    if (now === before) return now;
+    before = now;
+  }
+  throw new Error('the view does not come to rest');
+}
+
+/**
+ * The share of a picture that is not paper.
+ * @param {Page} page
+ * @param {string} picture
+ */
+function woodShare(page, picture) {
+  return page.evaluate(async (png) => {
+    const image = new Image();
+    image.src = `data:image/png;base64,${png}`;
+    await image.decode();
+    const canvas = new OffscreenCanvas(image.width, image.height);
+    const context = /** @type {OffscreenCanvasRenderingContext2D} */ (canvas.getContext('2d'));
+    context.drawImage(image, 0, 0);
+    // Within the outline that shows the focus.
+    const { data } = context.getImageData(8, 8, image.width - 16, image.height - 16);
+    let wood = 0;
+    for (let at = 0; at < data.length; at += 4) {
+      if ([0, 1, 2].some((part) => Math.abs((data[at + part] ?? 0) - (data[part] ?? 0)) > 8)) wood += 1;
+    }
+    return wood / (data.length / 4);
+  }, picture);
+}
+
+for (const colorScheme of /** @type {const} */ (['light', 'dark'])) {
+  test(`the vessel is shown in its looks, ${colorScheme}`, () => visit(
+    { viewport: { width: 1024, height: 768 }, hasTouch: true, colorScheme },
+    async (page) => {
+      await beginBowl(page);
+      const whole = await shown(page);
+      const share = await woodShare(page, whole);
+      assert.ok(share > 0.15 && share < 0.9, `${share} of the view is wood`);
+      const seen = new Set([whole]);
+      for (const button of ['cut', 'blank', 'cut']) {
+        await page.click(`#three-${button}`);
+        seen.add(await shown(page));
+      }
+      assert.equal(seen.size, 4, 'finished and glued, whole and cut open, all look different');
+    },
+  ));
+}
+
+test('the view follows finger, keys and wheel, and goes back to the front', () => visit('tablet', async (page) => {
+  await beginBowl(page);
+  await page.click('#three-cut');
+  const front = await shown(page);
+  const box = await page.locator('#three').boundingBox();
+  assert.ok(box);
+  const [x, y] = [box.x + box.width / 2, box.y + box.height / 2];
+  await page.mouse.move(x, y);
+  await page.mouse.down();
+  await page.mouse.move(x + 60, y + 20, { steps: 4 });
+  await page.mouse.up();
+  const dragged = await shown(page);
+  assert.notEqual(dragged, front);
+  await page.locator('#three').focus();
+  await page.keyboard.press('ArrowLeft');
+  const turned = await shown(page);
+  assert.notEqual(turned, dragged);
+  const before = await woodShare(page, turned);
+  await page.keyboard.press('-');
+  await page.keyboard.press('-');
+  assert.ok(await woodShare(page, await shown(page)) < before, 'minus goes away');
+  await page.mouse.wheel(0, -400);
+  await page.keyboard.press('+');
+  await page.keyboard.press('+');
+  assert.ok(await woodShare(page, await shown(page)) > before, 'wheel and plus come nearer');
+  await page.click('#three-front');
+  await page.mouse.move(0, 0);
+  const back = await shown(page);
+  assert.ok(Math.abs(await woodShare(page, back) - await woodShare(page, front)) < 0.01);
+}));
+
+test('two fingers come nearer', () => visit('tablet', async (page, { context }) => {
+  await beginBowl(page);
+  const before = await woodShare(page, await shown(page));
+  const box = await page.locator('#three').boundingBox();
+  assert.ok(box);
+  const [x, y] = [box.x + box.width / 2, box.y + box.height / 2];
+  const hands = await context.newCDPSession(page);
+  const at = (/** @type {number} */ apart) => [{ x: x - apart, y, id: 1 }, { x: x + apart, y, id: 2 }];
+  await hands.send('Input.dispatchTouchEvent', { type: 'touchStart', touchPoints: at(30) });
+  for (const apart of [36, 42, 48]) {
+    await hands.send('Input.dispatchTouchEvent', { type: 'touchMove', touchPoints: at(apart) });
+  }
+  await hands.send('Input.dispatchTouchEvent', { type: 'touchEnd', touchPoints: [] });
+  assert.ok(await woodShare(page, await shown(page)) > 1.3 * before);
+}));
+
+test('the view comes back as it was when the graphics were lost', () => visit('tablet', async (page) => {
+  await beginBowl(page);
+  await page.locator('#three').focus();
+  await page.keyboard.press('ArrowLeft');
+  await page.click('#three-cut');
+  const before = await shown(page);
+  const canvas = await page.$('#three');
+  assert.ok(canvas);
+  const graphics = await canvas.evaluateHandle((element) => (
+    /** @type {HTMLCanvasElement} */ (element).getContext('webgl2')?.getExtension('WEBGL_lose_context')));
+  await graphics.evaluate((lose) => lose?.loseContext());
+  await page.locator('#three-missing').waitFor({ state: 'visible' });
+  assert.equal(await page.locator('#three').isVisible(), false);
+  await graphics.evaluate((lose) => lose?.restoreContext());
+  await page.locator('#three').waitFor({ state: 'visible' });
+  assert.equal(await shown(page), before);
+  assert.equal(await page.locator('#three-missing').isVisible(), false);
+}, { expected: [/CONTEXT_LOST_WEBGL/, /WebGL/] }));
+
+test('without WebGL2 the page says so and the rest goes on', () => visit('tablet', async (page) => {
+  await beginBowl(page);
+  await page.locator('#three-missing').waitFor({ state: 'visible' });
+  assert.equal(await page.locator('#three').isVisible(), false);
+  await page.click('#three-cut');
+  await page.click('#divide');
+  assert.ok(await page.locator('#section svg').isVisible());
+}, {
+  before: (context) => context.addInitScript(() => {
+    const own = HTMLCanvasElement.prototype.getContext;
+    HTMLCanvasElement.prototype.getContext = /** @type {typeof own} */ (
+      function getContext(/** @type {string} */ kind, /** @type {any[]} */ ...rest) {
+        return kind === 'webgl2' ? null : Reflect.apply(own, this, [kind, ...rest]);
+      });
+  }),
+}));
+
+test('a stumble of the library elsewhere does not take the view along', () => visit('tablet', async (page) => {
+  await beginBowl(page);
+  const before = await shown(page);
+  await page.evaluate(async () => {
+    const address = './ringwright.js';
+    (await import(address)).__wbg_reset_state();
+  });
+  await page.click('#three-cut');
+  await page.click('#three-cut');
+  assert.equal(await shown(page), before);
+}));
