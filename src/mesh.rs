@@ -210,15 +210,18 @@ const CREASE: f64 = 0.45;
 impl Profile {
     fn of(wall: &Wall, plan: &StackPlan) -> Profile {
         let rim = wall.outside.height_mm();
-        let mut levels: Vec<f64> = plan
+        let wanted = plan
             .rings
             .iter()
             .flat_map(|ring| [ring.span.bottom_mm, ring.span.top_mm])
             .chain(wall.outside.pieces.iter().map(|piece| piece.height_mm[3]))
             .chain([0.0, wall.floor_mm])
-            .map(|z| z.min(rim))
-            .collect();
-        levels.sort_by(f64::total_cmp);
+            .map(|z| z.min(rim));
+        // Put in one by one: the library's sorting would weigh as much as all of this.
+        let mut levels: Vec<f64> = Vec::new();
+        for z in wanted {
+            levels.insert(levels.partition_point(|level| *level < z), z);
+        }
         levels.dedup_by(|next, z| *next - *z < 1e-6);
         let cut = |z: f64| Row::at(wall, z);
         let mut rows = vec![cut(0.0)];
@@ -387,7 +390,7 @@ fn bearing(direction: f64) -> [f64; 2] {
 /// its area by (2π/144)²/6 = 0.03 %.
 const ROUND_STEPS: f64 = 144.0;
 
-/// The parts of a ring in their order round the axis, cut to what is shown.
+/// The parts of a ring, cut to what is shown.
 fn parts(
     vessel: &Vessel,
     ring: &StackRing,
@@ -423,13 +426,23 @@ fn parts(
             }
         }
     }
-    let from = |part: &Part| part.direction(0, radii_mm[1]);
-    parts.sort_by(|one, other| from(one).total_cmp(&from(other)));
     if is_cut {
-        if let Some(first) = parts.first_mut() {
+        // Only the first and the last part end in the air. At both ends of the wall: a
+        // cut along a spacer's side may leave several parts with the same edge at one.
+        let edge = |part: &Part, step: u32| -> f64 {
+            radii_mm
+                .iter()
+                .map(|radius| part.direction(step, *radius))
+                .sum()
+        };
+        let from = |part: &Part| edge(part, 0);
+        let to = |part: &Part| edge(part, part.steps);
+        let first = |one: &&mut Part, other: &&mut Part| from(one).total_cmp(&from(other));
+        if let Some(first) = parts.iter_mut().min_by(first) {
             first.is_open[0] = true;
         }
-        if let Some(last) = parts.last_mut() {
+        let last = |one: &&mut Part, other: &&mut Part| to(one).total_cmp(&to(other));
+        if let Some(last) = parts.iter_mut().max_by(last) {
             last.is_open[1] = true;
         }
     }

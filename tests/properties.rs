@@ -8,13 +8,14 @@ use proptest::prelude::*;
 use proptest::sample::select;
 use ringwright::closing::{LastJoint, OpenAt, error_from_protractor_rad};
 use ringwright::design::{Design, HoleBy, to_value};
-use ringwright::field::{FIELDS, Field, Kind, find, key};
+use ringwright::field::{FIELDS, Field, Kind, expand, find, key};
 use ringwright::length::{
     MM_PER_INCH, Unit, as_shown_mm, decimal, entry_text, parse, parse_number, show,
 };
 use ringwright::link;
 use ringwright::plan::{Plan, plan};
 use ringwright::ring::{Segment, Wanted, as_cut};
+use ringwright::start;
 use ringwright::stave::WantedStaves;
 use ringwright::strip::{Cutting, Strips, strips};
 use serde_json::{Map, Value};
@@ -420,6 +421,14 @@ fn single_fields() -> Vec<Field> {
     FIELDS.iter().filter(is_single).copied().collect()
 }
 
+/// The key of everything that a design has, in its lists too.
+fn keys_of(design: &Design) -> Vec<String> {
+    let whole = to_value(design);
+    let keys = FIELDS.iter().flat_map(|field| expand(field.key, &whole));
+    keys.filter(|key| whole.pointer(&pointer(key)).is_some())
+        .collect()
+}
+
 /// Text that fits the field, or anything at all.
 fn text_for(field: Field) -> BoxedStrategy<String> {
     let fits = match field.kind {
@@ -439,17 +448,34 @@ fn text_for(field: Field) -> BoxedStrategy<String> {
     prop_oneof![4 => fits, 1 => any_text()].boxed()
 }
 
-fn any_edit() -> impl Strategy<Value = (&'static str, String)> {
-    select(single_fields()).prop_flat_map(|field| (Just(field.key), text_for(field)))
+/// What is typed into a field; the number chooses the place in its lists.
+type Edit = (Field, prop::sample::Index, String);
+
+fn any_edit() -> impl Strategy<Value = Edit> {
+    select(FIELDS)
+        .prop_flat_map(|field| (Just(field), any::<prop::sample::Index>(), text_for(field)))
 }
 
+fn edited(design: Design, (field, place, typed): &Edit) -> Design {
+    let mut keys = expand(field.key, &to_value(&design));
+    if keys.is_empty() {
+        return design;
+    }
+    let key = keys.swap_remove(place.index(keys.len()));
+    design.with_typed(&key, typed).unwrap_or(design)
+}
+
+/// Ring designs and vessels of every start, with what was typed into any field.
 fn typed_design() -> impl Strategy<Value = Design> {
-    let start = select(vec!["en-US", "de-DE"]).prop_map(Design::starting);
-    let edits = prop::collection::vec(any_edit(), 0..12);
-    (start, edits).prop_map(|(start, edits)| {
-        edits.iter().fold(start, |design, (key, typed)| {
-            design.with_typed(key, typed).unwrap_or(design)
-        })
+    let language = select(vec!["en-US", "de-DE"]);
+    let vessel = prop::option::of((select(start::ALL), 20.0..800.0, 10.0..800.0));
+    let edits = prop::collection::vec(any_edit(), 0..16);
+    (language, vessel, edits).prop_map(|(language, vessel, edits)| {
+        let mut design = Design::starting(language);
+        if let Some((shape, diameter_mm, height_mm)) = vessel {
+            design = start::begin(&design, shape.word, diameter_mm, height_mm);
+        }
+        edits.iter().fold(design, edited)
     })
 }
 
@@ -493,6 +519,7 @@ fn spoiled_design() -> impl Strategy<Value = Value> {
         "dry_fit",
         "stave",
         "paper",
+        "vessel",
         "extra",
     ];
     let places: Vec<&str> = fields.chain(groups).collect();
@@ -524,10 +551,10 @@ fn nothing_in_a_field_spoils_no_other() {
 /// Every field holds what it may hold, and what follows from them is all numbers.
 fn is_in_range(design: &Design) -> Result<(), TestCaseError> {
     let whole = to_value(design);
-    for field in &single_fields() {
-        let value = whole.pointer(&pointer(field.key)).unwrap();
-        let checked = field.check(value);
-        prop_assert_eq!(checked.as_ref(), Ok(value), "{}", field.key);
+    for key in keys_of(design) {
+        let value = whole.pointer(&pointer(&key)).unwrap();
+        let checked = find(&key).unwrap().check(value);
+        prop_assert_eq!(checked.as_ref(), Ok(value), "{}", key);
     }
     let figures = plan_figures(&plan(design), design);
     prop_assert!(
@@ -627,23 +654,29 @@ proptest! {
     #[test]
     fn no_typed_text_panics_or_leaves_the_range(
         design in typed_design(),
-        key in prop_oneof![
-            9 => select(single_fields()).prop_map(|field| field.key),
-            1 => Just("no.such.field"),
-        ],
+        place in any::<prop::sample::Index>(),
+        is_known in prop::bool::weighted(0.9),
         text in any_text(),
     ) {
+        let mut keys = keys_of(&design);
+        let chosen = keys.swap_remove(place.index(keys.len()));
+        let key = if is_known { chosen.as_str() } else { "no.such.field" };
         match design.with_typed(key, &text) {
             Ok(edited) => is_in_range(&edited)?,
-            Err(trouble) if find(key).is_some() => prop_assert_eq!(trouble.field, key),
+            Err(trouble) if is_known => prop_assert_eq!(trouble.field, chosen),
             Err(trouble) => prop_assert_eq!(trouble.field, key::DESIGN),
         }
     }
 
     #[test]
-    fn what_an_entry_field_holds_can_be_typed(design in typed_design(), field in select(single_fields())) {
-        let value = |design: &Design| to_value(design).pointer(&pointer(field.key)).cloned();
-        let follows = match field.key {
+    fn what_an_entry_field_holds_can_be_typed(
+        design in typed_design(),
+        place in any::<prop::sample::Index>(),
+    ) {
+        let mut keys = keys_of(&design);
+        let key = keys.swap_remove(place.index(keys.len()));
+        let value = |design: &Design| to_value(design).pointer(&pointer(&key)).cloned();
+        let follows = match key.as_str() {
             // Shown only: the other one counts, and this may come to less than 0.
             key::WALL => design.ring.hole_by == HoleBy::InsideDiameter,
             key::INSIDE_DIAMETER => design.ring.hole_by == HoleBy::Wall,
@@ -652,9 +685,9 @@ proptest! {
         let before = value(&design).unwrap();
         // 20 m to four decimals of an inch is a hair more than a field takes.
         prop_assume!(!follows && before.as_f64() != Some(20_000.0));
-        let held = design.entry_text(field.key);
-        let again = design.with_typed(field.key, &held);
-        prop_assert!(again.is_ok(), "{} {held:?} {again:?}", field.key);
+        let held = design.entry_text(&key);
+        let again = design.with_typed(&key, &held);
+        prop_assert!(again.is_ok(), "{key} {held:?} {again:?}");
         let after = value(&again.unwrap()).unwrap();
         if let (Some(before), Some(after)) = (before.as_f64(), after.as_f64()) {
             prop_assert!((before - after).abs() < 0.001 * MM_PER_INCH, "{held}");
