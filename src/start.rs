@@ -197,10 +197,12 @@ pub fn divide(design: &Design) -> Design {
         let height = next_height_mm(&curve, &vessel, bottom, to_fill, &stock);
         // The last ring takes what is left, whatever it is.
         let is_last = height > to_fill - 1e-9;
-        let height = if is_last {
+        let neat_height = neat(height, &design);
+        // Summing leaves dust behind the figure that is meant.
+        let height = if is_last && (neat_height - to_fill).abs() > 1e-6 {
             to_fill
         } else {
-            neat(height, &design)
+            neat_height
         };
         let mut ring = StackRing::plain(height, 12);
         if bottom < vessel.floor_mm - 1e-6 {

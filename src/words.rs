@@ -487,7 +487,7 @@ fn reason_and_remedy(trouble: &Trouble, unit: Unit) -> (String, String) {
     let mm = |length_mm: f64| length(length_mm, unit);
     let text = |reason: String, remedy: &str| (reason, remedy.to_owned());
     match &trouble.reason {
-        Reason::NotALength(why) => not_a_length(name, why, unit),
+        Reason::NotALength(why) => not_a_length(name, why, unit, trouble.field.ends_with("_mm")),
         Reason::NotWhole(value) => text(
             format!("{name}: {} is not a whole number.", decimal(*value, 3)),
             "Enter a whole number, such as 12.",
@@ -635,8 +635,10 @@ fn reason_and_remedy(trouble: &Trouble, unit: Unit) -> (String, String) {
     }
 }
 
-fn not_a_length(name: &str, why: &NotALength, unit: Unit) -> (String, String) {
-    let example = if unit.is_inch() {
+fn not_a_length(name: &str, why: &NotALength, unit: Unit, is_length: bool) -> (String, String) {
+    let example = if !is_length {
+        "12 or 7.5"
+    } else if unit.is_inch() {
         "10 1/2 or 266 mm"
     } else {
         "266 or 10 1/2 in"
@@ -657,14 +659,14 @@ fn not_a_length(name: &str, why: &NotALength, unit: Unit) -> (String, String) {
             format!("{name}: is “{text}” of an inch or of a millimeter?"),
             format!("Write {text}\" for inches, or a decimal for millimeters."),
         ),
-        NotALength::TooLong => (format!("{name}: that is too long to be a length."), write),
+        NotALength::TooLong => (format!("{name}: that is too long."), write),
     }
 }
 
 /// The message for a caution.
 #[allow(clippy::too_many_lines)]
 pub fn caution(caution: &Caution, unit: Unit) -> Message {
-    let mm = |length_mm: f64| length(length_mm, unit);
+    let mm = |length_mm: f64| show(length_mm, unit).line();
     let (field, reason, remedy) = match caution {
         Caution::RoundedTooSmall {
             circle_mm,

@@ -3,7 +3,7 @@
 
 use super::dimension::{Angle, Label, Run, angular, linear};
 use super::pen::{Pen, lettering};
-use super::{Drawing, Fill, Ink, Path, Point, Words, point, polygon, polyline};
+use super::{Anchor, Drawing, Fill, Ink, Path, Point, Words, point, polygon, polyline};
 use crate::design::Design;
 use crate::field::key;
 use crate::plan::RingPlan;
@@ -58,10 +58,10 @@ pub fn draw(
         .described(words::segment_described(&segment, pen.unit));
     let two = first_two(&segment, design.shop.kerf_mm);
     let end = two[1].corners[1].x;
-    let room = (width_mm - 20.0).max(20.0);
+    let room = (width_mm - 25.0).max(20.0);
     // Behind the second segment there is room for the saw setting's figure.
     let across = (end * 1.22).max(end * room / (room - 14.0));
-    let (left, right, top, bottom) = (17.0, 3.0, 9.0, 10.0);
+    let (left, right, top, bottom) = (22.0, 3.0, 9.0, 10.0);
     let scale = ((width_mm - left - right).max(10.0) / across)
         .min((height_mm - top - bottom).max(5.0) / segment.strip_width_mm);
     let slack = (width_mm - left - right - across * scale).max(0.0) / 2.0;
@@ -145,11 +145,16 @@ fn dimensions(
         point(lower_left.x, upper_left.y),
         lower_left,
         Run::Upright {
-            x: lower_left.x - 9.0,
+            x: lower_left.x - 5.0,
         },
-        &pen.figure(segment.strip_width_mm).bold(),
+        &Label::new(""),
         style,
     ));
+    // Level beside its line: along a narrow strip it would not fit.
+    let width = pen.figure(segment.strip_width_mm).lettering;
+    let beside = point(lower_left.x - 6.5, upper_left.halfway(lower_left).y);
+    let words = Words::new(beside, width, style.height_mm).anchored(Anchor::End);
+    drawing.add(words.bold().level_middle());
     kerf(drawing, design, segment, lower_right, place, pen);
 }
 

@@ -152,18 +152,18 @@ fn number(text: String) -> Shown {
 }
 
 fn saw(design: &Design, ring: &RingPlan) -> Vec<Figure> {
-    let mut saw = Vec::new();
+    let setting_rad = crate::ring::half_angle_rad(ring.wanted.segment_count);
+    let complement_rad = std::f64::consts::FRAC_PI_2 - setting_rad;
+    let mut saw = vec![noted(
+        "saw.setting",
+        shown_degrees(setting_rad),
+        format!(
+            "{} {}",
+            words::page("row.complement"),
+            words::degrees(complement_rad)
+        ),
+    )];
     if let Some(outside) = &ring.outside {
-        let complement = std::f64::consts::FRAC_PI_2 - outside.half_angle_rad;
-        saw.push(noted(
-            "saw.setting",
-            shown_degrees(outside.half_angle_rad),
-            format!(
-                "{} {}",
-                words::page("row.complement"),
-                words::degrees(complement)
-            ),
-        ));
         saw.push(figure("saw.stop", show(outside.long_edge_mm, design.unit)));
     }
     if let Some(segment) = &ring.segment {

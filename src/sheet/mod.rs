@@ -4,7 +4,7 @@
 pub mod ring;
 
 use crate::design::{Design, PaperSize};
-use crate::drawing::lettering::{shorten, wrap};
+use crate::drawing::lettering::{SCREEN_SLACK, shorten, wrap};
 use crate::drawing::pdf::{Info, to_pdf};
 use crate::drawing::svg::to_file;
 use crate::drawing::{
@@ -85,7 +85,8 @@ fn blank(design: &Design, subtitle: &str, link: &str, date: &str) -> (Drawing, f
         sheet.add_all(code.unwrap_or_default());
         width - EDGE_MM - code_side - 4.0
     };
-    let room = right - EDGE_MM;
+    // An SVG is set in the reader's own typeface, which may run wider.
+    let room = (right - EDGE_MM) / SCREEN_SLACK;
     let name = shorten(&title(design), room, 4.5, Weight::Bold);
     sheet.add(Words::new(point(EDGE_MM, EDGE_MM + 5.0), name, 4.5).bold());
     sheet.add(
