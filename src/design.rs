@@ -423,8 +423,10 @@ impl Design {
             troubles.push(Trouble::at(key::DESIGN, Reason::Newer));
         }
         let mut whole = to_value(&Design::default());
-        if given.get("vessel").is_some_and(Value::is_object) {
-            put(&mut whole, key::VESSEL, Vessel::blank().write());
+        match given.get("vessel") {
+            None | Some(Value::Null) => {}
+            Some(Value::Object(_)) => put(&mut whole, key::VESSEL, Vessel::blank().write()),
+            Some(_) => troubles.push(Trouble::at(key::VESSEL, Reason::WrongKind)),
         }
         size_lists(&mut whole, value, &mut troubles);
         for field in FIELDS {
@@ -552,7 +554,11 @@ fn from_value(value: &Value) -> Option<Design> {
 fn size_lists(whole: &mut Value, given: &Value, troubles: &mut Vec<Trouble>) {
     for list in LISTS {
         for key in field::expand(list.key, whole) {
-            let Some(items) = given.pointer(&pointer(&key)).and_then(Value::as_array) else {
+            let Some(found) = given.pointer(&pointer(&key)) else {
+                continue;
+            };
+            let Some(items) = found.as_array() else {
+                troubles.push(Trouble::at(key, Reason::WrongKind));
                 continue;
             };
             if (list.least..=list.most).contains(&items.len()) {

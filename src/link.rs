@@ -120,9 +120,10 @@ enum Tag {
     List = 10,
     Object = 11,
     Table = 12,
+    Digits = 13,
 }
 
-const TAGS: [Tag; 13] = [
+const TAGS: [Tag; 14] = [
     Tag::Null,
     Tag::False,
     Tag::True,
@@ -136,6 +137,7 @@ const TAGS: [Tag; 13] = [
     Tag::List,
     Tag::Object,
     Tag::Table,
+    Tag::Digits,
 ];
 
 /// A grid on which lengths mostly lie.
@@ -266,6 +268,10 @@ fn write_value(bytes: &mut Vec<u8>, value: &Value) {
                 write_table(bytes, items, &names);
                 return;
             }
+            if let Some(digits) = small_numbers(items) {
+                write_digits(bytes, &digits);
+                return;
+            }
             write_tagged(bytes, Tag::List, items.len() as u64);
             for item in items {
                 write_value(bytes, item);
@@ -300,6 +306,40 @@ fn same_names(items: &[Value]) -> Option<Vec<&String>> {
             .is_some_and(|it| it.keys().eq(names.iter().copied()))
     };
     (!rest.is_empty() && !names.is_empty() && rest.iter().all(has_same)).then_some(names)
+}
+
+/// Three or more whole numbers below 32, such as a pattern's woods.
+fn small_numbers(items: &[Value]) -> Option<Vec<u8>> {
+    let digits: Option<Vec<u8>> = items
+        .iter()
+        .map(|item| {
+            item.as_u64()
+                .filter(|digit| *digit < 32)
+                .map(|digit| digit as u8)
+        })
+        .collect();
+    digits.filter(|digits| digits.len() > 2)
+}
+
+/// Small numbers side by side, each in as few bits as the largest needs, lowest first.
+fn write_digits(bytes: &mut Vec<u8>, digits: &[u8]) {
+    write_tagged(bytes, Tag::Digits, digits.len() as u64);
+    let largest = digits.iter().copied().max().unwrap_or(0);
+    let width = (8 - largest.leading_zeros()).max(1);
+    bytes.push(width as u8);
+    let (mut waiting, mut count) = (0_u32, 0);
+    for digit in digits {
+        waiting |= u32::from(*digit) << count;
+        count += width;
+        while count >= 8 {
+            bytes.push(waiting as u8);
+            waiting >>= 8;
+            count -= 8;
+        }
+    }
+    if count > 0 {
+        bytes.push(waiting as u8);
+    }
 }
 
 /// Things with the same names, name by name: what is the same for all is written once.
@@ -412,6 +452,7 @@ impl Reader<'_> {
                 )
             }
             Tag::Table => self.table(number, depth)?,
+            Tag::Digits => self.digits(number)?,
             Tag::Object => {
                 let mut map = Map::new();
                 for _ in 0..number {
@@ -425,6 +466,22 @@ impl Reader<'_> {
                 Value::from((grid.length_mm)(unfold_sign(number)))
             }
         })
+    }
+
+    fn digits(&mut self, count: u64) -> Option<Value> {
+        let width = u64::from(self.byte()?);
+        if !(1..=5).contains(&width) {
+            return None;
+        }
+        let packed = self.take(count.checked_mul(width)?.div_ceil(8))?;
+        let digit = |place: u64| {
+            (0..width)
+                .map(|bit| place * width + bit)
+                .enumerate()
+                .map(|(bit, at)| u64::from(packed[(at / 8) as usize] >> (at % 8) & 1) << bit)
+                .sum::<u64>()
+        };
+        Some((0..count).map(digit).collect())
     }
 
     fn table(&mut self, count: u64, depth: u32) -> Option<Value> {

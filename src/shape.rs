@@ -279,22 +279,28 @@ struct Ball {
 }
 
 impl Ball {
-    /// How near the axis the ball comes between two heights, if it reaches them.
-    fn nearest(&self, from_mm: f64, to_mm: f64) -> Option<f64> {
+    /// How near the axis the ball comes between two heights; where it does not reach
+    /// them, more than any radius, and the more the farther it is away.
+    fn distance(&self, from_mm: f64, to_mm: f64) -> f64 {
         let away = (from_mm - self.height_mm)
             .max(self.height_mm - to_mm)
             .max(0.0);
-        (away <= self.wall_mm)
-            .then(|| self.radius_mm - (self.wall_mm * self.wall_mm - away * away).sqrt())
+        if away > self.wall_mm {
+            return OUT_OF_REACH + away;
+        }
+        self.radius_mm - (self.wall_mm * self.wall_mm - away * away).sqrt()
     }
 }
 
-/// Fewest balls on each piece of the curve; on long ones they stand closer together
-/// than a quarter of the wall, so that at every height some reach.
-const LEAST_BALLS: f64 = 64.0;
+/// More than any radius, in millimeters.
+const OUT_OF_REACH: f64 = 1e9;
 
-/// Most balls on a piece: what a paper-thin wall on a tall piece would ask for.
-const MOST_BALLS: f64 = 4096.0;
+/// Balls on each piece of the curve that are kept for every question.
+const BALLS_ON_A_PIECE: u32 = 64;
+
+/// Where fewer of the kept balls than this could reach, a question brings its own: so
+/// that a thin wall on a long side is found at every height.
+const FEW_BALLS: usize = 24;
 
 impl Wall {
     /// The wall inside a curve.
@@ -306,22 +312,27 @@ impl Wall {
             floor_mm,
             samples: Vec::new(),
         };
-        let thinnest = foot_mm.min(rim_mm).max(1e-3);
-        let mut places = vec![0.0];
-        for (piece, control) in wall.outside.pieces.iter().enumerate() {
-            let rise = control.height_mm[3] - control.height_mm[0];
-            let run = control.radius_mm[3] - control.radius_mm[0];
-            // Along the curve it is at most half as long again as its chord is here.
-            let count = (6.0 * rise.hypot(run) / thinnest)
-                .ceil()
-                .clamp(LEAST_BALLS, MOST_BALLS);
-            places.extend((1..=count as u32).map(|step| piece as f64 + f64::from(step) / count));
-        }
-        wall.samples = places
-            .into_iter()
-            .map(|place| wall.ball_at(place))
-            .collect();
+        let last = wall.outside.pieces.len() as f64;
+        let count = BALLS_ON_A_PIECE * wall.outside.pieces.len() as u32;
+        wall.samples = wall.balls_between(0.0, last, count);
         wall
+    }
+
+    /// Evenly spaced balls between two places, both included.
+    fn balls_between(&self, from: f64, to: f64, count: u32) -> Vec<Ball> {
+        (0..=count)
+            .map(|step| from + (to - from) * f64::from(step) / f64::from(count))
+            .map(|place| self.ball_at(place))
+            .collect()
+    }
+
+    /// The place at a height; the end's beyond the ends.
+    fn place_at(&self, height_mm: f64) -> f64 {
+        let pieces = &self.outside.pieces;
+        let above = pieces.partition_point(|piece| piece.height_mm[3] < height_mm);
+        pieces.get(above).map_or(pieces.len() as f64, |piece| {
+            above as f64 + piece.parameter_at(height_mm)
+        })
     }
 
     /// The wall's thickness at a height.
@@ -355,50 +366,50 @@ impl Wall {
             return 0.0;
         }
         let thickest = self.foot_mm.max(self.rim_mm);
-        let start = self
-            .samples
-            .partition_point(|ball| ball.height_mm < from_mm - thickest);
-        let end = self
-            .samples
-            .partition_point(|ball| ball.height_mm <= to_mm + thickest);
-        let near = |at: usize| {
-            self.samples
-                .get(at)
-                .and_then(|ball| ball.nearest(from_mm, to_mm))
-                .unwrap_or(f64::MAX)
+        let (low, high) = (from_mm - thickest, to_mm + thickest);
+        let start = self.samples.partition_point(|ball| ball.height_mm < low);
+        let end = self.samples.partition_point(|ball| ball.height_mm <= high);
+        let nearest = if end - start < FEW_BALLS {
+            let own = self.balls_between(self.place_at(low), self.place_at(high), 48);
+            self.nearest_of(&own, from_mm, to_mm)
+        } else {
+            // One more on each side, to refine toward.
+            let more = start.saturating_sub(1)..(end + 1).min(self.samples.len());
+            self.nearest_of(&self.samples[more], from_mm, to_mm)
         };
-        let mut smallest = f64::MAX;
-        for at in start..end {
-            let here = near(at);
-            // Only where the samples turn can there be a nearer one between them.
-            let is_low =
-                here <= smallest + 1.0 && here <= near(at + 1) && (at == 0 || here <= near(at - 1));
-            smallest = smallest.min(if is_low {
-                self.refined(at, from_mm, to_mm)
-            } else {
-                here
-            });
-        }
-        if smallest >= f64::MAX {
-            // No ball reaches: above the rim or below the foot the curve's end counts.
-            return self.outside.radius_at(from_mm);
-        }
-        smallest.max(0.0)
+        // Above the rim or below the foot no ball reaches: the curve's end counts.
+        nearest
+            .unwrap_or_else(|| self.outside.radius_at(from_mm))
+            .max(0.0)
     }
 
-    /// The nearest ball between the neighbours of a sample, by golden sections.
-    fn refined(&self, at: usize, from_mm: f64, to_mm: f64) -> f64 {
-        let value = |place: f64| {
-            self.ball_at(place)
-                .nearest(from_mm, to_mm)
-                .unwrap_or(f64::MAX)
-        };
-        let place = |at: usize| self.samples.get(at).map(|ball| ball.place);
-        let here = place(at).unwrap_or(0.0);
-        let mut low = at.checked_sub(1).and_then(place).unwrap_or(here);
-        let mut high = place(at + 1).unwrap_or(here);
+    /// How near the axis the nearest of these balls, and those between them, come
+    /// between two heights.
+    fn nearest_of(&self, balls: &[Ball], from_mm: f64, to_mm: f64) -> Option<f64> {
+        let reach: Vec<f64> = balls
+            .iter()
+            .map(|ball| ball.distance(from_mm, to_mm))
+            .collect();
+        let mut smallest = f64::MAX;
+        for (at, here) in reach.iter().copied().enumerate() {
+            // Only where the samples turn can there be a nearer one between them.
+            let before = at.checked_sub(1).unwrap_or(at);
+            let after = (at + 1).min(reach.len() - 1);
+            let is_low = here <= reach[before] && here <= reach[after];
+            if is_low && here <= smallest + 1.0 {
+                let (low, high) = (balls[before].place, balls[after].place);
+                smallest = smallest.min(self.refined(low, high, from_mm, to_mm));
+            }
+            smallest = smallest.min(here);
+        }
+        (smallest < OUT_OF_REACH).then_some(smallest)
+    }
+
+    /// The nearest ball between two places, by golden sections.
+    fn refined(&self, mut low: f64, mut high: f64, from_mm: f64, to_mm: f64) -> f64 {
+        let value = |place: f64| self.ball_at(place).distance(from_mm, to_mm);
         let golden = 0.618_033_988_749_895;
-        let mut best = value(here);
+        let mut best = f64::MAX;
         for _ in 0..28 {
             let (left, right) = (high - golden * (high - low), low + golden * (high - low));
             let (at_left, at_right) = (value(left), value(right));

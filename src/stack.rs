@@ -137,14 +137,15 @@ fn wall(vessel: &Vessel, troubles: &mut Vec<Trouble>) -> Option<Wall> {
 
 /// What is wanted of a ring in its span.
 fn wanted(design: &Design, ring: &StackRing, span: &Span) -> Wanted {
+    let inside_radius_mm = (span.inside_radius_mm - ring.inside_extra_mm).max(0.0);
     Wanted {
         outside_radius_mm: span.outside_radius_mm + ring.outside_extra_mm,
-        inside_radius_mm: (span.inside_radius_mm - ring.inside_extra_mm).max(0.0),
+        inside_radius_mm,
         height_mm: ring.height_mm,
         segment_count: ring.segment_count,
         outside_allowance_mm: design.allowance.outside_mm,
         // A small hole is not worth keeping wood in: it is turned out of the whole.
-        inside_allowance_mm: design.allowance.inside_mm.min(span.inside_radius_mm),
+        inside_allowance_mm: design.allowance.inside_mm.min(inside_radius_mm),
         face_allowance_mm: design.allowance.face_mm,
         spacer_mm: match ring.between {
             Between::Nothing => 0.0,
@@ -208,11 +209,12 @@ fn at_ring(trouble: Trouble, place: usize) -> Trouble {
 
 /// Finished wood between two heights: thin frusta of the outside less the inside.
 fn finished_mm3(wall: &Wall, span: &Span) -> f64 {
-    const SLICES: u32 = 12;
     let rim = wall.outside.height_mm();
     let (from, to) = (span.bottom_mm.min(rim), span.top_mm.min(rim));
+    // A slice every millimeter and a half or so.
+    let slices = ((to - from) / 1.5).ceil().clamp(12.0, 400.0) as u32;
     let heights = |low: f64, high: f64| {
-        (0..=SLICES).map(move |step| low + (high - low) * f64::from(step) / f64::from(SLICES))
+        (0..=slices).map(move |step| low + (high - low) * f64::from(step) / f64::from(slices))
     };
     let outside: Vec<_> = heights(from, to)
         .map(|z| (z, wall.outside.radius_at(z)))

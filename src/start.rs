@@ -113,7 +113,7 @@ pub fn begin(design: &Design, word: &str, diameter_mm: f64, height_mm: f64) -> D
         None => vec![design.ring.wood.clone(), "Purpleheart".to_owned()],
     };
     let wall = to_tape((diameter_mm * 0.032).clamp(4.0, 10.0), design);
-    let vessel = Vessel {
+    let mut vessel = Vessel {
         points,
         foot_wall_mm: to_tape(wall * 1.2, design),
         rim_wall_mm: wall,
@@ -122,18 +122,39 @@ pub fn begin(design: &Design, word: &str, diameter_mm: f64, height_mm: f64) -> D
         woods,
     };
     let mut design = design.clone();
+    apart(&mut vessel.points);
     design.vessel = Some(vessel);
     divide(&design)
 }
 
-/// To the 64th of an inch, or the tenth of a millimeter, that a turner can set; never 0.
+/// Brings heights that fell together on the tape apart again, under the rim.
+fn apart(points: &mut [PointChoice]) {
+    let count = points.len();
+    let rim = points.last().map_or(0.0, |point| point.height_mm);
+    for place in 1..count {
+        let least = points[place - 1].height_mm + LEAST_APART_MM;
+        let room_above = LEAST_APART_MM * (count - 1 - place) as f64;
+        let point = &mut points[place];
+        point.height_mm = point
+            .height_mm
+            .max(least)
+            .min((rim - room_above).max(least));
+    }
+}
+
+/// Least height between two points of a new shape.
+const LEAST_APART_MM: f64 = 0.1;
+
+/// Down to the 64th of an inch, or the tenth of a millimeter, that a turner can set:
+/// never more than the stock gives, never 0.
 fn neat(length_mm: f64, design: &Design) -> f64 {
     let step = if design.unit.is_inch() {
         MM_PER_INCH / 64.0
     } else {
         0.1
     };
-    (length_mm / step).round().max(1.0) * step
+    let steps = (length_mm / step + 1e-6).floor();
+    if steps < 1.0 { length_mm } else { steps * step }
 }
 
 /// To the step of the tape, for walls that nobody measured yet.
@@ -257,11 +278,6 @@ fn usable_stock_mm(design: &Design) -> Vec<f64> {
 /// wood, else the thinnest; the floor is at least covered, and no sliver is left.
 fn next_height_mm(curve: &Curve, vessel: &Vessel, bottom: f64, to_fill: f64, stock: &[f64]) -> f64 {
     let thinnest = stock[0];
-    if bottom < vessel.floor_mm - 1e-6 {
-        let cover = vessel.floor_mm - bottom;
-        let height = stock.iter().copied().find(|height| *height >= cover);
-        return height.unwrap_or(stock[stock.len() - 1]).min(to_fill);
-    }
     let wall = f64::midpoint(vessel.foot_wall_mm, vessel.rim_wall_mm);
     let keeps_half = |height: f64| {
         let top = (bottom + height).min(curve.height_mm());
@@ -269,12 +285,18 @@ fn next_height_mm(curve: &Curve, vessel: &Vessel, bottom: f64, to_fill: f64, sto
             curve.largest_radius(bottom, top) - curve.radius_at(bottom).min(curve.radius_at(top));
         swing <= wall
     };
-    let height = stock
-        .iter()
-        .rev()
-        .copied()
-        .find(|height| keeps_half(*height))
-        .unwrap_or(thinnest);
+    let cover = vessel.floor_mm - bottom;
+    let height = if cover > 1e-6 {
+        let covering = stock.iter().copied().find(|height| *height >= cover - 1e-6);
+        covering.unwrap_or(stock[stock.len() - 1])
+    } else {
+        let keeping = stock
+            .iter()
+            .rev()
+            .copied()
+            .find(|height| keeps_half(*height));
+        keeping.unwrap_or(thinnest)
+    };
     let left = to_fill - height;
     if left <= 0.0 {
         return to_fill;
