@@ -4,6 +4,7 @@
 
 use crate::design::{Design, StackRing, Vessel};
 use crate::field::{Field, Kind, LISTS};
+use crate::length::inch_parts_mm;
 use crate::start::{curve_of, round};
 use crate::trouble::Trouble;
 
@@ -106,14 +107,28 @@ fn follow_rim(vessel: &mut Vessel, before_mm: f64) {
     }
 }
 
-/// To the turner's fraction: half millimeters where no fraction is set.
-fn snapped(length_mm: f64, design: &Design) -> f64 {
-    let step = if design.unit.is_inch() {
-        design.unit.step_mm().max(0.2)
+/// How many parts of an inch dragging snaps to: the tape's, hundredths for decimals.
+fn parts_an_inch(design: &Design) -> f64 {
+    design.unit.denominator().map_or(100.0, f64::from)
+}
+
+/// The step that dragging snaps to: half millimeters where no fraction is set.
+pub(crate) fn snap_step_mm(design: &Design) -> f64 {
+    if design.unit.is_inch() {
+        inch_parts_mm(1.0, parts_an_inch(design))
     } else {
         0.5
-    };
-    (length_mm / step).round() * step
+    }
+}
+
+/// To the nearest step of the tape.
+pub(crate) fn snapped(length_mm: f64, design: &Design) -> f64 {
+    let steps = (length_mm / snap_step_mm(design)).round();
+    if design.unit.is_inch() {
+        inch_parts_mm(steps, parts_an_inch(design))
+    } else {
+        steps * 0.5
+    }
 }
 
 /// Moves a point. The foot stays at height 0, others stay between their neighbours;
@@ -153,11 +168,7 @@ pub fn nudge_point(design: &Design, place: usize, up: f64, out: f64) -> Design {
     else {
         return design.clone();
     };
-    let step = if design.unit.is_inch() {
-        design.unit.step_mm().max(0.2)
-    } else {
-        0.5
-    };
+    let step = snap_step_mm(design);
     let (height, radius) = (
         point.height_mm + up * step,
         point.radius_mm + out * step / 2.0,

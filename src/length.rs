@@ -469,6 +469,12 @@ pub fn show(length_mm: f64, unit: Unit) -> Shown {
     shown
 }
 
+/// A number of parts of an inch, in millimeters: always the very same number for the
+/// same figure, so that links can write it in a byte or two.
+pub fn inch_parts_mm(parts: f64, parts_an_inch: f64) -> f64 {
+    parts / parts_an_inch * MM_PER_INCH
+}
+
 /// The length that the shown figure stands for, in millimeters: `length_mm` rounded
 /// to the unit's step.
 pub fn as_shown_mm(length_mm: f64, unit: Unit) -> f64 {

@@ -8,12 +8,14 @@
 //! Every field is written, so that a link's meaning does not hang on later defaults.
 //!
 //! Old links open for ever: `tests/links.rs` keeps some from every version. So the
-//! dictionary is only ever appended to, and the numbers of the tags never change.
+//! dictionary and the table of woods are only ever appended to, and the numbers of the
+//! tags never change.
 
 use crate::design::{self, Design};
 use crate::field::key;
 use crate::length::MM_PER_INCH;
 use crate::trouble::{Reason, Trouble};
+use crate::wood;
 use base64ct::{Base64UrlUnpadded, Encoding};
 use serde_json::{Map, Value};
 
@@ -121,9 +123,10 @@ enum Tag {
     Object = 11,
     Table = 12,
     Digits = 13,
+    Wood = 14,
 }
 
-const TAGS: [Tag; 14] = [
+const TAGS: [Tag; 15] = [
     Tag::Null,
     Tag::False,
     Tag::True,
@@ -138,6 +141,7 @@ const TAGS: [Tag; 14] = [
     Tag::Object,
     Tag::Table,
     Tag::Digits,
+    Tag::Wood,
 ];
 
 /// A grid on which lengths mostly lie.
@@ -259,9 +263,10 @@ fn write_value(bytes: &mut Vec<u8>, value: &Value) {
             Some(whole) => write_tagged(bytes, Tag::Integer, fold_sign(whole)),
             None => write_float(bytes, number.as_f64().unwrap_or(0.0)),
         },
-        Value::String(text) => match word_number(text) {
-            Some(number) => write_tagged(bytes, Tag::Word, number),
-            None => write_text(bytes, text),
+        Value::String(text) => match (word_number(text), wood::number_of(text)) {
+            (Some(number), _) => write_tagged(bytes, Tag::Word, number),
+            (None, Some(number)) => write_tagged(bytes, Tag::Wood, number as u64),
+            (None, None) => write_text(bytes, text),
         },
         Value::Array(items) => {
             if let Some(names) = same_names(items) {
@@ -342,18 +347,42 @@ fn write_digits(bytes: &mut Vec<u8>, digits: &[u8]) {
     }
 }
 
-/// Things with the same names, name by name: what is the same for all is written once.
+/// How one name's values stand in a table.
+const ALL_OF_THEM: u8 = 0;
+const ONE_FOR_ALL: u8 = 1;
+/// A bit for each thing, set where its value is that of the thing before; then the others.
+const WHERE_IT_CHANGES: u8 = 2;
+
+/// Things with the same names, name by name: what repeats is written once.
 fn write_table(bytes: &mut Vec<u8>, items: &[Value], names: &[&String]) {
     write_tagged(bytes, Tag::Table, items.len() as u64);
     write_number(bytes, names.len() as u64);
     for name in names {
         write_name(bytes, name);
-        let is_same = items
-            .iter()
-            .all(|item| item[name.as_str()] == items[0][name.as_str()]);
-        bytes.push(u8::from(is_same));
-        for item in items.iter().take(if is_same { 1 } else { items.len() }) {
-            write_value(bytes, &item[name.as_str()]);
+        let column: Vec<&Value> = items.iter().map(|item| &item[name.as_str()]).collect();
+        write_column(bytes, &column);
+    }
+}
+
+fn write_column(bytes: &mut Vec<u8>, column: &[&Value]) {
+    let repeats = |place: usize| place > 0 && column[place] == column[place - 1];
+    let repeated = (0..column.len()).filter(|place| repeats(*place)).count();
+    let is_shorter = repeated > column.len().div_ceil(8);
+    if repeated + 1 == column.len() {
+        bytes.push(ONE_FOR_ALL);
+    } else if is_shorter {
+        bytes.push(WHERE_IT_CHANGES);
+        for start in (0..column.len()).step_by(8) {
+            let bit = |at: usize| u8::from(start + at < column.len() && repeats(start + at)) << at;
+            bytes.push((0..8).map(bit).sum());
+        }
+    } else {
+        bytes.push(ALL_OF_THEM);
+    }
+    let leaves_out = repeated + 1 == column.len() || is_shorter;
+    for (place, value) in column.iter().enumerate() {
+        if !(leaves_out && repeats(place)) {
+            write_value(bytes, value);
         }
     }
 }
@@ -440,6 +469,7 @@ impl Reader<'_> {
             Tag::Float => Value::from(f64::from_le_bytes(self.take(8)?.try_into().ok()?)),
             Tag::Text => Value::String(self.text(number)?),
             Tag::Word => Value::from(*DICTIONARY.get(usize::try_from(number).ok()?)?),
+            Tag::Wood => Value::from(wood::all().nth(usize::try_from(number).ok()?)?.name),
             Tag::List => {
                 // Each item takes a byte at least: a larger count is a lie.
                 if number > self.rest.len() as u64 {
@@ -492,16 +522,22 @@ impl Reader<'_> {
         let mut items = vec![Map::new(); count as usize];
         for _ in 0..self.number()? {
             let name = self.name()?;
-            if self.byte()? == 1 {
-                let value = self.value(depth)?;
-                for item in &mut items {
-                    item.insert(name.clone(), value.clone());
-                }
-            } else {
-                for item in &mut items {
-                    let value = self.value(depth)?;
-                    item.insert(name.clone(), value);
-                }
+            let how = self.byte()?;
+            let changes = match how {
+                WHERE_IT_CHANGES => self.take(count.div_ceil(8))?.to_vec(),
+                ONE_FOR_ALL => vec![0xff; count.div_ceil(8) as usize],
+                ALL_OF_THEM => vec![0; count.div_ceil(8) as usize],
+                _ => return None,
+            };
+            let mut last: Option<Value> = None;
+            for (place, item) in items.iter_mut().enumerate() {
+                let repeats = changes[place / 8] >> (place % 8) & 1 == 1;
+                let value = match last.take().filter(|_| repeats) {
+                    Some(value) => value,
+                    None => self.value(depth)?,
+                };
+                item.insert(name.clone(), value.clone());
+                last = Some(value);
             }
         }
         Some(Value::Array(items.into_iter().map(Value::Object).collect()))

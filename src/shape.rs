@@ -433,6 +433,18 @@ impl Wall {
             .collect()
     }
 
+    /// The outside between two heights, both included, as points along the curve: close
+    /// together where it runs almost level.
+    pub fn outside_between(&self, from_mm: f64, to_mm: f64) -> Vec<(f64, f64)> {
+        let end = |height| (height, self.outside.radius_at(height));
+        let within = |ball: &&Ball| ball.height_mm > from_mm && ball.height_mm < to_mm;
+        let between = self.samples.iter().filter(within);
+        std::iter::once(end(from_mm))
+            .chain(between.map(|ball| (ball.height_mm, ball.radius_mm)))
+            .chain(std::iter::once(end(to_mm)))
+            .collect()
+    }
+
     /// Volume within the outside, cubic millimeters.
     pub fn outside_volume_mm3(&self) -> f64 {
         let profile: Vec<_> = self

@@ -216,9 +216,7 @@ fn finished_mm3(wall: &Wall, span: &Span) -> f64 {
     let heights = |low: f64, high: f64| {
         (0..=slices).map(move |step| low + (high - low) * f64::from(step) / f64::from(slices))
     };
-    let outside: Vec<_> = heights(from, to)
-        .map(|z| (z, wall.outside.radius_at(z)))
-        .collect();
+    let outside = wall.outside_between(from, to);
     let low = from.max(wall.floor_mm).min(to);
     let inside: Vec<_> = heights(low, to)
         .map(|z| (z, wall.inside_radius_at(z)))

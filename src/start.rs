@@ -2,7 +2,7 @@
 //! of 1, to be pulled about; and dividing a height into rings.
 
 use crate::design::{Design, MadeOf, PointChoice, StackRing, Vessel};
-use crate::length::MM_PER_INCH;
+use crate::length::{MM_PER_INCH, inch_parts_mm};
 use crate::ring::half_angle_rad;
 use crate::shape::{self, Curve};
 
@@ -148,23 +148,24 @@ const LEAST_APART_MM: f64 = 0.1;
 /// Down to the 64th of an inch, or the tenth of a millimeter, that a turner can set:
 /// never more than the stock gives, never 0.
 fn neat(length_mm: f64, design: &Design) -> f64 {
-    let step = if design.unit.is_inch() {
-        MM_PER_INCH / 64.0
+    let parts_a_mm = if design.unit.is_inch() {
+        64.0 / MM_PER_INCH
     } else {
-        0.1
+        10.0
     };
-    let steps = (length_mm / step + 1e-6).floor();
-    if steps < 1.0 { length_mm } else { steps * step }
+    let parts = (length_mm * parts_a_mm + 1e-6).floor();
+    if parts < 1.0 {
+        length_mm
+    } else if design.unit.is_inch() {
+        inch_parts_mm(parts, 64.0)
+    } else {
+        parts / 10.0
+    }
 }
 
 /// To the step of the tape, for walls that nobody measured yet.
 fn to_tape(length_mm: f64, design: &Design) -> f64 {
-    let step = if design.unit.is_inch() {
-        design.unit.step_mm()
-    } else {
-        0.5
-    };
-    (length_mm / step).round().max(1.0) * step
+    crate::edit::snapped(length_mm, design).max(crate::edit::snap_step_mm(design))
 }
 
 fn to_tape_or_0(height_mm: f64, design: &Design) -> f64 {
