@@ -7,8 +7,9 @@
 use std::hint::black_box;
 use std::time::{Duration, Instant};
 
-use ringwright::design::Design;
-use ringwright::{link, plan::plan, sheet};
+use ringwright::design::{Design, StackRing};
+use ringwright::stack::plan_stack;
+use ringwright::{link, plan::plan, sheet, start};
 
 const BATCHES: usize = 51;
 const SHORTEST_BATCH: Duration = Duration::from_millis(5);
@@ -23,6 +24,7 @@ fn main() {
         let what = format!("plan of a ring of {segment_count}");
         row(&what, &mut || plan(&many));
     }
+    vessel_rows(&design);
     row("its sheet as PDF", &mut || {
         sheet::pdf(&design, &link, "2026-01-01")
     });
@@ -32,6 +34,37 @@ fn main() {
         "size of its sheet\t{:.1}\tkB",
         sheet::pdf(&design, &link, "2026-01-01").len() as f64 / 1000.0
     );
+}
+
+/// A vessel of 12 rings, and how its plan grows with rings and segments.
+fn vessel_rows(design: &Design) {
+    for (rings, segment_count) in [(12, 12), (12, 96), (50, 12), (200, 12), (200, 96)] {
+        let vessel = stacked(design, rings, segment_count);
+        let what = format!("plan of a vessel of {rings} rings of {segment_count}");
+        row(&what, &mut || {
+            vessel.vessel.as_ref().map(|it| plan_stack(&vessel, it))
+        });
+    }
+    let twelve = stacked(design, 12, 12);
+    println!(
+        "length of the link of a vessel of 12 rings\t{}\tcharacters",
+        link::encode(&twelve).len()
+    );
+}
+
+/// A vase of even rings.
+fn stacked(design: &Design, rings: u32, segment_count: u32) -> Design {
+    let mut design = start::begin(design, "vase", 254.0, 240.0);
+    if let Some(vessel) = &mut design.vessel {
+        let height_mm = 240.0 / f64::from(rings);
+        vessel.rings = (0..rings)
+            .map(|place| StackRing {
+                turn_half_segments: place % 2,
+                ..StackRing::plain(height_mm, segment_count)
+            })
+            .collect();
+    }
+    design
 }
 
 fn row<T>(what: &str, work: &mut impl FnMut() -> T) {

@@ -37,7 +37,8 @@ pub struct Design {
     pub paper: Paper,
     /// The vessel, once one was begun.
     pub vessel: Option<Vessel>,
-    /// What a newer version wrote beside it, at any depth; written back by [`to_value`].
+    /// What a newer version wrote beside it, at any depth outside of lists (whose things
+    /// move); written back by [`to_value`].
     pub unknown: Map<String, Value>,
 }
 
@@ -461,6 +462,9 @@ impl Design {
         let at_key = |reason| Trouble::at(key.to_owned(), reason);
         let value = field.read(typed, self.unit).map_err(at_key)?;
         let mut whole = to_value(self);
+        if whole.pointer(&pointer(key)).is_none() {
+            return Err(at_key(Reason::WrongKind));
+        }
         put(&mut whole, key, value);
         // Whichever of wall and inside diameter was typed last is the one meant.
         match field.key {

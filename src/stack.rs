@@ -225,9 +225,10 @@ fn finished_mm3(wall: &Wall, span: &Span) -> f64 {
 }
 
 fn totals(vessel: &Vessel, wall: &Wall, rings: &[RingInStack], joints: &[Joint]) -> Totals {
-    let (_, center_of_mass_mm) = vessel::finished(wall);
+    let hollow = wall.inside_samples(vessel::HOLLOW_SAMPLES);
+    let (_, center_of_mass_mm) = vessel::finished_around(wall, &hollow);
     let mut totals = Totals {
-        held_mm3: wall.held_volume_mm3(),
+        held_mm3: shape::volume_mm3(&hollow),
         center_of_mass_mm,
         woods: wood_use(vessel, rings),
         glue_mm2: joints.iter().map(Joint::glue_area_mm2).sum(),

@@ -270,7 +270,10 @@ fn usable_stock_mm(design: &Design) -> Vec<f64> {
         }
     }
     if heights.is_empty() {
-        heights.push(19.0);
+        // Nothing is thick enough for a ring: the thickest veneer, or a usual ring.
+        let thickest = design.shop.stock_mm.iter().copied().fold(0.0, f64::max);
+        let height = thickest - 2.0 * design.allowance.face_mm;
+        heights.push(if height > 0.2 { height } else { 19.0 });
     }
     heights
 }

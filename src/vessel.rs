@@ -102,8 +102,16 @@ pub fn tipping_angle_rad(foot_radius_mm: f64, center_of_mass_mm: f64) -> f64 {
 /// Volume of the finished wood and the height of its center, millimeters: the body of
 /// the outside less the hollow.
 pub fn finished(wall: &Wall) -> (f64, f64) {
+    finished_around(wall, &wall.inside_samples(HOLLOW_SAMPLES))
+}
+
+/// Heights at which the hollow is taken for its volume.
+pub const HOLLOW_SAMPLES: u32 = 160;
+
+/// The same around a hollow that was already worked out.
+pub fn finished_around(wall: &Wall, hollow: &[(f64, f64)]) -> (f64, f64) {
     let (outer, outer_moment) = volume_and_moment(&wall.outside.samples(64));
-    let (inner, inner_moment) = volume_and_moment(&wall.inside_samples(256));
+    let (inner, inner_moment) = volume_and_moment(hollow);
     let volume = (outer - inner).max(0.0);
     let center = if volume > 0.0 {
         (outer_moment - inner_moment) / volume

@@ -507,8 +507,7 @@ fn a_tapering_wall_is_the_union_of_its_discs() {
                 let top = f64::min(z + more * height, height);
                 let found = wall.smallest_inside(z, top);
                 let span = |grow: f64| {
-                    reach_of(&discs, z - grow, (top + grow).max(z - grow))
-                        .map_or(f64::MAX, |reach| reach.max(0.0))
+                    reach_of(&discs, z - grow, top + grow).map_or(f64::MAX, |reach| reach.max(0.0))
                 };
                 let past =
                     (span(OFFSET_MM) - found).max(found - span(-OFFSET_MM.min((top - z) / 2.0)));
@@ -518,6 +517,24 @@ fn a_tapering_wall_is_the_union_of_its_discs() {
             Ok(worst)
         },
     );
+}
+
+/// Found by chance: a ball that only just reaches, far from the one that seems nearest.
+#[test]
+fn a_ball_that_only_just_reaches_counts() {
+    let point = |(height_mm, radius_mm)| Point {
+        height_mm,
+        radius_mm,
+        is_corner: false,
+    };
+    let curve = through(&[(0.0, 5.0), (27.01, 484.42), (79.7, 5.0)].map(point));
+    let wall = Wall::inside(curve, 28.8, 28.8, 0.0);
+    let discs = discs(&wall);
+    for step in 0..=400 {
+        let z = 33.0 + f64::from(step) * 0.005;
+        let away = away_from(|z| reach_of(&discs, z, z), z, wall.inside_radius_at(z));
+        assert!(away <= OFFSET_MM, "at {z}: {away}");
+    }
 }
 
 #[test]
@@ -1110,7 +1127,7 @@ fn the_rings_together_are_the_vessel() {
             let held = (plan.totals.held_mm3 - hollow).abs() / body;
             let rings = (sum - expected).abs() / body;
             let outer = (wall.outside_volume_mm3() - body).abs() / body;
-            prop_assert!(outer < 1e-3, "outside {outer}");
+            prop_assert!(outer < 5e-3, "outside {outer}");
             prop_assert!(held < 0.05, "held {held}");
             prop_assert!(rings < 0.05, "rings {rings}");
             Ok(rings.max(held).max(outer))

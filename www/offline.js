@@ -53,6 +53,38 @@ function watchFirstInteraction() {
 /** Set while a new version is being brought in at this tab's wish. */
 let applying = false;
 
+/** The wish outlives a reload that came before the old worker let go. */
+const WISH_KEY = 'ringwright/new-version';
+const WISH_MILLISECONDS = 60 * 1000;
+
+function noteWish() {
+  applying = true;
+  try {
+    sessionStorage.setItem(WISH_KEY, String(Date.now()));
+  } catch {
+    // Storage is blocked: the wish holds until the page reloads.
+  }
+}
+
+/** @returns {boolean} whether this tab asked for the new version just now */
+function isWished() {
+  if (applying) return true;
+  try {
+    return Date.now() - Number(sessionStorage.getItem(WISH_KEY)) < WISH_MILLISECONDS;
+  } catch {
+    return false;
+  }
+}
+
+function reloadOnce() {
+  try {
+    sessionStorage.removeItem(WISH_KEY);
+  } catch {
+    // As above.
+  }
+  location.reload();
+}
+
 /**
  * @param {ServiceWorkerRegistration} registration
  * @param {OfflineNews} news
@@ -69,7 +101,7 @@ function offerOnce(registration, news, touched) {
       return;
     }
     offered = waiting;
-    if (touched()) {
+    if (touched() && !isWished()) {
       news.onNewVersion(apply);
     } else {
       apply();
@@ -81,10 +113,10 @@ function offerOnce(registration, news, touched) {
 function bringIn(registration) {
   if (registration.waiting === null) {
     // Another tab brought it in meanwhile.
-    location.reload();
+    reloadOnce();
     return;
   }
-  applying = true;
+  noteWish();
   registration.waiting.postMessage('skipWaiting');
   setTimeout(() => location.reload(), HAND_OVER_MILLISECONDS);
 }
@@ -98,8 +130,8 @@ function bringIn(registration) {
 function watchController(controlledAtStart, news) {
   let controlled = controlledAtStart;
   navigator.serviceWorker.addEventListener('controllerchange', () => {
-    if (applying) {
-      location.reload();
+    if (isWished()) {
+      reloadOnce();
     } else if (controlled) {
       news.onNewVersion(() => location.reload());
     }

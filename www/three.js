@@ -72,8 +72,9 @@ export function setUpThree(place) {
   });
   canvas.addEventListener('webglcontextrestored', () => {
     three.isLost = false;
-    // Once it is laid out again it is seen, and drawn.
     showMissing(false);
+    // Where it was hidden for less than a frame, no observer tells that it is back.
+    askForFrame();
   });
   new ResizeObserver(askForFrame).observe(canvas);
   new IntersectionObserver((entries) => {
