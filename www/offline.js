@@ -25,6 +25,11 @@ export async function startOffline(news) {
   const controlled = navigator.serviceWorker.controller !== null;
   try {
     const registration = await navigator.serviceWorker.register('./sw.js', { updateViaCache: 'none' });
+    if (isWished() && registration.waiting === null && registration.installing === null) {
+      // It took over while this page was loading: what is shown may still be the old one.
+      reloadOnce();
+      return 'started';
+    }
     const offer = offerOnce(registration, news, touched);
     watchController(controlled, news);
     watchInstalls(registration, news, offer);
