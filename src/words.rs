@@ -31,6 +31,22 @@ pub const PAGE: &[(&str, &str)] = &[
     ("place.ring", "Ring"),
     ("place.paper", "Paper"),
     ("place.vessel", "Vessel"),
+    ("place.wood", "Wood"),
+    ("place.inlay", "Inlay"),
+    ("place.bench", "Bench"),
+    ("goto.vessel", "Draw a vessel first"),
+    (
+        "wood.empty",
+        "Here the woods of a vessel are weighed and their movement through the seasons is told.",
+    ),
+    (
+        "inlay.empty",
+        "Here slots are sawn through a stack of rings and filled with strips of another wood.",
+    ),
+    (
+        "bench.empty",
+        "Here the order of work for a vessel stands, step by step, with its numbers.",
+    ),
     ("start.title", "Start from a shape"),
     (
         "start.intro",

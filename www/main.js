@@ -1,8 +1,10 @@
 /** Starts the page and connects its places. */
 
+import { setUpBench, showBench } from './bench.js';
 import { setUpDesigns, showDesigns, tellMessages } from './designs.js';
 import { openDoor, ask } from './door.js';
 import { onUnitTap } from './fields.js';
+import { setUpInlay, showInlay } from './inlay.js';
 import { chooseKeypad, isOwnKeypad, wireKeypad } from './keypad.js';
 import { watchOtherTabs } from './keep.js';
 import { notice, noticeOnce } from './notices.js';
@@ -12,11 +14,12 @@ import { setUpPaper, showPaper } from './paper.js';
 import { setUp, showRing } from './ring.js';
 import { setUpShare } from './share.js';
 import { setUpVessel, showVessel } from './vessel.js';
+import { setUpWood, showWood } from './wood.js';
 import { word } from './words.js';
 import { canRedo, canUndo, design, keep, onChange, openFirst, openLink, openRecord, readRecord, record, redo, save, settle, show, typed, undo, saveNow, writeAddressNow } from './work.js';
 
 /** @type {readonly string[]} */
-const PLACES = ['ring', 'vessel', 'paper'];
+const PLACES = ['ring', 'vessel', 'wood', 'inlay', 'bench', 'paper'];
 
 function showFrame() {
   byId('undo', HTMLButtonElement).disabled = !canUndo();
@@ -43,13 +46,19 @@ function setUpFrame() {
     if (saw instanceof HTMLElement) saw.focus();
   });
   for (const button of document.querySelectorAll('[data-place]')) {
-    button.addEventListener('click', () => {
-      record().place = button instanceof HTMLElement ? button.dataset.place ?? 'ring' : 'ring';
-      save();
-      show();
-      scrollTo(0, 0);
-    });
+    button.addEventListener('click', () => goTo(button instanceof HTMLElement ? button.dataset.place : ''));
   }
+  for (const button of document.querySelectorAll('[data-goto]')) {
+    button.addEventListener('click', () => goTo(button instanceof HTMLElement ? button.dataset.goto : ''));
+  }
+}
+
+/** @param {string | undefined} place */
+function goTo(place) {
+  record().place = place || 'ring';
+  save();
+  show();
+  scrollTo(0, 0);
 }
 
 /** @param {KeyboardEvent} event */
@@ -138,6 +147,9 @@ async function start() {
   const openUnits = setUpUnits();
   setUp(openUnits);
   setUpVessel(openUnits);
+  setUpWood(openUnits);
+  setUpInlay(openUnits);
+  setUpBench(openUnits);
   setUpShare();
   setUpDesigns();
   setUpPaper();
@@ -151,6 +163,9 @@ async function start() {
   onChange(showFrame);
   onChange(showRing);
   onChange(showVessel);
+  onChange(showWood);
+  onChange(showInlay);
+  onChange(showBench);
   onChange(showPaper);
   onChange(showDesigns);
   tellMessages(openFirst());

@@ -337,7 +337,7 @@ fn entries(design: &Design) -> Vec<Entry> {
     let whole = crate::design::to_value(design);
     let single = FIELDS
         .iter()
-        .filter(|field| !field.key.starts_with("vessel."));
+        .filter(|field| !field.key.starts_with("vessel.") && !field.key.contains('*'));
     single
         .map(|field| entry(design, &whole, field, field.key))
         .collect()

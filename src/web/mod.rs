@@ -435,7 +435,7 @@ fn opened(read: Result<(Design, Vec<Trouble>), Trouble>) -> Result<JsValue, JsEr
     to_js(&result)
 }
 
-fn drawn(screen: Screen) -> Drawn {
+pub(crate) fn drawn(screen: Screen) -> Drawn {
     Drawn {
         places: screen.placements.iter().map(place).collect(),
         svg: screen.svg,
@@ -458,7 +458,7 @@ fn place(placement: &Placement) -> Place {
 }
 
 /// The page's design, read with the same care as a file.
-fn from_js(design: JsValue) -> Result<Design, JsError> {
+pub(crate) fn from_js(design: JsValue) -> Result<Design, JsError> {
     let value: serde_json::Value = serde_wasm_bindgen::from_value(design)?;
     match Design::restore(&value) {
         Ok((design, _)) => Ok(design),
@@ -468,6 +468,6 @@ fn from_js(design: JsValue) -> Result<Design, JsError> {
     }
 }
 
-fn to_js(value: &impl Serialize) -> Result<JsValue, JsError> {
+pub(crate) fn to_js(value: &impl Serialize) -> Result<JsValue, JsError> {
     Ok(value.serialize(&serde_wasm_bindgen::Serializer::json_compatible())?)
 }
