@@ -275,10 +275,34 @@ pub fn add_ring(design: &Design, place: usize) -> Design {
         let whole = below.height_mm;
         below.height_mm = round(whole / 2.0).max(0.01);
         ring.height_mm = (whole - below.height_mm).max(0.01);
-        ring.turn_half_segments = (ring.turn_half_segments + 1) % 2;
         ring.is_pinned = false;
         vessel.rings.insert(place + 1, ring);
+        stagger(vessel, place + 1);
+        stagger(vessel, place + 2);
     })
+}
+
+/// Where a ring's joints stand over those of the ring below, turns it and all above it on
+/// by half a segment.
+fn stagger(vessel: &mut Vessel, place: usize) {
+    let (Some(ring), Some(below)) = (
+        vessel.rings.get(place),
+        place.checked_sub(1).and_then(|it| vessel.rings.get(it)),
+    ) else {
+        return;
+    };
+    let is_mitred = |ring: &StackRing| ring.made_of == crate::design::MadeOf::Segments;
+    let is_in_line = is_mitred(ring)
+        && is_mitred(below)
+        && ring.segment_count == below.segment_count
+        && (ring.turn_half_segments + below.turn_half_segments).is_multiple_of(2);
+    if !is_in_line {
+        return;
+    }
+    for ring in vessel.rings.iter_mut().skip(place) {
+        let whole_turn = (2 * ring.segment_count).max(1);
+        ring.turn_half_segments = (ring.turn_half_segments + 1) % whole_turn;
+    }
 }
 
 /// Removes a ring; the one below it, or above, takes its height.
@@ -291,6 +315,7 @@ pub fn remove_ring(design: &Design, place: usize) -> Design {
         if let Some(heir) = vessel.rings.get_mut(place.saturating_sub(1)) {
             heir.height_mm += removed.height_mm;
         }
+        stagger(vessel, place);
     })
 }
 
@@ -310,6 +335,8 @@ pub fn add_accent(design: &Design, place: usize, wood: usize, height_mm: f64) ->
         ring.pattern = vec![wood as u32];
         ring.is_pinned = true;
         vessel.rings.insert(place + 1, ring);
+        stagger(vessel, place + 1);
+        stagger(vessel, place + 2);
     })
 }
 
@@ -485,6 +512,31 @@ mod tests {
         assert_eq!(vessel(&without).rings[1].pattern, [0]);
         assert_eq!(vessel(&without).woods.len(), 1);
         assert_eq!(remove_wood(&without, 0), without, "one always stays");
+    }
+
+    #[test]
+    fn a_ring_put_between_or_taken_out_leaves_no_joints_in_line() {
+        let in_line = |design: &Design| {
+            let rings = &vessel(design).rings;
+            rings.windows(2).any(|two| {
+                let mitred = two
+                    .iter()
+                    .all(|ring| ring.made_of == crate::design::MadeOf::Segments);
+                mitred && (two[0].turn_half_segments + two[1].turn_half_segments).is_multiple_of(2)
+            })
+        };
+        let bowl = bowl();
+        for place in 0..vessel(&bowl).rings.len() {
+            assert!(!in_line(&add_ring(&bowl, place)), "split {place}");
+            assert!(
+                !in_line(&add_accent(&bowl, place, 1, 3.0)),
+                "accent {place}"
+            );
+            assert!(!in_line(&remove_ring(&bowl, place)), "removed {place}");
+        }
+        // A spiral goes on turning.
+        let spiral = spiral(&bowl, 1, 1);
+        assert_eq!(vessel(&add_ring(&spiral, 3)).rings[5].turn_half_segments, 5);
     }
 
     #[test]

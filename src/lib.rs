@@ -26,6 +26,7 @@ pub mod closing;
 pub mod design;
 pub mod drawing;
 pub mod edit;
+pub mod example;
 pub mod field;
 pub mod inspect;
 pub mod kept;
@@ -41,6 +42,7 @@ pub mod stack;
 pub mod start;
 pub mod stave;
 pub mod strip;
+pub mod trace;
 pub mod trouble;
 pub mod vessel;
 #[cfg(target_arch = "wasm32")]

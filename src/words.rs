@@ -52,6 +52,9 @@ pub const PAGE: &[(&str, &str)] = &[
         "start.intro",
         "Choose a shape, then pull its points. It begins at the size of the ring in Ring.",
     ),
+    ("example.title", "Or open an example"),
+    ("example.porridge_bowl", "Porridge bowl"),
+    ("example.lantern_vase", "Lantern vase"),
     ("start.bowl", "Open bowl"),
     ("start.ogee", "Ogee bowl"),
     ("start.closed", "Closed form"),
@@ -92,6 +95,46 @@ pub const PAGE: &[(&str, &str)] = &[
     ("vessel.csv_copied", "The table is copied."),
     ("vessel.csv_failed", "The table could not be copied."),
     ("vessel.no_cautions", "Nothing to look at first."),
+    ("trace.title", "Trace a photograph or drawing"),
+    (
+        "trace.intro",
+        "It lies over the section while you pull the points to it. It stays on this device and is not part of the link or the file.",
+    ),
+    (
+        "trace.how",
+        "Take the photograph level with the piece, from well back, so that the rim looks like a line.",
+    ),
+    ("trace.choose", "Choose a picture"),
+    ("trace.place", "Place it again"),
+    ("trace.remove", "Take it away"),
+    ("trace.show", "Show it"),
+    ("trace.strength", "How strong it shows"),
+    (
+        "trace.tap.foot",
+        "Tap the middle of the foot on the picture.",
+    ),
+    (
+        "trace.tap.one",
+        "Tap one end of a length that you know, such as the rim or the full height.",
+    ),
+    ("trace.tap.other", "Tap the other end of it."),
+    ("trace.length", "Length between the two ends"),
+    (
+        "trace.placed",
+        "The picture lies at true scale. Pull the points to its outline.",
+    ),
+    (
+        "trace.cross",
+        "The picture. Tap, or move the cross with the arrow keys and press Enter.",
+    ),
+    (
+        "trace.not_a_picture",
+        "This file could not be shown as a picture. Use a photograph (JPEG, PNG or WebP).",
+    ),
+    (
+        "trace.not_kept",
+        "The browser does not keep the picture: it is here until the page is closed.",
+    ),
     ("three.title", "The piece in wood"),
     ("three.blank", "As glued"),
     ("three.cut", "Cut open"),
@@ -99,6 +142,10 @@ pub const PAGE: &[(&str, &str)] = &[
     (
         "three.missing",
         "This browser has no 3D view. The section and the unrolled outside show the same.",
+    ),
+    (
+        "three.lost",
+        "The graphics were taken away for a moment. The view comes back by itself; the section and the unrolled outside show the same.",
     ),
     (
         "three.label",

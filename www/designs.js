@@ -7,7 +7,7 @@ import { notice } from './notices.js';
 import { byId, make, makeButton, setLines } from './page.js';
 import { FILE_ENDING, saveDesignFile } from './share.js';
 import { word } from './words.js';
-import { design, keep, openBeside, openLink, openRecord, readRecord, record, startingDesign, take } from './work.js';
+import { design, keep, openBeside, openLink, openRecord, readRecord, record, save, show, startingDesign, take } from './work.js';
 
 /** @typedef {import('./ringwright.js').Message} Message */
 
@@ -38,6 +38,13 @@ export function setUpDesigns() {
     event.preventDefault();
     openPastedLink();
   });
+  for (const button of document.querySelectorAll('[data-example]')) {
+    if (!(button instanceof HTMLElement)) continue;
+    button.addEventListener('click', () => {
+      openExample(button.dataset.example ?? '');
+      dialog.close();
+    });
+  }
 }
 
 /** @param {string} text */
@@ -69,6 +76,15 @@ function openPastedLink() {
   }
   field.value = '';
   byId('designs-dialog', HTMLDialogElement).close();
+}
+
+/** @param {string} example */
+function openExample(example) {
+  const messages = openLink(`#${ask((library) => library.example_link(example))}`);
+  record().place = 'vessel';
+  save();
+  show();
+  tellMessages(messages);
 }
 
 async function openFile() {

@@ -117,11 +117,21 @@ function download(file) {
  */
 
 /**
- * Lets the user choose a file. Call it straight from a tap.
+ * Lets the user choose a text file. Call it straight from a tap.
  * @param {string} accept media types and endings, as in `<input accept>`
  * @returns {Promise<PickedFile | null>} `null` if none was chosen
  */
-export function pickFile(accept) {
+export async function pickFile(accept) {
+  const file = await pickAny(accept);
+  return file ? readTextFile(file) : null;
+}
+
+/**
+ * Lets the user choose any file. Call it straight from a tap.
+ * @param {string} accept
+ * @returns {Promise<File | null>}
+ */
+export function pickAny(accept) {
   const input = document.createElement('input');
   input.type = 'file';
   input.accept = accept;
@@ -132,7 +142,7 @@ export function pickFile(accept) {
     /** @param {File | undefined} file */
     const finish = (file) => {
       input.remove();
-      resolve(file === undefined ? null : readTextFile(file));
+      resolve(file ?? null);
     };
     input.addEventListener('change', () => finish(input.files?.[0]));
     input.addEventListener('cancel', () => finish(undefined));

@@ -5,6 +5,7 @@
 
 import { ask, Stumble } from './door.js';
 import { byId } from './page.js';
+import { word } from './words.js';
 
 /** @typedef {import('./ringwright.js').Design} Design */
 /** @typedef {import('./ringwright.js').View3d} View3d */
@@ -68,7 +69,7 @@ export function setUpThree(place) {
     event.preventDefault();
     three.isLost = true;
     drop();
-    showMissing(true);
+    showMissing(true, 'three.lost');
   });
   canvas.addEventListener('webglcontextrestored', () => {
     three.isLost = false;
@@ -176,9 +177,14 @@ function drop() {
   three.held = null;
 }
 
-/** @param {boolean} isMissing */
-function showMissing(isMissing) {
-  byId(`${id}-missing`, HTMLElement).hidden = !isMissing;
+/**
+ * @param {boolean} isMissing
+ * @param {string} [why] the word for it
+ */
+function showMissing(isMissing, why = 'three.missing') {
+  const note = byId(`${id}-missing`, HTMLElement);
+  note.hidden = !isMissing;
+  note.textContent = word(why);
   byId(id, HTMLCanvasElement).hidden = isMissing;
 }
 

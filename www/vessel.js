@@ -7,6 +7,7 @@ import { figure, setFigures } from './figures.js';
 import { notice } from './notices.js';
 import { byId, make, makeButton, setPicture } from './page.js';
 import { setUpThree, showThree } from './three.js';
+import { setUpTrace, showTrace } from './trace.js';
 import { word } from './words.js';
 import { design, record, settle, take } from './work.js';
 
@@ -17,6 +18,9 @@ import { design, record, settle, take } from './work.js';
 
 /** What is picked out: it is shown, not kept. */
 const picked = { ring: -1, point: -1, wood: 0 };
+
+/** The design that was shown last. */
+let shownOf = '';
 
 /** While a handle moves: its place, and the view that rests meanwhile. */
 /** @type {{ place: number, view: number[] } | null} */
@@ -74,6 +78,8 @@ export function setUpVessel(open) {
   }
   setUpThree({ id: 'three' });
   setUpSection();
+  setUpTrace();
+  setUpOrder();
   byId('unrolled', HTMLElement).addEventListener('click', paintTapped);
   byId('above', HTMLElement).addEventListener('click', paintTapped);
   const resized = new ResizeObserver(() => {
@@ -133,6 +139,12 @@ export function showVessel() {
   byId('vessel-work', HTMLElement).hidden = !isBegun;
   byId('vessel-again', HTMLElement).hidden = !isBegun;
   byId('start-title', HTMLElement).hidden = isBegun;
+  if (shownOf !== record().id) {
+    // Another design: what was picked out belongs to the one before.
+    shownOf = record().id;
+    [picked.ring, picked.point, picked.wood] = [-1, -1, 0];
+    byId('starts', HTMLElement).hidden = isBegun;
+  }
   if (!isBegun) {
     byId('starts', HTMLElement).hidden = false;
     return;
@@ -146,6 +158,7 @@ export function showVessel() {
   setPicture(byId('section', HTMLElement), place.section);
   setPicture(byId('unrolled', HTMLElement), place.unrolled);
   setHandles(place.screen.handles);
+  showTrace(view);
   showThree(design());
   setMarks(place.screen.marks);
   setFigures(byId('total-list', HTMLElement), place.screen.totals);
@@ -336,11 +349,44 @@ function setMarks(marks) {
   byId('no-cautions', HTMLElement).hidden = marks.length > 0;
 }
 
+/** What the table of rings is put in order by: a column, and whether the most comes first. */
+const order = { column: 0, isMostFirst: true };
+
+/** Makes every head of the table's columns put the rows in its order, and the other way round. */
+function setUpOrder() {
+  const heads = [...document.querySelectorAll('#all-rings th[scope="col"]')];
+  for (const [column, head] of heads.entries()) {
+    const label = head.textContent ?? '';
+    const button = makeButton(label, () => {
+      order.isMostFirst = order.column === column ? !order.isMostFirst : column === 0;
+      order.column = column;
+      showVessel();
+    });
+    head.replaceChildren(button);
+  }
+}
+
+/** Says at the heads which order it is. */
+function showOrder() {
+  for (const [column, head] of document.querySelectorAll('#all-rings th[scope="col"]').entries()) {
+    if (column !== order.column) head.removeAttribute('aria-sort');
+    else head.setAttribute('aria-sort', order.isMostFirst ? 'descending' : 'ascending');
+  }
+}
+
 /** @param {VesselPlace} place */
 function setRows(place) {
   const body = byId('ring-rows', HTMLElement);
   if (!byId('all-rings', HTMLDetailsElement).open) return;
-  body.replaceChildren(...place.screen.rows.map((row) => {
+  showOrder();
+  /** @param {import('./ringwright.js').RingRow} row */
+  const key = (row) => row.order[order.column] ?? 0;
+  // The rows come from the rim down, and rows that are alike stay in that order.
+  const rows = [...place.screen.rows].sort((one, other) => {
+    if (key(one) === key(other)) return 0;
+    return key(one) < key(other) === order.isMostFirst ? 1 : -1;
+  });
+  body.replaceChildren(...rows.map((row) => {
     const cells = row.figures.map((each, at) => {
       if (at > 0) return make('td', {}, figure(each));
       return make('th', {}, makeButton(each.text, () => pickRing(row.place)));

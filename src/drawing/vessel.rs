@@ -97,6 +97,9 @@ pub fn section(
     let Some(wall) = &plan.wall else {
         return drawing;
     };
+    for (place, planned) in plan.rings.iter().enumerate() {
+        tapped_row(&mut drawing, view, planned, place);
+    }
     for (place, (ring, planned)) in vessel.rings.iter().zip(&plan.rings).enumerate() {
         blank_ring(&mut drawing, view, vessel, ring, planned, place, picked);
     }
@@ -112,6 +115,15 @@ pub fn section(
     );
     ring_names(&mut drawing, view, vessel, plan, picked, pen);
     drawing
+}
+
+/// Room for a finger at a ring's height, from the axis to its name: where handles lie over the
+/// ring, it is still picked out beside them.
+fn tapped_row(drawing: &mut Drawing, view: &View, planned: &RingInStack, place: usize) {
+    let corner = view.place(planned.span.top_mm, 0.0);
+    let height = (planned.span.top_mm - planned.span.bottom_mm) * view.scale;
+    let row = rectangle(corner, drawing.width_mm - corner.x, height);
+    drawing.add(Path::area(row, Fill::Touch).named(format!("ring-{place}")));
 }
 
 /// A ring's rectangle in the cut half.

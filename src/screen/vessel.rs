@@ -9,6 +9,7 @@ use crate::field;
 use crate::inspect::inspect;
 use crate::length::{Shown, Unit, show};
 use crate::plan::{Plan, plan};
+use crate::ring::Segment;
 use crate::stack::{RingInStack, StackPlan};
 use crate::words;
 use serde::Serialize;
@@ -54,6 +55,8 @@ pub struct RingRow {
     /// Number, height, segments, outside and inside diameter, saw, stop, strip width,
     /// strip in all.
     pub figures: Vec<Shown>,
+    /// What each column is put in order by.
+    pub order: Vec<f64>,
 }
 
 /// A wood of the vessel.
@@ -215,7 +218,28 @@ fn row(
         place,
         is_picked: picked == Some(place),
         figures,
+        order: row_order(place, count, ring),
     }
+}
+
+/// The figures of a row as plain numbers, a disc's missing ones before all others.
+fn row_order(place: usize, segment_count: u32, ring: &RingInStack) -> Vec<f64> {
+    let of_segment = |figure: fn(&Segment) -> f64| ring.segment.as_ref().map_or(0.0, figure);
+    vec![
+        place as f64,
+        ring.wanted.height_mm,
+        if ring.segment.is_some() {
+            f64::from(segment_count)
+        } else {
+            0.0
+        },
+        ring.wanted.outside_radius_mm,
+        ring.wanted.inside_radius_mm,
+        of_segment(|segment| segment.outside.half_angle_rad),
+        of_segment(|segment| segment.outside.long_edge_mm),
+        of_segment(|segment| segment.strip_width_mm),
+        ring.strips.map_or(0.0, |strips| strips.total_length_mm),
+    ]
 }
 
 fn swatches(vessel: &Vessel, plan: &StackPlan, unit: Unit) -> Vec<Swatch> {

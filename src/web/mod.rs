@@ -5,6 +5,7 @@
 //! the library cannot take it along.
 
 mod three;
+mod trace;
 
 use crate::design::{self, Design};
 use crate::drawing::pen::Pen;
@@ -264,7 +265,7 @@ pub fn show_vessel(
     })
 }
 
-fn view_from(view: &[f64]) -> Option<View> {
+pub(crate) fn view_from(view: &[f64]) -> Option<View> {
     match *view {
         [axis_mm, foot_mm, scale] if scale > 0.0 => Some(View {
             axis_mm,
@@ -354,6 +355,13 @@ pub fn rings_csv(
     Ok(design.vessel.as_ref().map_or_else(String::new, |vessel| {
         screen::vessel::rings_csv(&design, vessel, &plan_stack(&design, vessel))
     }))
+}
+
+/// The link's part behind `#` of an example; empty for an unknown word.
+#[wasm_bindgen]
+pub fn example_link(example: &str) -> String {
+    let found = crate::example::ALL.iter().find(|it| it.word == example);
+    found.map_or_else(String::new, |found| found.link.to_owned())
 }
 
 /// The link's part behind `#`.

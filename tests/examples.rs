@@ -1,0 +1,48 @@
+//! The example designs that ship with the page: links of the designs kept beside this
+//! test as files, whole, and without a caution.
+
+use ringwright::design::{self, Design};
+use ringwright::inspect::inspect;
+use ringwright::stack::plan_stack;
+use ringwright::{example, link};
+use std::path::PathBuf;
+
+fn file(word: &str) -> String {
+    let folder = PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("tests/examples");
+    std::fs::read_to_string(folder.join(format!("{word}.ringwright.json"))).unwrap()
+}
+
+#[test]
+fn every_example_is_the_link_of_its_file() {
+    for example in example::ALL {
+        let value = serde_json::from_str(&file(example.word)).unwrap();
+        let (design, troubles) = Design::restore(&value).unwrap();
+        assert_eq!(troubles, [], "{}", example.word);
+        let link = link::encode(&design);
+        assert_eq!(example.link, link, "the link of {} is {link}", example.word);
+    }
+}
+
+#[test]
+fn every_example_can_be_made_as_it_is() {
+    for example in example::ALL {
+        let (design, troubles) = link::decode(example.link).unwrap();
+        assert_eq!(troubles, [], "{}", example.word);
+        assert!(!design.name.is_empty());
+        let vessel = design.vessel.as_ref().unwrap();
+        let plan = plan_stack(&design, vessel);
+        assert_eq!(plan.troubles, [], "{}", example.word);
+        assert_eq!(inspect(&design, vessel, &plan), [], "{}", example.word);
+        assert!(plan.totals.held_mm3 > 0.0);
+    }
+}
+
+#[test]
+fn an_example_comes_back_from_a_file_as_it_was() {
+    for example in example::ALL {
+        let (design, _) = link::decode(example.link).unwrap();
+        let text = serde_json::to_string(&design::to_value(&design)).unwrap();
+        let (back, _) = Design::restore(&serde_json::from_str(&text).unwrap()).unwrap();
+        assert_eq!(back, design);
+    }
+}
