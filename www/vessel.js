@@ -151,6 +151,32 @@ export function showVessel() {
   }
   if (!drag) measure();
   if (sizes.section_width === 0) return;
+  if (drag && pace.took > QUICK_MILLISECONDS) showSectionOnly(drag.view);
+  else showWhole();
+}
+
+/** Showing the whole takes so long on a slow machine that a handle would fall behind the finger. */
+const QUICK_MILLISECONDS = 6;
+const REST_MILLISECONDS = 120;
+
+/** How long showing the whole took last, and when the hand is taken to rest. */
+const pace = { took: 0, rest: 0 };
+
+/** @param {number[]} still */
+function showSectionOnly(still) {
+  const place = ask((library) => library.show_vessel(
+    design(), { ...sizes, unrolled_width: 0 }, picked.ring, new Float64Array(still)));
+  if (!place) return;
+  setPicture(byId('section', HTMLElement), place.section);
+  setHandles(place.screen.handles);
+  setMarks(place.screen.marks);
+  clearTimeout(pace.rest);
+  pace.rest = setTimeout(showWhole, REST_MILLISECONDS);
+}
+
+function showWhole() {
+  clearTimeout(pace.rest);
+  const start = performance.now();
   const place = ask((library) => library.show_vessel(
     design(), sizes, picked.ring, new Float64Array(drag?.view ?? [])));
   if (!place) return;
@@ -168,6 +194,7 @@ export function showVessel() {
   keepFieldsIn(byId('vessel-fields', HTMLElement), place.screen.entries.slice(0, 5));
   keepFieldsIn(byId('stock-fields', HTMLElement), place.screen.entries.slice(5));
   setFields([...place.screen.entries, ...(place.screen.picked?.entries ?? [])], place.screen.messages);
+  pace.took = performance.now() - start;
 }
 
 /** @param {VesselPlace} place */

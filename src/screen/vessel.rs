@@ -88,7 +88,7 @@ pub struct PickedRing {
 }
 
 /// All that the Vessel place says in words and figures.
-#[derive(Clone, Debug, PartialEq, Serialize)]
+#[derive(Clone, Debug, Default, PartialEq, Serialize)]
 #[cfg_attr(target_arch = "wasm32", derive(tsify::Tsify))]
 pub struct VesselScreen {
     /// The points.
@@ -119,11 +119,6 @@ pub fn vessel(
 ) -> VesselScreen {
     let unit = design.unit;
     VesselScreen {
-        handles: handles(vessel, view, unit),
-        marks: inspect(design, vessel, plan)
-            .iter()
-            .map(|it| mark(it, plan, view, unit))
-            .collect(),
         rows: plan
             .rings
             .iter()
@@ -140,6 +135,25 @@ pub fn vessel(
             .iter()
             .map(|it| words::trouble(it, unit))
             .collect(),
+        ..section_only(design, vessel, plan, view)
+    }
+}
+
+/// Sets what stands on the section, and nothing else: for while a handle moves on a slow
+/// machine.
+pub fn section_only(
+    design: &Design,
+    vessel: &Vessel,
+    plan: &StackPlan,
+    view: &View,
+) -> VesselScreen {
+    VesselScreen {
+        handles: handles(vessel, view, design.unit),
+        marks: inspect(design, vessel, plan)
+            .iter()
+            .map(|it| mark(it, plan, view, design.unit))
+            .collect(),
+        ..VesselScreen::default()
     }
 }
 

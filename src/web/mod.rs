@@ -210,7 +210,7 @@ pub struct VesselSizes {
     pub section_width: f64,
     /// Height of the section.
     pub section_height: f64,
-    /// Width of the unrolled outside.
+    /// Width of the unrolled outside; 0 asks for the section alone.
     pub unrolled_width: f64,
     /// Height of the unrolled outside.
     pub unrolled_height: f64,
@@ -244,6 +244,16 @@ pub fn show_vessel(
     let pen = Pen::screen(design.unit, "");
     let picked = Picked { ring };
     let section = drawn_vessel::section(vessel, &plan, section_mm, &view, picked, &pen);
+    let section_only = sizes.unrolled_width <= 0.0;
+    if section_only {
+        return to_js(&VesselPlace {
+            screen: screen::vessel::section_only(&design, vessel, &plan, &view),
+            section: to_screen(&section, "section").svg,
+            unrolled: String::new(),
+            from_above: String::new(),
+            view: view_numbers(&view),
+        });
+    }
     let unrolled_mm = (mm(sizes.unrolled_width), mm(sizes.unrolled_height));
     let unrolled = drawn_vessel::unrolled(vessel, &plan, unrolled_mm, picked);
     let side = mm(sizes.above_side);
@@ -261,8 +271,12 @@ pub fn show_vessel(
         section: to_screen(&section, "section").svg,
         unrolled: to_screen(&unrolled, "unrolled").svg,
         from_above: above.map_or_else(String::new, |above| to_screen(&above, "above").svg),
-        view: vec![view.axis_mm, view.foot_mm, view.scale],
+        view: view_numbers(&view),
     })
+}
+
+fn view_numbers(view: &View) -> Vec<f64> {
+    vec![view.axis_mm, view.foot_mm, view.scale]
 }
 
 pub(crate) fn view_from(view: &[f64]) -> Option<View> {

@@ -16,6 +16,7 @@ const browser = await startBrowser();
 try {
   await libraryRows();
   await frameRows();
+  await dragRows();
   await offlineRows();
 } finally {
   await browser.close();
@@ -117,6 +118,44 @@ async function frameRows() {
   }, CHANGES);
   row(`a change until it is painted, CPU ${SLOWED} times slower, median`, quantile(times, 0.5), 'ms');
   row(`the same, 95th percentile`, quantile(times, 0.95), 'ms');
+  await context.close();
+}
+
+/** From a handle's move to the frame that shows it, on the richer example. */
+async function dragRows() {
+  const { context, page } = await openPage();
+  await page.click('[data-place="vessel"]');
+  await page.click('#starts [data-example="lantern_vase"]');
+  await page.locator('.handle').first().waitFor();
+  await slowDown(page);
+  const times = await page.evaluate(async (changes) => {
+    const handle = /** @type {HTMLElement} */ (document.querySelectorAll('.handle')[3]);
+    const box = handle.getBoundingClientRect();
+    const [x, y] = [box.x + box.width / 2, box.y + box.height / 2];
+    // The pointer is made up, so that there is nothing to capture.
+    handle.setPointerCapture = () => {};
+    /** @param {string} type @param {number} across */
+    const point = (type, across) => handle.dispatchEvent(new PointerEvent(type, {
+      bubbles: true, pointerId: 1, clientX: x + across, clientY: y,
+    }));
+    point('pointerdown', 0);
+    const all = [];
+    for (let change = 0; change < changes; change += 1) {
+      await new Promise((resolve) => { requestAnimationFrame(resolve); });
+      const start = performance.now();
+      point('pointermove', 12 * Math.sin(change / 3));
+      await new Promise((resolve) => {
+        const channel = new MessageChannel();
+        channel.port1.onmessage = resolve;
+        channel.port2.postMessage('');
+      });
+      all.push(performance.now() - start);
+    }
+    point('pointerup', 0);
+    return all;
+  }, CHANGES);
+  row(`a handle's move until it is painted, CPU ${SLOWED} times slower, median`, quantile(times, 0.5), 'ms');
+  row('the same, 95th percentile', quantile(times, 0.95), 'ms');
   await context.close();
 }
 
