@@ -465,6 +465,22 @@ impl Wall {
     }
 }
 
+/// The part of a rising profile between two heights, cut there along its straight lines;
+/// empty where it does not reach them.
+pub fn between(profile: &[(f64, f64)], from_mm: f64, to_mm: f64) -> Vec<(f64, f64)> {
+    let start = profile.partition_point(|at| at.0 <= from_mm);
+    let end = profile.partition_point(|at| at.0 < to_mm);
+    let cut = |upper: usize, height_mm: f64| {
+        let (low, high) = (profile.get(upper.checked_sub(1)?)?, profile.get(upper)?);
+        let share = (height_mm - low.0) / (high.0 - low.0);
+        Some((height_mm, low.1 + (high.1 - low.1) * share))
+    };
+    let whole = profile.get(start..end).unwrap_or_default().iter().copied();
+    let first = cut(start, from_mm);
+    let last = cut(end, to_mm);
+    first.into_iter().chain(whole).chain(last).collect()
+}
+
 /// Volume of the body that a profile of points turns out, as a sum of cone frusta:
 /// π h (R² + R r + r²) / 3 each (CRC Standard Mathematical Tables and Formulas, 30th
 /// edition, frustum of a right circular cone).
@@ -537,6 +553,18 @@ mod tests {
         let pi = std::f64::consts::PI;
         assert!((wall.outside_volume_mm3() / (pi * 2500.0 * 100.0) - 1.0).abs() < 1e-12);
         assert!((wall.held_volume_mm3() / (pi * 45.0 * 45.0 * 90.0) - 1.0).abs() < 1e-9);
+    }
+
+    #[test]
+    fn a_profile_is_cut_at_both_heights() {
+        let cone = [(10.0, 5.0), (20.0, 10.0), (40.0, 20.0)];
+        let part = between(&cone, 15.0, 30.0);
+        assert_eq!(part, [(15.0, 7.5), (20.0, 10.0), (30.0, 15.0)]);
+        assert_eq!(between(&cone, 0.0, 100.0), cone);
+        assert_eq!(between(&cone, 10.0, 20.0), cone[..2]);
+        assert_eq!(between(&cone, 41.0, 50.0), []);
+        assert_eq!(between(&cone, 0.0, 10.0).len(), 0);
+        assert_eq!(between(&[], 0.0, 10.0), []);
     }
 
     #[test]

@@ -94,15 +94,20 @@ pub fn plan_stack(design: &Design, vessel: &Vessel) -> StackPlan {
     };
     let heights: Vec<f64> = vessel.rings.iter().map(|ring| ring.height_mm).collect();
     let spans = vessel::spans(&wall, &heights);
+    let hollow = wall.inside_samples(vessel::HOLLOW_SAMPLES);
     let joints = vessel::joints(&wall, &spans);
     let rings: Vec<RingInStack> = vessel
         .rings
         .iter()
         .zip(&spans)
         .enumerate()
-        .map(|(place, (ring, span))| plan_ring(design, &wall, ring, span, place, &mut troubles))
+        .map(|(place, (ring, span))| plan_ring(design, ring, span, place, &mut troubles))
+        .map(|ring| RingInStack {
+            finished_mm3: finished_mm3(&wall, &hollow, &ring.span),
+            ..ring
+        })
         .collect();
-    let totals = totals(vessel, &wall, &rings, &joints);
+    let totals = totals(vessel, &wall, &hollow, &rings, &joints);
     StackPlan {
         wall: Some(wall),
         rings,
@@ -156,7 +161,6 @@ fn wanted(design: &Design, ring: &StackRing, span: &Span) -> Wanted {
 
 fn plan_ring(
     design: &Design,
-    wall: &Wall,
     ring: &StackRing,
     span: &Span,
     place: usize,
@@ -190,7 +194,7 @@ fn plan_ring(
         blank_mm3: segment.map_or(std::f64::consts::PI * rough * rough * height, |segment| {
             vessel::ring_volume_mm3(&wanted, &segment, ring.between == Between::Spacer)
         }),
-        finished_mm3: finished_mm3(wall, span),
+        finished_mm3: 0.0,
     }
 }
 
@@ -207,28 +211,26 @@ fn at_ring(trouble: Trouble, place: usize) -> Trouble {
     }
 }
 
-/// Finished wood between two heights: thin frusta of the outside less the inside.
-fn finished_mm3(wall: &Wall, span: &Span) -> f64 {
+/// Finished wood between two heights: the outside less the hollow, in thin frusta.
+fn finished_mm3(wall: &Wall, hollow: &[(f64, f64)], span: &Span) -> f64 {
     let rim = wall.outside.height_mm();
     let (from, to) = (span.bottom_mm.min(rim), span.top_mm.min(rim));
-    // A slice every millimeter and a half or so.
-    let slices = ((to - from) / 1.5).ceil().clamp(12.0, 400.0) as u32;
-    let heights = |low: f64, high: f64| {
-        (0..=slices).map(move |step| low + (high - low) * f64::from(step) / f64::from(slices))
-    };
     let outside = wall.outside_between(from, to);
-    let low = from.max(wall.floor_mm).min(to);
-    let inside: Vec<_> = heights(low, to)
-        .map(|z| (z, wall.inside_radius_at(z)))
-        .collect();
-    shape::volume_mm3(&outside) - shape::volume_mm3(&inside)
+    let hollow_mm3 = shape::volume_mm3(&shape::between(hollow, from, to));
+    // On wild outlines the hollow, taken straight between its samples, may cut the wall.
+    (shape::volume_mm3(&outside) - hollow_mm3).max(0.0)
 }
 
-fn totals(vessel: &Vessel, wall: &Wall, rings: &[RingInStack], joints: &[Joint]) -> Totals {
-    let hollow = wall.inside_samples(vessel::HOLLOW_SAMPLES);
-    let (_, center_of_mass_mm) = vessel::finished_around(wall, &hollow);
+fn totals(
+    vessel: &Vessel,
+    wall: &Wall,
+    hollow: &[(f64, f64)],
+    rings: &[RingInStack],
+    joints: &[Joint],
+) -> Totals {
+    let (_, center_of_mass_mm) = vessel::finished_around(wall, hollow);
     let mut totals = Totals {
-        held_mm3: shape::volume_mm3(&hollow),
+        held_mm3: shape::volume_mm3(hollow),
         center_of_mass_mm,
         woods: wood_use(vessel, rings),
         glue_mm2: joints.iter().map(Joint::glue_area_mm2).sum(),
