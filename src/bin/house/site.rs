@@ -192,7 +192,7 @@ fn assemble(bound: Bound, mut files: Files) -> Outcome<Files> {
     let order = link_modules::order(FIRST_MODULE, &modules)?;
     let html = fill("index.html", &page, |key| match key {
         "csp" => Some("{{csp}}".into()),
-        "words" => Some(words.as_script_json()),
+        "words" => Some(words.as_script_json(modules.values().map(String::as_str))),
         "preload" => Some(preload(&order)),
         _ => words.in_html(key),
     })?;

@@ -62,12 +62,29 @@ impl Words {
         Some(quoted[1..quoted.len() - 1].to_owned())
     }
 
-    /// All of them as one JSON object that may stand inside a `<script>`.
-    pub fn as_script_json(&self) -> String {
-        Value::Object(self.all.clone())
-            .to_string()
-            .replace('<', "\\u003c")
+    /// Those that scripts ask for, as one JSON object that may stand inside a `<script>`:
+    /// most words are only in the markup, and would be loaded twice.
+    pub fn as_script_json<'a>(&self, scripts: impl IntoIterator<Item = &'a str>) -> String {
+        let scripts: Vec<&str> = scripts.into_iter().collect();
+        let asked = self.all.iter().filter(|(key, _)| is_asked(key, &scripts));
+        let asked: Map<String, Value> = asked
+            .map(|(key, text)| (key.clone(), text.clone()))
+            .collect();
+        Value::Object(asked).to_string().replace('<', "\\u003c")
     }
+}
+
+/// Whether a script names the key in quotes, or builds keys that begin as it does:
+/// `` `choice.${word}` ``.
+fn is_asked(key: &str, scripts: &[&str]) -> bool {
+    let quoted = format!("'{key}'");
+    scripts.iter().any(|script| {
+        let built = script.split('`').any(|part| {
+            let before = part.split_once("${").map(|(before, _)| before);
+            before.is_some_and(|before| before.ends_with('.') && key.starts_with(before))
+        });
+        built || script.contains(&quoted)
+    })
 }
 
 fn escape_html(text: &str) -> String {
@@ -98,8 +115,18 @@ mod tests {
             Some("&lt;/b&gt; &quot;&amp;&#39;")
         );
         assert_eq!(words.in_json("k").as_deref(), Some("</b> \\\"&'"));
-        assert_eq!(words.as_script_json(), "{\"k\":\"\\u003c/b> \\\"&'\"}");
+        let json = words.as_script_json(["word('k')"]);
+        assert_eq!(json, "{\"k\":\"\\u003c/b> \\\"&'\"}");
         assert!(words.in_html("gone").is_none());
+    }
+
+    #[test]
+    fn scripts_get_the_words_that_they_ask_for() {
+        let words = Words::new(&[("a.b", "1"), ("a.c", "2"), ("d", "3")]).expect("keys");
+        assert_eq!(words.as_script_json(["word('d')"]), "{\"d\":\"3\"}");
+        let built = words.as_script_json(["word(`a.${it}`)"]);
+        assert_eq!(built, "{\"a.b\":\"1\",\"a.c\":\"2\"}");
+        assert_eq!(words.as_script_json(["`${x} a.b`"]), "{}");
     }
 
     #[test]
