@@ -6,6 +6,7 @@
 
 mod command_line;
 mod figures;
+mod lean;
 mod link_modules;
 mod machine;
 mod serve;

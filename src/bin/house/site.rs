@@ -8,6 +8,7 @@ use std::path::{Path, PathBuf};
 use sha2::{Digest as _, Sha256};
 use wasm_bindgen_cli_support::Bindgen;
 
+use crate::lean::lean;
 use crate::link_modules::{self, Sources};
 use crate::single_file::{Parts, single_file};
 use crate::templates::{Words, fill};
@@ -180,13 +181,14 @@ fn read_folder(folder: &Path, prefix: &str, files: &mut Files) -> Outcome<()> {
 fn assemble(bound: Bound, mut files: Files) -> Outcome<Files> {
     let words = Words::new(ringwright::words::PAGE)?;
     let page = take_text(&mut files, "index.html")?;
-    let worker = take_text(&mut files, "sw.js")?;
+    let worker = lean(&take_text(&mut files, "sw.js")?);
     let manifest = take_text(&mut files, "manifest.webmanifest")?;
     files.insert(
         "manifest.webmanifest".into(),
         fill("manifest.webmanifest", &manifest, |key| words.in_json(key))?.into_bytes(),
     );
     files.insert(GLUE.into(), bound.glue.into_bytes());
+    make_lean(&mut files)?;
 
     let modules = modules_of(&files)?;
     let order = link_modules::order(FIRST_MODULE, &modules)?;
@@ -225,6 +227,19 @@ fn take_text(files: &mut Files, name: &str) -> Outcome<String> {
         .remove(name)
         .ok_or_else(|| format!("www/{name} is not there"))?;
     String::from_utf8(bytes).map_err(|_| format!("www/{name} is not plain text"))
+}
+
+/// Scripts and styles as they are served.
+fn make_lean(files: &mut Files) -> Outcome<()> {
+    for (path, bytes) in files.iter_mut() {
+        let ending = Path::new(path).extension();
+        if ending.is_some_and(|ending| ending == "js" || ending == "css") {
+            let text = std::str::from_utf8(bytes);
+            let text = text.map_err(|_| format!("www/{path} is not plain text"))?;
+            *bytes = lean(text).into_bytes();
+        }
+    }
+    Ok(())
 }
 
 fn modules_of(files: &Files) -> Outcome<Sources> {
@@ -362,7 +377,7 @@ mod tests {
         let files = assemble(bound(), page()).expect("a page");
         let worker = text(&files, "sw.js");
         assert!(
-            worker.ends_with(
+            worker.trim_end().ends_with(
                 "[\"./\",\"./main.js\",\"./manifest.webmanifest\",\"./ringwright.js\",\
                  \"./ringwright_bg.wasm\"]"
             ),
