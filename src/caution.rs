@@ -119,6 +119,51 @@ pub enum Caution {
         /// What is too much.
         excess_mm: f64,
     },
+    /// A base let into its ring that moves farther than the ring can bear.
+    BaseBreaksRing {
+        /// How far it moves against the ring, on the diameter.
+        most_mm: f64,
+        /// The same as a share of the diameter.
+        share: f64,
+    },
+    /// A base glued under its ring that moves farther than the joint can bear.
+    BaseTears {
+        /// How far it moves against the ring, on the diameter.
+        most_mm: f64,
+    },
+    /// Plies that pull a base hollow.
+    BaseCups {
+        /// How many they are.
+        plies: u32,
+        /// Rise of the middle, if it lay free.
+        cup_mm: f64,
+    },
+    /// A disc that can slip past its ledge.
+    LedgeTooNarrow {
+        /// Width of the ledge.
+        ledge_mm: f64,
+        /// Play in the driest season.
+        loose_mm: f64,
+    },
+    /// A base that is not as thick as its place is high.
+    BaseHeight {
+        /// Thickness of the base.
+        base_mm: f64,
+        /// Height of its place.
+        room_mm: f64,
+    },
+    /// A wood whose movement is not known.
+    NoFigures {
+        /// Its name.
+        wood: String,
+    },
+    /// Air that the published table does not cover.
+    AirPastTable {
+        /// `shop`, `dry` or `damp`.
+        air: &'static str,
+    },
+    /// The driest season is not drier than the dampest.
+    SeasonsSwapped,
     /// The wall fills the whole inside up to a height above the floor.
     WallFills {
         /// That height.

@@ -37,6 +37,12 @@ pub struct Design {
     pub paper: Paper,
     /// The vessel, once one was begun.
     pub vessel: Option<Vessel>,
+    /// Woods that the turner says something of, beside the table's.
+    pub woods: Vec<OwnWood>,
+    /// Air of the shop and of the seasons to come, once it was said.
+    pub climate: Option<Climate>,
+    /// The base, once it was said.
+    pub base: Option<BaseChoice>,
     /// What a newer version wrote beside it, at any depth outside of lists (whose things
     /// move); written back by [`to_value`].
     pub unknown: Map<String, Value>,
@@ -246,6 +252,175 @@ kept_record! {
     }
 }
 
+kept_record! {
+    /// A wood as the turner has it.
+    pub struct OwnWood {
+        /// Its name; one of the table's to say something else of that.
+        pub name: String,
+        /// The wood of the table that it is like; may be empty.
+        pub like: String,
+        /// `#rrggbb`; empty for that of the wood it is like.
+        pub color: String,
+        /// Specific gravity at 12 % moisture content.
+        pub specific_gravity: Option<f64>,
+        /// Shrinkage from green to ovendry, radial.
+        pub radial_pct: Option<f64>,
+        /// The same, tangential.
+        pub tangential_pct: Option<f64>,
+        /// Price, as [`Shop::price_per`] says.
+        pub price: Option<f64>,
+    }
+}
+
+impl OwnWood {
+    /// A wood of which only the name is said.
+    pub fn called(name: &str) -> OwnWood {
+        OwnWood {
+            name: name.to_owned(),
+            like: String::new(),
+            color: String::new(),
+            specific_gravity: None,
+            radial_pct: None,
+            tangential_pct: None,
+            price: None,
+        }
+    }
+}
+
+kept_choice! {
+    /// How boards were sawn from the log, and so which way a strip moves.
+    pub enum Sawn {
+        /// The face lies along the growth rings: the width moves most.
+        Flat = "flat",
+        /// The face lies across them: the thickness moves most.
+        Quarter = "quarter",
+        /// Some of each, or not known: the larger for both.
+        Mixed = "mixed",
+    }
+}
+
+kept_record! {
+    /// The air of the shop now, and of the driest and the dampest season to come.
+    pub struct Climate {
+        /// In the shop.
+        pub shop_temperature_c: f64,
+        /// In the shop.
+        pub shop_humidity_pct: f64,
+        /// In the driest season.
+        pub dry_temperature_c: f64,
+        /// In the driest season.
+        pub dry_humidity_pct: f64,
+        /// In the dampest season.
+        pub damp_temperature_c: f64,
+        /// In the dampest season.
+        pub damp_humidity_pct: f64,
+        /// What a moisture meter reads on the wood.
+        pub meter_pct: Option<f64>,
+        /// How the boards were sawn.
+        pub sawn: Sawn,
+    }
+}
+
+impl Climate {
+    /// A dry shop, a heated winter and a humid summer: the middle of what is usual
+    /// indoors (common practice, no published source).
+    pub fn usual() -> Climate {
+        Climate {
+            shop_temperature_c: 20.0,
+            shop_humidity_pct: 45.0,
+            dry_temperature_c: 20.0,
+            dry_humidity_pct: 30.0,
+            damp_temperature_c: 25.0,
+            damp_humidity_pct: 70.0,
+            meter_pct: None,
+            sawn: Sawn::Flat,
+        }
+    }
+}
+
+kept_choice! {
+    /// What a base is.
+    pub enum BaseKind {
+        /// One board.
+        Solid = "one_board",
+        /// Plies, each across the one below.
+        Plies = "plies",
+        /// Wedges, as a ring without a hole.
+        Wedges = "wedges",
+        /// None: open below.
+        Open = "open",
+    }
+}
+
+kept_choice! {
+    /// How a base meets its ring.
+    pub enum BaseSet {
+        /// Within the ring, as thick as the ring is high.
+        LetIn = "let_in",
+        /// Within the ring, on a ledge.
+        OnLedge = "on_ledge",
+        /// Glued to its lower face.
+        Under = "under",
+    }
+}
+
+kept_record! {
+    /// A ply of a base.
+    pub struct Ply {
+        /// Its thickness once dressed.
+        pub thickness_mm: f64,
+        /// Its wood.
+        pub wood: String,
+    }
+}
+
+kept_record! {
+    /// The base.
+    pub struct BaseChoice {
+        /// What it is.
+        pub kind: BaseKind,
+        /// How it meets its ring.
+        pub set: BaseSet,
+        /// Its diameter; none for what suits the ring.
+        pub diameter_mm: Option<f64>,
+        /// Its thickness, when it is not of plies.
+        pub thickness_mm: f64,
+        /// Its wood, when it is not of plies.
+        pub wood: String,
+        /// How much wider the mortise is than the disc for glue alone.
+        pub fit_mm: f64,
+        /// Width of the ledge.
+        pub ledge_mm: f64,
+        /// Number of wedges.
+        pub wedge_count: u32,
+        /// The plies, from below.
+        pub plies: Vec<Ply>,
+    }
+}
+
+impl BaseChoice {
+    /// A disc of this wood and thickness, or three plies of it, glued under its ring.
+    pub fn of(wood: &str, thickness_mm: f64) -> BaseChoice {
+        let ply = Ply {
+            thickness_mm: crate::start::round(thickness_mm / 3.0),
+            wood: wood.to_owned(),
+        };
+        BaseChoice {
+            kind: BaseKind::Solid,
+            set: BaseSet::Under,
+            diameter_mm: None,
+            thickness_mm,
+            wood: wood.to_owned(),
+            // 0.1 mm on the diameter is a sliding fit that glue still fills (common
+            // practice, no published source).
+            fit_mm: 0.1,
+            ledge_mm: 6.0,
+            wedge_count: 12,
+            plies: vec![ply; 3],
+        }
+    }
+}
+
 impl StackRing {
     /// A plain ring of the first wood.
     pub fn plain(height_mm: f64, segment_count: u32) -> StackRing {
@@ -345,6 +520,9 @@ impl Default for Design {
                 size: PaperSize::Letter,
             },
             vessel: None,
+            woods: Vec::new(),
+            climate: None,
+            base: None,
             unknown: Map::new(),
         }
     }
@@ -429,6 +607,12 @@ impl Design {
             Some(Value::Object(_)) => put(&mut whole, key::VESSEL, Vessel::blank().write()),
             Some(_) => troubles.push(Trouble::at(key::VESSEL, Reason::WrongKind)),
         }
+        for (name, usual) in PARTS {
+            match given.get(*name) {
+                None | Some(Value::Null) => {}
+                Some(_) => add_part(&mut whole, name, usual()),
+            }
+        }
         size_lists(&mut whole, value, &mut troubles);
         for field in FIELDS {
             for key in field::expand(field.key, &whole) {
@@ -462,6 +646,12 @@ impl Design {
         let at_key = |reason| Trouble::at(key.to_owned(), reason);
         let value = field.read(typed, self.unit).map_err(at_key)?;
         let mut whole = to_value(self);
+        // Typing into a part that was not said yet says the rest as usual.
+        for (name, usual) in PARTS {
+            if key.starts_with(name) && key[name.len()..].starts_with('.') {
+                add_part(&mut whole, name, usual());
+            }
+        }
         if whole.pointer(&pointer(key)).is_none() {
             return Err(at_key(Reason::WrongKind));
         }
@@ -506,6 +696,9 @@ impl Design {
             (Kind::Length { .. }, Value::Number(_)) => {
                 crate::length::entry_text(value.as_f64().unwrap_or(0.0), self.unit)
             }
+            (Kind::Temperature { .. }, Value::Number(_)) => {
+                crate::length::decimal(self.unit.shown_degrees(value.as_f64().unwrap_or(0.0)), 4)
+            }
             (_, Value::Number(_)) => crate::length::decimal(value.as_f64().unwrap_or(0.0), 4),
             (_, Value::Bool(is_set)) => (if *is_set { "yes" } else { "no" }).to_owned(),
             (Kind::Lengths { .. }, Value::Array(lengths)) => lengths
@@ -532,8 +725,32 @@ pub fn to_value(design: &Design) -> Value {
     add("stave", design.stave.write());
     add("paper", design.paper.write());
     add("vessel", design.vessel.write());
+    // What was not said is left out: links of designs without it stay short.
+    if !design.woods.is_empty() {
+        add("woods", design.woods.write());
+    }
+    if let Some(climate) = &design.climate {
+        add("climate", climate.write());
+    }
+    if let Some(base) = &design.base {
+        add("base", base.write());
+    }
     add_missing(&mut whole, &design.unknown);
     Value::Object(whole)
+}
+
+/// Parts that are left out until something is said of them, and what they then begin as.
+const PARTS: &[(&str, fn() -> Value)] = &[
+    ("woods", || Value::Array(Vec::new())),
+    ("climate", || Climate::usual().write()),
+    ("base", || BaseChoice::of("Maple, sugar", 19.05).write()),
+];
+
+/// Adds a part that is not there yet.
+fn add_part(whole: &mut Value, name: &str, usual: Value) {
+    if let Some(whole) = whole.as_object_mut() {
+        whole.entry(name).or_insert(usual);
+    }
 }
 
 fn from_value(value: &Value) -> Option<Design> {
@@ -549,6 +766,9 @@ fn from_value(value: &Value) -> Option<Design> {
         stave: part(whole, "stave")?,
         paper: part(whole, "paper")?,
         vessel: part(whole, "vessel")?,
+        woods: part(whole, "woods").unwrap_or_default(),
+        climate: part(whole, "climate"),
+        base: part(whole, "base"),
         unknown: Map::new(),
     })
 }
@@ -593,6 +813,12 @@ fn default_thing(list_key: &str) -> Value {
         .write(),
         key::RINGS => StackRing::plain(20.0, 12).write(),
         "vessel.woods" => Value::from(""),
+        "woods" => OwnWood::called("").write(),
+        "base.plies" => Ply {
+            thickness_mm: 6.35,
+            wood: String::new(),
+        }
+        .write(),
         _ => Value::from(0),
     }
 }
@@ -647,6 +873,9 @@ mod tests {
         let mut vessel = Vessel::blank();
         vessel.rings = vec![StackRing::plain(20.0, 12)];
         design.vessel = Some(vessel);
+        design.woods = vec![OwnWood::called("Driftwood")];
+        design.climate = Some(Climate::usual());
+        design.base = Some(BaseChoice::of("Driftwood", 12.0));
         let whole = to_value(&design);
         for key in FIELDS
             .iter()

@@ -4,7 +4,7 @@
 //! link, typing into the page and resetting a bad value all use the same row.
 
 use crate::closing::OpenAt;
-use crate::design::{Between, HoleBy, MadeOf, PaperSize, PricePer};
+use crate::design::{BaseKind, BaseSet, Between, HoleBy, MadeOf, PaperSize, PricePer, Sawn};
 use crate::length::{self, Unit};
 use crate::trouble::Reason;
 use serde_json::Value;
@@ -51,6 +51,15 @@ pub mod key {
     pub const FOOT_WALL: &str = "vessel.foot_wall_mm";
     pub const RIM_WALL: &str = "vessel.rim_wall_mm";
     pub const FLOOR: &str = "vessel.floor_mm";
+    pub const SHOP_HUMIDITY: &str = "climate.shop_humidity_pct";
+    pub const DRY_HUMIDITY: &str = "climate.dry_humidity_pct";
+    pub const DAMP_HUMIDITY: &str = "climate.damp_humidity_pct";
+    pub const METER: &str = "climate.meter_pct";
+    pub const BASE_KIND: &str = "base.kind";
+    pub const BASE_SET: &str = "base.set";
+    pub const BASE_DIAMETER: &str = "base.diameter_mm";
+    pub const BASE_LEDGE: &str = "base.ledge_mm";
+    pub const BASE_PLIES: &str = "base.plies";
 }
 
 /// What a field holds.
@@ -77,6 +86,29 @@ pub enum Kind {
         /// The most it takes.
         most: f64,
     },
+    /// A plain number within these bounds.
+    Number {
+        /// The least it takes.
+        least: f64,
+        /// The most it takes.
+        most: f64,
+    },
+    /// A share in percent within these bounds.
+    Percent {
+        /// The least it takes.
+        least: f64,
+        /// The most it takes.
+        most: f64,
+    },
+    /// A temperature, kept in °C, within these bounds; typed in °F beside inches.
+    Temperature {
+        /// The least it takes, °C.
+        least: f64,
+        /// The most it takes, °C.
+        most: f64,
+    },
+    /// A color, `#rrggbb`.
+    Color,
     /// A price, 0 or more.
     Money,
     /// One of these words.
@@ -127,6 +159,34 @@ const fn choice(key: &'static str, words: &'static [&'static str]) -> Field {
     Field {
         key,
         kind: Kind::Choice(words),
+        optional: false,
+    }
+}
+
+const fn wood(key: &'static str) -> Field {
+    Field {
+        key,
+        kind: Kind::Text(80),
+        optional: true,
+    }
+}
+
+const fn percent(key: &'static str, least: f64, most: f64) -> Field {
+    Field {
+        key,
+        kind: Kind::Percent { least, most },
+        optional: false,
+    }
+}
+
+/// From deep frost to a hot attic: beyond, no wood is turned or kept.
+const fn temperature(key: &'static str) -> Field {
+    Field {
+        key,
+        kind: Kind::Temperature {
+            least: -40.0,
+            most: 80.0,
+        },
         optional: false,
     }
 }
@@ -182,6 +242,16 @@ pub const LISTS: &[List] = &[
         key: "vessel.rings.*.pattern",
         least: 1,
         most: 360,
+    },
+    List {
+        key: "woods",
+        least: 0,
+        most: 30,
+    },
+    List {
+        key: key::BASE_PLIES,
+        least: 1,
+        most: 25,
     },
 ];
 
@@ -270,6 +340,47 @@ pub const FIELDS: &[Field] = &[
     length("vessel.rings.*.inside_extra_mm", 0.0),
     flag("vessel.rings.*.is_pinned"),
     count("vessel.rings.*.pattern.*", 0, 29),
+    wood("woods.*.name"),
+    wood("woods.*.like"),
+    Field {
+        key: "woods.*.color",
+        kind: Kind::Color,
+        optional: true,
+    },
+    Field {
+        key: "woods.*.specific_gravity",
+        // From balsa to the heaviest woods, with room.
+        kind: Kind::Number {
+            least: 0.05,
+            most: 1.5,
+        },
+        optional: true,
+    },
+    optional(percent("woods.*.radial_pct", 0.1, 30.0)),
+    optional(percent("woods.*.tangential_pct", 0.1, 30.0)),
+    Field {
+        key: "woods.*.price",
+        kind: Kind::Money,
+        optional: true,
+    },
+    temperature("climate.shop_temperature_c"),
+    percent(key::SHOP_HUMIDITY, 0.0, 100.0),
+    temperature("climate.dry_temperature_c"),
+    percent(key::DRY_HUMIDITY, 0.0, 100.0),
+    temperature("climate.damp_temperature_c"),
+    percent(key::DAMP_HUMIDITY, 0.0, 100.0),
+    optional(percent(key::METER, 0.0, 100.0)),
+    choice("climate.sawn", Sawn::WORDS),
+    choice(key::BASE_KIND, BaseKind::WORDS),
+    choice(key::BASE_SET, BaseSet::WORDS),
+    optional(length(key::BASE_DIAMETER, SOME)),
+    length("base.thickness_mm", SOME),
+    wood("base.wood"),
+    length("base.fit_mm", 0.0),
+    length(key::BASE_LEDGE, 0.0),
+    count("base.wedge_count", 3, 360),
+    length("base.plies.*.thickness_mm", SOME),
+    wood("base.plies.*.wood"),
 ];
 
 /// Whether a key, with numbers for the places in lists, is one of this field's.
@@ -337,6 +448,22 @@ impl Field {
                 Value::from(length::parse(typed, unit).map_err(Reason::NotALength)?)
             }
             Kind::Degrees { .. } => Value::from(number(&['°'])?),
+            Kind::Number { .. } => Value::from(number(&[])?),
+            Kind::Percent { .. } => Value::from(number(&['%'])?),
+            Kind::Temperature { .. } => {
+                let is_fahrenheit = match typed.trim().chars().last() {
+                    Some('C' | 'c') => false,
+                    Some('F' | 'f') => true,
+                    _ => unit.is_inch(),
+                };
+                let degrees = number(&['°', 'C', 'c', 'F', 'f'])?;
+                Value::from(if is_fahrenheit {
+                    (degrees - 32.0) / 1.8
+                } else {
+                    degrees
+                })
+            }
+            Kind::Color => Value::from(typed.trim()),
             Kind::Money => Value::from(number(&['$', '€', '£', '¥'])?),
             Kind::Count { .. } => Value::from(number(&[])?),
             Kind::Choice(_) => Value::from(typed),
@@ -362,8 +489,23 @@ impl Field {
             return Ok(self.empty());
         }
         match self.kind {
-            Kind::Length { least, most } | Kind::Degrees { least, most } => {
+            Kind::Length { least, most }
+            | Kind::Degrees { least, most }
+            | Kind::Number { least, most }
+            | Kind::Percent { least, most }
+            | Kind::Temperature { least, most } => {
                 within(number(value)?, least, most).map(Value::from)
+            }
+            Kind::Color => {
+                let color = text(value)?;
+                let is_color = color.len() == 7
+                    && color.starts_with('#')
+                    && color[1..].bytes().all(|byte| byte.is_ascii_hexdigit());
+                if is_color || (self.optional && color.is_empty()) {
+                    Ok(Value::from(color))
+                } else {
+                    Err(Reason::NotAChoice(clean_text(color, 40)))
+                }
             }
             Kind::Money => within(number(value)?, 0.0, 1e6).map(Value::from),
             Kind::Count { least, most } => {
@@ -397,7 +539,7 @@ impl Field {
     /// What an optional field holds when it is left empty.
     fn empty(&self) -> Value {
         match self.kind {
-            Kind::Text(_) => Value::from(""),
+            Kind::Text(_) | Kind::Color => Value::from(""),
             _ => Value::Null,
         }
     }

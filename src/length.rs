@@ -55,6 +55,21 @@ impl Unit {
         if self.is_inch() { MM_PER_INCH } else { 1.0 }
     }
 
+    /// A temperature as it is shown beside lengths in this unit: °F beside inches.
+    /// t/°F = 1.8 t/°C + 32 exactly (NIST SP 811, appendix B).
+    pub fn shown_degrees(self, temperature_c: f64) -> f64 {
+        if self.is_inch() {
+            1.8 * temperature_c + 32.0
+        } else {
+            temperature_c
+        }
+    }
+
+    /// The mark of such a temperature.
+    pub fn degrees_mark(self) -> &'static str {
+        if self.is_inch() { "°F" } else { "°C" }
+    }
+
     /// The mark behind a figure: `in` or `mm`.
     pub fn mark(self) -> &'static str {
         if self.is_inch() { "in" } else { "mm" }

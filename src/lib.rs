@@ -6,7 +6,8 @@
 //!
 //! 1. [`length`]: what people type and what stands on the tape;
 //! 2. the trade: [`ring`] (one ring of mitred segments), [`strip`] (cutting them),
-//!    [`closing`] (the saw's error), [`stave`], [`wood`];
+//!    [`closing`] (the saw's error), [`stave`], [`wood`],
+//!    [`moisture`], [`season`], [`base`];
 //! 3. what the turner decided: [`design`], with [`field`] (what each field takes),
 //!    [`kept`] (its JSON) and [`link`] (all of it in an address);
 //! 4. [`plan`]: everything that follows from a design, with [`caution`] and
@@ -20,6 +21,7 @@
 #![forbid(unsafe_code)]
 #![deny(missing_docs)]
 
+pub mod base;
 pub mod camera;
 pub mod caution;
 pub mod closing;
@@ -33,9 +35,11 @@ pub mod kept;
 pub mod length;
 pub mod link;
 pub mod mesh;
+pub mod moisture;
 pub mod plan;
 pub mod ring;
 pub mod screen;
+pub mod season;
 pub mod shape;
 pub mod sheet;
 pub mod stack;

@@ -13,7 +13,6 @@
 use crate::design::{Between, MadeOf, StackRing, Vessel};
 use crate::drawing::Color;
 use crate::drawing::palette::{BLACK, WHITE};
-use crate::drawing::ring::wood_color;
 use crate::ring::{Segment, half_angle_rad};
 use crate::shape::Wall;
 use crate::stack::{RingInStack, StackPlan};
@@ -56,8 +55,8 @@ pub fn mesh(vessel: &Vessel, plan: &StackPlan, look: Look) -> Mesh {
     for (ring, planned) in vessel.rings.iter().zip(&plan.rings) {
         let start = mesh.triangles.len();
         match &profile {
-            Some(profile) => turned(&mut mesh, vessel, ring, planned, profile, look.cut_open),
-            None => glued(&mut mesh, vessel, ring, planned, look.cut_open),
+            Some(profile) => turned(&mut mesh, ring, planned, profile, look.cut_open),
+            None => glued(&mut mesh, ring, planned, look.cut_open),
         }
         mesh.rings.push(start..mesh.triangles.len());
     }
@@ -151,16 +150,10 @@ const DOWN: [f64; 3] = [0.0, 0.0, -1.0];
 /// The directions that are shown of a vessel with a quarter cut out.
 const OPENED: [f64; 2] = [FRAC_PI_4, TAU - FRAC_PI_4];
 
-/// The color of the wood of a segment.
-fn segment_color(vessel: &Vessel, ring: &StackRing, segment: u32) -> Color {
-    let wood = vessel.woods.get(ring.wood_of(segment));
-    wood_color(wood.map_or("", String::as_str))
-}
-
 /// A spacer of the same wood would not be seen: it is shown darker, or lighter
 /// between dark woods.
-fn spacer_color(vessel: &Vessel, ring: &StackRing) -> Color {
-    let wood = segment_color(vessel, ring, 0);
+fn spacer_color(planned: &RingInStack) -> Color {
+    let wood = planned.color_of(0);
     let contrast = if wood.is_light() { BLACK } else { WHITE };
     wood.toward(contrast, 0.45)
 }
@@ -391,15 +384,9 @@ fn bearing(direction: f64) -> [f64; 2] {
 const ROUND_STEPS: f64 = 144.0;
 
 /// The parts of a ring, cut to what is shown.
-fn parts(
-    vessel: &Vessel,
-    ring: &StackRing,
-    planned: &RingInStack,
-    radii_mm: [f64; 2],
-    is_cut: bool,
-) -> Vec<Part> {
+fn parts(ring: &StackRing, planned: &RingInStack, radii_mm: [f64; 2], is_cut: bool) -> Vec<Part> {
     let mut parts = Vec::new();
-    for part in whole_parts(vessel, ring, planned) {
+    for part in whole_parts(ring, planned) {
         // A part that reaches over the front comes in again from the other end.
         for turn in -2..=2 {
             let mut part = part.clone();
@@ -450,7 +437,7 @@ fn parts(
 }
 
 /// The parts of a ring, each whole.
-fn whole_parts(vessel: &Vessel, ring: &StackRing, planned: &RingInStack) -> Vec<Part> {
+fn whole_parts(ring: &StackRing, planned: &RingInStack) -> Vec<Part> {
     let is_disc = ring.made_of == MadeOf::Disc;
     let part = |sides: [Side; 2], color: Color, is_open: bool| Part {
         sides,
@@ -467,7 +454,7 @@ fn whole_parts(vessel: &Vessel, ring: &StackRing, planned: &RingInStack) -> Vec<
     };
     if is_disc {
         let sides = [side(0.0, 0.0), side(TAU, 0.0)];
-        return vec![part(sides, segment_color(vessel, ring, 0), false)];
+        return vec![part(sides, planned.color_of(0), false)];
     }
     let half = half_angle_rad(ring.segment_count);
     // Without a segment, nothing is known that a spacer could stand between.
@@ -481,10 +468,10 @@ fn whole_parts(vessel: &Vessel, ring: &StackRing, planned: &RingInStack) -> Vec<
         let after = segment_direction(ring, segment + 1) - half;
         let beside = spacer_mm / 2.0;
         let sides = [side(before, beside), side(after, -beside)];
-        parts.push(part(sides, segment_color(vessel, ring, segment), is_open));
+        parts.push(part(sides, planned.color_of(segment), is_open));
         if has_spacers {
             let sides = [side(after, -beside), side(after, beside)];
-            parts.push(part(sides, spacer_color(vessel, ring), false));
+            parts.push(part(sides, spacer_color(planned), false));
         }
     }
     parts
@@ -493,7 +480,6 @@ fn whole_parts(vessel: &Vessel, ring: &StackRing, planned: &RingInStack) -> Vec<
 /// A ring's part of the turned wall.
 fn turned(
     mesh: &mut Mesh,
-    vessel: &Vessel,
     ring: &StackRing,
     planned: &RingInStack,
     profile: &Profile,
@@ -508,7 +494,7 @@ fn turned(
         .iter()
         .map(|row| row.below.min(row.above))
         .fold(f64::MAX, f64::min);
-    for part in parts(vessel, ring, planned, [smallest, largest], is_cut) {
+    for part in parts(ring, planned, [smallest, largest], is_cut) {
         turned_part(mesh, rows, &part);
     }
 }
@@ -662,9 +648,9 @@ fn cap(mesh: &mut Mesh, rows: &[Row], part: &Part, side: usize) {
 /// A ring as it is glued into the stack: its pieces with flat sides, as high as the
 /// ring is once its faces are flattened. (The face allowance is gone by then: with it,
 /// the rings would stand inside each other.)
-fn glued(mesh: &mut Mesh, vessel: &Vessel, ring: &StackRing, planned: &RingInStack, is_cut: bool) {
+fn glued(mesh: &mut Mesh, ring: &StackRing, planned: &RingInStack, is_cut: bool) {
     let heights = [planned.span.bottom_mm, planned.span.top_mm];
-    for (outline, color) in outlines(vessel, ring, planned) {
+    for (outline, color) in outlines(ring, planned) {
         if !is_cut {
             prism(mesh, &outline, heights, color, &[]);
             continue;
@@ -688,13 +674,13 @@ fn glued(mesh: &mut Mesh, vessel: &Vessel, ring: &StackRing, planned: &RingInSta
 type Outline = Vec<[f64; 2]>;
 
 /// The pieces of a ring.
-fn outlines(vessel: &Vessel, ring: &StackRing, planned: &RingInStack) -> Vec<(Outline, Color)> {
+fn outlines(ring: &StackRing, planned: &RingInStack) -> Vec<(Outline, Color)> {
     let Some(segment) = &planned.segment else {
         let step = TAU / ROUND_STEPS;
         let round = (0..ROUND_STEPS as u32)
             .map(|corner| beside(planned.reach_mm, 0.0, f64::from(corner) * step))
             .collect();
-        return vec![(round, segment_color(vessel, ring, 0))];
+        return vec![(round, planned.color_of(0))];
     };
     let half = half_angle_rad(ring.segment_count);
     let has_spacers = ring.between == Between::Spacer && planned.wanted.spacer_mm > 0.0;
@@ -702,10 +688,10 @@ fn outlines(vessel: &Vessel, ring: &StackRing, planned: &RingInStack) -> Vec<(Ou
     for number in 0..ring.segment_count {
         let direction = segment_direction(ring, number);
         let outline = segment_outline(segment, direction);
-        outlines.push((outline, segment_color(vessel, ring, number)));
+        outlines.push((outline, planned.color_of(number)));
         if has_spacers {
             let outline = spacer_outline(segment, planned.wanted.spacer_mm, direction + half);
-            outlines.push((outline, spacer_color(vessel, ring)));
+            outlines.push((outline, spacer_color(planned)));
         }
     }
     outlines

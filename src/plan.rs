@@ -197,14 +197,21 @@ fn plan_ring(design: &Design, wanted: Wanted, troubles: &mut Vec<Trouble>) -> Ri
         as_cut_mm: segment.map(|segment| as_cut_mm(design, &wanted, &segment)),
         strip_wood_mm3,
         cost: strip_wood_mm3
-            .zip(design.shop.price)
+            .zip(price(design, &design.ring.wood))
             .map(|(volume, price)| price * volume / price_volume_mm3(design.shop.price_per)),
         weight_kg: segment.and_then(|segment| weight_kg(design, &wanted, &segment)),
         last_joint: segment.map(|segment| LastJoint::of(&wanted, &segment)),
     }
 }
 
-fn price_volume_mm3(price_per: PricePer) -> f64 {
+/// What a wood costs: its own price, else that of the shop's wood.
+pub fn price(design: &Design, wood: &str) -> Option<f64> {
+    let own = wood::named(design, wood).and_then(|wood| wood.price);
+    own.or(design.shop.price)
+}
+
+/// What a price is for, cubic millimeters.
+pub fn price_volume_mm3(price_per: PricePer) -> f64 {
     match price_per {
         PricePer::BoardFoot => BOARD_FOOT_MM3,
         PricePer::CubicMeter => 1e9,
@@ -227,7 +234,7 @@ pub(crate) fn as_cut_mm(design: &Design, wanted: &Wanted, segment: &Segment) -> 
 
 /// The segments' weight and, of the same wood, the spacers'.
 fn weight_kg(design: &Design, wanted: &Wanted, segment: &Segment) -> Option<f64> {
-    let density = wood::find(&design.ring.wood)?.density_kg_m3()?;
+    let density = wood::named(design, &design.ring.wood)?.density_kg_m3()?;
     let spacer_area = match design.ring.between {
         Between::Spacer => segment.spacer_length_mm * wanted.spacer_mm,
         Between::Nothing | Between::Gap => 0.0,

@@ -1,7 +1,9 @@
 //! A vessel worked out: every ring of its stack with its segment and strips, what it
 //! weighs, holds and takes.
 
+use crate::base;
 use crate::design::{Between, Design, MadeOf, StackRing, Vessel};
+use crate::drawing::Color;
 use crate::field::key;
 use crate::plan;
 use crate::ring::{self, Segment, Wanted};
@@ -46,6 +48,17 @@ pub struct RingInStack {
     pub blank_mm3: f64,
     /// Volume of the finished wall (and floor) within it.
     pub finished_mm3: f64,
+    /// The colors of its pattern's woods.
+    pub colors: Vec<Color>,
+}
+
+impl RingInStack {
+    /// The color of a segment's wood.
+    pub fn color_of(&self, segment: u32) -> Color {
+        let count = self.colors.len().max(1);
+        let color = self.colors.get(segment as usize % count);
+        color.copied().unwrap_or(crate::drawing::palette::PAPER)
+    }
 }
 
 /// What a vessel comes to.
@@ -96,18 +109,24 @@ pub fn plan_stack(design: &Design, vessel: &Vessel) -> StackPlan {
     let spans = vessel::spans(&wall, &heights);
     let hollow = wall.inside_samples(vessel::HOLLOW_SAMPLES);
     let joints = vessel::joints(&wall, &spans);
+    let base_hole_mm = base::hole_mm(design, vessel, &wall);
     let rings: Vec<RingInStack> = vessel
         .rings
         .iter()
         .zip(&spans)
         .enumerate()
-        .map(|(place, (ring, span))| plan_ring(design, ring, span, place, &mut troubles))
-        .map(|ring| RingInStack {
-            finished_mm3: finished_mm3(&wall, &hollow, &ring.span),
-            ..ring
+        .map(|(place, (ring, span))| {
+            let has_seat = place == 0 && ring.made_of == MadeOf::Segments;
+            let base_hole_mm = base_hole_mm.filter(|_| has_seat);
+            let planned = plan_ring(design, ring, span, place, base_hole_mm, &mut troubles);
+            RingInStack {
+                finished_mm3: finished_mm3(&wall, &hollow, span),
+                colors: colors(design, vessel, ring),
+                ..planned
+            }
         })
         .collect();
-    let totals = totals(vessel, &wall, &hollow, &rings, &joints);
+    let totals = totals(design, vessel, &wall, &hollow, &rings, &joints);
     StackPlan {
         wall: Some(wall),
         rings,
@@ -141,8 +160,10 @@ fn wall(vessel: &Vessel, troubles: &mut Vec<Trouble>) -> Option<Wall> {
 }
 
 /// What is wanted of a ring in its span.
-fn wanted(design: &Design, ring: &StackRing, span: &Span) -> Wanted {
-    let inside_radius_mm = (span.inside_radius_mm - ring.inside_extra_mm).max(0.0);
+fn wanted(design: &Design, ring: &StackRing, span: &Span, base_hole_mm: Option<f64>) -> Wanted {
+    // A base let in leaves its ring a hole where the floor would need none.
+    let hole_mm = base_hole_mm.unwrap_or(span.inside_radius_mm);
+    let inside_radius_mm = (hole_mm - ring.inside_extra_mm).max(0.0);
     Wanted {
         outside_radius_mm: span.outside_radius_mm + ring.outside_extra_mm,
         inside_radius_mm,
@@ -164,9 +185,10 @@ fn plan_ring(
     ring: &StackRing,
     span: &Span,
     place: usize,
+    base_hole_mm: Option<f64>,
     troubles: &mut Vec<Trouble>,
 ) -> RingInStack {
-    let wanted = wanted(design, ring, span);
+    let wanted = wanted(design, ring, span, base_hole_mm);
     let segment = match ring.made_of {
         MadeOf::Disc => None,
         MadeOf::Segments => wanted
@@ -195,7 +217,17 @@ fn plan_ring(
             vessel::ring_volume_mm3(&wanted, &segment, ring.between == Between::Spacer)
         }),
         finished_mm3: 0.0,
+        colors: Vec::new(),
     }
+}
+
+/// The colors of a ring's pattern.
+fn colors(design: &Design, vessel: &Vessel, ring: &StackRing) -> Vec<Color> {
+    let color = |place: &u32| {
+        let name = vessel.woods.get(*place as usize);
+        wood::color(design, name.map_or("", String::as_str))
+    };
+    ring.pattern.iter().map(color).collect()
 }
 
 /// A trouble of one ring, at that ring's field.
@@ -222,6 +254,7 @@ fn finished_mm3(wall: &Wall, hollow: &[(f64, f64)], span: &Span) -> f64 {
 }
 
 fn totals(
+    design: &Design,
     vessel: &Vessel,
     wall: &Wall,
     hollow: &[(f64, f64)],
@@ -240,7 +273,7 @@ fn totals(
         ..Totals::default()
     };
     for (ring, planned) in vessel.rings.iter().zip(rings) {
-        let density = mean_density_kg_m3(vessel, ring);
+        let density = mean_density_kg_m3(design, vessel, ring);
         let add = |sum: Option<f64>, volume_mm3: f64| {
             sum.zip(density)
                 .map(|(sum, density)| sum + volume_mm3 * 1e-9 * density)
@@ -265,13 +298,15 @@ fn totals(
 }
 
 /// Density of a ring's mix of woods; missing when one has no figure.
-fn mean_density_kg_m3(vessel: &Vessel, ring: &StackRing) -> Option<f64> {
+fn mean_density_kg_m3(design: &Design, vessel: &Vessel, ring: &StackRing) -> Option<f64> {
     let count = match ring.made_of {
         MadeOf::Disc => 1,
         MadeOf::Segments => ring.segment_count,
     };
     let sum = (0..count)
-        .map(|segment| wood::find(vessel.woods.get(ring.wood_of(segment))?)?.density_kg_m3())
+        .map(|segment| {
+            wood::named(design, vessel.woods.get(ring.wood_of(segment))?)?.density_kg_m3()
+        })
         .sum::<Option<f64>>()?;
     Some(sum / f64::from(count))
 }

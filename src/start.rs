@@ -243,6 +243,9 @@ pub fn divide(design: &Design) -> Design {
     }
     vessel.rings = rings;
     design.vessel = Some(vessel);
+    if design.base.is_some() {
+        crate::base::fit_stack(&mut design);
+    }
     design
 }
 

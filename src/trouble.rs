@@ -93,6 +93,17 @@ pub enum Reason {
         /// Height of the vessel.
         height_mm: f64,
     },
+    /// A base as large as the ring that it is let into.
+    BaseFillsRing {
+        /// Diameter of the base.
+        disc_mm: f64,
+        /// Outside diameter of the ring.
+        ring_mm: f64,
+    },
+    /// A base let into a ring that is a disc itself.
+    NoRingForBase,
+    /// A wood like one that is not in the table.
+    NoSuchWood(String),
     /// The link is not one of ours, or was cut off or edited.
     BrokenLink,
     /// The link or file comes from a newer version of this page.

@@ -4,7 +4,9 @@
 use crate::caution::Caution;
 use crate::design::StackRing;
 use crate::length::{NotALength, Unit, decimal, show};
+use crate::moisture::Ready;
 use crate::ring::Segment;
+use crate::season::Moistures;
 use crate::trouble::{Reason, Trouble};
 use serde::Serialize;
 
@@ -35,10 +37,146 @@ pub const PAGE: &[(&str, &str)] = &[
     ("place.inlay", "Inlay"),
     ("place.bench", "Bench"),
     ("goto.vessel", "Draw a vessel first"),
+    // Wood: swatches, seasons, base.
+    ("wood.table", "Woods of this piece"),
+    ("wood.more", "Own figures and price"),
+    ("wood.less", "Leave the own figures out"),
+    ("wood.not_taken", "not used yet"),
+    ("wood.needs", "Needs"),
+    ("wood.strips", "Strips"),
+    ("wood.cost", "Cost"),
+    ("wood.moves", "Moves across the grain, dry to damp"),
+    ("wood.weighs", "Weighs"),
+    ("wood.no_figures", "no figures: say what it is like"),
+    ("wood.all", "All woods"),
     (
-        "wood.empty",
-        "Here the woods of a vessel are weighed and their movement through the seasons is told.",
+        "wood.all.intro",
+        "Shrinkage from green to ovendry. Change for each % of moisture content, between 6 and 14 %. An empty place has no figure in the sources; * was not seen but remembered.",
     ),
+    ("wood.own", "Say something of another wood"),
+    ("wood.add", "Add it"),
+    ("wood.column.wood", "Wood"),
+    ("wood.column.gravity", "Specific gravity"),
+    ("wood.column.radial", "Shrinks radial"),
+    ("wood.column.tangential", "Shrinks tangential"),
+    ("wood.column.volumetric", "Shrinks in volume"),
+    ("wood.column.radial_change", "Change radial"),
+    ("wood.column.tangential_change", "Change tangential"),
+    ("wood.column.density", "Density"),
+    ("wood.column.source", "Source"),
+    ("season.title", "Through the seasons"),
+    ("season.shop", "Shop now"),
+    ("season.dry", "Driest season where it will live"),
+    ("season.damp", "Dampest season where it will live"),
+    ("season.take", "Take air like"),
+    ("season.typed", "As typed"),
+    ("air.heated_winter", "House heated through the winter"),
+    (
+        "air.hard_winter",
+        "The same in hard frost, air not moistened",
+    ),
+    ("air.cooled_summer", "House cooled in summer"),
+    ("air.humid_summer", "Open windows in a humid summer"),
+    ("air.seaside", "Damp summer by the sea"),
+    ("air.dry_country", "Dry country in its hot season"),
+    ("air.warm_shop", "Warm, dry shop"),
+    ("air.cold_shop", "Unheated shop in winter"),
+    ("season.brings", "Brings wood to"),
+    ("season.opens_dry", "Each miter joint, dry season"),
+    ("season.opens_damp", "Each miter joint, damp season"),
+    ("season.wall", "Wall at its thickest"),
+    ("season.height", "Height"),
+    ("season.disc", "Base across its grain"),
+    ("season.rings", "Ring by ring"),
+    ("season.dry_short", "dry"),
+    ("season.damp_short", "damp"),
+    (
+        "season.intro",
+        "A joint wants to open by this much if nothing held it: inside while the wood shrinks, outside while it swells. Glue must bear it. A narrower wall, more segments or a wood that moves less make it smaller. Changes count from the shop’s air.",
+    ),
+    ("season.meter", "Is the wood ready?"),
+    (
+        "season.no_meter",
+        "Enter a moisture meter’s reading to see whether the wood is ready.",
+    ),
+    ("base.title", "Base"),
+    ("base.none", "Open below: no base that could move."),
+    ("base.safe", "Safe glued all round"),
+    ("base.play", "Play to leave"),
+    ("base.not_safe", "Do not glue it all round"),
+    ("base.unknown", "no figures"),
+    ("base.disc", "Disc"),
+    ("base.mortise", "Mortise"),
+    ("base.through", "Hole through the ledge"),
+    ("base.thickness", "Thickness"),
+    ("base.depth", "Depth of the mortise"),
+    ("base.movement", "Against its ring, from the shop"),
+    ("base.solid", "One board"),
+    ("base.plies", "The plies"),
+    ("base.wedges", "Wedges"),
+    ("base.along_dry", "Along the grain, dry"),
+    ("base.along_damp", "Along the grain, damp"),
+    ("base.across_dry", "Across the grain, dry"),
+    ("base.across_damp", "Across the grain, damp"),
+    ("base.fitting", "Sizes"),
+    ("base.blanks", "Wood to saw"),
+    ("base.add_ply", "One ply more"),
+    ("base.remove_ply", "One ply less"),
+    (
+        "base.intro",
+        "Plus is growing past the ring, minus is shrinking from it, on the diameter. Along and across are those of the lowest ply.",
+    ),
+    (
+        "base.ply_order",
+        "Glue each ply across the one below, growth rings of all the same way round.",
+    ),
+    (
+        "drawing.base",
+        "The base in its ring, from above and cut open",
+    ),
+    ("sheet.base", "Base"),
+    ("field.woods.*.name", "Name"),
+    ("field.woods.*.like", "Like"),
+    ("field.woods.*.color", "Color"),
+    ("field.woods.*.specific_gravity", "Specific gravity"),
+    ("field.woods.*.radial_pct", "Shrinks radial"),
+    ("field.woods.*.tangential_pct", "Shrinks tangential"),
+    ("field.woods.*.price", "Price"),
+    ("field.woods", "Own woods"),
+    ("field.climate", "Seasons"),
+    ("field.climate.shop_temperature_c", "Shop, temperature"),
+    ("field.climate.shop_humidity_pct", "Shop, humidity"),
+    ("field.climate.dry_temperature_c", "Dry season, temperature"),
+    ("field.climate.dry_humidity_pct", "Dry season, humidity"),
+    (
+        "field.climate.damp_temperature_c",
+        "Damp season, temperature",
+    ),
+    ("field.climate.damp_humidity_pct", "Damp season, humidity"),
+    ("field.climate.meter_pct", "Moisture meter reads"),
+    ("field.climate.sawn", "Boards are"),
+    ("field.base", "Base"),
+    ("field.base.kind", "Made of"),
+    ("field.base.set", "Set"),
+    ("field.base.diameter_mm", "Diameter, empty to suit"),
+    ("field.base.thickness_mm", "Base thickness"),
+    ("field.base.wood", "Base wood"),
+    ("field.base.fit_mm", "Room for glue, on the diameter"),
+    ("field.base.ledge_mm", "Ledge width"),
+    ("field.base.wedge_count", "Wedges"),
+    ("field.base.plies", "Plies"),
+    ("field.base.plies.*.thickness_mm", "Ply thickness"),
+    ("field.base.plies.*.wood", "Ply wood"),
+    ("choice.flat", "Flatsawn"),
+    ("choice.quarter", "Quartersawn"),
+    ("choice.mixed", "Mixed, or not known"),
+    ("choice.one_board", "One board"),
+    ("choice.plies", "Plies laid crosswise"),
+    ("choice.wedges", "Wedges"),
+    ("choice.open", "Nothing, open below"),
+    ("choice.let_in", "Let into its ring, full depth"),
+    ("choice.on_ledge", "Let in, on a ledge"),
+    ("choice.under", "Glued under its ring"),
     (
         "inlay.empty",
         "Here slots are sawn through a stack of rings and filled with strips of another wood.",
@@ -533,6 +671,43 @@ pub fn length(length_mm: f64, unit: Unit) -> String {
     format!("{}{remainder}", shown.line())
 }
 
+/// A movement or play: thousandths of an inch, hundredths of a millimeter.
+pub fn fine_length(length_mm: f64, unit: Unit) -> String {
+    if unit.is_inch() {
+        format!("{} in", decimal(length_mm / crate::length::MM_PER_INCH, 3))
+    } else {
+        format!("{} mm", decimal(length_mm, 2))
+    }
+}
+
+/// What a meter's reading says.
+pub fn ready(ready: Ready, reading_pct: f64, moistures: &Moistures) -> String {
+    let [dry, damp] = moistures.season_pct.map(|it| decimal(it, 1));
+    let shop = decimal(moistures.shop_pct, 1);
+    let says = match ready {
+        Ready::Yes => "Ready: it rests, near the middle of the seasons to come.",
+        Ready::Drying => {
+            "Not ready: it still dries. Stack it on stickers in the shop and measure again."
+        }
+        Ready::TakingUp => {
+            "Not ready: it still takes up moisture. Stack it on stickers in the shop and measure again."
+        }
+        Ready::ShopTooDry => {
+            "It rests, but the shop is drier than the home: every joint will swell there."
+        }
+        Ready::ShopTooDamp => {
+            "It rests, but the shop is damper than the home: every joint will shrink there. Dry the shop, or let the wood rest where it will live."
+        }
+        Ready::PastMeter => {
+            "A meter does not read reliably below 4 or above 30 %. Measure again inside a fresh cut."
+        }
+    };
+    format!(
+        "{says} Read {} %; the shop brings it to {shop} %, the home to {dry} to {damp} %.",
+        decimal(reading_pct, 1)
+    )
+}
+
 /// The message for a trouble.
 pub fn trouble(trouble: &Trouble, unit: Unit) -> Message {
     let (reason, remedy) = reason_and_remedy(trouble, unit);
@@ -560,6 +735,11 @@ fn reason_and_remedy(trouble: &Trouble, unit: Unit) -> (String, String) {
             let show = |value: f64| {
                 if is_length {
                     mm(value)
+                } else if trouble.field.ends_with("_temperature_c") {
+                    let degrees = decimal(unit.shown_degrees(value), 1);
+                    format!("{degrees} {}", unit.degrees_mark())
+                } else if trouble.field.ends_with("_pct") {
+                    format!("{} %", decimal(value, 3))
                 } else {
                     decimal(value, 3)
                 }
@@ -682,6 +862,22 @@ fn reason_and_remedy(trouble: &Trouble, unit: Unit) -> (String, String) {
                 mm(*height_mm)
             ),
             "Make the floor thinner or the vessel higher.".to_owned(),
+        ),
+        Reason::BaseFillsRing { disc_mm, ring_mm } => (
+            format!(
+                "A base of {} leaves nothing of its ring: that is {} outside.",
+                mm(*disc_mm),
+                mm(*ring_mm)
+            ),
+            format!("Make it smaller than {}, or glue it under.", mm(*ring_mm)),
+        ),
+        Reason::NoRingForBase => text(
+            "The lowest ring is a disc: there is no hole to let a base into.".to_owned(),
+            "Make it of segments in Vessel, or glue the base under.",
+        ),
+        Reason::NoSuchWood(wood) => text(
+            format!("{name}: “{wood}” is not in the table of woods."),
+            "Take one of the list, or enter the figures themselves.",
         ),
         Reason::BrokenLink => text(
             "This link is not complete, or is not one of Ringwright’s.".to_owned(),
@@ -894,6 +1090,75 @@ pub fn caution(caution: &Caution, unit: Unit) -> Message {
             crate::field::key::FOOT_WALL,
             format!("The wall fills the whole inside up to {}.", mm(*height_mm)),
             "Make the wall thinner at the foot, or the foot wider.",
+        ),
+        Caution::BaseBreaksRing { most_mm, share } => (
+            crate::field::key::BASE_KIND,
+            format!(
+                "Through the year this base moves {} against its ring, {} % of its diameter: glued all round it breaks the ring or tears from it.",
+                fine_length(*most_mm, unit),
+                decimal(100.0 * share, 1)
+            ),
+            "Make it of plies laid crosswise, or leave the play and glue only the middle of one side.",
+        ),
+        Caution::BaseTears { most_mm } => (
+            crate::field::key::BASE_KIND,
+            format!(
+                "Through the year this base moves {} against the ring above it.",
+                fine_length(*most_mm, unit)
+            ),
+            "Make it of plies laid crosswise or of wedges, or keep the foot small.",
+        ),
+        Caution::BaseCups { plies, cup_mm } => (
+            crate::field::key::BASE_PLIES,
+            format!(
+                "{plies} plies like these pull the base hollow by {}, if nothing holds it.",
+                fine_length(*cup_mm, unit)
+            ),
+            "Take an odd number of plies, the same on both sides of the middle one.",
+        ),
+        Caution::LedgeTooNarrow { ledge_mm, loose_mm } => (
+            crate::field::key::BASE_LEDGE,
+            format!(
+                "In the driest season the base has {} of play, and the ledge is only {} wide.",
+                fine_length(*loose_mm, unit),
+                mm(*ledge_mm)
+            ),
+            "Make the ledge wider, or the base of plies.",
+        ),
+        Caution::BaseHeight { base_mm, room_mm } => (
+            crate::field::key::BASE_KIND,
+            format!(
+                "The base is {} thick, its place in the ring is {}.",
+                mm(*base_mm),
+                mm(*room_mm)
+            ),
+            "Change the thickness here, or the ring’s height in Vessel; a ledge needs wood below it.",
+        ),
+        Caution::NoFigures { wood } => (
+            "woods.*.like",
+            format!("How “{wood}” moves is not known."),
+            "Say above what wood it is like, or enter its shrinkage.",
+        ),
+        Caution::AirPastTable { air } => (
+            match *air {
+                "shop" => crate::field::key::SHOP_HUMIDITY,
+                "dry" => crate::field::key::DRY_HUMIDITY,
+                _ => crate::field::key::DAMP_HUMIDITY,
+            },
+            format!(
+                "{}: the published table ends before this air, so the moisture is only a guess.",
+                page(match *air {
+                    "shop" => "season.shop",
+                    "dry" => "season.dry",
+                    _ => "season.damp",
+                })
+            ),
+            "Check temperature and humidity; indoors 20 to 80 % is usual.",
+        ),
+        Caution::SeasonsSwapped => (
+            crate::field::key::DRY_HUMIDITY,
+            "The driest season brings wood to more moisture than the dampest.".to_owned(),
+            "Change the two about.",
         ),
         Caution::NoAllowance => (
             crate::field::key::OUTSIDE_ALLOWANCE,

@@ -8,7 +8,7 @@ use crate::design::{Between, Design};
 use crate::field::key;
 use crate::plan::RingPlan;
 use crate::ring::{Outside, Segment};
-use crate::wood::{self, PLAIN_COLOR};
+use crate::wood;
 use crate::words;
 use std::f64::consts::{FRAC_PI_2, TAU};
 
@@ -92,19 +92,12 @@ impl View {
     }
 }
 
-/// The color that a wood is drawn in.
-pub fn wood_color(name: &str) -> Color {
-    let rgb = wood::find(name).map_or(PLAIN_COLOR, |wood| wood.color);
-    let [_, r, g, b] = rgb.to_be_bytes();
-    Color::new(r, g, b)
-}
-
 /// Draws the ring to fit the given size.
 pub fn draw(design: &Design, ring: &RingPlan, width_mm: f64, height_mm: f64, pen: &Pen) -> Drawing {
     let view = View::fit(width_mm, height_mm, design, ring, pen);
     let mut drawing = Drawing::new(width_mm, height_mm, words::page("drawing.ring"))
         .described(description(design, ring, pen));
-    let color = wood_color(&design.ring.wood);
+    let color = wood::color(design, &design.ring.wood);
     match (&ring.segment, &ring.outside) {
         (Some(segment), _) => {
             segments(&mut drawing, &view, design, segment, color);

@@ -73,7 +73,7 @@ pub fn draw(
         &segment,
         across,
         &place,
-        super::ring::wood_color(&design.ring.wood),
+        crate::wood::color(design, &design.ring.wood),
     );
     dimensions(&mut drawing, design, &two[0], &segment, &place, pen);
     saw_setting(&mut drawing, &two[1], &segment, &place, pen);

@@ -3,9 +3,8 @@
 
 use super::palette::{BLACK, WHITE};
 use super::pen::Pen;
-use super::ring::wood_color;
 use super::{
-    Color, Drawing, Fill, Ink, Path, Point, Step, Tone, Words, point, polygon, polyline, rectangle,
+    Drawing, Fill, Ink, Path, Point, Step, Tone, Words, point, polygon, polyline, rectangle,
 };
 use crate::design::{Between, MadeOf, StackRing, Vessel};
 use crate::shape::Wall;
@@ -76,14 +75,6 @@ pub struct Picked {
     pub ring: Option<usize>,
 }
 
-/// The wood of a segment, as a color.
-pub fn segment_color(vessel: &Vessel, ring: &StackRing, segment: u32) -> Color {
-    vessel
-        .woods
-        .get(ring.wood_of(segment))
-        .map_or(wood_color(""), |name| wood_color(name))
-}
-
 /// Draws the half-section.
 pub fn section(
     vessel: &Vessel,
@@ -101,9 +92,9 @@ pub fn section(
         tapped_row(&mut drawing, view, planned, place);
     }
     for (place, (ring, planned)) in vessel.rings.iter().zip(&plan.rings).enumerate() {
-        blank_ring(&mut drawing, view, vessel, ring, planned, place, picked);
+        blank_ring(&mut drawing, view, ring, planned, place, picked);
     }
-    cut_wall(&mut drawing, view, wall, vessel, plan);
+    cut_wall(&mut drawing, view, wall, plan);
     seen_outside(&mut drawing, view, wall, vessel, plan);
     outline(&mut drawing, view, wall);
     let top = view.place(wall.outside.height_mm(), 0.0);
@@ -130,7 +121,6 @@ fn tapped_row(drawing: &mut Drawing, view: &View, planned: &RingInStack, place: 
 fn blank_ring(
     drawing: &mut Drawing,
     view: &View,
-    vessel: &Vessel,
     ring: &StackRing,
     planned: &RingInStack,
     place: usize,
@@ -141,7 +131,7 @@ fn blank_ring(
     });
     let corner = view.place(planned.span.top_mm, inside);
     let (width, height) = ((outside - inside) * view.scale, ring.height_mm * view.scale);
-    let color = segment_color(vessel, ring, 0).toward(WHITE, 0.62);
+    let color = planned.color_of(0).toward(WHITE, 0.62);
     let ink = if picked.ring == Some(place) {
         Ink::Held
     } else {
@@ -155,9 +145,9 @@ fn blank_ring(
 }
 
 /// The finished wall in the cut half, ring by ring in its wood.
-fn cut_wall(drawing: &mut Drawing, view: &View, wall: &Wall, vessel: &Vessel, plan: &StackPlan) {
+fn cut_wall(drawing: &mut Drawing, view: &View, wall: &Wall, plan: &StackPlan) {
     let rim = wall.outside.height_mm();
-    for (place, (ring, planned)) in vessel.rings.iter().zip(&plan.rings).enumerate() {
+    for (place, planned) in plan.rings.iter().enumerate() {
         let (from, to) = (
             planned.span.bottom_mm.min(rim),
             planned.span.top_mm.min(rim),
@@ -181,7 +171,7 @@ fn cut_wall(drawing: &mut Drawing, view: &View, wall: &Wall, vessel: &Vessel, pl
             points.push(view.place(from, 0.0));
         }
         drawing.add(
-            Path::area(polygon(&points), Fill::Wood(segment_color(vessel, ring, 0)))
+            Path::area(polygon(&points), Fill::Wood(planned.color_of(0)))
                 .named(format!("ring-{place}")),
         );
         let joint = [
@@ -236,7 +226,7 @@ fn seen_outside(
             points.extend(edge(end).rev().map(|(z, x)| view.place(z, x)));
             drawing.add(
                 Path::line(polygon(&points), Ink::Thin)
-                    .filled(Fill::Wood(segment_color(vessel, ring, segment)))
+                    .filled(Fill::Wood(planned.color_of(segment)))
                     .named(format!("cell-{place}-{segment}")),
             );
         }
@@ -369,9 +359,10 @@ pub fn unrolled(vessel: &Vessel, plan: &StackPlan, size_mm: (f64, f64), picked: 
             }
             let x = |direction: f64| 1.0 + (direction + PI) * across;
             let body = rectangle(point(x(left), top), x(right) - x(left), bottom - top);
+            let color = plan.rings.get(place).map(|ring| ring.color_of(segment));
             drawing.add(
                 Path::line(body, Ink::Thin)
-                    .filled(Fill::Wood(segment_color(vessel, ring, segment)))
+                    .filled(Fill::Wood(color.unwrap_or(WHITE)))
                     .named(format!("cell-{place}-{segment}")),
             );
         }
@@ -443,7 +434,7 @@ pub fn ring_from_above(
             let disc = super::circle(center, planned.reach_mm * scale);
             drawing.add(
                 Path::line(disc, Ink::Object)
-                    .filled(Fill::Wood(segment_color(vessel, ring, 0)))
+                    .filled(Fill::Wood(planned.color_of(0)))
                     .named(format!("cell-{place}-0")),
             );
         }
@@ -465,7 +456,7 @@ pub fn ring_from_above(
                 ];
                 drawing.add(
                     Path::line(polygon(&corners), Ink::Thin)
-                        .filled(Fill::Wood(segment_color(vessel, ring, index)))
+                        .filled(Fill::Wood(planned.color_of(index)))
                         .named(format!("cell-{place}-{index}")),
                 );
             }

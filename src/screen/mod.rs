@@ -335,12 +335,18 @@ fn count_row(design: &Design, count: &CountPlan) -> CountRow {
 /// What the fields outside every list hold.
 fn entries(design: &Design) -> Vec<Entry> {
     let whole = crate::design::to_value(design);
-    let single = FIELDS
-        .iter()
-        .filter(|field| !field.key.starts_with("vessel.") && !field.key.contains('*'));
+    let single = FIELDS.iter().filter(|field| {
+        field.key.split('.').next().is_some_and(is_rings) && !field.key.contains('*')
+    });
     single
         .map(|field| entry(design, &whole, field, field.key))
         .collect()
+}
+
+/// Whether a part of the design stands in the Ring place's list of entries; the other
+/// places list their own.
+fn is_rings(part: &str) -> bool {
+    !["vessel", "woods", "climate", "base"].contains(&part)
 }
 
 /// What one field holds.
@@ -352,6 +358,8 @@ fn entry(design: &Design, whole: &serde_json::Value, field: &Field, key: &str) -
         unit: match field.kind {
             Kind::Length { .. } | Kind::Lengths { .. } => design.unit.mark().to_owned(),
             Kind::Degrees { .. } => "°".to_owned(),
+            Kind::Percent { .. } => "%".to_owned(),
+            Kind::Temperature { .. } => design.unit.degrees_mark().to_owned(),
             _ => String::new(),
         },
         kind: kind_name(field.kind),
@@ -379,6 +387,10 @@ fn kind_name(kind: Kind) -> &'static str {
         Kind::Count { .. } => "count",
         Kind::Degrees { .. } => "degrees",
         Kind::Money => "money",
+        Kind::Number { .. } => "number",
+        Kind::Percent { .. } => "percent",
+        Kind::Temperature { .. } => "temperature",
+        Kind::Color => "color",
         Kind::Choice(_) => "choice",
         Kind::Text(_) => "text",
         Kind::Flag => "flag",

@@ -3,7 +3,7 @@
 use super::{Entry, Figure, Message, entry, figure, noted, number, weight, wood_volume};
 use crate::caution::Placed;
 use crate::design::{Design, HoleBy, MadeOf, RingChoice, Vessel};
-use crate::drawing::vessel::{View, segment_color};
+use crate::drawing::vessel::View;
 use crate::edit::{SCALED, scaled_length_mm};
 use crate::field;
 use crate::inspect::inspect;
@@ -126,7 +126,7 @@ pub fn vessel(
             .rev()
             .map(|(place, ring)| row(place, vessel, ring, picked, unit))
             .collect(),
-        swatches: swatches(vessel, plan, unit),
+        swatches: swatches(design, vessel, plan),
         picked: picked.and_then(|place| picked_ring(design, vessel, plan, place)),
         totals: totals(vessel, plan, unit),
         entries: entries(design, vessel),
@@ -256,7 +256,8 @@ fn row_order(place: usize, segment_count: u32, ring: &RingInStack) -> Vec<f64> {
     ]
 }
 
-fn swatches(vessel: &Vessel, plan: &StackPlan, unit: Unit) -> Vec<Swatch> {
+fn swatches(design: &Design, vessel: &Vessel, plan: &StackPlan) -> Vec<Swatch> {
+    let unit = design.unit;
     vessel
         .woods
         .iter()
@@ -266,7 +267,7 @@ fn swatches(vessel: &Vessel, plan: &StackPlan, unit: Unit) -> Vec<Swatch> {
             Swatch {
                 place,
                 name: name.clone(),
-                color: crate::drawing::ring::wood_color(name).hex(),
+                color: crate::wood::color(design, name).hex(),
                 note: taken.map_or_else(String::new, |each| {
                     words::wood_taken(
                         each.segment_count,
@@ -483,14 +484,6 @@ fn quoted(cell: &str) -> String {
     } else {
         cell
     }
-}
-
-/// The color of a ring's first segment, for its strip in the column.
-pub fn ring_color(vessel: &Vessel, place: usize) -> String {
-    vessel
-        .rings
-        .get(place)
-        .map_or_else(String::new, |ring| segment_color(vessel, ring, 0).hex())
 }
 
 #[cfg(test)]
