@@ -234,6 +234,38 @@ pub fn choice(design: &Design) -> BaseChoice {
     }
 }
 
+/// Sets a field of the base from typed text; the first one says the rest as the stack
+/// has it.
+///
+/// # Errors
+/// As [`Design::with_typed`].
+pub fn type_in(design: &Design, key: &str, typed: &str) -> Result<Design, Trouble> {
+    let mut changed = design.clone();
+    changed.base = Some(choice(design));
+    let mut changed = changed.with_typed(key, typed)?;
+    if key == key::BASE_KIND || key == key::BASE_SET {
+        fit_stack(&mut changed);
+    }
+    Ok(changed)
+}
+
+/// Adds a ply on top like the topmost, or takes the topmost away.
+pub fn change_plies(design: &Design, is_more: bool) -> Design {
+    let mut base = choice(design);
+    let most = crate::field::LISTS
+        .iter()
+        .find(|list| list.key == key::BASE_PLIES)
+        .map_or(0, |list| list.most);
+    if is_more && base.plies.len() < most {
+        base.plies.extend(base.plies.last().cloned());
+    } else if !is_more && base.plies.len() > 1 {
+        base.plies.pop();
+    }
+    let mut changed = design.clone();
+    changed.base = Some(base);
+    changed
+}
+
 /// The stack's lowest ring is what the base says: a disc for one glued under, segments
 /// to let one into. Called after the base was changed.
 pub fn fit_stack(design: &mut Design) {

@@ -51,6 +51,12 @@ pub fn scaled_length_mm(key: &str, vessel: &Vessel) -> f64 {
 /// # Errors
 /// As [`Design::with_typed`].
 pub fn type_in(design: &Design, key: &str, typed: &str) -> Result<Design, Trouble> {
+    if key.starts_with("base.") {
+        return crate::base::type_in(design, key, typed);
+    }
+    if key.starts_with("woods.") {
+        crate::wood::check_like(key, typed)?;
+    }
     let Some(field) = SCALED.iter().find(|field| field.key == key) else {
         return design.with_typed(key, typed);
     };

@@ -2,6 +2,7 @@
 //! driest and the dampest season bring its wood to, and how far wall, height and joints
 //! move from what they are in the shop.
 
+use crate::caution::Caution;
 use crate::design::{Climate, Design, MadeOf, Sawn};
 use crate::moisture::{self, Air, Ready, joint_opening_mm, movement};
 use crate::plan::Plan;
@@ -24,6 +25,59 @@ pub const AIRS: &[(&str, f64, f64)] = &[
     ("warm_shop", 20.0, 45.0),
     ("cold_shop", 5.0, 75.0),
 ];
+
+/// The design with the air of the shop (0), the dry (1) or the damp season (2) as
+/// described.
+pub fn take_air(design: &Design, which: usize, word: &str) -> Design {
+    let mut changed = design.clone();
+    let mut climate = climate(design);
+    if let Some((_, temperature_c, humidity_pct)) = AIRS.iter().find(|air| air.0 == word) {
+        let (temperature, humidity) = match which {
+            0 => (
+                &mut climate.shop_temperature_c,
+                &mut climate.shop_humidity_pct,
+            ),
+            1 => (
+                &mut climate.dry_temperature_c,
+                &mut climate.dry_humidity_pct,
+            ),
+            _ => (
+                &mut climate.damp_temperature_c,
+                &mut climate.damp_humidity_pct,
+            ),
+        };
+        (*temperature, *humidity) = (*temperature_c, *humidity_pct);
+        changed.climate = Some(climate);
+    }
+    changed
+}
+
+/// The plain description of an air, where it has one.
+pub fn described(air: &Air) -> &'static str {
+    let is_same = |it: &&(&str, f64, f64)| {
+        (it.1 - air.temperature_c).abs() < 1e-6 && (it.2 - air.humidity_pct).abs() < 1e-6
+    };
+    AIRS.iter().find(is_same).map_or("", |air| air.0)
+}
+
+/// What to look at before the figures are believed.
+pub fn cautions(design: &Design, seasons: &Seasons) -> Vec<Caution> {
+    let airs = airs(&climate(design));
+    let names = ["shop", "dry", "damp"];
+    let mut cautions: Vec<Caution> = names
+        .iter()
+        .zip(&airs)
+        .filter(|(_, air)| !air.is_in_table())
+        .map(|(air, _)| Caution::AirPastTable { air })
+        .collect();
+    let [dry, damp] = seasons.moistures.season_pct;
+    if dry > damp {
+        cautions.push(Caution::SeasonsSwapped);
+    }
+    let unknown = seasons.unknown.iter().cloned();
+    cautions.extend(unknown.map(|wood| Caution::NoFigures { wood }));
+    cautions
+}
 
 /// The airs of a climate: shop, dry, damp.
 pub fn airs(climate: &Climate) -> [Air; 3] {

@@ -8,7 +8,8 @@
 //! Beside the table stand the turner's own woods, a list in the design: [`named`] looks
 //! a name up in both, and everything that weighs, moves or draws wood goes through it.
 
-use crate::design::Design;
+use crate::design::{Design, OwnWood};
+use crate::trouble::{Reason, Trouble};
 
 /// Which way the growth rings lie in a board, and so how much each side of it moves.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -114,11 +115,7 @@ pub const PLAIN_COLOR: u32 = 0x00d8_bc8f;
 /// for what the turner says otherwise. Own shrinkage takes the place of the table's
 /// coefficient too: one table or the other, never both.
 pub fn named(design: &Design, name: &str) -> Option<Wood> {
-    let Some(own) = design
-        .woods
-        .iter()
-        .find(|own| own.name.trim().eq_ignore_ascii_case(name.trim()))
-    else {
+    let Some(own) = own_place(design, name).and_then(|place| design.woods.get(place)) else {
         return find(name);
     };
     let mut wood = find(&own.like).or_else(|| find(name)).unwrap_or(PLAIN);
@@ -138,6 +135,46 @@ pub fn named(design: &Design, name: &str) -> Option<Wood> {
     }
     wood.price = own.price;
     Some(wood)
+}
+
+/// The place of a name in the turner's own list.
+pub fn own_place(design: &Design, name: &str) -> Option<usize> {
+    let is_it = |own: &OwnWood| own.name.trim().eq_ignore_ascii_case(name.trim());
+    design.woods.iter().position(is_it)
+}
+
+/// The design with this wood in the turner's own list.
+pub fn add_own(design: &Design, name: &str) -> Design {
+    let mut changed = design.clone();
+    let name: String = name.trim().chars().take(80).collect();
+    let most = crate::field::LISTS.iter().find(|list| list.key == "woods");
+    let has_room = most.is_some_and(|list| design.woods.len() < list.most);
+    if has_room && !name.is_empty() && own_place(design, &name).is_none() {
+        changed.woods.push(OwnWood::called(&name));
+    }
+    changed
+}
+
+/// The design without this place of the turner's own list.
+pub fn remove_own(design: &Design, place: usize) -> Design {
+    let mut changed = design.clone();
+    if place < changed.woods.len() {
+        changed.woods.remove(place);
+    }
+    changed
+}
+
+/// Whether an own wood can be like the one typed.
+///
+/// # Errors
+/// When the table does not have it.
+pub fn check_like(key: &str, typed: &str) -> Result<(), Trouble> {
+    let is_known = typed.trim().is_empty() || find(typed).is_some();
+    if key.ends_with(".like") && !is_known {
+        let name = typed.trim().chars().take(80).collect();
+        return Err(Trouble::at(key.to_owned(), Reason::NoSuchWood(name)));
+    }
+    Ok(())
 }
 
 /// The color that a wood is drawn in.
@@ -284,7 +321,6 @@ const WOODS: &[Row] = &[
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::design::OwnWood;
 
     #[test]
     fn finds_by_name_and_weighs_by_the_handbook() {

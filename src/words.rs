@@ -47,6 +47,7 @@ pub const PAGE: &[(&str, &str)] = &[
     ("wood.cost", "Cost"),
     ("wood.moves", "Moves across the grain, dry to damp"),
     ("wood.weighs", "Weighs"),
+    ("wood.from_memory", "figure not seen but remembered"),
     ("wood.no_figures", "no figures: say what it is like"),
     ("wood.all", "All woods"),
     (
@@ -141,7 +142,7 @@ pub const PAGE: &[(&str, &str)] = &[
     ("field.woods.*.specific_gravity", "Specific gravity"),
     ("field.woods.*.radial_pct", "Shrinks radial"),
     ("field.woods.*.tangential_pct", "Shrinks tangential"),
-    ("field.woods.*.price", "Price"),
+    ("field.woods.*.price", "Price for"),
     ("field.woods", "Own woods"),
     ("field.climate", "Seasons"),
     ("field.climate.shop_temperature_c", "Shop, temperature"),
@@ -678,6 +679,64 @@ pub fn fine_length(length_mm: f64, unit: Unit) -> String {
     } else {
         format!("{} mm", decimal(length_mm, 2))
     }
+}
+
+/// A figure with its sign, for growing and shrinking.
+pub fn signed(figure: &str) -> String {
+    let is_bare = !figure.starts_with('\u{2212}') && !figure.starts_with("0 ");
+    (if is_bare { "+" } else { "" }).to_owned() + figure
+}
+
+/// Where a miter joint opens, and in which ring where there are more.
+pub fn joint_opens(opening_mm: f64, place: Option<usize>) -> String {
+    let side = if opening_mm < 0.0 {
+        "inside"
+    } else {
+        "outside"
+    };
+    let ring = place.map_or_else(String::new, |place| {
+        format!(", {} most", ring_number(place).to_lowercase())
+    });
+    format!("{side}{ring}")
+}
+
+/// `Ring 4`.
+pub fn ring_number(place: usize) -> String {
+    format!("{} {}", page("vessel.ring"), place + 1)
+}
+
+/// A ply's field: `Ply 2: wood`.
+pub fn ply(place: usize, label: &str) -> String {
+    format!("{} {}", label, place + 1)
+}
+
+/// A price's label, with what it is for.
+pub fn price_for(what: &str) -> String {
+    let what = page(&format!("choice.{what}")).to_owned();
+    format!("{} {what}", page("field.woods.*.price"))
+}
+
+/// The saw cuts that a block takes.
+pub fn block_cuts(count: u32) -> String {
+    match count {
+        1 => "one piece".to_owned(),
+        2 => "glued up from scrap, 1 saw cut".to_owned(),
+        _ => format!("glued up from scrap, {} saw cuts", count - 1),
+    }
+}
+
+/// The slices of a block.
+pub fn slices(count: u32) -> String {
+    if count == 1 {
+        "Sawn to".to_owned()
+    } else {
+        format!("{count} slices, each sawn to")
+    }
+}
+
+/// What a slice is dressed to.
+pub fn dressed_to(length_mm: f64, unit: Unit) -> String {
+    format!("dressed to {}", show(length_mm, unit).line())
 }
 
 /// What a meter's reading says.

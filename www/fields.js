@@ -93,9 +93,9 @@ function makeChoice(entry) {
 /** @param {Entry} entry */
 function makeInput(entry) {
   const input = make('input');
-  input.type = 'text';
+  input.type = entry.kind === 'color' ? 'color' : 'text';
   input.autocomplete = 'off';
-  if (entry.key === 'ring.wood') input.setAttribute('list', 'woods');
+  if (/(wood|like)$/.test(entry.key)) input.setAttribute('list', 'woods');
   return input;
 }
 
@@ -143,13 +143,13 @@ function wire(control, entry) {
   });
   control.addEventListener('focus', () => {
     hold(key);
-    if (control instanceof HTMLInputElement) control.select();
+    if (control instanceof HTMLInputElement && control.type === 'text') control.select();
   });
   if (control instanceof HTMLInputElement) {
     control.addEventListener('keydown', (event) => {
       if (event.key === 'Enter') control.blur();
     });
-    if (entry.kind !== 'text') keypadFor(control, entry.label, entry.kind);
+    if (entry.kind !== 'text' && entry.kind !== 'color') keypadFor(control, entry.label, entry.kind);
   }
 }
 

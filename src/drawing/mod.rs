@@ -28,7 +28,9 @@
 //! assert!(file.starts_with(b"%PDF-"));
 //! ```
 
+pub mod base;
 pub mod dimension;
+pub mod grain;
 pub mod helvetica;
 pub mod lettering;
 pub mod palette;

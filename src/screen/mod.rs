@@ -2,6 +2,7 @@
 //! each with its label and what a screen reader says. The page only places them.
 
 pub mod vessel;
+pub mod wood;
 
 use crate::closing::OpenAt;
 use crate::design::{Between, Design};

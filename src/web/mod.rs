@@ -6,6 +6,7 @@
 
 mod three;
 mod trace;
+mod wood;
 
 use crate::design::{self, Design};
 use crate::drawing::pen::Pen;

@@ -1,0 +1,114 @@
+//! The door of the Wood place.
+
+use super::{from_js, to_js};
+use crate::base;
+use crate::design::{self, Design};
+use crate::drawing::pen::Pen;
+use crate::drawing::svg::to_screen;
+use crate::drawing::{Color, MM_PER_PX, grain};
+use crate::plan::plan;
+use crate::screen::wood::{self as shown, WoodScreen};
+use crate::season;
+use crate::stack::plan_stack;
+use crate::wood;
+use serde::{Deserialize, Serialize};
+use tsify::Tsify;
+use wasm_bindgen::prelude::*;
+
+/// The sizes of the Wood place's drawings, CSS pixels.
+#[derive(Deserialize, Tsify)]
+pub struct WoodSizes {
+    /// Width of a swatch.
+    pub swatch_width: f64,
+    /// Height of a swatch.
+    pub swatch_height: f64,
+    /// Width of the base's drawing.
+    pub base_width: f64,
+    /// Height of the base's drawing.
+    pub base_height: f64,
+}
+
+/// All that the Wood place shows.
+#[derive(Serialize, Tsify)]
+pub struct WoodPlace {
+    /// The figures.
+    pub screen: WoodScreen,
+    /// A board of each swatch.
+    pub boards: Vec<String>,
+    /// The base; empty without one.
+    pub base: String,
+}
+
+/// Everything in the Wood place.
+#[wasm_bindgen(unchecked_return_type = "WoodPlace")]
+pub fn show_wood(
+    #[wasm_bindgen(unchecked_param_type = "Design")] design: JsValue,
+    #[wasm_bindgen(unchecked_param_type = "WoodSizes")] sizes: JsValue,
+) -> Result<JsValue, JsError> {
+    let design = from_js(design)?;
+    let sizes: WoodSizes = serde_wasm_bindgen::from_value(sizes)?;
+    let plan = plan(&design);
+    let vessel = design.vessel.as_ref();
+    let stack = vessel.map(|vessel| plan_stack(&design, vessel));
+    let base = base::plan(&design, &plan, stack.as_ref());
+    let screen = shown::wood(&design, &plan, stack.as_ref(), base.as_ref());
+    let (width, height) = (
+        sizes.swatch_width * MM_PER_PX,
+        sizes.swatch_height * MM_PER_PX,
+    );
+    let boards = screen.swatches.iter().enumerate().map(|(place, swatch)| {
+        let color = wood::color(&design, &swatch.name);
+        board(color, &swatch.name, (width, height), place)
+    });
+    let (width, height) = (sizes.base_width * MM_PER_PX, sizes.base_height * MM_PER_PX);
+    let drawing = base.as_ref().map(|base| {
+        let pen = Pen::screen(design.unit, "");
+        crate::drawing::base::draw(&design, base, width, height, &pen)
+    });
+    to_js(&WoodPlace {
+        boards: boards.collect(),
+        base: drawing.map_or_else(String::new, |it| to_screen(&it, "base").svg),
+        screen,
+    })
+}
+
+fn board(color: Color, name: &str, (width, height): (f64, f64), place: usize) -> String {
+    let drawing = grain::board(color, name, width, height, place);
+    to_screen(&drawing, &format!("board-{place}")).svg
+}
+
+/// The table of all woods.
+#[wasm_bindgen(unchecked_return_type = "WoodRow[]")]
+pub fn show_all_woods(
+    #[wasm_bindgen(unchecked_param_type = "Design")] design: JsValue,
+) -> Result<JsValue, JsError> {
+    to_js(&shown::woods(from_js(design)?.unit))
+}
+
+/// The words of [`change_wood`].
+#[wasm_bindgen(typescript_custom_section)]
+const CHANGE_TYPE: &str = "
+export type WoodChange = 'add_own' | 'remove_own' | 'air' | 'add_ply' | 'remove_ply';
+";
+
+/// Changes woods, climate or base as a hand does; a change that does not fit leaves the
+/// design as it was.
+#[wasm_bindgen(unchecked_return_type = "Design")]
+pub fn change_wood(
+    #[wasm_bindgen(unchecked_param_type = "Design")] design: JsValue,
+    #[wasm_bindgen(unchecked_param_type = "WoodChange")] change: &str,
+    place: u32,
+    text: &str,
+) -> Result<JsValue, JsError> {
+    let design = from_js(design)?;
+    let place = place as usize;
+    let changed: Design = match change {
+        "add_own" => wood::add_own(&design, text),
+        "remove_own" => wood::remove_own(&design, place),
+        "air" => season::take_air(&design, place, text),
+        "add_ply" => base::change_plies(&design, true),
+        "remove_ply" => base::change_plies(&design, false),
+        _ => design,
+    };
+    to_js(&design::to_value(&changed))
+}
