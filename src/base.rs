@@ -132,8 +132,8 @@ impl Motion {
 
 /// A disc that moves by no more than this share of its diameter stretches its ring by
 /// no more: 0.4 %, half of the strain at which wood breaks along the grain, which is
-/// modulus of rupture over modulus of elasticity, 109 MPa / 12.6 GPa = 0.87 % for sugar
-/// maple (Table 5-3; 109 MPa from memory). To take half is our own choice.
+/// modulus of rupture over modulus of elasticity, 109 N/mm² over 12.6 kN/mm² = 0.87 % for sugar
+/// maple (Table 5-3; the former from memory). To take half is our own choice.
 pub const SAFE_SHARE: f64 = 0.004;
 
 /// Wood to saw for a base.
@@ -217,7 +217,7 @@ pub fn choice(design: &Design) -> BaseChoice {
         let ring = vessel.rings.first()?;
         Some((ring, vessel.woods.get(ring.wood_of(0))?))
     });
-    match lowest {
+    let mut choice = match lowest {
         Some((ring, wood)) => BaseChoice {
             kind: match ring.made_of {
                 MadeOf::Disc => BaseKind::Solid,
@@ -231,7 +231,18 @@ pub fn choice(design: &Design) -> BaseChoice {
             set: BaseSet::LetIn,
             ..BaseChoice::of(&design.ring.wood, design.ring.height_mm)
         },
+    };
+    // The outer plies to the tape, the middle one what is left.
+    let outer_mm = crate::edit::snapped(choice.thickness_mm / 3.0, design);
+    let middle_mm = choice.thickness_mm - 2.0 * outer_mm;
+    if let [lower, middle, upper] = choice.plies.as_mut_slice()
+        && outer_mm > 0.0
+        && middle_mm > 0.0
+    {
+        (lower.thickness_mm, upper.thickness_mm) = (outer_mm, outer_mm);
+        middle.thickness_mm = middle_mm;
     }
+    choice
 }
 
 /// Sets a field of the base from typed text; the first one says the rest as the stack
@@ -636,11 +647,11 @@ fn look_over(design: &Design, plan: &mut BasePlan) {
             });
         }
     } else {
-        let woods = choice.plies.iter().map(|ply| &ply.wood);
+        let mut woods = choice.plies.iter().map(|ply| &ply.wood);
         let unknown = if choice.kind == BaseKind::Plies {
             woods
-                .cloned()
                 .find(|name| !wood::named(design, name).is_some_and(|it| it.moves()))
+                .cloned()
         } else {
             Some(choice.wood.clone())
         };

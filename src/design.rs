@@ -739,8 +739,11 @@ pub fn to_value(design: &Design) -> Value {
     Value::Object(whole)
 }
 
+/// A part's name, and what it begins as.
+type Part = (&'static str, fn() -> Value);
+
 /// Parts that are left out until something is said of them, and what they then begin as.
-const PARTS: &[(&str, fn() -> Value)] = &[
+const PARTS: &[Part] = &[
     ("woods", || Value::Array(Vec::new())),
     ("climate", || Climate::usual().write()),
     ("base", || BaseChoice::of("Maple, sugar", 19.05).write()),

@@ -448,7 +448,6 @@ impl Field {
                 Value::from(length::parse(typed, unit).map_err(Reason::NotALength)?)
             }
             Kind::Degrees { .. } => Value::from(number(&['°'])?),
-            Kind::Number { .. } => Value::from(number(&[])?),
             Kind::Percent { .. } => Value::from(number(&['%'])?),
             Kind::Temperature { .. } => {
                 let is_fahrenheit = match typed.trim().chars().last() {
@@ -465,7 +464,7 @@ impl Field {
             }
             Kind::Color => Value::from(typed.trim()),
             Kind::Money => Value::from(number(&['$', '€', '£', '¥'])?),
-            Kind::Count { .. } => Value::from(number(&[])?),
+            Kind::Count { .. } | Kind::Number { .. } => Value::from(number(&[])?),
             Kind::Choice(_) => Value::from(typed),
             Kind::Text(most) => Value::from(clean_text(typed, most)),
             Kind::Flag => Value::from(typed == "yes"),

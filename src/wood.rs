@@ -34,7 +34,7 @@ pub struct Wood {
     pub shrinkage_pct: [Option<f64>; 3],
     /// Change for each % of moisture content between 6 and 14 %: radial, tangential.
     pub coefficient: [Option<f64>; 2],
-    /// Modulus of elasticity at 12 % moisture content, GPa.
+    /// Modulus of elasticity at 12 % moisture content, `GPa`.
     pub modulus_gpa: Option<f64>,
     /// Stiffness radial and tangential over that along the grain.
     pub stiffness_ratio: [Option<f64>; 2],
@@ -75,7 +75,7 @@ impl Wood {
         self.shrinkage_pct[1].or(self.coefficient[1]).is_some()
     }
 
-    /// Stiffness along or across the grain, GPa. Where the table has no figure it is
+    /// Stiffness along or across the grain, `GPa`. Where the table has no figure it is
     /// that of [`USUAL_MODULUS_GPA`] and [`USUAL_RATIOS`]: only shares of it count, and
     /// within one wood not even those.
     pub fn stiffness_gpa(&self, grain: Grain) -> f64 {
@@ -170,7 +170,7 @@ pub fn remove_own(design: &Design, place: usize) -> Design {
 /// When the table does not have it.
 pub fn check_like(key: &str, typed: &str) -> Result<(), Trouble> {
     let is_known = typed.trim().is_empty() || find(typed).is_some();
-    if key.ends_with(".like") && !is_known {
+    if crate::field::pattern_of(key) == "woods.*.like" && !is_known {
         let name = typed.trim().chars().take(80).collect();
         return Err(Trouble::at(key.to_owned(), Reason::NoSuchWood(name)));
     }
@@ -222,7 +222,7 @@ pub fn number_of(name: &str) -> Option<usize> {
 
 /// A row of the table: name; color; specific gravity at 12 % moisture content in
 /// hundredths, shrinkage radial, tangential and in volume in tenths of a percent,
-/// modulus of elasticity at 12 % in tenths of a GPa, tangential and radial stiffness
+/// modulus of elasticity at 12 % in tenths of a `GPa`, tangential and radial stiffness
 /// ratio in thousandths, the bits of its sources and of what is remembered; coefficients
 /// radial and tangential in 1/100,000. 0 is no figure.
 type Row = (&'static str, u32, [u8; 9], [u16; 2]);
@@ -332,8 +332,7 @@ mod tests {
 
     #[test]
     fn an_own_wood_is_like_another_but_for_what_is_said() {
-        let mut design = Design::default();
-        design.woods = vec![
+        let woods = vec![
             OwnWood {
                 like: "Elm, rock".to_owned(),
                 tangential_pct: Some(9.9),
@@ -346,6 +345,10 @@ mod tests {
             },
             OwnWood::called("Driftwood"),
         ];
+        let design = Design {
+            woods,
+            ..Design::default()
+        };
         let (own, rock) = (
             named(&design, "hedge ELM").unwrap(),
             find("Elm, rock").unwrap(),

@@ -45,10 +45,11 @@ pub const PAGE: &[(&str, &str)] = &[
     ("wood.needs", "Needs"),
     ("wood.strips", "Strips"),
     ("wood.cost", "Cost"),
-    ("wood.moves", "Moves across the grain, dry to damp"),
+    ("wood.moves", "Moves, dry to damp"),
     ("wood.weighs", "Weighs"),
     ("wood.from_memory", "figure not seen but remembered"),
     ("wood.no_figures", "no figures: say what it is like"),
+    ("wood.unnamed", "Wood not named yet"),
     ("wood.all", "All woods"),
     (
         "wood.all.intro",
@@ -67,21 +68,18 @@ pub const PAGE: &[(&str, &str)] = &[
     ("wood.column.source", "Source"),
     ("season.title", "Through the seasons"),
     ("season.shop", "Shop now"),
-    ("season.dry", "Driest season where it will live"),
-    ("season.damp", "Dampest season where it will live"),
+    ("season.dry", "Driest season at its home"),
+    ("season.damp", "Dampest season at its home"),
     ("season.take", "Take air like"),
     ("season.typed", "As typed"),
-    ("air.heated_winter", "House heated through the winter"),
-    (
-        "air.hard_winter",
-        "The same in hard frost, air not moistened",
-    ),
-    ("air.cooled_summer", "House cooled in summer"),
-    ("air.humid_summer", "Open windows in a humid summer"),
+    ("air.heated_winter", "Heated house in winter"),
+    ("air.hard_winter", "Heated house, hard frost"),
+    ("air.cooled_summer", "Cooled house in summer"),
+    ("air.humid_summer", "Humid summer indoors"),
     ("air.seaside", "Damp summer by the sea"),
-    ("air.dry_country", "Dry country in its hot season"),
+    ("air.dry_country", "Hot, dry country"),
     ("air.warm_shop", "Warm, dry shop"),
-    ("air.cold_shop", "Unheated shop in winter"),
+    ("air.cold_shop", "Cold shop in winter"),
     ("season.brings", "Brings wood to"),
     ("season.opens_dry", "Each miter joint, dry season"),
     ("season.opens_damp", "Each miter joint, damp season"),
@@ -1195,7 +1193,11 @@ pub fn caution(caution: &Caution, unit: Unit) -> Message {
         ),
         Caution::NoFigures { wood } => (
             "woods.*.like",
-            format!("How “{wood}” moves is not known."),
+            if wood.is_empty() {
+                "How a wood without a name moves is not known.".to_owned()
+            } else {
+                format!("How “{wood}” moves is not known.")
+            },
             "Say above what wood it is like, or enter its shrinkage.",
         ),
         Caution::AirPastTable { air } => (

@@ -71,8 +71,9 @@ fn solve(mut rows: [[f64; 7]; 6]) -> [f64; 6] {
         for row in 0..6 {
             if row != column {
                 let share = rows[row][column] / rows[column][column];
-                for at in column..7 {
-                    rows[row][at] -= share * rows[column][at];
+                let pivot = rows[column];
+                for (at, cell) in rows[row].iter_mut().enumerate().skip(column) {
+                    *cell -= share * pivot[at];
                 }
             }
         }
@@ -373,8 +374,12 @@ fn a_solid_disc_is_a_problem_and_a_laminated_one_is_not() {
             let most = |it: &base::BasePlan| it.moved.chosen.unwrap().most_mm();
             assert!(most(&plies) < most(&solid) / 3.0, "{}", wood.name);
             // Each shows the other beside it.
-            assert_eq!(solid.moved.laminated.unwrap().most_mm(), most(&plies));
-            assert_eq!(plies.moved.solid.unwrap().most_mm(), most(&solid));
+            let is_same = |one: f64, other: f64| (one - other).abs() < 1e-12;
+            assert!(is_same(
+                solid.moved.laminated.unwrap().most_mm(),
+                most(&plies)
+            ));
+            assert!(is_same(plies.moved.solid.unwrap().most_mm(), most(&solid)));
             count += 1;
         }
     }
@@ -382,7 +387,7 @@ fn a_solid_disc_is_a_problem_and_a_laminated_one_is_not() {
 }
 
 /// The damp season in figures that a hand can follow: sugar maple, flatsawn, 200 mm,
-/// from 8.49 to 12.87 % (equation 4-5), C_T 0.00353.
+/// from 8.49 to 12.87 % (equation 4-5), tangential coefficient 0.00353.
 #[test]
 fn a_disc_moves_as_a_hand_computes_it() {
     let mut design = based(BaseKind::Solid, BaseSet::Under, &THIRDS);
@@ -437,7 +442,7 @@ fn the_play_is_what_the_disc_needs() {
     let motion = plan.moved.chosen.unwrap();
     let play = plan.play_mm().unwrap();
     let all = motion.against_hole_mm.iter().flatten();
-    assert!(all.clone().all(|each| *each <= play) && all.clone().any(|each| *each == play));
+    assert!(all.clone().all(|each| *each <= play) && all.clone().any(|each| *each >= play));
     // The ring's own wall swells into the hole, so it needs more than the bare disc.
     assert!(play > motion.against_ring_mm[1][1]);
     let mortise = plan.mortise_mm.unwrap();

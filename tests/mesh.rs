@@ -9,10 +9,10 @@ use parry3d_f64::math::Vector;
 use parry3d_f64::shape::{Shape as _, TriMesh};
 use proptest::prelude::*;
 use ringwright::design::{Between, Design, MadeOf, PointChoice, StackRing, Vessel};
-use ringwright::drawing::ring::wood_color;
 use ringwright::mesh::{Look, Mesh, mesh};
 use ringwright::stack::{RingInStack, StackPlan, plan_stack};
 use ringwright::start;
+use ringwright::wood;
 use std::collections::HashMap;
 use std::f64::consts::PI;
 
@@ -375,7 +375,7 @@ fn each_face_has_its_segments_wood() {
                 } else {
                     segment
                 };
-                let color = wood_color(&vessel.woods[ring.wood_of(segment)]);
+                let color = wood::color(&Design::default(), &vessel.woods[ring.wood_of(segment)]);
                 for index in three {
                     let start = *index as usize * 3;
                     let [r, g, b] = [0, 1, 2].map(|part| whole.colors[start + part]);

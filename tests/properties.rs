@@ -417,7 +417,8 @@ fn any_text() -> impl Strategy<Value = String> {
 
 /// The fields outside every list: those that each design has.
 fn single_fields() -> Vec<Field> {
-    let is_single = |field: &&Field| !field.key.starts_with("vessel.");
+    let whole = to_value(&Design::default());
+    let is_single = |field: &&Field| whole.pointer(&pointer(field.key)).is_some();
     FIELDS.iter().filter(is_single).copied().collect()
 }
 
@@ -436,7 +437,13 @@ fn text_for(field: Field) -> BoxedStrategy<String> {
             .prop_map(|value| decimal(value, 6) + " mm")
             .boxed(),
         Kind::Count { least, most } => (least..=most).prop_map(|n| n.to_string()).boxed(),
-        Kind::Degrees { least, most } => (least..most).prop_map(|value| decimal(value, 5)).boxed(),
+        Kind::Number { least, most }
+        | Kind::Percent { least, most }
+        | Kind::Temperature { least, most }
+        | Kind::Degrees { least, most } => {
+            (least..most).prop_map(|value| decimal(value, 5)).boxed()
+        }
+        Kind::Color => "#[0-9a-fA-F]{6}".boxed(),
         Kind::Money => (0.0..1e6).prop_map(|value| decimal(value, 2)).boxed(),
         Kind::Choice(words) => select(words).prop_map(str::to_owned).boxed(),
         Kind::Text(_) => any::<String>().boxed(),

@@ -22,7 +22,7 @@ export function figure(shown, { onUnit } = {}) {
   const box = make('span', { className: 'figure' }, visible);
   box.append(make('span', { className: 'hidden-words', text: shown.spoken }));
   if (shown.unit === '°') visible.append('°');
-  else if (shown.unit) box.append(unitMark(shown.unit, onUnit));
+  else if (shown.unit) box.append(unitMark(shown.unit, shown.unit === '%' ? undefined : onUnit));
   if (shown.unit === 'in' || shown.remainder) {
     box.append(make('span', { className: 'remainder', text: shown.remainder }));
   }

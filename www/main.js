@@ -2,19 +2,19 @@
 
 import { setUpBench, showBench } from './bench.js';
 import { setUpDesigns, showDesigns, tellMessages } from './designs.js';
-import { openDoor, ask } from './door.js';
+import { openDoor } from './door.js';
 import { onUnitTap } from './fields.js';
 import { setUpInlay, showInlay } from './inlay.js';
 import { chooseKeypad, isOwnKeypad, wireKeypad } from './keypad.js';
 import { watchOtherTabs } from './keep.js';
 import { notice, noticeOnce } from './notices.js';
 import { startOffline } from './offline.js';
-import { byId, make, wireDialogs } from './page.js';
+import { byId, wireDialogs } from './page.js';
 import { setUpPaper, showPaper } from './paper.js';
 import { setUp, showRing } from './ring.js';
 import { setUpShare } from './share.js';
 import { setUpVessel, showVessel } from './vessel.js';
-import { setUpWood, showWood } from './wood.js';
+import { setUpWood, setWoodNames, showWood } from './wood.js';
 import { word } from './words.js';
 import { canRedo, canUndo, design, keep, onChange, openFirst, openLink, openRecord, readRecord, record, redo, save, settle, show, typed, undo, saveNow, writeAddressNow } from './work.js';
 
@@ -155,14 +155,10 @@ async function start() {
   setUpPaper();
   byId('counts', HTMLDetailsElement).addEventListener('toggle', showRing);
   byId('all-rings', HTMLDetailsElement).addEventListener('toggle', showVessel);
-  byId('woods', HTMLDataListElement).replaceChildren(...ask((library) => library.wood_names()).map((name) => {
-    const option = make('option');
-    option.value = name;
-    return option;
-  }));
   onChange(showFrame);
   onChange(showRing);
   onChange(showVessel);
+  onChange(setWoodNames);
   onChange(showWood);
   onChange(showInlay);
   onChange(showBench);

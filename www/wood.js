@@ -88,6 +88,7 @@ function setSwatches(place) {
     setFigures(parts.list, swatch.list, { onUnit: openUnits });
     parts.source.textContent = swatch.source;
     keepFieldsIn(parts.fields, swatch.entries);
+    parts.more.hidden = !swatch.name;
     parts.more.textContent = word(swatch.own < 0 ? 'wood.more' : 'wood.less');
     parts.more.onclick = () => {
       if (swatch.own < 0) change('add_own', 0, swatch.name);
@@ -108,7 +109,7 @@ function makeSwatch(swatch) {
   const fields = make('div', { className: 'fields' });
   const more = makeButton('', () => {});
   const box = make('div', { className: 'wood-swatch' },
-    make('h3', { text: swatch.name }), list, source, fields, make('p', { className: 'actions' }, more));
+    make('h3', { text: swatch.name || word('wood.unnamed') }), list, source, fields, make('p', { className: 'actions' }, more));
   return { box, list, source, fields, more };
 }
 
@@ -187,6 +188,22 @@ function setCautions(part, cautions) {
   byId(`${part}-cautions`, HTMLElement).hidden = cautions.length === 0;
   byId(`${part}-caution-list`, HTMLElement).replaceChildren(...cautions.map((caution) => make('li', {},
     make('strong', { text: caution.reason }), document.createTextNode(` ${caution.remedy}`))));
+}
+
+let namesShown = '';
+
+/** The woods that fields offer: the table's and the turner's own. */
+export function setWoodNames() {
+  const own = (design().woods ?? []).map((wood) => wood.name);
+  const key = JSON.stringify(own);
+  if (key === namesShown) return;
+  namesShown = key;
+  const names = [...own, ...ask((library) => library.wood_names())];
+  byId('woods', HTMLDataListElement).replaceChildren(...names.map((name) => {
+    const option = make('option');
+    option.value = name;
+    return option;
+  }));
 }
 
 let unitOfTable = '';

@@ -3,9 +3,7 @@
 
 use super::dimension::{Run, linear};
 use super::pen::Pen;
-use super::{
-    Color, Drawing, Fill, Ink, Path, Point, Words, circle, point, polygon, polyline, rectangle,
-};
+use super::{Color, Drawing, Fill, Ink, Path, Point, circle, point, polygon, polyline, rectangle};
 use crate::base::BasePlan;
 use crate::design::{BaseKind, BaseSet, Design};
 use crate::wood;
@@ -215,38 +213,28 @@ fn cut_open(
         let is_end = plan.choice.kind == BaseKind::Wedges;
         ply(plan.thickness_mm, &plan.choice.wood, is_end);
     }
-    let bottom = at(0.0, 0.0).y + 9.0;
-    drawing.add_all(linear(
-        at(-radius, 0.0),
-        at(radius, 0.0),
-        Run::Level { y: bottom },
-        &pen.figure(plan.disc_mm).prefixed("Ø"),
-        &pen.style,
-    ));
+    let seat = if ledge.is_some() { seat } else { 0.0 };
+    let figure = |drawing: &mut Drawing, ends: [Point; 2], run: Run, length_mm: f64, sign: &str| {
+        let label = pen.figure(length_mm).prefixed(sign);
+        drawing.add_all(linear(ends[0], ends[1], run, &label, &pen.style));
+    };
+    let below = Run::Level {
+        y: at(0.0, 0.0).y + 9.0,
+    };
+    let across = [at(-radius, 0.0), at(radius, 0.0)];
+    figure(drawing, across, below, plan.disc_mm, "Ø");
     if let Some(mortise_mm) = plan.mortise_mm {
-        drawing.add_all(linear(
-            at(-mortise_mm / 2.0, low + ring_mm),
-            at(mortise_mm / 2.0, low + ring_mm),
-            Run::Level {
-                y: at(0.0, total_mm).y - 6.0,
-            },
-            &pen.figure(mortise_mm).prefixed("Ø"),
-            &pen.style,
-        ));
+        let [left, right] = [-0.5, 0.5].map(|half| at(half * mortise_mm, low + ring_mm));
+        let above = Run::Level {
+            y: at(0.0, total_mm).y - 6.0,
+        };
+        figure(drawing, [left, right], above, mortise_mm, "Ø");
     }
-    let right = at(reach_mm(plan), 0.0);
-    let from = at(radius, if ledge.is_some() { seat } else { 0.0 });
-    let to = at(
-        radius,
-        if ledge.is_some() { seat } else { 0.0 } + plan.thickness_mm,
-    );
-    drawing.add_all(linear(
-        from,
-        to,
-        Run::Upright { x: right.x + 7.0 },
-        &pen.figure(plan.thickness_mm),
-        &pen.style,
-    ));
+    let beside = Run::Upright {
+        x: at(reach_mm(plan), 0.0).x + 7.0,
+    };
+    let upright = [at(radius, seat), at(radius, seat + plan.thickness_mm)];
+    figure(drawing, upright, beside, plan.thickness_mm, "");
 }
 
 /// A cut ply: long lines where its grain runs along the cut, short arcs of growth rings
@@ -278,8 +266,7 @@ fn section_grain(drawing: &mut Drawing, corner: Point, width: f64, height: f64, 
     }
 }
 
-/// What the drawing's pieces are, as words beneath it on paper.
-pub fn key_words(plan: &BasePlan, at: Point) -> Option<Words> {
-    (plan.choice.kind == BaseKind::Plies)
-        .then(|| Words::new(at, words::page("base.ply_order"), 2.3))
+/// What must be kept in mind while the plies are laid.
+pub fn key_words(plan: &BasePlan) -> Option<&'static str> {
+    (plan.choice.kind == BaseKind::Plies).then(|| words::page("base.ply_order"))
 }

@@ -13,32 +13,49 @@ pub fn board(color: Color, title: &str, width_mm: f64, height_mm: f64, place: us
     let contrast = if color.is_light() { BLACK } else { WHITE };
     let late = color.toward(contrast, 0.13);
     let middle = width_mm * (0.42 + 0.05 * (place % 5) as f64);
-    let lines = 15_u32;
-    for line in 1..=lines {
-        // Lines crowd toward the sides, as growth rings do away from the pith.
-        let share = f64::from(line) / f64::from(lines);
-        let spread = width_mm * 0.62 * share.powf(0.8);
-        let top = height_mm * (2.1 * share - 0.75) + (place % 3) as f64;
+    // One arch, moved down again and again: so the lines never meet, and crowd to the sides.
+    let steepness = 2.6 * height_mm / (width_mm / 2.0).max(1.0).powf(1.6);
+    let spacing = 2.9 + 0.3 * (place % 3) as f64;
+    let lines = (4.5 * height_mm / spacing).min(120.0) as u32;
+    for line in 0..lines {
+        let top = height_mm * 0.85 - spacing * f64::from(line);
         for side in [-1.0, 1.0] {
-            drawing.add(Path::area(
-                band(middle, spread * side, top, height_mm, 0.32),
-                Fill::Exact(late),
-            ));
+            let arm = arm([middle, top], side, steepness, [width_mm, height_mm]);
+            if arm.len() > 4 {
+                drawing.add(Path::area(polygon(&arm), Fill::Exact(late)));
+            }
         }
     }
     drawing
 }
 
-/// One arm of an arch, from its crown down to the edge, as a thin area.
-fn band(middle: f64, spread: f64, top: f64, bottom: f64, thickness: f64) -> Vec<super::Step> {
-    let at = |share: f64, shift: f64| -> Point {
-        let y = top + (bottom - top) * share;
-        let x = middle + spread * (share * (2.0 - share)).max(0.0).sqrt();
-        point(x + shift, y)
+/// One arm of an arch, y = top + steepness · x^1.6, as a thin area within the board.
+fn arm(
+    [middle, top]: [f64; 2],
+    side: f64,
+    steepness: f64,
+    [width, height]: [f64; 2],
+) -> Vec<Point> {
+    const STEPS: u32 = 40;
+    const THICK_MM: f64 = 0.32;
+    let room = if side < 0.0 { middle } else { width - middle };
+    let at = |step: u32| {
+        let x = room * f64::from(step) / f64::from(STEPS);
+        let slope = 1.6 * steepness * x.powf(0.6);
+        (
+            x,
+            top + steepness * x.powf(1.6),
+            THICK_MM * slope.hypot(1.0),
+        )
     };
-    const STEPS: u32 = 12;
-    let shares = (0..=STEPS).map(|step| f64::from(step) / f64::from(STEPS));
-    let mut points: Vec<Point> = shares.clone().map(|share| at(share, 0.0)).collect();
-    points.extend(shares.rev().map(|share| at(share, thickness)));
-    polygon(&points)
+    let inside: Vec<_> = (0..=STEPS)
+        .map(at)
+        .filter(|(_, y, thick)| *y >= 0.0 && y + thick <= height)
+        .collect();
+    let upper = inside.iter().map(|(x, y, _)| point(middle + side * x, *y));
+    let lower = inside
+        .iter()
+        .rev()
+        .map(|(x, y, thick)| point(middle + side * x, y + thick));
+    upper.chain(lower).collect()
 }

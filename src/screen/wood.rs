@@ -432,14 +432,12 @@ fn first(seasons: &Seasons, unit: Unit) -> Vec<Figure> {
 }
 
 /// Both seasons of one thing in one line.
-fn two(key: &str, change_mm: [f64; 2], unit: Unit) -> Figure {
-    let [dry, damp] = change_mm.map(|it| words::signed(&words::fine_length(it, unit)));
-    let note = format!(
-        "{}, {damp} {}",
+fn two([dry, damp]: [String; 2]) -> Shown {
+    let (is_dry, is_damp) = (
         words::page("season.dry_short"),
-        words::page("season.damp_short")
+        words::page("season.damp_short"),
     );
-    noted(key, number(dry), note)
+    number(format!("{dry} {is_dry}, {damp} {is_damp}"))
 }
 
 fn changes(seasons: &Seasons, base: Option<&BasePlan>, unit: Unit) -> Vec<Figure> {
@@ -454,24 +452,22 @@ fn changes(seasons: &Seasons, base: Option<&BasePlan>, unit: Unit) -> Vec<Figure
     ];
     lines
         .into_iter()
-        .filter_map(|(key, change)| Some(two(key, change?, unit)))
+        .filter_map(|(key, change)| {
+            let change = change?.map(|it| words::signed(&words::fine_length(it, unit)));
+            Some(figure(key, two(change)))
+        })
         .collect()
 }
 
 fn rings(seasons: &Seasons, unit: Unit) -> Vec<Figure> {
     let line = |ring: &RingSeason| {
-        let [dry, damp] = ring
-            .opening_mm?
-            .map(|it| words::fine_length(it.abs(), unit));
         Some(Figure {
             key: format!("season.ring.{}", ring.place),
             label: words::ring_number(ring.place),
-            shown: number(dry),
-            note: format!(
-                "{}, {damp} {}",
-                words::page("season.dry_short"),
-                words::page("season.damp_short")
-            ),
+            shown: two(ring
+                .opening_mm?
+                .map(|it| words::fine_length(it.abs(), unit))),
+            note: String::new(),
         })
     };
     seasons.rings.iter().filter_map(line).collect()
@@ -512,7 +508,8 @@ fn base_entries(design: &Design, said: &Said) -> Vec<Entry> {
     entries
 }
 
-fn base_screen(design: &Design, plan: &BasePlan) -> BaseScreen {
+/// Sets a base.
+pub fn base_screen(design: &Design, plan: &BasePlan) -> BaseScreen {
     let unit = design.unit;
     BaseScreen {
         first: first_of_base(plan, unit),

@@ -1,6 +1,7 @@
 //! What stands on paper. One file a sheet; here, what all sheets share: the title,
 //! the date, the link as a code, the bar to check the scale by, and the cautions.
 
+pub mod base;
 pub mod ring;
 
 use crate::design::{Design, PaperSize};
@@ -29,7 +30,7 @@ pub fn paper_mm(size: PaperSize) -> (f64, f64) {
 /// The sheets of a design as one PDF file. `link` is the whole link, `date` the day as
 /// `2030-01-31`; either may be empty. Empty when there is no sheet.
 pub fn pdf(design: &Design, link: &str, date: &str) -> Vec<u8> {
-    let sheets = ring::sheets(design, &plan(design), link, date);
+    let sheets = all(design, link, date);
     if sheets.is_empty() {
         return Vec::new();
     }
@@ -43,7 +44,7 @@ pub fn pdf(design: &Design, link: &str, date: &str) -> Vec<u8> {
 
 /// The sheets as one SVG file, one below the other. Empty when there is no sheet.
 pub fn svg(design: &Design, link: &str, date: &str) -> String {
-    let sheets = ring::sheets(design, &plan(design), link, date);
+    let sheets = all(design, link, date);
     let (width, height) = paper_mm(design.paper.size);
     let mut whole = Drawing::new(width, height * sheets.len() as f64, title(design));
     let mut top = 0.0;
@@ -56,6 +57,13 @@ pub fn svg(design: &Design, link: &str, date: &str) -> String {
     } else {
         to_file(&whole)
     }
+}
+
+fn all(design: &Design, link: &str, date: &str) -> Vec<Drawing> {
+    let plan = plan(design);
+    let mut sheets = ring::sheets(design, &plan, link, date);
+    sheets.extend(base::sheets(design, &plan, link, date));
+    sheets
 }
 
 /// The design's name, or what stands for it.

@@ -97,7 +97,7 @@ pub fn sheets(design: &Design, plan: &Plan, link: &str, date: &str) -> Vec<Drawi
 }
 
 /// A shown figure with its unit and what the rounding left over.
-fn figure(shown: &Shown) -> Lettering {
+pub(super) fn figure(shown: &Shown) -> Lettering {
     let space = if shown.unit.is_empty() || shown.unit == "°" {
         ""
     } else {

@@ -28,7 +28,7 @@ use wasm_bindgen::prelude::*;
 /// A design as the page holds it: opaque, but for its name.
 #[wasm_bindgen(typescript_custom_section)]
 const DESIGN_TYPE: &str = "
-export interface Design { name: string; unit: string; ring: { between: string }; vessel: object | null; paper: { size: string } }
+export interface Design { name: string; unit: string; ring: { between: string }; vessel: object | null; woods?: { name: string }[]; paper: { size: string } }
 ";
 
 /// What came of opening or changing a design.
