@@ -28,6 +28,9 @@ const SECOND_SPACER: &str = "r1ugWzFUQUTwETTwEHtBwAHgAdPBufIQEyAo8WR3LDtsOfZSA3I
 /// A vase of seventeen rings.
 const VESSEL: &str = "r1ugWzFUQUTwETTwEHtBwAHgAdPBufIQEyAo8CVmFzZSBvZiB0d28gd29vZHMJsSOfJAS5EJ8cDk9RC58aDU-xCApP8QkPPwkRTwEMT1ESjE1hcGxlLCBzdWdhcga5SAAXT_EFFk8BSU-xARkAGp8fR6JPUU9xGE_xI0oACLQiT_EFHz8JIF_BDyFP8QcDnxU2tjxPMTpPGTfGAw4AQE-RA0-RBk_RCU_JC0_xDDkBEDgAT_0BT6kDT_EDT60CT9EBT5ECO08RPc8CChABnxwOAE9JT0lPSU9JT2lPaU9pT2lPaU9JT0lPSU9JT0lPaU9JcIhmZmZmZilAQgFAQwEQPwCfNp81nzWfNZ81nzWfNZ81nzWfNZ81nzWfNZ81nzWfNZ81QQFARAGhMA8BPwERAV_JBEAAMDIwMjAyMDIwMjAyMDIwMjA-ooxNYXBsZSwgc3VnYXKLUHVycGxlaGVhcnSe9A";
 
+/// A bowl with a wood of the turner's own, its seasons and a base of plies on a ledge.
+const SEASONS: &str = "r1vQWzFUQUTwETTwFcuV8AYV8FXZ9UYl-hCWTDAmAATxFPCU8REgHvEV6fWWBPSWM_ERLvEVC4Vl-hbVVf-SZUX6EiU1-RH1dflQ1Yn0lSX5lGUV-RHwe0HAAeAB08G58hATICgAmxI58kBLkQnxwOT1ELnxoNT7EICk_xCQ8_CRFPAQxPURLvEQa5SAAXT_EFFk8BSU-xARkAGp8fR6JPUU9xGE_xI0oACLQiT_EFHz8JIF_BDyFP8QcDnxU2tjxPMTpPITfFAw4AQE8xT8EBT_ECT_EDOQEQOABP_QFP8QJPhQRP2QRP8QQ7Txk9xgoQAZ8cDgIuT0lPQUIBQEMBED8BnzVBAUBEAaEwDwE_EREBX8kEQAAwMjAyMDI-ou8R70A-obdMhyNhYTMzMjJL7wQCiUhlZGdlIGVsbRlftRNOAE0ATwAuAQ";
+
 fn opened(link: &str) -> Value {
     let (design, troubles) = decode(link).expect("an old link opens");
     assert_eq!(troubles, [], "{link}");
@@ -180,6 +183,31 @@ fn a_link_with_a_vessel_opens() {
 }
 
 #[test]
+fn a_link_with_woods_seasons_and_a_base_opens() {
+    assert_holds(
+        SEASONS,
+        &[
+            ("/woods/0/name", json!("Hedge elm")),
+            ("/woods/0/like", json!("Elm, rock")),
+            ("/woods/0/color", json!("#aa3322")),
+            ("/woods/0/price", json!(12.5)),
+            ("/woods/0/radial_pct", json!(null)),
+            ("/climate/shop_humidity_pct", json!(45.0)),
+            ("/climate/dry_humidity_pct", json!(22.0)),
+            ("/climate/damp_temperature_c", json!(25.0)),
+            ("/climate/meter_pct", json!(8.5)),
+            ("/climate/sawn", json!("flat")),
+            ("/base/kind", json!("plies")),
+            ("/base/set", json!("on_ledge")),
+            ("/base/diameter_mm", json!(null)),
+            ("/base/ledge_mm", json!(6.0)),
+            ("/base/plies/1/wood", json!("Maple, sugar")),
+            ("/vessel/rings/0/made_of", json!("segments")),
+        ],
+    );
+}
+
+#[test]
 fn an_old_link_means_the_same_when_it_is_made_anew() {
     for link in [
         FIRST,
@@ -189,6 +217,7 @@ fn an_old_link_means_the_same_when_it_is_made_anew() {
         SECOND,
         SECOND_SPACER,
         VESSEL,
+        SEASONS,
     ] {
         let (design, _): (Design, _) = decode(link).expect("an old link opens");
         assert_eq!(decode(&encode(&design)), Ok((design, vec![])), "{link}");

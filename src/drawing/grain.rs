@@ -14,9 +14,9 @@ pub fn board(color: Color, title: &str, width_mm: f64, height_mm: f64, place: us
     let late = color.toward(contrast, 0.13);
     let middle = width_mm * (0.42 + 0.05 * (place % 5) as f64);
     // One arch, moved down again and again: so the lines never meet, and crowd to the sides.
-    let steepness = 2.6 * height_mm / (width_mm / 2.0).max(1.0).powf(1.6);
-    let spacing = 2.9 + 0.3 * (place % 3) as f64;
-    let lines = (4.5 * height_mm / spacing).min(120.0) as u32;
+    let steepness = 1.9 * height_mm / (width_mm / 2.0).max(1.0).powf(BEND);
+    let spacing = 3.6 + 0.4 * (place % 3) as f64;
+    let lines = (3.6 * height_mm / spacing).min(120.0) as u32;
     for line in 0..lines {
         let top = height_mm * 0.85 - spacing * f64::from(line);
         for side in [-1.0, 1.0] {
@@ -29,28 +29,32 @@ pub fn board(color: Color, title: &str, width_mm: f64, height_mm: f64, place: us
     drawing
 }
 
-/// One arm of an arch, y = top + steepness · x^1.6, as a thin area within the board.
+/// How fast an arch steepens.
+const BEND: f64 = 1.4;
+
+/// One arm of an arch, y = top + steepness · x^BEND, as a thin area; what reaches past the
+/// board a little is cut off by the picture's edge.
 fn arm(
     [middle, top]: [f64; 2],
     side: f64,
     steepness: f64,
     [width, height]: [f64; 2],
 ) -> Vec<Point> {
-    const STEPS: u32 = 40;
+    const STEPS: u32 = 48;
     const THICK_MM: f64 = 0.32;
     let room = if side < 0.0 { middle } else { width - middle };
     let at = |step: u32| {
         let x = room * f64::from(step) / f64::from(STEPS);
-        let slope = 1.6 * steepness * x.powf(0.6);
+        let slope = BEND * steepness * x.powf(BEND - 1.0);
         (
             x,
-            top + steepness * x.powf(1.6),
+            top + steepness * x.powf(BEND),
             THICK_MM * slope.hypot(1.0),
         )
     };
     let inside: Vec<_> = (0..=STEPS)
         .map(at)
-        .filter(|(_, y, thick)| *y >= 0.0 && y + thick <= height)
+        .filter(|(_, y, thick)| *y >= -8.0 && y + thick <= height + 8.0)
         .collect();
     let upper = inside.iter().map(|(x, y, _)| point(middle + side * x, *y));
     let lower = inside
