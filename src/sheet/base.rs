@@ -4,6 +4,7 @@
 use super::{EDGE_MM, blank, paper_mm, paragraph, ring::figure, row, scale_check};
 use crate::base;
 use crate::design::Design;
+use crate::drawing::lettering::SCREEN_SLACK;
 use crate::drawing::pen::Pen;
 use crate::drawing::{Drawing, Frame, Tone, Words, base as drawn, point};
 use crate::plan::Plan;
@@ -73,13 +74,15 @@ pub fn sheets(design: &Design, plan: &Plan, link: &str, date: &str) -> Vec<Drawi
         beside += 3.0;
     }
     let intro = words::page("base.intro");
-    beside = paragraph(&mut sheet, point(right, beside), intro, column, Tone::Quiet);
+    // An SVG is set in the reader’s own typeface, which may run wider.
+    let narrow = column / SCREEN_SLACK;
+    beside = paragraph(&mut sheet, point(right, beside), intro, narrow, Tone::Quiet);
     if let Some(key) = drawn::key_words(&base) {
         beside = paragraph(
             &mut sheet,
             point(right, beside + 2.0),
             key,
-            column,
+            narrow,
             Tone::Graphite,
         );
     }
@@ -97,7 +100,7 @@ pub fn sheets(design: &Design, plan: &Plan, link: &str, date: &str) -> Vec<Drawi
             &mut sheet,
             point(right, beside + 2.0),
             &text,
-            column,
+            narrow,
             Tone::Caution,
         );
     }
