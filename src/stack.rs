@@ -53,6 +53,12 @@ pub struct RingInStack {
 }
 
 impl RingInStack {
+    /// Wood for a disc: it is sawn from a square.
+    pub fn disc_blank_mm3(&self) -> f64 {
+        let side = 2.0 * self.reach_mm;
+        side * side * (self.wanted.height_mm + 2.0 * self.wanted.face_allowance_mm)
+    }
+
     /// The color of a segment's wood.
     pub fn color_of(&self, segment: u32) -> Color {
         let count = self.colors.len().max(1);
@@ -328,9 +334,7 @@ fn wood_use(vessel: &Vessel, rings: &[RingInStack]) -> Vec<WoodUse> {
         let strip_mm3 = if let (Some(segment), Some(strips)) = (planned.segment, planned.strips) {
             strips.total_length_mm * segment.strip_width_mm * segment.strip_height_mm
         } else {
-            // A disc is sawn from a square.
-            let side = 2.0 * planned.reach_mm;
-            side * side * (ring.height_mm + 2.0 * planned.wanted.face_allowance_mm)
+            planned.disc_blank_mm3()
         };
         for place in 0..count {
             let wood = ring.wood_of(place);

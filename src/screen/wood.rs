@@ -2,7 +2,7 @@
 
 use super::{Entry, Figure, entry, figure, fine, noted, number, wood_volume};
 use crate::base::{self, BasePlan, Motion};
-use crate::design::{self, BaseKind, BaseSet, Design, Vessel};
+use crate::design::{self, BaseKind, BaseSet, Design, MadeOf, Vessel};
 use crate::field;
 use crate::length::{Shown, Unit, decimal, show};
 use crate::plan::{self, Plan};
@@ -132,7 +132,7 @@ pub fn wood(
     let said = Said::of(design);
     let base_messages = base.map_or(&[][..], |base| &base.troubles);
     WoodScreen {
-        swatches: swatches(design, plan, stack, &seasons, &said),
+        swatches: swatches(design, plan, stack, base, &seasons, &said),
         airs: airs(design, &seasons, &said),
         air_choices: AIRS
             .iter()
@@ -238,10 +238,47 @@ fn need_of(vessel: &Vessel, stack: &StackPlan, place: usize) -> Need {
     }
 }
 
+/// A base that was said takes its own blanks, in place of the disc that the stack counts.
+fn add_base(
+    needed: &mut Vec<(String, Need)>,
+    design: &Design,
+    stack: Option<&StackPlan>,
+    base: &BasePlan,
+) {
+    let lowest = design.vessel.as_ref().and_then(|vessel| {
+        let (ring, planned) = (vessel.rings.first()?, stack?.rings.first()?);
+        let is_disc = ring.made_of == MadeOf::Disc && !base.blanks.is_empty();
+        is_disc.then(|| (ring.wood_of(0), planned.disc_blank_mm3()))
+    });
+    if let Some((place, disc_mm3)) = lowest
+        && let Some((_, need)) = needed.get_mut(place)
+    {
+        need.volume_mm3 = (need.volume_mm3 - disc_mm3).max(0.0);
+    }
+    for blank in &base.blanks {
+        let volume_mm3 = blank.side_mm * blank.side_mm * blank.block_mm;
+        let same = needed
+            .iter_mut()
+            .find(|it| it.0.trim().eq_ignore_ascii_case(blank.wood.trim()));
+        if let Some((_, need)) = same {
+            need.volume_mm3 += volume_mm3;
+        } else {
+            needed.push((
+                blank.wood.clone(),
+                Need {
+                    strips: 0,
+                    volume_mm3,
+                },
+            ));
+        }
+    }
+}
+
 fn swatches(
     design: &Design,
     plan: &Plan,
     stack: Option<&StackPlan>,
+    base: Option<&BasePlan>,
     seasons: &Seasons,
     said: &Said,
 ) -> Vec<WoodSwatch> {
@@ -254,6 +291,9 @@ fn swatches(
             .collect(),
         _ => vec![(design.ring.wood.clone(), need_of_ring(plan))],
     };
+    if let (Some(base), Some(_)) = (base, &design.base) {
+        add_base(&mut needed, design, stack, base);
+    }
     for own in &design.woods {
         if !needed
             .iter()
@@ -697,6 +737,36 @@ mod tests {
             }
             assert_eq!(screen.swatches.last().unwrap().entries.len(), 6);
         }
+    }
+
+    /// A laminated base of the disc's own wood takes as much as the disc but for its saw
+    /// cuts and faces; of another wood, the first needs that much less.
+    #[test]
+    fn a_base_takes_its_own_wood() {
+        let volume = |design: &Design, name: &str| {
+            let plan = plan::plan(design);
+            let vessel = design.vessel.as_ref().unwrap();
+            let stack = plan_stack(design, vessel);
+            let base = base::plan(design, &plan, Some(&stack)).unwrap();
+            let needed: Vec<_> = (0..vessel.woods.len())
+                .map(|at| (vessel.woods[at].clone(), need_of(vessel, &stack, at)))
+                .collect();
+            let mut needed = needed;
+            if design.base.is_some() {
+                add_base(&mut needed, design, Some(&stack), &base);
+            }
+            let found = needed.iter().find(|it| it.0 == name);
+            found.map_or(0.0, |it| it.1.volume_mm3)
+        };
+        let bare = start::begin(&Design::default(), "bowl", 254.0, 101.6);
+        let solid = base::type_in(&bare, "base.kind", "one_board").unwrap();
+        let maple = "Maple, sugar";
+        assert!((volume(&bare, maple) - volume(&solid, maple)).abs() < 1e-6);
+        let other = base::type_in(&solid, "base.wood", "Elm, rock").unwrap();
+        let moved = volume(&solid, maple) - volume(&other, maple);
+        assert!(moved > 0.0 && (moved - volume(&other, "Elm, rock")).abs() < 1e-6);
+        let plies = base::type_in(&solid, "base.kind", "plies").unwrap();
+        assert!(volume(&plies, maple) > volume(&solid, maple));
     }
 
     #[test]
