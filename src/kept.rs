@@ -85,6 +85,12 @@ pub fn part<T: Kept>(object: &Map<String, Value>, name: &str) -> Option<T> {
     T::read(object.get(name)?)
 }
 
+/// Writes one named part of an object.
+#[inline(never)]
+pub fn add<T: Kept>(object: &mut Map<String, Value>, name: &str, part: &T) {
+    object.insert(name.to_owned(), part.write());
+}
+
 /// Defines a record whose fields are an object's parts of the same names.
 macro_rules! kept_record {
     ($(#[$about:meta])* pub struct $name:ident {
@@ -104,10 +110,7 @@ macro_rules! kept_record {
 
             fn write(&self) -> serde_json::Value {
                 let mut object = serde_json::Map::new();
-                $(object.insert(
-                    stringify!($field).to_owned(),
-                    $crate::kept::Kept::write(&self.$field),
-                );)*
+                $($crate::kept::add(&mut object, stringify!($field), &self.$field);)*
                 serde_json::Value::Object(object)
             }
         }

@@ -297,14 +297,14 @@ fn asked(design: &Design, plan: &Plan, stack: Option<&StackPlan>) -> Vec<Asked> 
                 MadeOf::Disc => 1,
                 MadeOf::Segments => (ring.pattern.len() as u32).min(ring.segment_count),
             };
-            let mut places: Vec<usize> = (0..count).map(|at| ring.wood_of(at)).collect();
-            places.sort_unstable();
-            places.dedup();
-            let woods = places
-                .iter()
-                .filter_map(|at| vessel.woods.get(*at).cloned());
+            let mut woods: Vec<String> = Vec::new();
+            for name in (0..count).filter_map(|at| vessel.woods.get(ring.wood_of(at))) {
+                if !woods.contains(name) {
+                    woods.push(name.clone());
+                }
+            }
             Asked {
-                woods: woods.collect(),
+                woods,
                 height_mm: ring.height_mm,
                 miters: planned.segment.map(|_| {
                     let wall_mm =

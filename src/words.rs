@@ -692,9 +692,7 @@ pub fn joint_opens(opening_mm: f64, place: Option<usize>) -> String {
     } else {
         "outside"
     };
-    let ring = place.map_or_else(String::new, |place| {
-        format!(", {} most", ring_number(place).to_lowercase())
-    });
+    let ring = place.map_or_else(String::new, |place| format!(", ring {} most", place + 1));
     format!("{side}{ring}")
 }
 

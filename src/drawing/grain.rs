@@ -14,7 +14,7 @@ pub fn board(color: Color, title: &str, width_mm: f64, height_mm: f64, place: us
     let late = color.toward(contrast, 0.13);
     let middle = width_mm * (0.42 + 0.05 * (place % 5) as f64);
     // One arch, moved down again and again: so the lines never meet, and crowd to the sides.
-    let steepness = 1.9 * height_mm / (width_mm / 2.0).max(1.0).powf(BEND);
+    let steepness = 1.9 * height_mm / steepening((width_mm / 2.0).max(1.0));
     let spacing = 3.6 + 0.4 * (place % 3) as f64;
     let lines = (3.6 * height_mm / spacing).min(120.0) as u32;
     for line in 0..lines {
@@ -29,10 +29,7 @@ pub fn board(color: Color, title: &str, width_mm: f64, height_mm: f64, place: us
     drawing
 }
 
-/// How fast an arch steepens.
-const BEND: f64 = 1.4;
-
-/// One arm of an arch, y = top + steepness · x^BEND, as a thin area; what reaches past the
+/// One arm of an arch, y = top + steepness · x^1.5, as a thin area; what reaches past the
 /// board a little is cut off by the picture's edge.
 fn arm(
     [middle, top]: [f64; 2],
@@ -45,10 +42,10 @@ fn arm(
     let room = if side < 0.0 { middle } else { width - middle };
     let at = |step: u32| {
         let x = room * f64::from(step) / f64::from(STEPS);
-        let slope = BEND * steepness * x.powf(BEND - 1.0);
+        let slope = 1.5 * steepness * x.sqrt();
         (
             x,
-            top + steepness * x.powf(BEND),
+            top + steepness * steepening(x),
             THICK_MM * slope.hypot(1.0),
         )
     };
@@ -62,4 +59,8 @@ fn arm(
         .rev()
         .map(|(x, y, thick)| point(middle + side * x, y + thick));
     upper.chain(lower).collect()
+}
+
+fn steepening(x: f64) -> f64 {
+    x * x.sqrt()
 }

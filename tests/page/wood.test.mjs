@@ -222,6 +222,7 @@ test('the table of all woods opens with sources and empty places', () => visit('
   await openWood(page);
   await openFold(page, 'all-woods');
   const rows = page.locator('#all-wood-rows tr');
+  await rows.first().waitFor();
   assert.equal(await rows.count(), 87);
   const holly = await rows.filter({ hasText: 'Holly, American' }).locator('td').allInnerTexts();
   assert.deepEqual(holly.slice(0, 7), ['', '', '4.8*', '9.9*', '16.9*', '0.00165', '0.00353']);
