@@ -116,6 +116,9 @@ function makeSwatch(swatch) {
 /** @type {Map<string, { choice: HTMLSelectElement, list: HTMLElement, fields: HTMLElement }>} */
 const airs = new Map();
 
+/** In the order in which the library tells the airs. */
+const AIR_TITLES = ['season.shop', 'season.dry', 'season.damp'];
+
 /**
  * @param {AirScreen[]} screens
  * @param {[string, string][]} choices
@@ -147,7 +150,7 @@ function makeAir(air, at, choices) {
   const list = make('dl', { className: 'list' });
   const label = make('label', { className: 'field' }, make('span', { text: word('season.take') }), choice);
   byId('airs', HTMLElement).append(make('div', { className: 'air' },
-    make('h3', { text: word(air.key) }), label, fields, list));
+    make('h3', { text: word(AIR_TITLES[at] ?? '') }), label, fields, list));
   return { choice, list, fields };
 }
 

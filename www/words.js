@@ -4,9 +4,12 @@
 const all = JSON.parse(document.getElementById('words')?.textContent ?? '{}');
 
 /**
- * The word with this key; the key itself where there is none.
+ * The word with this key. The build writes in those that a script names in quotes, or
+ * whose beginning it builds on; for another one the key itself comes back, with a complaint.
  * @param {string} key
  */
 export function word(key) {
-  return all[key] ?? key;
+  const text = all[key];
+  if (text === undefined) console.error(`no word for ${key}`);
+  return text ?? key;
 }
