@@ -42,6 +42,7 @@ pub mod screen;
 pub mod season;
 pub mod shape;
 pub mod sheet;
+pub mod spline;
 pub mod stack;
 pub mod start;
 pub mod stave;

@@ -1,0 +1,669 @@
+//! Slots through a stack, held against an independent route: the rings' segments are
+//! placed one by one, the stack is laid on a table and turned by the gauge, and a blade
+//! takes away voxels. Closed forms and the trade's habits beside it.
+#![cfg(not(target_arch = "wasm32"))]
+
+use ringwright::spline::{
+    Corners, Layer, Level, Outline, Slots, Stack, Wished, zigzag_count, zigzag_rad,
+};
+use std::f64::consts::{FRAC_PI_2, PI, TAU};
+
+/// Numbers that look random and are the same in every run (splitmix64, public domain).
+struct Dice(u64);
+
+impl Dice {
+    fn roll(&mut self) -> f64 {
+        self.0 = self.0.wrapping_add(0x9e37_79b9_7f4a_7c15);
+        let mut bits = self.0;
+        bits = (bits ^ (bits >> 30)).wrapping_mul(0xbf58_476d_1ce4_e5b9);
+        bits = (bits ^ (bits >> 27)).wrapping_mul(0x94d0_49bb_1331_11eb);
+        (bits >> 11) as f64 / (1_u64 << 53) as f64
+    }
+
+    fn between(&mut self, low: f64, high: f64) -> f64 {
+        low + (high - low) * self.roll()
+    }
+
+    fn count(&mut self, low: u32, high: u32) -> u32 {
+        low + (self.roll() * f64::from(high - low + 1)) as u32
+    }
+}
+
+/// A ring as it is glued: flat-sided pieces, each known by its four corners.
+struct Glued {
+    from_mm: f64,
+    to_mm: f64,
+    /// Turned round to this radius, or left with its flats.
+    round_mm: Option<f64>,
+    pieces: Vec<[[f64; 2]; 4]>,
+}
+
+impl Glued {
+    /// Whether there is wood at a place.
+    fn holds(&self, [x, y, z]: [f64; 3]) -> bool {
+        if z < self.from_mm || z > self.to_mm {
+            return false;
+        }
+        if self.round_mm.is_some_and(|radius| x.hypot(y) > radius) {
+            return false;
+        }
+        self.pieces.iter().any(|corners| {
+            (0..4).all(|place| {
+                let ([ax, ay], [bx, by]) = (corners[place], corners[(place + 1) % 4]);
+                (bx - ax) * (y - ay) - (by - ay) * (x - ax) >= 0.0
+            })
+        })
+    }
+
+    /// How far it reaches when it is turned so that a direction points down.
+    fn reach(&self, direction: f64) -> f64 {
+        if let Some(radius) = self.round_mm {
+            return radius;
+        }
+        let corners = self.pieces.iter().flatten();
+        let down = corners.map(|[x, y]| x * direction.sin() - y * direction.cos());
+        down.fold(0.0, f64::max)
+    }
+}
+
+/// A random ring, once as placed pieces and once as the library's layer.
+fn ring(dice: &mut Dice, from_mm: f64, to_mm: f64, is_round: bool) -> (Glued, Layer) {
+    let count = dice.count(6, 16);
+    let half = PI / f64::from(count);
+    let apothem = dice.between(26.0, 40.0);
+    let inside = apothem - dice.between(8.0, 16.0);
+    let gap = if dice.roll() < 0.3 {
+        dice.between(0.5, 2.5)
+    } else {
+        0.0
+    };
+    let turn = dice.between(0.0, TAU);
+    // Half the edge at a distance: the joint's face stands half a gap beside the line
+    // through the axis.
+    let edge = |along: f64| along * half.tan() - gap / (2.0 * half.cos());
+    let place = |along: f64, aside: f64, direction: f64| {
+        let (sine, cosine) = direction.sin_cos();
+        [
+            along * sine + aside * cosine,
+            -along * cosine + aside * sine,
+        ]
+    };
+    let segments: Vec<[[f64; 2]; 4]> = (0..count)
+        .map(|piece| {
+            let direction = turn + 2.0 * half * f64::from(piece);
+            [
+                place(inside, -edge(inside), direction),
+                place(apothem, -edge(apothem), direction),
+                place(apothem, edge(apothem), direction),
+                place(inside, edge(inside), direction),
+            ]
+        })
+        .collect();
+    // Spacers fill what is between two segments.
+    let spacers = (0..segments.len()).map(|piece| {
+        let (one, next) = (segments[piece], segments[(piece + 1) % segments.len()]);
+        [one[3], one[2], next[1], next[0]]
+    });
+    let pieces = segments.iter().copied().chain(spacers).collect();
+    let corners = |along: f64| {
+        Outline::Corners(Corners {
+            radius_mm: along.hypot(edge(along)),
+            count,
+            joint_rad: turn + half,
+            aside_rad: half - edge(along).atan2(along),
+        })
+    };
+    let glued = Glued {
+        from_mm,
+        to_mm,
+        round_mm: is_round.then_some(apothem),
+        pieces,
+    };
+    let layer = Layer {
+        from_mm,
+        to_mm,
+        outside: if is_round {
+            Outline::Round(apothem)
+        } else {
+            corners(apothem)
+        },
+        hole: Some(corners(inside)),
+    };
+    (glued, layer)
+}
+
+struct Case {
+    glued: Vec<Glued>,
+    stack: Stack,
+    slots: Slots,
+}
+
+fn case(dice: &mut Dice) -> Case {
+    let is_round = dice.roll() < 0.5;
+    let heights: Vec<f64> = (0..dice.count(1, 3))
+        .map(|_| dice.between(6.0, 14.0))
+        .collect();
+    let whole: f64 = heights.iter().sum();
+    let mut bottom = -whole / 2.0;
+    let (mut glued, mut layers) = (Vec::new(), Vec::new());
+    for height in heights {
+        let (pieces, layer) = ring(dice, bottom, bottom + height, is_round);
+        glued.push(pieces);
+        layers.push(layer);
+        bottom += height;
+    }
+    let (outside, taper) = (dice.between(22.0, 26.0), dice.between(-0.15, 0.15));
+    let wall = dice.between(3.0, 8.0);
+    let levels = (0..=40)
+        .map(|step| {
+            let z_mm = whole * (f64::from(step) / 40.0 - 0.5);
+            let outside_mm = outside + taper * z_mm;
+            Level {
+                z_mm,
+                outside_mm,
+                inside_mm: outside_mm - wall,
+            }
+        })
+        .collect();
+    let slots = Slots {
+        count: dice.count(1, 5),
+        gauge_rad: dice.between(-0.8, 0.8),
+        kerf_mm: dice.between(1.6, 5.0),
+        first_rad: dice.between(0.0, TAU),
+    };
+    Case {
+        glued,
+        stack: Stack {
+            layers,
+            wall: levels,
+        },
+        slots,
+    }
+}
+
+/// The saw: the stack lies with a direction down, turned by the gauge about the upright.
+struct Saw {
+    direction: f64,
+    gauge: f64,
+    kerf: f64,
+    table: f64,
+    blade: f64,
+}
+
+impl Saw {
+    /// From the piece to the saw: along the blade, across it, above the table.
+    fn on_saw(&self, [x, y, z]: [f64; 3]) -> [f64; 3] {
+        let (sine, cosine) = self.direction.sin_cos();
+        let (down, right) = (x * sine - y * cosine, x * cosine + y * sine);
+        let (sine, cosine) = self.gauge.sin_cos();
+        [
+            right * sine + z * cosine,
+            right * cosine - z * sine,
+            self.table - down,
+        ]
+    }
+
+    /// Back from down, right and along the axis to the piece.
+    fn in_piece(&self, [down, right, z]: [f64; 3]) -> [f64; 3] {
+        let (sine, cosine) = self.direction.sin_cos();
+        [
+            down * sine + right * cosine,
+            -down * cosine + right * sine,
+            z,
+        ]
+    }
+
+    fn in_kerf(&self, place: [f64; 3]) -> bool {
+        self.on_saw(place)[1].abs() <= self.kerf / 2.0
+    }
+
+    fn takes(&self, place: [f64; 3]) -> bool {
+        self.in_kerf(place) && self.on_saw(place)[2] <= self.blade
+    }
+}
+
+fn saw(case: &Case, direction: f64, blade: f64) -> Saw {
+    let reach = case.glued.iter().map(|ring| ring.reach(direction));
+    Saw {
+        direction,
+        gauge: case.slots.gauge_rad,
+        kerf: case.slots.kerf_mm,
+        table: reach.fold(0.0, f64::max),
+        blade,
+    }
+}
+
+const VOXEL: f64 = 0.4;
+
+/// The least wood under the blade, and whether it comes through, by counting voxels.
+fn bridge_by_voxels(case: &Case, saw: &Saw) -> (f64, bool) {
+    let half = case.stack.height_mm() / 2.0;
+    let cells = |from: f64, to: f64| {
+        let count = ((to - from) / VOXEL).ceil() as i32;
+        (0..count).map(move |cell| from + (f64::from(cell) + 0.5) * VOXEL)
+    };
+    let (mut least, mut is_through) = (f64::MAX, false);
+    for z in cells(-half, half) {
+        for right in cells(-44.0, 44.0) {
+            let place = |down: f64| saw.in_piece([down, right, z]);
+            if !saw.in_kerf(place(0.0)) {
+                continue;
+            }
+            // From the blade's top toward the axis: wood, perhaps a gap between two
+            // segments, and wood again until the hole.
+            let mut left = 0.0;
+            let mut has_wood = false;
+            for step in 0..200 {
+                let down = saw.table - saw.blade - (f64::from(step) + 0.5) * VOXEL;
+                if down < 0.0 {
+                    break;
+                }
+                if !case.glued.iter().any(|ring| ring.holds(place(down))) {
+                    continue;
+                }
+                has_wood = true;
+                left = if down < VOXEL {
+                    f64::MAX
+                } else {
+                    f64::from(step + 1) * VOXEL
+                };
+            }
+            let was_wood = cells(saw.table - saw.blade, saw.table)
+                .any(|down| case.glued.iter().any(|ring| ring.holds(place(down))));
+            if has_wood || was_wood {
+                least = least.min(left);
+            }
+            is_through |= was_wood && !has_wood;
+        }
+    }
+    (least, is_through)
+}
+
+#[test]
+fn the_bridge_is_that_of_sawn_voxels() {
+    let mut dice = Dice(41);
+    let (mut through, mut held) = (0, 0);
+    for number in 0..48 {
+        let case = case(&mut dice);
+        let deepest = case.stack.bridge_mm(&case.slots, 0.0);
+        let blade = deepest - dice.between(-3.0, 6.0);
+        // Sawn direction by direction, then the worst.
+        let mut least = f64::MAX;
+        let mut is_through = false;
+        for direction in case.slots.directions() {
+            let saw = saw(&case, direction, blade);
+            assert!(
+                (saw.table - case.stack.table_mm(direction)).abs() < 1e-9,
+                "{number}"
+            );
+            let (left, comes_through) = bridge_by_voxels(&case, &saw);
+            least = least.min(left);
+            is_through |= comes_through;
+        }
+        let said = case.stack.bridge_mm(&case.slots, blade);
+        if said > VOXEL {
+            assert!(
+                !is_through,
+                "{number}: {said} left, but the blade comes through"
+            );
+            assert!(
+                (least - said).abs() <= 1.5 * VOXEL,
+                "{number}: {said} against {least}"
+            );
+            held += 1;
+        } else if said < -VOXEL {
+            assert!(
+                is_through,
+                "{number}: {said} past the hole, but {least} is left"
+            );
+            through += 1;
+        }
+    }
+    assert!(through > 5 && held > 20, "{through} through, {held} held");
+}
+
+/// Of a finished surface at a height: whether the kerf shows in full, and at all.
+fn seen_at(saw: &Saw, z: f64, radius: f64) -> (bool, bool) {
+    let steps = 4000;
+    let (mut is_cut_all, mut is_cut_any) = (true, false);
+    let mut widest = [f64::MAX, f64::MIN];
+    for step in 0..=steps {
+        // The half of the surface that lies toward the table.
+        let around = FRAC_PI_2 * (2.0 * f64::from(step) / f64::from(steps) - 1.0);
+        let place = saw.in_piece([radius * around.cos(), radius * around.sin(), z]);
+        if saw.in_kerf(place) {
+            let across = saw.on_saw(place)[1];
+            widest = [widest[0].min(across), widest[1].max(across)];
+            let is_cut = saw.takes(place);
+            is_cut_all &= is_cut;
+            is_cut_any |= is_cut;
+        }
+    }
+    let fine = radius * PI / f64::from(steps) * 2.0;
+    let is_full = widest[1] - widest[0] > saw.kerf - fine;
+    (is_cut_all && is_full, is_cut_any)
+}
+
+#[test]
+fn what_shows_is_what_the_blade_takes_from_the_finished_wall() {
+    let mut dice = Dice(7);
+    let mut seen = [0; 6];
+    for number in 0..60 {
+        let case = case(&mut dice);
+        let bottoms = case.stack.bottoms(&case.slots);
+        let table = case.stack.table_mm(case.slots.first_rad);
+        let blade = dice.between(3.0, 24.0);
+        let saw = saw(&case, case.slots.first_rad, blade);
+        let bottom = table - blade;
+        let mut outside = true;
+        let mut inside = true;
+        let mut any_inside = false;
+        for level in &case.stack.wall {
+            outside &= seen_at(&saw, level.z_mm, level.outside_mm).0;
+            let (full, any) = seen_at(&saw, level.z_mm, level.inside_mm);
+            inside &= full;
+            any_inside |= any;
+        }
+        let all_inside = bottoms.inside_mm.unwrap();
+        for (kind, limit, is_seen, is_said) in [
+            (0, bottoms.outside_mm, outside, bottom <= bottoms.outside_mm),
+            (2, all_inside, inside, bottom <= all_inside),
+            (
+                4,
+                bottoms.hidden_mm,
+                !any_inside,
+                bottom >= bottoms.hidden_mm,
+            ),
+        ] {
+            // Nearer than the samples stand apart nothing can be said.
+            if (bottom - limit).abs() > 0.1 {
+                assert_eq!(
+                    is_said, is_seen,
+                    "{number}.{kind}: {bottom} against {limit}"
+                );
+                seen[kind + usize::from(is_seen)] += 1;
+            }
+        }
+    }
+    assert!(
+        seen.iter().all(|count| *count > 4),
+        "every outcome occurs: {seen:?}"
+    );
+}
+
+#[test]
+fn the_strip_on_a_surface_is_what_the_blade_takes_from_it() {
+    let mut dice = Dice(99);
+    let mut shown = 0;
+    for _ in 0..3000 {
+        let case = case(&mut dice);
+        let saw = saw(&case, case.slots.first_rad, dice.between(3.0, 24.0));
+        let bottom = saw.table - saw.blade;
+        let z = case.stack.height_mm() * dice.between(-0.5, 0.5);
+        let radius = dice.between(10.0, 26.0);
+        let said = case.slots.shown(z, radius, bottom);
+        shown += u32::from(said.is_some());
+        for _ in 0..60 {
+            let around = dice.between(-FRAC_PI_2, FRAC_PI_2);
+            let place = saw.in_piece([radius * around.cos(), radius * around.sin(), z]);
+            let ends = said.unwrap_or([f64::MAX; 2]);
+            if ends.iter().any(|end| (end - around).abs() < 1e-9) {
+                continue;
+            }
+            let is_within = (ends[0]..ends[1]).contains(&around);
+            assert_eq!(is_within, saw.takes(place), "{around} in {said:?}");
+            assert_eq!(
+                case.slots.holds(case.slots.first_rad, place, bottom),
+                saw.takes(place)
+            );
+        }
+    }
+    assert!(shown > 500, "{shown}");
+}
+
+/// A stack of one round ring with a round hole.
+fn plain(radius: f64, hole: f64, height: f64, finished: [f64; 2]) -> Stack {
+    let level = |z_mm| Level {
+        z_mm,
+        outside_mm: finished[0],
+        inside_mm: finished[1],
+    };
+    Stack {
+        layers: vec![Layer {
+            from_mm: -height / 2.0,
+            to_mm: height / 2.0,
+            outside: Outline::Round(radius),
+            hole: Some(Outline::Round(hole)),
+        }],
+        wall: vec![level(-height / 2.0), level(0.0), level(height / 2.0)],
+    }
+}
+
+/// An upright slot is a plain radial one: its corners lie k/2 beside the radius, so on a
+/// circle of r it is full from sqrt(r² − k²/4) on (Pythagoras).
+#[test]
+fn an_upright_slot_is_a_plain_radial_one() {
+    let stack = plain(100.0, 80.0, 60.0, [97.0, 88.0]);
+    let slots = Slots {
+        count: 3,
+        gauge_rad: 0.0,
+        kerf_mm: 4.0,
+        first_rad: 0.3,
+    };
+    let bottoms = stack.bottoms(&slots);
+    assert!((bottoms.outside_mm - (97.0_f64.powi(2) - 4.0).sqrt()).abs() < 1e-12);
+    assert!((bottoms.inside_mm.unwrap() - (88.0_f64.powi(2) - 4.0).sqrt()).abs() < 1e-12);
+    assert!((bottoms.hidden_mm - 88.0).abs() < 1e-12);
+    assert!(
+        (stack.bridge_mm(&slots, 15.0) - 5.0).abs() < 1e-12,
+        "100 − 15 − 80"
+    );
+    assert!((stack.strip_length_mm(&slots, 15.0) - 60.0).abs() < 1e-9);
+    let window = stack.window(
+        &slots,
+        Wished {
+            inside_too: true,
+            bridge_mm: 4.0,
+        },
+    );
+    assert!((window.bridge_mm - 16.0).abs() < 1e-12);
+    assert!((window.least_mm - (100.0 - (88.0_f64.powi(2) - 4.0).sqrt())).abs() < 1e-12);
+    let [from, to] = slots.shown(12.0, 97.0, 85.0).unwrap();
+    assert!((from + to).abs() < 1e-12 && (to - (2.0_f64 / 97.0).asin()).abs() < 1e-12);
+}
+
+/// The blade raised past the axis: the slot goes right through and shows all round the
+/// near half, and nothing is left to hold.
+#[test]
+fn a_depth_past_the_hole_leaves_no_bridge() {
+    let stack = plain(100.0, 80.0, 60.0, [97.0, 88.0]);
+    let slots = Slots {
+        count: 3,
+        gauge_rad: 0.4,
+        kerf_mm: 4.0,
+        first_rad: 0.3,
+    };
+    assert!(stack.bridge_mm(&slots, 20.0 + 1e-9) < 0.0);
+    assert!((stack.bridge_mm(&slots, 130.0) + 110.0).abs() < 1e-9);
+    assert!(slots.shown(0.0, 97.0, -30.0).is_some());
+}
+
+/// A regular polygon's flat is R·cos(π/N) from the axis, its corner R (CRC Standard
+/// Mathematical Tables and Formulas, 30th edition, Polygons).
+#[test]
+fn a_flat_and_a_corner_touch_the_table_at_their_own_distance() {
+    let half = PI / 8.0;
+    let outline = Outline::Corners(Corners {
+        radius_mm: 50.0,
+        count: 8,
+        joint_rad: half,
+        aside_rad: 0.0,
+    });
+    assert!((outline.reach_mm(half) - 50.0).abs() < 1e-12);
+    assert!((outline.reach_mm(0.0) - 50.0 * half.cos()).abs() < 1e-12);
+    assert!((outline.reach_mm(-3.0 * half) - 50.0).abs() < 1e-12);
+    let flat = outline.top_mm(0.0, [-1.0, 1.0]).unwrap();
+    assert!((flat - 50.0 * half.cos()).abs() < 1e-12);
+    assert!((outline.top_mm(half, [-1.0, 1.0]).unwrap() - 50.0).abs() < 1e-12);
+    assert!(outline.top_mm(half, [50.1, 60.0]).is_none());
+}
+
+/// Two sets that meet in a zigzag come to the same place of the outside at both ends:
+/// there the strip of one slot and that of its neighbour have the same direction.
+#[test]
+fn a_zigzag_meets_end_to_end() {
+    let mut dice = Dice(3);
+    for _ in 0..2000 {
+        let count = dice.count(2, 24);
+        let (height, radius) = (dice.between(20.0, 120.0), dice.between(40.0, 200.0));
+        let gauge = zigzag_rad(count, height, [radius; 2]);
+        let closed = (radius * (PI / f64::from(2 * count)).sin() / (height / 2.0)).atan();
+        assert!((gauge - closed).abs() < 1e-9, "{gauge} against {closed}");
+        assert!((zigzag_count(gauge, height, [radius; 2]) - f64::from(count)).abs() < 1e-6);
+        let set = |gauge_rad: f64, first_rad: f64| Slots {
+            count,
+            gauge_rad,
+            kerf_mm: 0.02,
+            first_rad,
+        };
+        let (one, other) = (set(gauge, 0.0), set(-gauge, PI / f64::from(count)));
+        let middle = |slots: &Slots, z: f64| {
+            let [from, to] = slots.shown(z, radius, 0.0).unwrap();
+            slots.first_rad + f64::midpoint(from, to)
+        };
+        let top = middle(&one, height / 2.0) - middle(&other, height / 2.0);
+        assert!(top.abs() < 1e-6, "{top}");
+        // At the other end it meets the neighbour before it.
+        let foot = middle(&other, -height / 2.0) - middle(&one, -height / 2.0);
+        assert!((foot - one.step_rad()).abs() < 1e-6, "{foot}");
+        // On a cone the two ends share the miss evenly: their sum is what it should be.
+        let ends = [radius, radius * dice.between(0.6, 1.4)];
+        let tangent = zigzag_rad(count, height, ends).tan() * height / 2.0;
+        let sum: f64 = ends
+            .iter()
+            .map(|radius| (tangent / radius).min(1.0).asin())
+            .sum();
+        assert!((sum - PI / f64::from(count)).abs() < 1e-6 || tangent > ends[0].min(ends[1]));
+    }
+}
+
+/// The strip must fill the slot from face to face: the farthest two corners of the
+/// slot's parallelogram between the faces, along the slot.
+#[test]
+fn a_strip_reaches_from_face_to_face() {
+    let mut dice = Dice(5);
+    for _ in 0..1000 {
+        let (height, kerf) = (dice.between(20.0, 60.0), dice.between(1.5, 5.0));
+        let stack = plain(150.0, 100.0, height, [140.0, 120.0]);
+        let slots = Slots {
+            count: 3,
+            gauge_rad: dice.between(-0.7, 0.7),
+            kerf_mm: kerf,
+            first_rad: 0.0,
+        };
+        let (sine, cosine) = slots.gauge_rad.sin_cos();
+        let mut along = [f64::MAX, f64::MIN];
+        for z in [-height / 2.0, height / 2.0] {
+            for v in slots.sideways_mm(z) {
+                let place = v * sine + z * cosine;
+                along = [along[0].min(place), along[1].max(place)];
+            }
+        }
+        let said = stack.strip_length_mm(&slots, 40.0);
+        assert!(
+            (said - (along[1] - along[0])).abs() < 1e-9,
+            "{said} {along:?}"
+        );
+    }
+}
+
+/// Slots so many that they overlap: seen from the axis each takes its width at the
+/// bottom, and there is no more than a full turn.
+#[test]
+fn too_many_slots_run_into_each_other() {
+    let stack = plain(60.0, 30.0, 20.0, [58.0, 50.0]);
+    let slots = |count| Slots {
+        count,
+        gauge_rad: 0.0,
+        kerf_mm: 4.0,
+        first_rad: 0.0,
+    };
+    let most = PI / (2.0_f64 / 45.0).atan();
+    assert!(stack.between_mm(&slots(most.floor() as u32), 15.0) > 0.0);
+    assert!(stack.between_mm(&slots(most.ceil() as u32), 15.0) < 0.0);
+    // Three slots of a leaning set, point by point: no place is in two of them.
+    let mut dice = Dice(13);
+    for _ in 0..400 {
+        let slots = Slots {
+            count: dice.count(2, 40),
+            gauge_rad: dice.between(-0.6, 0.6),
+            kerf_mm: dice.between(2.0, 6.0),
+            first_rad: 0.0,
+        };
+        let blade = dice.between(5.0, 28.0);
+        let mut shared = 0;
+        for _ in 0..3000 {
+            let (radius, around) = (dice.between(32.0, 60.0), dice.between(0.0, TAU));
+            let z = if dice.roll() < 0.5 { -10.0 } else { 10.0 };
+            let place = [radius * around.sin(), -radius * around.cos(), z];
+            let inside = |at: &f64| slots.holds(*at, place, 60.0 - blade);
+            shared += u32::from(slots.directions().filter(inside).count() > 1);
+        }
+        let left = stack.between_mm(&slots, blade);
+        assert!(left < 0.0 || shared == 0, "{left} mm left, {shared} shared");
+        assert!(left > -1.5 || shared > 0, "{left} mm left, nothing shared");
+    }
+}
+
+/// What turners do (common practice, no published source): three slots a set at 120°,
+/// a 1/8 in kerf, 30° on the gauge, and less depth than the ring is thick, so that the
+/// stack stays whole for the next clamping.
+#[test]
+fn the_trades_habits_come_out() {
+    let inch = 25.4;
+    let stack = plain(
+        4.0 * inch,
+        3.0 * inch,
+        1.5 * inch,
+        [3.875 * inch, 3.5 * inch],
+    );
+    let slots = Slots {
+        count: 3,
+        gauge_rad: 30_f64.to_radians(),
+        kerf_mm: inch / 8.0,
+        first_rad: 0.0,
+    };
+    assert!((slots.step_rad().to_degrees() - 120.0).abs() < 1e-12);
+    assert!(
+        stack.bridge_mm(&slots, 0.99 * inch) > 0.0,
+        "less than the ring is thick"
+    );
+    assert!(stack.bridge_mm(&slots, 1.01 * inch) < 0.0);
+    let window = stack.window(
+        &slots,
+        Wished {
+            inside_too: true,
+            bridge_mm: 3.0 * inch / 16.0,
+        },
+    );
+    let middle = window.middle_mm().expect("there is a window");
+    assert!(middle < inch && window.room_mm() > 0.0, "{window:?}");
+    // A window of no room is none; a slot that leans off the surface has none either.
+    let deep = Wished {
+        inside_too: true,
+        bridge_mm: inch,
+    };
+    assert_eq!(stack.window(&slots, deep).middle_mm(), None);
+    let steep = Slots {
+        gauge_rad: 89_f64.to_radians(),
+        ..slots
+    };
+    let window = stack.window(
+        &steep,
+        Wished {
+            inside_too: false,
+            bridge_mm: 1.0,
+        },
+    );
+    assert!(window.leaves_surface && window.middle_mm().is_none());
+}
