@@ -169,6 +169,44 @@ pub enum Caution {
         /// That height.
         height_mm: f64,
     },
+    /// About the slot set at this place.
+    Slots(usize, SlotCaution),
+}
+
+/// A caution about a set of slots. Lengths are in millimeters.
+#[derive(Clone, Copy, Debug, PartialEq)]
+#[allow(missing_docs, reason = "each name says what the figure is")]
+pub enum SlotCaution {
+    /// No blade height both shows the strips as wished and leaves the bridge.
+    NoWindow { short_mm: f64 },
+    /// The lean carries the slots off the finished surface before the stack's ends.
+    LeavesSurface,
+    /// The blade comes through into the hole.
+    BreaksThrough { by_mm: f64 },
+    /// Little wood is left under the slots.
+    ThinBridge { left_mm: f64, least_mm: f64 },
+    /// The strip does not reach deep enough for the finished outside.
+    TurnedAway { by_mm: f64 },
+    /// The strip does not reach the finished inside everywhere.
+    NotAllInside { by_mm: f64 },
+    /// The finished inside uncovers the bottom of a slot.
+    Uncovered { by_mm: f64 },
+    /// Neighbouring slots run into each other.
+    Overlap { count: u32 },
+    /// The kerf is wider than a segment is long.
+    KerfPastSegment { kerf_mm: f64, segment_mm: f64 },
+    /// The fit leaves no strip.
+    NoStrip { fit_mm: f64, kerf_mm: f64 },
+    /// The stack is a single ring.
+    OneRing { height_mm: f64 },
+    /// A gauge angle that most gauges do not reach.
+    SteepGauge { gauge_rad: f64 },
+    /// The slots stand upright.
+    Upright,
+    /// Higher than most blades can be raised.
+    HighBlade { blade_mm: f64 },
+    /// The strip's wood is none of the vessel's.
+    NoWood,
 }
 
 /// A caution at its place in a vessel.

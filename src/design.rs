@@ -234,6 +234,80 @@ kept_record! {
     }
 }
 
+kept_choice! {
+    /// Which way the slots of a set lean as they rise, seen from outside.
+    pub enum Leans {
+        /// To the right.
+        Right = "right",
+        /// To the left.
+        Left = "left",
+    }
+}
+
+kept_choice! {
+    /// What the first slot of a set stands on at the middle of its stack.
+    pub enum FirstAt {
+        /// A joint of the lowest ring.
+        Joint = "joint",
+        /// The middle of a segment of the lowest ring.
+        Segment = "segment",
+        /// The front of the vessel.
+        Front = "front",
+    }
+}
+
+kept_choice! {
+    /// Where the strips of a set are to show.
+    pub enum StripsShow {
+        /// All along the outside, and nowhere inside.
+        OutsideOnly = "outside_only",
+        /// All along the outside and the inside.
+        InsideToo = "inside_too",
+    }
+}
+
+kept_choice! {
+    /// How the stack lies on the saw.
+    pub enum StackIs {
+        /// Turned round outside first.
+        TurnedRound = "turned_round",
+        /// With its flats.
+        LeftFlat = "left_flat",
+    }
+}
+
+kept_record! {
+    /// A set of slots, sawn through some neighbouring rings that are glued as one stack.
+    pub struct SlotSet {
+        /// The lowest ring of the stack; 1 is the one at the foot.
+        pub from_ring: u32,
+        /// The topmost.
+        pub to_ring: u32,
+        /// How many slots, evenly round.
+        pub slot_count: u32,
+        /// The gauge's angle from the stack's axis.
+        pub gauge_deg: f64,
+        /// Which way they lean.
+        pub leans: Leans,
+        /// What the first stands on.
+        pub first_at: FirstAt,
+        /// How far beyond that it stands, to the right.
+        pub further_deg: f64,
+        /// Width of the blade's cut.
+        pub kerf_mm: f64,
+        /// How much thinner the strip is.
+        pub fit_mm: f64,
+        /// Which of the vessel's woods the strips are of.
+        pub wood: u32,
+        /// The blade's height above the table; empty for the middle of its window.
+        pub blade_mm: Option<f64>,
+        /// Where the strips show.
+        pub shows: StripsShow,
+        /// How the stack lies on the saw.
+        pub stack_is: StackIs,
+    }
+}
+
 kept_record! {
     /// A vessel.
     pub struct Vessel {
@@ -249,6 +323,30 @@ kept_record! {
         pub rings: Vec<StackRing>,
         /// The woods that patterns speak of.
         pub woods: Vec<String>,
+        /// Sets of slots, in the order in which they are sawn and filled.
+        pub slot_sets: Vec<SlotSet>,
+    }
+}
+
+impl SlotSet {
+    /// The set that most begin with: three slots at 30° with a full kerf (common practice,
+    /// no published source).
+    pub fn plain(from_ring: u32, to_ring: u32) -> SlotSet {
+        SlotSet {
+            from_ring,
+            to_ring,
+            slot_count: 3,
+            gauge_deg: 30.0,
+            leans: Leans::Right,
+            first_at: FirstAt::Joint,
+            further_deg: 0.0,
+            kerf_mm: 3.175,
+            fit_mm: 0.127,
+            wood: 0,
+            blade_mm: None,
+            shows: StripsShow::OutsideOnly,
+            stack_is: StackIs::TurnedRound,
+        }
     }
 }
 
@@ -463,6 +561,7 @@ impl Vessel {
             floor_mm: 10.0,
             rings: Vec::new(),
             woods: vec!["Maple, sugar".to_owned()],
+            slot_sets: Vec::new(),
         }
     }
 }
@@ -815,6 +914,7 @@ fn default_thing(list_key: &str) -> Value {
         }
         .write(),
         key::RINGS => StackRing::plain(20.0, 12).write(),
+        key::SLOT_SETS => SlotSet::plain(1, 1).write(),
         "vessel.woods" => Value::from(""),
         "woods" => OwnWood::called("").write(),
         "base.plies" => Ply {

@@ -2,6 +2,8 @@
 //! is valid again. Nothing here can leave a curve that folds back or a ring of no
 //! height, however wildly it is dragged.
 
+pub mod inlay;
+
 use crate::design::{Design, StackRing, Vessel};
 use crate::field::{Field, Kind, LISTS};
 use crate::length::inch_parts_mm;
@@ -285,6 +287,7 @@ pub fn add_ring(design: &Design, place: usize) -> Design {
         vessel.rings.insert(place + 1, ring);
         stagger(vessel, place + 1);
         stagger(vessel, place + 2);
+        inlay::ring_came(vessel, place + 1);
     })
 }
 
@@ -318,6 +321,7 @@ pub fn remove_ring(design: &Design, place: usize) -> Design {
             return;
         }
         let removed = vessel.rings.remove(place);
+        inlay::ring_went(vessel, place);
         if let Some(heir) = vessel.rings.get_mut(place.saturating_sub(1)) {
             heir.height_mm += removed.height_mm;
         }
@@ -343,6 +347,7 @@ pub fn add_accent(design: &Design, place: usize, wood: usize, height_mm: f64) ->
         vessel.rings.insert(place + 1, ring);
         stagger(vessel, place + 1);
         stagger(vessel, place + 2);
+        inlay::ring_came(vessel, place + 1);
     })
 }
 
@@ -453,7 +458,9 @@ pub fn remove_wood(design: &Design, wood: usize) -> Design {
             return;
         }
         vessel.woods.remove(wood);
-        for place in vessel.rings.iter_mut().flat_map(|ring| &mut ring.pattern) {
+        let strips = vessel.slot_sets.iter_mut().map(|set| &mut set.wood);
+        let segments = vessel.rings.iter_mut().flat_map(|ring| &mut ring.pattern);
+        for place in segments.chain(strips) {
             let old = *place as usize;
             *place = match old.cmp(&wood) {
                 std::cmp::Ordering::Less => *place,

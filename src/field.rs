@@ -4,7 +4,10 @@
 //! link, typing into the page and resetting a bad value all use the same row.
 
 use crate::closing::OpenAt;
-use crate::design::{BaseKind, BaseSet, Between, HoleBy, MadeOf, PaperSize, PricePer, Sawn};
+use crate::design::{
+    BaseKind, BaseSet, Between, FirstAt, HoleBy, Leans, MadeOf, PaperSize, PricePer, Sawn, StackIs,
+    StripsShow,
+};
 use crate::length::{self, Unit};
 use crate::trouble::Reason;
 use serde_json::Value;
@@ -48,6 +51,7 @@ pub mod key {
     pub const VESSEL: &str = "vessel";
     pub const POINTS: &str = "vessel.points";
     pub const RINGS: &str = "vessel.rings";
+    pub const SLOT_SETS: &str = "vessel.slot_sets";
     pub const FOOT_WALL: &str = "vessel.foot_wall_mm";
     pub const RIM_WALL: &str = "vessel.rim_wall_mm";
     pub const FLOOR: &str = "vessel.floor_mm";
@@ -163,6 +167,14 @@ const fn choice(key: &'static str, words: &'static [&'static str]) -> Field {
     }
 }
 
+const fn degrees(key: &'static str, least: f64, most: f64) -> Field {
+    Field {
+        key,
+        kind: Kind::Degrees { least, most },
+        optional: false,
+    }
+}
+
 const fn wood(key: &'static str) -> Field {
     Field {
         key,
@@ -237,6 +249,11 @@ pub const LISTS: &[List] = &[
         key: "vessel.woods",
         least: 1,
         most: 30,
+    },
+    List {
+        key: key::SLOT_SETS,
+        least: 0,
+        most: 12,
     },
     List {
         key: "vessel.rings.*.pattern",
@@ -381,6 +398,19 @@ pub const FIELDS: &[Field] = &[
     count("base.wedge_count", 3, 360),
     length("base.plies.*.thickness_mm", SOME),
     wood("base.plies.*.wood"),
+    count("vessel.slot_sets.*.from_ring", 1, 200),
+    count("vessel.slot_sets.*.to_ring", 1, 200),
+    count("vessel.slot_sets.*.slot_count", 1, 96),
+    degrees("vessel.slot_sets.*.gauge_deg", 0.0, 89.0),
+    choice("vessel.slot_sets.*.leans", Leans::WORDS),
+    choice("vessel.slot_sets.*.first_at", FirstAt::WORDS),
+    degrees("vessel.slot_sets.*.further_deg", -360.0, 360.0),
+    length("vessel.slot_sets.*.kerf_mm", 0.1),
+    length("vessel.slot_sets.*.fit_mm", 0.0),
+    count("vessel.slot_sets.*.wood", 0, 29),
+    optional(length("vessel.slot_sets.*.blade_mm", 0.0)),
+    choice("vessel.slot_sets.*.shows", StripsShow::WORDS),
+    choice("vessel.slot_sets.*.stack_is", StackIs::WORDS),
 ];
 
 /// Whether a key, with numbers for the places in lists, is one of this field's.

@@ -41,6 +41,7 @@ pub fn inspect(design: &Design, vessel: &Vessel, plan: &StackPlan) -> Vec<Placed
         }
     }
     found.extend(whole_cautions(wall, vessel, plan));
+    found.extend(crate::inlay::inspect(vessel, plan));
     found
 }
 

@@ -30,6 +30,7 @@ pub mod drawing;
 pub mod edit;
 pub mod example;
 pub mod field;
+pub mod inlay;
 pub mod inspect;
 pub mod kept;
 pub mod length;

@@ -164,6 +164,53 @@ fn segment_direction(ring: &StackRing, segment: u32) -> f64 {
     half * (2.0 * f64::from(segment) + f64::from(ring.turn_half_segments))
 }
 
+/// The strips that fill a vessel's slots, for the shader, which tells of every point
+/// whether it lies in one: twelve numbers for each set, or for each slot where their
+/// bottoms differ. Height of the stack's middle, its lower and upper face, tangent of the
+/// gauge's angle; half of a slot's level width, its bottom, the first one's direction,
+/// from one to the next; red, green, blue; and nothing.
+pub fn strips(plan: &StackPlan) -> Vec<f32> {
+    let mut numbers = Vec::new();
+    for own in plan.slot_sets.iter().flatten() {
+        let color = own.color;
+        let slots = &own.slots;
+        let [low, high] = [own.rings.start(), own.rings.end()].map(|ring| plan.rings[*ring].span);
+        let mut add = |bottom_mm: f64, first_rad: f64, step_rad: f64| {
+            let places = [
+                own.middle_mm,
+                low.bottom_mm,
+                high.top_mm,
+                slots.gauge_rad.tan(),
+                slots.half_width_mm(),
+                bottom_mm,
+                first_rad,
+                step_rad,
+            ];
+            numbers.extend(places.map(|number| number as f32));
+            let parts = [color.r, color.g, color.b, 0];
+            numbers.extend(parts.map(|part| f32::from(part) / 255.0));
+        };
+        let first = own.bottoms_mm.first().copied().unwrap_or(0.0);
+        if own
+            .bottoms_mm
+            .iter()
+            .all(|bottom| (bottom - first).abs() < 1e-6)
+        {
+            add(first, slots.first_rad, slots.step_rad());
+        } else {
+            for (bottom, direction) in own.bottoms_mm.iter().zip(slots.directions()) {
+                add(*bottom, direction, TAU);
+            }
+        }
+    }
+    numbers.truncate(MOST_STRIPS * 12);
+    numbers
+}
+
+/// So many sets of numbers the shader takes: three places of four for each of them, of
+/// the 224 that every WebGL2 has.
+pub const MOST_STRIPS: usize = 64;
+
 // The turned wall.
 
 /// A level cut through the wall.

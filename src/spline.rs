@@ -72,6 +72,39 @@ impl Outline {
         }
     }
 
+    /// How far it reaches at most.
+    pub fn farthest_mm(&self) -> f64 {
+        match self {
+            Outline::Round(radius) => *radius,
+            Outline::Corners(corners) => corners.radius_mm,
+        }
+    }
+
+    /// The way along it from direction 0 to a direction, millimeters.
+    pub fn round_mm(&self, direction_rad: f64) -> f64 {
+        match self {
+            Outline::Round(radius) => radius * direction_rad,
+            Outline::Corners(corners) => {
+                let step = TAU / f64::from(corners.count.max(1));
+                let half_flat = step / 2.0 - corners.aside_rad;
+                let apothem = corners.radius_mm * half_flat.cos();
+                let across = corners.radius_mm * corners.aside_rad.sin();
+                // Whole segments, joint to joint, then from the joint onward.
+                let past = (direction_rad - corners.joint_rad) / step;
+                let beyond = corners.joint_apart_rad(direction_rad);
+                let whole = (past - beyond / step).round();
+                let part = if beyond.abs() < corners.aside_rad {
+                    corners.radius_mm * corners.aside_rad.cos() * beyond.tan()
+                } else {
+                    let on_flat = step / 2.0 - beyond.abs();
+                    let rest = apothem * (half_flat.tan() - on_flat.tan());
+                    (across + rest).copysign(beyond)
+                };
+                whole * 2.0 * (across + apothem * half_flat.tan()) + part
+            }
+        }
+    }
+
     /// Its farthest point from the axis along a direction, of what lies sideways
     /// between two places; nothing where there is none of it.
     pub fn top_mm(&self, direction_rad: f64, [from, to]: [f64; 2]) -> Option<f64> {

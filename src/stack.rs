@@ -5,6 +5,7 @@ use crate::base;
 use crate::design::{Between, Design, MadeOf, StackRing, Vessel};
 use crate::drawing::Color;
 use crate::field::key;
+use crate::inlay::{self, SetPlan};
 use crate::plan;
 use crate::ring::{self, Segment, Wanted};
 use crate::shape::{self, Wall};
@@ -25,6 +26,8 @@ pub struct StackPlan {
     pub joints: Vec<Joint>,
     /// What it comes to.
     pub totals: Totals,
+    /// Its slot sets; nothing for one without a stack.
+    pub slot_sets: Vec<Option<SetPlan>>,
     /// What could not be computed.
     pub troubles: Vec<Trouble>,
 }
@@ -108,6 +111,7 @@ pub fn plan_stack(design: &Design, vessel: &Vessel) -> StackPlan {
             rings: Vec::new(),
             joints: Vec::new(),
             totals: Totals::default(),
+            slot_sets: Vec::new(),
             troubles,
         };
     };
@@ -133,13 +137,17 @@ pub fn plan_stack(design: &Design, vessel: &Vessel) -> StackPlan {
         })
         .collect();
     let totals = totals(design, vessel, &wall, &hollow, &rings, &joints);
-    StackPlan {
+    let mut plan = StackPlan {
         wall: Some(wall),
         rings,
         joints,
         totals,
-        troubles,
-    }
+        slot_sets: Vec::new(),
+        troubles: Vec::new(),
+    };
+    plan.slot_sets = inlay::plan_sets(design, vessel, &plan, &mut troubles);
+    plan.troubles = troubles;
+    plan
 }
 
 /// The wall of a vessel, or the troubles that leave none.

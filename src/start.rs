@@ -120,6 +120,7 @@ pub fn begin(design: &Design, word: &str, diameter_mm: f64, height_mm: f64) -> D
         floor_mm: to_tape((height_mm * 0.12).clamp(4.0, 12.0), design),
         rings: Vec::new(),
         woods,
+        slot_sets: Vec::new(),
     };
     let mut design = design.clone();
     apart(&mut vessel.points);

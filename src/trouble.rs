@@ -104,6 +104,15 @@ pub enum Reason {
     NoRingForBase,
     /// A wood like one that is not in the table.
     NoSuchWood(String),
+    /// A slot set names a ring that the vessel does not have.
+    NoSuchRing {
+        /// Its number.
+        ring: u32,
+        /// How many there are.
+        count: u32,
+    },
+    /// The rings of a slot set lie above the rim: no finished wall is in them.
+    NoWallInStack,
     /// The link is not one of ours, or was cut off or edited.
     BrokenLink,
     /// The link or file comes from a newer version of this page.

@@ -1,6 +1,8 @@
 //! Every word that the turner reads, in one place, so that a language can be added
 //! here: the page's fixed labels in [`PAGE`], and the sentences that carry numbers.
 
+pub mod inlay;
+
 use crate::caution::Caution;
 use crate::design::StackRing;
 use crate::length::{NotALength, Unit, decimal, show};
@@ -620,6 +622,97 @@ pub const PAGE: &[(&str, &str)] = &[
         "sheet.wedge",
         "Miter wedge at true scale: lay it against fence and blade to set the saw",
     ),
+    // Inlay.
+    ("field.vessel.slot_sets", "Slot sets"),
+    ("field.vessel.slot_sets.*.from_ring", "Lowest ring"),
+    ("field.vessel.slot_sets.*.to_ring", "Topmost ring"),
+    ("field.vessel.slot_sets.*.slot_count", "Slots"),
+    ("field.vessel.slot_sets.*.gauge_deg", "Gauge angle"),
+    ("field.vessel.slot_sets.*.leans", "Rising, they lean"),
+    ("field.vessel.slot_sets.*.first_at", "Count from"),
+    (
+        "field.vessel.slot_sets.*.further_deg",
+        "First slot further on",
+    ),
+    ("field.vessel.slot_sets.*.kerf_mm", "Kerf of the slots"),
+    ("field.vessel.slot_sets.*.fit_mm", "Strip thinner by"),
+    ("field.vessel.slot_sets.*.wood", "Wood of the strips"),
+    (
+        "field.vessel.slot_sets.*.blade_mm",
+        "Blade height (empty: the middle)",
+    ),
+    ("field.vessel.slot_sets.*.shows", "The strips show"),
+    ("field.vessel.slot_sets.*.stack_is", "The stack is"),
+    ("choice.right", "To the right"),
+    ("choice.left", "To the left"),
+    ("choice.joint", "A joint"),
+    ("choice.segment", "A segment’s middle"),
+    ("choice.front", "The front"),
+    ("choice.outside_only", "Outside only"),
+    ("choice.inside_too", "Inside too"),
+    ("choice.turned_round", "Turned round"),
+    ("choice.left_flat", "Left with flats"),
+    ("inlay.set", "Set"),
+    ("inlay.add", "Add a set of slots"),
+    ("inlay.crossing", "The same the other way, crossing"),
+    ("inlay.zigzag", "The same the other way, half a step on"),
+    ("inlay.remove", "Remove this set"),
+    ("inlay.band", "The outside of these rings, unrolled"),
+    (
+        "inlay.band_help",
+        "Drag the middle of a slot to place the set, its upper end to lean it.",
+    ),
+    ("inlay.drawn_true", "Drawn to scale."),
+    ("inlay.window", "Blade above the table"),
+    ("inlay.inside_band", "The inside, unrolled"),
+    ("inlay.saw", "At the table saw"),
+    ("inlay.choices", "This set"),
+    ("inlay.openings", "Any one of these opens a window"),
+    ("inlay.list", "Slots and strips"),
+    ("inlay.work", "Order of work"),
+    ("inlay.fit_zigzag", "Set the gauge to meet"),
+    ("inlay.fit_nearest", "Take the nearest zigzag"),
+    ("inlay.sheet", "Spline slots"),
+    (
+        "inlay.index",
+        "Index strip, true to scale: wrap it round the stack",
+    ),
+    ("inlay.join", "join to the next piece here"),
+    ("slot.blade", "Blade above the table"),
+    ("slot.gauge", "Gauge angle"),
+    ("slot.index", "From slot to slot"),
+    ("slot.round", "From slot to slot along the outside"),
+    ("slot.least", "Least blade height to show"),
+    ("slot.most", "Most to leave the bridge"),
+    ("slot.hidden", "Most to stay hidden inside"),
+    ("slot.bridge", "Left under the slots"),
+    ("slot.between", "Left between slots"),
+    ("slot.thick", "Strip thickness"),
+    ("slot.wide", "Strip width"),
+    ("slot.long", "Strip length"),
+    ("slot.strips", "Strips"),
+    ("slot.fence", "Fence at least this high"),
+    ("slot.clamp", "Clamps at least this far above the table"),
+    ("slot.first", "First slot, from the front"),
+    ("slot.zigzag", "Gauge for these slots to meet in a zigzag"),
+    ("slot.nearest", "Nearest zigzag to this angle"),
+    (
+        "inlay.safety.1",
+        "Clamp the stack to the gauge well above the blade; never hold it by hand alone.",
+    ),
+    (
+        "inlay.safety.2",
+        "Let the stack’s outside rest on the table along its length, with a tall fence behind its face.",
+    ),
+    (
+        "inlay.safety.3",
+        "These are cuts that do not go through: what the guard and the riving knife need is told by the saw’s manual and the local rules.",
+    ),
+    (
+        "inlay.safety.4",
+        "Stop the blade before you clear small offcuts, and try the whole set-up on scrap first.",
+    ),
+    ("window.table", "table"),
     (
         "sheet.too_large",
         "The segment is larger than this sheet has room for. Set the stop and the strip by the figures above.",
@@ -934,6 +1027,14 @@ fn reason_and_remedy(trouble: &Trouble, unit: Unit) -> (String, String) {
             format!("{name}: “{wood}” is not in the table of woods."),
             "Take one of the list, or enter the figures themselves.",
         ),
+        Reason::NoSuchRing { ring, count } => (
+            format!("There is no ring {ring}: the vessel has {count}."),
+            format!("Enter 1 to {count}, from the foot up."),
+        ),
+        Reason::NoWallInStack => text(
+            "These rings lie above the rim: no finished wall is in them.".to_owned(),
+            "Choose rings below the rim.",
+        ),
         Reason::BrokenLink => text(
             "This link is not complete, or is not one of Ringwright’s.".to_owned(),
             "Ask for it again, or copy it whole: it begins with #r1 and has no spaces.",
@@ -1219,6 +1320,14 @@ pub fn caution(caution: &Caution, unit: Unit) -> Message {
             "The driest season brings wood to more moisture than the dampest.".to_owned(),
             "Change the two about.",
         ),
+        Caution::Slots(place, slots) => {
+            let (field, reason, remedy) = inlay::caution(slots, unit);
+            return Message {
+                field: format!("vessel.slot_sets.{place}.{field}"),
+                reason: inlay::about_set(*place, &reason),
+                remedy: remedy.to_owned(),
+            };
+        }
         Caution::NoAllowance => (
             crate::field::key::OUTSIDE_ALLOWANCE,
             "Nothing is kept for turning, outside or inside.".to_owned(),

@@ -320,6 +320,7 @@ fn plain(points: [(f64, f64); 2], wall_mm: f64, floor_mm: f64, rings: Vec<StackR
         floor_mm,
         rings,
         woods: vec!["Maple, sugar".to_owned()],
+        slot_sets: Vec::new(),
     }
 }
 
@@ -481,6 +482,7 @@ fn random_vessel() -> impl Strategy<Value = Vessel> {
                 woods: ["Maple, sugar", "Wenge", "Padauk, African"]
                     .map(str::to_owned)
                     .to_vec(),
+                slot_sets: Vec::new(),
             }
         })
 }

@@ -421,6 +421,82 @@ fn the_strip_on_a_surface_is_what_the_blade_takes_from_it() {
     assert!(shown > 500, "{shown}");
 }
 
+/// The shader's own lines (`web/three.rs`), from the numbers that it gets.
+fn shader_holds(numbers: &[f32], [x, y, z]: [f64; 3]) -> bool {
+    numbers.chunks_exact(12).any(|of| {
+        let of: Vec<f64> = of.iter().map(|number| f64::from(*number)).collect();
+        let (aside, radius) = ((z - of[0]) * of[3], x.hypot(y));
+        if z < of[1] || z > of[2] || aside.abs() - of[4] > radius {
+            return false;
+        }
+        let lean = (aside / radius).clamp(-1.0, 1.0).asin();
+        let apart = x.atan2(-y) - of[6] - lean;
+        let apart = apart + lean - of[7] * (apart / of[7]).round();
+        (radius * apart.sin() - aside).abs() <= of[4] && radius * apart.cos() >= of[5]
+    })
+}
+
+/// A set through a vessel as the turner sets it, with the stack left flat or round: what
+/// the graphics get puts the same places into strips as the blade takes from the stack.
+#[test]
+fn the_graphics_put_the_strips_where_the_blade_went() {
+    use ringwright::design::{Design, SlotSet, StackIs};
+    let mut dice = Dice(31);
+    let mut in_strips = 0;
+    for number in 0..30 {
+        let mut design = ringwright::start::begin(&Design::default(), "closed", 200.0, 130.0);
+        let vessel = design.vessel.as_mut().unwrap();
+        let mut set = SlotSet::plain(3, 4);
+        set.slot_count = dice.count(1, 9);
+        set.gauge_deg = dice.between(0.0, 50.0);
+        set.further_deg = dice.between(-180.0, 180.0);
+        set.blade_mm = Some(dice.between(4.0, 20.0));
+        if number % 2 == 0 {
+            set.stack_is = StackIs::LeftFlat;
+        }
+        vessel.slot_sets = vec![set];
+        let vessel = design.vessel.clone().unwrap();
+        let plan = ringwright::stack::plan_stack(&design, &vessel);
+        let own = plan.slot_sets[0].as_ref().unwrap();
+        let numbers = ringwright::mesh::strips(&plan);
+        let half = own.stack.height_mm() / 2.0;
+        // Overlapping slots are one hole for the blade; the shader asks the nearest one.
+        if own.between_mm <= 0.0 {
+            continue;
+        }
+        for _ in 0..4000 {
+            let (radius, around) = (dice.between(60.0, 105.0), dice.between(0.0, TAU));
+            let z = dice.between(-half - 5.0, half + 5.0);
+            let place = [radius * around.sin(), -radius * around.cos(), z];
+            let is_near = |shift: f64| {
+                own.slots
+                    .directions()
+                    .zip(&own.bottoms_mm)
+                    .any(|(at, bottom)| {
+                        let wider = Slots {
+                            kerf_mm: own.slots.kerf_mm + 2.0 * shift,
+                            ..own.slots
+                        };
+                        wider.holds(at, place, bottom - shift)
+                    })
+            };
+            let is_taken = is_near(0.0) && z.abs() <= half;
+            // Single precision: leave out what lies on an edge.
+            if is_near(0.01) != is_near(-0.01) || (z.abs() - half).abs() < 0.01 {
+                continue;
+            }
+            in_strips += u32::from(is_taken);
+            let in_vessel = [place[0], place[1], z + own.middle_mm];
+            assert_eq!(
+                shader_holds(&numbers, in_vessel),
+                is_taken,
+                "{number}: {place:?}"
+            );
+        }
+    }
+    assert!(in_strips > 500, "{in_strips}");
+}
+
 /// A stack of one round ring with a round hole.
 fn plain(radius: f64, hole: f64, height: f64, finished: [f64; 2]) -> Stack {
     let level = |z_mm| Level {

@@ -625,6 +625,7 @@ fn any_vessel() -> impl Strategy<Value = Vessel> + Clone {
     let floor = prop_oneof![8 => 0.01..30.0, 1 => 30.0..2000.0];
     (any_points(), any_wall(), any_wall(), floor, rings, woods).prop_map(
         |(points, foot_wall_mm, rim_wall_mm, floor_mm, rings, woods)| Vessel {
+            slot_sets: Vec::new(),
             points: point_choices(&points),
             foot_wall_mm,
             rim_wall_mm,
@@ -945,6 +946,7 @@ fn half_spheres_hold_what_the_formula_says() {
 /// The design of one straight-sided pot with these rings of one wood.
 fn pot(curve: &[Point], wall_mm: f64, floor_mm: f64, heights: &[f64], wood: &str) -> Design {
     let vessel = Vessel {
+        slot_sets: Vec::new(),
         points: point_choices(curve),
         foot_wall_mm: wall_mm,
         rim_wall_mm: wall_mm,

@@ -1,17 +1,270 @@
-/** The Inlay place: slots sawn through a stack of rings, and filled. */
+/** The Inlay place: slots sawn through a stack of rings, and filled. The band is the editor. */
 
-import { byId } from './page.js';
-import { design, record } from './work.js';
+import { ask } from './door.js';
+import { keepFieldsIn, setFields } from './fields.js';
+import { setFigures } from './figures.js';
+import { byId, make, setPicture } from './page.js';
+import { showThree } from './three.js';
+import { design, record, settle, take, typed } from './work.js';
 
-/** @param {() => void} openUnits */
-export function setUpInlay(openUnits) {
-  void openUnits;
+/** @typedef {import('./ringwright.js').InlayPlace} InlayPlace */
+/** @typedef {import('./ringwright.js').InlayChange} InlayChange */
+/** @typedef {import('./ringwright.js').Handle} Handle */
+/** @typedef {import('./ringwright.js').Choice} Choice */
+
+/** What is picked out: it is shown, not kept. */
+let picked = 0;
+
+/** How the drawings map, as they are shown. @type {number[]} */
+let view = [];
+
+/** While a handle moves: which, and the view that rests meanwhile. @type {{ kind: InlayChange, view: number[] } | null} */
+let drag = null;
+
+let openUnits = () => {};
+
+/** The handles by their number: a slot's middle, its upper end, the blade. @type {HTMLButtonElement[]} */
+const handles = [];
+
+/** What each handle does when it is dragged, and when an arrow key steps it. @type {readonly (readonly [InlayChange, InlayChange])[]} */
+const DOES = [['place', 'nudge'], ['lean', 'nudge_lean'], ['raise', 'nudge_blade']];
+
+/** @type {Readonly<Record<string, number>>} */
+const STEPS = { ArrowRight: 1, ArrowUp: 1, ArrowLeft: -1, ArrowDown: -1 };
+
+/** @param {() => void} open */
+export function setUpInlay(open) {
+  openUnits = open;
+  onTap('inlay-add', () => {
+    const count = byId('inlay-sets', HTMLElement).children.length;
+    change('add');
+    picked = count;
+    showInlay();
+  });
+  onTap('inlay-zigzag', () => change('zigzag'));
+  onTap('inlay-crossing', () => change('crossing'));
+  onTap('inlay-remove', () => {
+    const place = picked;
+    picked = 0;
+    change('remove', place);
+  });
+  onTap('inlay-fit', () => change('fit'));
+  onTap('inlay-fit-nearest', () => change('fit_nearest'));
+  const band = byId('band', HTMLElement);
+  const blade = byId('blade', HTMLElement);
+  for (const [number, box] of [band, band, blade].entries()) {
+    const handle = makeHandle(number, box);
+    handles.push(handle);
+    box.append(handle);
+  }
+  band.addEventListener('click', pickTapped);
+  const resized = new ResizeObserver(() => showInlay());
+  for (const box of [band, blade]) resized.observe(box);
+}
+
+/**
+ * @param {string} id
+ * @param {() => void} act
+ */
+function onTap(id, act) {
+  byId(id, HTMLButtonElement).addEventListener('click', act);
+}
+
+/**
+ * Changes a set; all of one drag is one step of undo.
+ * @param {InlayChange} kind
+ * @param {number} [place]
+ * @param {number[]} [at]
+ * @param {boolean} [isSameStep]
+ */
+function change(kind, place = picked, at = [], isSameStep = false) {
+  if (!isSameStep) settle();
+  const shown = new Float64Array(drag?.view ?? view);
+  take(ask((library) => library.change_inlay(design(), kind, place, new Float64Array(at), shown)), isSameStep);
+}
+
+/** A tap on a strip picks its set out. @param {Event} event */
+function pickTapped(event) {
+  const named = event.target instanceof Element ? event.target.closest('[data-name^="strip-"]') : null;
+  const set = named?.getAttribute('data-name')?.split('-')[1];
+  if (!set) return;
+  picked = Number(set);
+  showInlay();
+}
+
+/** The view of the piece stands in the place that is open. @param {boolean} isHere */
+function bringThree(isHere) {
+  const three = byId('three', HTMLElement).closest('section');
+  const home = document.querySelector('.wood-side');
+  if (!three || !home) return;
+  const here = byId('inlay-three', HTMLElement);
+  if (isHere && three.parentElement !== here) here.append(three);
+  else if (!isHere && three.parentElement === here) home.before(three);
 }
 
 /** Shows the place, while it is open. */
 export function showInlay() {
-  if (record().place !== 'inlay') return;
+  const isOpen = record().place === 'inlay';
+  bringThree(isOpen);
+  if (!isOpen) return;
   const isBegun = design().vessel !== null;
   byId('inlay-empty', HTMLElement).hidden = isBegun;
   byId('inlay-work', HTMLElement).hidden = !isBegun;
+  if (!isBegun) return;
+  let place = showPicked();
+  const count = place?.screen.sets.length ?? 0;
+  if (picked >= count && count > 0) {
+    // What was picked out was removed or undone.
+    picked = 0;
+    place = showPicked();
+  }
+  if (place) setPlace(place);
+}
+
+function showPicked() {
+  const band = byId('band', HTMLElement);
+  const inside = byId('band-inside', HTMLElement);
+  const blade = byId('blade', HTMLElement);
+  const sizes = {
+    band_width: band.clientWidth || 640,
+    band_height: band.clientHeight || 210,
+    inside_height: inside.clientHeight || 120,
+    window_width: blade.clientWidth || 240,
+    window_height: blade.clientHeight || 300,
+  };
+  return ask((library) => library.show_inlay(design(), sizes, picked, new Float64Array(drag?.view ?? [])));
+}
+
+/** @param {InlayPlace} place */
+function setPlace(place) {
+  const { screen } = place;
+  view = place.view;
+  const isSet = screen.sets.length > 0;
+  const box = byId('inlay-set', HTMLElement);
+  const wasHidden = box.hidden;
+  box.hidden = !isSet;
+  setChoices('inlay-sets', screen.sets, (at) => {
+    picked = at;
+    showInlay();
+  });
+  if (!isSet) return;
+  if (wasHidden) {
+    // Now that it has a size, it is drawn to it.
+    showInlay();
+    return;
+  }
+  setPicture(byId('band', HTMLElement), place.band || '<svg></svg>');
+  setPicture(byId('band-inside', HTMLElement), place.inside || '<svg></svg>');
+  setPicture(byId('blade', HTMLElement), place.window || '<svg></svg>');
+  byId('band-note', HTMLElement).textContent = screen.band_note;
+  setHandles([...screen.handles, ...(screen.blade ? [screen.blade] : [])]);
+  setFigures(byId('inlay-saw', HTMLElement), screen.saw, { onUnit: openUnits });
+  setFigures(byId('inlay-list', HTMLElement), screen.list, { onUnit: openUnits });
+  setFigures(byId('inlay-zigzags', HTMLElement), screen.zigzag);
+  setLines('inlay-openings', screen.openings.map((text) => make('li', { text })));
+  byId('inlay-openings-side', HTMLElement).hidden = screen.openings.length === 0;
+  setLines('inlay-cautions', screen.cautions.map((each) => make('li', {},
+    make('strong', { text: each.reason }), document.createTextNode(` ${each.remedy}`))));
+  setLines('inlay-steps', screen.work.map((text) => make('li', { text })));
+  setChoices('inlay-woods', screen.woods, (at) => {
+    settle();
+    typed(`vessel.slot_sets.${picked}.wood`, String(at));
+    settle();
+  });
+  keepFieldsIn(byId('inlay-fields', HTMLElement), screen.entries);
+  setFields(screen.entries, screen.messages);
+  showThree(design());
+}
+
+/**
+ * @param {string} id
+ * @param {HTMLElement[]} lines
+ */
+function setLines(id, lines) {
+  const list = byId(id, HTMLElement);
+  const isSame = lines.map((line) => line.textContent).join('\n')
+    === [...list.children].map((line) => line.textContent).join('\n');
+  if (!isSame) list.replaceChildren(...lines);
+}
+
+/**
+ * Buttons with a color each; they stay while their words stay, so that the focus does.
+ * @param {string} id
+ * @param {Choice[]} choices
+ * @param {(at: number) => void} choose
+ */
+function setChoices(id, choices, choose) {
+  const box = byId(id, HTMLElement);
+  while (box.children.length > choices.length) box.lastElementChild?.remove();
+  while (box.children.length < choices.length) {
+    const at = box.children.length;
+    const button = make('button', { className: 'swatch' }, make('span', { className: 'sample' }), make('span', { className: 'about' }));
+    button.type = 'button';
+    button.addEventListener('click', () => choose(at));
+    box.append(button);
+  }
+  choices.forEach((each, at) => {
+    const button = box.children.item(at);
+    const [sample, about] = button?.children ?? [];
+    if (!button || !(sample instanceof HTMLElement) || !about) return;
+    sample.style.backgroundColor = each.color;
+    about.textContent = each.name;
+    button.setAttribute('aria-pressed', String(each.is_chosen));
+  });
+}
+
+/** @param {Handle[]} places */
+function setHandles(places) {
+  for (const [number, handle] of handles.entries()) {
+    const place = places.find((each) => each.place === number);
+    handle.hidden = !place;
+    if (!place) continue;
+    handle.style.left = `${place.x}px`;
+    handle.style.top = `${place.y}px`;
+    handle.setAttribute('aria-label', place.label);
+  }
+}
+
+/**
+ * @param {number} number
+ * @param {HTMLElement} box
+ */
+function makeHandle(number, box) {
+  const [drags, steps] = DOES[number] ?? DOES[0] ?? ['place', 'nudge'];
+  const handle = make('button', { className: number === 1 ? 'handle corner' : 'handle' });
+  handle.type = 'button';
+  let isMoved = false;
+  handle.addEventListener('pointerdown', (event) => {
+    event.preventDefault();
+    handle.focus();
+    handle.setPointerCapture(event.pointerId);
+    settle();
+    drag = { kind: drags, view };
+    handle.classList.add('held');
+  });
+  handle.addEventListener('pointermove', (event) => {
+    if (drag?.kind !== drags) return;
+    const { left, top } = box.getBoundingClientRect();
+    change(drags, picked, [event.clientX - left, event.clientY - top], isMoved);
+    isMoved = true;
+  });
+  const end = () => {
+    if (!drag) return;
+    drag = null;
+    isMoved = false;
+    handle.classList.remove('held');
+    settle();
+    showInlay();
+  };
+  handle.addEventListener('pointerup', end);
+  handle.addEventListener('pointercancel', end);
+  handle.addEventListener('focus', () => handle.classList.add('held'));
+  handle.addEventListener('blur', () => handle.classList.remove('held'));
+  handle.addEventListener('keydown', (event) => {
+    const step = STEPS[event.key];
+    if (!step) return;
+    event.preventDefault();
+    change(steps, picked, [step], event.repeat);
+  });
+  return handle;
 }

@@ -32,6 +32,7 @@ pub mod base;
 pub mod dimension;
 pub mod grain;
 pub mod helvetica;
+pub mod inlay;
 pub mod lettering;
 pub mod palette;
 pub mod pdf;

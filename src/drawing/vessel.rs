@@ -95,7 +95,9 @@ pub fn section(
         blank_ring(&mut drawing, view, ring, planned, place, picked);
     }
     cut_wall(&mut drawing, view, wall, plan);
+    super::inlay::over_cut_half(&mut drawing, view, plan);
     seen_outside(&mut drawing, view, wall, vessel, plan);
+    super::inlay::over_seen_half(&mut drawing, view, plan);
     outline(&mut drawing, view, wall);
     let top = view.place(wall.outside.height_mm(), 0.0);
     let foot = view.place(0.0, 0.0);
@@ -381,6 +383,7 @@ pub fn unrolled(vessel: &Vessel, plan: &StackPlan, size_mm: (f64, f64), picked: 
         }
         bottom = top;
     }
+    super::inlay::over_unrolled(&mut drawing, vessel, plan);
     drawing
 }
 

@@ -1,6 +1,7 @@
 //! What stands on the screen: the plan's numbers as figures in the turner's unit,
 //! each with its label and what a screen reader says. The page only places them.
 
+pub mod inlay;
 pub mod vessel;
 pub mod wood;
 
@@ -140,7 +141,7 @@ fn fine_degrees(radians: f64) -> Shown {
 }
 
 /// A gap or other small length: thousandths of an inch, hundredths of a millimeter.
-fn fine(length_mm: f64, unit: Unit) -> Shown {
+pub(crate) fn fine(length_mm: f64, unit: Unit) -> Shown {
     if unit.is_inch() {
         Shown::decimal(decimal(length_mm / MM_PER_INCH, 3), "in", " inches")
     } else {

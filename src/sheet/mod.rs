@@ -2,6 +2,7 @@
 //! the date, the link as a code, the bar to check the scale by, and the cautions.
 
 pub mod base;
+pub mod inlay;
 pub mod ring;
 
 use crate::design::{Design, PaperSize};
@@ -63,6 +64,10 @@ fn all(design: &Design, link: &str, date: &str) -> Vec<Drawing> {
     let plan = plan(design);
     let mut sheets = ring::sheets(design, &plan, link, date);
     sheets.extend(base::sheets(design, &plan, link, date));
+    if let Some(vessel) = design.vessel.as_ref().filter(|it| !it.slot_sets.is_empty()) {
+        let planned = crate::stack::plan_stack(design, vessel);
+        sheets.extend(inlay::sheets(design, vessel, &planned, link, date));
+    }
     sheets
 }
 

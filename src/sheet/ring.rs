@@ -178,7 +178,7 @@ fn place_of(segment: &Segment, design: &Design, room_height_mm: f64) -> Place {
     }
 }
 
-fn heading(sheet: &mut Drawing, y: f64, key: &str) {
+pub(super) fn heading(sheet: &mut Drawing, y: f64, key: &str) {
     sheet.add(Words::new(point(EDGE_MM, y), words::page(key), 2.6).bold());
 }
 

@@ -31,24 +31,46 @@ uniform mat4 view;
 uniform float ink;
 out vec3 facing;
 out vec3 tone;
-void main(){facing=normal;tone=wood;gl_Position=view*vec4(position,1);gl_Position.z-=ink*.004*gl_Position.w;}";
+out vec3 place;
+void main(){facing=normal;tone=wood;place=position;gl_Position=view*vec4(position,1);gl_Position.z-=ink*.004*gl_Position.w;}";
 
 // Two lights that go with the eye, one above its left shoulder, and light from all
 // sides, from below a little less. Light is added up as light, not as screen values,
 // and a surface that faces the eye keeps its wood's color.
+//
+// Before, every point is asked whether it lies in a strip (`mesh::strips`, and the two
+// lines at the head of `spline`): so a strip's edge is sharp at any size, and its
+// section shows in a cut wall. A joint's line ends at a strip. Where a strip's edge
+// runs within a pixel, its share of that pixel is mixed.
 const FRAGMENT_SHADER: &str = "#version 300 es
 precision highp float;
 in vec3 facing;
 in vec3 tone;
+in vec3 place;
 uniform mat3 axes;
 uniform highp float ink;
+uniform vec4 strips[192];
+uniform int strip_count;
 out vec4 color;
 void main(){
+vec3 wood=tone;
+float pixel=max(.7*length(fwidth(place)),1e-6);
+float inset=ink>0.?.05:-.002;
+for(int i=0;i<strip_count;i++){
+vec4 a=strips[3*i],b=strips[3*i+1];
+float c=(place.z-a.x)*a.w,r=length(place.xy);
+if(place.z<a.y+inset||place.z>a.z-inset||r<1e-4||abs(c)-b.x>r)continue;
+float lean=asin(clamp(c/r,-1.,1.)),d=atan(place.x,-place.y)-b.z-lean;
+d+=lean-b.w*round(d/b.w);
+float within=min(b.x-abs(r*sin(d)-c),r*cos(d)-b.y);
+if(ink>0.&&within>0.)discard;
+wood=mix(wood,strips[3*i+2].rgb,clamp(within/pixel+.5,0.,1.));
+}
 vec3 n=normalize(facing)*axes;
 float light=.4+.06*facing.z+.56*max(dot(n,vec3(-.42,.5,.757)),0.)+.22*max(dot(n,vec3(.64,.1,.76)),0.);
 float sheen=.05*pow(max(dot(n,vec3(-.224,.267,.937)),0.),40.);
-vec3 seen=pow(pow(tone,vec3(2.2))*light+sheen,vec3(1./2.2));
-float mean=dot(tone,vec3(.333));
+vec3 seen=pow(pow(wood,vec3(2.2))*light+sheen,vec3(1./2.2));
+float mean=dot(wood,vec3(.333));
 color=vec4(mix(seen,vec3(mean>.3?.1:.75),ink),1);
 }";
 
@@ -63,6 +85,8 @@ pub struct View3d {
     view_place: Option<WebGlUniformLocation>,
     axes_place: Option<WebGlUniformLocation>,
     ink_place: Option<WebGlUniformLocation>,
+    strips_place: Option<WebGlUniformLocation>,
+    strip_count_place: Option<WebGlUniformLocation>,
     buffers: [WebGlBuffer; 4],
     triangle_corners: i32,
     line_corners: i32,
@@ -83,6 +107,8 @@ impl View3d {
             view_place: place("view"),
             axes_place: place("axes"),
             ink_place: place("ink"),
+            strips_place: place("strips"),
+            strip_count_place: place("strip_count"),
             buffers: [buffer()?, buffer()?, buffer()?, buffer()?],
             canvas,
             gl,
@@ -102,11 +128,20 @@ impl View3d {
     ) -> Result<(), JsError> {
         let design = from_js(design)?;
         let look = Look { finished, cut_open };
-        let mesh = design.vessel.as_ref().map(|vessel| {
-            let plan = plan_stack(&design, vessel);
-            mesh::mesh(vessel, &plan, look)
-        });
-        self.hold(&mesh.unwrap_or_default());
+        let (mesh, strips) = design
+            .vessel
+            .as_ref()
+            .map_or_else(Default::default, |vessel| {
+                let plan = plan_stack(&design, vessel);
+                (mesh::mesh(vessel, &plan, look), mesh::strips(&plan))
+            });
+        self.hold(&mesh);
+        let count = i32::try_from(strips.len() / 12).unwrap_or(0);
+        self.gl.uniform1i(self.strip_count_place.as_ref(), count);
+        if count > 0 {
+            let strips_place = self.strips_place.as_ref();
+            self.gl.uniform4fv_with_f32_array(strips_place, &strips);
+        }
         Ok(())
     }
 

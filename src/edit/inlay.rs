@@ -1,0 +1,229 @@
+//! Changing slot sets as a hand does.
+
+use super::{most_of, with_vessel};
+use crate::design::{Design, Leans, MadeOf, SlotSet, Vessel};
+use crate::field::key;
+use crate::inlay::{self, SetPlan};
+use crate::ring::half_angle_rad;
+use crate::stack::plan_stack;
+
+/// Dragging snaps to whole and half degrees.
+const STEP_DEG: f64 = 0.5;
+
+/// What is nearer than this to a joint, a segment's middle or a zigzag is meant to be it.
+const SNAP_DEG: f64 = 1.2;
+
+/// A ring came in at a place: sets above go up with their rings, and a set round it
+/// takes it in.
+pub(super) fn ring_came(vessel: &mut Vessel, place: usize) {
+    for set in &mut vessel.slot_sets {
+        for ring in [&mut set.from_ring, &mut set.to_ring] {
+            if *ring as usize > place {
+                *ring += 1;
+            }
+        }
+    }
+}
+
+/// A ring went from a place: a set round it goes on with the rings that stay.
+pub(super) fn ring_went(vessel: &mut Vessel, place: usize) {
+    let gone = place as u32 + 1;
+    for set in &mut vessel.slot_sets {
+        // The lowest ring of several gone, the one above it is the lowest, and by now has
+        // its number.
+        let keeps_lowest = set.from_ring == gone && set.to_ring > gone;
+        if set.from_ring >= gone && !keeps_lowest {
+            set.from_ring = (set.from_ring - 1).max(1);
+        }
+        if set.to_ring >= gone {
+            set.to_ring = (set.to_ring - 1).max(1);
+        }
+    }
+}
+
+/// Adds a set: through the two topmost rings of segments that stand next to each other
+/// in the upper half, in the last of the woods.
+pub fn add_set(design: &Design) -> Design {
+    with_vessel(design, |vessel| {
+        if vessel.slot_sets.len() >= most_of(key::SLOT_SETS) {
+            return;
+        }
+        let count = vessel.rings.len();
+        let is_stack = |low: &usize| {
+            let two = vessel.rings.get(*low..low + 2);
+            two.is_some_and(|two| two.iter().all(|ring| ring.made_of == MadeOf::Segments))
+        };
+        let low = (count / 2..count)
+            .find(is_stack)
+            .or_else(|| (0..count).rev().find(is_stack));
+        let from = low.map_or(count.max(1), |low| low + 1) as u32;
+        let to = low.map_or(from, |_| from + 1);
+        let mut set = SlotSet::plain(from, to);
+        set.wood = vessel.woods.len().saturating_sub(1) as u32;
+        vessel.slot_sets.push(set);
+    })
+}
+
+/// Adds the same set the other way right after it: at the same places, or half a step on.
+pub fn add_other_way(design: &Design, place: usize, is_half_step: bool) -> Design {
+    with_vessel(design, |vessel| {
+        if vessel.slot_sets.len() >= most_of(key::SLOT_SETS) {
+            return;
+        }
+        let Some(set) = vessel.slot_sets.get(place) else {
+            return;
+        };
+        let mut other = set.clone();
+        other.leans = match set.leans {
+            Leans::Right => Leans::Left,
+            Leans::Left => Leans::Right,
+        };
+        if is_half_step {
+            other.further_deg = neat(set.further_deg + inlay::half_step_deg(set.slot_count));
+        }
+        vessel.slot_sets.insert(place + 1, other);
+    })
+}
+
+/// Removes a set.
+pub fn remove_set(design: &Design, place: usize) -> Design {
+    with_vessel(design, |vessel| {
+        if place < vessel.slot_sets.len() {
+            vessel.slot_sets.remove(place);
+        }
+    })
+}
+
+/// To a ten-thousandth of a degree, so that links stay short.
+fn neat(degrees: f64) -> f64 {
+    (degrees * 1e4).round() / 1e4
+}
+
+fn set_and_plan(design: &Design, place: usize) -> Option<(&Vessel, &SlotSet, SetPlan)> {
+    let vessel = design.vessel.as_ref()?;
+    let set = vessel.slot_sets.get(place)?;
+    let mut plan = plan_stack(design, vessel);
+    let own = (place < plan.slot_sets.len()).then(|| plan.slot_sets.swap_remove(place))??;
+    Some((vessel, set, own))
+}
+
+fn with_set(design: &Design, place: usize, change: impl FnOnce(&mut SlotSet)) -> Design {
+    with_vessel(design, |vessel| {
+        if let Some(set) = vessel.slot_sets.get_mut(place) {
+            change(set);
+        }
+    })
+}
+
+/// Places a set so that one of its slots stands in a direction, radians from the front;
+/// joints and segments' middles of its lowest ring hold it.
+pub fn place_set(design: &Design, place: usize, direction_rad: f64) -> Design {
+    let Some((vessel, set, own)) = set_and_plan(design, place) else {
+        return design.clone();
+    };
+    if !direction_rad.is_finite() {
+        return design.clone();
+    }
+    let base = inlay::base_rad(vessel, set, *own.rings.start());
+    let step = own.slots.step_rad().to_degrees();
+    let further = inlay::within_half((direction_rad - base).to_degrees(), step);
+    let half = vessel
+        .rings
+        .get(*own.rings.start())
+        .map_or(STEP_DEG, |ring| {
+            half_angle_rad(ring.segment_count).to_degrees()
+        });
+    let on_ring = (further / half).round() * half;
+    let further = if (further - on_ring).abs() < SNAP_DEG.min(half / 3.0) {
+        on_ring
+    } else {
+        (further / STEP_DEG).round() * STEP_DEG
+    };
+    with_set(design, place, |set| set.further_deg = neat(further))
+}
+
+/// Moves a set round by steps of half a degree.
+pub fn nudge_set(design: &Design, place: usize, steps: f64) -> Design {
+    with_set(design, place, |set| {
+        set.further_deg = neat((set.further_deg + steps * STEP_DEG).clamp(-360.0, 360.0));
+    })
+}
+
+/// Leans a set so that the slot in a direction comes to another at the stack's upper
+/// end; its zigzag holds it.
+pub fn lean_set(design: &Design, place: usize, from_rad: f64, to_rad: f64) -> Design {
+    let Some((_, _, own)) = set_and_plan(design, place) else {
+        return design.clone();
+    };
+    if !(from_rad.is_finite() && to_rad.is_finite()) {
+        return design.clone();
+    }
+    let radius = own.end_radii_mm()[1];
+    let turn = inlay::within_half(to_rad - from_rad, std::f64::consts::TAU).clamp(-1.4, 1.4);
+    let half = own.stack.height_mm().max(1e-6) / 2.0;
+    let gauge = (radius * turn.sin() / half).atan().to_degrees();
+    let zigzag = own.zigzag_rad().to_degrees();
+    let snapped = if (gauge.abs() - zigzag).abs() < SNAP_DEG {
+        (zigzag * 100.0).round() / 100.0
+    } else {
+        (gauge.abs() / STEP_DEG).round() * STEP_DEG
+    };
+    with_set(design, place, |set| set_gauge(set, snapped.copysign(gauge)))
+}
+
+/// Leans a set by steps of half a degree to the right.
+pub fn nudge_lean(design: &Design, place: usize, steps: f64) -> Design {
+    with_set(design, place, |set| {
+        let sign = if set.leans == Leans::Left { -1.0 } else { 1.0 };
+        set_gauge(set, sign * set.gauge_deg + steps * STEP_DEG);
+    })
+}
+
+fn set_gauge(set: &mut SlotSet, gauge_deg: f64) {
+    set.gauge_deg = neat(gauge_deg.abs().min(89.0));
+    if gauge_deg != 0.0 {
+        set.leans = if gauge_deg < 0.0 {
+            Leans::Left
+        } else {
+            Leans::Right
+        };
+    }
+}
+
+/// Sets the gauge to what meets in a zigzag: for the set's own slots, or for the nearest
+/// whole number of them.
+pub fn fit_zigzag(design: &Design, place: usize, is_nearest: bool) -> Design {
+    let Some((_, _, own)) = set_and_plan(design, place) else {
+        return design.clone();
+    };
+    let (count, gauge) = if is_nearest {
+        own.nearest_zigzag()
+    } else {
+        (own.slots.count, own.zigzag_rad())
+    };
+    with_set(design, place, |set| {
+        set.slot_count = count;
+        set.gauge_deg = (gauge.to_degrees() * 100.0).round() / 100.0;
+    })
+}
+
+/// Raises the blade of a set to a height, snapped to the tape.
+pub fn raise_blade(design: &Design, place: usize, blade_mm: f64) -> Design {
+    if !blade_mm.is_finite() {
+        return design.clone();
+    }
+    let blade = super::snapped(blade_mm.clamp(0.0, 1000.0), design);
+    with_set(design, place, |set| set.blade_mm = Some(blade))
+}
+
+/// Raises it by steps of the tape.
+pub fn nudge_blade(design: &Design, place: usize, steps: f64) -> Design {
+    let Some((_, _, own)) = set_and_plan(design, place) else {
+        return design.clone();
+    };
+    raise_blade(
+        design,
+        place,
+        own.blade_mm + steps * super::snap_step_mm(design),
+    )
+}

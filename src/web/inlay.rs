@@ -1,0 +1,149 @@
+//! The door of the Inlay place.
+
+use super::{from_js, to_js};
+use crate::design;
+use crate::drawing::inlay::{self as drawn, BandView, BladeView};
+use crate::drawing::pen::Pen;
+use crate::drawing::svg::to_screen;
+use crate::drawing::{MM_PER_PX, Point};
+use crate::edit::inlay as edit;
+use crate::screen::inlay::{self as screen, InlayScreen};
+use crate::stack::plan_stack;
+use serde::{Deserialize, Serialize};
+use tsify::Tsify;
+use wasm_bindgen::prelude::*;
+
+/// The sizes of the Inlay place's drawings, CSS pixels.
+#[derive(Deserialize, Tsify)]
+pub struct InlaySizes {
+    /// Width of the bands.
+    pub band_width: f64,
+    /// Height of the outside's band.
+    pub band_height: f64,
+    /// Height of the inside's band.
+    pub inside_height: f64,
+    /// Width of the blade's scale.
+    pub window_width: f64,
+    /// Its height.
+    pub window_height: f64,
+}
+
+/// All that the Inlay place shows.
+#[derive(Serialize, Tsify)]
+pub struct InlayPlace {
+    /// The words and figures.
+    pub screen: InlayScreen,
+    /// The outside's band; empty without a set that has a stack.
+    pub band: String,
+    /// The inside's band.
+    pub inside: String,
+    /// The blade's scale.
+    pub window: String,
+    /// How band and scale map: to be handed back while a handle moves.
+    pub view: Vec<f64>,
+}
+
+/// Everything in the Inlay place; nothing while there is no vessel. `view` is the band's
+/// and the scale's while a handle moves, else empty.
+#[wasm_bindgen(unchecked_return_type = "InlayPlace | null")]
+pub fn show_inlay(
+    #[wasm_bindgen(unchecked_param_type = "Design")] design: JsValue,
+    #[wasm_bindgen(unchecked_param_type = "InlaySizes")] sizes: JsValue,
+    picked: usize,
+    view: &[f64],
+) -> Result<JsValue, JsError> {
+    let design = from_js(design)?;
+    let sizes: InlaySizes = serde_wasm_bindgen::from_value(sizes)?;
+    let Some(vessel) = &design.vessel else {
+        return Ok(JsValue::NULL);
+    };
+    let plan = plan_stack(&design, vessel);
+    let own = plan.slot_sets.get(picked).and_then(Option::as_ref);
+    let mm = |px: f64| px * MM_PER_PX;
+    let band_view = own.map(|own| {
+        view.get(..4)
+            .and_then(BandView::from_numbers)
+            .unwrap_or_else(|| BandView::fit(own, mm(sizes.band_width), mm(sizes.band_height)))
+    });
+    let pen = Pen::screen(design.unit, "");
+    let window_height = mm(sizes.window_height);
+    let (mut band, mut inside, mut window) = (String::new(), String::new(), String::new());
+    let mut numbers = Vec::new();
+    if let (Some(own), Some(band_view)) = (own, &band_view) {
+        band = to_screen(&drawn::band(vessel, &plan, own, band_view, false), "band").svg;
+        let inside_view = BandView::fit(own, mm(sizes.band_width), mm(sizes.inside_height));
+        inside = to_screen(
+            &drawn::band(vessel, &plan, own, &inside_view, true),
+            "inside",
+        )
+        .svg;
+        let size = (mm(sizes.window_width), window_height);
+        window = to_screen(&drawn::window(own, size, &pen), "window").svg;
+        numbers.extend(band_view.numbers());
+        let scale = BladeView::fit(own, window_height);
+        numbers.extend([scale.table_mm, scale.scale, drawn::front_slot_rad(own)]);
+    }
+    to_js(&InlayPlace {
+        screen: screen::inlay(
+            &design,
+            vessel,
+            &plan,
+            picked,
+            band_view.as_ref(),
+            window_height,
+        ),
+        band,
+        inside,
+        window,
+        view: numbers,
+    })
+}
+
+/// The words of [`change_inlay`].
+#[wasm_bindgen(typescript_custom_section)]
+const CHANGE_TYPE: &str = "
+export type InlayChange = 'add' | 'crossing' | 'zigzag' | 'remove' | 'fit' | 'fit_nearest' | 'place' | 'nudge' | 'lean' | 'nudge_lean' | 'raise' | 'nudge_blade';
+";
+
+/// Changes a slot set as a hand does. `at` is a place on the band or scale in CSS pixels,
+/// or steps; `view` what was shown when the drag began.
+#[wasm_bindgen(unchecked_return_type = "Design")]
+pub fn change_inlay(
+    #[wasm_bindgen(unchecked_param_type = "Design")] design: JsValue,
+    #[wasm_bindgen(unchecked_param_type = "InlayChange")] change: &str,
+    place: usize,
+    at: &[f64],
+    view: &[f64],
+) -> Result<JsValue, JsError> {
+    let design = from_js(design)?;
+    let number = |place: usize| at.get(place).copied().unwrap_or(0.0);
+    let touched = Point {
+        x: number(0) * MM_PER_PX,
+        y: number(1) * MM_PER_PX,
+    };
+    let band = view.get(..4).and_then(BandView::from_numbers);
+    let direction = band.map_or(f64::NAN, |band| band.direction(touched.x));
+    let seen = |place: usize| view.get(place).copied().unwrap_or(f64::NAN);
+    let changed = match change {
+        "add" => edit::add_set(&design),
+        "crossing" => edit::add_other_way(&design, place, false),
+        "zigzag" => edit::add_other_way(&design, place, true),
+        "remove" => edit::remove_set(&design, place),
+        "fit" => edit::fit_zigzag(&design, place, false),
+        "fit_nearest" => edit::fit_zigzag(&design, place, true),
+        "place" => edit::place_set(&design, place, direction),
+        "nudge" => edit::nudge_set(&design, place, number(0)),
+        "lean" => edit::lean_set(&design, place, seen(6), direction),
+        "nudge_lean" => edit::nudge_lean(&design, place, number(0)),
+        "raise" => {
+            let scale = BladeView {
+                table_mm: seen(4),
+                scale: seen(5),
+            };
+            edit::raise_blade(&design, place, scale.blade_mm(touched.y))
+        }
+        "nudge_blade" => edit::nudge_blade(&design, place, number(0)),
+        _ => design,
+    };
+    to_js(&design::to_value(&changed))
+}

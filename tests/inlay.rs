@@ -1,0 +1,591 @@
+//! Slot sets of whole designs: windows, what opens them, what shows, bad input, what a
+//! hand does, links and sheets.
+#![cfg(not(target_arch = "wasm32"))]
+
+use ringwright::caution::{Caution, SlotCaution};
+use ringwright::design::{Design, Leans, SlotSet, StackIs, StripsShow, Vessel, to_value};
+use ringwright::drawing::Mark;
+use ringwright::edit::{self, inlay as hand};
+use ringwright::inlay::{self, LEAST_BRIDGE_MM, Opening, SetPlan};
+use ringwright::link;
+use ringwright::stack::{StackPlan, plan_stack};
+use ringwright::start;
+use std::f64::consts::{PI, TAU};
+
+/// Numbers that look random and are the same in every run (splitmix64, public domain).
+struct Dice(u64);
+
+impl Dice {
+    fn roll(&mut self) -> f64 {
+        self.0 = self.0.wrapping_add(0x9e37_79b9_7f4a_7c15);
+        let mut bits = self.0;
+        bits = (bits ^ (bits >> 30)).wrapping_mul(0xbf58_476d_1ce4_e5b9);
+        bits = (bits ^ (bits >> 27)).wrapping_mul(0x94d0_49bb_1331_11eb);
+        (bits >> 11) as f64 / (1_u64 << 53) as f64
+    }
+
+    fn between(&mut self, low: f64, high: f64) -> f64 {
+        low + (high - low) * self.roll()
+    }
+
+    fn count(&mut self, low: u32, high: u32) -> u32 {
+        low + (self.roll() * f64::from(high - low + 1)) as u32
+    }
+}
+
+fn closed() -> Design {
+    start::begin(&Design::default(), "closed", 254.0, 190.5)
+}
+
+fn vessel(design: &Design) -> &Vessel {
+    design.vessel.as_ref().unwrap()
+}
+
+fn with_set(design: &Design, set: SlotSet) -> Design {
+    let mut design = design.clone();
+    design.vessel.as_mut().unwrap().slot_sets = vec![set];
+    design
+}
+
+fn planned(design: &Design) -> StackPlan {
+    plan_stack(design, vessel(design))
+}
+
+fn own(plan: &StackPlan) -> &SetPlan {
+    plan.slot_sets[0].as_ref().unwrap()
+}
+
+fn cautions(design: &Design) -> Vec<SlotCaution> {
+    let found = inlay::inspect(vessel(design), &planned(design));
+    found
+        .into_iter()
+        .filter_map(|placed| match placed.caution {
+            Caution::Slots(_, caution) => Some(caution),
+            _ => None,
+        })
+        .collect()
+}
+
+fn random_set(dice: &mut Dice, rings: u32) -> SlotSet {
+    let from = dice.count(2, rings - 1);
+    let mut set = SlotSet::plain(from, (from + dice.count(0, 2)).min(rings));
+    set.slot_count = dice.count(1, 9);
+    set.gauge_deg = dice.between(0.0, 45.0);
+    set.leans = [Leans::Left, Leans::Right][dice.count(0, 1) as usize];
+    set.further_deg = dice.between(-60.0, 60.0);
+    set.kerf_mm = dice.between(1.5, 5.0);
+    set.stack_is = [StackIs::LeftFlat, StackIs::TurnedRound][dice.count(0, 1) as usize];
+    set.shows = [StripsShow::InsideToo, StripsShow::OutsideOnly][dice.count(0, 1) as usize];
+    set
+}
+
+fn random_design(dice: &mut Dice) -> Design {
+    let shapes = ["bowl", "closed", "vase", "cylinder"];
+    let word = shapes[dice.count(0, 3) as usize];
+    let mut design = start::begin(
+        &Design::default(),
+        word,
+        dice.between(150.0, 320.0),
+        dice.between(90.0, 260.0),
+    );
+    let extra = dice.between(0.0, 20.0);
+    let vessel = design.vessel.as_mut().unwrap();
+    for ring in &mut vessel.rings {
+        ring.inside_extra_mm = extra;
+    }
+    let set = random_set(dice, vessel.rings.len() as u32);
+    with_set(&design, set)
+}
+
+/// Within the window nothing is missing; past either end something is, and says so.
+#[test]
+fn cautions_begin_where_the_window_ends() {
+    let mut dice = Dice(1);
+    let mut open = 0;
+    for number in 0..300 {
+        let mut design = random_design(&mut dice);
+        let plan = planned(&design);
+        let window = own(&plan).window;
+        let Some(middle) = window.middle_mm() else {
+            continue;
+        };
+        open += 1;
+        let mut at = |blade: f64| {
+            design.vessel.as_mut().unwrap().slot_sets[0].blade_mm = Some(blade);
+            cautions(&design)
+        };
+        let is_missing = |it: &SlotCaution| {
+            matches!(
+                it,
+                SlotCaution::TurnedAway { .. } | SlotCaution::NotAllInside { .. }
+            )
+        };
+        let is_too_deep = |it: &SlotCaution| {
+            matches!(
+                it,
+                SlotCaution::ThinBridge { .. }
+                    | SlotCaution::BreaksThrough { .. }
+                    | SlotCaution::Uncovered { .. }
+            )
+        };
+        let fine = at(middle);
+        assert!(
+            !fine.iter().any(|it| is_missing(it) || is_too_deep(it)),
+            "{number}: {fine:?}"
+        );
+        assert!(at(window.least_mm - 0.2).iter().any(is_missing), "{number}");
+        assert!(
+            at(window.most_mm() + 0.2).iter().any(is_too_deep),
+            "{number}"
+        );
+        // The bridge at the upper limit is the least one.
+        if window
+            .hidden_mm
+            .is_none_or(|hidden| hidden > window.bridge_mm)
+        {
+            at(window.bridge_mm);
+            let plan = planned(&design);
+            assert!((own(&plan).bridge_mm - LEAST_BRIDGE_MM).abs() < 1e-9);
+        }
+    }
+    assert!(open > 100, "{open}");
+}
+
+/// Each change that is said to open a window is made to the design itself: it does, and
+/// nine tenths of it do not.
+#[test]
+fn each_single_change_opens_a_window_and_less_does_not() {
+    let mut dice = Dice(2);
+    let mut seen = [0; 4];
+    for number in 0..400 {
+        let design = random_design(&mut dice);
+        let plan = planned(&design);
+        if own(&plan).window.middle_mm().is_some() {
+            assert_eq!(inlay::openings(vessel(&design), &plan, 0), []);
+            continue;
+        }
+        let rings = own(&plan).rings.clone();
+        let gauge = vessel(&design).slot_sets[0].gauge_deg;
+        // That share of the change.
+        let changed = |opening: Opening, share: f64| {
+            let mut design = design.clone();
+            let vessel = design.vessel.as_mut().unwrap();
+            match opening {
+                Opening::SmallerHole(less) => {
+                    for ring in &mut vessel.rings[rings.clone()] {
+                        ring.inside_extra_mm += less * share;
+                    }
+                }
+                Opening::ThickerWall(more) => {
+                    vessel.foot_wall_mm += more * share;
+                    vessel.rim_wall_mm += more * share;
+                }
+                Opening::SmallerGauge(to) => {
+                    let less = (gauge - to.to_degrees()) * share;
+                    vessel.slot_sets[0].gauge_deg = (gauge - less).max(0.0);
+                }
+                Opening::FewerRings(low, high) => {
+                    vessel.slot_sets[0].from_ring = low as u32 + 1;
+                    vessel.slot_sets[0].to_ring = high as u32 + 1;
+                }
+            }
+            own(&planned(&design)).window.middle_mm().is_some()
+        };
+        for opening in inlay::openings(vessel(&design), &plan, 0) {
+            let kind = match opening {
+                Opening::SmallerHole(_) => 0,
+                Opening::ThickerWall(_) => 1,
+                Opening::SmallerGauge(_) => 2,
+                Opening::FewerRings(..) => 3,
+            };
+            seen[kind] += 1;
+            assert!(
+                changed(opening, 1.001),
+                "{number}: {opening:?} opens nothing"
+            );
+            if kind < 3 {
+                assert!(
+                    !changed(opening, 0.9),
+                    "{number}: less than {opening:?} does"
+                );
+            }
+        }
+    }
+    assert!(seen.iter().all(|count| *count > 5), "{seen:?}");
+}
+
+/// What the drawings show of the strips on the finished surfaces is what lies in a slot.
+#[test]
+fn the_drawn_strips_are_the_slots_on_the_finished_surfaces() {
+    let mut dice = Dice(3);
+    let mut shown = [0; 2];
+    for number in 0..150 {
+        let mut design = random_design(&mut dice);
+        design.vessel.as_mut().unwrap().slot_sets[0].blade_mm = Some(dice.between(4.0, 30.0));
+        let plan = planned(&design);
+        let own = own(&plan);
+        let wall = &own.stack.wall;
+        for is_inside in [false, true] {
+            let traces: Vec<_> = (0..own.bottoms_mm.len())
+                .flat_map(|slot| own.traces(slot, is_inside))
+                .collect();
+            for _ in 0..80 {
+                let level = wall[dice.count(0, wall.len() as u32 - 1) as usize];
+                let radius = [level.outside_mm, level.inside_mm][usize::from(is_inside)];
+                let around = dice.between(0.0, TAU);
+                let place = [radius * around.sin(), -radius * around.cos(), level.z_mm];
+                let slots = || own.slots.directions().zip(&own.bottoms_mm);
+                let is_cut = |grow: f64| {
+                    slots().any(|(at, bottom)| {
+                        let wider = ringwright::spline::Slots {
+                            kerf_mm: own.slots.kerf_mm + 2.0 * grow,
+                            ..own.slots
+                        };
+                        radius > 0.0 && wider.holds(at, place, bottom - grow)
+                    })
+                };
+                if is_cut(0.02) != is_cut(-0.02) {
+                    continue;
+                }
+                let z = own.middle_mm + level.z_mm;
+                let is_drawn = traces.iter().flatten().any(|(height, [from, to])| {
+                    let past = (around - from).rem_euclid(TAU);
+                    (height - z).abs() < 1e-9 && past <= to - from
+                });
+                assert_eq!(
+                    is_drawn,
+                    is_cut(0.0),
+                    "{number} {is_inside} at {z}, {around}"
+                );
+                shown[usize::from(is_inside)] += u32::from(is_drawn);
+            }
+        }
+    }
+    assert!(shown.iter().all(|count| *count > 30), "{shown:?}");
+}
+
+#[test]
+fn bad_input_is_told_with_its_number_and_the_rest_stands() {
+    let design = closed();
+    let count = vessel(&design).rings.len() as u32;
+    let told = |change: &dyn Fn(&mut SlotSet)| {
+        let mut set = SlotSet::plain(6, 7);
+        change(&mut set);
+        let design = with_set(&design, set);
+        assert!(
+            planned(&design).totals.blank_kg.unwrap() > 0.1,
+            "the rest stands"
+        );
+        let _ = ringwright::sheet::pdf(&design, "", "");
+        cautions(&design)
+    };
+    let has = |found: &[SlotCaution], is_it: fn(&SlotCaution) -> bool| {
+        assert!(found.iter().any(is_it), "{found:?}");
+    };
+    assert_eq!(told(&|_| {}), [], "the plain set is sound");
+    let deep = told(&|set| set.blade_mm = Some(60.0));
+    has(
+        &deep,
+        |it| matches!(it, SlotCaution::BreaksThrough { by_mm } if *by_mm > 20.0),
+    );
+    has(&told(&|set| set.gauge_deg = 0.0), |it| {
+        matches!(it, SlotCaution::Upright)
+    });
+    let steep = told(&|set| set.gauge_deg = 89.0);
+    has(&steep, |it| matches!(it, SlotCaution::LeavesSurface));
+    has(&steep, |it| matches!(it, SlotCaution::SteepGauge { .. }));
+    let many = told(&|set| (set.slot_count, set.kerf_mm) = (96, 9.0));
+    has(&many, |it| matches!(it, SlotCaution::Overlap { count: 96 }));
+    has(&told(&|set| set.to_ring = 6), |it| {
+        matches!(it, SlotCaution::OneRing { .. })
+    });
+    let wide = told(&|set| set.kerf_mm = 90.0);
+    has(
+        &wide,
+        |it| matches!(it, SlotCaution::KerfPastSegment { kerf_mm, .. } if (*kerf_mm - 90.0).abs() < 1e-9),
+    );
+    has(&told(&|set| set.fit_mm = 4.0), |it| {
+        matches!(it, SlotCaution::NoStrip { .. })
+    });
+    has(&told(&|set| set.wood = 29), |it| {
+        matches!(it, SlotCaution::NoWood)
+    });
+    // Named the other way round, the rings are the same.
+    let other = with_set(&design, SlotSet::plain(7, 6));
+    assert_eq!(own(&planned(&other)).rings, 5..=6);
+    // A ring that is not there: a message at the field, nothing else lost.
+    let far = with_set(&design, SlotSet::plain(6, 150));
+    let plan = planned(&far);
+    assert!(plan.slot_sets[0].is_none());
+    let message = ringwright::words::trouble(&plan.troubles[0], far.unit);
+    assert_eq!(message.field, "vessel.slot_sets.0.to_ring");
+    assert!(message.reason.contains("150"), "{}", message.reason);
+    assert!(message.reason.contains(&count.to_string()));
+    // Typed: 0 slots, a letter, an angle of 90°.
+    for (name, typed) in [
+        ("slot_count", "0"),
+        ("gauge_deg", "90"),
+        ("kerf_mm", "x"),
+        ("from_ring", "0"),
+    ] {
+        let key = format!("vessel.slot_sets.0.{name}");
+        assert_eq!(far.with_typed(&key, typed).unwrap_err().field, key);
+    }
+}
+
+/// A curve changed later that uncovers a slot's bottom raises a caution at once, in the
+/// vessel's own list of them.
+#[test]
+fn a_later_curve_that_uncovers_a_slot_is_told() {
+    let design = closed();
+    let mut set = SlotSet::plain(6, 7);
+    set.blade_mm = Some(own(&planned(&with_set(&design, set.clone()))).blade_mm);
+    let design = with_set(&design, set);
+    let slots_told = |design: &Design| {
+        let found = ringwright::inspect::inspect(design, vessel(design), &planned(design));
+        found
+            .iter()
+            .any(|it| matches!(it.caution, Caution::Slots(..)))
+    };
+    assert!(!slots_told(&design));
+    let mut thinner = design.clone();
+    let vessel = thinner.vessel.as_mut().unwrap();
+    (vessel.foot_wall_mm, vessel.rim_wall_mm) = (5.0, 4.0);
+    assert!(slots_told(&thinner));
+    assert!(
+        cautions(&thinner)
+            .iter()
+            .any(|it| matches!(it, SlotCaution::Uncovered { .. }))
+    );
+}
+
+/// Wild sets never panic, are kept whole in files and links, and can be drawn and printed.
+#[test]
+fn wild_sets_are_borne_and_kept() {
+    let mut dice = Dice(4);
+    for number in 0..400 {
+        let mut design = random_design(&mut dice);
+        let set = &mut design.vessel.as_mut().unwrap().slot_sets[0];
+        set.gauge_deg = [0.0, 12.345_678, 89.0, 45.0][dice.count(0, 3) as usize];
+        set.slot_count = [1, 2, 96][dice.count(0, 2) as usize];
+        set.kerf_mm = [0.1, 3.175, 20_000.0][dice.count(0, 2) as usize];
+        set.fit_mm = [0.0, 20_000.0][dice.count(0, 1) as usize];
+        set.blade_mm = [None, Some(0.0), Some(20_000.0)][dice.count(0, 2) as usize];
+        set.to_ring = dice.count(1, 200);
+        let plan = planned(&design);
+        let _ = inlay::openings(vessel(&design), &plan, 0);
+        let screen =
+            ringwright::screen::inlay::inlay(&design, vessel(&design), &plan, 0, None, 80.0);
+        assert_eq!(screen.sets.len(), 1);
+        let _ = ringwright::mesh::strips(&plan);
+        if number % 20 == 0 {
+            assert!(ringwright::sheet::pdf(&design, "", "").starts_with(b"%PDF-"));
+        }
+        let (back, troubles) = Design::restore(&to_value(&design)).unwrap();
+        assert!(
+            troubles.is_empty() && back == design,
+            "{number}: {troubles:?}"
+        );
+        let (back, troubles) = link::decode(&link::encode(&design)).unwrap();
+        assert!(troubles.is_empty() && back == design, "{number}");
+    }
+}
+
+/// Three slots on twelve segments stand 120° and four segments apart; round the outside a
+/// third of the circumference (common practice, no published source).
+#[test]
+fn index_marks_are_told_in_degrees_in_length_and_in_segments() {
+    let mut design = closed();
+    for ring in &mut design.vessel.as_mut().unwrap().rings {
+        ring.segment_count = 12;
+    }
+    let design = with_set(&design, SlotSet::plain(6, 7));
+    let plan = planned(&design);
+    let own = own(&plan);
+    assert_eq!(
+        inlay::segments_apart(vessel(&design), &vessel(&design).slot_sets[0]),
+        Some(4)
+    );
+    let widest = plan.rings[5..=6]
+        .iter()
+        .map(|ring| ring.segment.unwrap().largest_circle_mm / 2.0)
+        .fold(0.0, f64::max);
+    assert!((own.circumference_mm() - TAU * widest).abs() < 1e-9);
+    // Left with its flats: round the polygon, N long edges; a slot on a joint and the next
+    // one stand a third of them apart, and mid-flat half an edge from the joint.
+    let mut flat = design.clone();
+    flat.vessel.as_mut().unwrap().slot_sets[0].stack_is = StackIs::LeftFlat;
+    let plan = planned(&flat);
+    let own = plan.slot_sets[0].as_ref().unwrap();
+    let edge = plan.rings[5..=6]
+        .iter()
+        .map(|ring| ring.segment.unwrap().outside.long_edge_mm)
+        .fold(0.0, f64::max);
+    let first = own.slots.first_rad;
+    assert!((own.circumference_mm() - 12.0 * edge).abs() < 1e-6);
+    assert!((own.round_mm(first + TAU / 3.0) - 4.0 * edge).abs() < 1e-6);
+    assert!((own.round_mm(first + PI / 12.0) - edge / 2.0).abs() < 1e-6);
+}
+
+#[test]
+fn the_other_way_crosses_or_zigzags() {
+    let design = hand::add_set(&Design {
+        vessel: closed().vessel,
+        ..Design::default()
+    });
+    let set = &vessel(&design).slot_sets[0];
+    assert_eq!(
+        (set.slot_count, set.gauge_deg, set.kerf_mm),
+        (3, 30.0, 3.175)
+    );
+    let crossing = hand::add_other_way(&design, 0, false);
+    let [one, other] = &vessel(&crossing).slot_sets[..] else {
+        panic!()
+    };
+    assert_eq!((one.leans, other.leans), (Leans::Right, Leans::Left));
+    assert!((one.further_deg - other.further_deg).abs() < 1e-12);
+    let zigzag = hand::add_other_way(&design, 0, true);
+    let sets = &vessel(&zigzag).slot_sets;
+    assert!(
+        (sets[1].further_deg - sets[0].further_deg - 60.0).abs() < 1e-9,
+        "180°/3"
+    );
+    // Set to meet, both sets come to the same place at the upper end.
+    let met = hand::fit_zigzag(&with_set(&design, SlotSet::plain(6, 7)), 0, true);
+    let met = hand::add_other_way(&met, 0, true);
+    let plan = planned(&met);
+    let top = |set: usize, slot: usize| {
+        let own = plan.slot_sets[set].as_ref().unwrap();
+        let trace = &own.traces(slot, false)[0];
+        let (_, [from, to]) = trace[trace.len() - 1];
+        f64::midpoint(from, to)
+    };
+    let width = 3.175 / 100.0;
+    assert!(
+        (top(0, 0) - top(1, 0)).abs() < width / 2.0,
+        "{} {}",
+        top(0, 0),
+        top(1, 0)
+    );
+}
+
+#[test]
+fn a_hand_places_and_leans_a_set() {
+    let design = with_set(&closed(), SlotSet::plain(6, 7));
+    let first = |design: &Design| own(&planned(design)).slots.first_rad;
+    let start = first(&design);
+    let step = TAU / 3.0;
+    let moved = hand::place_set(&design, 0, start + 0.2 + step);
+    let off = (first(&moved) - start - 0.2).to_degrees();
+    assert!(off.abs() <= 1.2, "the slot stands under the finger: {off}");
+    // Near the middle of a segment it is the middle.
+    let half = PI / f64::from(vessel(&design).rings[5].segment_count);
+    let moved = hand::place_set(&design, 0, start + half + 0.01);
+    assert!((first(&moved) - start - half).abs() < 1e-5);
+    let leaned = hand::lean_set(&design, 0, start, start - 0.15);
+    let set = &vessel(&leaned).slot_sets[0];
+    assert_eq!(set.leans, Leans::Left);
+    let plan = planned(&design);
+    let reach = own(&plan).end_radii_mm()[1] * 0.15_f64.sin();
+    let expected = (reach / (own(&plan).stack.height_mm() / 2.0))
+        .atan()
+        .to_degrees();
+    assert!(
+        (set.gauge_deg - expected).abs() <= 0.25,
+        "{} {expected}",
+        set.gauge_deg
+    );
+    let upright = (0..80).fold(design.clone(), |design, _| {
+        hand::nudge_lean(&design, 0, -1.0)
+    });
+    let set = &vessel(&upright).slot_sets[0];
+    assert_eq!(
+        (set.leans, set.gauge_deg),
+        (Leans::Left, 10.0),
+        "30° right, 80 half degrees left"
+    );
+    for wild in [f64::NAN, f64::INFINITY, 1e300] {
+        let _ = hand::place_set(&design, 0, wild);
+        let _ = hand::lean_set(&design, 0, wild, wild);
+        let _ = hand::raise_blade(&design, 0, wild);
+        let _ = hand::nudge_blade(&design, 7, wild);
+    }
+}
+
+#[test]
+fn sets_follow_their_rings_and_woods() {
+    let set = |design: &Design| {
+        let set = &vessel(design).slot_sets[0];
+        (set.from_ring, set.to_ring)
+    };
+    let design = with_set(&closed(), SlotSet::plain(5, 7));
+    for (change, expected) in [
+        (edit::add_ring(&design, 0), (6, 8)),
+        (edit::add_ring(&design, 5), (5, 8)),
+        (edit::add_ring(&design, 7), (5, 7)),
+        (edit::remove_ring(&design, 0), (4, 6)),
+        (edit::remove_ring(&design, 4), (5, 6)),
+        (edit::remove_ring(&design, 3), (4, 6)),
+        (edit::remove_ring(&design, 6), (5, 6)),
+        (edit::remove_ring(&design, 7), (5, 7)),
+    ] {
+        assert_eq!(set(&change), expected);
+    }
+    let mut design = edit::add_wood(&design, "Wenge");
+    design.vessel.as_mut().unwrap().slot_sets[0].wood = 2;
+    assert_eq!(vessel(&edit::remove_wood(&design, 1)).slot_sets[0].wood, 1);
+    assert_eq!(vessel(&edit::remove_wood(&design, 2)).slot_sets[0].wood, 0);
+}
+
+/// Design figure: a link of a 12-ring vessel with inlay is 400 characters at most.
+#[test]
+fn links_stay_short() {
+    let design = start::begin(&Design::default(), "closed", 254.0, 228.6);
+    assert_eq!(vessel(&design).rings.len(), 12);
+    let design = hand::add_other_way(&hand::add_set(&design), 0, true);
+    let length = link::encode(&design).len() + 1;
+    assert!(length <= 400, "{length}");
+}
+
+/// The index strip is as long as the stack is round, and its marks stand where the slots
+/// are, measured on the sheets' own lines.
+#[test]
+fn the_index_strip_is_true_to_scale() {
+    let design = hand::add_other_way(&with_set(&closed(), SlotSet::plain(6, 7)), 0, true);
+    let plan = planned(&design);
+    let sheets =
+        ringwright::sheet::inlay::sheets(&design, vessel(&design), &plan, "", "2030-01-31");
+    assert_eq!(sheets.len(), 4, "two set-ups, the order of work, the strip");
+    let mut length = 0.0;
+    let mut marks = Vec::new();
+    let mut before = 0.0;
+    for mark in &sheets[3].marks {
+        let Mark::Path(path) = mark else { continue };
+        let Some(name) = &path.name else { continue };
+        let xs = || {
+            path.steps.iter().filter_map(|step| match step {
+                ringwright::drawing::Step::MoveTo(at) | ringwright::drawing::Step::LineTo(at) => {
+                    Some(at.x)
+                }
+                _ => None,
+            })
+        };
+        if name == "index strip" {
+            before = length;
+            length += xs().fold(0.0, f64::max) - xs().fold(f64::MAX, f64::min);
+        } else if let Some(name) = name.strip_prefix("mark ") {
+            let left = ringwright::sheet::EDGE_MM;
+            marks.push((name.to_owned(), before + xs().next().unwrap() - left));
+        }
+    }
+    let around = own(&plan).circumference_mm();
+    assert!((length - around).abs() < 1e-6, "{length} {around}");
+    marks.sort_by(|one, other| one.1.total_cmp(&other.1));
+    let names: Vec<&str> = marks.iter().map(|mark| mark.0.as_str()).collect();
+    assert_eq!(names, ["1.1", "2.1", "1.2", "2.2", "1.3", "2.3"]);
+    for (number, mark) in marks.iter().enumerate() {
+        assert!((mark.1 - around * number as f64 / 6.0).abs() < 1e-6);
+    }
+    let pdf = ringwright::sheet::pdf(&design, "", "");
+    assert!(pdf.len() < 300_000);
+}

@@ -1,0 +1,283 @@
+// Slots through a stack: set up by hand, kept, shared, undone, printed, and seen in three
+// dimensions exactly where they are.
+
+import assert from 'node:assert/strict';
+import { test } from 'node:test';
+import { axeClean, fitsTheScreen, screens, settled, visit } from './harness.mjs';
+import { address, enter, entered, field, keptDesigns, putAway, read, saved, tells } from './hands.mjs';
+
+/** @typedef {import('playwright-core').Page} Page */
+
+const set = (/** @type {string} */ name, place = 0) => `vessel.slot_sets.${place}.${name}`;
+
+/**
+ * A vessel of this shape, and a set of slots.
+ * @param {Page} page
+ * @param {string} [shape]
+ */
+async function begin(page, shape = 'closed') {
+  await page.tap('[data-place=vessel]');
+  await page.tap(`[data-start=${shape}]`);
+  await page.tap('[data-place=inlay]');
+  await page.tap('#inlay-add');
+  await page.locator('#band svg').waitFor();
+}
+
+/** The open design. @param {Page} page */
+async function kept(page) {
+  await putAway(page);
+  const all = Object.values(await keptDesigns(page)).filter((each) => each.design.vessel);
+  return all[0].design;
+}
+
+/**
+ * A finger moves a handle.
+ * @param {Page} page
+ * @param {string} box
+ * @param {number} number of the handle in its box
+ * @param {[number, number]} way
+ */
+async function drag(page, box, number, [across, down]) {
+  const handle = page.locator(`#${box} .handle`).nth(number);
+  await handle.scrollIntoViewIfNeeded();
+  const at = await handle.boundingBox();
+  assert.ok(at);
+  const [x, y] = [at.x + at.width / 2, at.y + at.height / 2];
+  const hands = await page.context().newCDPSession(page);
+  const touch = (/** @type {number} */ share) => [{ x: x + across * share, y: y + down * share, id: 1 }];
+  await hands.send('Input.dispatchTouchEvent', { type: 'touchStart', touchPoints: touch(0) });
+  for (const share of [0.25, 0.5, 0.75, 1]) {
+    await hands.send('Input.dispatchTouchEvent', { type: 'touchMove', touchPoints: touch(share) });
+    await settled(page);
+  }
+  await hands.send('Input.dispatchTouchEvent', { type: 'touchEnd', touchPoints: [] });
+  await settled(page);
+}
+
+test('set up by touch, kept over a reload, shared, undone', () => visit('tablet', async (page, { origin, context }) => {
+  await begin(page);
+  assert.equal(await entered(page, set('slot_count')), '3');
+  assert.equal(await entered(page, set('gauge_deg')), '30');
+  assert.equal((await read(page, 'slot.index')).shown, 120);
+  const before = Number(await entered(page, set('further_deg')));
+  await drag(page, 'band', 0, [60, 0]);
+  const placed = Number(await entered(page, set('further_deg')));
+  assert.ok(placed > before + 2, `${before}° became ${placed}°`);
+  await drag(page, 'band', 1, [70, 0]);
+  const leaned = Number(await entered(page, set('gauge_deg')));
+  assert.ok(leaned > 33, `30° became ${leaned}°`);
+  // One drag is one step back.
+  await page.tap('#undo');
+  assert.equal(await entered(page, set('gauge_deg')), '30');
+  await page.tap('#undo');
+  assert.equal(Number(await entered(page, set('further_deg'))), before);
+  await page.tap('#redo');
+  await page.tap('#redo');
+  assert.equal(Number(await entered(page, set('gauge_deg'))), leaned);
+  // To the left past upright, the lean changes its side.
+  await drag(page, 'band', 1, [-260, 0]);
+  assert.equal(await entered(page, set('leans')), 'left');
+  // The blade by its own scale.
+  assert.equal(await entered(page, set('blade_mm')), '');
+  await drag(page, 'blade', 0, [0, -60]);
+  assert.notEqual(await entered(page, set('blade_mm')), '');
+  await page.tap('#inlay-zigzag');
+  await page.locator('#inlay-sets button').nth(1).tap();
+  assert.equal(await entered(page, set('leans', 1)), 'right');
+  const design = await kept(page);
+  assert.equal(design.vessel.slot_sets.length, 2);
+  // It stands on every view: both unrolled surfaces' band, and Vessel's own two drawings.
+  await page.tap('[data-place=vessel]');
+  for (const drawing of ['#section', '#unrolled']) {
+    assert.ok(await page.locator(`${drawing} [data-name^=strip-0-]`).count() > 0, drawing);
+    assert.ok(await page.locator(`${drawing} [data-name^=strip-1-]`).count() > 0, drawing);
+  }
+  assert.equal(await page.locator('#section [data-name=depth-1]').count(), 1);
+  await page.tap('[data-place=inlay]');
+  assert.ok(Math.abs(design.vessel.slot_sets[1].further_deg - design.vessel.slot_sets[0].further_deg - 60) < 1e-6);
+  const link = await address(page);
+  await page.reload();
+  await page.waitForFunction(() => document.documentElement.dataset.ready === 'yes');
+  assert.deepEqual((await kept(page)).vessel.slot_sets, design.vessel.slot_sets);
+  await page.locator('#inlay-sets button').nth(1).waitFor();
+  const other = await context.newPage();
+  await other.goto(`${origin}/${link}`);
+  await other.waitForFunction(() => document.documentElement.dataset.ready === 'yes');
+  await other.tap('[data-place=inlay]');
+  assert.equal(await other.locator('#inlay-sets button').count(), 2);
+  await other.close();
+}));
+
+test('by keyboard alone', () => visit('desktop', async (page) => {
+  const press = async (/** @type {string} */ place, /** @type {string} */ key) => {
+    await page.locator(place).focus();
+    await page.keyboard.press(key);
+  };
+  await press('[data-place=vessel]', 'Enter');
+  await press('[data-start=closed]', 'Enter');
+  await press('[data-place=inlay]', 'Enter');
+  await press('#inlay-add', 'Enter');
+  await press('#band .handle >> nth=0', 'ArrowRight');
+  assert.equal(await entered(page, set('further_deg')), '0.5');
+  await page.keyboard.press('ArrowLeft');
+  await page.keyboard.press('ArrowLeft');
+  assert.equal(await entered(page, set('further_deg')), '−0.5');
+  await press('#band .handle >> nth=1', 'ArrowRight');
+  assert.equal(await entered(page, set('gauge_deg')), '30.5');
+  const name = await page.locator('#band .handle').nth(1).getAttribute('aria-label');
+  assert.match(name ?? '', /30\.5°/);
+  await press('#blade .handle', 'ArrowUp');
+  assert.notEqual(await entered(page, set('blade_mm')), '');
+  await press('#inlay-fit-nearest', 'Enter');
+  assert.equal(await entered(page, set('slot_count')), '16');
+  await press('#inlay-remove', 'Enter');
+  assert.equal(await page.locator('#inlay-set').isVisible(), false);
+}));
+
+test('wrong input is told at its field, a closed window with what opens it', () => visit('tablet', async (page) => {
+  await begin(page);
+  await enter(page, set('to_ring'), '150');
+  await tells(page, set('to_ring'), /no ring 150/);
+  await enter(page, set('to_ring'), '7');
+  await enter(page, set('gauge_deg'), '90');
+  await tells(page, set('gauge_deg'), /90/);
+  await enter(page, set('gauge_deg'), '30');
+  assert.equal(await page.locator('#inlay-openings-side').isVisible(), false);
+  await field(page, set('shows')).selectOption('inside_too');
+  await settled(page);
+  const openings = await page.locator('#inlay-openings').innerText();
+  assert.match(openings, /hole .* smaller/);
+  assert.match(await page.locator('#inlay-cautions').innerText(), /No blade height does both/);
+  // The first of them, done: extra wood inside on the rings.
+  const extra = /extra inside ([\d /]+) in/.exec(openings)?.[1] ?? '';
+  await page.tap('[data-place=vessel]');
+  for (const ring of [5, 6]) {
+    await page.locator(`#section [data-name=ring-${ring}]`).first().dispatchEvent('click');
+    await enter(page, `vessel.rings.${ring}.inside_extra_mm`, extra);
+  }
+  await page.tap('[data-place=inlay]');
+  assert.equal(await page.locator('#inlay-openings-side').isVisible(), false, `${extra} opens it`);
+}));
+
+test('a later change of the curve is told in Vessel at once', () => visit('tablet', async (page) => {
+  await begin(page);
+  await enter(page, set('blade_mm'), '7/16');
+  await page.tap('[data-place=vessel]');
+  const told = () => page.locator('#vessel-cautions').innerText();
+  assert.doesNotMatch(await told(), /Slot set/);
+  await enter(page, 'vessel.rim_wall_mm', '1/8');
+  await enter(page, 'vessel.foot_wall_mm', '1/8');
+  assert.match(await told(), /Slot set 1: The finished inside uncovers/);
+}));
+
+/**
+ * Colors of the turning view at places of the piece, seen from the front and a little
+ * from above: the camera's angle of view, height and margin are those of `camera.rs`.
+ * @param {Page} page
+ * @param {{ top: number, radius: number }} bounds
+ * @param {[number, number, number][]} places
+ */
+async function seenAt(page, bounds, places) {
+  const canvas = page.locator('#three');
+  await canvas.scrollIntoViewIfNeeded();
+  let picture = '';
+  for (let tries = 0; tries < 30; tries += 1) {
+    await settled(page);
+    const now = (await canvas.screenshot()).toString('base64');
+    if (now === picture) break;
+    picture = now;
+  }
+  const box = await canvas.boundingBox();
+  assert.ok(box);
+  const [rise, level] = [Math.sin(0.42), Math.cos(0.42)];
+  const reach = Math.hypot(bounds.radius, bounds.top / 2);
+  const distance = reach * 1.04 / Math.sin(0.2);
+  const half = Math.min(box.width, box.height) / 2 / Math.tan(0.2);
+  const pixels = places.map(([x, y, z]) => {
+    const up = z - bounds.top / 2;
+    const away = distance - (-y * level + up * rise);
+    return [box.width / 2 + x / away * half, box.height / 2 - (y * rise + up * level) / away * half];
+  });
+  return page.evaluate(async ({ png, at, wide }) => {
+    const image = new Image();
+    image.src = `data:image/png;base64,${png}`;
+    await image.decode();
+    const drawing = new OffscreenCanvas(image.width, image.height);
+    const context = /** @type {OffscreenCanvasRenderingContext2D} */ (drawing.getContext('2d'));
+    context.drawImage(image, 0, 0);
+    const { data } = context.getImageData(0, 0, image.width, image.height);
+    const scale = image.width / wide;
+    return at.map(([x, y]) => {
+      const pixel = 4 * (Math.floor((y ?? 0) * scale) * image.width + Math.floor((x ?? 0) * scale));
+      const [red = 0, green = 0, blue = 0] = data.subarray(pixel, pixel + 3);
+      return { red, green, blue, isStrip: green < 0.72 * red && green < 120 };
+    });
+  }, { png: picture, at: pixels, wide: box.width });
+}
+
+test('the strips are in the turning view where the blade went', () => visit({ viewport: { width: 1024, height: 1100 }, hasTouch: true }, async (page) => {
+  await begin(page, 'cylinder');
+  await field(page, set('first_at')).selectOption('front');
+  await enter(page, set('kerf_mm'), '1/4');
+  await enter(page, set('gauge_deg'), '25');
+  await settled(page);
+  const { vessel } = await kept(page);
+  const [own] = vessel.slot_sets;
+  const heights = vessel.rings.map((/** @type {{ height_mm: number }} */ ring) => ring.height_mm);
+  const sum = (/** @type {number} */ count) => heights.slice(0, count).reduce((/** @type {number} */ all, /** @type {number} */ each) => all + each, 0);
+  const [low, high] = [sum(own.from_ring - 1), sum(own.to_ring)];
+  const radius = Math.max(...vessel.points.map((/** @type {{ radius_mm: number }} */ point) => point.radius_mm));
+  const top = vessel.points.at(-1).height_mm;
+  const lean = Math.tan(own.gauge_deg * Math.PI / 180);
+  const level = own.kerf_mm / 2 / Math.cos(own.gauge_deg * Math.PI / 180);
+  /** @type {[number, number, number][]} */
+  const strip = [];
+  /** @type {[number, number, number][]} */
+  const wood = [];
+  const on = (/** @type {number} */ aside, /** @type {number} */ z) => /** @type {[number, number, number]} */ ([aside, -Math.sqrt(radius ** 2 - aside ** 2), z]);
+  for (const share of [0.08, 0.3, 0.5, 0.7, 0.92]) {
+    const z = low + (high - low) * share;
+    const middle = (z - (low + high) / 2) * lean;
+    strip.push(on(middle, z), on(middle + 0.5 * level, z), on(middle - 0.5 * level, z));
+    wood.push(on(middle + level + 2, z), on(middle - level - 2, z));
+  }
+  // Past the stack's faces it stops at the joint.
+  for (const past of [2, 5]) {
+    wood.push(on((high + past - (low + high) / 2) * lean, high + past));
+    wood.push(on((low - past - (low + high) / 2) * lean, low - past));
+  }
+  const bounds = { top: Math.max(top, sum(heights.length)), radius };
+  for (const each of await seenAt(page, bounds, strip)) assert.ok(each.isStrip, JSON.stringify(each));
+  for (const each of await seenAt(page, bounds, wood)) assert.ok(!each.isStrip, JSON.stringify(each));
+  // Without the set there is none.
+  await page.tap('#inlay-remove');
+  await page.tap('[data-place=vessel]');
+  for (const each of await seenAt(page, bounds, strip)) assert.ok(!each.isStrip, JSON.stringify(each));
+}));
+
+test('it stands in the PDF', () => visit('tablet', async (page) => {
+  await begin(page);
+  await page.tap('[data-place=paper]');
+  const alone = await saved(page, () => page.click('#save-pdf'));
+  const pages = alone.bytes.toString('latin1').match(/\/Type\s*\/Page\b/g)?.length ?? 0;
+  assert.ok(pages >= 4, `${pages} sheets: ring, set-up, order of work, index strip`);
+}));
+
+for (const screen of ['tablet', 'phone', 'narrowPhone']) {
+  for (const colorScheme of /** @type {const} */ (['light', 'dark'])) {
+    test(`keeps the rules and fits, ${screen}, ${colorScheme}`, () => visit({ ...screens[screen], colorScheme }, async (page) => {
+      await begin(page);
+      await page.tap('#inlay-crossing');
+      await field(page, set('shows')).selectOption('inside_too');
+      await page.evaluate(() => Promise.all(document.getAnimations().map((each) => each.finished)));
+      await axeClean(page);
+      await fitsTheScreen(page);
+      const small = await page.evaluate(() => [...document.querySelectorAll('#inlay button, #inlay select, #inlay summary, #inlay input')]
+        .filter((each) => each.checkVisibility())
+        .map((each) => ({ name: each.id || each.textContent || each.outerHTML.slice(0, 60), box: each.getBoundingClientRect() }))
+        .filter(({ box }) => box.width < 43.5 || box.height < 43.5)
+        .map(({ name }) => name));
+      assert.deepEqual(small, []);
+    }));
+  }
+}
