@@ -7,7 +7,9 @@
 use std::hint::black_box;
 use std::time::{Duration, Instant};
 
+use ringwright::board::BoardSearch;
 use ringwright::design::{Design, StackRing};
+use ringwright::rack;
 use ringwright::stack::plan_stack;
 use ringwright::{link, plan::plan, sheet, start};
 
@@ -25,6 +27,7 @@ fn main() {
         row(&what, &mut || plan(&many));
     }
     vessel_rows(&design);
+    board_rows(&design);
     row("its sheet as PDF", &mut || {
         sheet::pdf(&design, &link, "2026-01-01")
     });
@@ -49,6 +52,37 @@ fn vessel_rows(design: &Design) {
     println!(
         "length of the link of a vessel of 12 rings\t{}\tcharacters",
         link::encode(&twelve).len()
+    );
+}
+
+/// Boards for a vase of 12 rings from a rack of eleven odd ones: the first answer, which
+/// the page shows at once, and the last.
+fn board_rows(design: &Design) {
+    let mut design = rack::add(&stacked(design, 12, 12));
+    for _ in 1..11 {
+        design = rack::copy(&design, 0);
+    }
+    if let Some(rack) = &mut design.rack {
+        for (place, board) in rack.boards.iter_mut().enumerate() {
+            let odd = place as f64;
+            board.width_mm = 60.0 + (37.0 * odd) % 110.0;
+            board.length_mm = 500.0 + (290.0 * odd) % 1100.0;
+        }
+    }
+    row("first answer from a rack of eleven boards", &mut || {
+        BoardSearch::new(&design)
+    });
+    row(
+        "the same after a hundred steps, as the page takes them",
+        &mut || {
+            let mut search = BoardSearch::new(&design);
+            for _ in 0..100 {
+                if search.step(400_000) {
+                    break;
+                }
+            }
+            search
+        },
     );
 }
 

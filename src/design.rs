@@ -43,6 +43,8 @@ pub struct Design {
     pub climate: Option<Climate>,
     /// The base, once it was said.
     pub base: Option<BaseChoice>,
+    /// The boards, once some were entered.
+    pub rack: Option<Rack>,
     /// What a newer version wrote beside it, at any depth outside of lists (whose things
     /// move); written back by [`to_value`].
     pub unknown: Map<String, Value>,
@@ -91,6 +93,8 @@ kept_record! {
         pub spacer_mm: f64,
         /// The wood's name; may be empty.
         pub wood: String,
+        /// Whether all its segments are to come from one board.
+        pub is_matched: bool,
     }
 }
 
@@ -137,6 +141,8 @@ kept_record! {
         pub least_segment_mm: f64,
         /// Largest diameter that the lathe swings.
         pub swing_mm: Option<f64>,
+        /// Wood reckoned lost to knots, ends and offcuts, of a hundred bought.
+        pub waste_percent: u32,
     }
 }
 
@@ -231,6 +237,117 @@ kept_record! {
         pub is_pinned: bool,
         /// Which of the vessel's woods each segment is of, repeated round the ring.
         pub pattern: Vec<u32>,
+        /// Whether all its segments of a wood are to come from one board.
+        pub is_matched: bool,
+    }
+}
+
+kept_choice! {
+    /// What the boards are chosen for.
+    pub enum BoardGoal {
+        /// As few boards as can be.
+        Fewest = "fewest",
+        /// As little money as can be.
+        Cheapest = "cheapest",
+        /// As little wood as can be.
+        LeastWood = "least_wood",
+    }
+}
+
+kept_choice! {
+    /// How a board's thickness is meant.
+    pub enum ThicknessIs {
+        /// As sawn, before it is surfaced.
+        Rough = "rough",
+        /// What is there to use.
+        Planed = "planed",
+    }
+}
+
+kept_choice! {
+    /// What a board's price is for.
+    pub enum BoardPrice {
+        /// One board.
+        Piece = "piece",
+        /// 144 cubic inches.
+        BoardFoot = "board_foot",
+    }
+}
+
+kept_record! {
+    /// A length of a board that must not be used: a knot, a split, a worm hole.
+    pub struct Avoid {
+        /// From the board's left end.
+        pub from_mm: f64,
+        /// To here.
+        pub to_mm: f64,
+    }
+}
+
+kept_record! {
+    /// Boards of one size.
+    pub struct Board {
+        /// The wood's name.
+        pub wood: String,
+        /// Thickness, rough or planed.
+        pub thickness_mm: f64,
+        /// Which of the two.
+        pub thickness_is: ThicknessIs,
+        /// Width between straight edges.
+        pub width_mm: f64,
+        /// Length between square ends.
+        pub length_mm: f64,
+        /// How many there are.
+        pub number: u32,
+        /// Price in the turner's own money.
+        pub price: Option<f64>,
+        /// What the price is for.
+        pub price_for: BoardPrice,
+        /// Lengths to avoid.
+        pub avoid: Vec<Avoid>,
+    }
+}
+
+kept_record! {
+    /// The boards at hand or to buy.
+    pub struct Rack {
+        /// What they are chosen for.
+        pub goal: BoardGoal,
+        /// The most that a board may be thicker than a ring needs.
+        pub plane_at_most_mm: f64,
+        /// The boards.
+        pub boards: Vec<Board>,
+    }
+}
+
+impl Rack {
+    /// A rack without boards.
+    pub fn empty() -> Rack {
+        Rack {
+            goal: BoardGoal::Fewest,
+            // A step of the quarter system (common practice, no published source).
+            plane_at_most_mm: 0.25 * crate::length::MM_PER_INCH,
+            boards: Vec::new(),
+        }
+    }
+}
+
+impl Board {
+    /// A board of a usual size: 4/4, 6 in wide, 8 ft long (common practice, no
+    /// published source).
+    pub fn usual(wood: &str) -> Board {
+        let inch = crate::length::MM_PER_INCH;
+        Board {
+            wood: wood.to_owned(),
+            thickness_mm: inch,
+            thickness_is: ThicknessIs::Rough,
+            width_mm: 6.0 * inch,
+            length_mm: 96.0 * inch,
+            number: 1,
+            price: None,
+            price_for: BoardPrice::BoardFoot,
+            avoid: Vec::new(),
+        }
     }
 }
 
@@ -533,6 +650,7 @@ impl StackRing {
             inside_extra_mm: 0.0,
             is_pinned: false,
             pattern: vec![0],
+            is_matched: false,
         }
     }
 
@@ -584,6 +702,7 @@ impl Default for Design {
                 between: Between::Nothing,
                 spacer_mm: 0.125 * inch,
                 wood: "Maple, sugar".to_owned(),
+                is_matched: false,
             },
             allowance: Allowance {
                 outside_mm: 0.125 * inch,
@@ -602,6 +721,8 @@ impl Default for Design {
                 board_width_mm: None,
                 least_segment_mm: 1.5 * inch,
                 swing_mm: None,
+                // Common practice for small parts, no published source.
+                waste_percent: 30,
             },
             dry_fit: DryFit {
                 open_at: crate::closing::OpenAt::Through,
@@ -622,6 +743,7 @@ impl Default for Design {
             woods: Vec::new(),
             climate: None,
             base: None,
+            rack: None,
             unknown: Map::new(),
         }
     }
@@ -834,6 +956,9 @@ pub fn to_value(design: &Design) -> Value {
     if let Some(base) = &design.base {
         add("base", base.write());
     }
+    if let Some(rack) = &design.rack {
+        add("rack", rack.write());
+    }
     add_missing(&mut whole, &design.unknown);
     Value::Object(whole)
 }
@@ -846,6 +971,7 @@ const PARTS: &[Part] = &[
     ("woods", || Value::Array(Vec::new())),
     ("climate", || Climate::usual().write()),
     ("base", || BaseChoice::of("Maple, sugar", 19.05).write()),
+    ("rack", || Rack::empty().write()),
 ];
 
 /// Adds a part that is not there yet.
@@ -871,6 +997,7 @@ fn from_value(value: &Value) -> Option<Design> {
         woods: part(whole, "woods").unwrap_or_default(),
         climate: part(whole, "climate"),
         base: part(whole, "base"),
+        rack: part(whole, "rack"),
         unknown: Map::new(),
     })
 }
@@ -920,6 +1047,12 @@ fn default_thing(list_key: &str) -> Value {
         "base.plies" => Ply {
             thickness_mm: 6.35,
             wood: String::new(),
+        }
+        .write(),
+        key::BOARDS => Board::usual("").write(),
+        "rack.boards.*.avoid" => Avoid {
+            from_mm: 0.0,
+            to_mm: 0.0,
         }
         .write(),
         _ => Value::from(0),
@@ -979,6 +1112,15 @@ mod tests {
         design.woods = vec![OwnWood::called("Driftwood")];
         design.climate = Some(Climate::usual());
         design.base = Some(BaseChoice::of("Driftwood", 12.0));
+        let mut board = Board::usual("Maple, sugar");
+        board.avoid.push(Avoid {
+            from_mm: 10.0,
+            to_mm: 20.0,
+        });
+        design.rack = Some(Rack {
+            boards: vec![board],
+            ..Rack::empty()
+        });
         let whole = to_value(&design);
         for key in FIELDS
             .iter()

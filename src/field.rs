@@ -5,8 +5,8 @@
 
 use crate::closing::OpenAt;
 use crate::design::{
-    BaseKind, BaseSet, Between, FirstAt, HoleBy, Leans, MadeOf, PaperSize, PricePer, Sawn, StackIs,
-    StripsShow,
+    BaseKind, BaseSet, Between, BoardGoal, BoardPrice, FirstAt, HoleBy, Leans, MadeOf, PaperSize,
+    PricePer, Sawn, StackIs, StripsShow, ThicknessIs,
 };
 use crate::length::{self, Unit};
 use crate::trouble::Reason;
@@ -64,6 +64,10 @@ pub mod key {
     pub const BASE_DIAMETER: &str = "base.diameter_mm";
     pub const BASE_LEDGE: &str = "base.ledge_mm";
     pub const BASE_PLIES: &str = "base.plies";
+    pub const RACK: &str = "rack";
+    pub const BOARDS: &str = "rack.boards";
+    pub const WASTE: &str = "shop.waste_percent";
+    pub const PLANE_AT_MOST: &str = "rack.plane_at_most_mm";
 }
 
 /// What a field holds.
@@ -270,6 +274,16 @@ pub const LISTS: &[List] = &[
         least: 1,
         most: 25,
     },
+    List {
+        key: key::BOARDS,
+        least: 0,
+        most: 60,
+    },
+    List {
+        key: "rack.boards.*.avoid",
+        least: 0,
+        most: 12,
+    },
 ];
 
 /// Every field of a design.
@@ -411,6 +425,29 @@ pub const FIELDS: &[Field] = &[
     optional(length("vessel.slot_sets.*.blade_mm", 0.0)),
     choice("vessel.slot_sets.*.shows", StripsShow::WORDS),
     choice("vessel.slot_sets.*.stack_is", StackIs::WORDS),
+    flag("ring.is_matched"),
+    flag("vessel.rings.*.is_matched"),
+    count(key::WASTE, 0, 90),
+    choice("rack.goal", BoardGoal::WORDS),
+    length(key::PLANE_AT_MOST, 0.0),
+    Field {
+        key: "rack.boards.*.wood",
+        kind: Kind::Text(80),
+        optional: true,
+    },
+    length("rack.boards.*.thickness_mm", SOME),
+    choice("rack.boards.*.thickness_is", ThicknessIs::WORDS),
+    length("rack.boards.*.width_mm", SOME),
+    length("rack.boards.*.length_mm", SOME),
+    count("rack.boards.*.number", 0, 10_000),
+    Field {
+        key: "rack.boards.*.price",
+        kind: Kind::Money,
+        optional: true,
+    },
+    choice("rack.boards.*.price_for", BoardPrice::WORDS),
+    length("rack.boards.*.avoid.*.from_mm", 0.0),
+    length("rack.boards.*.avoid.*.to_mm", 0.0),
 ];
 
 /// Whether a key, with numbers for the places in lists, is one of this field's.

@@ -7,7 +7,8 @@
 //! 1. [`length`]: what people type and what stands on the tape;
 //! 2. the trade: [`ring`] (one ring of mitred segments), [`strip`] (cutting them),
 //!    [`closing`] (the saw's error), [`stave`], [`wood`],
-//!    [`moisture`], [`season`], [`base`];
+//!    [`moisture`], [`season`], [`base`], [`board`] (which boards to take and how to
+//!    cut them; packed by [`pack`]);
 //! 3. what the turner decided: [`design`], with [`field`] (what each field takes),
 //!    [`kept`] (its JSON) and [`link`] (all of it in an address);
 //! 4. [`plan`]: everything that follows from a design, with [`caution`] and
@@ -22,6 +23,7 @@
 #![deny(missing_docs)]
 
 pub mod base;
+pub mod board;
 pub mod camera;
 pub mod caution;
 pub mod closing;
@@ -37,7 +39,9 @@ pub mod length;
 pub mod link;
 pub mod mesh;
 pub mod moisture;
+pub mod pack;
 pub mod plan;
+pub mod rack;
 pub mod ring;
 pub mod screen;
 pub mod season;

@@ -1,6 +1,7 @@
 //! Every word that the turner reads, in one place, so that a language can be added
 //! here: the page's fixed labels in [`PAGE`], and the sentences that carry numbers.
 
+pub mod boards;
 pub mod inlay;
 
 use crate::caution::Caution;
@@ -375,6 +376,65 @@ pub const PAGE: &[(&str, &str)] = &[
     ("field.shop.board_width_mm", "Widest board"),
     ("field.shop.least_segment_mm", "Shortest segment to cut"),
     ("field.shop.swing_mm", "Lathe’s swing"),
+    ("field.shop.waste_percent", "Waste, in percent"),
+    ("field.ring.is_matched", "All from one board"),
+    ("field.vessel.rings.*.is_matched", "All from one board"),
+    ("choice.fewest", "Fewest boards"),
+    ("choice.cheapest", "Least cost"),
+    ("choice.least_wood", "Least wood"),
+    ("choice.rough", "Rough"),
+    ("choice.planed", "Planed"),
+    ("choice.piece", "a board"),
+    ("boards.title", "Boards"),
+    ("boards.list", "Boards you have, or could buy"),
+    (
+        "boards.intro",
+        "Enter your boards, and see which to take and how to cut them.",
+    ),
+    ("boards.add", "Add a board"),
+    ("boards.copy", "Copy"),
+    ("boards.remove", "Remove"),
+    ("boards.add_avoid", "Add a length to avoid"),
+    ("boards.remove_avoid", "Leave it out"),
+    (
+        "boards.avoid_is",
+        "Lengths to avoid count from the left end: a knot, a split.",
+    ),
+    ("boards.estimate", "Quick estimate"),
+    (
+        "boards.too_thick",
+        "thicker than boards are sold: glue it up",
+    ),
+    ("boards.matched", "Rings from one board"),
+    (
+        "boards.matched_is",
+        "All segments of a wood come from one board, so that grain and color match.",
+    ),
+    ("boards.answer", "Boards to take"),
+    ("boards.none_fit", "None of these boards serves."),
+    ("boards.layouts", "How to cut them"),
+    (
+        "boards.key",
+        "Rip along the dashed lines, then cut across, turning the strip over between cuts. Hatched lengths are avoided; pale wood is left over.",
+    ),
+    ("boards.yield", "Ends up in pieces"),
+    ("boards.wood", "Wood taken"),
+    ("boards.cost", "Cost"),
+    ("field.rack", "The boards"),
+    ("field.rack.boards", "The boards"),
+    ("field.rack.goal", "Choose for"),
+    ("field.rack.plane_at_most_mm", "Plane away at most"),
+    ("field.rack.boards.*.wood", "Wood"),
+    ("field.rack.boards.*.thickness_mm", "Thickness"),
+    ("field.rack.boards.*.thickness_is", "Thickness is"),
+    ("field.rack.boards.*.width_mm", "Width"),
+    ("field.rack.boards.*.length_mm", "Length"),
+    ("field.rack.boards.*.number", "Number"),
+    ("field.rack.boards.*.price", "Price"),
+    ("field.rack.boards.*.price_for", "Price for"),
+    ("field.rack.boards.*.avoid", "Lengths to avoid"),
+    ("field.rack.boards.*.avoid.*.from_mm", "Avoid from"),
+    ("field.rack.boards.*.avoid.*.to_mm", "to"),
     ("field.vessel", "Vessel"),
     ("field.vessel.height_mm", "Height"),
     ("field.vessel.diameter_mm", "Greatest diameter"),

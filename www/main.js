@@ -1,6 +1,7 @@
 /** Starts the page and connects its places. */
 
 import { setUpBench, showBench } from './bench.js';
+import { setUpBoards, showBoards } from './boards.js';
 import { setUpDesigns, showDesigns, tellMessages } from './designs.js';
 import { openDoor } from './door.js';
 import { onUnitTap } from './fields.js';
@@ -148,6 +149,7 @@ async function start() {
   setUp(openUnits);
   setUpVessel(openUnits);
   setUpWood(openUnits);
+  setUpBoards();
   setUpInlay(openUnits);
   setUpBench(openUnits);
   setUpShare();
@@ -160,6 +162,7 @@ async function start() {
   onChange(showVessel);
   onChange(setWoodNames);
   onChange(showWood);
+  onChange(showBoards);
   onChange(showInlay);
   onChange(showBench);
   onChange(showPaper);

@@ -1,6 +1,7 @@
 //! What stands on the screen: the plan's numbers as figures in the turner's unit,
 //! each with its label and what a screen reader says. The page only places them.
 
+pub mod boards;
 pub mod inlay;
 pub mod vessel;
 pub mod wood;
@@ -348,7 +349,7 @@ fn entries(design: &Design) -> Vec<Entry> {
 /// Whether a part of the design stands in the Ring place's list of entries; the other
 /// places list their own.
 fn is_rings(part: &str) -> bool {
-    !["vessel", "woods", "climate", "base"].contains(&part)
+    !["vessel", "woods", "climate", "base", "rack"].contains(&part)
 }
 
 /// What one field holds.

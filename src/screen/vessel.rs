@@ -297,6 +297,7 @@ fn as_ring(design: &Design, vessel: &Vessel, plan: &StackPlan, place: usize) -> 
             .get(ring.wood_of(0))
             .cloned()
             .unwrap_or_default(),
+        is_matched: ring.is_matched,
     };
     alone.allowance.inside_mm = planned.wanted.inside_allowance_mm;
     Some(alone)

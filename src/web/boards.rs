@@ -1,0 +1,92 @@
+//! Boards, for the page: the fields, what a hand does to the list, and the search that
+//! goes on step by step between frames.
+
+use super::{from_js, to_js};
+use crate::board::BoardSearch;
+use crate::design::{self, Design};
+use crate::drawing::MM_PER_PX;
+use crate::drawing::svg::to_screen;
+use crate::{drawing, rack, screen};
+use wasm_bindgen::prelude::*;
+
+/// The fields to enter boards, and the quick estimate.
+#[wasm_bindgen(unchecked_return_type = "BoardsScreen")]
+pub fn show_boards(
+    #[wasm_bindgen(unchecked_param_type = "Design")] design: JsValue,
+) -> Result<JsValue, JsError> {
+    to_js(&screen::boards::boards(&from_js(design)?))
+}
+
+/// Changes the list of boards as a hand does; numbers that do not fit leave it as it was.
+#[wasm_bindgen(unchecked_return_type = "Design")]
+pub fn change_boards(
+    #[wasm_bindgen(unchecked_param_type = "Design")] design: JsValue,
+    #[wasm_bindgen(unchecked_param_type = "BoardsChange")] change: &str,
+    board: usize,
+    avoid: usize,
+) -> Result<JsValue, JsError> {
+    let design = from_js(design)?;
+    let changed = match change {
+        "add" => rack::add(&design),
+        "copy" => rack::copy(&design, board),
+        "remove" => rack::remove(&design, board),
+        "add_avoid" => rack::add_avoid(&design, board),
+        "remove_avoid" => rack::remove_avoid(&design, board, avoid),
+        _ => design,
+    };
+    to_js(&design::to_value(&changed))
+}
+
+/// The words of [`change_boards`].
+#[wasm_bindgen(typescript_custom_section)]
+const CHANGE_TYPE: &str = "
+export type BoardsChange = 'add' | 'copy' | 'remove' | 'add_avoid' | 'remove_avoid';
+";
+
+/// A search for the best boards of one design. The page makes one for every change, and
+/// lets it go on between frames.
+#[wasm_bindgen]
+pub struct BoardsAtWork {
+    search: BoardSearch,
+    design: Design,
+}
+
+#[wasm_bindgen]
+impl BoardsAtWork {
+    /// Begins.
+    #[wasm_bindgen(constructor)]
+    pub fn new(
+        #[wasm_bindgen(unchecked_param_type = "Design")] design: JsValue,
+    ) -> Result<BoardsAtWork, JsError> {
+        let design = from_js(design)?;
+        let search = BoardSearch::new(&design);
+        Ok(BoardsAtWork { search, design })
+    }
+
+    /// Goes on for about so much work; says whether it has ended.
+    pub fn step(&mut self, work: u32) -> bool {
+        self.search.step(u64::from(work))
+    }
+
+    /// The answer as it stands, its drawings so many CSS pixels wide.
+    #[wasm_bindgen(unchecked_return_type = "BoardsAnswer")]
+    pub fn show(&self, width_px: f64) -> Result<JsValue, JsError> {
+        let answer = self.search.answer();
+        let boards = self
+            .design
+            .rack
+            .as_ref()
+            .map_or(&[][..], |rack| &rack.boards);
+        let draw = |place: usize, layout: &crate::board::Layout| {
+            let drawing = drawing::boards::draw(
+                &self.design,
+                &boards[layout.board],
+                layout,
+                &answer,
+                width_px * MM_PER_PX,
+            );
+            to_screen(&drawing, &format!("board-{place}")).svg
+        };
+        to_js(&screen::boards::answer(&self.design, &answer, draw))
+    }
+}

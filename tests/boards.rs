@@ -1,0 +1,655 @@
+//! Boards and their layouts against published instances, an independent checker and
+//! an independent solver.
+#![cfg(not(target_arch = "wasm32"))]
+
+use proptest::prelude::*;
+use ringwright::board::{Answer, BoardSearch, Layout, Need, Saw, Unfit, surfaced_mm};
+use ringwright::design::{Avoid, Board, BoardGoal, BoardPrice, Design, Rack, ThicknessIs};
+use ringwright::pack::{Bin, Item, Packing, Problem, Search};
+use ringwright::{board, start};
+use serde_json::Value;
+use std::collections::BTreeMap;
+
+const INSTANCES: &str = include_str!("reference/cutting_stock.csv");
+const THICKNESSES: &str = include_str!("reference/lumber_thickness.csv");
+const TWO_STAGE: &str = include_str!("reference/two_stage.json");
+
+/// A published instance of the one-dimensional problem.
+fn instance(name: &str, capacity: u32) -> Problem {
+    let path = format!(
+        "{}/tests/reference/cutting_stock/{name}.csv",
+        env!("CARGO_MANIFEST_DIR")
+    );
+    let mut rows = csv::Reader::from_path(path).unwrap();
+    let sizes: Vec<(u32, u32)> = rows.deserialize().map(Result::unwrap).collect();
+    Problem {
+        demands: sizes.iter().map(|(_, demand)| *demand).collect(),
+        bins: vec![Bin {
+            cost: 1.0,
+            number: 1_000_000,
+            capacity,
+            items: sizes
+                .iter()
+                .map(|&(size, _)| Item { size, units: 1 })
+                .collect(),
+        }],
+        least_gain: 0.999,
+    }
+}
+
+/// Everything is covered and no board is overfull.
+fn check_packing(problem: &Problem, packing: &Packing) {
+    let mut covered = vec![0; problem.demands.len()];
+    for packed in &packing.boards {
+        let bin = &problem.bins[packed.bin];
+        let size: u32 = packed
+            .pattern
+            .iter()
+            .map(|&(demand, count)| bin.items[demand].size * count)
+            .sum();
+        assert!(size <= bin.capacity);
+        for &(demand, count) in &packed.pattern {
+            covered[demand] += count * bin.items[demand].units * packed.times;
+        }
+    }
+    for (wanted, covered) in problem.demands.iter().zip(covered) {
+        assert!(covered >= *wanted);
+    }
+}
+
+/// Published optima: the optimum on all small ones, within one board on the rest. Two
+/// are left to `published_instances_that_take_long`.
+#[test]
+fn published_instances() {
+    for (name, found, optimum) in solve_published(|name| !LONG.contains(&name)) {
+        assert!((found - optimum).abs() < 1e-9, "{name}: {found}");
+    }
+}
+
+/// Instances that take some seconds even when optimized.
+const LONG: [&str; 2] = ["HARD0", "Hard28_BPP14"];
+
+#[test]
+#[ignore = "takes minutes unless optimized: cargo test --release --test boards -- --ignored"]
+fn published_instances_that_take_long() {
+    for (name, found, optimum) in solve_published(|name| LONG.contains(&name)) {
+        assert!(
+            found <= optimum + 1.0 && found >= optimum,
+            "{name}: {found}"
+        );
+    }
+}
+
+fn solve_published(wanted: impl Fn(&str) -> bool) -> Vec<(String, f64, f64)> {
+    let mut rows = csv::Reader::from_reader(INSTANCES.as_bytes());
+    let mut found = Vec::new();
+    for row in rows.records().map(Result::unwrap) {
+        if !wanted(&row[0]) {
+            continue;
+        }
+        let problem = instance(&row[0], row[2].parse().unwrap());
+        let optimum: f64 = row[6].parse().unwrap();
+        let bound: f64 = row[8].parse().unwrap();
+        let mut search = Search::new(problem.clone());
+        // The first bound is the linear program's.
+        let mut first = 0.0;
+        while !search.step(100_000) && first == 0.0 {
+            first = search.bound();
+        }
+        while !search.step(5_000_000) {}
+        let best = search.best().unwrap();
+        check_packing(&problem, best);
+        // To the digits printed; an answer may be proven by it before it is looked at.
+        let first = if first > 0.0 { first } else { search.bound() };
+        assert!((first - bound).abs() < 6e-6, "{} {first}", &row[0]);
+        assert!((search.bound() - 1e-6).ceil() <= optimum);
+        println!(
+            "{} optimum {optimum}, found {}, bound {:.5}",
+            &row[0],
+            best.cost,
+            search.bound()
+        );
+        found.push((row[0].to_owned(), best.cost, optimum));
+    }
+    assert!(!found.is_empty());
+    found
+}
+
+/// Standard thicknesses as reproduced in two lumber reference pages (one row from
+/// memory, as the table says): rough and surfaced two sides, in sixteenths.
+#[test]
+fn surfacing_leaves_what_the_grading_rules_say() {
+    let inches = |text: &str| -> f64 {
+        text.split('-')
+            .map(|part| match part.split_once('/') {
+                Some((above, below)) => {
+                    above.parse::<f64>().unwrap() / below.parse::<f64>().unwrap()
+                }
+                None => part.parse().unwrap(),
+            })
+            .sum()
+    };
+    let mut rows = csv::Reader::from_reader(THICKNESSES.as_bytes());
+    let mut seen = 0;
+    for row in rows.records().map(Result::unwrap) {
+        let left = surfaced_mm(inches(&row[1]) * 25.4);
+        assert!((left - inches(&row[3]) * 25.4).abs() < 1e-9, "{row:?}");
+        seen += 1;
+    }
+    assert_eq!(seen, 13);
+    assert_eq!(board::quarters_for(13.0 / 16.0 * 25.4), Some(4));
+    assert_eq!(board::quarters_for(13.1 / 16.0 * 25.4), Some(5));
+    assert_eq!(board::quarters_for(3.8 * 25.4), None);
+}
+
+/// A corner of a piece, from the board's left end and near edge.
+type Corner = (f64, f64);
+
+/// The corners of every piece of a layout with the span along the board that its last
+/// cut takes, worked out by walking the saw along the strips: independent of `runs`.
+fn pieces(
+    need: &Need,
+    start_mm: f64,
+    count: u32,
+    across_mm: f64,
+    kerf_mm: f64,
+) -> Vec<[Corner; 4]> {
+    let run = need.width_mm * need.half_angle_rad.tan();
+    let cut = kerf_mm / need.half_angle_rad.cos();
+    // Where the present miter meets the strip's near and far edge.
+    let (mut near, mut far) = (start_mm, start_mm + run);
+    let mut placed = Vec::new();
+    for piece in 0..count {
+        let (on_near, on_far) = if piece % 2 == 0 {
+            (need.long_edge_mm, need.short_edge_mm)
+        } else {
+            (need.short_edge_mm, need.long_edge_mm)
+        };
+        let top = across_mm + need.width_mm;
+        placed.push([
+            (near, across_mm),
+            (near + on_near, across_mm),
+            (far + on_far, top),
+            (far, top),
+        ]);
+        near += on_near + cut;
+        far += on_far + cut;
+    }
+    placed
+}
+
+/// Checks every layout: nothing overlaps, every kerf is counted, lengths to avoid are,
+/// every piece is there, no more boards are used than there are, matched rings are whole.
+fn check(answer: &Answer, rack: &Rack, saw: &Saw) {
+    const HAIR: f64 = 0.11;
+    let mut pieces_of: BTreeMap<(usize, usize), u32> = BTreeMap::new();
+    let mut boards_of: BTreeMap<usize, u32> = BTreeMap::new();
+    let mut used = vec![0; rack.boards.len()];
+    for layout in &answer.layouts {
+        let board = &rack.boards[layout.board];
+        if !layout.is_extra {
+            used[layout.board] += layout.times;
+        }
+        let mut free_from = 0.0;
+        let mut needs_here = Vec::new();
+        for strip in &layout.strips {
+            let need = &answer.needs[strip.need];
+            assert!(
+                strip.across_mm >= free_from - HAIR,
+                "strips overlap or lack a kerf"
+            );
+            free_from = strip.across_mm + need.width_mm + saw.kerf_mm;
+            assert!(
+                free_from - saw.kerf_mm <= board.width_mm + HAIR,
+                "past the edge"
+            );
+            assert!(board.usable_mm() >= need.height_mm - HAIR, "too thin");
+            assert!(board.usable_mm() <= need.height_mm + rack.plane_at_most_mm + HAIR);
+            assert!(board.wood.eq_ignore_ascii_case(&need.wood));
+            check_along(strip, need, board, saw);
+            let along: u32 = strip.runs.iter().map(|run| run.count).sum();
+            assert_eq!(
+                along,
+                strip.rings.iter().map(|(_, count)| count).sum::<u32>()
+            );
+            for (ring, count) in &strip.rings {
+                *pieces_of.entry((strip.need, *ring)).or_default() += count * layout.times;
+            }
+            if !needs_here.contains(&strip.need) {
+                needs_here.push(strip.need);
+                *boards_of.entry(strip.need).or_default() += layout.times;
+            }
+        }
+        assert!(!layout.strips.is_empty());
+    }
+    for (used, board) in used.iter().zip(&rack.boards) {
+        assert!(*used <= board.number);
+    }
+    for (place, need) in answer.needs.iter().enumerate() {
+        let failed = answer.failures.iter().any(|failure| failure.need == place);
+        for (ring, count) in &need.rings {
+            let found = pieces_of.get(&(place, *ring)).copied().unwrap_or(0);
+            assert_eq!(
+                found,
+                if failed { 0 } else { *count },
+                "pieces of ring {ring}"
+            );
+        }
+        if need.is_matched && !failed {
+            assert_eq!(boards_of[&place], 1, "a matched ring is in one board");
+        }
+    }
+    check_sums(answer, rack);
+}
+
+/// The pieces of a strip lie apart by a kerf, clear of what is to be avoided, and leave
+/// enough to hold.
+fn check_along(strip: &board::Strip, need: &Need, board: &Board, saw: &Saw) {
+    let mut before: Option<[Corner; 4]> = None;
+    for run in &strip.runs {
+        let placed = pieces(need, run.start_mm, run.count, strip.across_mm, saw.kerf_mm);
+        let cut = saw.kerf_mm / need.half_angle_rad.cos();
+        for piece in placed {
+            let left = piece[0].0.min(piece[3].0);
+            let right = piece[1].0.max(piece[2].0);
+            assert!(left >= -1e-6 && right <= board.length_mm + 1e-6);
+            for avoid in &board.avoid {
+                let (from, to) = (
+                    avoid.from_mm.min(avoid.to_mm),
+                    avoid.from_mm.max(avoid.to_mm),
+                );
+                assert!(
+                    right <= from + 1e-6 || left >= to - 1e-6 || to - from < 1e-9,
+                    "over a knot"
+                );
+            }
+            if !need.is_disc() {
+                assert!(
+                    board.length_mm - right >= saw.hold_back_mm + cut - 1e-6,
+                    "nothing to hold"
+                );
+            }
+            if let Some(last) = before {
+                // On both edges, within a run and from one to the next.
+                assert!(
+                    piece[0].0 >= last[1].0 + cut - 1e-6,
+                    "no kerf between pieces"
+                );
+                assert!(
+                    piece[3].0 >= last[2].0 + cut - 1e-6,
+                    "no kerf between pieces"
+                );
+            }
+            before = Some(piece);
+        }
+    }
+}
+
+fn check_sums(answer: &Answer, rack: &Rack) {
+    let boards = |wanted: &dyn Fn(&Layout) -> bool| -> u32 {
+        let those = answer.layouts.iter().filter(|layout| wanted(layout));
+        those.map(|layout| layout.times).sum()
+    };
+    assert_eq!(answer.board_count, boards(&|_| true));
+    assert_eq!(answer.extra_count, boards(&|layout| layout.is_extra));
+    let cost: f64 = answer
+        .layouts
+        .iter()
+        .map(|layout| f64::from(layout.times) * rack.boards[layout.board].cost().unwrap_or(0.0))
+        .sum();
+    assert!((answer.cost - cost).abs() < 1e-6);
+    assert!((0.0..=1.0).contains(&answer.used_share));
+    if let Some(least) = answer.least {
+        let counted = match rack.goal {
+            BoardGoal::Fewest => f64::from(answer.board_count),
+            BoardGoal::Cheapest => answer.cost,
+            BoardGoal::LeastWood => answer.volume_mm3,
+        };
+        assert!(least <= counted + 1e-6, "{least} {counted}");
+        if answer.is_best && rack.goal == BoardGoal::Fewest {
+            assert!((least - counted).abs() < 1e-6, "{least} {counted}");
+        }
+    }
+}
+
+/// A segment of so many, its strip and stop as given.
+fn need(segments: u32, width_mm: f64, long_edge_mm: f64, count: u32, ring: usize) -> Need {
+    let half_angle_rad = std::f64::consts::PI / f64::from(segments);
+    Need {
+        wood: "Ash, white".to_owned(),
+        width_mm,
+        height_mm: 20.0,
+        half_angle_rad,
+        long_edge_mm,
+        short_edge_mm: long_edge_mm - 2.0 * width_mm * half_angle_rad.tan(),
+        is_matched: false,
+        rings: vec![(ring, count)],
+    }
+}
+
+fn planed(width_mm: f64, length_mm: f64, number: u32) -> Board {
+    Board {
+        thickness_mm: 21.0,
+        thickness_is: ThicknessIs::Planed,
+        width_mm,
+        length_mm,
+        number,
+        ..Board::usual("Ash, white")
+    }
+}
+
+fn rack(goal: BoardGoal, boards: Vec<Board>) -> Rack {
+    Rack {
+        goal,
+        boards,
+        ..Rack::empty()
+    }
+}
+
+fn solve(needs: Vec<Need>, rack: &Rack, saw: Saw) -> Answer {
+    let mut search = BoardSearch::for_needs(needs, rack.clone(), saw);
+    for _ in 0..10 {
+        if search.step(1_000_000) {
+            break;
+        }
+        check(&search.answer(), rack, &saw);
+    }
+    let answer = search.answer();
+    check(&answer, rack, &saw);
+    answer
+}
+
+/// Instances made and solved by `tests/tools/two_stage.py` (the solver `HiGHS`).
+#[test]
+fn as_few_boards_as_an_independent_solver() {
+    let instances: Vec<Value> = serde_json::from_str(TWO_STAGE).unwrap();
+    let number = |value: &Value, name: &str| value[name].as_f64().unwrap();
+    let (mut same, mut proven) = (0, 0);
+    for instance in &instances {
+        let saw = Saw {
+            kerf_mm: number(instance, "kerf"),
+            hold_back_mm: number(instance, "hold_back"),
+        };
+        let list = |name: &str| instance[name].as_array().unwrap().iter();
+        let needs = list("needs").enumerate().map(|(ring, each)| {
+            let whole = |name: &str| each[name].as_u64().unwrap() as u32;
+            need(
+                whole("segments"),
+                number(each, "width"),
+                number(each, "long"),
+                whole("count"),
+                ring,
+            )
+        });
+        let boards = list("boards").map(|each| {
+            let avoid = each["avoid"].as_array().unwrap().iter().map(|span| Avoid {
+                from_mm: span[0].as_f64().unwrap(),
+                to_mm: span[1].as_f64().unwrap(),
+            });
+            Board {
+                avoid: avoid.collect(),
+                ..planed(
+                    number(each, "width"),
+                    number(each, "length"),
+                    each["number"].as_u64().unwrap() as u32,
+                )
+            }
+        });
+        let rack = rack(BoardGoal::Fewest, boards.collect());
+        let answer = solve(needs.collect(), &rack, saw);
+        let fewest = instance["fewest"].as_u64().unwrap() as u32;
+        assert_eq!(answer.extra_count, 0);
+        assert!(
+            answer.board_count >= fewest,
+            "better than the optimum: one of the two is wrong"
+        );
+        assert!(answer.board_count <= fewest + 1);
+        assert!(answer.least.unwrap() <= f64::from(fewest));
+        same += u32::from(answer.board_count == fewest);
+        proven += u32::from(answer.is_best);
+    }
+    let all = instances.len() as u32;
+    println!("{same} of {all} with as few boards, {proven} proven");
+    assert!(f64::from(same) >= 0.95 * f64::from(all));
+}
+
+fn any_need() -> impl Strategy<Value = Need> {
+    let segment = (3_u32..40, 1.0..120.0_f64, 0.0..200.0_f64, 1_u32..80);
+    (segment, any::<bool>(), prop::bool::weighted(0.2)).prop_map(
+        |((segments, width, short, count), is_matched, is_disc)| {
+            let half_angle = std::f64::consts::PI / f64::from(segments);
+            let need = Need {
+                is_matched,
+                ..need(
+                    segments,
+                    width,
+                    short + 2.0 * width * half_angle.tan(),
+                    count,
+                    0,
+                )
+            };
+            if is_disc {
+                return Need {
+                    half_angle_rad: 0.0,
+                    long_edge_mm: width,
+                    short_edge_mm: width,
+                    ..need
+                };
+            }
+            need
+        },
+    )
+}
+
+fn any_board() -> impl Strategy<Value = Board> {
+    let avoid = proptest::collection::vec((0.0..3000.0_f64, 0.0..3000.0_f64), 0..4);
+    (
+        0.1..400.0_f64,
+        0.1..3000.0_f64,
+        0_u32..9,
+        proptest::option::of(0.0..90.0_f64),
+        any::<bool>(),
+        avoid,
+    )
+        .prop_map(|(width, length, number, price, by_piece, avoid)| Board {
+            price,
+            price_for: if by_piece {
+                BoardPrice::Piece
+            } else {
+                BoardPrice::BoardFoot
+            },
+            avoid: avoid
+                .into_iter()
+                .map(|(from_mm, to_mm)| Avoid {
+                    from_mm,
+                    to_mm: if to_mm > from_mm + 300.0 {
+                        from_mm + 40.0
+                    } else {
+                        to_mm
+                    },
+                })
+                .collect(),
+            ..planed(width, length, number)
+        })
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(2000))]
+
+    #[test]
+    fn every_layout_can_be_cut(
+        needs in proptest::collection::vec(any_need(), 0..7),
+        boards in proptest::collection::vec(any_board(), 0..7),
+        goal in 0..3_usize,
+        kerf_mm in 0.0..6.0_f64,
+        hold_back_mm in 0.0..200.0_f64,
+    ) {
+        let needs = needs.into_iter().enumerate().map(|(ring, need)| Need { rings: vec![(ring, need.count())], ..need });
+        let rack = rack(BoardGoal::ALL[goal], boards);
+        let saw = Saw { kerf_mm, hold_back_mm };
+        let mut search = BoardSearch::for_needs(needs.collect(), rack.clone(), saw);
+        for _ in 0..3 {
+            search.step(20_000);
+            check(&search.answer(), &rack, &saw);
+        }
+    }
+}
+
+#[test]
+fn each_ring_that_fails_says_why_and_the_rest_is_laid_out() {
+    let saw = Saw {
+        kerf_mm: 3.0,
+        hold_back_mm: 100.0,
+    };
+    let good = need(12, 40.0, 60.0, 12, 0);
+    let with = |change: &dyn Fn(&mut Need)| {
+        let mut need = need(12, 40.0, 60.0, 12, 1);
+        change(&mut need);
+        need
+    };
+    let needs = vec![
+        good,
+        with(&|need| "Ebony".clone_into(&mut need.wood)),
+        with(&|need| need.height_mm = 40.0),
+        with(&|need| need.height_mm = 4.0),
+        with(&|need| need.width_mm = 160.0),
+        with(&|need| need.long_edge_mm = 2000.0),
+        with(&|need| {
+            need.is_matched = true;
+            need.rings = vec![(1, 120)];
+        }),
+    ];
+    let rack = rack(BoardGoal::Fewest, vec![planed(150.0, 900.0, 1)]);
+    let answer = solve(needs, &rack, saw);
+    let why: Vec<&Unfit> = answer.failures.iter().map(|failure| &failure.why).collect();
+    assert!(
+        matches!(
+            why[..],
+            [
+                Unfit::NoWood { .. },
+                Unfit::Thickness { .. },
+                Unfit::Thickness { .. },
+                Unfit::TooWide { .. },
+                Unfit::TooLong { .. },
+                Unfit::NotInOne,
+            ]
+        ),
+        "{why:?}"
+    );
+    assert_eq!((answer.board_count, answer.extra_count), (1, 0));
+}
+
+#[test]
+fn a_matched_ring_costs_a_board_where_two_would_have_done() {
+    let saw = Saw {
+        kerf_mm: 3.0,
+        hold_back_mm: 100.0,
+    };
+    // Strips of 8 pieces, three side by side on a board: 12 pieces take two strips.
+    let boards = vec![planed(130.0, 560.0, 10)];
+    let ring = |place, is_matched| Need {
+        is_matched,
+        ..need(12, 40.0, 60.0, 12, place)
+    };
+    let loose = solve(
+        vec![ring(0, false), ring(1, false), ring(2, false)],
+        &rack(BoardGoal::Fewest, boards.clone()),
+        saw,
+    );
+    // The three take the same strip and share: 36 pieces of 8 are 5 strips, 2 boards.
+    assert_eq!((loose.needs.len(), loose.board_count), (3, 2));
+    let matched = solve(
+        vec![ring(0, true), ring(1, true), ring(2, true)],
+        &rack(BoardGoal::Fewest, boards),
+        saw,
+    );
+    assert_eq!((matched.board_count, matched.is_best), (3, true));
+}
+
+#[test]
+fn ten_thousand_boards_and_missing_prices_are_nothing_special() {
+    let saw = Saw {
+        kerf_mm: 3.0,
+        hold_back_mm: 100.0,
+    };
+    let mut boards = vec![planed(100.0, 700.0, 10_000), planed(200.0, 700.0, 10_000)];
+    boards[0].price = Some(5.0);
+    boards[0].price_for = BoardPrice::Piece;
+    let needs: Vec<Need> = (0..60)
+        .map(|ring| need(24, 20.0 + 0.5 * f64::from(ring), 60.0, 360, ring as usize))
+        .collect();
+    for goal in BoardGoal::ALL {
+        let answer = solve(needs.clone(), &rack(*goal, boards.clone()), saw);
+        assert_eq!(answer.extra_count, 0);
+        assert!(answer.board_count > 100);
+    }
+    let cheapest = solve(needs, &rack(BoardGoal::Cheapest, boards), saw);
+    // The wide ones have no price and count as paid for.
+    assert_eq!(cheapest.unpriced_count, cheapest.board_count);
+}
+
+/// Every segment of a vessel is needed, each in its own wood.
+#[test]
+fn a_vessel_needs_each_of_its_segments_once() {
+    let mut design = start::begin(&Design::default(), "vase", 200.0, 250.0);
+    let vessel = design.vessel.as_mut().unwrap();
+    vessel.woods = vec!["Ash, white".to_owned(), "Sapele".to_owned()];
+    for (place, ring) in vessel.rings.iter_mut().enumerate() {
+        ring.pattern = vec![0, u32::from(place % 2 == 0)];
+        ring.is_matched = place == 3;
+    }
+    let vessel = vessel.clone();
+    let needs = board::needs(&design);
+    for (place, ring) in vessel.rings.iter().enumerate() {
+        let mine = |need: &&Need| need.rings.iter().any(|(ring, _)| *ring == place);
+        let found: u32 = needs
+            .iter()
+            .filter(mine)
+            .flat_map(|need| &need.rings)
+            .filter(|(ring, _)| *ring == place)
+            .map(|(_, count)| count)
+            .sum();
+        let is_disc = ring.made_of == ringwright::design::MadeOf::Disc;
+        assert_eq!(found, if is_disc { 1 } else { ring.segment_count });
+        let woods = needs.iter().filter(mine).count();
+        assert_eq!(woods, if is_disc || place % 2 == 1 { 1 } else { 2 });
+    }
+    assert!(needs.iter().any(|need| need.is_matched));
+    let estimate = board::estimate(&design);
+    assert!(estimate.iter().all(|each| each.bought_mm3 > 0.0));
+}
+
+#[test]
+fn a_rack_comes_back_from_file_and_link() {
+    let mut board = planed(6.5 * 25.4, 72.0 * 25.4, 3);
+    board.avoid = vec![Avoid {
+        from_mm: 101.6,
+        to_mm: 127.0,
+    }];
+    board.price = Some(8.25);
+    let boards = vec![board, Board::usual("Sapele")];
+    let mut design = Design {
+        rack: Some(rack(BoardGoal::LeastWood, boards)),
+        ..Design::default()
+    };
+    design.ring.is_matched = true;
+    let link = ringwright::link::encode(&design);
+    assert_eq!(
+        ringwright::link::decode(&link),
+        Ok((design.clone(), vec![]))
+    );
+    let plain = ringwright::link::encode(&Design::default());
+    assert!(
+        link.len() < plain.len() + 170,
+        "{} {}",
+        link.len(),
+        plain.len()
+    );
+    // A board that is not one is reported, and the others stay.
+    let mut whole = ringwright::design::to_value(&design);
+    whole["rack"]["boards"][0]["width_mm"] = Value::from(0);
+    let (read, troubles) = Design::restore(&whole).unwrap();
+    assert_eq!(troubles.len(), 1);
+    assert_eq!(troubles[0].field, "rack.boards.0.width_mm");
+    assert_eq!(read.rack.unwrap().boards[1], design.rack.unwrap().boards[1]);
+}

@@ -1,0 +1,228 @@
+/** The boards: entering them, and which to take and how to cut them. */
+
+import { ask } from './door.js';
+import { keepFieldsIn, setFields } from './fields.js';
+import { setFigures } from './figures.js';
+import { byId, make, makeButton, setPicture } from './page.js';
+import { word } from './words.js';
+import { design, record, settle, take } from './work.js';
+
+/** @typedef {import('./ringwright.js').BoardsAtWork} BoardsAtWork */
+/** @typedef {import('./ringwright.js').BoardsScreen} BoardsScreen */
+/** @typedef {import('./ringwright.js').BoardsAnswer} BoardsAnswer */
+/** @typedef {import('./ringwright.js').BoardsChange} BoardsChange */
+/** @typedef {import('./ringwright.js').BoardRow} BoardRow */
+/** @typedef {import('./ringwright.js').LayoutRow} LayoutRow */
+
+/** Work in one go: some milliseconds, so that no frame is missed. */
+const WORK = 150_000;
+
+/** @type {{ search: BoardsAtWork | null, of: string, timer: ReturnType<typeof setTimeout> | undefined, shown: string }} */
+const going = { search: null, of: '', timer: undefined, shown: '' };
+
+/** @type {HTMLDetailsElement[]} */
+const rows = [];
+
+export function setUpBoards() {
+  byId('boards-add', HTMLButtonElement).addEventListener('click', () => {
+    change('add');
+    openRow(rows.length - 1);
+  });
+  new ResizeObserver(showAnswer).observe(byId('boards-layouts', HTMLElement));
+}
+
+/**
+ * @param {BoardsChange} kind
+ * @param {number} [board]
+ * @param {number} [avoid]
+ */
+function change(kind, board = 0, avoid = 0) {
+  settle();
+  take(ask((library) => library.change_boards(design(), kind, board, avoid)));
+}
+
+/** Opens a board's fields and goes to the first. @param {number} place */
+function openRow(place) {
+  const row = rows[place];
+  if (!row) return;
+  row.open = true;
+  row.querySelector('input')?.focus();
+}
+
+/** Shows the boards, while their place is open. */
+export function showBoards() {
+  if (record().place !== 'wood') {
+    stop();
+    return;
+  }
+  const screen = ask((library) => library.show_boards(design()));
+  setRows(screen.boards);
+  keepFieldsIn(byId('boards-rack', HTMLElement), screen.rack);
+  keepFieldsIn(byId('boards-waste', HTMLElement), screen.waste);
+  keepFieldsIn(byId('boards-matched-fields', HTMLElement), screen.matched);
+  setFigures(byId('boards-estimate-list', HTMLElement), screen.estimate);
+  const isEmpty = screen.boards.length === 0;
+  byId('boards-intro', HTMLElement).hidden = !isEmpty;
+  byId('boards-estimate', HTMLElement).hidden = !isEmpty;
+  byId('boards-matched', HTMLElement).hidden = isEmpty;
+  byId('boards-answer', HTMLElement).hidden = isEmpty;
+  setFields([
+    ...screen.rack, ...screen.waste, ...screen.matched,
+    ...screen.boards.flatMap((board) => [...board.entries, ...board.avoid.flat()]),
+  ], []);
+  if (isEmpty) stop();
+  else begin();
+}
+
+/** Begins a search for the design as it is now, unless one is going on for it. */
+function begin() {
+  const of = JSON.stringify(design());
+  if (of === going.of) {
+    showAnswer();
+    return;
+  }
+  stop();
+  going.of = of;
+  going.search = ask((library) => new library.BoardsAtWork(design()));
+  goOn();
+}
+
+/** The first answer comes at once; better ones replace it between frames. */
+function goOn() {
+  const { search } = going;
+  if (!search) return;
+  const isDone = ask(() => search.step(WORK));
+  showAnswer();
+  going.timer = isDone ? undefined : setTimeout(goOn, 0);
+}
+
+function stop() {
+  clearTimeout(going.timer);
+  const { search } = going;
+  going.search = null;
+  going.of = '';
+  going.shown = '';
+  // After a stumble there is nothing left to let go of.
+  if (search) ask(() => search.free());
+}
+
+/** @param {BoardRow[]} boards */
+function setRows(boards) {
+  const list = byId('boards-list', HTMLElement);
+  while (rows.length < boards.length) {
+    const row = makeRow(rows.length);
+    rows.push(row);
+    list.append(row);
+  }
+  while (rows.length > boards.length) {
+    const row = rows.pop();
+    for (const box of row?.querySelectorAll('.fields') ?? []) {
+      if (box instanceof HTMLElement) keepFieldsIn(box, []);
+    }
+    row?.remove();
+  }
+  boards.forEach((board, place) => {
+    const row = rows[place];
+    if (!row) return;
+    setText(row, '.board-title', board.title);
+    const fields = row.querySelector('.board-fields');
+    if (fields instanceof HTMLElement) keepFieldsIn(fields, board.entries);
+    setAvoid(row, board, place);
+  });
+}
+
+/** @param {number} place */
+function makeRow(place) {
+  const row = make('details', { className: 'board' },
+    make('summary', {}, make('span', { className: 'about' },
+      make('span', { className: 'board-title' }), make('span', { className: 'board-note quiet' }))),
+    make('div', { className: 'fields board-fields' }),
+    make('div', { className: 'board-avoid' }),
+    make('p', { className: 'note', text: word('boards.avoid_is') }),
+    make('p', { className: 'actions' },
+      makeButton(word('boards.add_avoid'), () => change('add_avoid', place)),
+      makeButton(word('boards.copy'), () => {
+        change('copy', place);
+        openRow(place + 1);
+      }),
+      makeButton(word('boards.remove'), () => {
+        change('remove', place);
+        byId('boards-add', HTMLButtonElement).focus();
+      })));
+  return row;
+}
+
+/**
+ * @param {HTMLElement} row
+ * @param {BoardRow} board
+ * @param {number} place
+ */
+function setAvoid(row, board, place) {
+  const box = row.querySelector('.board-avoid');
+  if (!box) return;
+  while (box.children.length < board.avoid.length) {
+    const at = box.children.length;
+    box.append(make('div', { className: 'avoid-row' }, make('div', { className: 'fields' }),
+      makeButton(word('boards.remove_avoid'), () => change('remove_avoid', place, at))));
+  }
+  while (box.children.length > board.avoid.length) {
+    const fields = box.lastElementChild?.firstElementChild;
+    if (fields instanceof HTMLElement) keepFieldsIn(fields, []);
+    box.lastElementChild?.remove();
+  }
+  board.avoid.forEach((entries, at) => {
+    const fields = box.children.item(at)?.firstElementChild;
+    if (fields instanceof HTMLElement) keepFieldsIn(fields, entries);
+  });
+}
+
+/** Shows the answer as it stands, where something changed. */
+function showAnswer() {
+  const { search } = going;
+  const box = byId('boards-layouts', HTMLElement);
+  if (!search || box.clientWidth === 0) return;
+  const answer = ask(() => search.show(box.clientWidth));
+  const text = JSON.stringify(answer);
+  if (text === going.shown) return;
+  going.shown = text;
+  const isNone = answer.layouts.length === 0;
+  byId('boards-count', HTMLElement).textContent = answer.count;
+  byId('boards-count', HTMLElement).hidden = isNone;
+  byId('boards-take', HTMLElement).textContent = isNone ? word('boards.none_fit') : answer.take;
+  byId('boards-bound', HTMLElement).textContent = answer.bound;
+  byId('boards-failures', HTMLElement).replaceChildren(...answer.failures.map((each) => make('li', {},
+    make('strong', { text: each.reason }), document.createTextNode(` ${each.remedy}`))));
+  setFigures(byId('boards-figures', HTMLElement), answer.figures);
+  answer.notes.forEach((note, place) => setText(rows[place], '.board-note', note));
+  byId('boards-cuts', HTMLElement).hidden = isNone;
+  setLayouts(box, answer.layouts);
+}
+
+/**
+ * @param {HTMLElement} box
+ * @param {LayoutRow[]} layouts
+ */
+function setLayouts(box, layouts) {
+  while (box.children.length > layouts.length) box.lastElementChild?.remove();
+  layouts.forEach((layout, at) => {
+    let figure = box.children.item(at);
+    if (!figure) {
+      figure = make('figure', { className: 'board-cut' }, make('h4'), make('div', { className: 'drawing-box' }), make('ul'));
+      box.append(figure);
+    }
+    setText(figure, 'h4', layout.title);
+    const picture = figure.querySelector('.drawing-box');
+    if (picture) setPicture(picture, layout.svg);
+    figure.querySelector('ul')?.replaceChildren(...layout.strips.map((text) => make('li', { text })));
+  });
+}
+
+/**
+ * @param {Element | undefined} within
+ * @param {string} selector
+ * @param {string} text
+ */
+function setText(within, selector, text) {
+  const element = within?.querySelector(selector);
+  if (element && element.textContent !== text) element.textContent = text;
+}
