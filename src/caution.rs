@@ -169,6 +169,35 @@ pub enum Caution {
         /// That height.
         height_mm: f64,
     },
+    /// The shop is colder than the glue stands.
+    ColdShop {
+        /// Temperature of the shop, degrees Celsius.
+        shop_c: f64,
+        /// The least that the glue stands.
+        least_c: f64,
+        /// How long the wood lies in a warm room before it is glued.
+        warming_min: f64,
+        /// How long it stays there.
+        stay_min: f64,
+    },
+    /// The wood's mass lies off the axis.
+    OutOfBalance {
+        /// How far.
+        offset_mm: f64,
+        /// How hard it pulls at the upper bound of speed, newtons.
+        pull_n: f64,
+        /// That speed, turns a minute.
+        rpm: f64,
+    },
+    /// A straight tool does not reach some of the inside.
+    OutOfReach {
+        /// How deep it lies.
+        depth_mm: f64,
+        /// The narrowest way there.
+        opening_mm: f64,
+        /// How far the tool stands out from the rest there.
+        overhang_mm: f64,
+    },
     /// About the slot set at this place.
     Slots(usize, SlotCaution),
 }

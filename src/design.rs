@@ -45,6 +45,8 @@ pub struct Design {
     pub base: Option<BaseChoice>,
     /// The boards, once some were entered.
     pub rack: Option<Rack>,
+    /// The bench, once something there was chosen.
+    pub bench: Option<Bench>,
     /// What a newer version wrote beside it, at any depth outside of lists (whose things
     /// move); written back by [`to_value`].
     pub unknown: Map<String, Value>,
@@ -636,6 +638,47 @@ impl BaseChoice {
     }
 }
 
+kept_record! {
+    /// How the vessel is put together.
+    pub struct Bench {
+        /// The glue.
+        pub glue: crate::glue::Glue,
+        /// The ring above which the halves meet, from 1; 0 for one piece, nothing where
+        /// the page chooses.
+        pub meet_above_ring: Option<u32>,
+        /// How far the turner's tool may stand out beyond the rest.
+        pub overhang_mm: f64,
+        /// From one caliper station to the next.
+        pub station_mm: f64,
+        /// How much smaller than its hole a step of the centring plug is, on the diameter.
+        pub plug_clearance_mm: f64,
+        /// Diameter of the hole through the plug, 0 for none.
+        pub plug_bore_mm: f64,
+    }
+}
+
+impl Bench {
+    /// What is usual: yellow glue.
+    pub fn usual(unit: Unit) -> Bench {
+        let inch = crate::length::MM_PER_INCH;
+        let (overhang_mm, station_mm, plug_bore_mm) = if unit.is_inch() {
+            (6.0 * inch, inch, 0.25 * inch)
+        } else {
+            (150.0, 25.0, 6.0)
+        };
+        Bench {
+            glue: crate::glue::Glue::YellowPva,
+            meet_above_ring: None,
+            overhang_mm,
+            station_mm,
+            // A printed peg slides in a hole 0.3 mm larger (common practice, no
+            // published source).
+            plug_clearance_mm: 0.3,
+            plug_bore_mm,
+        }
+    }
+}
+
 impl StackRing {
     /// A plain ring of the first wood.
     pub fn plain(height_mm: f64, segment_count: u32) -> StackRing {
@@ -744,6 +787,7 @@ impl Default for Design {
             climate: None,
             base: None,
             rack: None,
+            bench: None,
             unknown: Map::new(),
         }
     }
@@ -791,6 +835,19 @@ impl Design {
                 size: PaperSize::A4,
             },
             ..start
+        }
+    }
+
+    /// The bench as it was set, or as is usual.
+    pub fn bench_or_usual(&self) -> Bench {
+        self.bench.clone().unwrap_or(Bench::usual(self.unit))
+    }
+
+    /// The design with the bench as it is shown, so that its fields can be read and set.
+    pub(crate) fn with_bench(&self) -> Design {
+        Design {
+            bench: Some(self.bench_or_usual()),
+            ..self.clone()
         }
     }
 
@@ -866,7 +923,11 @@ impl Design {
         };
         let at_key = |reason| Trouble::at(key.to_owned(), reason);
         let value = field.read(typed, self.unit).map_err(at_key)?;
-        let mut whole = to_value(self);
+        let mut whole = if key.starts_with("bench.") {
+            to_value(&self.with_bench())
+        } else {
+            to_value(self)
+        };
         // Typing into a part that was not said yet says the rest as usual.
         for (name, usual) in PARTS {
             if key.starts_with(name) && key[name.len()..].starts_with('.') {
@@ -959,6 +1020,9 @@ pub fn to_value(design: &Design) -> Value {
     if let Some(rack) = &design.rack {
         add("rack", rack.write());
     }
+    if let Some(bench) = &design.bench {
+        add("bench", bench.write());
+    }
     add_missing(&mut whole, &design.unknown);
     Value::Object(whole)
 }
@@ -972,6 +1036,7 @@ const PARTS: &[Part] = &[
     ("climate", || Climate::usual().write()),
     ("base", || BaseChoice::of("Maple, sugar", 19.05).write()),
     ("rack", || Rack::empty().write()),
+    ("bench", || Bench::usual(Unit::Inch16).write()),
 ];
 
 /// Adds a part that is not there yet.
@@ -998,6 +1063,7 @@ fn from_value(value: &Value) -> Option<Design> {
         climate: part(whole, "climate"),
         base: part(whole, "base"),
         rack: part(whole, "rack"),
+        bench: part(whole, "bench"),
         unknown: Map::new(),
     })
 }
@@ -1121,7 +1187,7 @@ mod tests {
             boards: vec![board],
             ..Rack::empty()
         });
-        let whole = to_value(&design);
+        let whole = to_value(&design.with_bench());
         for key in FIELDS
             .iter()
             .flat_map(|field| field::expand(field.key, &whole))

@@ -8,6 +8,7 @@ use crate::design::{
     BaseKind, BaseSet, Between, BoardGoal, BoardPrice, FirstAt, HoleBy, Leans, MadeOf, PaperSize,
     PricePer, Sawn, StackIs, StripsShow, ThicknessIs,
 };
+use crate::glue::Glue;
 use crate::length::{self, Unit};
 use crate::trouble::Reason;
 use serde_json::Value;
@@ -68,6 +69,13 @@ pub mod key {
     pub const BOARDS: &str = "rack.boards";
     pub const WASTE: &str = "shop.waste_percent";
     pub const PLANE_AT_MOST: &str = "rack.plane_at_most_mm";
+    pub const GLUE: &str = "bench.glue";
+    pub const SHOP_TEMPERATURE: &str = "climate.shop_temperature_c";
+    pub const MEETING: &str = "bench.meet_above_ring";
+    pub const OVERHANG: &str = "bench.overhang_mm";
+    pub const STATION: &str = "bench.station_mm";
+    pub const PLUG_CLEARANCE: &str = "bench.plug_clearance_mm";
+    pub const PLUG_BORE: &str = "bench.plug_bore_mm";
 }
 
 /// What a field holds.
@@ -394,7 +402,7 @@ pub const FIELDS: &[Field] = &[
         kind: Kind::Money,
         optional: true,
     },
-    temperature("climate.shop_temperature_c"),
+    temperature(key::SHOP_TEMPERATURE),
     percent(key::SHOP_HUMIDITY, 0.0, 100.0),
     temperature("climate.dry_temperature_c"),
     percent(key::DRY_HUMIDITY, 0.0, 100.0),
@@ -448,6 +456,12 @@ pub const FIELDS: &[Field] = &[
     choice("rack.boards.*.price_for", BoardPrice::WORDS),
     length("rack.boards.*.avoid.*.from_mm", 0.0),
     length("rack.boards.*.avoid.*.to_mm", 0.0),
+    choice(key::GLUE, Glue::WORDS),
+    optional(count(key::MEETING, 0, 200)),
+    length(key::OVERHANG, 10.0),
+    length(key::STATION, 1.0),
+    length(key::PLUG_CLEARANCE, 0.0),
+    length(key::PLUG_BORE, 0.0),
 ];
 
 /// Whether a key, with numbers for the places in lists, is one of this field's.

@@ -175,6 +175,19 @@ const DICTIONARY: &[&str] = &[
     "rough",
     "planed",
     "piece",
+    "bench",
+    "glue",
+    "meet_above_ring",
+    "overhang_mm",
+    "station_mm",
+    "plug_clearance_mm",
+    "plug_bore_mm",
+    "yellow_pva",
+    "white_pva",
+    "polyurethane",
+    "liquid_hide",
+    "hot_hide",
+    "slow_epoxy",
 ];
 
 /// What kind of value follows. The numbers are part of the form.

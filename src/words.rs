@@ -6,7 +6,7 @@ pub mod inlay;
 
 use crate::caution::Caution;
 use crate::design::StackRing;
-use crate::length::{NotALength, Unit, decimal, show};
+use crate::length::{NotALength, Shown, Unit, decimal, show};
 use crate::moisture::Ready;
 use crate::ring::Segment;
 use crate::season::Moistures;
@@ -777,6 +777,242 @@ pub const PAGE: &[(&str, &str)] = &[
         "sheet.too_large",
         "The segment is larger than this sheet has room for. Set the stop and the strip by the figures above.",
     ),
+    // Bench.
+    ("bench.setup", "Glue and tool"),
+    ("bench.meeting", "Where the halves meet"),
+    ("bench.meet_lower", "Lower"),
+    ("bench.meet_higher", "Higher"),
+    ("bench.meet_own", "Choose for me"),
+    (
+        "bench.one_piece",
+        "In one piece, rim up: a tool reaches the whole inside from the rim.",
+    ),
+    (
+        "bench.one_in_stages",
+        "In one piece, rim up: the inside is turned in stages, before the next ring closes it in.",
+    ),
+    (
+        "bench.two_halves",
+        "In two halves that meet above ring %1: the lower one on a block under the foot, the upper one on a block over the rim.",
+    ),
+    ("bench.own_says", "That is where the page would join them."),
+    ("bench.other_says", "The page would choose: %1."),
+    ("bench.own_one", "one piece"),
+    ("bench.own_above", "above ring %1"),
+    ("bench.glue", "This glue in this shop"),
+    (
+        "bench.glue_note",
+        "Usual figures. The maker’s data sheet for your glue comes first.",
+    ),
+    ("bench.done_of", "%1 of %2 steps done"),
+    ("bench.at_saw", "At the saw"),
+    ("bench.next_open", "Next to do"),
+    ("bench.tick", "Done"),
+    (
+        "bench.changed",
+        "Its numbers have changed since you ticked it.",
+    ),
+    (
+        "bench.none",
+        "There is no ring to make yet. Divide the vessel in Vessel.",
+    ),
+    ("bench.safety", "Before the lathe runs"),
+    (
+        "bench.safety.1",
+        "Full face shield to ANSI/ISEA Z87.1 over safety glasses, no gloves, nothing loose, sleeves tight.",
+    ),
+    (
+        "bench.safety.2",
+        "Turn the wood round by hand first. Stand aside, out of the line of the rim, when you switch on, and begin slow.",
+    ),
+    (
+        "bench.safety.3",
+        "The speed bounds are common practice, no rule for your lathe. Come near them from below, and only while nothing shakes. Glued wood with a crack, an open joint or a loose segment does not spin.",
+    ),
+    (
+        "bench.safety.4",
+        "Working from the far side or deep inside, have the stop within reach: a remote stop switch.",
+    ),
+    (
+        "bench.safety.5",
+        "Extract dust and wear a respirator when you turn dry wood and sand. Some woods sensitize; the dust of all can harm.",
+    ),
+    (
+        "bench.safety.6",
+        "Lathe’s manual, glue’s data sheet, local rules and proper instruction come before anything this page says.",
+    ),
+    ("bench.stations", "Caliper stations"),
+    (
+        "bench.stations.intro",
+        "Measured from the rim down. The wall is square to the outside.",
+    ),
+    ("bench.depth", "Depth"),
+    ("bench.wall", "Wall"),
+    ("bench.plug", "Centring plug"),
+    (
+        "bench.plug.intro",
+        "A stepped plug to print: each ring hangs on the step that fits its hole. Slide it on a rod or pin in the tailstock, small end first, and press the ring home.",
+    ),
+    ("bench.plug_save", "Save the plug as STL"),
+    ("bench.plug_saved", "The plug is saved."),
+    ("bench.plug_failed", "The plug could not be saved."),
+    (
+        "bench.plug_none",
+        "No ring has a hole that a plug of up to 200 mm (8 in) fits.",
+    ),
+    ("bench.plug_rings", "rings %1"),
+    ("bench.step", "Step %1"),
+    ("bench.awake", "The screen stays on."),
+    (
+        "bench.not_awake",
+        "This browser cannot keep the screen on. Set the tablet’s own screen time longer.",
+    ),
+    ("bench.back", "Back"),
+    ("bench.next", "Next"),
+    ("bench.place_of", "Step %1 of %2"),
+    ("bench.picture", "Drawing of this step"),
+    ("chapter.rings", "The rings, one by one"),
+    ("chapter.whole_piece", "On the lathe"),
+    ("chapter.lower", "Lower half, on the foot’s block"),
+    ("chapter.upper", "Upper half, on the rim’s block"),
+    ("chapter.last", "Last"),
+    ("chapter.joined", "Both halves"),
+    ("step.cut", "Ring %1: saw %2 segments"),
+    (
+        "says.cut",
+        "Small pieces: a sled with a clamp or hold-down, the stop clear of the cut. Turn the strip over between cuts.",
+    ),
+    ("step.disc", "Ring %1: saw the disc"),
+    (
+        "says.disc",
+        "Saw it a little large and round. Mark its center; flatten the side that goes down.",
+    ),
+    ("step.glue", "Ring %1: dry-fit and glue up"),
+    (
+        "says.glue",
+        "Clamp it dry first and hold it against the light. Where the last joint stands open, Ring tells by how much to turn the saw.",
+    ),
+    ("step.flat", "Ring %1: flatten both faces"),
+    (
+        "says.flat",
+        "Wait until the glue is hard. Take the same from both faces; try them with a straightedge.",
+    ),
+    ("step.block.foot", "Block for the foot"),
+    ("step.block.rim", "Block for the rim"),
+    (
+        "says.block",
+        "Screw a sound piece of face grain to the faceplate, screws shorter than it is thick. Turn it round and its face flat.",
+    ),
+    ("step.mount", "Glue ring %1 on the block"),
+    (
+        "says.mount",
+        "Draw the circle while it turns slowly. Set the ring’s corners on it and clamp.",
+    ),
+    ("step.stack", "Turn ring %1 flat, glue ring %2 on"),
+    (
+        "says.stack",
+        "Flat to the straightedge, with no hollow, and just round. Press it home with the tailstock or clamps. Do not spin it before the squeeze-out is hard: it flies.",
+    ),
+    (
+        "step.inlay",
+        "Rings %1 to %2: saw the slots, glue the strips in",
+    ),
+    (
+        "says.inlay",
+        "Turn these rings round outside to the face that Inlay names. Saw off the lathe, every slot before the first strip. Nothing comes on top before the strips are glued and flush.",
+    ),
+    ("step.inside_one", "Turn the inside of ring %1"),
+    ("step.inside", "Turn the inside of rings %1 to %2"),
+    ("step.before", ", before ring %1 closes it in"),
+    (
+        "says.inside",
+        "Check wall and depth at the stations. Sand and seal it now: later no hand gets in.",
+    ),
+    (
+        "says.inside_last",
+        "Check wall and depth at the stations, and stop often to measure.",
+    ),
+    ("step.true_halves", "Turn both open faces true"),
+    (
+        "says.true_halves",
+        "Flat to the straightedge. Put them together dry: no light through, walls that meet. Seal what is inside.",
+    ),
+    ("step.join", "Glue the halves together"),
+    (
+        "says.join",
+        "Both on their blocks, between headstock and tailstock; the tailstock presses. Segments stand as drawn. Leave it there until the glue is hard.",
+    ),
+    ("step.outside", "Turn the outside"),
+    (
+        "says.outside",
+        "Tailstock up as long as it can be. Take the corners off slowly, then the curve. Stand aside at switch-on.",
+    ),
+    ("step.finish", "Sand and finish"),
+    (
+        "says.finish",
+        "Not before the glue has its full strength: swollen lines sink back, then sand. Slower than you turned, dust extracted.",
+    ),
+    ("step.part_rim", "Part off the rim’s block"),
+    (
+        "says.part_rim",
+        "Slow, tailstock up but not pressing. Leave a neck, stop, saw it through. Then true the rim.",
+    ),
+    ("step.part_foot", "Part off the foot"),
+    (
+        "says.part_foot",
+        "Leave a neck, stop, saw it through. Finish the foot against a padded block, tailstock up to the last cut, a little hollow so that it stands.",
+    ),
+    ("row.open_time", "Close the joint within"),
+    ("row.clamp_time", "In the clamps"),
+    ("row.turn_time", "Turn it after"),
+    ("row.stress_time", "Full strength after"),
+    ("row.least_c", "Never colder than"),
+    ("row.glue_amount", "Glue"),
+    ("row.pressure", "Clamp pressure"),
+    ("row.ring_height", "Ring height"),
+    ("row.block_diameter", "Block diameter, at least"),
+    ("row.block_thickness", "Block thickness, at least"),
+    ("row.faceplate", "Faceplate, at least"),
+    ("row.foot", "Finished foot"),
+    ("row.rim", "Finished rim"),
+    ("row.tall", "Height in all"),
+    ("row.around", "Circle for its corners"),
+    ("row.within", "Circle within its hole"),
+    ("row.plug_step", "Plug’s step"),
+    ("row.corners_out", "Its corners stand out all round by"),
+    ("row.disc_thickness", "Thickness"),
+    ("row.turned", "Turned against the ring below"),
+    ("row.joint_outside", "Finished outside at the joint"),
+    ("row.joint_inside", "Finished inside at the joint"),
+    ("row.glue_width", "Glue left after turning"),
+    ("row.begin_rpm", "Begin at"),
+    ("row.blank_rpm", "Rough, never above"),
+    ("row.finished_rpm", "Round, never above"),
+    ("row.rim_speed", "Rim speed there"),
+    ("row.depth", "Depth"),
+    ("row.opening", "Narrowest way in"),
+    ("row.overhang", "Tool beyond the rest"),
+    ("row.off_center", "Mass off the axis"),
+    ("row.pull", "It pulls there with"),
+    ("field.bench.glue", "Glue"),
+    (
+        "field.bench.meet_above_ring",
+        "Halves meet above ring, 0 for one piece",
+    ),
+    ("field.bench.overhang_mm", "Tool beyond the rest, at most"),
+    ("field.bench.station_mm", "From station to station"),
+    (
+        "field.bench.plug_clearance_mm",
+        "Plug smaller than the hole by",
+    ),
+    ("field.bench.plug_bore_mm", "Hole through the plug"),
+    ("choice.yellow_pva", "Yellow PVA"),
+    ("choice.white_pva", "White PVA"),
+    ("choice.polyurethane", "Polyurethane"),
+    ("choice.liquid_hide", "Liquid hide glue"),
+    ("choice.hot_hide", "Hot hide glue"),
+    ("choice.slow_epoxy", "Epoxy, slow"),
+    ("sheet.order", "Order of work"),
 ];
 
 /// A page word by its key; the key itself where there is none (a test sees to it that
@@ -785,6 +1021,15 @@ pub fn page(key: &str) -> &str {
     PAGE.iter()
         .find(|(name, _)| *name == key)
         .map_or(key, |(_, text)| text)
+}
+
+/// A page word with values put in for `%1`, `%2` ….
+pub fn filled(key: &str, values: &[&str]) -> String {
+    let mut text = page(key).to_owned();
+    for (place, value) in values.iter().enumerate() {
+        text = text.replace(&format!("%{}", place + 1), value);
+    }
+    text
 }
 
 /// The label of a field.
@@ -1388,16 +1633,93 @@ pub fn caution(caution: &Caution, unit: Unit) -> Message {
                 remedy: remedy.to_owned(),
             };
         }
+        Caution::ColdShop {
+            shop_c, least_c, ..
+        } => (
+            crate::field::key::SHOP_TEMPERATURE,
+            format!(
+                "The shop is at {}; this glue wants {} or more.",
+                temperature(*shop_c, unit),
+                temperature(*least_c, unit)
+            ),
+            "",
+        ),
+        Caution::OutOfBalance {
+            offset_mm,
+            pull_n,
+            rpm,
+        } => (
+            "vessel.rings.*.pattern",
+            format!(
+                "The woods weigh unlike: their mass lies {} off the axis and pulls with {} at {} rpm.",
+                mm(*offset_mm),
+                force(*pull_n, unit),
+                decimal(*rpm, 0)
+            ),
+            "Turn slower until nothing shakes, or repeat the pattern evenly round.",
+        ),
+        Caution::OutOfReach {
+            depth_mm,
+            opening_mm,
+            overhang_mm,
+        } => (
+            crate::field::key::MEETING,
+            format!(
+                "A straight tool does not reach all of this: {} deep, {} at the narrowest, {} beyond the rest.",
+                mm(*depth_mm),
+                mm(*opening_mm),
+                mm(*overhang_mm)
+            ),
+            "Let the halves meet nearer to it, take lower rings there, or use a bent or captured tool.",
+        ),
         Caution::NoAllowance => (
             crate::field::key::OUTSIDE_ALLOWANCE,
             "Nothing is kept for turning, outside or inside.".to_owned(),
             "Keep a little: no ring is glued exactly round and centered.",
         ),
     };
+    let remedy = match caution {
+        Caution::ColdShop {
+            warming_min,
+            stay_min,
+            ..
+        } => format!(
+            "Let wood and glue lie in a room of {} for {}, glue up there, and leave it there for {}.",
+            temperature(crate::glue::ROOM_C, unit),
+            duration(*warming_min).line(),
+            duration(*stay_min).line()
+        ),
+        _ => remedy.to_owned(),
+    };
     Message {
         field: field.to_owned(),
         reason,
-        remedy: remedy.to_owned(),
+        remedy,
+    }
+}
+
+/// A temperature with its mark.
+pub fn temperature(celsius: f64, unit: Unit) -> String {
+    let degrees = decimal(unit.shown_degrees(celsius), 0);
+    format!("{degrees} {}", unit.degrees_mark())
+}
+
+/// A force in pounds or newtons.
+pub fn force(newtons: f64, unit: Unit) -> String {
+    // 1 lbf = 4.448 221 615 260 5 N (NIST SP 811, appendix B).
+    if unit.is_inch() {
+        format!("{} lb", decimal(newtons / 4.448_221_615, 1))
+    } else {
+        format!("{} N", decimal(newtons, 0))
+    }
+}
+
+/// Minutes, or hours from two on, rounded so that no wait becomes shorter.
+pub fn duration(minutes: f64) -> Shown {
+    if minutes < 120.0 {
+        Shown::decimal(decimal(minutes.ceil(), 0), "min", " minutes")
+    } else {
+        Shown::decimal(decimal((minutes / 30.0).ceil() / 2.0, 1), "h", " hours")
     }
 }
 

@@ -1,17 +1,297 @@
-/** The Bench place: the order of work, step by step. */
+/** The Bench place: the order of work, step by step, each with its numbers and a tick. */
 
-import { byId } from './page.js';
-import { design, record } from './work.js';
+import { ask } from './door.js';
+import { keepFieldsIn, setFields } from './fields.js';
+import { figure, setFigures } from './figures.js';
+import { safeFileName, saveFile } from './files.js';
+import { notice } from './notices.js';
+import { byId, make, makeButton, setLines, setPicture } from './page.js';
+import { setUpSaw, showSaw, openSaw } from './saw.js';
+import { word } from './words.js';
+import { design, record, save, settle, typed } from './work.js';
 
-/** @param {() => void} openUnits */
-export function setUpBench(openUnits) {
-  void openUnits;
+/** @typedef {import('./ringwright.js').BenchScreen} BenchScreen */
+/** @typedef {import('./ringwright.js').StepShown} StepShown */
+/** @typedef {import('./ringwright.js').StationRow} StationRow */
+/** @typedef {import('./ringwright.js').Message} Message */
+
+/** What is open is shown, not kept. @type {Set<string>} */
+const open = new Set();
+
+/** The design whose next step was opened by itself. */
+let openedFor = '';
+
+/** The page's elements of each step, so that a change leaves the focus where it is. @type {Map<string, StepLine>} */
+const lines = new Map();
+
+/** @typedef {{ line: HTMLElement, tick: HTMLInputElement, title: HTMLButtonElement, gist: HTMLElement, body: HTMLElement, shown: string }} StepLine */
+
+/** @type {BenchScreen | null} */
+let screen = null;
+
+let openUnits = () => {};
+
+/** @param {() => void} open */
+export function setUpBench(open) {
+  openUnits = open;
+  onTap('meet-lower', () => meet(screen?.meet_lower ?? ''));
+  onTap('meet-higher', () => meet(screen?.meet_higher ?? ''));
+  onTap('meet-own', () => meet(''));
+  onTap('plug-save', () => void savePlug());
+  onTap('saw-open', () => openSaw(nextToDo()?.id ?? ''));
+  setUpSaw({ steps: () => screen?.steps ?? [], tick: tickStep, onUnit: openUnits });
+  byId('bench-stations', HTMLDetailsElement).addEventListener('toggle', showBench);
+  const resized = new ResizeObserver(() => {
+    for (const each of lines.values()) each.shown = '';
+    showBench();
+  });
+  resized.observe(byId('bench-steps', HTMLElement));
+}
+
+/**
+ * @param {string} id
+ * @param {() => void} act
+ */
+function onTap(id, act) {
+  byId(id, HTMLButtonElement).addEventListener('click', act);
+}
+
+/** @param {string} ring */
+function meet(ring) {
+  settle();
+  typed('bench.meet_above_ring', ring);
+  settle();
+}
+
+/** The first step that is not done. */
+function nextToDo() {
+  return screen?.steps.find((step) => step.ticked !== 'yes') ?? screen?.steps[0];
 }
 
 /** Shows the place, while it is open. */
 export function showBench() {
   if (record().place !== 'bench') return;
   const isBegun = design().vessel !== null;
+  screen = isBegun ? ask((library) => library.show_bench(design(), record().ticks)) : null;
   byId('bench-empty', HTMLElement).hidden = isBegun;
-  byId('bench-work', HTMLElement).hidden = !isBegun;
+  byId('bench-none', HTMLElement).hidden = !isBegun || screen !== null;
+  byId('bench-work', HTMLElement).hidden = screen === null;
+  if (!screen) return;
+  if (openedFor !== record().id) {
+    openedFor = record().id;
+    open.clear();
+    const next = nextToDo();
+    if (next) open.add(next.id);
+  }
+  byId('bench-progress', HTMLElement).textContent = screen.progress;
+  showSetup(screen);
+  showSteps(screen);
+  setFigures(byId('plug-list', HTMLElement), screen.plug, { onUnit: openUnits });
+  byId('plug-none', HTMLElement).hidden = screen.plug.length > 0;
+  byId('plug-save', HTMLButtonElement).disabled = screen.plug.length === 0;
+  if (byId('bench-stations', HTMLDetailsElement).open) {
+    byId('station-rows', HTMLElement).replaceChildren(...screen.stations.map(stationLine));
+  }
+  showSaw();
+}
+
+/** @param {BenchScreen} shown */
+function showSetup(shown) {
+  const { entries } = shown;
+  const those = (/** @type {string[]} */ ...keys) => entries.filter((each) => keys.includes(each.key));
+  keepFieldsIn(byId('bench-fields', HTMLElement), those('bench.glue', 'climate.shop_temperature_c', 'bench.overhang_mm'));
+  keepFieldsIn(byId('station-fields', HTMLElement), those('bench.station_mm'));
+  keepFieldsIn(byId('plug-fields', HTMLElement), those('bench.plug_clearance_mm', 'bench.plug_bore_mm'));
+  setFields(entries, []);
+  setFigures(byId('glue-list', HTMLElement), shown.glue, { onUnit: openUnits });
+  const cautions = byId('glue-cautions', HTMLElement);
+  cautions.hidden = shown.glue_cautions.length === 0;
+  cautions.querySelector('ul')?.replaceChildren(...shown.glue_cautions.map(cautionLine));
+  byId('meeting-says', HTMLElement).textContent = shown.meeting;
+  byId('meet-lower', HTMLButtonElement).disabled = shown.meet_lower === '';
+  byId('meet-higher', HTMLButtonElement).disabled = shown.meet_higher === '';
+  byId('meet-own', HTMLButtonElement).disabled = shown.is_own;
+}
+
+/** @param {Message} caution */
+export function cautionLine(caution) {
+  return make('li', {}, make('strong', { text: caution.reason }), document.createTextNode(` ${caution.remedy}`));
+}
+
+/** @param {StationRow} row */
+function stationLine(row) {
+  const [depth, ...rest] = row.figures;
+  const head = make('th', {}, ...(depth ? [figure(depth)] : []));
+  head.scope = 'row';
+  return make('tr', {}, head, ...rest.map((each) => make('td', {}, figure(each))));
+}
+
+/** The chapters' headings and lists, by the heading. @type {Map<string, { box: HTMLElement, list: HTMLElement }>} */
+const chapters = new Map();
+
+/** @param {BenchScreen} shown */
+function showSteps(shown) {
+  /** @type {{ box: HTMLElement, list: HTMLElement, steps: HTMLElement[] }[]} */
+  const parts = [];
+  const next = nextToDo();
+  for (const step of shown.steps) {
+    if (step.chapter) parts.push({ ...chapterOf(step.chapter), steps: [] });
+    const each = lineOf(step);
+    setStep(each, step, step === next);
+    parts.at(-1)?.steps.push(each.line);
+  }
+  for (const part of parts) setLines(part.list, part.steps);
+  setLines(byId('bench-steps', HTMLElement), parts.map((part) => part.box));
+  const ids = new Set(shown.steps.map((step) => step.id));
+  for (const id of lines.keys()) if (!ids.has(id)) lines.delete(id);
+  // A drawing is as wide as its place, which it has only now.
+  for (const step of shown.steps) {
+    const each = lines.get(step.id);
+    if (each && open.has(step.id)) fillStep(each, step);
+  }
+}
+
+/** @param {string} heading */
+function chapterOf(heading) {
+  let chapter = chapters.get(heading);
+  if (!chapter) {
+    const list = make('ol', { className: 'steps' });
+    chapter = { list, box: make('section', {}, make('h2', { text: heading }), list) };
+    chapters.set(heading, chapter);
+  }
+  return chapter;
+}
+
+/** @param {StepShown} step */
+function lineOf(step) {
+  return lines.get(step.id) ?? makeLine(step.id);
+}
+
+/** @param {string} id */
+function makeLine(id) {
+  const tick = make('input');
+  tick.type = 'checkbox';
+  tick.addEventListener('change', () => tickStep(id));
+  const title = makeButton('', () => {
+    if (!open.delete(id)) open.add(id);
+    showBench();
+  });
+  title.className = 'step-title';
+  const gist = make('span', { className: 'step-gist' });
+  const body = make('div', { className: 'step-body' });
+  body.id = `step-${id}`;
+  title.setAttribute('aria-controls', body.id);
+  const line = make('li', { className: 'step' },
+    make('div', { className: 'step-line' }, make('label', { className: 'step-tick' }, tick), title, gist), body);
+  line.dataset.step = id;
+  const made = { line, tick, title, gist, body, shown: '' };
+  lines.set(id, made);
+  return made;
+}
+
+/**
+ * @param {StepLine} each
+ * @param {StepShown} step
+ * @param {boolean} isNext
+ */
+function setStep(each, step, isNext) {
+  const isOpen = open.has(step.id);
+  each.line.dataset.ticked = step.ticked;
+  each.tick.checked = step.ticked === 'yes';
+  each.tick.indeterminate = step.ticked === 'changed';
+  each.tick.setAttribute('aria-label', `${word('bench.tick')}: ${step.title}`);
+  if (each.title.textContent !== step.title) each.title.textContent = step.title;
+  each.title.setAttribute('aria-expanded', String(isOpen));
+  if (isNext) each.line.setAttribute('aria-current', 'step');
+  else each.line.removeAttribute('aria-current');
+  each.body.hidden = !isOpen;
+  each.gist.hidden = isOpen || step.saw.length === 0;
+  if (!each.gist.hidden) each.gist.replaceChildren(...step.saw.map((it) => figure(it.shown)));
+  if (!isOpen) {
+    each.body.replaceChildren();
+    each.shown = '';
+  }
+}
+
+/**
+ * Fills an open step, where anything of it has changed.
+ * @param {StepLine} each
+ * @param {StepShown} step
+ */
+function fillStep(each, step) {
+  const picture = make('div', { className: 'drawing-box step-drawing' });
+  const text = JSON.stringify([step, design()]);
+  if (each.shown === text) return;
+  each.shown = text;
+  const saw = make('dl', { className: 'saw-figures' });
+  const list = make('dl', { className: 'list' });
+  setFigures(saw, step.saw, { onUnit: openUnits });
+  setFigures(list, step.list, { onUnit: openUnits });
+  const cautions = make('ul', { className: 'safety step-cautions' }, ...step.cautions.map(cautionLine));
+  cautions.hidden = step.cautions.length === 0;
+  const changed = make('p', { className: 'step-changed', text: word('bench.changed') });
+  changed.hidden = step.ticked !== 'changed';
+  const atSaw = makeButton(word('bench.at_saw'), () => openSaw(step.id));
+  each.body.replaceChildren(
+    make('div', { className: 'step-words' }, changed, make('p', { text: step.says }), cautions, saw, list,
+      make('p', { className: 'actions' }, atSaw)),
+    make('div', { className: 'step-more' }, picture, ...stationTable(step)),
+  );
+  if (picture.clientWidth === 0) return;
+  setPicture(picture, ask((library) => library.bench_picture(
+    design(), step.id, picture.clientWidth, picture.clientHeight)));
+}
+
+/** @param {StepShown} step */
+function stationTable(step) {
+  if (step.stations.length === 0) return [];
+  const heads = ['bench.depth', 'table.outside', 'table.inside', 'bench.wall'].map((key) => {
+    const head = make('th', { text: word(key) });
+    head.scope = 'col';
+    return head;
+  });
+  const table = make('table', {}, make('thead', {}, make('tr', {}, ...heads)),
+    make('tbody', {}, ...step.stations.map(stationLine)));
+  const box = make('div', { className: 'table-box' }, table);
+  box.tabIndex = 0;
+  box.setAttribute('role', 'region');
+  box.setAttribute('aria-label', `${word('bench.stations')}: ${step.title}`);
+  return [box];
+}
+
+/**
+ * Ticks a step, or takes its tick away. Ticks of steps that are no longer there fall,
+ * those that moved with their numbers are kept where they are now.
+ * @param {string} id
+ */
+function tickStep(id) {
+  if (!screen) return;
+  const before = record().ticks;
+  /** @type {Record<string, string>} */
+  const ticks = {};
+  for (const step of screen.steps) {
+    const old = before[step.id];
+    if (step.id === id) {
+      if (step.ticked !== 'yes') ticks[id] = step.mark;
+    } else if (step.ticked === 'yes') ticks[step.id] = step.mark;
+    else if (step.ticked === 'changed' && old !== undefined) ticks[step.id] = old;
+  }
+  record().ticks = ticks;
+  save();
+  // What is done closes, and what comes next opens in its place.
+  if (id in ticks && open.delete(id)) {
+    screen = ask((library) => library.show_bench(design(), ticks));
+    const next = nextToDo();
+    if (next) open.add(next.id);
+  }
+  showBench();
+}
+
+async function savePlug() {
+  const bytes = ask((library) => library.plug_stl(design()));
+  if (bytes.length === 0) return;
+  const title = `${design().name || word('unnamed')} ${word('bench.plug')}`;
+  const outcome = await saveFile(safeFileName(title, '.stl'), 'model/stl', bytes);
+  if (outcome === 'failed') notice('plug', word('bench.plug_failed'));
+  else if (outcome !== 'cancelled') notice('plug', word('bench.plug_saved'), 'done');
 }

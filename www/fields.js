@@ -101,7 +101,7 @@ function makeInput(entry) {
 
 /** @param {Entry} entry */
 function makeUnit(entry) {
-  if (entry.kind !== 'length') return make('span', { className: 'unit', text: entry.unit });
+  if (entry.kind !== 'length' && entry.kind !== 'temperature') return make('span', { className: 'unit', text: entry.unit });
   const button = make('button', { className: 'unit' });
   button.type = 'button';
   units.set(entry.key, button);

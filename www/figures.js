@@ -5,6 +5,9 @@ import { make } from './page.js';
 /** @typedef {import('./ringwright.js').Shown} Shown */
 /** @typedef {import('./ringwright.js').Figure} Figure */
 
+/** Units that stay what they are whatever lengths are shown in. */
+const SAME_EVERYWHERE = ['%', 'min', 'h', 'rpm', 'mL'];
+
 /**
  * A figure as it is read: eyes see the fraction, a screen reader says the words.
  * @param {Shown} shown
@@ -22,7 +25,7 @@ export function figure(shown, { onUnit } = {}) {
   const box = make('span', { className: 'figure' }, visible);
   box.append(make('span', { className: 'hidden-words', text: shown.spoken }));
   if (shown.unit === '°') visible.append('°');
-  else if (shown.unit) box.append(unitMark(shown.unit, shown.unit === '%' ? undefined : onUnit));
+  else if (shown.unit) box.append(unitMark(shown.unit, SAME_EVERYWHERE.includes(shown.unit) ? undefined : onUnit));
   if (shown.unit === 'in' || shown.remainder) {
     box.append(make('span', { className: 'remainder', text: shown.remainder }));
   }

@@ -47,6 +47,7 @@ const REMOVED_MOST = 20;
  * @property {string} stamp changes with each save; opaque
  * @property {D} design
  * @property {Record<string, string>} drafts typed text by field, not yet accepted
+ * @property {Record<string, string>} ticks steps of the work that are done, each with the mark of its numbers
  * @property {string} place where the design is open
  * @property {D[]} past
  * @property {D[]} future
@@ -388,7 +389,8 @@ function restored(text, id) {
     id,
     design: value.design,
     stamp: stringOr(value.stamp, ''),
-    drafts: restoredDrafts(value.drafts),
+    drafts: restoredTexts(value.drafts),
+    ticks: restoredTexts(value.ticks),
     place: stringOr(value.place, ''),
     savedAt: timeOr(value.savedAt, new Date(0).toISOString()),
     keptOutsideAt: timeOr(value.keptOutsideAt, null),
@@ -417,15 +419,15 @@ function timeOr(value, otherwise) {
 }
 
 /** @param {unknown} value @returns {Record<string, string>} */
-function restoredDrafts(value) {
+function restoredTexts(value) {
   /** @type {Record<string, string>} */
-  const drafts = {};
-  for (const [field, text] of Object.entries(isPlainObject(value) ? value : {})) {
+  const texts = {};
+  for (const [name, text] of Object.entries(isPlainObject(value) ? value : {})) {
     if (typeof text === 'string') {
-      drafts[field] = text;
+      texts[name] = text;
     }
   }
-  return drafts;
+  return texts;
 }
 
 /** @param {unknown} value */
@@ -736,6 +738,7 @@ class Designs {
       stamp: '',
       design,
       drafts: {},
+      ticks: {},
       place: '',
       past: [],
       future: [],
@@ -747,7 +750,8 @@ class Designs {
 
   /** @param {KeptRecord<D>} record @returns {Created<D>} */
   saveAsCopy(record) {
-    const own = { drafts: { ...record.drafts }, past: [...record.past], future: [...record.future] };
+    const texts = { drafts: { ...record.drafts }, ticks: { ...record.ticks } };
+    const own = { ...texts, past: [...record.past], future: [...record.future] };
     const copy = { ...record, ...own, id: this.makeId(), stamp: '', keptOutsideAt: null, keptOutside: null };
     const saved = this.save(copy);
     if (saved.ok || saved.why === 'blocked') {
@@ -764,7 +768,8 @@ class Designs {
     }
     const { removed: _removed, ...stored } = found.stored;
     const record = { ...stored, ...this.undoLists(id, stored.stamp) };
-    return this.saveAsCopy({ ...record, design: design ?? record.design });
+    // A copy is another piece: nothing of it is done yet.
+    return this.saveAsCopy({ ...record, ticks: {}, design: design ?? record.design });
   }
 
   /** @param {KeptRecord<D>} record @returns {SaveResult} */

@@ -29,6 +29,7 @@
 //! ```
 
 pub mod base;
+pub mod bench;
 pub mod boards;
 pub mod dimension;
 pub mod grain;

@@ -1,6 +1,7 @@
 //! What stands on the screen: the plan's numbers as figures in the turner's unit,
 //! each with its label and what a screen reader says. The page only places them.
 
+pub mod bench;
 pub mod boards;
 pub mod inlay;
 pub mod vessel;

@@ -280,7 +280,12 @@ fn swatches(design: &Design, vessel: &Vessel, plan: &StackPlan) -> Vec<Swatch> {
 }
 
 /// The design whose Ring place is this ring of the stack: so both show the same.
-fn as_ring(design: &Design, vessel: &Vessel, plan: &StackPlan, place: usize) -> Option<Design> {
+pub(super) fn as_ring(
+    design: &Design,
+    vessel: &Vessel,
+    plan: &StackPlan,
+    place: usize,
+) -> Option<Design> {
     let (ring, planned) = (vessel.rings.get(place)?, plan.rings.get(place)?);
     let mut alone = design.clone();
     alone.ring = RingChoice {

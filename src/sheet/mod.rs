@@ -2,6 +2,7 @@
 //! the date, the link as a code, the bar to check the scale by, and the cautions.
 
 pub mod base;
+pub mod bench;
 pub mod boards;
 pub mod inlay;
 pub mod ring;

@@ -4,6 +4,7 @@
 //! and hands it back. So nothing of the turner's work lives in here, and a stumble of
 //! the library cannot take it along.
 
+mod bench;
 mod boards;
 mod inlay;
 mod three;

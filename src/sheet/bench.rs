@@ -1,0 +1,240 @@
+//! The bench's sheets: the order of work with boxes to tick, and the caliper table.
+
+use super::{EDGE_MM, blank, paper_mm, paragraph, scale_check};
+use crate::design::{Design, Vessel};
+use crate::drawing::lettering::{shorten, wrap};
+use crate::drawing::pen::lettering;
+use crate::drawing::{
+    Anchor, Drawing, Ink, Lettering, Path, Tone, Weight, Words, point, rectangle,
+};
+use crate::length::Shown;
+use crate::screen::Figure;
+use crate::screen::bench::{StepShown, bench, station_rows};
+use crate::stack::StackPlan;
+use crate::words;
+
+/// Height of the letters.
+const LETTER_MM: f64 = 2.3;
+
+/// From one line to the next.
+const LINE_MM: f64 = 4.4;
+
+/// Height of a figure's digits.
+const FIGURE_MM: f64 = 2.2;
+
+/// Figures beside each other.
+const COLUMNS: usize = 3;
+
+/// Side of a box to tick.
+const BOX_MM: f64 = 4.0;
+
+/// The order of work, then the caliper table; none where there is no ring to make.
+pub fn sheets(
+    design: &Design,
+    vessel: &Vessel,
+    plan: &StackPlan,
+    link: &str,
+    date: &str,
+) -> Vec<Drawing> {
+    let Some(screen) = bench(design, vessel, plan, &[]) else {
+        return Vec::new();
+    };
+    let mut pages = Pages::of(design, "sheet.order", link, date);
+    pages.paragraph(&screen.meeting);
+    for step in &screen.steps {
+        pages.step(step);
+    }
+    pages.heading(words::page("bench.safety"));
+    for number in 1..=6 {
+        pages.paragraph(words::page(&format!("bench.safety.{number}")));
+    }
+    let mut sheets = pages.sheets;
+    let mut table = Pages::of(design, "bench.stations", link, date);
+    table.paragraph(words::page("bench.stations.intro"));
+    let heads = ["bench.depth", "table.outside", "table.inside", "bench.wall"];
+    table.row(
+        &heads.map(|key| Lettering::plain(words::page(key))),
+        Tone::Quiet,
+    );
+    for row in station_rows(design, plan) {
+        let cells: Vec<Lettering> = row.figures.iter().map(line).collect();
+        table.row(&cells, Tone::Graphite);
+    }
+    sheets.extend(table.sheets);
+    sheets
+}
+
+/// A shown figure with its unit.
+fn line(shown: &Shown) -> Lettering {
+    let space = if shown.unit.is_empty() || shown.unit == "°" {
+        ""
+    } else {
+        " "
+    };
+    let mut line = lettering(shown).then(format!("{space}{}", shown.unit));
+    if !shown.remainder.is_empty() {
+        line = line.then(format!(" {}", shown.remainder));
+    }
+    line
+}
+
+/// Height of a text's lines.
+fn lines_mm(text: &str, width_mm: f64) -> f64 {
+    wrap(text, width_mm, LETTER_MM, Weight::Regular).len() as f64 * LINE_MM
+}
+
+/// Sheets that are filled from the top, one after another.
+struct Pages<'a> {
+    design: &'a Design,
+    subtitle: &'static str,
+    link: &'a str,
+    date: &'a str,
+    sheets: Vec<Drawing>,
+    y: f64,
+}
+
+impl<'a> Pages<'a> {
+    fn of(
+        design: &'a Design,
+        subtitle_key: &'static str,
+        link: &'a str,
+        date: &'a str,
+    ) -> Pages<'a> {
+        let mut pages = Pages {
+            design,
+            subtitle: words::page(subtitle_key),
+            link,
+            date,
+            sheets: Vec::new(),
+            y: 0.0,
+        };
+        pages.turn();
+        pages
+    }
+
+    fn size(&self) -> (f64, f64) {
+        paper_mm(self.design.paper.size)
+    }
+
+    fn foot(&self) -> f64 {
+        self.size().1 - EDGE_MM - 20.0
+    }
+
+    fn room(&self) -> f64 {
+        self.size().0 - 2.0 * EDGE_MM
+    }
+
+    /// Begins a sheet.
+    fn turn(&mut self) {
+        let (mut sheet, top) = blank(self.design, self.subtitle, self.link, self.date);
+        scale_check(&mut sheet, point(EDGE_MM, self.foot() + 8.0));
+        self.sheets.push(sheet);
+        self.y = top + 8.0;
+    }
+
+    /// Makes sure that so much fits below.
+    fn need(&mut self, height_mm: f64) {
+        if self.y + height_mm > self.foot() {
+            self.turn();
+        }
+    }
+
+    fn sheet(&mut self) -> &mut Drawing {
+        let last = self.sheets.len() - 1;
+        &mut self.sheets[last]
+    }
+
+    fn paragraph(&mut self, text: &str) {
+        let room = self.room();
+        self.need(lines_mm(text, room));
+        let at = point(EDGE_MM, self.y);
+        self.y = paragraph(self.sheet(), at, text, room, Tone::Graphite) + 1.0;
+    }
+
+    fn heading(&mut self, text: &str) {
+        self.need(8.0 + 3.0 * LINE_MM);
+        self.y += 4.0;
+        let at = point(EDGE_MM, self.y);
+        self.sheet().add(Words::new(at, text, 2.8).bold());
+        self.y += LINE_MM + 1.0;
+    }
+
+    /// A step: a box, its title, its figures, what to look at.
+    fn step(&mut self, step: &StepShown) {
+        if !step.chapter.is_empty() {
+            self.heading(&step.chapter);
+        }
+        let left = EDGE_MM + BOX_MM + 3.0;
+        let room = self.room() - BOX_MM - 3.0;
+        let column = room / COLUMNS as f64;
+        let fits = |figure: &&Figure| {
+            line(&figure.shown).width_mm(FIGURE_MM, Weight::Bold) < 0.55 * column
+        };
+        let (short, long): (Vec<&Figure>, Vec<&Figure>) =
+            step.saw.iter().chain(&step.list).partition(fits);
+        let rows = short.len().div_ceil(COLUMNS);
+        let mut below: Vec<(String, Tone)> = long
+            .iter()
+            .map(|figure| {
+                (
+                    format!("{}: {}", figure.label, figure.shown.line()),
+                    Tone::Quiet,
+                )
+            })
+            .collect();
+        below.extend(step.cautions.iter().map(|caution| {
+            let text = format!("{} {}", caution.reason, caution.remedy);
+            (text, Tone::Caution)
+        }));
+        let words_mm: f64 = below.iter().map(|(text, _)| lines_mm(text, room)).sum();
+        self.need(LINE_MM * (rows + 1) as f64 + words_mm + 3.0);
+        let y = self.y;
+        let sheet = self.sheet();
+        let tick = rectangle(point(EDGE_MM, y - 3.2), BOX_MM, BOX_MM);
+        sheet.add(Path::line(tick, Ink::Thin).named("tick"));
+        let title = shorten(&step.title, room, 2.5, Weight::Bold);
+        sheet.add(Words::new(point(left, y), title, 2.5).bold());
+        for (index, figure) in short.iter().enumerate() {
+            let x = left + column * (index % COLUMNS) as f64;
+            let y = y + LINE_MM * (index / COLUMNS + 1) as f64;
+            let shown = line(&figure.shown);
+            let used = shown.width_mm(FIGURE_MM, Weight::Bold) + 5.0;
+            let label = shorten(&figure.label, column - used, 2.0, Weight::Regular);
+            sheet.add(Words::new(point(x, y), label, 2.0).toned(Tone::Quiet));
+            let end = point(x + column - 3.0, y);
+            sheet.add(
+                Words::new(end, shown, FIGURE_MM)
+                    .anchored(Anchor::End)
+                    .bold(),
+            );
+        }
+        self.y = y + LINE_MM * (rows + 1) as f64;
+        for (text, tone) in &below {
+            let at = point(left, self.y);
+            self.y = paragraph(self.sheet(), at, text, room, *tone);
+        }
+        self.y += 1.6;
+    }
+
+    /// A row of the caliper table.
+    fn row(&mut self, cells: &[Lettering], tone: Tone) {
+        self.need(LINE_MM + 1.6);
+        let (y, room) = (self.y, self.room());
+        let column = room / cells.len() as f64;
+        let sheet = self.sheet();
+        for (index, cell) in cells.iter().enumerate() {
+            let end = point(EDGE_MM + column * (index + 1) as f64 - 6.0, y);
+            sheet.add(
+                Words::new(end, cell.clone(), 2.6)
+                    .anchored(Anchor::End)
+                    .toned(tone),
+            );
+        }
+        sheet.line(
+            point(EDGE_MM, y + 1.8),
+            point(EDGE_MM + room, y + 1.8),
+            Ink::Faint,
+        );
+        self.y += LINE_MM + 1.6;
+    }
+}

@@ -1,0 +1,72 @@
+//! The Bench place's door.
+
+use super::{from_js, to_js};
+use crate::drawing::MM_PER_PX;
+use crate::drawing::pen::Pen;
+use crate::drawing::svg::to_screen;
+use crate::screen;
+use crate::stack::plan_stack;
+use crate::{order, plug};
+use wasm_bindgen::prelude::*;
+
+/// Everything in the Bench place; nothing while there is no ring to make. `ticks` holds
+/// the marks of ticked steps by their ids.
+#[wasm_bindgen(unchecked_return_type = "BenchScreen | null")]
+pub fn show_bench(
+    #[wasm_bindgen(unchecked_param_type = "Design")] design: JsValue,
+    #[wasm_bindgen(unchecked_param_type = "Record<string, string>")] ticks: JsValue,
+) -> Result<JsValue, JsError> {
+    let design = from_js(design)?;
+    let ticks: serde_json::Map<String, serde_json::Value> = serde_wasm_bindgen::from_value(ticks)?;
+    let ticks: Vec<(String, String)> = ticks
+        .into_iter()
+        .filter_map(|(id, mark)| Some((id, mark.as_str()?.to_owned())))
+        .collect();
+    let Some(vessel) = &design.vessel else {
+        return Ok(JsValue::NULL);
+    };
+    let plan = plan_stack(&design, vessel);
+    match screen::bench::bench(&design, vessel, &plan, &ticks) {
+        Some(screen) => to_js(&screen),
+        None => Ok(JsValue::NULL),
+    }
+}
+
+/// The drawing of a step as `<svg>`, in CSS pixels; empty for a step that is not there.
+#[wasm_bindgen]
+pub fn bench_picture(
+    #[wasm_bindgen(unchecked_param_type = "Design")] design: JsValue,
+    id: &str,
+    width: f64,
+    height: f64,
+) -> Result<String, JsError> {
+    let design = from_js(design)?;
+    let Some(vessel) = &design.vessel else {
+        return Ok(String::new());
+    };
+    let plan = plan_stack(&design, vessel);
+    let inlays = screen::bench::inlays(vessel);
+    let order = order::order(&design, vessel, &plan, &inlays);
+    let step = order
+        .iter()
+        .flat_map(|order| &order.steps)
+        .find(|step| step.id == id);
+    Ok(step.map_or_else(String::new, |step| {
+        let size = (width * MM_PER_PX, height * MM_PER_PX);
+        let pen = Pen::screen(design.unit, "");
+        let drawing = crate::drawing::bench::step(vessel, &plan, step, size, &pen);
+        to_screen(&drawing, "step").svg
+    }))
+}
+
+/// The centring plug as an STL file; empty where no ring has a hole that fits.
+#[wasm_bindgen]
+pub fn plug_stl(
+    #[wasm_bindgen(unchecked_param_type = "Design")] design: JsValue,
+) -> Result<Vec<u8>, JsError> {
+    let design = from_js(design)?;
+    Ok(design.vessel.as_ref().map_or_else(Vec::new, |vessel| {
+        let steps = plug::steps(&design, vessel, &plan_stack(&design, vessel));
+        plug::stl(&steps, design.bench_or_usual().plug_bore_mm)
+    }))
+}

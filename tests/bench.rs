@@ -1,0 +1,920 @@
+//! The order of work, glue, lathe and plug against brute force, other libraries and the
+//! trade's own figures. Rules without a published source are named so where they stand.
+#![cfg(not(target_arch = "wasm32"))]
+
+use parry3d_f64::math::Vector;
+use parry3d_f64::shape::{Shape, TriMesh};
+use proptest::prelude::*;
+use ringwright::design::{Design, MadeOf, PointChoice, StackRing, Vessel, to_value};
+use ringwright::drawing::pdf::{Info, to_pdf};
+use ringwright::drawing::{Anchor, Mark};
+use ringwright::glue::{self, Glue};
+use ringwright::lathe::{
+    BAR_MM, MOST_LEAN, REST_FITS_MM, REST_GAP_MM, REST_REACHES_MM, balance, ring_balance, speeds,
+    stations,
+};
+use ringwright::order::{
+    Centring, Chapter, End, Half, Order, Step, Ticked, Work, centring, mark, order, stack_glue_mm2,
+    ticked,
+};
+use ringwright::plug;
+use ringwright::shape::Wall;
+use ringwright::stack::{StackPlan, plan_stack};
+use ringwright::start;
+use ringwright::wood;
+use std::collections::HashMap;
+use std::f64::consts::{PI, TAU};
+
+fn cases(cases: u32) -> ProptestConfig {
+    ProptestConfig {
+        cases,
+        failure_persistence: None,
+        max_shrink_iters: 200,
+        ..ProptestConfig::default()
+    }
+}
+
+/// Vessels of every kind: open, closed, necked, with rings that end below, at or above
+/// the rim.
+fn any_vessel() -> impl Strategy<Value = Vessel> {
+    let radius = prop_oneof![6 => 15.0..150.0, 1 => 2.0..15.0, 1 => 150.0..300.0];
+    let point = (prop_oneof![4 => 10.0..90.0, 1 => 1.0..10.0], radius);
+    let ring = (
+        prop_oneof![8 => 8.0..30.0, 1 => 1.0..8.0, 1 => 30.0..80.0],
+        prop_oneof![Just(12_u32), 6_u32..25],
+        prop::bool::weighted(0.1),
+        0_u32..4,
+        prop::collection::vec(0_u32..3, 1..7),
+    );
+    (
+        prop::collection::vec(point, 2..7),
+        prop::collection::vec(ring, 1..16),
+        (3.0..14.0, 3.0..14.0, 3.0..30.0),
+    )
+        .prop_map(|(points, rings, (foot, rim, floor))| {
+            let mut height_mm = 0.0;
+            let points = points
+                .iter()
+                .enumerate()
+                .map(|(place, &(rise, radius_mm))| {
+                    height_mm += if place == 0 { 0.0 } else { rise };
+                    PointChoice {
+                        height_mm,
+                        radius_mm,
+                        is_corner: false,
+                    }
+                })
+                .collect();
+            let rings = rings
+                .into_iter()
+                .map(|(height, count, is_disc, turn, pattern)| StackRing {
+                    made_of: if is_disc {
+                        MadeOf::Disc
+                    } else {
+                        MadeOf::Segments
+                    },
+                    turn_half_segments: turn,
+                    pattern,
+                    ..StackRing::plain(height, count)
+                })
+                .collect();
+            Vessel {
+                points,
+                foot_wall_mm: foot,
+                rim_wall_mm: rim,
+                floor_mm: floor,
+                rings,
+                slot_sets: Vec::new(),
+                woods: ["Maple, sugar", "Purpleheart", "Walnut, black"]
+                    .map(str::to_owned)
+                    .to_vec(),
+            }
+        })
+}
+
+/// The same, divided to the rim where it can be.
+fn any_design() -> impl Strategy<Value = Design> {
+    (any_vessel(), any::<bool>(), prop::option::of(0_u32..18)).prop_map(
+        |(vessel, is_divided, meeting)| {
+            let mut design = Design {
+                vessel: Some(vessel),
+                ..Design::default()
+            };
+            if is_divided {
+                design = start::divide(&design);
+            }
+            let mut bench = design.bench_or_usual();
+            bench.meet_above_ring = meeting;
+            design.bench = Some(bench);
+            design
+        },
+    )
+}
+
+fn planned(design: &Design) -> (&Vessel, StackPlan) {
+    let vessel = design.vessel.as_ref().expect("a vessel");
+    (vessel, plan_stack(design, vessel))
+}
+
+fn ordered(design: &Design, inlays: &[std::ops::Range<usize>]) -> Option<Order> {
+    let (vessel, plan) = planned(design);
+    order(design, vessel, &plan, inlays)
+}
+
+fn of_ring(ring: usize, step: &Step, name: &str) -> bool {
+    step.id == format!("{name}-{}", ring + 1)
+}
+
+// The order of work.
+
+proptest! {
+    #![proptest_config(cases(1200))]
+
+    /// Every ring is in exactly one half; it is cut before it is glued up, glued up
+    /// before it is flattened, flattened before it goes on the lathe, on the lathe
+    /// before it is turned, and turned inside before the next ring closes it in.
+    #[test]
+    fn every_step_comes_in_its_turn(design in any_design()) {
+        let (vessel, _) = planned(&design);
+        let Some(order) = ordered(&design, &[]) else { return Ok(()); };
+        let count = vessel.rings.len();
+        for ring in 0..count {
+            let within = order.halves.iter().filter(|half| half.rings.contains(&ring));
+            prop_assert_eq!(within.count(), 1, "ring {}", ring);
+        }
+        let ids: Vec<&str> = order.steps.iter().map(|step| step.id.as_str()).collect();
+        for (at, id) in ids.iter().enumerate() {
+            prop_assert!(!ids[..at].contains(id), "{} stands twice", id);
+        }
+        let place = |wanted: &dyn Fn(&Step) -> bool| order.steps.iter().position(wanted);
+        for (ring, kind) in vessel.rings.iter().enumerate() {
+            let cut = place(&|step| of_ring(ring, step, "cut")).expect("cut");
+            let glued = place(&|step| of_ring(ring, step, "glue"));
+            prop_assert_eq!(glued.is_some(), kind.made_of == MadeOf::Segments);
+            let flat = place(&|step| of_ring(ring, step, "flat")).expect("flat");
+            let on = place(&|step| {
+                step.rings.start == ring && matches!(step.work, Work::Mount(_) | Work::Stack(_))
+            })
+            .expect("on the lathe");
+            let outside = place(&|step| step.work == Work::Outside).expect("outside");
+            prop_assert!(cut < flat && flat < on && on < outside);
+            if let Some(glued) = glued {
+                prop_assert!(cut < glued && glued < flat);
+            }
+            for (at, step) in order.steps.iter().enumerate() {
+                let Work::Inside(stage) = &step.work else { continue };
+                if stage.rings.contains(&ring) {
+                    prop_assert!(on < at, "turned before it is glued on");
+                }
+                if stage.before == Some(ring) {
+                    prop_assert!(at < on, "closed in before it is turned");
+                }
+            }
+        }
+        let last = order.steps.last().map(|step| step.work.clone());
+        prop_assert_eq!(last, Some(Work::Part(End::Foot)));
+        let join = place(&|step| matches!(step.work, Work::Join(_)));
+        prop_assert_eq!(join.is_some(), order.halves.len() == 2);
+        for (at, step) in order.steps.iter().enumerate() {
+            if matches!(step.chapter, Chapter::Lower | Chapter::Upper) {
+                prop_assert!(join.is_none_or(|join| at < join));
+            }
+        }
+    }
+
+    /// A joint that the turner moved is taken, as far as there are rings.
+    #[test]
+    fn the_turner_moves_the_joint(design in any_design()) {
+        let (vessel, _) = planned(&design);
+        let Some(order) = ordered(&design, &[]) else { return Ok(()); };
+        let wanted = design.bench.as_ref().and_then(|bench| bench.meet_above_ring);
+        let expected = wanted.map_or(order.own_meeting, |ring| {
+            (ring as usize).min(vessel.rings.len() - 1)
+        });
+        prop_assert_eq!(order.meeting, expected);
+        prop_assert_eq!(order.halves.len(), if expected == 0 { 1 } else { 2 });
+    }
+
+    /// Slots are sawn when all their rings are on and before another ring comes on.
+    #[test]
+    fn inlays_come_when_their_rings_are_on(design in any_design(), first in 0_usize..12, length in 1_usize..5) {
+        let (vessel, _) = planned(&design);
+        let count = vessel.rings.len();
+        let first = first % count;
+        let inlay = first..(first + length).min(count);
+        let Some(order) = ordered(&design, std::slice::from_ref(&inlay)) else { return Ok(()); };
+        let sawn: Vec<usize> = (0..order.steps.len())
+            .filter(|at| order.steps[*at].work == Work::Inlay)
+            .collect();
+        prop_assert_eq!(sawn.len(), 1);
+        let on = |ring: usize| order.steps.iter().position(|step| {
+            step.rings.start == ring && matches!(step.work, Work::Mount(_) | Work::Stack(_))
+        });
+        for ring in inlay.clone() {
+            prop_assert!(on(ring).expect("on") < sawn[0]);
+        }
+        if order.own_meeting > 0 {
+            let own = order.own_meeting;
+            let other = (1..count).any(|joint| !(inlay.start < joint && joint < inlay.end));
+            let cuts_band = inlay.start < own && own < inlay.end;
+            prop_assert!(!(other && cuts_band), "the page joins halves within a band");
+        }
+    }
+}
+
+// Reach: every inside height is turned once, and a straight bar gets there.
+
+/// Whether a straight bar gets to the height `z` from the open end at `end`, by trying
+/// leans one after another on a dense profile. `slack` opens everything a little.
+fn bar_gets_there(wall: &Wall, z: f64, end: f64, overhang_mm: f64, slack: f64) -> bool {
+    let radius = wall.inside_radius_at(z);
+    let length = (end - z).abs();
+    let count = (length / 0.5).ceil().max(1.0) as u32;
+    let way: Vec<(f64, f64)> = (1..=count)
+        .map(|step| {
+            let away = length * f64::from(step) / f64::from(count);
+            let height = if end > z { z + away } else { z - away };
+            (away, wall.inside_radius_at(height))
+        })
+        .collect();
+    let is_choked = way.iter().any(|&(away, r)| {
+        away > BAR_MM + slack
+            && (2.0 * r + slack < BAR_MM || (2.0 * r + slack < 57.15 && away > 2.0 * r + slack))
+    });
+    let narrow = way
+        .iter()
+        .rev()
+        .position(|&(_, r)| 2.0 * r + slack < REST_FITS_MM);
+    let wide = narrow.map_or(length, |places| length * places as f64 / f64::from(count));
+    let overhang = length - (wide + slack).min(REST_REACHES_MM) + REST_GAP_MM;
+    let leans = (0..=800).map(|step| f64::from(step) / 800.0 * MOST_LEAN);
+    let passes = |lean: f64| {
+        way.iter()
+            .filter(|(away, _)| *away > BAR_MM + slack)
+            .all(|&(away, r)| {
+                let near = radius - lean * away;
+                near <= r + slack && near - BAR_MM >= -r - slack
+            })
+    };
+    !is_choked && overhang <= overhang_mm + slack && leans.clone().any(passes)
+}
+
+fn open_end(half: &Half, plan: &StackPlan, before: Option<usize>) -> f64 {
+    let rim = plan.wall.as_ref().expect("a wall").outside.height_mm();
+    let last = match (half.on, before) {
+        (End::Foot, Some(before)) => before - 1,
+        (End::Foot, None) => half.rings.end - 1,
+        (End::Rim, Some(before)) => before + 1,
+        (End::Rim, None) => half.rings.start,
+    };
+    match half.on {
+        End::Foot => plan.rings[last].span.top_mm.min(rim),
+        End::Rim => plan.rings[last].span.bottom_mm.min(rim),
+    }
+}
+
+#[test]
+fn every_inside_height_is_turned_once_and_a_bar_gets_there() {
+    let mut runner = proptest::test_runner::TestRunner::new(cases(300));
+    let tried = std::cell::Cell::new(0_u32);
+    let outcome = runner.run(&any_design(), |design| {
+        let (vessel, plan) = planned(&design);
+        let Some(order) = order(&design, vessel, &plan, &[]) else {
+            return Ok(());
+        };
+        let wall = plan.wall.as_ref().expect("a wall");
+        let rim = wall.outside.height_mm();
+        let overhang = design.bench_or_usual().overhang_mm;
+        for (place, ring) in plan.rings.iter().enumerate() {
+            let (from, to) = (
+                ring.span.bottom_mm.max(wall.floor_mm),
+                ring.span.top_mm.min(rim),
+            );
+            for step in 1..8 {
+                let z = from + (to - from) * f64::from(step) / 8.0;
+                if to <= from || wall.inside_radius_at(z) <= 0.0 {
+                    continue;
+                }
+                let turned: Vec<_> = order
+                    .halves
+                    .iter()
+                    .flat_map(|half| half.stages.iter().map(move |stage| (half, stage)))
+                    .filter(|(_, stage)| stage.rings.contains(&place))
+                    .collect();
+                prop_assert_eq!(turned.len(), 1, "height {} of ring {}", z, place);
+                let (half, stage) = turned[0];
+                if stage.is_reached {
+                    let end = open_end(half, &plan, stage.before);
+                    // Between two walked heights a wall may come nearer than at both.
+                    let steepest = rim / 160.0;
+                    prop_assert!(
+                        bar_gets_there(wall, z, end, overhang, 1.0 + 2.0 * steepest),
+                        "height {} from {} on {:?}",
+                        z,
+                        end,
+                        stage
+                    );
+                    tried.set(tried.get() + 1);
+                }
+            }
+        }
+        Ok(())
+    });
+    println!("{} heights reached by a bar", tried.get());
+    assert!(tried.get() > 1000);
+    outcome.unwrap();
+}
+
+#[test]
+fn halves_are_made_only_where_one_piece_cannot_be() {
+    // Common practice, no published source: open forms are turned from the rim, closed
+    // ones and vases are made in two halves that meet near the belly.
+    for (word, diameter, height, is_whole) in [
+        ("bowl", 254.0, 101.6, true),
+        ("ogee", 254.0, 101.6, true),
+        ("platter", 330.0, 43.0, true),
+        ("cylinder", 200.0, 220.0, true),
+        ("closed", 300.0, 225.0, false),
+        ("vase", 200.0, 340.0, false),
+    ] {
+        let design = start::begin(&Design::default(), word, diameter, height);
+        let order = ordered(&design, &[]).expect("an order");
+        assert_eq!(order.meeting == 0, is_whole, "{word}: {order:?}");
+        assert!(
+            order
+                .halves
+                .iter()
+                .flat_map(|half| &half.stages)
+                .all(|stage| stage.is_reached),
+            "{word}"
+        );
+        if !is_whole {
+            let (_, plan) = planned(&design);
+            let height = plan.rings[order.meeting].span.bottom_mm;
+            let wall = plan.wall.expect("a wall");
+            let widest = wall.outside.largest_radius(0.0, wall.outside.height_mm());
+            assert!(
+                wall.outside.radius_at(height) > 0.85 * widest,
+                "{word}: {height}"
+            );
+        }
+    }
+}
+
+#[test]
+fn a_tall_piece_is_turned_in_stages_where_the_turner_wants_it_whole() {
+    let mut design = start::begin(&Design::default(), "vase", 200.0, 340.0);
+    let mut bench = design.bench_or_usual();
+    bench.meet_above_ring = Some(0);
+    design.bench = Some(bench);
+    let order = ordered(&design, &[]).expect("an order");
+    assert_eq!(order.halves.len(), 1);
+    let stages = &order.halves[0].stages;
+    assert!(stages.len() > 1 && stages[0].before.is_some());
+    assert_eq!(stages.last().expect("stages").before, None);
+}
+
+// Ticks.
+
+fn marks_of(design: &Design) -> Vec<(String, String)> {
+    let (vessel, plan) = planned(design);
+    let order = order(design, vessel, &plan, &[]).expect("an order");
+    let mark_of = |step: &Step| (step.id.clone(), mark(vessel, &plan, step));
+    order.steps.iter().map(mark_of).collect()
+}
+
+fn states(marks: &[(String, String)], ticks: &[(String, String)]) -> HashMap<String, Ticked> {
+    let found = ticked(marks, ticks);
+    marks.iter().map(|mark| mark.0.clone()).zip(found).collect()
+}
+
+#[test]
+fn ticks_stand_as_long_as_their_numbers_do() {
+    let design = start::begin(&Design::default(), "bowl", 254.0, 101.6);
+    let ticks = marks_of(&design);
+    assert!(
+        states(&ticks, &ticks)
+            .values()
+            .all(|state| *state == Ticked::Yes)
+    );
+    assert!(
+        states(&ticks, &[])
+            .values()
+            .all(|state| *state == Ticked::No)
+    );
+    // Shown in another unit, nothing has changed.
+    let metric = design.with_typed("unit", "millimeter").expect("a unit");
+    assert!(
+        states(&marks_of(&metric), &ticks)
+            .values()
+            .all(|state| *state == Ticked::Yes)
+    );
+    // One ring of other segments: its own steps and those that touch it change.
+    let mut other = design.clone();
+    other.vessel.as_mut().expect("a vessel").rings[2].segment_count += 2;
+    let changed = states(&marks_of(&other), &ticks);
+    assert_eq!(changed["cut-3"], Ticked::Changed);
+    assert_eq!(changed["cut-2"], Ticked::Yes);
+    assert_eq!(changed["stack-4"], Ticked::Changed);
+    assert_eq!(changed["flat-3"], Ticked::Yes);
+}
+
+#[test]
+fn ticks_move_with_their_ring_and_fall_with_their_step() {
+    let design = start::begin(&Design::default(), "bowl", 254.0, 101.6);
+    let ticks: Vec<_> = marks_of(&design)
+        .into_iter()
+        .filter(|mark| mark.0 == "cut-4")
+        .collect();
+    // A thin ring put in below: what was ring 4 is ring 5 now, and stands higher, but is
+    // sawn alike when the wall is upright there.
+    let mut more = start::begin(&Design::default(), "cylinder", 254.0, 200.0);
+    let ticks_upright: Vec<_> = marks_of(&more)
+        .into_iter()
+        .filter(|mark| mark.0 == "cut-6")
+        .collect();
+    let vessel = more.vessel.as_mut().expect("a vessel");
+    let mut thin = vessel.rings[2].clone();
+    thin.height_mm = 3.0;
+    vessel.rings.insert(2, thin);
+    let now = states(&marks_of(&more), &ticks_upright);
+    assert_eq!(now["cut-7"], Ticked::Yes);
+    // A step that is gone takes its tick along.
+    let mut fewer = design.clone();
+    fewer.vessel.as_mut().expect("a vessel").rings.truncate(2);
+    assert!(
+        states(&marks_of(&fewer), &ticks)
+            .values()
+            .all(|state| *state != Ticked::Yes)
+    );
+}
+
+// Centring, and glue between rings.
+
+#[test]
+fn a_pencil_circle_is_seen_where_it_is_told() {
+    let mut seen = [0_u32; 3];
+    let mut runner = proptest::test_runner::TestRunner::new(cases(1500));
+    let strategy = (any_vessel(), 0_u32..1000);
+    let kinds = std::cell::RefCell::new(&mut seen);
+    runner
+        .run(&strategy, |(vessel, _)| {
+            let design = Design {
+                vessel: Some(vessel),
+                ..Design::default()
+            };
+            let (_, plan) = planned(&design);
+            for two in plan.rings.windows(2) {
+                let (below, above) = (&two[0], &two[1]);
+                match centring(below, above) {
+                    Centring::Around(diameter) => {
+                        // Every corner of the upper ring stands on it, by brute force.
+                        if let Some(segment) = above.segment {
+                            let corner = segment
+                                .outside
+                                .apothem_mm
+                                .hypot(segment.outside.long_edge_mm / 2.0);
+                            prop_assert!((corner - diameter / 2.0).abs() < 1e-9);
+                        }
+                        let face = below
+                            .segment
+                            .map_or(below.reach_mm, |it| it.outside.apothem_mm);
+                        prop_assert!(diameter / 2.0 < face);
+                        kinds.borrow_mut()[0] += 1;
+                    }
+                    Centring::Within(diameter) => {
+                        let segment = above.segment.expect("a hole");
+                        prop_assert!((diameter / 2.0 - segment.inside_apothem_mm).abs() < 1e-9);
+                        let hole = below.segment.map_or(0.0, |it| it.smallest_hole_mm / 2.0);
+                        prop_assert!(diameter / 2.0 > hole);
+                        kinds.borrow_mut()[1] += 1;
+                    }
+                    Centring::Out(by) => {
+                        let face = below
+                            .segment
+                            .map_or(below.reach_mm, |it| it.outside.apothem_mm);
+                        prop_assert!((by - (above.reach_mm - face).max(0.0)).abs() < 1e-9);
+                        kinds.borrow_mut()[2] += 1;
+                    }
+                }
+            }
+            Ok(())
+        })
+        .unwrap();
+    assert!(seen.iter().all(|count| *count > 50), "{seen:?}");
+}
+
+#[test]
+fn glue_between_rings_covers_what_lies_on_each_other() {
+    // Both polygons laid on each other, sampled on a grid; turned against each other they
+    // differ by their corners: 3 %.
+    let design = start::begin(&Design::default(), "bowl", 254.0, 101.6);
+    let (vessel, plan) = planned(&design);
+    for place in 2..plan.rings.len() {
+        let (below, above) = (&plan.rings[place - 1], &plan.rings[place]);
+        let is_on = |planned: usize, x: f64, y: f64| {
+            let (ring, it) = (&vessel.rings[planned], &plan.rings[planned]);
+            let step = TAU / f64::from(ring.segment_count);
+            let turn = f64::from(ring.turn_half_segments) * step / 2.0;
+            let angle = (y.atan2(x) - turn).rem_euclid(step);
+            let off = angle.min(step - angle);
+            let flat = x.hypot(y) * off.cos();
+            let segment = it.segment.expect("segments");
+            (segment.inside_apothem_mm..=segment.outside.apothem_mm).contains(&flat)
+        };
+        let reach = above.reach_mm.max(below.reach_mm);
+        let grid = 800;
+        let side = 2.0 * reach / f64::from(grid);
+        let at = |index: u32| (f64::from(index) + 0.5) * side - reach;
+        let covered = (0..grid)
+            .flat_map(|row| (0..grid).map(move |column| (row, column)))
+            .filter(|&(row, column)| {
+                is_on(place - 1, at(row), at(column)) && is_on(place, at(row), at(column))
+            })
+            .count();
+        let brute = covered as f64 * side * side;
+        let told = stack_glue_mm2(below, above);
+        assert!((told / brute - 1.0).abs() < 0.03, "{place}: {told} {brute}");
+    }
+}
+
+// Glue.
+
+#[test]
+fn a_slab_worked_through_step_by_step_warms_as_fast_as_told() {
+    // Explicit differences over half a slab with the air's film at its face (Carslaw and
+    // Jaeger's problem, by brute force). Told is never too short, and at most two
+    // thirds too long.
+    let mut worst = 0.0_f64;
+    for thickness_mm in [6.0, 12.0, 19.0, 25.0, 40.0, 60.0] {
+        for shop_c in [-5.0, 2.0, 8.0] {
+            for glue in [Glue::YellowPva, Glue::WhitePva, Glue::Polyurethane] {
+                let wanted_c = glue.habits().least_c + 2.0;
+                let cells = 40;
+                let width = thickness_mm / 2000.0 / f64::from(cells);
+                let dt = 0.2 * width * width / glue::WOOD_M2_S;
+                let mut slab = vec![shop_c; cells as usize];
+                let mut seconds = 0.0;
+                while slab[0] < wanted_c {
+                    let before = slab.clone();
+                    let conduct = |a: f64, b: f64| glue::WOOD_M2_S * (a - b) / (width * width);
+                    for at in 0..cells as usize {
+                        let mut rate = 0.0;
+                        if at > 0 {
+                            rate += conduct(before[at - 1], before[at]);
+                        }
+                        if at + 1 < cells as usize {
+                            rate += conduct(before[at + 1], before[at]);
+                        } else {
+                            // Film and half a cell, one after the other.
+                            let through =
+                                1.0 / (1.0 / glue::AIR_W_M2_K + width / 2.0 / glue::WOOD_W_M_K);
+                            let heat = through * (glue::ROOM_C - before[at]);
+                            rate += heat * glue::WOOD_M2_S / glue::WOOD_W_M_K / width;
+                        }
+                        slab[at] += rate * dt;
+                    }
+                    seconds += dt;
+                }
+                let told = glue::warming_min(glue, shop_c, thickness_mm);
+                let ratio = told / (seconds / 60.0);
+                assert!(
+                    (1.0..1.65).contains(&ratio),
+                    "{thickness_mm} mm at {shop_c}: {ratio}"
+                );
+                worst = worst.max(ratio);
+            }
+        }
+    }
+    println!("warming told at most {worst:.2} times as long");
+}
+
+#[test]
+fn glue_is_weighed_by_its_area() {
+    // 180 g/m² on 100 cm² is 1.8 g (common practice, no published source, for the spread).
+    assert!((glue::grams(Glue::YellowPva, 10_000.0) - 1.8).abs() < 1e-12);
+    assert!((glue::milliliters(Glue::YellowPva, 10_000.0) - 1.8 / 1.1).abs() < 1e-12);
+    // practice.csv: dense woods 200-300 psi.
+    let (low, high) = Glue::YellowPva.pressure_pa(0.63).expect("a pressure");
+    assert!((low / 1e6 - 1.38).abs() < 0.01 && (high / 1e6 - 2.07).abs() < 0.01);
+    assert!(Glue::SlowEpoxy.pressure_pa(0.63).is_none());
+}
+
+// The lathe.
+
+proptest! {
+    #![proptest_config(cases(2000))]
+
+    /// Common practice, no published source: 6,000 to 9,000 inch turns.
+    #[test]
+    fn speeds_keep_to_the_rule(diameter_mm in 5.0..2000.0_f64) {
+        let found = speeds(diameter_mm);
+        prop_assert!((found.slow_rpm * diameter_mm / 25.4 - 6000.0).abs() < 1e-6);
+        prop_assert!((found.fast_rpm * diameter_mm / 25.4 - 9000.0).abs() < 1e-6);
+        // The rim, followed for a minute.
+        let meters = found.fast_rpm * PI * diameter_mm / 1000.0;
+        prop_assert!((found.rim_m_s - meters / 60.0).abs() < 1e-9);
+    }
+
+    /// The pull against the sum over small pieces of every segment.
+    #[test]
+    fn the_mass_center_is_that_of_the_pieces(
+        counts in 6_u32..25, pattern in prop::collection::vec(0_u32..3, 1..8), turn in 0_u32..4,
+    ) {
+        let mut design = start::begin(&Design::default(), "bowl", 254.0, 101.6);
+        {
+            let vessel = design.vessel.as_mut().expect("a vessel");
+            vessel.woods = ["Maple, sugar", "Purpleheart", "Walnut, black"].map(str::to_owned).to_vec();
+            // Purpleheart has no figure in the table: no balance is told for it.
+            let ring = &mut vessel.rings[3];
+            (ring.segment_count, ring.turn_half_segments) = (counts, turn);
+            ring.pattern.clone_from(&pattern);
+        }
+        let (vessel, plan) = planned(&design);
+        let (ring, it) = (&vessel.rings[3], &plan.rings[3]);
+        let has_all = (0..counts).all(|segment| ring.wood_of(segment) != 1);
+        let Some(found) = ring_balance(&design, vessel, ring, it) else {
+            prop_assert!(!has_all);
+            return Ok(());
+        };
+        prop_assert!(has_all);
+        let segment = it.segment.expect("segments");
+        let pieces = 200;
+        let (mut mass, mut aside, mut ahead) = (0.0, 0.0, 0.0);
+        for place in 0..counts {
+            let name = &vessel.woods[ring.wood_of(place)];
+            let density = wood::find(name).and_then(|wood| wood.density_kg_m3()).expect("a figure");
+            let step = TAU / f64::from(counts);
+            let middle = f64::from(place) * step + f64::from(turn) * step / 2.0;
+            for slice in 0..pieces {
+                let away = segment.inside_apothem_mm
+                    + segment.strip_width_mm * (f64::from(slice) + 0.5) / f64::from(pieces);
+                let width = 2.0 * away * segment.outside.half_angle_rad.tan();
+                let volume = width * segment.strip_width_mm / f64::from(pieces) * segment.strip_height_mm;
+                let kilograms = volume * 1e-9 * density;
+                mass += kilograms;
+                aside += kilograms * away * middle.sin();
+                ahead += kilograms * away * middle.cos();
+            }
+        }
+        prop_assert!((found.mass_kg / mass - 1.0).abs() < 1e-4);
+        let brute = f64::hypot(aside, ahead) / mass;
+        prop_assert!((found.offset_mm() - brute).abs() < 1e-3, "{} {}", found.offset_mm(), brute);
+        // Force m e ω² by following the mass center: 300 turns a minute.
+        let omega = 300.0 / 60.0 * TAU;
+        let pull = mass * brute / 1000.0 * omega * omega;
+        prop_assert!((found.pull_n(300.0) - pull).abs() < 1e-3 * pull.max(1.0));
+        let whole = balance(&design, vessel, &plan, 3, 4).expect("a balance");
+        prop_assert!((whole.offset_mm() - found.offset_mm()).abs() < 1e-12);
+    }
+}
+
+#[test]
+fn stations_lie_on_the_wall() {
+    let mut runner = proptest::test_runner::TestRunner::new(cases(250));
+    let mut worst = std::cell::Cell::new(0.0_f64);
+    let strategy = (any_vessel(), prop_oneof![5.0..40.0, 0.5..5.0]);
+    runner
+        .run(&strategy, |(vessel, spacing)| {
+            let design = Design {
+                vessel: Some(vessel),
+                ..Design::default()
+            };
+            let (_, plan) = planned(&design);
+            let Some(wall) = plan.wall else { return Ok(()) };
+            let height = wall.outside.height_mm();
+            let found = stations(&wall, spacing);
+            prop_assert!(found.len() <= 204);
+            prop_assert!(found[0].depth_mm.abs() < 1e-12);
+            let last = found.last().expect("stations");
+            prop_assert!((last.depth_mm - height).abs() < 1e-9);
+            let dense: Vec<(f64, f64)> = wall.outside.samples(1500);
+            for station in &found {
+                let z = height - station.depth_mm;
+                let outside = 2.0 * wall.outside.radius_at(z);
+                prop_assert!((station.outside_mm - outside).abs() < 1e-9);
+                let Some((inside, told)) = station.inside_mm.zip(station.wall_mm) else {
+                    prop_assert!(z < wall.floor_mm + 1e-6 || wall.inside_radius_at(z) <= 0.0);
+                    continue;
+                };
+                let inside_radius = wall.inside_radius_at(z.max(wall.floor_mm));
+                prop_assert!((inside / 2.0 - inside_radius).abs() < 1e-9);
+                // The nearest of very many points of the outside.
+                let brute = dense
+                    .iter()
+                    .map(|(height, radius)| (height - z).hypot(radius - inside / 2.0))
+                    .fold(f64::MAX, f64::min);
+                prop_assert!((told - brute).abs() < 0.05, "{} {}", told, brute);
+                worst.set(worst.get().max((told - brute).abs()));
+                // And never thinner than the thinnest wall that was asked for.
+                prop_assert!(told > wall.foot_mm.min(wall.rim_mm) - 0.05);
+            }
+            Ok(())
+        })
+        .unwrap();
+    println!(
+        "station walls within {:.4} mm of brute force",
+        worst.get_mut()
+    );
+}
+
+// The plug.
+
+#[test]
+fn the_plug_is_a_closed_mesh_of_its_volume_and_passes_its_holes() {
+    let mut runner = proptest::test_runner::TestRunner::new(cases(60));
+    let found = std::cell::Cell::new(0);
+    runner
+        .run(
+            &(
+                any_vessel(),
+                0.0..1.0_f64,
+                prop_oneof![Just(0.0), 3.0..12.0],
+            ),
+            |(vessel, clearance, bore)| {
+                let mut design = Design {
+                    vessel: Some(vessel),
+                    ..Design::default()
+                };
+                let mut bench = design.bench_or_usual();
+                (bench.plug_clearance_mm, bench.plug_bore_mm) = (clearance, bore);
+                design.bench = Some(bench);
+                let (vessel, plan) = planned(&design);
+                let steps = plug::steps(&design, vessel, &plan);
+                let file = plug::stl(&steps, bore);
+                if steps.is_empty() {
+                    prop_assert!(file.is_empty());
+                    return Ok(());
+                }
+                found.set(found.get() + 1);
+                prop_assert!(
+                    steps
+                        .windows(2)
+                        .all(|two| two[0].diameter_mm > two[1].diameter_mm)
+                );
+                for step in &steps {
+                    for ring in &step.rings {
+                        let segment = plan.rings[*ring].segment.expect("segments");
+                        prop_assert!(
+                            step.diameter_mm <= 2.0 * segment.inside_apothem_mm - clearance + 1e-9
+                        );
+                    }
+                }
+                // Read back by stl_io: every edge of it is shared by two triangles.
+                let mesh = stl_io::read_stl(&mut std::io::Cursor::new(&file)).expect("an STL file");
+                prop_assert!(mesh.validate().is_ok(), "{:?}", mesh.validate());
+                // Its volume by parry3d, against the sum of prisms of 180 corners.
+                let vertices: Vec<Vector> = mesh
+                    .vertices
+                    .iter()
+                    .map(|at| Vector::new(f64::from(at[0]), f64::from(at[1]), f64::from(at[2])))
+                    .collect();
+                let faces = mesh
+                    .faces
+                    .iter()
+                    .map(|face| face.vertices.map(|index| index as u32))
+                    .collect();
+                let body = TriMesh::new(vertices, faces).expect("a mesh");
+                let volume = body.mass_properties(1.0).mass();
+                let prism = |diameter: f64| {
+                    180.0 / 2.0 * (diameter / 2.0).powi(2) * (TAU / 180.0).sin() * plug::STEP_MM
+                };
+                let expected: f64 = steps
+                    .iter()
+                    .map(|step| prism(step.diameter_mm) - prism(bore))
+                    .sum();
+                prop_assert!(
+                    (volume / expected - 1.0).abs() < 1e-3,
+                    "{} {}",
+                    volume,
+                    expected
+                );
+                Ok(())
+            },
+        )
+        .unwrap();
+    assert!(found.get() > 30);
+}
+
+// The bench's fields.
+
+#[test]
+fn the_bench_is_kept_only_once_something_is_chosen() {
+    let design = Design::default();
+    assert!(to_value(&design).get("bench").is_none());
+    let cool = design
+        .with_typed("climate.shop_temperature_c", "46")
+        .expect("a temperature");
+    let shop_c = |design: &Design| {
+        let climate = design.climate.as_ref().expect("an air");
+        climate.shop_temperature_c
+    };
+    assert!((shop_c(&cool) - 70.0 / 9.0).abs() < 1e-6);
+    assert_eq!(cool.entry_text("climate.shop_temperature_c"), "46");
+    for (typed, celsius) in [
+        ("68", 20.0),
+        ("20 °C", 20.0),
+        ("-4 F", -20.0),
+        ("68°F", 20.0),
+    ] {
+        let read = design
+            .with_typed("climate.shop_temperature_c", typed)
+            .expect(typed);
+        assert!((shop_c(&read) - celsius).abs() < 1e-9, "{typed}");
+    }
+    let metric = design.with_typed("unit", "millimeter").expect("a unit");
+    let read = metric
+        .with_typed("climate.shop_temperature_c", "8,5")
+        .expect("a temperature");
+    assert!((shop_c(&read) - 8.5).abs() < 1e-9);
+    for typed in ["hot", "4000", "", "-1000"] {
+        assert_eq!(
+            design
+                .with_typed("climate.shop_temperature_c", typed)
+                .unwrap_err()
+                .field,
+            "climate.shop_temperature_c",
+            "{typed}"
+        );
+    }
+    let cool = cool.with_typed("bench.glue", "slow_epoxy").expect("a glue");
+    assert_eq!(
+        cool.bench.as_ref().map(|bench| bench.glue),
+        Some(Glue::SlowEpoxy)
+    );
+    // What else the bench holds is what was shown, in the turner's own unit.
+    let set = metric
+        .with_typed("bench.station_mm", "20")
+        .expect("a spacing");
+    assert!((set.bench.expect("a bench").overhang_mm - 150.0).abs() < 1e-12);
+    let (back, troubles) = Design::restore(&to_value(&cool)).expect("a design");
+    assert_eq!((back, troubles), (cool.clone(), vec![]));
+    let link = ringwright::link::encode(&cool);
+    assert_eq!(ringwright::link::decode(&link).expect("a link").0, cool);
+}
+
+// Paper.
+
+#[test]
+fn the_sheets_hold_every_step_and_nothing_overlaps_or_runs_off() {
+    for (word, height, unit) in [("bowl", 101.6, "inch_16"), ("vase", 420.0, "millimeter")] {
+        let mut design = start::begin(&Design::default(), word, 254.0, height)
+            .with_typed("unit", unit)
+            .and_then(|design| design.with_typed("climate.shop_temperature_c", "4 C"))
+            .expect("a design");
+        // A long name of a wood, and a pattern that pulls to one side.
+        let vessel = design.vessel.as_mut().expect("a vessel");
+        vessel.woods = vec![
+            "Maple, sugar".to_owned(),
+            "Cedar, incense, from the old barn’s west door".to_owned(),
+        ];
+        for ring in &mut vessel.rings {
+            ring.pattern = (0..ring.segment_count)
+                .map(|place| u32::from(place < 5))
+                .collect();
+        }
+        let (vessel, plan) = planned(&design);
+        let order = order(&design, vessel, &plan, &[]).expect("an order");
+        let sheets = ringwright::sheet::bench::sheets(&design, vessel, &plan, "", "2030-01-31");
+        let mut ticks = 0;
+        for sheet in &sheets {
+            let mut placed: Vec<(f64, f64, f64, String)> = Vec::new();
+            for mark in &sheet.marks {
+                match mark {
+                    Mark::Path(path) => {
+                        ticks += usize::from(path.name.as_deref() == Some("tick"));
+                    }
+                    Mark::Words(words) => {
+                        let width = words.lettering.width_mm(words.height_mm, words.weight);
+                        let left = match words.anchor {
+                            Anchor::Start => words.at.x,
+                            Anchor::Middle => words.at.x - width / 2.0,
+                            Anchor::End => words.at.x - width,
+                        };
+                        let text = format!("{:?}", words.lettering);
+                        assert!(
+                            left > 10.0 && left + width < sheet.width_mm - 10.0,
+                            "{text}"
+                        );
+                        assert!(words.at.y < sheet.height_mm - 12.0, "{text}");
+                        placed.push((words.at.y, left, left + width, text));
+                    }
+                }
+            }
+            for (at, one) in placed.iter().enumerate() {
+                for other in &placed[at + 1..] {
+                    let is_level = (one.0 - other.0).abs() < 1.5;
+                    assert!(
+                        !is_level || one.2 < other.1 + 1e-6 || other.2 < one.1 + 1e-6,
+                        "{one:?} runs into {other:?}"
+                    );
+                }
+            }
+        }
+        assert_eq!(ticks, order.steps.len(), "{word}");
+        // Read back as a PDF by another reader: a page a sheet.
+        let file = to_pdf(&sheets, &Info::default());
+        let read = lopdf::Document::load_mem(&file).expect("a PDF");
+        assert_eq!(read.get_pages().len(), sheets.len());
+    }
+}
