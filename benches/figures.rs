@@ -10,8 +10,9 @@ use std::time::{Duration, Instant};
 use ringwright::board::BoardSearch;
 use ringwright::design::{Design, StackRing};
 use ringwright::rack;
+use ringwright::sheet::packet::{self, Choice};
 use ringwright::stack::plan_stack;
-use ringwright::{link, plan::plan, sheet, start};
+use ringwright::{link, plan::plan, start};
 
 const BATCHES: usize = 51;
 const SHORTEST_BATCH: Duration = Duration::from_millis(5);
@@ -29,13 +30,13 @@ fn main() {
     vessel_rows(&design);
     board_rows(&design);
     row("its sheet as PDF", &mut || {
-        sheet::pdf(&design, &link, "2026-01-01")
+        packet::pdf(&design, &link, "2026-01-01", Choice::Usual)
     });
     row("its link", &mut || link::encode(&design));
     println!("length of its link\t{}\tcharacters", link.len());
     println!(
         "size of its sheet\t{:.1}\tkB",
-        sheet::pdf(&design, &link, "2026-01-01").len() as f64 / 1000.0
+        packet::pdf(&design, &link, "2026-01-01", Choice::Usual).len() as f64 / 1000.0
     );
 }
 
@@ -49,9 +50,16 @@ fn vessel_rows(design: &Design) {
         });
     }
     let twelve = stacked(design, 12, 12);
+    let link = link::encode(&twelve);
+    let packet = || packet::pdf(&twelve, &link, "2026-01-01", Choice::Usual);
+    row("packet of a vessel of 12 rings", &mut || packet());
+    println!(
+        "size of the packet of a vessel of 12 rings\t{:.1}\tkB",
+        packet().len() as f64 / 1000.0
+    );
     println!(
         "length of the link of a vessel of 12 rings\t{}\tcharacters",
-        link::encode(&twelve).len()
+        link.len()
     );
 }
 

@@ -186,11 +186,23 @@ kept_choice! {
     }
 }
 
+kept_choice! {
+    /// Which way the sheets lie.
+    pub enum Orientation {
+        /// The long side upright.
+        Portrait = "portrait",
+        /// The long side level.
+        Landscape = "landscape",
+    }
+}
+
 kept_record! {
     /// The paper.
     pub struct Paper {
         /// Its size.
         pub size: PaperSize,
+        /// Which way it lies.
+        pub orientation: Orientation,
     }
 }
 
@@ -781,6 +793,7 @@ impl Default for Design {
             },
             paper: Paper {
                 size: PaperSize::Letter,
+                orientation: Orientation::Portrait,
             },
             vessel: None,
             woods: Vec::new(),
@@ -833,6 +846,7 @@ impl Design {
             },
             paper: Paper {
                 size: PaperSize::A4,
+                ..start.paper
             },
             ..start
         }

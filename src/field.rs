@@ -5,8 +5,8 @@
 
 use crate::closing::OpenAt;
 use crate::design::{
-    BaseKind, BaseSet, Between, BoardGoal, BoardPrice, FirstAt, HoleBy, Leans, MadeOf, PaperSize,
-    PricePer, Sawn, StackIs, StripsShow, ThicknessIs,
+    BaseKind, BaseSet, Between, BoardGoal, BoardPrice, FirstAt, HoleBy, Leans, MadeOf, Orientation,
+    PaperSize, PricePer, Sawn, StackIs, StripsShow, ThicknessIs,
 };
 use crate::glue::Glue;
 use crate::length::{self, Unit};
@@ -45,6 +45,7 @@ pub mod key {
     pub const STAVE_LENGTH: &str = "stave.length_mm";
     pub const STAVE_BOTTOM: &str = "stave.bottom_diameter_mm";
     pub const PAPER: &str = "paper.size";
+    pub const ORIENTATION: &str = "paper.orientation";
     pub const STOCK: &str = "shop.stock_mm";
     pub const BOARD_WIDTH: &str = "shop.board_width_mm";
     pub const LEAST_SEGMENT: &str = "shop.least_segment_mm";
@@ -350,6 +351,7 @@ pub const FIELDS: &[Field] = &[
     length(key::STAVE_LENGTH, SOME),
     length(key::STAVE_BOTTOM, SOME),
     choice(key::PAPER, PaperSize::WORDS),
+    choice(key::ORIENTATION, Orientation::WORDS),
     Field {
         key: key::STOCK,
         kind: Kind::Lengths { most_count: 12 },

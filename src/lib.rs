@@ -22,11 +22,14 @@
 #![forbid(unsafe_code)]
 #![deny(missing_docs)]
 
+pub mod archive;
 pub mod base;
 pub mod board;
 pub mod camera;
 pub mod caution;
 pub mod closing;
+pub mod cut_list;
+pub mod deflate;
 pub mod design;
 pub mod drawing;
 pub mod edit;
@@ -51,6 +54,7 @@ pub mod screen;
 pub mod season;
 pub mod shape;
 pub mod sheet;
+pub mod sorted;
 pub mod spline;
 pub mod stack;
 pub mod start;

@@ -188,6 +188,9 @@ const DICTIONARY: &[&str] = &[
     "liquid_hide",
     "hot_hide",
     "slow_epoxy",
+    "orientation",
+    "portrait",
+    "landscape",
 ];
 
 /// What kind of value follows. The numbers are part of the form.

@@ -45,13 +45,57 @@ pub struct Mesh {
     pub rings: Vec<Range<usize>>,
 }
 
+/// How finely round surfaces are broken into flats.
+#[derive(Clone, Copy, Debug)]
+struct Fineness {
+    /// How far a straight line between two cuts may pass the wall's curve.
+    flatness_mm: f64,
+    /// How much of the wall between two cuts the straight lines may win or lose. Where
+    /// outside and inside run side by side, both err the same way and little is lost.
+    loss: f64,
+    /// Flats round a full circle.
+    round_steps: f64,
+}
+
+/// For the screen. A regular polygon of 144 corners on a circle is short of its area by
+/// (2π/144)²/6 = 0.03 %; 0.05 mm is far below what a screen shows.
+const FINE: Fineness = Fineness {
+    flatness_mm: 0.05,
+    loss: 5e-4,
+    round_steps: 144.0,
+};
+
 /// A vessel's mesh. Empty where its points make no curve.
 pub fn mesh(vessel: &Vessel, plan: &StackPlan, look: Look) -> Mesh {
+    made(vessel, plan, look, FINE)
+}
+
+/// The turned wall with as few flats as a picture of a hand's width on paper needs: none
+/// wider than a millimeter or two, and nowhere more than a 120th of its size off.
+pub fn mesh_for_paper(vessel: &Vessel, plan: &StackPlan) -> Mesh {
+    let reach = plan
+        .rings
+        .iter()
+        .map(|ring| ring.reach_mm)
+        .fold(1.0, f64::max);
+    let look = Look {
+        finished: true,
+        cut_open: false,
+    };
+    let coarse = Fineness {
+        flatness_mm: reach / 120.0,
+        loss: f64::MAX,
+        round_steps: 48.0,
+    };
+    made(vessel, plan, look, coarse)
+}
+
+fn made(vessel: &Vessel, plan: &StackPlan, look: Look, fineness: Fineness) -> Mesh {
     let mut mesh = Mesh::default();
     let Some(wall) = &plan.wall else {
         return mesh;
     };
-    let profile = look.finished.then(|| Profile::of(wall, plan));
+    let profile = look.finished.then(|| Profile::of(wall, plan, fineness));
     for (ring, planned) in vessel.rings.iter().zip(&plan.rings) {
         let start = mesh.triangles.len();
         match &profile {
@@ -231,15 +275,8 @@ struct Row {
 /// them stand for the curves.
 struct Profile {
     rows: Vec<Row>,
+    fineness: Fineness,
 }
-
-/// How far a straight line between two cuts may pass the wall's curve: far below what a
-/// screen shows.
-const FLATNESS_MM: f64 = 0.05;
-
-/// How much of the wall between two cuts the straight lines may win or lose. Where
-/// outside and inside run side by side, both err the same way and little is lost.
-const LOSS: f64 = 5e-4;
 
 /// Cuts nearer than this are not divided again.
 const NEAREST_MM: f64 = 0.05;
@@ -248,7 +285,7 @@ const NEAREST_MM: f64 = 0.05;
 const CREASE: f64 = 0.45;
 
 impl Profile {
-    fn of(wall: &Wall, plan: &StackPlan) -> Profile {
+    fn of(wall: &Wall, plan: &StackPlan, fineness: Fineness) -> Profile {
         let rim = wall.outside.height_mm();
         let wanted = plan
             .rings
@@ -270,11 +307,11 @@ impl Profile {
             let from = rows[rows.len() - 1];
             let middle = cut(f64::midpoint(two[0], two[1]));
             // A middle may lie on the line by chance: quarters do not as well.
-            divide(wall, &from, &middle, &mut rows);
-            divide(wall, &middle, &end, &mut rows);
+            divide(wall, fineness, &from, &middle, &mut rows);
+            divide(wall, fineness, &middle, &end, &mut rows);
         }
         lean(&mut rows);
-        Profile { rows }
+        Profile { rows, fineness }
     }
 
     /// The cuts from one height to another, both included.
@@ -302,19 +339,19 @@ impl Row {
 }
 
 /// Adds cuts between two, and the upper one.
-fn divide(wall: &Wall, from: &Row, to: &Row, rows: &mut Vec<Row>) {
+fn divide(wall: &Wall, fineness: Fineness, from: &Row, to: &Row, rows: &mut Vec<Row>) {
     let middle = Row::at(wall, f64::midpoint(from.z, to.z));
     let outside = middle.outside - f64::midpoint(from.outside, to.outside);
     let inside = middle.above - f64::midpoint(from.above, to.below);
     let wall_mm2 = (middle.outside.powi(2) - middle.above.powi(2)) / 2.0;
     let lost_mm2 = outside * middle.outside - inside * middle.above;
-    let is_straight =
-        outside.abs().max(inside.abs()) < FLATNESS_MM && lost_mm2.abs() < LOSS * wall_mm2;
+    let is_straight = outside.abs().max(inside.abs()) < fineness.flatness_mm
+        && lost_mm2.abs() <= fineness.loss * wall_mm2;
     if is_straight || to.z - from.z < NEAREST_MM {
         rows.push(*to);
     } else {
-        divide(wall, from, &middle, rows);
-        divide(wall, &middle, to, rows);
+        divide(wall, fineness, from, &middle, rows);
+        divide(wall, fineness, &middle, to, rows);
     }
 }
 
@@ -426,12 +463,14 @@ fn bearing(direction: f64) -> [f64; 2] {
     [sine, cosine]
 }
 
-/// Flats round a full circle. A regular polygon of 144 corners on a circle is short of
-/// its area by (2π/144)²/6 = 0.03 %.
-const ROUND_STEPS: f64 = 144.0;
-
 /// The parts of a ring, cut to what is shown.
-fn parts(ring: &StackRing, planned: &RingInStack, radii_mm: [f64; 2], is_cut: bool) -> Vec<Part> {
+fn parts(
+    ring: &StackRing,
+    planned: &RingInStack,
+    radii_mm: [f64; 2],
+    is_cut: bool,
+    round_steps: f64,
+) -> Vec<Part> {
     let mut parts = Vec::new();
     for part in whole_parts(ring, planned) {
         // A part that reaches over the front comes in again from the other end.
@@ -454,7 +493,7 @@ fn parts(ring: &StackRing, planned: &RingInStack, radii_mm: [f64; 2], is_cut: bo
                 } else {
                     1.0
                 };
-                part.steps = (widest / TAU * ROUND_STEPS * finer - 1e-6).ceil().max(1.0) as u32;
+                part.steps = (widest / TAU * round_steps * finer - 1e-6).ceil().max(1.0) as u32;
                 part.keep_bearings();
                 parts.push(part);
             }
@@ -541,7 +580,8 @@ fn turned(
         .iter()
         .map(|row| row.below.min(row.above))
         .fold(f64::MAX, f64::min);
-    for part in parts(ring, planned, [smallest, largest], is_cut) {
+    let steps = profile.fineness.round_steps;
+    for part in parts(ring, planned, [smallest, largest], is_cut, steps) {
         turned_part(mesh, rows, &part);
     }
 }
@@ -723,8 +763,8 @@ type Outline = Vec<[f64; 2]>;
 /// The pieces of a ring.
 fn outlines(ring: &StackRing, planned: &RingInStack) -> Vec<(Outline, Color)> {
     let Some(segment) = &planned.segment else {
-        let step = TAU / ROUND_STEPS;
-        let round = (0..ROUND_STEPS as u32)
+        let step = TAU / FINE.round_steps;
+        let round = (0..FINE.round_steps as u32)
             .map(|corner| beside(planned.reach_mm, 0.0, f64::from(corner) * step))
             .collect();
         return vec![(round, planned.color_of(0))];

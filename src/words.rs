@@ -662,21 +662,84 @@ pub const PAGE: &[(&str, &str)] = &[
     ("paper.title", "Paper"),
     (
         "paper.intro",
-        "The ring’s sheet: figures, drawings, one segment and the miter wedge at true scale.",
+        "All that the shop needs with the tablet switched off. Tick the sheets that you want.",
     ),
     ("paper.pdf", "Save the PDF"),
-    ("paper.svg", "Save as SVG"),
+    ("paper.all", "Tick all"),
+    ("paper.usual", "Tick the usual ones"),
+    ("paper.nothing", "Tick none"),
+    ("paper.none_ticked", "Tick a sheet first."),
+    (
+        "paper.no_cuts",
+        "Draw a vessel first: the cut list is of its rings.",
+    ),
+    ("paper.more", "Other files"),
+    (
+        "paper.more_intro",
+        "Single sheets for drawing programs, and templates in one piece for a laser or vinyl cutter: the layer CUT holds the edges, SCORE the finer lines. Lasers, knives and their fumes hurt: the machine’s manual comes first.",
+    ),
+    ("paper.svg", "Ticked sheets as SVG"),
+    ("paper.dxf", "Ticked sheets as DXF"),
+    ("paper.csv", "Cut list as CSV"),
+    ("paper.zip", "Everything as one ZIP"),
+    (
+        "paper.letters",
+        "Letters that this paper’s typeface lacks stand as ?. The screen shows them all.",
+    ),
+    ("sheet.cover", "Cover"),
+    ("sheet.section", "Section"),
+    ("sheet.cuts", "Cut list"),
+    ("sheet.story", "Story stick"),
+    ("sheet.outside", "Template, outside"),
+    ("sheet.inside", "Template, inside"),
+    ("sheet.discs", "Centering disc"),
+    (
+        "sheet.template_note",
+        "Glue it to card or thin plywood, then cut along the thick line. Sheets in parts: lay circled cross over circled cross, then trim.",
+    ),
+    (
+        "sheet.disc_note",
+        "A solid disc: it moves across its grain with the seasons, the ring glued to it hardly does. Keep it small, or cross-laminate it.",
+    ),
+    (
+        "sheet.goes_on",
+        "The segment is larger than the room on this sheet. It follows at true scale, on its own sheets.",
+    ),
+    (
+        "cover.no_code",
+        "The design’s link is too long for a code on paper. Share it from the screen instead.",
+    ),
+    ("cover.pieces", "Pieces"),
+    ("section.foot_wall", "Wall at the foot"),
+    ("section.rim_wall", "Wall at the rim"),
+    ("section.floor", "Floor"),
+    ("cuts.rip", "Rip the strips, the widest first"),
+    (
+        "cuts.rip_note",
+        "Lengths hold kerfs, both ends and the piece to hold by. A strip spoiled at the fence still makes a narrower one.",
+    ),
+    ("cuts.miter", "Cut the segments, by saw setting and stop"),
+    ("cuts.thickness", "Thickness"),
+    ("cuts.width", "Rip to"),
+    ("cuts.count", "Pieces"),
+    ("cuts.disc", "Disc"),
+    ("cuts.spacers", "Spacers"),
+    ("story.foot", "Foot"),
+    ("story.rim", "Rim"),
+    ("story.floor", "Floor"),
+    ("field.paper.orientation", "Sheets lie"),
+    ("choice.portrait", "Upright"),
+    ("choice.landscape", "On their long side"),
     (
         "paper.true_scale",
         "Print at actual size, 100 %, then check the bar with a rule: it must measure 4 in and 100 mm.",
     ),
-    ("paper.saved", "The sheet is saved."),
-    ("paper.failed", "The sheet could not be saved."),
+    ("paper.saved", "The file is saved."),
+    ("paper.failed", "The file could not be saved."),
     (
         "paper.none",
         "There is no sheet yet: the ring has no segment that can be cut. Look at the message in Ring.",
     ),
-    ("paper.preview", "Preview of the sheet"),
     ("sheet.segment", "One segment at true scale"),
     (
         "sheet.wedge",
@@ -773,10 +836,6 @@ pub const PAGE: &[(&str, &str)] = &[
         "Stop the blade before you clear small offcuts, and try the whole set-up on scrap first.",
     ),
     ("window.table", "table"),
-    (
-        "sheet.too_large",
-        "The segment is larger than this sheet has room for. Set the stop and the strip by the figures above.",
-    ),
     // Bench.
     ("bench.setup", "Glue and tool"),
     ("bench.meeting", "Where the halves meet"),
@@ -1848,6 +1907,94 @@ pub fn made_on(date: &str) -> String {
     } else {
         format!("{by}, {date}")
     }
+}
+
+/// Which page of how many.
+pub fn page_of(page: usize, count: usize) -> String {
+    format!("Page {page} of {count}")
+}
+
+/// How many pages a sheet takes.
+pub fn pages(count: usize) -> String {
+    match count {
+        1 => "1 page".to_owned(),
+        _ => format!("{count} pages"),
+    }
+}
+
+/// The vessel in a few words, under the packet's title.
+pub fn vessel_in_short(rings: usize, height_mm: f64, diameter_mm: f64, unit: Unit) -> String {
+    format!(
+        "{rings} rings, {}",
+        point_says(height_mm, diameter_mm, unit)
+    )
+}
+
+/// The section's sheet and its scale.
+pub fn section_at_scale(one_over: f64) -> String {
+    format!(
+        "{}, scale 1 : {}",
+        page("sheet.section"),
+        decimal(one_over, 1)
+    )
+}
+
+/// A ring before its height.
+pub fn ring_and_height(place: usize) -> String {
+    format!("Ring {}: ", place + 1)
+}
+
+/// A joint by the rings that it joins; `upper` is the upper one's place.
+pub fn story_joint(upper: usize) -> String {
+    format!("Ring {} on {upper}", upper + 1)
+}
+
+/// Rings that share a sheet, by their numbers.
+pub fn rings_named(numbers: &str, count: usize) -> String {
+    let name = if count == 1 { "Ring" } else { "Rings" };
+    format!("{name} {numbers}")
+}
+
+/// A ring's sheet of the packet, in a few words.
+pub fn ring_sheet(name: &str, count: u32, outside_mm: f64, inside_mm: f64, unit: Unit) -> String {
+    format!(
+        "{name}: {count} segments, {} outside, {} inside",
+        show(outside_mm, unit).line(),
+        show(inside_mm, unit).line()
+    )
+}
+
+/// The same at true scale.
+pub fn ring_full_size(numbers: &str, count: usize) -> String {
+    format!("{}, true scale", rings_named(numbers, count))
+}
+
+/// A circle of the centering disc, before its diameter.
+pub fn circle_of(numbers: &str) -> String {
+    format!("{numbers}:  Ø ")
+}
+
+/// One sheet of a template that takes several.
+pub fn part_of_template(template: &str, part: &str, columns: usize, rows: usize) -> String {
+    format!("{template}: part {part} of {rows} × {columns}")
+}
+
+/// Why a template is not on paper.
+pub fn too_many_sheets(width_mm: f64, height_mm: f64, unit: Unit) -> String {
+    format!(
+        "At true scale this is {} × {}, too much for sheets of this size. Cut it by its figures, or save it as DXF or SVG and have it plotted in one piece.",
+        show(width_mm, unit).line(),
+        show(height_mm, unit).line()
+    )
+}
+
+/// The head of the cut list as comma-separated values.
+pub fn cut_list_head(unit: Unit) -> String {
+    let mark = unit.mark();
+    format!(
+        "piece,wood,thickness {mark},width {mark},count,saw deg,long edge {mark},short edge {mark},\
+         length in all {mark},strips,rings\r\n"
+    )
 }
 
 /// The kerf's note on the drawing.

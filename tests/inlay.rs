@@ -276,7 +276,12 @@ fn bad_input_is_told_with_its_number_and_the_rest_stands() {
             planned(&design).totals.blank_kg.unwrap() > 0.1,
             "the rest stands"
         );
-        let _ = ringwright::sheet::pdf(&design, "", "");
+        let _ = ringwright::sheet::packet::pdf(
+            &design,
+            "",
+            "",
+            ringwright::sheet::packet::Choice::Usual,
+        );
         cautions(&design)
     };
     let has = |found: &[SlotCaution], is_it: fn(&SlotCaution) -> bool| {
@@ -379,7 +384,15 @@ fn wild_sets_are_borne_and_kept() {
         assert_eq!(screen.sets.len(), 1);
         let _ = ringwright::mesh::strips(&plan);
         if number % 20 == 0 {
-            assert!(ringwright::sheet::pdf(&design, "", "").starts_with(b"%PDF-"));
+            assert!(
+                ringwright::sheet::packet::pdf(
+                    &design,
+                    "",
+                    "",
+                    ringwright::sheet::packet::Choice::Usual
+                )
+                .starts_with(b"%PDF-")
+            );
         }
         let (back, troubles) = Design::restore(&to_value(&design)).unwrap();
         assert!(
@@ -586,6 +599,7 @@ fn the_index_strip_is_true_to_scale() {
     for (number, mark) in marks.iter().enumerate() {
         assert!((mark.1 - around * number as f64 / 6.0).abs() < 1e-6);
     }
-    let pdf = ringwright::sheet::pdf(&design, "", "");
+    let pdf =
+        ringwright::sheet::packet::pdf(&design, "", "", ringwright::sheet::packet::Choice::Usual);
     assert!(pdf.len() < 300_000);
 }

@@ -49,6 +49,7 @@ const REMOVED_MOST = 20;
  * @property {Record<string, string>} drafts typed text by field, not yet accepted
  * @property {Record<string, string>} ticks steps of the work that are done, each with the mark of its numbers
  * @property {string} place where the design is open
+ * @property {Record<string, boolean>} [sheets] sheets that were ticked or unticked, by their key
  * @property {D[]} past
  * @property {D[]} future
  * @property {string} savedAt ISO time
@@ -391,6 +392,7 @@ function restored(text, id) {
     stamp: stringOr(value.stamp, ''),
     drafts: restoredTexts(value.drafts),
     ticks: restoredTexts(value.ticks),
+    sheets: restoredFlags(value.sheets),
     place: stringOr(value.place, ''),
     savedAt: timeOr(value.savedAt, new Date(0).toISOString()),
     keptOutsideAt: timeOr(value.keptOutsideAt, null),
@@ -428,6 +430,12 @@ function restoredTexts(value) {
     }
   }
   return texts;
+}
+
+/** @param {unknown} value @returns {Record<string, boolean>} */
+function restoredFlags(value) {
+  const flags = Object.entries(isPlainObject(value) ? value : {}).filter(([, flag]) => typeof flag === 'boolean');
+  return Object.fromEntries(flags);
 }
 
 /** @param {unknown} value */

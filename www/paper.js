@@ -1,34 +1,94 @@
-/** The Paper place: the sheet as a picture, and as a file. */
+/**
+ * The Paper place: the sheets as pictures to be ticked, and as files. Which sheets are wanted is
+ * kept with the record on this device and not in the design: whoever opens a link or file prints
+ * for another shop.
+ */
 
 import { ask } from './door.js';
 import { safeFileName, saveFile } from './files.js';
 import { notice } from './notices.js';
-import { byId } from './page.js';
+import { byId, make, setLines } from './page.js';
 import { word } from './words.js';
-import { design, linkAddress, record } from './work.js';
+import { design, linkAddress, record, save as saveRecord } from './work.js';
 
-/** @type {string | null} */
-let previewAddress = null;
+/**
+ * @typedef {object} Shown a sheet on the page
+ * @property {HTMLLIElement} line
+ * @property {HTMLInputElement} box
+ * @property {HTMLImageElement} picture
+ * @property {HTMLElement} title
+ * @property {HTMLElement} pages
+ * @property {boolean} isUsual
+ * @property {string} address of the picture
+ */
+
+/** The sheets by their keys, in their order. @type {Map<string, Shown>} */
+const sheets = new Map();
 
 export function setUpPaper() {
-  byId('save-pdf', HTMLButtonElement).addEventListener('click', () => {
-    const bytes = ask((library) => library.sheet_pdf(design(), linkAddress(), today()));
-    if (bytes.length > 0) void save('.pdf', 'application/pdf', bytes);
+  const onTap = (/** @type {string} */ id, /** @type {() => void} */ act) => {
+    byId(id, HTMLButtonElement).addEventListener('click', act);
+  };
+  onTap('save-pdf', () => save('pdf', 'application/pdf'));
+  onTap('save-svg', () => save('svg', 'image/svg+xml'));
+  onTap('save-dxf', () => save('dxf', 'image/vnd.dxf'));
+  onTap('save-csv', () => save('csv', 'text/csv'));
+  onTap('save-zip', () => save('zip', 'application/zip'));
+  onTap('tick-usual', () => tickEach((sheet) => sheet.isUsual));
+  onTap('tick-all', () => tickEach(() => true));
+  onTap('tick-none', () => tickEach(() => false));
+}
+
+/** @param {string} key @param {boolean} isUsual */
+function isTicked(key, isUsual) {
+  return record().sheets?.[key] ?? isUsual;
+}
+
+/** @param {string} key @param {boolean} isWanted */
+function tick(key, isWanted) {
+  record().sheets = { ...record().sheets, [key]: isWanted };
+  saveRecord();
+}
+
+/** @param {(sheet: Shown) => boolean} isWanted */
+function tickEach(isWanted) {
+  /** @type {Record<string, boolean>} */
+  const wanted = {};
+  for (const [key, sheet] of sheets) {
+    sheet.box.checked = isWanted(sheet);
+    wanted[key] = sheet.box.checked;
+  }
+  record().sheets = wanted;
+  saveRecord();
+}
+
+/**
+ * @param {import('./ringwright.js').PacketFile} kind
+ * @param {string} mediaType
+ */
+function save(kind, mediaType) {
+  const chosen = [...sheets].filter(([, sheet]) => sheet.box.checked).map(([key]) => key);
+  const bytes = ask((library) => {
+    const own = kind === 'zip' ? library.file_text(design()) : '';
+    return library.packet_file(design(), kind, linkAddress(), today(), chosen, own);
   });
-  byId('save-svg', HTMLButtonElement).addEventListener('click', () => {
-    const text = ask((library) => library.sheet_svg(design(), linkAddress(), today()));
-    if (text) void save('.svg', 'image/svg+xml', text);
-  });
+  if (bytes.length === 0) {
+    notice('paper', word(kind === 'csv' ? 'paper.no_cuts' : 'paper.none_ticked'));
+    return;
+  }
+  // Several drawings come as an archive, which says so in its first letters.
+  const isArchive = String.fromCharCode(...bytes.subarray(0, 2)) === 'PK';
+  void saveBytes(`.${isArchive ? 'zip' : kind}`, isArchive ? 'application/zip' : mediaType, bytes);
 }
 
 /**
  * @param {string} ending
  * @param {string} mediaType
- * @param {string | Uint8Array} content
+ * @param {Uint8Array} bytes
  */
-async function save(ending, mediaType, content) {
+async function saveBytes(ending, mediaType, bytes) {
   const title = design().name || word('unnamed');
-  const outcome = await saveFile(safeFileName(title, ending), mediaType, content);
+  const outcome = await saveFile(safeFileName(title, ending), mediaType, bytes);
   if (outcome === 'failed') notice('paper', word('paper.failed'));
   else if (outcome !== 'cancelled') notice('paper', word('paper.saved'), 'done');
 }
@@ -39,18 +99,50 @@ function today() {
   return new Date().toLocaleDateString('sv-SE');
 }
 
-/** Shows the sheet's picture, while the place is open. */
+/** @param {string} key @returns {Shown} */
+function newSheet(key) {
+  const box = make('input');
+  box.type = 'checkbox';
+  box.dataset.sheet = key;
+  box.addEventListener('change', () => tick(key, box.checked));
+  const picture = make('img');
+  picture.alt = '';
+  const title = make('span', { className: 'sheet-title' });
+  const pages = make('span', { className: 'quiet' });
+  const name = make('span', { className: 'sheet-name' }, box, title, pages);
+  const line = make('li', {}, make('label', { className: 'sheet' }, picture, name));
+  return { line, box, picture, title, pages, isUsual: true, address: '' };
+}
+
+/** Shows the sheets' pictures, while the place is open. */
 export function showPaper() {
   if (record().place !== 'paper') return;
-  const text = ask((library) => library.sheet_svg(design(), linkAddress(), today()));
-  const preview = byId('sheet-preview', HTMLImageElement);
-  byId('no-sheet', HTMLElement).hidden = text !== '';
-  preview.hidden = text === '';
-  byId('save-pdf', HTMLButtonElement).disabled = text === '';
-  byId('save-svg', HTMLButtonElement).disabled = text === '';
-  if (!text) return;
-  const old = previewAddress;
-  previewAddress = URL.createObjectURL(new Blob([text], { type: 'image/svg+xml' }));
-  preview.src = previewAddress;
-  if (old) URL.revokeObjectURL(old);
+  const found = ask((library) => library.show_packet(design(), linkAddress(), today()));
+  const gone = new Set(sheets.keys());
+  for (const { key, title, pages, is_usual: isUsual, svg } of found) {
+    gone.delete(key);
+    const sheet = sheets.get(key) ?? newSheet(key);
+    // In the order in which they are found.
+    sheets.delete(key);
+    sheets.set(key, sheet);
+    sheet.title.textContent = title;
+    sheet.pages.textContent = pages;
+    sheet.isUsual = isUsual;
+    sheet.box.checked = isTicked(key, isUsual);
+    const old = sheet.address;
+    sheet.address = URL.createObjectURL(new Blob([svg], { type: 'image/svg+xml' }));
+    sheet.picture.src = sheet.address;
+    if (old) URL.revokeObjectURL(old);
+  }
+  for (const key of gone) {
+    URL.revokeObjectURL(sheets.get(key)?.address ?? '');
+    sheets.delete(key);
+  }
+  setLines(byId('sheets', HTMLUListElement), [...sheets.values()].map((sheet) => sheet.line));
+  const isNone = found.length === 0;
+  byId('no-sheet', HTMLElement).hidden = !isNone;
+  for (const id of ['save-pdf', 'save-svg', 'save-dxf', 'save-zip', 'tick-usual', 'tick-all', 'tick-none']) {
+    byId(id, HTMLButtonElement).disabled = isNone;
+  }
+  byId('save-csv', HTMLButtonElement).disabled = design().vessel === null;
 }

@@ -46,10 +46,31 @@ pub fn printable(character: char) -> char {
     if matches!(code, 0x20..=0x7e | 0xa0..=0xff) || further(character).is_some() {
         return character;
     }
+    // Vietnamese: its letters stand in the order of what they are without their accents
+    // (Unicode 16, Latin Extended Additional), capitals and small ones in turn.
+    if let 0x1ea0..=0x1ef9 = code {
+        let plain = match code {
+            0x1ea0..0x1eb8 => b'A',
+            0x1eb8..0x1ec8 => b'E',
+            0x1ec8..0x1ecc => b'I',
+            0x1ecc..0x1ee4 => b'O',
+            0x1ee4..0x1ef2 => b'U',
+            _ => b'Y',
+        };
+        let is_small = code % 2 == 1;
+        return char::from(plain | (u8::from(is_small) << 5));
+    }
     LIKENESSES
         .iter()
         .find(|(_, all)| all.contains(character))
         .map_or(MISSING, |(plain, _)| *plain)
+}
+
+/// Whether a character has no shape of its own: accents that stand on the letter before
+/// them, and the marks that join letters or turn the direction of writing.
+pub fn is_shapeless(character: char) -> bool {
+    character.is_control()
+        || matches!(character as u32, 0x300..=0x36f | 0x200b..=0x200f | 0x202a..=0x202e | 0x2060..=0x2069 | 0xfe00..=0xfe0f | 0xfeff)
 }
 
 fn further(character: char) -> Option<(char, &'static str, u16, u16)> {
@@ -252,6 +273,11 @@ mod tests {
         assert_eq!(printable('ŵ'), 'w');
         assert_eq!(printable('\u{2300}'), 'Ø');
         assert_eq!(printable('木'), '?');
+        for (letter, plain) in [('Ế', 'E'), ('ỹ', 'y'), ('Ạ', 'A'), ('ỵ', 'y'), ('ị', 'i')]
+        {
+            assert_eq!(printable(letter), plain, "{letter}");
+        }
+        assert!(is_shapeless('\u{301}') && !is_shapeless('a'));
         assert_eq!(advance('木', Weight::Regular), 556);
     }
 }

@@ -208,7 +208,7 @@ fn shown(text: &str) -> String {
 fn letters_width(text: &str, font_mm: f64, weight: Weight) -> f64 {
     let thousandths: u32 = text
         .chars()
-        .filter(|character| !character.is_control())
+        .filter(|character| !helvetica::is_shapeless(*character))
         .map(|character| u32::from(helvetica::advance(character, weight)))
         .sum();
     f64::from(thousandths) / 1000.0 * font_mm

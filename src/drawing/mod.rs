@@ -31,7 +31,10 @@
 pub mod base;
 pub mod bench;
 pub mod boards;
+mod content;
 pub mod dimension;
+pub mod dxf;
+pub mod flat;
 pub mod grain;
 pub mod helvetica;
 pub mod inlay;
@@ -39,6 +42,7 @@ pub mod lettering;
 pub mod palette;
 pub mod pdf;
 pub mod pen;
+pub mod picture;
 pub mod qr;
 pub mod ring;
 pub mod segment;

@@ -7,12 +7,13 @@
 //!
 //! The file depends on nothing but its contents: the same sheets give the same bytes.
 
-use super::helvetica::{glyph_name, printable};
+use super::content::Content;
+use super::helvetica::{glyph_name, is_shapeless, printable};
 use super::lettering::{Piece, font_size_mm};
 use super::palette::{self, Color};
 use super::{Anchor, Drawing, Fill, Ink, Lettering, Mark, Path, Step, Tone, Weight, Words};
-use pdf_writer::types::LineJoinStyle;
-use pdf_writer::{Chunk, Content, Date, Finish, Name, Pdf, Rect, Ref, Settings, Str, TextStr};
+use crate::deflate::zlib;
+use pdf_writer::{Chunk, Date, Filter, Finish, Name, Pdf, Rect, Ref, Settings, TextStr};
 
 const POINTS_PER_MM: f64 = 72.0 / 25.4;
 
@@ -32,8 +33,10 @@ pub struct Info {
 }
 
 /// A PDF file with one page for each drawing, of the drawing's size.
-pub fn to_pdf(pages: &[Drawing], info: &Info) -> Vec<u8> {
-    let codes = Codes::of(pages);
+pub fn to_pdf<D: std::borrow::Borrow<Drawing>>(pages: &[D], info: &Info) -> Vec<u8> {
+    let pages: Vec<&Drawing> = pages.iter().map(std::borrow::Borrow::borrow).collect();
+    let codes = Codes::of(&pages);
+    let shared = shared(&pages);
     let mut pdf = Pdf::with_settings(Settings { pretty: false });
     let count = i32::try_from(pages.len()).unwrap_or(i32::MAX);
     write_catalog(&mut pdf, info);
@@ -42,10 +45,47 @@ pub fn to_pdf(pages: &[Drawing], info: &Info) -> Vec<u8> {
     write_font(&mut pdf, BOLD_FONT, b"Helvetica-Bold", &codes);
     let page_refs = (0..count).map(page_ref);
     pdf.pages(PAGES).kids(page_refs).count(count);
-    for (index, drawing) in (0..count).zip(pages) {
-        write_page(&mut pdf, index, drawing, &codes);
+    let first_shared = FIRST_PAGE + 2 * count;
+    for (index, drawing) in (0..count).zip(&pages) {
+        write_page(&mut pdf, index, drawing, &codes, &shared, first_shared);
+    }
+    for (id, path) in (first_shared..).zip(&shared) {
+        let mut sheet = Sheet::new(&codes, &[]);
+        sheet.path(path);
+        let content = zlib(&sheet.content.finish());
+        let far = 14_400.0;
+        let mut form = pdf.form_xobject(Ref::new(id), &content);
+        form.filter(Filter::FlateDecode);
+        form.bbox(Rect::new(-far, -far, far, far));
     }
     pdf.finish()
+}
+
+/// An area of so many steps is worth an object of its own, if it is drawn again.
+const LONG: usize = 80;
+
+/// Long areas that stand on several pages, as the design's code does: each is written
+/// once (ISO 32000-1, 8.10, form objects).
+fn shared<'a>(pages: &[&'a Drawing]) -> Vec<&'a Path> {
+    let (mut once, mut again): (Vec<&Path>, Vec<&Path>) = (Vec::new(), Vec::new());
+    for mark in pages.iter().flat_map(|page| page.drawable()) {
+        if let Mark::Path(path) = mark
+            && path.steps.len() >= LONG
+            && path.ink.is_none()
+        {
+            if !once.contains(&path) {
+                once.push(path);
+            } else if !again.contains(&path) {
+                again.push(path);
+            }
+        }
+    }
+    again
+}
+
+/// The name of a shared area in a page's resources.
+fn shared_name(index: usize) -> String {
+    format!("S{index}")
 }
 
 const CATALOG: Ref = Ref::new(1);
@@ -125,7 +165,14 @@ fn write_font(pdf: &mut Pdf, id: Ref, name: &[u8], codes: &Codes) {
     }
 }
 
-fn write_page(pdf: &mut Pdf, index: i32, drawing: &Drawing, codes: &Codes) {
+fn write_page(
+    pdf: &mut Pdf,
+    index: i32,
+    drawing: &Drawing,
+    codes: &Codes,
+    shared: &[&Path],
+    first_shared: i32,
+) {
     let points = |length_mm: f64| {
         let length = length_mm * POINTS_PER_MM;
         // The largest page that PDF knows is 14,400 points (ISO 32000-1, annex C).
@@ -146,14 +193,21 @@ fn write_page(pdf: &mut Pdf, index: i32, drawing: &Drawing, codes: &Codes) {
         .pair(REGULAR_NAME, REGULAR_FONT)
         .pair(BOLD_NAME, BOLD_FONT);
     fonts.finish();
+    if !shared.is_empty() {
+        let mut objects = resources.x_objects();
+        for (index, id) in (0..shared.len()).zip(first_shared..) {
+            objects.pair(Name(shared_name(index).as_bytes()), Ref::new(id));
+        }
+    }
     resources.finish();
     page.finish();
-    let content = Sheet::new(height, codes).drawn(drawing);
+    let content = Sheet::new(codes, shared).page(height, drawing);
     write_stream(pdf, content_ref(index), &content);
 }
 
 fn write_stream(chunk: &mut Chunk, id: Ref, content: &[u8]) {
-    chunk.stream(id, content);
+    let packed = zlib(content);
+    chunk.stream(id, &packed).filter(Filter::FlateDecode);
 }
 
 /// Which code stands for which letter, in both fonts.
@@ -163,15 +217,16 @@ struct Codes {
 }
 
 impl Codes {
-    fn of(pages: &[Drawing]) -> Self {
+    fn of(pages: &[&Drawing]) -> Self {
         let mut further = Vec::new();
-        let marks = pages.iter().flat_map(Drawing::drawable);
+        let marks = pages.iter().flat_map(|page| page.drawable());
         let words = marks.filter_map(|mark| match mark {
             Mark::Words(words) => Some(words),
             Mark::Path(_) => None,
         });
         for piece in words.flat_map(|words| words.lettering.pieces()) {
-            for character in piece.text.chars().map(printable) {
+            let letters = piece.text.chars().filter(|letter| !is_shapeless(*letter));
+            for character in letters.map(printable) {
                 if glyph_name(character).is_some() && !further.contains(&character) {
                     further.push(character);
                 }
@@ -195,13 +250,16 @@ impl Codes {
     }
 
     fn encoded(&self, text: &str) -> Vec<u8> {
-        text.chars().map(|character| self.code(character)).collect()
+        text.chars()
+            .filter(|character| !is_shapeless(*character))
+            .map(|character| self.code(character))
+            .collect()
     }
 
     /// Whether all letters are printed as they are.
     fn keeps(&self, text: &str) -> bool {
         text.chars()
-            .all(|c| printable(c) == c && (c == '?' || self.code(c) != b'?'))
+            .all(|c| printable(c) == c && !is_shapeless(c) && (c == '?' || self.code(c) != b'?'))
     }
 }
 
@@ -218,21 +276,19 @@ fn free_code(index: usize) -> Option<u8> {
 struct Sheet<'a> {
     content: Content,
     codes: &'a Codes,
+    shared: &'a [&'a Path],
     ink: Option<Ink>,
     fill: Option<Color>,
-    font: Option<(Weight, f32)>,
-    rise: f32,
+    font: Option<(Weight, f64)>,
+    rise: f64,
 }
 
 impl<'a> Sheet<'a> {
-    fn new(height_points: f64, codes: &'a Codes) -> Self {
-        let mut content = Content::with_settings(Settings { pretty: false });
-        let scale = POINTS_PER_MM as f32;
-        content.transform([scale, 0.0, 0.0, -scale, 0.0, height_points as f32]);
-        content.set_line_join(LineJoinStyle::RoundJoin);
+    fn new(codes: &'a Codes, shared: &'a [&'a Path]) -> Self {
         Self {
-            content,
+            content: Content::default(),
             codes,
+            shared,
             ink: None,
             fill: None,
             font: None,
@@ -240,19 +296,30 @@ impl<'a> Sheet<'a> {
         }
     }
 
-    fn drawn(mut self, drawing: &Drawing) -> Vec<u8> {
+    fn page(mut self, height_points: f64, drawing: &Drawing) -> Vec<u8> {
+        // Six decimals: over a sheet four would be off by hundredths of a millimeter.
+        self.content.word("2.834646 0 0 -2.834646 0");
+        self.content.operator(&[height_points], "cm");
+        // Round line joins.
+        self.content.word("1 j");
         for mark in drawing.drawable() {
             match mark {
                 Mark::Path(path) => self.path(path),
                 Mark::Words(words) => self.words(words),
             }
         }
-        self.content.finish().into_vec()
+        self.content.finish()
     }
 
     fn path(&mut self, path: &Path) {
         let fill = path.fill.and_then(printed);
         if fill.is_none() && path.ink.is_none() {
+            return;
+        }
+        if path.steps.len() >= LONG
+            && let Some(index) = self.shared.iter().position(|other| *other == path)
+        {
+            self.content.word(&format!("/{} Do", shared_name(index)));
             return;
         }
         if let Some(color) = fill {
@@ -264,30 +331,27 @@ impl<'a> Sheet<'a> {
         for step in &path.steps {
             self.step(*step);
         }
-        match (fill.is_some(), path.ink.is_some()) {
-            (true, true) => self.content.fill_even_odd_and_stroke(),
-            (true, false) => self.content.fill_even_odd(),
-            _ => self.content.stroke(),
-        };
+        self.content
+            .word(match (fill.is_some(), path.ink.is_some()) {
+                (true, true) => "B*",
+                (true, false) => "f*",
+                _ => "S",
+            });
     }
 
     fn step(&mut self, step: Step) {
+        let content = &mut self.content;
         match step {
-            Step::MoveTo(p) => self.content.move_to(short(p.x), short(p.y)),
-            Step::LineTo(p) => self.content.line_to(short(p.x), short(p.y)),
-            Step::CurveTo(a, b, p) => {
-                let [ax, ay, bx, by] = [a.x, a.y, b.x, b.y].map(short);
-                self.content
-                    .cubic_to(ax, ay, bx, by, short(p.x), short(p.y))
-            }
-            Step::Close => self.content.close_path(),
-        };
+            Step::MoveTo(p) => content.operator(&[p.x, p.y], "m"),
+            Step::LineTo(p) => content.operator(&[p.x, p.y], "l"),
+            Step::CurveTo(a, b, p) => content.operator(&[a.x, a.y, b.x, b.y, p.x, p.y], "c"),
+            Step::Close => content.word("h"),
+        }
     }
 
     fn fill_with(&mut self, color: Color) {
         if self.fill != Some(color) {
-            let [r, g, b] = shares(color);
-            self.content.set_fill_rgb(r, g, b);
+            self.content.operator(&shares(color), "rg");
             self.fill = Some(color);
         }
     }
@@ -296,11 +360,13 @@ impl<'a> Sheet<'a> {
         if self.ink == Some(ink) {
             return;
         }
-        let [r, g, b] = shares(ink.tone().color());
-        self.content.set_stroke_rgb(r, g, b);
-        self.content.set_line_width(short(ink.width_mm()));
-        let dashes = ink.dashes_mm().iter().map(|dash| short(*dash));
-        self.content.set_dash_pattern(dashes, 0.0);
+        self.content.operator(&shares(ink.tone().color()), "RG");
+        self.content.operator(&[ink.width_mm()], "w");
+        self.content.word("[");
+        for dash in ink.dashes_mm() {
+            self.content.number(*dash);
+        }
+        self.content.word("] 0 d");
         self.ink = Some(ink);
     }
 
@@ -313,63 +379,55 @@ impl<'a> Sheet<'a> {
             Anchor::End => words.base().polar(-words.width_mm(), turn),
         };
         let (sin, cos) = turn.sin_cos();
-        let [sin, cos] = [sin, cos].map(short);
-        self.content.begin_text();
+        self.content.word("BT");
         // The page is mirrored top to bottom; the letters are mirrored back.
-        self.content
-            .set_text_matrix([cos, sin, sin, -cos, short(start.x), short(start.y)]);
+        let matrix = [cos, sin, sin, -cos, start.x, start.y];
+        self.content.operator(&matrix, "Tm");
         self.letters(&words.lettering, words);
-        self.content.end_text();
+        self.content.word("ET");
     }
 
     fn letters(&mut self, lettering: &Lettering, words: &Words) {
         let pieces = lettering.pieces();
-        let spoken = lettering.spoken();
         let is_as_printed = pieces
             .iter()
             .all(|piece| piece.size.to_bits() == 1.0_f64.to_bits())
             && pieces.iter().all(|piece| self.codes.keeps(&piece.text));
         if !is_as_printed {
             // "2¾" would be found and read aloud as 23/4 (ISO 32000-1, 14.9.4).
-            self.content
-                .begin_marked_content_with_properties(Name(b"Span"))
-                .properties()
-                .actual_text(TextStr(&spoken));
+            self.content.word("/Span <</ActualText");
+            self.content.unicode(&lettering.spoken());
+            self.content.word(">> BDC");
         }
         for piece in &pieces {
             self.piece(piece, words.weight, font_size_mm(words.height_mm));
         }
         if !is_as_printed {
-            self.content.end_marked_content();
+            self.content.word("EMC");
         }
     }
 
     fn piece(&mut self, piece: &Piece, weight: Weight, font_mm: f64) {
-        let size = short(font_mm * piece.size);
+        let size = font_mm * piece.size;
         if self.font != Some((weight, size)) {
-            let name = match weight {
-                Weight::Regular => REGULAR_NAME,
-                Weight::Bold => BOLD_NAME,
-            };
-            self.content.set_font(name, size);
+            self.content.word(match weight {
+                Weight::Regular => "/R",
+                Weight::Bold => "/B",
+            });
+            self.content.operator(&[size], "Tf");
             self.font = Some((weight, size));
         }
-        let rise = short(font_mm * piece.rise);
+        let rise = font_mm * piece.rise;
         if self.rise.to_bits() != rise.to_bits() {
-            self.content.set_rise(rise);
+            self.content.operator(&[rise], "Ts");
             self.rise = rise;
         }
-        self.content.show(Str(&self.codes.encoded(&piece.text)));
+        self.content.string(&self.codes.encoded(&piece.text), "Tj");
     }
 }
 
-/// A length rounded to a ten-thousandth of a millimeter, which keeps the file small.
-fn short(length_mm: f64) -> f32 {
-    ((length_mm * 10_000.0).round() / 10_000.0) as f32
-}
-
-fn shares(color: Color) -> [f32; 3] {
-    [color.r, color.g, color.b].map(|part| (f32::from(part) / 2.55).round() / 100.0)
+fn shares(color: Color) -> [f64; 3] {
+    [color.r, color.g, color.b].map(|part| (f64::from(part) / 2.55).round() / 100.0)
 }
 
 /// The color of a filling on paper: the paper itself costs no ink, and woods are lighter.
@@ -403,10 +461,5 @@ mod tests {
         for text in ["", "2030", "2030-01-3", "2030-xx-31", "2030-01-3é"] {
             assert!(day(text).is_none(), "{text}");
         }
-    }
-
-    #[test]
-    fn lengths_are_rounded_to_a_ten_thousandth() {
-        assert!((short(123.456_78) - 123.4568).abs() < 1e-6);
     }
 }

@@ -414,7 +414,7 @@ fn file_color(fill: Fill) -> Color {
 ///
 /// By whole numbers, since the formatting of floating point numbers weighs several kilobytes of
 /// wasm; what is no number becomes 0 (the conversion saturates), never `NaN`.
-fn push_fixed(value: f64, grain: f64, out: &mut String) {
+pub(super) fn push_fixed(value: f64, grain: f64, out: &mut String) {
     let grains = (value * grain).round() as i64;
     if grains < 0 {
         out.push('-');

@@ -280,7 +280,7 @@ fn swatches(design: &Design, vessel: &Vessel, plan: &StackPlan) -> Vec<Swatch> {
 }
 
 /// The design whose Ring place is this ring of the stack: so both show the same.
-pub(super) fn as_ring(
+pub(crate) fn as_ring(
     design: &Design,
     vessel: &Vessel,
     plan: &StackPlan,
@@ -334,7 +334,7 @@ fn picked_ring(
     })
 }
 
-fn disc_list(design: &Design, ring: &RingInStack) -> Vec<Figure> {
+pub(crate) fn disc_list(design: &Design, ring: &RingInStack) -> Vec<Figure> {
     let unit = design.unit;
     vec![
         figure("row.disc", show(2.0 * ring.reach_mm, unit)),
@@ -394,7 +394,7 @@ fn entries(design: &Design, vessel: &Vessel) -> Vec<Entry> {
     scaled.chain(own).collect()
 }
 
-fn totals(vessel: &Vessel, plan: &StackPlan, unit: Unit) -> Vec<Figure> {
+pub(crate) fn totals(vessel: &Vessel, plan: &StackPlan, unit: Unit) -> Vec<Figure> {
     let totals = &plan.totals;
     let mut list = Vec::new();
     if let Some(kilograms) = totals.blank_kg {
@@ -478,7 +478,7 @@ pub fn rings_csv(design: &Design, vessel: &Vessel, plan: &StackPlan) -> String {
 
 /// A cell, in quotes where it needs them. A leading sign that a spreadsheet would take
 /// for a formula is kept as text by a space.
-fn quoted(cell: &str) -> String {
+pub(crate) fn quoted(cell: &str) -> String {
     let is_formula = cell.starts_with(['=', '+', '@', '\t', '\r']);
     let cell = if is_formula {
         format!(" {cell}")

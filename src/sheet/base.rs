@@ -1,7 +1,7 @@
 //! The base's sheet: what to saw, the two diameters, how it moves, the drawing with the
 //! grain of every ply, and the bars to check the scale by.
 
-use super::{EDGE_MM, blank, paper_mm, paragraph, ring::figure, row, scale_check};
+use super::{EDGE_MM, blank, figure, paper_mm, paragraph, row, scale_check};
 use crate::base;
 use crate::design::Design;
 use crate::drawing::lettering::SCREEN_SLACK;
@@ -22,7 +22,7 @@ pub fn sheets(design: &Design, plan: &Plan, link: &str, date: &str) -> Vec<Drawi
     let Some(base) = base::plan(design, plan, stack.as_ref()) else {
         return Vec::new();
     };
-    let (width, height) = paper_mm(design.paper.size);
+    let (width, height) = paper_mm(&design.paper);
     let (mut sheet, top) = blank(design, words::page("sheet.base"), link, date);
     let room = width - 2.0 * EDGE_MM;
     let pen = Pen::paper(design.unit);

@@ -113,7 +113,7 @@ impl<'a> Pages<'a> {
     }
 
     fn size(&self) -> (f64, f64) {
-        paper_mm(self.design.paper.size)
+        paper_mm(&self.design.paper)
     }
 
     fn foot(&self) -> f64 {

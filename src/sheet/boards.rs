@@ -32,7 +32,7 @@ pub fn sheets_of(design: &Design, answer: &Answer, link: &str, date: &str) -> Ve
     let Some(rack) = design.rack.as_ref().filter(|_| !answer.layouts.is_empty()) else {
         return Vec::new();
     };
-    let (width, height) = paper_mm(design.paper.size);
+    let (width, height) = paper_mm(&design.paper);
     let (room, bottom) = (width - 2.0 * EDGE_MM, height - EDGE_MM);
     let title = words::page("boards.title");
     let (mut sheet, mut y) = blank(design, title, link, date);

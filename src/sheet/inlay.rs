@@ -1,8 +1,8 @@
 //! The sheets of the slot sets: how the saw is set up for each, the order of work, and
 //! an index strip at true scale to wrap round the stack.
 
-use super::ring::{figure, heading};
-use super::{EDGE_MM, blank, paper_mm, paragraph, row, scale_check};
+use super::ring::heading;
+use super::{EDGE_MM, blank, figure, paper_mm, paragraph, row, scale_check};
 use crate::design::{Design, Vessel};
 use crate::drawing::inlay::{self as drawn, BandView};
 use crate::drawing::pen::Pen;
@@ -73,7 +73,7 @@ fn set_up(
     link: &str,
     date: &str,
 ) -> Drawing {
-    let (width, height) = paper_mm(design.paper.size);
+    let (width, height) = paper_mm(&design.paper);
     let pen = Pen::paper(design.unit);
     let subtitle = format!(
         "{}, {}",
@@ -172,7 +172,7 @@ fn order_of_work(
     link: &str,
     date: &str,
 ) -> Vec<Drawing> {
-    let (width, height) = paper_mm(design.paper.size);
+    let (width, height) = paper_mm(&design.paper);
     let subtitle = format!(
         "{}, {}",
         words::page("inlay.sheet"),
@@ -218,7 +218,7 @@ fn index_strip(
     link: &str,
     date: &str,
 ) -> Vec<Drawing> {
-    let (width, height) = paper_mm(design.paper.size);
+    let (width, height) = paper_mm(&design.paper);
     let whole = stack.circumference_mm();
     let piece = width - 2.0 * EDGE_MM - 4.0;
     let mut marks: Vec<(f64, String)> = Vec::new();

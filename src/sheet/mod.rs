@@ -4,73 +4,54 @@
 pub mod base;
 pub mod bench;
 pub mod boards;
+pub mod cover;
+pub mod cuts;
+pub mod discs;
+pub mod flow;
 pub mod inlay;
+pub mod packet;
+pub mod profile;
 pub mod ring;
+pub mod section;
+pub mod story;
+pub mod tile;
 
-use crate::design::{Design, PaperSize};
+use crate::design::{Design, Orientation, Paper, PaperSize};
+use crate::drawing::helvetica;
 use crate::drawing::lettering::{SCREEN_SLACK, shorten, wrap};
-use crate::drawing::pdf::{Info, to_pdf};
-use crate::drawing::svg::to_file;
+use crate::drawing::pen::lettering;
 use crate::drawing::{
-    Anchor, Drawing, Frame, Ink, Lettering, Path, Point, Tone, Weight, Words, point, polyline, qr,
+    Anchor, Drawing, Ink, Lettering, Mark, Path, Point, Tone, Weight, Words, point, polyline,
 };
-use crate::length::MM_PER_INCH;
-use crate::plan::plan;
+use crate::length::{MM_PER_INCH, Shown};
 use crate::words;
 
 /// Free edge all round: what every office printer can reach (common practice, no
 /// published source).
 pub const EDGE_MM: f64 = 12.7;
 
-/// Width and height of the paper, upright, in millimeters.
-pub fn paper_mm(size: PaperSize) -> (f64, f64) {
-    match size {
+/// Side of the design's code in the head of a sheet.
+pub const CODE_MM: f64 = 30.0;
+
+/// Height of the foot of a sheet: the bars to check the scale by, and the notes, which
+/// have less room beside them where the paper stands upright.
+fn foot_mm(paper: &Paper) -> f64 {
+    match paper.orientation {
+        Orientation::Portrait => 31.0,
+        Orientation::Landscape => 23.0,
+    }
+}
+
+/// Width and height of the paper as it lies, in millimeters.
+pub fn paper_mm(paper: &Paper) -> (f64, f64) {
+    let (short, long) = match paper.size {
         PaperSize::Letter => (8.5 * MM_PER_INCH, 11.0 * MM_PER_INCH),
         PaperSize::A4 => (210.0, 297.0),
-    }
-}
-
-/// The sheets of a design as one PDF file. `link` is the whole link, `date` the day as
-/// `2030-01-31`; either may be empty. Empty when there is no sheet.
-pub fn pdf(design: &Design, link: &str, date: &str) -> Vec<u8> {
-    let sheets = all(design, link, date);
-    if sheets.is_empty() {
-        return Vec::new();
-    }
-    let info = Info {
-        title: title(design),
-        author: String::new(),
-        date: (!date.is_empty()).then(|| date.to_owned()),
     };
-    to_pdf(&sheets, &info)
-}
-
-/// The sheets as one SVG file, one below the other. Empty when there is no sheet.
-pub fn svg(design: &Design, link: &str, date: &str) -> String {
-    let sheets = all(design, link, date);
-    let (width, height) = paper_mm(design.paper.size);
-    let mut whole = Drawing::new(width, height * sheets.len() as f64, title(design));
-    let mut top = 0.0;
-    for sheet in &sheets {
-        whole.place(sheet, &Frame::at(point(0.0, top)));
-        top += height;
+    match paper.orientation {
+        Orientation::Portrait => (short, long),
+        Orientation::Landscape => (long, short),
     }
-    if sheets.is_empty() {
-        String::new()
-    } else {
-        to_file(&whole)
-    }
-}
-
-fn all(design: &Design, link: &str, date: &str) -> Vec<Drawing> {
-    let plan = plan(design);
-    let mut sheets = ring::sheets(design, &plan, link, date);
-    sheets.extend(base::sheets(design, &plan, link, date));
-    if let Some(vessel) = design.vessel.as_ref().filter(|it| !it.slot_sets.is_empty()) {
-        let planned = crate::stack::plan_stack(design, vessel);
-        sheets.extend(inlay::sheets(design, vessel, &planned, link, date));
-    }
-    sheets
 }
 
 /// The design's name, or what stands for it.
@@ -84,21 +65,20 @@ pub fn title(design: &Design) -> String {
     name.to_owned()
 }
 
-/// A blank sheet with its head and foot. Returns the height at which the head ends.
-fn blank(design: &Design, subtitle: &str, link: &str, date: &str) -> (Drawing, f64) {
-    let (width, height) = paper_mm(design.paper.size);
+/// Where the design's code stands on a sheet.
+pub(crate) fn code_corner(paper: &Paper) -> Point {
+    point(paper_mm(paper).0 - EDGE_MM - CODE_MM, EDGE_MM - 2.0)
+}
+
+/// A blank sheet with its head. Returns the height at which the head ends. Where there is
+/// a link, room is left for its code, which the packet lays on every sheet alike.
+pub(crate) fn blank(design: &Design, subtitle: &str, link: &str, date: &str) -> (Drawing, f64) {
+    let (width, height) = paper_mm(&design.paper);
     let mut sheet = Drawing::new(width, height, title(design)).described(subtitle);
-    let code_side = 30.0;
-    let code = qr::qr(
-        link,
-        point(width - EDGE_MM - code_side, EDGE_MM - 2.0),
-        code_side,
-    );
-    let right = if link.is_empty() || code.is_err() {
+    let right = if link.is_empty() {
         width - EDGE_MM
     } else {
-        sheet.add_all(code.unwrap_or_default());
-        width - EDGE_MM - code_side - 4.0
+        code_corner(&design.paper).x - 4.0
     };
     // An SVG is set in the reader's own typeface, which may run wider.
     let room = (right - EDGE_MM) / SCREEN_SLACK;
@@ -114,8 +94,53 @@ fn blank(design: &Design, subtitle: &str, link: &str, date: &str) -> (Drawing, f
     );
     let made = words::made_on(date);
     sheet.add(Words::new(point(EDGE_MM, EDGE_MM + 17.5), made, 2.6).toned(Tone::Quiet));
+    if !title(design).chars().all(is_printable) {
+        let note = shorten(words::page("paper.letters"), room, 2.0, Weight::Regular);
+        sheet.add(Words::new(point(EDGE_MM, EDGE_MM + 21.5), note, 2.0).toned(Tone::Quiet));
+    }
     (sheet, EDGE_MM + 23.0)
 }
+
+/// Whether a letter is printed as it is, or by a letter that reads much like it.
+fn is_printable(letter: char) -> bool {
+    letter == '?' || helvetica::is_shapeless(letter) || helvetica::printable(letter) != '?'
+}
+
+/// The height at which the foot of a sheet begins.
+pub(crate) fn foot_top(paper: &Paper) -> f64 {
+    paper_mm(paper).1 - EDGE_MM - foot_mm(paper)
+}
+
+/// The foot: the bars to check the scale by, and beside them the notes by their keys,
+/// as many as there is room for.
+pub(crate) fn foot(sheet: &mut Drawing, design: &Design, notes: &[&str]) {
+    let (width, height) = paper_mm(&design.paper);
+    let top = foot_top(&design.paper);
+    scale_check(sheet, point(EDGE_MM, top + 9.0));
+    let left = EDGE_MM + 4.0 * MM_PER_INCH + 16.0;
+    let room = width - EDGE_MM - left;
+    let mut y = top + 4.0;
+    let pitch = NOTE_MM * 1.65;
+    for (place, key) in ["paper.true_scale"].iter().chain(notes).enumerate() {
+        let lines = wrap(words::page(key), room, NOTE_MM, Weight::Regular);
+        if y + (lines.len() - 1) as f64 * pitch > height - EDGE_MM {
+            break;
+        }
+        let tone = if place == 0 {
+            Tone::Graphite
+        } else {
+            Tone::Quiet
+        };
+        for line in lines {
+            sheet.add(Words::new(point(left, y), line, NOTE_MM).toned(tone));
+            y += pitch;
+        }
+        y += 0.6;
+    }
+}
+
+/// Height of the capitals of notes.
+const NOTE_MM: f64 = 1.9;
 
 /// The bars to check the scale by: 100 mm and 4 in.
 fn scale_check(sheet: &mut Drawing, at: Point) {
@@ -151,6 +176,61 @@ fn paragraph(sheet: &mut Drawing, at: Point, text: &str, width_mm: f64, tone: To
     y
 }
 
+/// Leaves out what a small picture has no room for: figures that would stand on others,
+/// or outside of it. Every one of them stands in the list beside the picture.
+pub(crate) fn clear(picture: &mut Drawing) {
+    let (width, height) = (picture.width_mm, picture.height_mm);
+    let mut taken: Vec<(Point, Point)> = Vec::new();
+    picture.marks.retain(|mark| {
+        let Mark::Words(_) = mark else {
+            return true;
+        };
+        let Some((least, most)) = mark.bounds() else {
+            return false;
+        };
+        let is_in = least.x >= 0.0 && least.y >= 0.0 && most.x <= width && most.y <= height;
+        let is_free = taken.iter().all(|(from, to)| {
+            from.x >= most.x || to.x <= least.x || from.y >= most.y || to.y <= least.y
+        });
+        if is_in && is_free {
+            taken.push((least, most));
+        }
+        is_in && is_free
+    });
+}
+
+/// Heights on paper moved apart, so that labels of this pitch do not meet, as little as
+/// needed and within limits. The heights must not fall.
+pub(crate) fn spread(wanted: &[f64], pitch: f64, (least, most): (f64, f64)) -> Vec<f64> {
+    let mut places: Vec<f64> = Vec::with_capacity(wanted.len());
+    let mut next = least;
+    for y in wanted {
+        next = y.max(next);
+        places.push(next);
+        next += pitch;
+    }
+    let mut last = most;
+    for place in places.iter_mut().rev() {
+        *place = place.min(last);
+        last = *place - pitch;
+    }
+    places
+}
+
+/// A shown figure with its unit and what the rounding left over.
+pub(crate) fn figure(shown: &Shown) -> Lettering {
+    let space = if shown.unit.is_empty() || shown.unit == "°" {
+        ""
+    } else {
+        " "
+    };
+    let mut line = lettering(shown).then(format!("{space}{}", shown.unit));
+    if !shown.remainder.is_empty() {
+        line = line.then(format!("  {}", shown.remainder));
+    }
+    line
+}
+
 /// A label at the left, its figure at the right of a column.
 fn row(
     sheet: &mut Drawing,
@@ -160,12 +240,14 @@ fn row(
     figure: Lettering,
     height_mm: f64,
 ) {
-    sheet.add(Words::new(at, label, height_mm.min(2.6)).toned(Tone::Quiet));
-    sheet.add(
-        Words::new(point(at.x + width_mm, at.y), figure, height_mm)
-            .anchored(Anchor::End)
-            .bold(),
-    );
+    let figure = Words::new(point(at.x + width_mm, at.y), figure, height_mm)
+        .anchored(Anchor::End)
+        .bold();
+    let height = height_mm.min(2.6);
+    let room = width_mm - figure.width_mm() - 2.0;
+    let label = shorten(label, room, height, Weight::Regular);
+    sheet.add(Words::new(at, label, height).toned(Tone::Quiet));
+    sheet.add(figure);
     let under = at.y + 1.6;
     sheet.line(
         point(at.x, under),

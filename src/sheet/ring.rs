@@ -1,19 +1,25 @@
 //! The ring's sheet: figures, drawings, one segment and the miter wedge at true
 //! scale, and the bars to check that scale by.
 
-use super::{EDGE_MM, blank, paper_mm, paragraph, row, scale_check};
-use crate::design::Design;
-use crate::drawing::dimension::{Label, Run, linear};
-use crate::drawing::pen::{Pen, lettering};
-use crate::drawing::{
-    Anchor, Drawing, Fill, Frame, Ink, Lettering, Path, Point, Tone, Words, point, polygon, ring,
-    segment,
+use super::packet::{Job, OfVessel, Sheet};
+use super::{
+    CODE_MM, EDGE_MM, blank, clear, figure, foot, foot_top, paper_mm, paragraph, row, tile,
 };
-use crate::length::Shown;
-use crate::plan::Plan;
-use crate::ring::Segment;
+use crate::cut_list::ring_numbers;
+use crate::design::{Design, MadeOf};
+use crate::drawing::dimension::{Run, linear};
+use crate::drawing::lettering::{SCREEN_SLACK, shorten, width_mm, wrap};
+use crate::drawing::pen::{Pen, lettering};
+use crate::drawing::vessel::ring_from_above;
+use crate::drawing::{
+    Anchor, Drawing, Fill, Frame, Ink, Lettering, Path, Point, Tone, Weight, Words, circle, point,
+    polygon, ring, segment,
+};
+use crate::plan::{Plan, plan};
+use crate::ring::{Segment, Wanted};
 use crate::screen;
 use crate::words;
+use std::f64::consts::TAU;
 
 /// Height of the ring's drawing.
 const RING_MM: f64 = 70.0;
@@ -25,93 +31,370 @@ const STRIP_MM: f64 = 32.0;
 /// a saw's fence by.
 const WEDGE_MM: f64 = 160.0;
 
-/// The sheets, one or two; none when there is no segment to draw.
-pub fn sheets(design: &Design, plan: &Plan, link: &str, date: &str) -> Vec<Drawing> {
-    let Some(the_segment) = plan.ring.segment else {
-        return Vec::new();
+/// What a ring's sheet says beside what follows from the ring alone.
+struct About {
+    subtitle: String,
+    cautions: Vec<String>,
+    /// Woods and how many segments are of each, where there are several.
+    woods: Vec<(String, u32)>,
+    /// The ring from above in its pattern, where it has one.
+    above: Option<Drawing>,
+}
+
+/// The sheet of the Ring place's ring, where there is no vessel; one a ring, where there
+/// is one. Rings that are alike share a sheet.
+pub fn in_packet(job: &Job) -> Vec<Sheet> {
+    let Some(of) = &job.vessel else {
+        let about = About {
+            subtitle: in_short(job.design, &job.plan),
+            cautions: screen::ring(job.design, &job.plan)
+                .cautions
+                .iter()
+                .map(|told| format!("{} {}", told.reason, told.remedy))
+                .collect(),
+            woods: Vec::new(),
+            above: None,
+        };
+        let sheet = made(job, job.design, &job.plan, &about);
+        return sheet
+            .map(|(pages, template)| {
+                Sheet::new("ring", words::page("place.ring"), pages).with_template(template)
+            })
+            .into_iter()
+            .collect();
     };
-    let (width, height) = paper_mm(design.paper.size);
-    let pen = Pen::paper(design.unit);
-    let subtitle = words::ring_in_short(
+    alike(of)
+        .into_iter()
+        .filter_map(|places| of_vessel(job, of, &places))
+        .collect()
+}
+
+/// The rings in groups that are cut and glued alike, by their places from the foot up.
+fn alike(of: &OfVessel) -> Vec<Vec<usize>> {
+    let mut groups: Vec<Vec<usize>> = Vec::new();
+    for place in 0..of.vessel.rings.len() {
+        let known = groups
+            .iter_mut()
+            .find(|group| is_alike(of, group[0], place));
+        match known {
+            Some(group) => group.push(place),
+            None => groups.push(vec![place]),
+        }
+    }
+    groups
+}
+
+fn is_alike(of: &OfVessel, one: usize, other: usize) -> bool {
+    let (rings, plans) = (&of.vessel.rings, &of.plan.rings);
+    rings[one].made_of == rings[other].made_of
+        && rings[one].pattern == rings[other].pattern
+        && rings[one].between == rings[other].between
+        && is_same(&plans[one].wanted, &plans[other].wanted)
+}
+
+/// Whether two rings are wanted alike; sums of heights differ in their last bits.
+fn is_same(one: &Wanted, other: &Wanted) -> bool {
+    const SAME_MM: f64 = 1e-6;
+    let lengths = |it: &Wanted| {
+        [
+            it.outside_radius_mm,
+            it.inside_radius_mm,
+            it.height_mm,
+            it.outside_allowance_mm,
+            it.inside_allowance_mm,
+            it.spacer_mm,
+        ]
+    };
+    let pairs = lengths(one).into_iter().zip(lengths(other));
+    one.segment_count == other.segment_count
+        && pairs
+            .into_iter()
+            .all(|(one, other)| (one - other).abs() < SAME_MM)
+}
+
+fn in_short(design: &Design, plan: &Plan) -> String {
+    words::ring_in_short(
         design.ring.segment_count,
         2.0 * plan.ring.wanted.outside_radius_mm,
         2.0 * plan.ring.wanted.inside_radius_mm,
         design.unit,
-    );
-    let (mut sheet, top) = blank(design, &subtitle, link, date);
+    )
+}
+
+/// The sheet of some rings of a vessel that are alike.
+fn of_vessel(job: &Job, of: &OfVessel, places: &[usize]) -> Option<Sheet> {
+    let place = *places.first()?;
+    let (ring, planned) = (of.vessel.rings.get(place)?, of.plan.rings.get(place)?);
+    let alone = screen::vessel::as_ring(job.design, of.vessel, &of.plan, place)?;
+    let alone_plan = plan(&alone);
+    let title = words::rings_named(&ring_numbers(places), places.len());
+    let key = format!("ring-{}", place + 1);
+    if !job.choice.takes(&key, true) {
+        return None;
+    }
+    let mut cautions: Vec<String> = places
+        .iter()
+        .flat_map(|place| {
+            let told = job.cautions(Some(*place));
+            let is_one = places.len() == 1;
+            told.into_iter().map(move |text| {
+                if is_one {
+                    text
+                } else {
+                    words::about_ring(*place, &text)
+                }
+            })
+        })
+        .collect();
+    if ring.made_of == MadeOf::Disc {
+        return Some(Sheet::new(
+            key,
+            title.clone(),
+            vec![disc(job, of, place, &title, &cautions)],
+        ));
+    }
+    for told in screen::ring(&alone, &alone_plan).cautions {
+        let text = format!("{} {}", told.reason, told.remedy);
+        if !cautions.iter().any(|other| other.ends_with(&text)) {
+            cautions.push(text);
+        }
+    }
+    let mut woods: Vec<(String, u32)> = Vec::new();
+    for (at, name) in of.vessel.woods.iter().enumerate() {
+        let of_it = |segment: &u32| ring.wood_of(*segment) == at;
+        let count = (0..ring.segment_count).filter(of_it).count() as u32;
+        if count > 0 {
+            woods.push((name.clone(), count));
+        }
+    }
+    let above =
+        (woods.len() > 1).then(|| ring_from_above(of.vessel, place, planned, (RING_MM, RING_MM)));
+    let about = About {
+        subtitle: words::ring_sheet(
+            &title,
+            ring.segment_count,
+            2.0 * planned.wanted.outside_radius_mm,
+            2.0 * planned.wanted.inside_radius_mm,
+            job.design.unit,
+        ),
+        cautions,
+        woods,
+        above,
+    };
+    let (pages, template) = made(job, &alone, &alone_plan, &about)?;
+    Some(Sheet::new(key, title, pages).with_template(template))
+}
+
+/// A solid disc's sheet.
+fn disc(job: &Job, of: &OfVessel, place: usize, title: &str, cautions: &[String]) -> Drawing {
+    let mut flow = super::flow::Flow::new(job, title.to_owned(), &["safety.5"]);
+    if let (Some(ring), Some(planned)) = (of.vessel.rings.get(place), of.plan.rings.get(place)) {
+        let wood = of.vessel.woods.get(ring.wood_of(0)).cloned();
+        flow.paragraph(words::page("sheet.disc_note"), Tone::Graphite);
+        flow.row(
+            words::page("field.ring.wood"),
+            Lettering::plain(wood.unwrap_or_default()),
+            2.4,
+        );
+        for it in screen::vessel::disc_list(job.design, planned) {
+            flow.row(&it.label, figure(&it.shown), 4.2);
+        }
+        for text in cautions {
+            flow.paragraph(text, Tone::Caution);
+        }
+        // A picture only: the disc is cut by its figures.
+        let side = RING_MM.min(flow.room() - 8.0);
+        if side > 20.0 {
+            let drawn = ring_from_above(of.vessel, place, planned, (side, side));
+            let spare = (flow.width - side) / 2.0;
+            let at = point(flow.left + spare, flow.y + 6.0);
+            flow.page().place(&drawn, &Frame::at(at));
+        }
+    }
+    flow.pages.swap_remove(0)
+}
+
+/// The ring at true scale, glued up on it: its corners and joints, tiled. Not usual, since
+/// it takes much paper.
+pub fn full_size(job: &Job) -> Vec<Sheet> {
+    let Some(of) = &job.vessel else {
+        return Vec::new();
+    };
+    alike(of)
+        .into_iter()
+        .filter_map(|places| {
+            let place = *places.first()?;
+            let key = format!("full-size-{}", place + 1);
+            if !job.choice.takes(&key, false) {
+                return None;
+            }
+            let planned = of.plan.rings.get(place)?;
+            let segment = planned.segment?;
+            let ring = of.vessel.rings.get(place)?;
+            let side = segment.across_corners_mm + 8.0;
+            let mut template = Drawing::new(side, side, "");
+            let center = point(side / 2.0, side / 2.0);
+            let count = f64::from(ring.segment_count);
+            let corner = |index: u32, along: f64, aside: f64| {
+                let angle = f64::from(index) * TAU / count + aside.atan2(along);
+                center.polar(along.hypot(aside), angle)
+            };
+            for index in 0..ring.segment_count {
+                let (inside, outside) = (segment.inside_apothem_mm, segment.outside.apothem_mm);
+                let (short, long) = (
+                    segment.short_edge_mm / 2.0,
+                    segment.outside.long_edge_mm / 2.0,
+                );
+                let corners = [
+                    corner(index, inside, -short),
+                    corner(index, outside, -long),
+                    corner(index, outside, long),
+                    corner(index, inside, short),
+                ];
+                template.add(Path::line(polygon(&corners), Ink::Object).named("segment"));
+            }
+            for radius in [
+                planned.span.outside_radius_mm,
+                planned.span.inside_radius_mm,
+            ] {
+                if radius > 0.0 {
+                    template.add(Path::line(circle(center, radius), Ink::Finished));
+                }
+            }
+            for turn in [0.0, TAU / 4.0] {
+                template.line(center.polar(-8.0, turn), center.polar(8.0, turn), Ink::Thin);
+            }
+            let title = words::ring_full_size(&ring_numbers(&places), places.len());
+            let pages = tile::sheets(job, &title, &template);
+            let mut sheet = Sheet::new(key, title, pages).with_template(template);
+            sheet.is_usual = false;
+            Some(sheet)
+        })
+        .collect()
+}
+
+/// A ring's pages and its segment at true scale; nothing without a segment.
+fn made(job: &Job, design: &Design, plan: &Plan, about: &About) -> Option<(Vec<Drawing>, Drawing)> {
+    let the_segment = plan.ring.segment?;
+    let (width, _) = paper_mm(&design.paper);
+    let pen = Pen::paper(design.unit);
+    let template = segment_template(&the_segment, &pen);
+    let (mut sheet, top) = blank(job.design, &about.subtitle, job.link, job.date);
     let room = width - 2.0 * EDGE_MM;
     let column = room * 0.44;
     let screen = screen::ring(design, plan);
-    let list_end = figures(&mut sheet, &screen, top, column);
+    let list_end = figures(&mut sheet, &screen, about, top, column);
     let right = point(EDGE_MM + column + 6.0, top + 4.0);
+    let right = point(right.x, right.y.max(code_end(job)));
     let right_width = width - EDGE_MM - right.x;
-    let ring = ring::draw(design, &plan.ring, right_width, RING_MM, &pen);
-    sheet.place(&ring, &Frame::at(right));
+    let mut ring = match &about.above {
+        Some(above) => above.clone(),
+        None => ring::draw(design, &plan.ring, right_width, RING_MM, &pen),
+    };
+    clear(&mut ring);
+    let spare = (right_width - ring.width_mm).max(0.0) / 2.0;
+    sheet.place(&ring, &Frame::at(point(right.x + spare, right.y)));
     let strip_top = right.y + RING_MM + 3.0;
-    if let Some(strip) = segment::draw(design, &plan.ring, right_width, STRIP_MM, &pen) {
+    if let Some(mut strip) = segment::draw(design, &plan.ring, right_width, STRIP_MM, &pen) {
+        clear(&mut strip);
         sheet.place(&strip, &Frame::at(point(right.x, strip_top)));
     }
-    let drawings_end = list_end.max(strip_top + STRIP_MM) + 6.0;
-    let foot = height - EDGE_MM - 30.0;
-    let needs_second = true_scale(
-        &mut sheet,
-        design,
-        &the_segment,
-        drawings_end,
-        foot - 4.0,
-        &pen,
-    );
-    scale_check(&mut sheet, point(EDGE_MM, foot + 8.0));
-    let notes = point(EDGE_MM + 4.0 * 25.4 + 18.0, foot + 2.0);
-    let notes_width = width - EDGE_MM - notes.x;
-    let next = paragraph(
-        &mut sheet,
-        notes,
-        words::page("paper.true_scale"),
-        notes_width,
-        Tone::Graphite,
-    );
-    let next = paragraph(
-        &mut sheet,
-        point(notes.x, next),
-        words::page("safety.1"),
-        notes_width,
-        Tone::Quiet,
-    );
-    paragraph(
-        &mut sheet,
-        point(notes.x, next),
-        words::page("safety.5"),
-        notes_width,
-        Tone::Quiet,
-    );
-    let mut sheets = vec![sheet];
-    if needs_second {
-        let (mut second, top) = blank(design, &subtitle, link, date);
-        heading(&mut second, top + 4.0, "sheet.segment");
-        whole_segment(&mut second, point(EDGE_MM, top + 14.0), &the_segment, &pen);
-        scale_check(&mut second, point(EDGE_MM, foot + 8.0));
-        sheets.push(second);
+    let mut y = list_end.max(strip_top + STRIP_MM) + 4.0;
+    let bottom = foot_top(&design.paper) - 2.0;
+    // What does not fit below the drawings goes on.
+    let mut pages = vec![sheet];
+    for text in &about.cautions {
+        let lines = wrap(text, room, 2.3, Weight::Regular);
+        if y + lines.len() as f64 * 4.4 > bottom {
+            let (next, top) = blank(job.design, &about.subtitle, job.link, job.date);
+            pages.push(next);
+            y = top.max(code_end(job)) + 4.0;
+        }
+        let last = pages.len() - 1;
+        y = paragraph(
+            &mut pages[last],
+            point(EDGE_MM, y),
+            text,
+            room,
+            Tone::Caution,
+        ) + 1.0;
     }
-    sheets
+    let fits = template.width_mm <= room && template.height_mm + 8.0 <= bottom - code_end(job);
+    let needed = if fits { template.height_mm + 6.0 } else { 16.0 };
+    if y + needed > bottom {
+        let (next, top) = blank(job.design, &about.subtitle, job.link, job.date);
+        pages.push(next);
+        y = top.max(code_end(job)) + 4.0;
+    }
+    let last = pages.len() - 1;
+    let mut is_wedged = false;
+    heading(&mut pages[last], y, "sheet.segment");
+    if fits {
+        pages[last].place(&template, &Frame::at(point(EDGE_MM, y + 3.0)));
+        // Beside a small segment there is room for the wedge.
+        let name = width_mm(words::page("sheet.segment"), 2.6, Weight::Bold);
+        let beside = room - template.width_mm.max(name) - 8.0;
+        let tangent = the_segment.outside.half_angle_rad.tan();
+        if bottom - y - template.height_mm < LEAST_WEDGE_MM + 10.0 && beside > LEAST_LEG_MM {
+            let down = (y + template.height_mm).min(bottom);
+            let leg = WEDGE_MM.min(beside).min((down - y - 10.0) / tangent);
+            if leg > LEAST_LEG_MM {
+                let at = point(EDGE_MM + room - beside, y);
+                whole_wedge(&mut pages[last], at, leg, &the_segment, beside);
+                is_wedged = true;
+            }
+        }
+        y += template.height_mm + 10.0;
+    } else {
+        let at = point(EDGE_MM, y + 5.0);
+        let text = words::page("sheet.goes_on");
+        y = paragraph(&mut pages[last], at, text, room, Tone::Graphite) + 4.0;
+    }
+    if !is_wedged && bottom - y < LEAST_WEDGE_MM {
+        let (next, top) = blank(job.design, &about.subtitle, job.link, job.date);
+        pages.push(next);
+        y = top.max(code_end(job)) + 4.0;
+    }
+    if !is_wedged {
+        // It may be steep, and is then made smaller to fit, keeping its angle.
+        let rise_room = (bottom - y - 5.0).max(10.0);
+        let leg = rise_room / the_segment.outside.half_angle_rad.tan();
+        let last = pages.len() - 1;
+        let at = point(EDGE_MM, y);
+        whole_wedge(
+            &mut pages[last],
+            at,
+            leg.min(WEDGE_MM).min(room),
+            &the_segment,
+            room,
+        );
+    }
+    for page in &mut pages {
+        foot(page, design, &["safety.1", "safety.2", "safety.5"]);
+    }
+    if !fits {
+        pages.extend(tile::sheets(job, &about.subtitle, &template));
+    }
+    Some((pages, template))
 }
 
-/// A shown figure with its unit and what the rounding left over.
-pub(super) fn figure(shown: &Shown) -> Lettering {
-    let space = if shown.unit.is_empty() || shown.unit == "°" {
-        ""
+/// Below the design's code, where a sheet has one.
+fn code_end(job: &Job) -> f64 {
+    if job.link.is_empty() {
+        0.0
     } else {
-        " "
-    };
-    let mut line = lettering(shown).then(format!("{space}{}", shown.unit));
-    if !shown.remainder.is_empty() {
-        line = line.then(format!("  {}", shown.remainder));
+        EDGE_MM + CODE_MM
     }
-    line
 }
 
 /// The saw's three figures large, the rest below; returns where they end.
-fn figures(sheet: &mut Drawing, screen: &screen::RingScreen, top: f64, width: f64) -> f64 {
+fn figures(
+    sheet: &mut Drawing,
+    screen: &screen::RingScreen,
+    about: &About,
+    top: f64,
+    width: f64,
+) -> f64 {
     let mut y = top + 6.0;
     for it in &screen.saw {
         row(
@@ -123,6 +406,11 @@ fn figures(sheet: &mut Drawing, screen: &screen::RingScreen, top: f64, width: f6
             4.2,
         );
         y += 9.5;
+    }
+    for (name, count) in &about.woods {
+        let count = Lettering::plain(count.to_string());
+        row(sheet, point(EDGE_MM, y), width, name, count, 2.4);
+        y += 6.0;
     }
     for it in &screen.list {
         row(
@@ -140,89 +428,30 @@ fn figures(sheet: &mut Drawing, screen: &screen::RingScreen, top: f64, width: f6
             y += 4.4;
         }
     }
-    for caution in &screen.cautions {
-        let text = format!("{} {}", caution.reason, caution.remedy);
-        y = paragraph(sheet, point(EDGE_MM, y + 1.0), &text, width, Tone::Caution);
-    }
     y
-}
-
-/// Height that the segment's drawing takes with its heading and dimensions.
-fn segment_height_mm(segment: &Segment) -> f64 {
-    segment.strip_width_mm + 20.0
 }
 
 /// Least height for the wedge with its heading.
 const LEAST_WEDGE_MM: f64 = 26.0;
 
-/// Where the segment goes at true scale.
-#[derive(Clone, Copy, PartialEq)]
-enum Place {
-    FirstSheet,
-    SecondSheet,
-    Nowhere,
-}
-
-fn place_of(segment: &Segment, design: &Design, room_height_mm: f64) -> Place {
-    let (width, height) = paper_mm(design.paper.size);
-    let needed = segment_height_mm(segment);
-    let whole_sheet = height - 2.0 * EDGE_MM - 60.0;
-    if segment.outside.long_edge_mm > width - 2.0 * EDGE_MM - 14.0 {
-        Place::Nowhere
-    } else if needed + LEAST_WEDGE_MM <= room_height_mm {
-        Place::FirstSheet
-    } else if needed <= whole_sheet {
-        Place::SecondSheet
-    } else {
-        Place::Nowhere
-    }
-}
+/// Below this a wedge's leg is no use to set a fence by.
+const LEAST_LEG_MM: f64 = 60.0;
 
 pub(super) fn heading(sheet: &mut Drawing, y: f64, key: &str) {
     sheet.add(Words::new(point(EDGE_MM, y), words::page(key), 2.6).bold());
 }
 
-/// The segment and the miter wedge at true scale on the first sheet, as far as they
-/// fit; returns whether the segment needs a sheet of its own.
-fn true_scale(
-    sheet: &mut Drawing,
-    design: &Design,
-    segment: &Segment,
-    top: f64,
-    bottom: f64,
-    pen: &Pen,
-) -> bool {
-    let room = paper_mm(design.paper.size).0 - 2.0 * EDGE_MM;
-    let place = place_of(segment, design, bottom - top);
-    let mut wedge_top = top;
-    if place == Place::FirstSheet {
-        heading(sheet, top, "sheet.segment");
-        whole_segment(sheet, point(EDGE_MM, top + 9.0), segment, pen);
-        wedge_top = top + segment_height_mm(segment) + 2.0;
-    } else if place == Place::Nowhere {
-        heading(sheet, top, "sheet.segment");
-        let at = point(EDGE_MM, top + 5.0);
-        wedge_top = paragraph(
-            sheet,
-            at,
-            words::page("sheet.too_large"),
-            room,
-            Tone::Graphite,
-        ) + 3.0;
-    }
-    // The wedge may be steep: it is made smaller to fit, keeping its angle.
-    let tangent = segment.outside.half_angle_rad.tan();
-    let rise_room = (bottom - wedge_top - 5.0).max(10.0);
-    let leg = WEDGE_MM.min(room).min(rise_room / tangent);
-    heading(sheet, wedge_top, "sheet.wedge");
-    wedge(
-        sheet,
-        point(EDGE_MM, wedge_top + 4.0 + leg * tangent),
-        leg,
-        leg * tangent,
-        segment,
+/// The miter wedge with its heading.
+fn whole_wedge(sheet: &mut Drawing, at: Point, leg_mm: f64, segment: &Segment, room_mm: f64) {
+    let rise = leg_mm * segment.outside.half_angle_rad.tan();
+    let text = shorten(
+        words::page("sheet.wedge"),
+        room_mm / SCREEN_SLACK,
+        2.6,
+        Weight::Bold,
     );
-    place == Place::SecondSheet
+    sheet.add(Words::new(at, text, 2.6).bold());
+    wedge(sheet, point(at.x, at.y + 4.0 + rise), leg_mm, rise, segment);
 }
 
 /// A right triangle whose acute angle is the saw's setting.
@@ -244,44 +473,55 @@ fn wedge(sheet: &mut Drawing, corner: Point, leg_mm: f64, rise_mm: f64, segment:
     );
 }
 
-fn whole_segment(sheet: &mut Drawing, at: Point, segment: &Segment, pen: &Pen) {
+/// One segment at true scale with its dimensions.
+fn segment_template(segment: &Segment, pen: &Pen) -> Drawing {
     let (long, short) = (segment.outside.long_edge_mm, segment.short_edge_mm);
     let width = segment.strip_width_mm;
-    let left = at.x + 12.0;
+    let (left, top) = (14.0, 9.0);
+    let mut template = Drawing::default();
     let run = (long - short) / 2.0;
     let corners = [
-        point(left + run, at.y),
-        point(left + run + short, at.y),
-        point(left + long, at.y + width),
-        point(left, at.y + width),
+        point(left + run, top),
+        point(left + run + short, top),
+        point(left + long, top + width),
+        point(left, top + width),
     ];
-    sheet.add(
+    template.add(
         Path::line(polygon(&corners), Ink::Object)
             .filled(Fill::Tone(Tone::Paper))
             .named("segment at true scale"),
     );
-    sheet.add_all(linear(
+    template.add_all(linear(
         corners[3],
         corners[2],
         Run::Level {
-            y: at.y + width + 7.0,
+            y: top + width + 7.0,
         },
         &pen.figure(long).bold(),
         &pen.style,
     ));
-    sheet.add_all(linear(
+    template.add_all(linear(
         corners[0],
         corners[1],
-        Run::Level { y: at.y - 3.0 },
+        Run::Level { y: top - 3.0 },
         &pen.figure(short),
         &pen.style,
     ));
-    let silent: Label = pen.figure(width);
-    sheet.add_all(linear(
-        point(left, at.y),
+    template.add_all(linear(
+        point(left, top),
         corners[3],
         Run::Upright { x: left - 6.0 },
-        &silent,
+        &pen.figure(width),
         &pen.style,
     ));
+    // Figures stand outside where there is no room between the lines: as large as it is.
+    let (least, most) = template.bounds().unwrap_or_default();
+    let mut fitted = Drawing::new(
+        most.x - least.x + 2.0,
+        most.y - least.y + 2.0,
+        words::page("sheet.segment"),
+    );
+    fitted.place(&template, &Frame::at(point(1.0 - least.x, 1.0 - least.y)));
+    clear(&mut fitted);
+    fitted
 }

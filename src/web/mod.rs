@@ -7,6 +7,7 @@
 mod bench;
 mod boards;
 mod inlay;
+mod packet;
 mod three;
 mod trace;
 mod wood;
@@ -19,7 +20,6 @@ use crate::drawing::{Anchor, MM_PER_PX, point, qr};
 use crate::edit::{self, Repeat};
 use crate::plan::plan;
 use crate::screen::{self, RingScreen, vessel::VesselScreen};
-use crate::sheet;
 use crate::stack::plan_stack;
 use crate::start;
 use crate::trouble::Trouble;
@@ -399,26 +399,6 @@ pub fn file_text(
     let text =
         js_sys::JSON::stringify_with_replacer_and_space(&value, &JsValue::NULL, &JsValue::from(2));
     text.map(String::from).map_err(|_| JsError::new("no text"))
-}
-
-/// The ring's sheet as a PDF file; empty when there is no segment to draw.
-#[wasm_bindgen]
-pub fn sheet_pdf(
-    #[wasm_bindgen(unchecked_param_type = "Design")] design: JsValue,
-    link: &str,
-    date: &str,
-) -> Result<Vec<u8>, JsError> {
-    Ok(sheet::pdf(&from_js(design)?, link, date))
-}
-
-/// The ring's sheet as SVG, true to scale; empty when there is no segment to draw.
-#[wasm_bindgen]
-pub fn sheet_svg(
-    #[wasm_bindgen(unchecked_param_type = "Design")] design: JsValue,
-    link: &str,
-    date: &str,
-) -> Result<String, JsError> {
-    Ok(sheet::svg(&from_js(design)?, link, date))
 }
 
 /// A link as a QR code's `<svg>` of the given side in CSS pixels; empty when the link

@@ -73,7 +73,7 @@ async function libraryRows() {
     };
     return {
       place: median(() => library.show_ring(design, sizes)),
-      sheet: median(() => library.sheet_pdf(design, link, '2026-01-01')),
+      sheet: median(() => library.packet_file(design, 'pdf', link, '2026-01-01', ['ring'], '')),
     };
   });
   row('all that the Ring place shows, in the browser', times.place, 'µs');

@@ -23,7 +23,7 @@ const names = {
 async function isCalm(page) {
   assert.deepEqual(await page.evaluate(() => ({
     tripped: Reflect.get(window, 'tripped') ?? null,
-    images: document.querySelectorAll('img:not(#sheet-preview)').length,
+    images: document.querySelectorAll('img:not(#sheets img, .trace-picture)').length,
     marks: document.querySelectorAll('b, i, svg[onload], [onerror], [onload]').length,
     scripts: document.querySelectorAll('script:not([type])').length,
   })), { tripped: null, images: 0, marks: 0, scripts: 0 });
@@ -47,6 +47,7 @@ for (const [what, text] of Object.entries(names)) {
     assert.match(file.name, /^[^.\s].*\.ringwright\.json$/);
     await page.click('#share-dialog [data-close]');
     await page.click('[data-place="paper"]');
+    await page.click('#paper-more > summary');
     const svg = await saved(page, () => page.click('#save-svg'));
     assert.doesNotMatch(svg.name, /[/\\:*?"<>|]/);
     const sheet = await page.evaluate((source) => {

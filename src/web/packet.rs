@@ -1,0 +1,76 @@
+//! The Paper place's door: the packet's sheets as pictures and as files.
+
+use super::{from_js, to_js};
+use crate::drawing::svg::to_file;
+use crate::sheet::packet::{self, Choice, Kind};
+use crate::words;
+use serde::Serialize;
+use tsify::Tsify;
+use wasm_bindgen::prelude::*;
+
+/// One sheet to be ticked.
+#[derive(Serialize, Tsify)]
+pub struct SheetChoice {
+    /// Its key.
+    pub key: String,
+    /// Its name.
+    pub title: String,
+    /// How many pages it takes, in words.
+    pub pages: String,
+    /// Whether it is ticked while nothing was chosen.
+    pub is_usual: bool,
+    /// Its first page as an SVG file's text.
+    pub svg: String,
+}
+
+/// Every sheet that the design has.
+#[wasm_bindgen(unchecked_return_type = "SheetChoice[]")]
+pub fn show_packet(
+    #[wasm_bindgen(unchecked_param_type = "Design")] design: JsValue,
+    link: &str,
+    date: &str,
+) -> Result<JsValue, JsError> {
+    let sheets: Vec<SheetChoice> = packet::sheets(&from_js(design)?, link, date, Choice::Pictures)
+        .into_iter()
+        .map(|sheet| SheetChoice {
+            pages: words::pages(sheet.pages.len()),
+            svg: sheet.pages.first().map_or_else(String::new, to_file),
+            key: sheet.key,
+            title: sheet.title,
+            is_usual: sheet.is_usual,
+        })
+        .collect();
+    to_js(&sheets)
+}
+
+/// The kinds of files of [`packet_file`].
+#[wasm_bindgen(typescript_custom_section)]
+const FILE_TYPE: &str = "
+export type PacketFile = 'pdf' | 'svg' | 'dxf' | 'csv' | 'zip';
+";
+
+/// The chosen sheets as one file, empty when there is nothing to be in it. Several SVG or
+/// DXF files come as one archive, which begins with `PK`. `own` is the design's own file.
+#[wasm_bindgen]
+#[allow(
+    clippy::needless_pass_by_value,
+    reason = "lists of texts cross the door by value"
+)]
+pub fn packet_file(
+    #[wasm_bindgen(unchecked_param_type = "Design")] design: JsValue,
+    #[wasm_bindgen(unchecked_param_type = "PacketFile")] kind: &str,
+    link: &str,
+    date: &str,
+    chosen: Vec<String>,
+    own: &str,
+) -> Result<Vec<u8>, JsError> {
+    let design = from_js(design)?;
+    let choice = Choice::These(&chosen);
+    Ok(match kind {
+        "csv" => packet::cut_list_csv(&design).into_bytes(),
+        "zip" => packet::archive(&design, link, date, choice, own),
+        "svg" => packet::together(packet::files(&design, link, date, choice, Kind::Svg), date),
+        "dxf" => packet::together(packet::files(&design, link, date, choice, Kind::Dxf), date),
+        _ => packet::pdf(&design, link, date, choice),
+    })
+}

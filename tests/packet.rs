@@ -1,0 +1,1044 @@
+//! The packet is true: its PDF, SVG, DXF, CSV and ZIP are read back by other people's
+//! readers and measured, tiles joined included; over random vessels nothing overlaps,
+//! runs off the paper or breaks.
+#![cfg(not(target_arch = "wasm32"))]
+
+use lopdf::content::Content;
+use lopdf::{Document, Object};
+use proptest::prelude::*;
+use ringwright::archive;
+use ringwright::deflate::{deflate, zlib};
+use ringwright::design::{Between, Design, MadeOf, Orientation, PaperSize, StackRing, Vessel};
+use ringwright::drawing::{Drawing, Mark, Point, Words, point};
+use ringwright::length::Unit;
+use ringwright::sheet::packet::{self, Choice, Kind, Sheet};
+use ringwright::sheet::paper_mm;
+use ringwright::stack::{StackPlan, plan_stack};
+use ringwright::start;
+use std::f64::consts::PI;
+use std::io::{Cursor, Read as _};
+
+/// A length on paper is within 0.05 mm (the design's own figure).
+const TRUE_MM: f64 = 0.05;
+const MM_PER_POINT: f64 = 25.4 / 72.0;
+const DATE: &str = "2030-01-31";
+
+// Vessels.
+
+fn bowl(diameter_mm: f64, height_mm: f64) -> Design {
+    let mut design = start::begin(&Design::default(), "bowl", diameter_mm, height_mm);
+    "Salad bowl for the club table".clone_into(&mut design.name);
+    design
+}
+
+fn link(design: &Design) -> String {
+    format!("https://example.org/#{}", ringwright::link::encode(design))
+}
+
+fn vessel_of(design: &Design) -> (&Vessel, StackPlan) {
+    let vessel = design.vessel.as_ref().expect("a vessel");
+    (vessel, plan_stack(design, vessel))
+}
+
+/// A vessel of 12 rings, as the budget speaks of it.
+fn twelve() -> Design {
+    let mut design = bowl(254.0, 120.0);
+    let vessel = design.vessel.as_mut().unwrap();
+    vessel.woods.push("Padauk, African".to_owned());
+    vessel.rings = (0..12)
+        .map(|place| StackRing {
+            turn_half_segments: place % 2,
+            pattern: if place == 5 { vec![0, 1] } else { vec![0] },
+            ..StackRing::plain(10.0, 12)
+        })
+        .collect();
+    design
+}
+
+// A PDF as another reader reads it.
+
+/// What stands on a page, in millimeters from its top left corner.
+#[derive(Default)]
+struct Page {
+    width_mm: f64,
+    height_mm: f64,
+    /// Each subpath as points, curves in 64 pieces.
+    paths: Vec<Vec<Point>>,
+    texts: Vec<(Point, String)>,
+    objects: usize,
+}
+
+fn pages(pdf: &[u8]) -> Vec<Page> {
+    let document = Document::load_mem(pdf).expect("a PDF that another reader reads");
+    document
+        .get_pages()
+        .into_values()
+        .map(|id| page(&document, id))
+        .collect()
+}
+
+fn page(document: &Document, id: lopdf::ObjectId) -> Page {
+    let media = document
+        .get_dictionary(id)
+        .and_then(|page| page.get(b"MediaBox"))
+        .and_then(Object::as_array)
+        .expect("a box");
+    let side = |at: usize| f64::from(media[at].as_float().unwrap()) * MM_PER_POINT;
+    let mut page = Page {
+        width_mm: side(2),
+        height_mm: side(3),
+        ..Page::default()
+    };
+    let content = document.get_page_content(id).expect("content");
+    let content = Content::decode(&content).expect("operators");
+    // The head of each page makes its unit the millimeter from the top left.
+    let mut scale = f64::NAN;
+    let mut top = f64::NAN;
+    let mut path: Vec<Vec<Point>> = Vec::new();
+    let mut text_at = Point::default();
+    for operation in &content.operations {
+        let n: Vec<f64> = operation
+            .operands
+            .iter()
+            .filter_map(|operand| operand.as_float().ok())
+            .map(f64::from)
+            .collect();
+        let at = |x: f64, y: f64| {
+            let up = (y * -scale + top) * MM_PER_POINT;
+            point(x * scale * MM_PER_POINT, page.height_mm - up)
+        };
+        match operation.operator.as_str() {
+            "cm" => {
+                assert!(scale.is_nan(), "one transformation a page");
+                (scale, top) = (n[0], n[5]);
+                assert!((n[0] + n[3]).abs() < 1e-9);
+            }
+            "m" => path.push(vec![at(n[0], n[1])]),
+            "l" => path.last_mut().unwrap().push(at(n[0], n[1])),
+            "c" => {
+                let line = path.last_mut().unwrap();
+                let ends = [
+                    *line.last().unwrap(),
+                    at(n[0], n[1]),
+                    at(n[2], n[3]),
+                    at(n[4], n[5]),
+                ];
+                line.extend((1..=64).map(|step| bezier(ends, f64::from(step) / 64.0)));
+            }
+            "h" => {
+                let line = path.last_mut().unwrap();
+                line.push(line[0]);
+            }
+            "S" | "f*" | "B*" => page.paths.append(&mut path),
+            "Do" => page.objects += 1,
+            "Tm" => text_at = at(n[4], n[5]),
+            "Tj" => {
+                let bytes = operation.operands[0].as_str().expect("a string");
+                let text = bytes.iter().map(|byte| char::from(*byte)).collect();
+                page.texts.push((text_at, text));
+            }
+            _ => {}
+        }
+    }
+    page
+}
+
+/// Bernstein's polynomials, apart from the library's own way.
+fn bezier(ends: [Point; 4], t: f64) -> Point {
+    let s = 1.0 - t;
+    let shares = [s * s * s, 3.0 * s * s * t, 3.0 * s * t * t, t * t * t];
+    let sum = |of: fn(&Point) -> f64| ends.iter().zip(shares).map(|(p, w)| of(p) * w).sum();
+    point(sum(|p| p.x), sum(|p| p.y))
+}
+
+fn pdf_of(design: &Design, keys: &[&str]) -> Vec<Page> {
+    let keys: Vec<String> = keys.iter().map(|key| (*key).to_owned()).collect();
+    pages(&packet::pdf(
+        design,
+        &link(design),
+        DATE,
+        Choice::These(&keys),
+    ))
+}
+
+impl Page {
+    /// The middles of the circled crosses: level and upright hairlines of 10 mm that
+    /// share their middle.
+    fn crosses(&self) -> Vec<Point> {
+        let lines: Vec<&Vec<Point>> = self.paths.iter().filter(|path| path.len() == 2).collect();
+        let of_10 = |path: &&&Vec<Point>, upright: bool| {
+            let (dx, dy) = ((path[1].x - path[0].x).abs(), (path[1].y - path[0].y).abs());
+            let (along, aside) = if upright { (dy, dx) } else { (dx, dy) };
+            (along - 10.0).abs() < 1e-3 && aside < 1e-3
+        };
+        let level: Vec<Point> = lines
+            .iter()
+            .filter(|path| of_10(path, false))
+            .map(|path| path[0].halfway(path[1]))
+            .collect();
+        lines
+            .iter()
+            .filter(|path| of_10(path, true))
+            .map(|path| path[0].halfway(path[1]))
+            .filter(|middle| level.iter().any(|other| other.distance(*middle) < 1e-3))
+            .collect()
+    }
+
+    fn text(&self) -> String {
+        let texts: Vec<&str> = self.texts.iter().map(|(_, text)| text.as_str()).collect();
+        texts.join(" ")
+    }
+}
+
+/// Lays the pages of a template over each other by their crosses, as hands do: column by
+/// column, then row by row. Gives each page's place.
+fn joined(pages: &[Page], columns: usize) -> Vec<Point> {
+    let mut places: Vec<Point> = Vec::new();
+    for (index, page) in pages.iter().enumerate() {
+        let column = index % columns;
+        if index == 0 {
+            places.push(point(0.0, 0.0));
+            continue;
+        }
+        let (neighbor, is_beside) = if column > 0 {
+            (index - 1, true)
+        } else {
+            (index - columns, false)
+        };
+        // The crosses at this page's left (or upper) edge lie on those at the other's
+        // right (or lower) edge.
+        let edge = |crosses: Vec<Point>, wants_low: bool| {
+            let along = |at: &Point| if is_beside { at.x } else { at.y };
+            let end = crosses.iter().map(along).fold(
+                if wants_low { f64::MAX } else { f64::MIN },
+                |end, at| {
+                    if wants_low { end.min(at) } else { end.max(at) }
+                },
+            );
+            let mut near: Vec<Point> = crosses
+                .into_iter()
+                .filter(|at| (along(at) - end).abs() < 1e-3)
+                .collect();
+            near.sort_by(|a, b| (a.x + a.y).total_cmp(&(b.x + b.y)));
+            near
+        };
+        let mine = edge(page.crosses(), true);
+        let theirs = edge(pages[neighbor].crosses(), false);
+        assert!(mine.len() == 2 && theirs.len() == 2, "{mine:?} {theirs:?}");
+        let shift = |at: usize| point(theirs[at].x - mine[at].x, theirs[at].y - mine[at].y);
+        assert!(
+            shift(0).distance(shift(1)) < 1e-3,
+            "both crosses meet at once"
+        );
+        let base = places[neighbor];
+        places.push(point(base.x + shift(0).x, base.y + shift(0).y));
+    }
+    places
+}
+
+// True to scale.
+
+#[test]
+fn the_outside_template_is_the_finished_outside() {
+    for (shape, diameter, height) in [("bowl", 254.0, 101.6), ("ogee", 150.0, 70.0)] {
+        let design = start::begin(&Design::default(), shape, diameter, height);
+        let (_, plan) = vessel_of(&design);
+        let wall = plan.wall.as_ref().unwrap();
+        let read = pdf_of(&design, &["template-outside"]);
+        assert_eq!(read.len(), 1);
+        // The longest path is the card.
+        let card = read[0].paths.iter().max_by_key(|path| path.len()).unwrap();
+        let rim = wall.outside.height_mm();
+        let foot_y = card[0].y;
+        let axis = card[0].x - wall.outside.radius_at(0.0);
+        let mut highest: f64 = 0.0;
+        for at in &card[..=64 * wall.outside.pieces.len()] {
+            let z = foot_y - at.y;
+            highest = highest.max(z);
+            let radius = wall.outside.radius_at(z.clamp(0.0, rim));
+            assert!((at.x - axis - radius).abs() < TRUE_MM, "{shape} at {z}");
+        }
+        assert!((highest - rim).abs() < TRUE_MM);
+    }
+}
+
+#[test]
+fn the_inside_template_is_the_finished_inside() {
+    let design = bowl(200.0, 90.0);
+    let (_, plan) = vessel_of(&design);
+    let wall = plan.wall.as_ref().unwrap();
+    let read = pdf_of(&design, &["template-inside"]);
+    assert_eq!(read.len(), 1);
+    let card = read[0].paths.iter().max_by_key(|path| path.len()).unwrap();
+    let (floor_y, axis) = (card[0].y, card[0].x);
+    // From the axis along the floor, up the inside, back to the axis.
+    for two in card[1..card.len() - 2].windows(2) {
+        let at = two[0].halfway(two[1]);
+        let z = wall.floor_mm + floor_y - at.y;
+        let inside = wall.inside_radius_at(z.clamp(wall.floor_mm, wall.outside.height_mm()));
+        // Where the inside runs almost level, a height stands for many radii.
+        let steep = (two[1].x - two[0].x).abs() < (two[1].y - two[0].y).abs() * 2.0;
+        assert!(
+            !steep || (at.x - axis - inside).abs() < TRUE_MM,
+            "{z}: {}",
+            at.x - axis
+        );
+    }
+    // Square to the surface, the wall is left between both cards: by brute force over the
+    // outside's points.
+    let outside = wall.outside.samples(400);
+    for at in card.iter().skip(2).step_by(40) {
+        let (z, r) = (wall.floor_mm + floor_y - at.y, at.x - axis);
+        if z < wall.floor_mm + 6.0 || z > wall.outside.height_mm() - 12.0 {
+            continue;
+        }
+        let left = outside
+            .iter()
+            .map(|(oz, or)| (oz - z).hypot(or - r))
+            .fold(f64::MAX, f64::min);
+        let wanted = wall.thickness_at(z);
+        assert!((left - wanted).abs() < 0.35, "{left} for {wanted} at {z}");
+    }
+}
+
+#[test]
+fn a_template_over_several_sheets_is_true_when_they_are_joined() {
+    for (size, orientation) in [
+        (PaperSize::Letter, Orientation::Portrait),
+        (PaperSize::A4, Orientation::Landscape),
+    ] {
+        let mut design = bowl(300.0, 120.0);
+        design.paper.size = size;
+        design.paper.orientation = orientation;
+        let (_, plan) = vessel_of(&design);
+        let largest = plan
+            .rings
+            .iter()
+            .map(|ring| ring.wanted.outside_radius_mm)
+            .fold(0.0, f64::max);
+        // The next smaller circle may be near.
+        let next = plan
+            .rings
+            .iter()
+            .map(|ring| ring.wanted.outside_radius_mm)
+            .filter(|radius| largest - radius > 0.02)
+            .fold(0.0, f64::max);
+        let near = ((largest - next) / 2.0).min(0.5);
+        assert!(near > 2.0 * TRUE_MM, "{near}");
+        let read = pdf_of(&design, &["centering"]);
+        let columns = 2;
+        assert!(
+            read.len() > 2 && read.len().is_multiple_of(columns),
+            "{}",
+            read.len()
+        );
+        let places = joined(&read, columns);
+        // Where both long hairlines meet is the middle.
+        let all: Vec<Vec<Point>> = read
+            .iter()
+            .zip(&places)
+            .flat_map(|(page, place)| {
+                page.paths.iter().map(move |path| {
+                    path.iter()
+                        .map(|at| point(at.x + place.x, at.y + place.y))
+                        .collect()
+                })
+            })
+            .collect();
+        let long = |path: &&Vec<Point>| path.len() == 2 && path[0].distance(path[1]) > 40.0;
+        // The scale bars and the sheets' edges are long too: the cross goes through the
+        // center's small circle.
+        let small = all
+            .iter()
+            .filter(|path| {
+                path.len() > 8 && is_round(path).is_some_and(|(_, r)| (r - 3.0).abs() < 0.02)
+            })
+            .map(|path| is_round(path).unwrap().0)
+            .next()
+            .expect("the small circle round the middle");
+        assert!(all.iter().filter(long).any(|path| {
+            (path[0].y - small.y).abs() < TRUE_MM && (path[1].y - small.y).abs() < TRUE_MM
+        }));
+        // All of the largest circle, from all sheets, is one circle.
+        let mut seen = [false; 72];
+        // The circled crosses are round as well, and small.
+        let is_small = |path: &Vec<Point>| is_round(path).is_some_and(|(_, radius)| radius < 5.0);
+        for path in all.iter().filter(|path| path.len() > 2 && !is_small(path)) {
+            for two in path.windows(2) {
+                let (a, b) = (two[0].distance(small), two[1].distance(small));
+                if (a - largest).abs() < near && (b - largest).abs() < near {
+                    let middle = two[0].halfway(two[1]);
+                    for at in [two[0], two[1], middle] {
+                        let off = at.distance(small) - largest;
+                        assert!(off.abs() < TRUE_MM, "{off}");
+                    }
+                    let angle = (middle.y - small.y).atan2(middle.x - small.x) + PI;
+                    seen[(angle / (2.0 * PI) * 71.99) as usize] = true;
+                }
+            }
+        }
+        assert!(seen.iter().all(|is_seen| *is_seen), "{seen:?}");
+    }
+}
+
+/// Center and radius of a closed path that is nearly a circle.
+fn is_round(path: &[Point]) -> Option<(Point, f64)> {
+    let count = path.len() as f64;
+    let middle = point(
+        path.iter().map(|at| at.x).sum::<f64>() / count,
+        path.iter().map(|at| at.y).sum::<f64>() / count,
+    );
+    let radius = path[0].distance(middle);
+    let even = path
+        .iter()
+        .all(|at| (at.distance(middle) - radius).abs() < radius * 0.2 + 0.01);
+    let turns = path[0].distance(path[path.len() - 1]) < 1e-3;
+    let reach = path.iter().map(|at| at.x).fold(f64::MIN, f64::max)
+        - path.iter().map(|at| at.x).fold(f64::MAX, f64::min);
+    (even && turns).then_some((
+        point(
+            path.iter().map(|at| at.x).fold(f64::MIN, f64::max) - reach / 2.0,
+            path.iter().map(|at| at.y).fold(f64::MIN, f64::max)
+                - (path.iter().map(|at| at.y).fold(f64::MIN, f64::max)
+                    - path.iter().map(|at| at.y).fold(f64::MAX, f64::min))
+                    / 2.0,
+        ),
+        reach / 2.0,
+    ))
+}
+
+#[test]
+fn the_story_stick_has_every_joint_at_its_height() {
+    let design = bowl(254.0, 101.6);
+    let (vessel, plan) = vessel_of(&design);
+    let read = pdf_of(&design, &["story-stick"]);
+    let mut heights: Vec<f64> = read[0]
+        .paths
+        .iter()
+        .filter(|path| {
+            path.len() == 2
+                && (path[0].y - path[1].y).abs() < 1e-6
+                && (path[0].distance(path[1]) - 30.0).abs() < 1e-3
+        })
+        .map(|path| path[0].y)
+        .collect();
+    heights.sort_by(|a, b| b.total_cmp(a));
+    let foot = heights[0];
+    let mut expected = vec![
+        0.0,
+        vessel.floor_mm,
+        plan.wall.as_ref().unwrap().outside.height_mm(),
+    ];
+    let mut z = 0.0;
+    for ring in &vessel.rings[..vessel.rings.len() - 1] {
+        z += ring.height_mm;
+        expected.push(z);
+    }
+    expected.sort_by(f64::total_cmp);
+    expected.dedup_by(|a, b| (*a - *b).abs() < 0.05);
+    assert_eq!(heights.len(), expected.len());
+    for (y, z) in heights.iter().zip(expected) {
+        assert!((foot - y - z).abs() < TRUE_MM, "{z}");
+    }
+}
+
+#[test]
+fn every_ring_s_segment_and_wedge_are_true() {
+    let design = twelve();
+    let (vessel, plan) = vessel_of(&design);
+    let usual = packet::sheets(&design, &link(&design), DATE, Choice::Usual);
+    let rings: Vec<&Sheet> = usual
+        .iter()
+        .filter(|sheet| sheet.key.starts_with("ring-"))
+        .collect();
+    assert!(rings.len() > 6);
+    for sheet in rings {
+        let place: usize = sheet.key["ring-".len()..].parse::<usize>().unwrap() - 1;
+        let read = pdf_of(&design, &[&sheet.key]);
+        // The wanted trapezoid, from polygon geometry alone (CRC Standard Mathematical
+        // Tables, polygons): half angle π/N, apothems from the plan's wanted radii.
+        let wanted = plan.rings[place].wanted;
+        let phi = PI / f64::from(vessel.rings[place].segment_count);
+        let outside = wanted.outside_radius_mm + wanted.outside_allowance_mm;
+        let inside = (wanted.inside_radius_mm - wanted.inside_allowance_mm) * phi.cos();
+        let (long, short) = (2.0 * outside * phi.tan(), 2.0 * inside * phi.tan());
+        let is_segment = |path: &&Vec<Point>| {
+            path.len() == 5
+                && (path[2].distance(path[3]) - long).abs() < TRUE_MM
+                && (path[0].distance(path[1]) - short).abs() < TRUE_MM
+                && ((path[2].y - path[0].y) - (outside - inside)).abs() < TRUE_MM
+        };
+        let found = read
+            .iter()
+            .flat_map(|page| &page.paths)
+            .filter(is_segment)
+            .count();
+        assert!(found >= 1, "{}", sheet.key);
+        let is_wedge = |path: &&Vec<Point>| {
+            path.len() == 4
+                && (path[0].y - path[1].y).abs() < 1e-6
+                && path[0].distance(path[1]) > 50.0
+                && ((path[1].y - path[2].y) / path[0].distance(path[1]) - phi.tan()).abs() < 1e-5
+        };
+        let found = read
+            .iter()
+            .flat_map(|page| &page.paths)
+            .filter(is_wedge)
+            .count();
+        assert_eq!(found, 1, "{}", sheet.key);
+    }
+}
+
+#[test]
+fn a_ring_too_large_for_one_sheet_is_true_over_several() {
+    let mut design = bowl(700.0, 120.0);
+    for ring in &mut design.vessel.as_mut().unwrap().rings {
+        ring.segment_count = 6;
+        ring.made_of = MadeOf::Segments;
+    }
+    let (_, plan) = vessel_of(&design);
+    let place = plan.rings.len() - 1;
+    let key = format!("ring-{}", place + 1);
+    let read = pdf_of(&design, &[&key]);
+    let tiles: Vec<Page> = read
+        .into_iter()
+        .filter(|page| page.text().contains(": part "))
+        .collect();
+    assert!(tiles.len() >= 2, "{}", tiles.len());
+    let columns = tiles.len();
+    let places = joined(&tiles, columns);
+    let long = plan.rings[place].segment.unwrap().outside.long_edge_mm;
+    // The long edge: the lowest level object line, over all sheets.
+    let level: Vec<(f64, f64, f64)> = tiles
+        .iter()
+        .zip(&places)
+        .flat_map(|(page, at)| page.paths.iter().map(move |path| (path, *at)))
+        .flat_map(|(path, at)| {
+            path.windows(2)
+                .filter(|two| (two[0].y - two[1].y).abs() < 1e-6 && two[0].distance(two[1]) > 12.0)
+                .map(|two| {
+                    let (a, b) = (two[0].x.min(two[1].x) + at.x, two[0].x.max(two[1].x) + at.x);
+                    ((two[0].y + at.y), a, b)
+                })
+                .collect::<Vec<_>>()
+        })
+        .collect();
+    let is_found = level.iter().any(|(y, ..)| {
+        let same: Vec<&(f64, f64, f64)> = level
+            .iter()
+            .filter(|(other, ..)| (other - y).abs() < 1e-3)
+            .collect();
+        let least = same.iter().map(|(_, a, _)| *a).fold(f64::MAX, f64::min);
+        let most = same.iter().map(|(_, _, b)| *b).fold(f64::MIN, f64::max);
+        (most - least - long).abs() < TRUE_MM
+    });
+    assert!(is_found, "no line of {long}");
+}
+
+#[test]
+fn the_bars_to_check_the_scale_by_are_on_every_page() {
+    let design = twelve();
+    let keys: Vec<String> = packet::sheets(&design, "", DATE, Choice::Pictures)
+        .into_iter()
+        .map(|sheet| sheet.key)
+        .collect();
+    let read = pages(&packet::pdf(
+        &design,
+        &link(&design),
+        DATE,
+        Choice::These(&keys),
+    ));
+    assert!(read.len() > 40);
+    for (index, page) in read.iter().enumerate() {
+        for wanted in [100.0, 101.6] {
+            let bar = |path: &&Vec<Point>| {
+                path.len() == 2 && (path[0].distance(path[1]) - wanted).abs() < 0.001
+            };
+            assert!(page.paths.iter().any(|path| bar(&path)), "page {index}");
+        }
+        let text = page.text();
+        assert!(
+            text.contains(&format!("Page {} of {}", index + 1, read.len())),
+            "{text}"
+        );
+        assert!(text.contains("Salad bowl for the club table") && text.contains("2030-01-31"));
+        // The design's code, written once in the file.
+        assert_eq!(page.objects, 1);
+        assert!((page.width_mm - 215.9).abs() < 1e-3 && (page.height_mm - 279.4).abs() < 1e-3);
+    }
+}
+
+// Which sheets there are.
+
+#[test]
+fn without_a_vessel_there_is_the_ring_s_sheet_alone() {
+    let design = Design::default();
+    let sheets = packet::sheets(&design, &link(&design), DATE, Choice::Usual);
+    assert_eq!(sheets.len(), 1);
+    assert_eq!((sheets[0].key.as_str(), sheets[0].pages.len()), ("ring", 1));
+    assert!(packet::cut_list_csv(&design).is_empty());
+    let mut none = design;
+    none.ring.wall_mm = 200.0;
+    assert!(packet::pdf(&none, "", DATE, Choice::Usual).is_empty());
+    assert!(packet::archive(&none, "", DATE, Choice::Usual, "").starts_with(b"PK"));
+}
+
+#[test]
+fn rings_that_are_alike_share_a_sheet() {
+    let mut design = start::begin(&Design::default(), "cylinder", 150.0, 120.0);
+    let vessel = design.vessel.as_mut().unwrap();
+    vessel.points.truncate(2);
+    for (point, height) in vessel.points.iter_mut().zip([0.0, 120.0]) {
+        (point.radius_mm, point.height_mm) = (75.0, height);
+    }
+    vessel.foot_wall_mm = 8.0;
+    vessel.rim_wall_mm = 8.0;
+    vessel.floor_mm = 15.0;
+    vessel.rings = vec![StackRing::plain(20.0, 12); 6];
+    vessel.rings[4].pattern = vec![0, 0];
+    let sheets = packet::sheets(&design, "", DATE, Choice::Usual);
+    let titles: Vec<&str> = sheets
+        .iter()
+        .filter(|sheet| sheet.key.starts_with("ring-"))
+        .map(|sheet| sheet.title.as_str())
+        .collect();
+    assert_eq!(titles, ["Ring 1", "Rings 2–4, 6", "Ring 5"]);
+}
+
+#[test]
+fn the_choice_is_kept_to() {
+    let design = twelve();
+    let keys = ["cuts".to_owned(), "full-size-3".to_owned()];
+    let sheets = packet::sheets(&design, "", DATE, Choice::These(&keys));
+    let found: Vec<&str> = sheets.iter().map(|sheet| sheet.key.as_str()).collect();
+    assert_eq!(found, ["cuts", "full-size-3"]);
+    assert!(packet::sheets(&design, "", DATE, Choice::These(&[])).is_empty());
+    let pictures = packet::sheets(&design, "", DATE, Choice::Pictures);
+    let usual = packet::sheets(&design, "", DATE, Choice::Usual);
+    // A picture's page count is that of the real sheet.
+    for sheet in &usual {
+        let picture = pictures
+            .iter()
+            .find(|other| other.key == sheet.key)
+            .unwrap();
+        assert_eq!(picture.pages.len(), sheet.pages.len(), "{}", sheet.key);
+    }
+}
+
+#[test]
+fn the_packet_of_twelve_rings_is_small() {
+    let design = twelve();
+    let pdf = packet::pdf(&design, &link(&design), DATE, Choice::Usual);
+    assert!(pdf.len() < 300_000, "{}", pdf.len());
+}
+
+// Bad input.
+
+#[test]
+fn a_template_past_all_paper_says_so_and_the_packet_still_comes() {
+    let design = start::begin(&Design::default(), "bowl", 9_000.0, 3_000.0);
+    let sheets = packet::sheets(&design, &link(&design), DATE, Choice::Usual);
+    let read = pages(&packet::pdf(&design, &link(&design), DATE, Choice::Usual));
+    assert_eq!(
+        read.len(),
+        sheets.iter().map(|sheet| sheet.pages.len()).sum::<usize>()
+    );
+    let says = read
+        .iter()
+        .filter(|page| page.text().contains("too much for sheets"))
+        .count();
+    assert!(says >= 3, "{says}");
+}
+
+#[test]
+fn a_name_in_any_script_and_of_any_length_prints_honestly() {
+    let long = "Krajíc ".repeat(71);
+    for (name, is_noted) in [
+        ("Čínský žlutý ořech – Åse", false),
+        ("Bi\u{308}rke e\u{301}te\u{301}", false),
+        ("Ván Ếch", false),
+        ("קערה לשולחן", true),
+        ("木の鉢", true),
+        (long.as_str(), false),
+    ] {
+        let mut design = bowl(150.0, 60.0);
+        name.clone_into(&mut design.name);
+        for link in [link(&design), String::new()] {
+            let read = pages(&packet::pdf(&design, &link, DATE, Choice::Usual));
+            for page in &read {
+                assert_eq!(page.text().contains("stand as ?"), is_noted, "{name}");
+            }
+        }
+        let sheets = packet::sheets(&design, &link(&design), DATE, Choice::Usual);
+        for page in sheets.iter().flat_map(|sheet| &sheet.pages) {
+            check_words(page, name);
+        }
+        // Whole on the cover, if too long for the head.
+        if name.len() > 400 {
+            let cover = pages(&packet::pdf(&design, "", DATE, Choice::Usual));
+            let whole = cover[0].text();
+            assert!(
+                whole.matches("Kraj").count() > 71,
+                "{}",
+                whole.matches("Kraj").count()
+            );
+        }
+    }
+}
+
+// Nothing overlaps or runs off.
+
+/// Corners of the words' box, less a hair.
+fn box_of(words: &Words) -> Option<(Point, Point)> {
+    let (least, most) = Mark::from(words.clone()).bounds()?;
+    Some((
+        point(least.x + 0.15, least.y + 0.3),
+        point(most.x - 0.15, most.y - 0.3),
+    ))
+}
+
+fn check_words(page: &Drawing, about: &str) {
+    let words: Vec<&Words> = page
+        .marks
+        .iter()
+        .filter_map(|mark| match mark {
+            Mark::Words(words) if mark.is_drawable() => Some(words),
+            _ => None,
+        })
+        .collect();
+    let boxes: Vec<(Point, Point)> = words.iter().filter_map(|it| box_of(it)).collect();
+    for (at, (least, most)) in boxes.iter().enumerate() {
+        let said = words[at].lettering.spoken();
+        let is_on_paper = least.x > 4.0
+            && least.y > 4.0
+            && most.x < page.width_mm - 4.0
+            && most.y < page.height_mm - 4.0;
+        assert!(
+            is_on_paper,
+            "{about}: “{said}” at {least:?} on {}",
+            page.description
+        );
+        // Boxes of slanting words are larger than the words.
+        if words[at].turn_deg.rem_euclid(90.0) > 1e-6 {
+            continue;
+        }
+        for (other, (from, to)) in boxes.iter().enumerate().skip(at + 1) {
+            if words[other].turn_deg.rem_euclid(90.0) > 1e-6 {
+                continue;
+            }
+            let meets = from.x < most.x && to.x > least.x && from.y < most.y && to.y > least.y;
+            let with = words[other].lettering.spoken();
+            assert!(
+                !meets,
+                "{about}: “{said}” meets “{with}” on {}",
+                page.description
+            );
+        }
+    }
+}
+
+fn random_ring() -> impl Strategy<Value = StackRing> {
+    (
+        0.8_f64..45.0,
+        3_u32..40,
+        prop_oneof![4 => Just(MadeOf::Segments), 1 => Just(MadeOf::Disc)],
+        0_u32..3,
+        prop_oneof![
+            Just(Between::Nothing),
+            Just(Between::Spacer),
+            Just(Between::Gap)
+        ],
+        0.0_f64..8.0,
+        proptest::collection::vec(0_u32..3, 1..5),
+    )
+        .prop_map(
+            |(height_mm, count, made_of, turn, between, spacer_mm, pattern)| StackRing {
+                made_of,
+                turn_half_segments: turn,
+                between,
+                spacer_mm,
+                pattern,
+                ..StackRing::plain(height_mm, count)
+            },
+        )
+}
+
+fn random_design() -> impl Strategy<Value = Design> {
+    let shape = prop_oneof![
+        Just("bowl"),
+        Just("ogee"),
+        Just("closed"),
+        Just("vase"),
+        Just("platter"),
+        Just("cylinder")
+    ];
+    let paper = (any::<bool>(), any::<bool>());
+    let names = prop_oneof![
+        Just(String::new()),
+        Just("Salad bowl".to_owned()),
+        Just("Ålesund – čtyři žluté květy, a long name for a small bowl of two woods".to_owned()),
+        Just("קערה 木".to_owned()),
+    ];
+    let unit = prop_oneof![
+        Just(Unit::Inch16),
+        Just(Unit::Inch64),
+        Just(Unit::Millimeter),
+        Just(Unit::InchDecimal)
+    ];
+    (
+        shape,
+        30.0_f64..600.0,
+        0.15_f64..2.0,
+        proptest::option::of(proptest::collection::vec(random_ring(), 0..7)),
+        paper,
+        names,
+        unit,
+    )
+        .prop_map(
+            |(shape, diameter, tall, rings, (is_a4, lies), name, unit)| {
+                let mut design = start::begin(&Design::default(), shape, diameter, diameter * tall);
+                design.name = name;
+                design.unit = unit;
+                design.shop.price = Some(12.5);
+                if is_a4 {
+                    design.paper.size = PaperSize::A4;
+                }
+                if lies {
+                    design.paper.orientation = Orientation::Landscape;
+                }
+                let vessel = design.vessel.as_mut().unwrap();
+                vessel.woods = vec![
+                    "Maple, sugar".to_owned(),
+                    "Padauk, African".to_owned(),
+                    "An unknown wood from the shed behind the house, stored since a long time"
+                        .to_owned(),
+                ];
+                if let Some(rings) = rings {
+                    vessel.rings = rings;
+                }
+                vessel.rings.truncate(6);
+                design
+            },
+        )
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig { cases: 1_000, ..ProptestConfig::default() })]
+
+    #[test]
+    fn nothing_runs_off_or_overlaps_over_random_vessels(
+        design in random_design(),
+        is_linked in any::<bool>(),
+    ) {
+        let link = if is_linked { link(&design) } else { String::new() };
+        let sheets = packet::sheets(&design, &link, DATE, Choice::Pictures);
+        let (width, height) = paper_mm(&design.paper);
+        let about = format!("{} {:?}", design.name, design.paper);
+        for page in sheets.iter().flat_map(|sheet| &sheet.pages) {
+            prop_assert!((page.width_mm - width).abs() < 1e-9);
+            prop_assert!((page.height_mm - height).abs() < 1e-9);
+            check_words(page, &about);
+        }
+    }
+}
+
+// Other files.
+
+#[test]
+fn dxf_is_read_by_a_reference_reader_and_true() {
+    let mut design = bowl(254.0, 101.6);
+    "Ořech 木".clone_into(&mut design.name);
+    let (_, plan) = vessel_of(&design);
+    let files = packet::files(&design, &link(&design), DATE, Choice::Usual, Kind::Dxf);
+    let named = |name: &str| {
+        let file = files.iter().find(|file| file.name == name).expect(name);
+        dxf::Drawing::load(&mut Cursor::new(&file.bytes)).expect("a DXF that another reader reads")
+    };
+    let disc = named("centering.dxf");
+    let mut radii: Vec<f64> = disc
+        .entities()
+        .filter_map(|entity| match &entity.specific {
+            dxf::entities::EntityType::Circle(circle) => Some(circle.radius),
+            _ => None,
+        })
+        .collect();
+    radii.sort_by(f64::total_cmp);
+    for ring in &plan.rings {
+        let wanted = ring.wanted.outside_radius_mm;
+        assert!(
+            radii.iter().any(|radius| (radius - wanted).abs() < 0.5),
+            "{wanted}"
+        );
+    }
+    let largest = plan
+        .rings
+        .iter()
+        .map(|ring| ring.wanted.outside_radius_mm)
+        .fold(0.0, f64::max);
+    assert!((radii[radii.len() - 1] - largest).abs() < TRUE_MM);
+    let card = named("template-outside.dxf");
+    let wall = plan.wall.as_ref().unwrap();
+    let mut measured = 0;
+    for entity in card.entities() {
+        assert!(["CUT", "SCORE", "WORDS"].contains(&entity.common.layer.as_str()));
+        match &entity.specific {
+            dxf::entities::EntityType::Polyline(line) if entity.common.layer == "CUT" => {
+                let at: Vec<(f64, f64)> = line
+                    .vertices()
+                    .map(|v| (v.location.x, v.location.y))
+                    .collect();
+                assert!(line.is_closed());
+                let (foot, axis) = (at[0].1, at[0].0 - wall.outside.radius_at(0.0));
+                // All but the two corners of the grip.
+                for two in at[..at.len() - 2].windows(2) {
+                    let middle = (
+                        f64::midpoint(two[0].0, two[1].0),
+                        f64::midpoint(two[0].1, two[1].1),
+                    );
+                    let radius = wall.outside.radius_at(middle.1 - foot);
+                    assert!((middle.0 - axis - radius).abs() < TRUE_MM);
+                    measured += 1;
+                }
+            }
+            dxf::entities::EntityType::Text(text) if text.value.contains("Template") => {
+                assert!(
+                    text.value.starts_with("Ořech 木") || text.value.starts_with("O\\U+0159ech"),
+                    "{}",
+                    text.value
+                );
+                assert_eq!(entity.common.layer, "WORDS");
+            }
+            _ => {}
+        }
+    }
+    assert!(measured > 20, "{measured}");
+}
+
+#[test]
+fn svg_is_read_by_a_reference_reader_and_true_in_size() {
+    let design = bowl(254.0, 101.6);
+    let files = packet::files(&design, &link(&design), DATE, Choice::Usual, Kind::Svg);
+    assert!(files.len() > 10);
+    for file in &files {
+        let tree = usvg::Tree::from_data(&file.bytes, &usvg::Options::default()).expect(&file.name);
+        // usvg's own unit is the CSS pixel, 96 to the inch.
+        let (width, height) = (
+            f64::from(tree.size().width()) / 96.0 * 25.4,
+            f64::from(tree.size().height()) / 96.0 * 25.4,
+        );
+        if file
+            .name
+            .starts_with(|letter: char| letter.is_ascii_digit())
+        {
+            assert!(
+                (width - 215.9).abs() < TRUE_MM && (height - 279.4).abs() < TRUE_MM,
+                "{}",
+                file.name
+            );
+        } else {
+            assert!(
+                width > 20.0 && height > 20.0,
+                "{}: {width} × {height}",
+                file.name
+            );
+        }
+    }
+}
+
+#[test]
+fn the_archive_is_read_by_a_reference_reader_and_holds_all() {
+    let design = twelve();
+    let link = link(&design);
+    let bytes = packet::archive(&design, &link, DATE, Choice::Usual, "{\"own\":1}");
+    let mut archive = zip::ZipArchive::new(Cursor::new(bytes)).expect("an archive");
+    let names: Vec<String> = archive
+        .file_names()
+        .map(|name| name.unwrap().into_owned())
+        .collect();
+    for name in [
+        "packet.pdf",
+        "cut-list.csv",
+        "design.ringwright.json",
+        "svg/01-cover.svg",
+        "dxf/centering.dxf",
+    ] {
+        assert!(
+            names.iter().any(|other| other == name),
+            "{name} in {names:?}"
+        );
+    }
+    // Reading a file to its end checks its sum.
+    let mut read = |name: &str| {
+        let mut file = archive.by_name(name).unwrap();
+        assert_eq!(file.last_modified().unwrap().year(), 2030);
+        let mut bytes = Vec::new();
+        file.read_to_end(&mut bytes).unwrap();
+        bytes
+    };
+    assert_eq!(
+        read("packet.pdf"),
+        packet::pdf(&design, &link, DATE, Choice::Usual)
+    );
+    assert_eq!(read("design.ringwright.json"), b"{\"own\":1}");
+    for name in &names {
+        assert!(!read(name).is_empty(), "{name}");
+    }
+}
+
+#[test]
+fn the_cut_list_is_read_by_a_csv_reader() {
+    let mut design = twelve();
+    design.vessel.as_mut().unwrap().woods[1] = "=Oak, \"burr\"".into();
+    let text = packet::cut_list_csv(&design);
+    let mut reader = csv::Reader::from_reader(text.as_bytes());
+    assert_eq!(reader.headers().unwrap().len(), 11);
+    let rows: Vec<csv::StringRecord> = reader.records().map(Result::unwrap).collect();
+    let pieces: u32 = rows.iter().map(|row| row[4].parse::<u32>().unwrap()).sum();
+    assert_eq!(pieces, 12 * 12);
+    assert!(
+        rows.iter()
+            .any(|row| &row[1] == " =Oak, \"burr\"" && &row[4] == "6")
+    );
+}
+
+proptest! {
+    #[test]
+    fn what_is_packed_unpacks_to_the_same(
+        parts in proptest::collection::vec(
+            prop_oneof![
+                proptest::collection::vec(any::<u8>(), 0..40),
+                Just(b"12.5 7.25 l\n".repeat(30)),
+                (1_usize..70_000).prop_map(|count| vec![b'a'; count]),
+            ],
+            0..12,
+        )
+    ) {
+        let bytes: Vec<u8> = parts.concat();
+        let mut back = Vec::new();
+        flate2::read::DeflateDecoder::new(&deflate(&bytes)[..]).read_to_end(&mut back).unwrap();
+        prop_assert_eq!(&back, &bytes);
+        back.clear();
+        flate2::read::ZlibDecoder::new(&zlib(&bytes)[..]).read_to_end(&mut back).unwrap();
+        prop_assert_eq!(&back, &bytes);
+    }
+
+    #[test]
+    fn any_files_come_back_from_an_archive(
+        files in proptest::collection::vec(proptest::collection::vec(any::<u8>(), 0..400), 0..8),
+        date in prop_oneof![Just("2030-01-31"), Just(""), Just("tomorrow")],
+    ) {
+        let files: Vec<archive::File> = files
+            .into_iter()
+            .enumerate()
+            .map(|(place, bytes)| archive::File { name: format!("folder/{place}.txt"), bytes })
+            .collect();
+        let bytes = archive::zip(&files, date);
+        let mut read = zip::ZipArchive::new(Cursor::new(bytes)).unwrap();
+        prop_assert_eq!(read.len(), files.len());
+        for file in &files {
+            let mut bytes = Vec::new();
+            read.by_name(&file.name).unwrap().read_to_end(&mut bytes).unwrap();
+            prop_assert_eq!(&bytes, &file.bytes);
+        }
+    }
+}

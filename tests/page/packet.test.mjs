@@ -1,0 +1,136 @@
+// The Paper place: sheets are ticked, kept ticked, and come as files of each kind.
+
+import assert from 'node:assert/strict';
+import { test } from 'node:test';
+import { inflateRawSync } from 'node:zlib';
+import { field, openFold, saved } from './hands.mjs';
+import { axeClean, fitsTheScreen, visit } from './harness.mjs';
+
+/** @typedef {import('./harness.mjs').Page} Page */
+
+/** @param {Page} page */
+async function beginBowl(page) {
+  await page.click('[data-place=vessel]');
+  await page.click('[data-start=bowl]');
+  await page.click('[data-place=paper]');
+}
+
+/** The keys of the sheets that are ticked, or of all. @param {Page} page @param {boolean} [all] */
+function keys(page, all = false) {
+  return page.locator(all ? '[data-sheet]' : '[data-sheet]:checked').evaluateAll(
+    (boxes) => boxes.map((box) => box.getAttribute('data-sheet') ?? ''),
+  );
+}
+
+/** How many pages a PDF says that it has. @param {Buffer} bytes */
+function pageCount(bytes) {
+  const text = bytes.toString('latin1');
+  assert.match(text, /^%PDF-1\.\d/);
+  return Number(/\/Type\s*\/Pages\s*\/Kids\s*\[[^\]]*\]\s*\/Count\s+(\d+)|\/Count\s+(\d+)/.exec(text)?.slice(1).find(Boolean));
+}
+
+/** The files of a ZIP archive, by its directory at the end. @param {Buffer} bytes */
+function unzipped(bytes) {
+  const end = bytes.lastIndexOf(Buffer.from('PK\x05\x06', 'latin1'));
+  let at = bytes.readUInt32LE(end + 16);
+  /** @type {Map<string, Buffer>} */
+  const files = new Map();
+  for (let count = bytes.readUInt16LE(end + 10); count > 0; count -= 1) {
+    const packed = bytes.readUInt32LE(at + 20);
+    const length = bytes.readUInt16LE(at + 28);
+    const start = bytes.readUInt32LE(at + 42);
+    const name = bytes.subarray(at + 46, at + 46 + length).toString();
+    const body = start + 30 + bytes.readUInt16LE(start + 26) + bytes.readUInt16LE(start + 28);
+    files.set(name, inflateRawSync(bytes.subarray(body, body + packed)));
+    at += 46 + length;
+  }
+  return files;
+}
+
+test('every sheet has a picture, and those ticked are in the PDF', () => visit('tablet', async (page) => {
+  await beginBowl(page);
+  const all = await keys(page, true);
+  const usual = await keys(page);
+  assert.deepEqual(usual.slice(0, 4), ['cover', 'section', 'cuts', 'ring-1']);
+  assert.ok(all.length > usual.length && usual.length > 8, `${all.length}, ${usual.length}`);
+  await page.waitForFunction(() => [...document.querySelectorAll('#sheets img')].every(
+    (image) => image instanceof HTMLImageElement && image.complete && image.naturalWidth > 0,
+  ));
+  const whole = pageCount((await saved(page, () => page.click('#save-pdf'))).bytes);
+  assert.ok(whole >= usual.length);
+  await page.click('#tick-none');
+  await page.click('#save-pdf');
+  await page.waitForFunction(() => document.getElementById('notices')?.textContent?.includes('Tick a sheet first'));
+  await page.locator('[data-sheet=cuts]').check();
+  assert.equal(pageCount((await saved(page, () => page.click('#save-pdf'))).bytes), 1);
+}));
+
+test('what was ticked stays ticked, by keyboard too, and is no part of the design', () => visit('desktop', async (page) => {
+  await beginBowl(page);
+  const link = await page.evaluate(() => location.hash);
+  await page.focus('[data-sheet=section]');
+  await page.keyboard.press('Space');
+  await page.click('[data-place=ring]');
+  await page.click('[data-place=paper]');
+  assert.equal((await keys(page)).includes('section'), false);
+  await page.reload();
+  await page.waitForFunction(() => document.documentElement.dataset.ready === 'yes');
+  assert.equal((await keys(page)).includes('section'), false);
+  assert.equal((await keys(page)).includes('cover'), true);
+  assert.equal(await page.evaluate(() => location.hash), link);
+  await page.click('#tick-usual');
+  assert.equal((await keys(page)).includes('section'), true);
+}));
+
+test('single sheets, the cut list and everything come as files of their kind', () => visit('tablet', async (page) => {
+  await beginBowl(page);
+  await openFold(page, 'paper-more');
+  const csv = await saved(page, () => page.click('#save-csv'));
+  assert.equal(csv.name, 'Unnamed ring.csv');
+  assert.match(csv.bytes.toString(), /^piece,wood,thickness in/);
+  const zip = await saved(page, () => page.click('#save-zip'));
+  const files = unzipped(zip.bytes);
+  assert.match(files.get('packet.pdf')?.toString('latin1') ?? '', /^%PDF-/);
+  assert.equal(JSON.parse(files.get('design.ringwright.json')?.toString() ?? '').vessel.woods.length > 0, true);
+  assert.match(files.get('svg/01-cover.svg')?.toString() ?? '', /<svg/);
+  const dxf = await saved(page, () => page.click('#save-dxf'));
+  assert.equal(dxf.name, 'Unnamed ring.zip');
+  assert.match(unzipped(dxf.bytes).get('template-outside.dxf')?.toString() ?? '', /SECTION[\s\S]*POLYLINE[\s\S]*EOF\s*$/);
+  await page.click('#tick-none');
+  await page.locator('[data-sheet=template-outside]').check();
+  const single = await saved(page, () => page.click('#save-dxf'));
+  assert.equal(single.name, 'Unnamed ring.dxf');
+  assert.match(single.bytes.toString(), /^0\nSECTION/);
+  const svg = await saved(page, () => page.click('#save-svg'));
+  assert.equal(svg.name, 'Unnamed ring.svg');
+}));
+
+test('sheets lie on their long side when asked to', () => visit('tablet', async (page) => {
+  await beginBowl(page);
+  await field(page, 'paper.orientation').selectOption('landscape');
+  const { bytes } = await saved(page, () => page.click('#save-pdf'));
+  assert.match(bytes.toString('latin1'), /\/MediaBox\s*\[\s*0 0 792 612\s*\]/);
+}));
+
+test('a name in any script breaks nothing', () => visit('phone', async (page) => {
+  await page.click('#designs-button');
+  await field(page, 'name').fill('קערה 木 Žluť');
+  await page.click('#designs-dialog > [data-close]');
+  await beginBowl(page);
+  const { name, bytes } = await saved(page, () => page.click('#save-pdf'));
+  assert.equal(name, 'קערה 木 Žluť.pdf');
+  assert.ok(pageCount(bytes) > 8);
+  await fitsTheScreen(page);
+}));
+
+for (const colorScheme of /** @type {const} */ (['light', 'dark'])) {
+  test(`the place is open to all, ${colorScheme}`, () => visit(
+    { viewport: { width: 1024, height: 768 }, hasTouch: true, colorScheme },
+    async (page) => {
+      await beginBowl(page);
+      await openFold(page, 'paper-more');
+      await axeClean(page);
+      await fitsTheScreen(page);
+    },
+  ));
+}
