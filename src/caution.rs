@@ -47,6 +47,13 @@ pub enum Caution {
         /// The wall that was wanted there.
         wanted_mm: f64,
     },
+    /// The ring as it was measured does not hold the whole wall.
+    MeasuredSmall {
+        /// The least that is left, at the worst place.
+        left_mm: f64,
+        /// The wall that was wanted there.
+        wanted_mm: f64,
+    },
     /// Little glue is left at a joint between two rings after turning.
     NarrowGlue {
         /// Width of the joint.

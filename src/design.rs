@@ -47,6 +47,8 @@ pub struct Design {
     pub rack: Option<Rack>,
     /// The bench, once something there was chosen.
     pub bench: Option<Bench>,
+    /// Rings as they were measured once glued, from the foot up.
+    pub measured: Vec<MeasuredRing>,
     /// What a newer version wrote beside it, at any depth outside of lists (whose things
     /// move); written back by [`to_value`].
     pub unknown: Map<String, Value>,
@@ -691,6 +693,57 @@ impl Bench {
     }
 }
 
+kept_choice! {
+    /// Where a caliper was set to a ring.
+    pub enum Across {
+        /// From flat to flat.
+        Flats = "flats",
+        /// From corner to corner.
+        Corners = "corners",
+        /// Anywhere: it is turned round already.
+        Round = "round",
+    }
+}
+
+kept_record! {
+    /// A ring as it was measured once glued. What is empty is as planned.
+    pub struct MeasuredRing {
+        /// Outside diameter, at the lower face where the faces differ.
+        pub outside_diameter_mm: Option<f64>,
+        /// Inside diameter there; 0 for a disc.
+        pub inside_diameter_mm: Option<f64>,
+        /// Height.
+        pub height_mm: Option<f64>,
+        /// Outside diameter at the upper face, where it differs.
+        pub upper_outside_diameter_mm: Option<f64>,
+        /// Inside diameter at the upper face, where it differs.
+        pub upper_inside_diameter_mm: Option<f64>,
+        /// Where the caliper was set outside.
+        pub outside_across: Across,
+        /// Where it was set inside.
+        pub inside_across: Across,
+        /// Number of segments.
+        pub segment_count: u32,
+    }
+}
+
+impl MeasuredRing {
+    /// A ring of which nothing is measured yet.
+    pub fn unmeasured(segment_count: u32) -> MeasuredRing {
+        MeasuredRing {
+            outside_diameter_mm: None,
+            inside_diameter_mm: None,
+            height_mm: None,
+            upper_outside_diameter_mm: None,
+            upper_inside_diameter_mm: None,
+            // A caliper finds the flats by itself, and for the hole that is the safe reading.
+            outside_across: Across::Flats,
+            inside_across: Across::Flats,
+            segment_count,
+        }
+    }
+}
+
 impl StackRing {
     /// A plain ring of the first wood.
     pub fn plain(height_mm: f64, segment_count: u32) -> StackRing {
@@ -801,6 +854,7 @@ impl Default for Design {
             base: None,
             rack: None,
             bench: None,
+            measured: Vec::new(),
             unknown: Map::new(),
         }
     }
@@ -1037,6 +1091,9 @@ pub fn to_value(design: &Design) -> Value {
     if let Some(bench) = &design.bench {
         add("bench", bench.write());
     }
+    if !design.measured.is_empty() {
+        add("measured", design.measured.write());
+    }
     add_missing(&mut whole, &design.unknown);
     Value::Object(whole)
 }
@@ -1047,6 +1104,7 @@ type Part = (&'static str, fn() -> Value);
 /// Parts that are left out until something is said of them, and what they then begin as.
 const PARTS: &[Part] = &[
     ("woods", || Value::Array(Vec::new())),
+    (key::MEASURED, || Value::Array(Vec::new())),
     ("climate", || Climate::usual().write()),
     ("base", || BaseChoice::of("Maple, sugar", 19.05).write()),
     ("rack", || Rack::empty().write()),
@@ -1078,6 +1136,7 @@ fn from_value(value: &Value) -> Option<Design> {
         base: part(whole, "base"),
         rack: part(whole, "rack"),
         bench: part(whole, "bench"),
+        measured: part(whole, "measured").unwrap_or_default(),
         unknown: Map::new(),
     })
 }
@@ -1135,6 +1194,7 @@ fn default_thing(list_key: &str) -> Value {
             to_mm: 0.0,
         }
         .write(),
+        key::MEASURED => MeasuredRing::unmeasured(12).write(),
         _ => Value::from(0),
     }
 }
@@ -1201,6 +1261,7 @@ mod tests {
             boards: vec![board],
             ..Rack::empty()
         });
+        design.measured = vec![MeasuredRing::unmeasured(12)];
         let whole = to_value(&design.with_bench());
         for key in FIELDS
             .iter()

@@ -5,8 +5,8 @@
 
 use crate::closing::OpenAt;
 use crate::design::{
-    BaseKind, BaseSet, Between, BoardGoal, BoardPrice, FirstAt, HoleBy, Leans, MadeOf, Orientation,
-    PaperSize, PricePer, Sawn, StackIs, StripsShow, ThicknessIs,
+    Across, BaseKind, BaseSet, Between, BoardGoal, BoardPrice, FirstAt, HoleBy, Leans, MadeOf,
+    Orientation, PaperSize, PricePer, Sawn, StackIs, StripsShow, ThicknessIs,
 };
 use crate::glue::Glue;
 use crate::length::{self, Unit};
@@ -77,6 +77,7 @@ pub mod key {
     pub const STATION: &str = "bench.station_mm";
     pub const PLUG_CLEARANCE: &str = "bench.plug_clearance_mm";
     pub const PLUG_BORE: &str = "bench.plug_bore_mm";
+    pub const MEASURED: &str = "measured";
 }
 
 /// What a field holds.
@@ -293,6 +294,11 @@ pub const LISTS: &[List] = &[
         least: 0,
         most: 12,
     },
+    List {
+        key: key::MEASURED,
+        least: 0,
+        most: 200,
+    },
 ];
 
 /// Every field of a design.
@@ -464,6 +470,14 @@ pub const FIELDS: &[Field] = &[
     length(key::STATION, 1.0),
     length(key::PLUG_CLEARANCE, 0.0),
     length(key::PLUG_BORE, 0.0),
+    optional(length("measured.*.outside_diameter_mm", 1.0)),
+    optional(length("measured.*.inside_diameter_mm", 0.0)),
+    optional(length("measured.*.height_mm", SOME)),
+    optional(length("measured.*.upper_outside_diameter_mm", 1.0)),
+    optional(length("measured.*.upper_inside_diameter_mm", 0.0)),
+    choice("measured.*.outside_across", Across::WORDS),
+    choice("measured.*.inside_across", Across::WORDS),
+    count("measured.*.segment_count", 3, 360),
 ];
 
 /// Whether a key, with numbers for the places in lists, is one of this field's.

@@ -6,6 +6,7 @@ use crate::caution::{
 };
 use crate::closing::HAIR_MM;
 use crate::design::{Design, MadeOf, StackRing, Vessel};
+use crate::measured::{Face, GluedRing, Room, Stack};
 use crate::shape::Wall;
 use crate::stack::{RingInStack, StackPlan, joint_directions};
 use crate::vessel::tipping_angle_rad;
@@ -40,9 +41,34 @@ pub fn inspect(design: &Design, vessel: &Vessel, plan: &StackPlan) -> Vec<Placed
             });
         }
     }
-    found.extend(whole_cautions(wall, vessel, plan));
+    found.extend(whole_cautions(wall, plan));
     found.extend(crate::inlay::inspect(vessel, plan));
     found
+}
+
+/// A measured ring that does not hold the wall: neither as planned nor as cut, but as it is.
+fn measured_small(
+    wall: &Wall,
+    planned: &RingInStack,
+    [lower, upper]: [Face; 2],
+) -> Option<Caution> {
+    let alone = Stack {
+        rings: vec![GluedRing {
+            place: 0,
+            bottom_mm: planned.span.bottom_mm,
+            top_mm: planned.span.top_mm,
+            lower,
+            upper,
+        }],
+        height_mm: planned.span.top_mm,
+    };
+    let rim = wall.outside.height_mm();
+    let tightest = Room::new(&alone, wall.foot_mm, wall.rim_mm, rim).tightest(&wall.outside)?;
+    let wanted_mm = wall.thickness_at(tightest.height_mm);
+    (tightest.left_mm < -HAIR_MM).then(|| Caution::MeasuredSmall {
+        left_mm: (wanted_mm + tightest.left_mm).max(0.0),
+        wanted_mm,
+    })
 }
 
 fn ring_cautions(
@@ -74,10 +100,15 @@ fn ring_cautions(
     if share < WASTEFUL_SHARE && ring.made_of == MadeOf::Segments && planned.finished_mm3 > 0.0 {
         found.push(Caution::Wasteful { share });
     }
+    if let Some(faces) = planned.measured {
+        found.extend(measured_small(wall, planned, faces));
+    }
     let Some(segment) = planned.segment else {
         return found;
     };
-    found.extend(thin_wall(wall, planned));
+    if planned.measured.is_none() {
+        found.extend(thin_wall(wall, planned));
+    }
     if planned.wanted.inside_radius_mm <= 0.0 {
         found.push(Caution::WedgesInFloor);
     }
@@ -137,7 +168,7 @@ fn joints_in_line(ring: &StackRing, below: &StackRing, radius_mm: f64) -> Option
     (2 * count >= fewer).then_some(Caution::JointsInLine { count })
 }
 
-fn whole_cautions(wall: &Wall, vessel: &Vessel, plan: &StackPlan) -> Vec<Placed> {
+fn whole_cautions(wall: &Wall, plan: &StackPlan) -> Vec<Placed> {
     let mut found = Vec::new();
     let rim = wall.outside.height_mm();
     let mut add = |caution: Caution, height_mm: f64| {
@@ -147,9 +178,9 @@ fn whole_cautions(wall: &Wall, vessel: &Vessel, plan: &StackPlan) -> Vec<Placed>
             height_mm,
         });
     };
-    let top: f64 = vessel.rings.iter().map(|ring| ring.height_mm).sum();
+    let top = plan.rings.last().map_or(0.0, |ring| ring.span.top_mm);
     // What a thousandth of an inch a ring adds up to is not worth a caution.
-    let slack = 0.1 + 0.02 * vessel.rings.len() as f64;
+    let slack = 0.1 + 0.02 * plan.rings.len() as f64;
     if top < rim - slack {
         add(
             Caution::StackTooLow {

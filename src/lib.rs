@@ -12,7 +12,7 @@
 //! 3. what the turner decided: [`design`], with [`field`] (what each field takes),
 //!    [`kept`] (its JSON) and [`link`] (all of it in an address);
 //! 4. [`plan`]: everything that follows from a design, with [`caution`] and
-//!    [`trouble`] as values;
+//!    [`trouble`] as values; [`measured`] and [`built`] for rings that are glued already;
 //! 5. how it is told: [`words`], [`screen`], [`drawing`], [`sheet`];
 //! 6. `web`: the door to the browser, there only when
 //!    compiled for it.
@@ -25,6 +25,7 @@
 pub mod archive;
 pub mod base;
 pub mod board;
+pub mod built;
 pub mod camera;
 pub mod caution;
 pub mod closing;
@@ -42,6 +43,7 @@ pub mod kept;
 pub mod lathe;
 pub mod length;
 pub mod link;
+pub mod measured;
 pub mod mesh;
 pub mod moisture;
 pub mod order;

@@ -191,6 +191,14 @@ const DICTIONARY: &[&str] = &[
     "orientation",
     "portrait",
     "landscape",
+    "measured",
+    "upper_outside_diameter_mm",
+    "upper_inside_diameter_mm",
+    "outside_across",
+    "inside_across",
+    "flats",
+    "corners",
+    "round",
 ];
 
 /// What kind of value follows. The numbers are part of the form.

@@ -6,6 +6,7 @@ use crate::design::{Between, Design, MadeOf, StackRing, Vessel};
 use crate::drawing::Color;
 use crate::field::key;
 use crate::inlay::{self, SetPlan};
+use crate::measured::{self, Face};
 use crate::plan;
 use crate::ring::{self, Segment, Wanted};
 use crate::shape::{self, Wall};
@@ -47,6 +48,8 @@ pub struct RingInStack {
     pub reach_mm: f64,
     /// Radii of its true circle and hole when cut as shown.
     pub as_cut_mm: (f64, f64),
+    /// Its faces as they were measured; nothing before it is glued.
+    pub measured: Option<[Face; 2]>,
     /// Volume of the blank, cubic millimeters.
     pub blank_mm3: f64,
     /// Volume of the finished wall (and floor) within it.
@@ -115,10 +118,18 @@ pub fn plan_stack(design: &Design, vessel: &Vessel) -> StackPlan {
             troubles,
         };
     };
-    let heights: Vec<f64> = vessel.rings.iter().map(|ring| ring.height_mm).collect();
+    // A ring that came out lower brings down all those above it.
+    let heights: Vec<f64> = vessel
+        .rings
+        .iter()
+        .enumerate()
+        .map(|(place, ring)| {
+            let measured = design.measured.get(place).and_then(|it| it.height_mm);
+            measured.unwrap_or(ring.height_mm)
+        })
+        .collect();
     let spans = vessel::spans(&wall, &heights);
     let hollow = wall.inside_samples(vessel::HOLLOW_SAMPLES);
-    let joints = vessel::joints(&wall, &spans);
     let base_hole_mm = base::hole_mm(design, vessel, &wall);
     let rings: Vec<RingInStack> = vessel
         .rings
@@ -136,6 +147,7 @@ pub fn plan_stack(design: &Design, vessel: &Vessel) -> StackPlan {
             }
         })
         .collect();
+    let joints = joints(&wall, &spans, &rings);
     let totals = totals(design, vessel, &wall, &hollow, &rings, &joints);
     let mut plan = StackPlan {
         wall: Some(wall),
@@ -148,6 +160,23 @@ pub fn plan_stack(design: &Design, vessel: &Vessel) -> StackPlan {
     plan.slot_sets = inlay::plan_sets(design, vessel, &plan, &mut troubles);
     plan.troubles = troubles;
     plan
+}
+
+/// The joints: no wider than the measured rings on both sides are.
+fn joints(wall: &Wall, spans: &[Span], rings: &[RingInStack]) -> Vec<Joint> {
+    let mut joints = vessel::joints(wall, spans);
+    for (joint, both) in joints.iter_mut().zip(rings.windows(2)) {
+        let below = both[0].measured.map(|faces| faces[1]);
+        let above = both[1].measured.map(|faces| faces[0]);
+        for face in below.into_iter().chain(above) {
+            joint.outside_radius_mm = joint.outside_radius_mm.min(face.outside_mm);
+            joint.inside_radius_mm = joint
+                .inside_radius_mm
+                .max(face.hole_mm)
+                .min(joint.outside_radius_mm);
+        }
+    }
+    joints
 }
 
 /// The wall of a vessel, or the troubles that leave none.
@@ -216,6 +245,14 @@ fn plan_ring(
         strips
     });
     let rough = wanted.outside_radius_mm + wanted.outside_allowance_mm;
+    let as_cut_mm = segment.map_or((rough, 0.0), |segment| {
+        let (circle, hole) = plan::as_cut_mm(design, &wanted, &segment);
+        (circle / 2.0, hole / 2.0)
+    });
+    let glued = design
+        .measured
+        .get(place)
+        .filter(|it| measured::is_measured(it));
     let height = wanted.height_mm + 2.0 * wanted.face_allowance_mm;
     RingInStack {
         span: *span,
@@ -223,10 +260,8 @@ fn plan_ring(
         segment,
         strips,
         reach_mm: segment.map_or(rough, |segment| segment.across_corners_mm / 2.0),
-        as_cut_mm: segment.map_or((rough, 0.0), |segment| {
-            let (circle, hole) = plan::as_cut_mm(design, &wanted, &segment);
-            (circle / 2.0, hole / 2.0)
-        }),
+        as_cut_mm,
+        measured: glued.and_then(|ring| measured::faces(ring, Some(as_cut_mm))),
         blank_mm3: segment.map_or(std::f64::consts::PI * rough * rough * height, |segment| {
             vessel::ring_volume_mm3(&wanted, &segment, ring.between == Between::Spacer)
         }),

@@ -113,6 +113,8 @@ pub enum Reason {
     },
     /// The rings of a slot set lie above the rim: no finished wall is in them.
     NoWallInStack,
+    /// A length of a glued ring that was not measured, with no plan to take it from.
+    NotMeasured,
     /// The link is not one of ours, or was cut off or edited.
     BrokenLink,
     /// The link or file comes from a newer version of this page.

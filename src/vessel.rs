@@ -106,7 +106,7 @@ pub fn finished(wall: &Wall) -> (f64, f64) {
 }
 
 /// Heights at which the hollow is taken for its volume.
-pub const HOLLOW_SAMPLES: u32 = 160;
+pub const HOLLOW_SAMPLES: u32 = 320;
 
 /// The same around a hollow that was already worked out.
 pub fn finished_around(wall: &Wall, hollow: &[(f64, f64)]) -> (f64, f64) {

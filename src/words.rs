@@ -4,9 +4,11 @@
 pub mod boards;
 pub mod inlay;
 
+use crate::built::{Better, Reorder};
 use crate::caution::Caution;
 use crate::design::StackRing;
 use crate::length::{NotALength, Shown, Unit, decimal, show};
+use crate::measured::{Side, Tightest};
 use crate::moisture::Ready;
 use crate::ring::Segment;
 use crate::season::Moistures;
@@ -462,6 +464,62 @@ pub const PAGE: &[(&str, &str)] = &[
     ("field.vessel.rings.*.is_pinned", "Keep when dividing"),
     ("field.vessel.rings.*.pattern.*", "Segment’s wood"),
     ("field.vessel.rings.*.pattern", "Pattern"),
+    ("built.title", "As built"),
+    (
+        "built.intro",
+        "For rings that are glued already: measure them from the foot up, and see which curve still fits in them.",
+    ),
+    ("built.add", "Add a ring on top"),
+    ("built.planned", "Take the rings as planned"),
+    ("built.take_made", "Take this curve for the vessel"),
+    ("built.take_nearest", "Take the nearest curve that fits"),
+    ("built.reorder", "Do that"),
+    ("built.turn_over", "Turn it over"),
+    ("built.up", "Move it up"),
+    ("built.down", "Move it down"),
+    ("built.remove", "Take it off"),
+    ("built.alike", "All were measured like this"),
+    ("built.ring", "Ring"),
+    ("built.more", "More about ring"),
+    ("built.height", "Height of the rings"),
+    ("built.left", "Left where it is tightest"),
+    ("built.foot_wall", "Wall at the foot"),
+    ("built.rim_wall", "Wall at the rim"),
+    ("built.even_wall", "Thickest even wall in these rings"),
+    (
+        "built.pull",
+        "Pull the points: the curve stops where the rings end. Dashes show how far in it may come before the wall is gone.",
+    ),
+    (
+        "built.not_counted",
+        "A ring could not be counted: its message stands at its figures. The others are checked.",
+    ),
+    (
+        "built.no_curve",
+        "These rings leave no wall for any curve: the hole of one reaches past the outside of its neighbor.",
+    ),
+    (
+        "drawing.built",
+        "The glued rings cut open, and the curve in them",
+    ),
+    ("field.measured", "Measured rings"),
+    ("field.measured.*.outside_diameter_mm", "Outside"),
+    ("field.measured.*.inside_diameter_mm", "Inside"),
+    ("field.measured.*.height_mm", "Height"),
+    (
+        "field.measured.*.upper_outside_diameter_mm",
+        "Outside at its upper face, if it differs",
+    ),
+    (
+        "field.measured.*.upper_inside_diameter_mm",
+        "Inside at its upper face, if it differs",
+    ),
+    ("field.measured.*.outside_across", "Outside was measured"),
+    ("field.measured.*.inside_across", "Inside was measured"),
+    ("field.measured.*.segment_count", "Its segments"),
+    ("choice.flats", "Flat to flat"),
+    ("choice.corners", "Corner to corner"),
+    ("choice.round", "Turned round already"),
     ("choice.segments", "Segments"),
     ("choice.disc", "A solid disc"),
     ("choice.nothing", "Glue only"),
@@ -1399,6 +1457,10 @@ fn reason_and_remedy(trouble: &Trouble, unit: Unit) -> (String, String) {
             "These rings lie above the rim: no finished wall is in them.".to_owned(),
             "Choose rings below the rim.",
         ),
+        Reason::NotMeasured => text(
+            format!("{name}: not measured yet, and nothing is planned for this ring."),
+            "Measure it and enter it.",
+        ),
         Reason::BrokenLink => text(
             "This link is not complete, or is not one of Ringwright’s.".to_owned(),
             "Ask for it again, or copy it whole: it begins with #r1 and has no spaces.",
@@ -1496,6 +1558,15 @@ pub fn caution(caution: &Caution, unit: Unit) -> Message {
                 mm(*wanted_mm)
             ),
             "Give the ring extra wood, or set stop and strip a little long.",
+        ),
+        Caution::MeasuredSmall { left_mm, wanted_mm } => (
+            "measured.*.outside_diameter_mm",
+            format!(
+                "As measured, it leaves {} of the wall instead of {}.",
+                mm(*left_mm),
+                mm(*wanted_mm)
+            ),
+            "Take the nearest curve under As built in Bench, or make the ring anew.",
         ),
         Caution::NarrowGlue { width_mm } => (
             crate::field::key::FOOT_WALL,
@@ -1862,6 +1933,89 @@ pub fn point_says(height_mm: f64, diameter_mm: f64, unit: Unit) -> String {
 /// A caution's reason with the ring that it is about.
 pub fn about_ring(place: usize, reason: &str) -> String {
     format!("Ring {}: {reason}", place + 1)
+}
+
+/// Whether a curve fits, and where it is tightest.
+pub fn built_fits(tightest: &Tightest, unit: Unit) -> String {
+    let left = show(tightest.left_mm.abs(), unit).line();
+    let at = built_where(tightest, unit);
+    if tightest.left_mm < 0.0 {
+        format!("It does not fit: {left} is missing {at}.")
+    } else if tightest.left_mm < unit.step_mm() / 2.0 {
+        format!("It just fits: nothing is to spare {at}.")
+    } else {
+        format!("It fits, with {left} to spare {at}.")
+    }
+}
+
+/// Where a curve is tightest.
+pub fn built_where(tightest: &Tightest, unit: Unit) -> String {
+    let side = match tightest.side {
+        Side::Outside => "outside",
+        Side::Inside => "inside",
+    };
+    format!("{side}, {}", at_height(tightest.height_mm, unit))
+}
+
+/// At a height.
+pub fn at_height(height_mm: f64, unit: Unit) -> String {
+    format!("at a height of {}", show(height_mm, unit).line())
+}
+
+/// No curve has the wall that is wanted.
+pub fn built_closed(most_mm: f64, height_mm: f64, unit: Unit) -> String {
+    format!(
+        "No curve has that wall in these rings: {} they allow {} at most. Make the wall thinner in Vessel, or another ring.",
+        at_height(height_mm, unit),
+        show(most_mm.max(0.0), unit).line()
+    )
+}
+
+/// The stack is higher or lower than the curve.
+pub fn built_heights(above_mm: f64, unit: Unit) -> String {
+    let by = show(above_mm.abs(), unit).line();
+    if above_mm > 0.0 {
+        format!("The rings stand {by} above the rim.")
+    } else {
+        format!("The rings end {by} below the rim; above them the curve is not checked.")
+    }
+}
+
+/// The hole reaches into the floor.
+pub fn built_floor(solid_mm: f64, unit: Unit) -> String {
+    if solid_mm > 0.0 {
+        format!(
+            "The wood is solid only up to {}: less than the floor.",
+            show(solid_mm, unit).line()
+        )
+    } else {
+        "The lowest ring has a hole: the floor needs a base of its own.".to_owned()
+    }
+}
+
+/// The thickest wall that a ring allows.
+pub fn built_wall(wall_mm: f64, unit: Unit) -> String {
+    if wall_mm.is_finite() {
+        format!("wall up to {}", show(wall_mm, unit).line())
+    } else {
+        "solid".to_owned()
+    }
+}
+
+/// A better order of the rings.
+pub fn better_order(better: &Better, unit: Unit) -> String {
+    let change = match better.change {
+        Reorder::Turn(place) => format!("With ring {} turned over", place + 1),
+        Reorder::Swap(one, two) => {
+            format!("With rings {} and {} changed about", one + 1, two + 1)
+        }
+    };
+    let now = show(better.after_mm.abs(), unit).line();
+    if better.after_mm < 0.0 {
+        format!("{change} only {now} is missing.")
+    } else {
+        format!("{change} it fits, with {now} to spare.")
+    }
 }
 
 /// What a vessel takes of a wood.

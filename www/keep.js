@@ -434,8 +434,12 @@ function restoredTexts(value) {
 
 /** @param {unknown} value @returns {Record<string, boolean>} */
 function restoredFlags(value) {
-  const flags = Object.entries(isPlainObject(value) ? value : {}).filter(([, flag]) => typeof flag === 'boolean');
-  return Object.fromEntries(flags);
+  /** @type {Record<string, boolean>} */
+  const flags = {};
+  for (const [name, flag] of Object.entries(isPlainObject(value) ? value : {})) {
+    if (typeof flag === 'boolean') flags[name] = flag;
+  }
+  return flags;
 }
 
 /** @param {unknown} value */

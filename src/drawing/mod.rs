@@ -31,6 +31,7 @@
 pub mod base;
 pub mod bench;
 pub mod boards;
+pub mod built;
 mod content;
 pub mod dimension;
 pub mod dxf;

@@ -91,8 +91,8 @@ pub fn section(
     for (place, planned) in plan.rings.iter().enumerate() {
         tapped_row(&mut drawing, view, planned, place);
     }
-    for (place, (ring, planned)) in vessel.rings.iter().zip(&plan.rings).enumerate() {
-        blank_ring(&mut drawing, view, ring, planned, place, picked);
+    for (place, planned) in plan.rings.iter().enumerate() {
+        blank_ring(&mut drawing, view, planned, place, picked);
     }
     cut_wall(&mut drawing, view, wall, plan);
     super::inlay::over_cut_half(&mut drawing, view, plan);
@@ -123,7 +123,6 @@ fn tapped_row(drawing: &mut Drawing, view: &View, planned: &RingInStack, place: 
 fn blank_ring(
     drawing: &mut Drawing,
     view: &View,
-    ring: &StackRing,
     planned: &RingInStack,
     place: usize,
     picked: Picked,
@@ -132,7 +131,8 @@ fn blank_ring(
         (segment.outside.apothem_mm, segment.inside_apothem_mm)
     });
     let corner = view.place(planned.span.top_mm, inside);
-    let (width, height) = ((outside - inside) * view.scale, ring.height_mm * view.scale);
+    let height = planned.span.top_mm - planned.span.bottom_mm;
+    let (width, height) = ((outside - inside) * view.scale, height * view.scale);
     let color = planned.color_of(0).toward(WHITE, 0.62);
     let ink = if picked.ring == Some(place) {
         Ink::Held

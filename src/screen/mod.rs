@@ -3,6 +3,7 @@
 
 pub mod bench;
 pub mod boards;
+pub mod built;
 pub mod inlay;
 pub mod vessel;
 pub mod wood;
@@ -350,7 +351,10 @@ fn entries(design: &Design) -> Vec<Entry> {
 /// Whether a part of the design stands in the Ring place's list of entries; the other
 /// places list their own.
 fn is_rings(part: &str) -> bool {
-    !["vessel", "woods", "climate", "base", "rack"].contains(&part)
+    ![
+        "vessel", "woods", "climate", "base", "rack", "bench", "measured",
+    ]
+    .contains(&part)
 }
 
 /// What one field holds.

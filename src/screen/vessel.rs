@@ -161,7 +161,7 @@ fn px(length_mm: f64) -> f64 {
     length_mm / crate::drawing::MM_PER_PX
 }
 
-fn handles(vessel: &Vessel, view: &View, unit: Unit) -> Vec<Handle> {
+pub(super) fn handles(vessel: &Vessel, view: &View, unit: Unit) -> Vec<Handle> {
     vessel
         .points
         .iter()

@@ -6,6 +6,7 @@
 
 mod bench;
 mod boards;
+mod built;
 mod inlay;
 mod packet;
 mod three;

@@ -1,0 +1,905 @@
+//! The room that glued rings leave, against brute force over heights and holes; the nearest
+//! curve, against two general-purpose optimisers that share nothing with it: clarabel (an
+//! interior-point solver) for the quadratic part, SLSQP (Kraft, Algorithm 733, ACM
+//! Transactions on Mathematical Software 20, 1994: the method behind scipy's of that name)
+//! for the whole. Each check prints the largest difference that it saw
+//! (`cargo test -- --nocapture`).
+#![cfg(not(target_arch = "wasm32"))]
+
+use clarabel::algebra::CscMatrix;
+use clarabel::solver::{
+    DefaultSettingsBuilder, DefaultSolver, IPSolver, NonnegativeConeT, SolverStatus,
+};
+use ringwright::built::{self, Reorder, better_order, built, pull, reorder, take_curve};
+use ringwright::caution::Caution;
+use ringwright::design::{Across, Design, MeasuredRing, Vessel, to_value};
+use ringwright::inspect::inspect;
+use ringwright::link;
+use ringwright::measured::{
+    Face, GluedRing, HalfSpace, KEPT_MM, Room, Side, Stack, circle_radius_mm, hole_radius_mm,
+    nearest, nearest_within,
+};
+use ringwright::shape::{Curve, Point, Wall};
+use ringwright::stack::plan_stack;
+use ringwright::start;
+use ringwright::trouble::Reason;
+use std::f64::consts::TAU;
+
+/// Numbers that look random and are the same every time (Marsaglia, Xorshift RNGs, Journal
+/// of Statistical Software 8, 2003).
+struct Dice(u64);
+
+impl Dice {
+    fn new(seed: u64) -> Dice {
+        Dice(seed.wrapping_mul(0x9E37_79B9_7F4A_7C15) | 1)
+    }
+
+    fn between(&mut self, low: f64, high: f64) -> f64 {
+        self.0 ^= self.0 << 13;
+        self.0 ^= self.0 >> 7;
+        self.0 ^= self.0 << 17;
+        low + (high - low) * (self.0 >> 11) as f64 / (1_u64 << 53) as f64
+    }
+
+    fn one_in(&mut self, count: f64) -> bool {
+        self.between(0.0, count) < 1.0
+    }
+
+    fn whole(&mut self, low: usize, high: usize) -> usize {
+        (self.between(low as f64, high as f64 + 1.0) as usize).min(high)
+    }
+}
+
+/// A stack of rings around a curve: some too small, some with differing faces, the lowest
+/// sometimes a disc.
+fn random_stack(dice: &mut Dice, curve: &Curve, wall_mm: f64, spread_mm: f64) -> Stack {
+    let count = dice.whole(1, 9);
+    let is_roomy = dice.one_in(2.0);
+    let mut stack = Stack::default();
+    for place in 0..count {
+        let high = dice.between(0.4, 1.6) * curve.height_mm() / count as f64;
+        let bottom_mm = stack.height_mm;
+        stack.height_mm += high;
+        let has_no_hole = place == 0 && dice.one_in(3.0);
+        let face = |dice: &mut Dice| {
+            let (mut radius, mut inner) = (curve.radius_at(bottom_mm + high / 2.0), 0.0);
+            if is_roomy {
+                let largest = curve.largest_radius(bottom_mm, bottom_mm + high);
+                inner = largest - radius + spread_mm;
+                radius = largest;
+            }
+            let outside_mm = (radius + dice.between(-0.2, 1.0) * spread_mm).max(8.0);
+            let hole_mm = (radius - wall_mm - inner - dice.between(-0.2, 1.0) * spread_mm).max(0.0);
+            Face {
+                outside_mm,
+                hole_mm: if has_no_hole {
+                    0.0
+                } else {
+                    hole_mm.min(outside_mm - 1.0)
+                },
+            }
+        };
+        let lower = face(dice);
+        let upper = if dice.one_in(3.0) { face(dice) } else { lower };
+        stack.rings.push(GluedRing {
+            place,
+            bottom_mm,
+            top_mm: stack.height_mm,
+            lower,
+            upper,
+        });
+    }
+    stack
+}
+
+fn random_points(dice: &mut Dice) -> Vec<Point> {
+    let count = dice.whole(3, 7);
+    let mut height_mm = 0.0;
+    (0..count)
+        .map(|place| {
+            if place > 0 {
+                height_mm += dice.between(12.0, 45.0);
+            }
+            Point {
+                height_mm,
+                radius_mm: dice.between(35.0, 90.0),
+                is_corner: dice.one_in(8.0),
+            }
+        })
+        .collect()
+}
+
+fn at_share(ring: &GluedRing, share: f64) -> (f64, f64, f64) {
+    let mix = |from: f64, to: f64| from + (to - from) * share;
+    (
+        mix(ring.bottom_mm, ring.top_mm),
+        mix(ring.lower.outside_mm, ring.upper.outside_mm),
+        mix(ring.lower.hole_mm, ring.upper.hole_mm),
+    )
+}
+
+/// Edges of every hole below the rim, as single points, with both faces' levels.
+fn hole_points(stack: &Stack, rim: f64, each: u32) -> Vec<(f64, f64)> {
+    let mut points = Vec::new();
+    for ring in &stack.rings {
+        for step in 0..=each {
+            let (height, _, hole) = at_share(ring, f64::from(step) / f64::from(each));
+            if height > rim + 1e-9 || ring.lower.hole_mm.max(ring.upper.hole_mm) <= 0.0 {
+                continue;
+            }
+            points.push((height, hole));
+            if step == 0 || step == each {
+                points.extend(
+                    (0..each).map(|part| (height, hole * f64::from(part) / f64::from(each))),
+                );
+            }
+        }
+        // The cut at the rim is a face too.
+        let share = (rim - ring.bottom_mm) / (ring.top_mm - ring.bottom_mm);
+        if (0.0..1.0).contains(&share) && ring.lower.hole_mm.max(ring.upper.hole_mm) > 0.0 {
+            points.push((rim, at_share(ring, share).2));
+        }
+    }
+    points
+}
+
+#[test]
+fn a_caliper_reads_a_polygon_as_the_table_says() {
+    // The polygon is turned under the caliper in small steps; its jaws are two parallel
+    // lines, so the reading is the polygon's width. Narrowest: flat to flat (or to the
+    // corner that faces a flat); widest: corner to corner.
+    for count in 3..=24_u32 {
+        let corner_radius = 50.0;
+        let corners: Vec<(f64, f64)> = (0..count)
+            .map(|corner| TAU * f64::from(corner) / f64::from(count))
+            .map(|angle| (corner_radius * angle.cos(), corner_radius * angle.sin()))
+            .collect();
+        let width = |turn: f64| {
+            let along = corners.iter().map(|(x, y)| x * turn.cos() + y * turn.sin());
+            let (low, high) = along.fold((f64::MAX, f64::MIN), |(low, high), at| {
+                (low.min(at), high.max(at))
+            });
+            high - low
+        };
+        let (mut narrowest, mut widest) = (f64::MAX, 0.0_f64);
+        for step in 0..=20_000 {
+            let here = width(TAU * f64::from(step) / 20_000.0 / f64::from(count));
+            (narrowest, widest) = (narrowest.min(here), widest.max(here));
+        }
+        // The circle within: the nearest point of a flat, found along one.
+        let (a, b) = (corners[0], corners[1]);
+        let apothem = (0..=2_000)
+            .map(|step| f64::from(step) / 2_000.0)
+            .map(|share| (a.0 + (b.0 - a.0) * share).hypot(a.1 + (b.1 - a.1) * share))
+            .fold(f64::MAX, f64::min);
+        for (reading, across) in [(narrowest, Across::Flats), (widest, Across::Corners)] {
+            let circle = circle_radius_mm(reading, across, count);
+            assert!(
+                (circle - apothem).abs() < 1e-3,
+                "{count} {across:?}: {circle} {apothem}"
+            );
+            let hole = hole_radius_mm(reading, across, count);
+            assert!(
+                (hole - corner_radius).abs() < 1e-3,
+                "{count} {across:?}: {hole}"
+            );
+        }
+        assert!((hole_radius_mm(80.0, Across::Round, count) - 40.0).abs() < 1e-12);
+        assert!((circle_radius_mm(80.0, Across::Round, count) - 40.0).abs() < 1e-12);
+    }
+}
+
+#[test]
+fn a_thousand_stacks_by_brute_force_over_heights() {
+    let mut largest: f64 = 0.0;
+    let mut misfits = 0;
+    for seed in 0..1_000 {
+        let mut dice = Dice::new(seed);
+        let points = random_points(&mut dice);
+        let curve = Curve::through(&points).unwrap();
+        let (foot, rim_wall) = (dice.between(2.0, 9.0), dice.between(2.0, 9.0));
+        let stack = random_stack(&mut dice, &curve, foot, 25.0);
+        let rim = curve.height_mm();
+        let room = Room::new(&stack, foot, rim_wall, rim);
+        let tightest = room.tightest(&curve).unwrap();
+
+        let holes = hole_points(&stack, rim, 60);
+        let mut outside = f64::MAX;
+        let mut inside = f64::MAX;
+        let mut even_wall = f64::MAX;
+        // What one step of the grid can hide: as much as the value changes over it.
+        let mut hidden: f64 = 0.0;
+        for ring in &stack.rings {
+            let end = ((rim - ring.bottom_mm) / (ring.top_mm - ring.bottom_mm)).min(1.0);
+            let mut before: Option<(f64, f64)> = None;
+            for step in 0..=90 {
+                let (height, most, hole) = at_share(ring, end * f64::from(step) / 90.0);
+                if end <= 0.0 {
+                    continue;
+                }
+                let radius = curve.radius_at(height);
+                outside = outside.min(most - radius);
+                let wall = foot + (rim_wall - foot) * height / rim;
+                let to_hole = |radius: f64| {
+                    if radius <= hole {
+                        return 0.0;
+                    }
+                    let away = |at: &(f64, f64)| (at.0 - height).hypot(at.1 - radius);
+                    holes.iter().map(away).fold(f64::INFINITY, f64::min)
+                };
+                let here = (most - radius, to_hole(radius) - wall);
+                inside = inside.min(here.1);
+                if let Some(before) = before.replace(here) {
+                    // Without a hole the inside is endless, and hides nothing.
+                    let change = [(here.0 - before.0).abs(), (here.1 - before.1).abs()];
+                    let seen = change.into_iter().filter(|change| change.is_finite());
+                    hidden = seen.fold(hidden, f64::max);
+                }
+                let joint = stack.rings.iter().filter(|other| {
+                    height >= other.bottom_mm - 1e-9 && height <= other.top_mm + 1e-9
+                });
+                let limit = joint
+                    .map(|other| {
+                        let share = (height - other.bottom_mm) / (other.top_mm - other.bottom_mm);
+                        at_share(other, share.clamp(0.0, 1.0)).1
+                    })
+                    .fold(f64::INFINITY, f64::min);
+                even_wall = even_wall.min(to_hole(limit));
+            }
+        }
+        let brute = outside.min(inside);
+        // Brute force looks at a grid: it can only miss the worst, by less than a step does.
+        let difference = brute - tightest.left_mm;
+        assert!(
+            (-1e-6..hidden + 0.1).contains(&difference),
+            "{seed}: {brute} {tightest:?} {hidden}"
+        );
+        largest = largest.max(difference);
+        if (outside - inside).abs() > 0.5 {
+            let side = if outside < inside {
+                Side::Outside
+            } else {
+                Side::Inside
+            };
+            assert_eq!(tightest.side, side, "{seed}");
+        }
+        if let Some((_, wall)) = room.thickest_even_wall() {
+            let difference = even_wall - wall;
+            assert!(
+                (-1e-6..hidden + 0.5).contains(&difference),
+                "{seed}: {even_wall} {wall} {hidden}"
+            );
+        }
+        misfits += u32::from(tightest.left_mm < 0.0);
+    }
+    println!("tightest of 1,000 stacks: {misfits} too small, largest difference {largest:.3}");
+    assert!((100..950).contains(&misfits), "{misfits}");
+}
+
+#[test]
+fn the_room_is_the_one_that_the_rolled_wall_needs() {
+    // The wall of src/shape.rs, found there by rolling balls along the curve: it must clear
+    // every hole exactly where the room says so.
+    let mut decided = 0;
+    for seed in 0..400 {
+        let mut dice = Dice::new(10_000 + seed);
+        let points = random_points(&mut dice);
+        let curve = Curve::through(&points).unwrap();
+        let wall_mm = dice.between(3.0, 9.0);
+        let stack = random_stack(&mut dice, &curve, wall_mm, 14.0);
+        let room = Room::new(&stack, wall_mm, wall_mm * 0.7, curve.height_mm());
+        let wall = Wall::inside(curve.clone(), wall_mm, wall_mm * 0.7, 0.0);
+        let mut cleared = f64::MAX;
+        for ring in stack.rings.iter().filter(|ring| ring.lower.hole_mm > 0.0) {
+            for step in 0..=80 {
+                let (height, _, hole) = at_share(ring, f64::from(step) / 80.0);
+                if height <= curve.height_mm() {
+                    cleared = cleared.min(wall.inside_radius_at(height) - hole);
+                }
+            }
+        }
+        let heights =
+            (0..=400).map(|step| stack.height_mm.min(curve.height_mm()) * f64::from(step) / 400.0);
+        let left = heights
+            .map(|height| curve.radius_at(height) - room.least_radius(height))
+            .fold(f64::MAX, f64::min);
+        // Below the axis the rolled wall is cut off at 0: those cases say nothing.
+        let low = stack
+            .rings
+            .iter()
+            .any(|ring| ring.lower.hole_mm.min(ring.upper.hole_mm) < 1.0);
+        if low || cleared.abs().min(left.abs()) < 0.1 {
+            continue;
+        }
+        decided += 1;
+        assert_eq!(cleared > 0.0, left > 0.0, "{seed}: {cleared} {left}");
+    }
+    assert!(decided > 150, "{decided}");
+}
+
+#[test]
+fn the_nearest_place_in_half_spaces_is_an_interior_point_solvers() {
+    let mut largest: f64 = 0.0;
+    let mut none = 0;
+    for seed in 0..600 {
+        let mut dice = Dice::new(20_000 + seed);
+        let count = dice.whole(1, 9);
+        let from: Vec<f64> = (0..count).map(|_| dice.between(-9.0, 9.0)).collect();
+        let halves: Vec<HalfSpace> = (0..dice.whole(1, 24))
+            .map(|_| HalfSpace {
+                normal: (0..count).map(|_| dice.between(-1.0, 1.0)).collect(),
+                bound: dice.between(-2.0, 1.2),
+            })
+            .collect();
+        let quadratic = CscMatrix::identity(count);
+        let linear: Vec<f64> = from.iter().map(|at| -at).collect();
+        let rows: Vec<f64> = (0..count)
+            .flat_map(|column| halves.iter().map(move |half| -half.normal[column]))
+            .collect();
+        let starts = (0..=count).map(|column| column * halves.len()).collect();
+        let places = (0..count).flat_map(|_| 0..halves.len()).collect();
+        let matrix = CscMatrix::new(halves.len(), count, starts, places, rows);
+        let bounds: Vec<f64> = halves.iter().map(|half| -half.bound).collect();
+        let settings = DefaultSettingsBuilder::default()
+            .verbose(false)
+            .build()
+            .unwrap();
+        let cones = [NonnegativeConeT(halves.len())];
+        let mut solver =
+            DefaultSolver::new(&quadratic, &linear, &matrix, &bounds, &cones, settings).unwrap();
+        solver.solve();
+        let own = nearest_within(&from, &halves);
+        match solver.solution.status {
+            SolverStatus::Solved | SolverStatus::AlmostSolved => {
+                let own = own.unwrap_or_else(|| panic!("{seed}: none found"));
+                let apart = own
+                    .iter()
+                    .zip(&solver.solution.x)
+                    .map(|(a, b)| (a - b).abs());
+                let apart = apart.fold(0.0, f64::max);
+                assert!(apart < 1e-4, "{seed}: {apart}");
+                largest = largest.max(apart);
+            }
+            SolverStatus::PrimalInfeasible | SolverStatus::AlmostPrimalInfeasible => {
+                assert_eq!(own, None, "{seed}");
+                none += 1;
+            }
+            other => panic!("{seed}: {other:?}"),
+        }
+    }
+    println!("nearest place: 600 cases, {none} with none, largest difference {largest:.1e}");
+    assert!(none > 20, "{none}");
+}
+
+/// A stack that a curve fits or nearly fits, and the curve.
+fn near_miss(dice: &mut Dice) -> (Vec<Point>, Stack, f64) {
+    let mut points = random_points(dice);
+    for point in &mut points {
+        point.is_corner = false;
+    }
+    let curve = Curve::through(&points).unwrap();
+    let wall_mm = dice.between(4.0, 8.0);
+    let mut stack = Stack::default();
+    let count = dice.whole(3, 8);
+    for place in 0..count {
+        let bottom_mm = stack.height_mm;
+        stack.height_mm += curve.height_mm() / count as f64;
+        let top_mm = if place + 1 == count {
+            curve.height_mm()
+        } else {
+            stack.height_mm
+        };
+        let wall = Wall::inside(curve.clone(), wall_mm, wall_mm, 0.0);
+        let face = Face {
+            outside_mm: curve.largest_radius(bottom_mm, top_mm) + dice.between(-2.5, 4.0),
+            hole_mm: (wall.smallest_inside(bottom_mm, top_mm) - dice.between(-1.0, 5.0)).max(0.0),
+        };
+        stack.rings.push(GluedRing {
+            place,
+            bottom_mm,
+            top_mm,
+            lower: face,
+            upper: face,
+        });
+    }
+    (points, stack, wall_mm)
+}
+
+/// How far the points of a curve moved from the wanted ones, as a sum of squares, with what
+/// was added between them held against the wanted curve.
+fn moved_mm(wanted: &[Point], found: &[Point]) -> f64 {
+    let pairs = wanted.iter().zip(found);
+    pairs
+        .map(|(a, b)| (a.radius_mm - b.radius_mm).powi(2))
+        .sum::<f64>()
+        .sqrt()
+}
+
+#[test]
+fn the_nearest_curve_is_a_general_optimisers() {
+    let mut compared = 0;
+    let mut largest: f64 = 0.0;
+    for seed in 0..120 {
+        let mut dice = Dice::new(30_000 + seed);
+        let (wanted, stack, wall_mm) = near_miss(&mut dice);
+        let rim = wanted.last().unwrap().height_mm;
+        let room = Room::new(&stack, wall_mm, wall_mm, rim);
+        let curve = Curve::through(&wanted).unwrap();
+        if room.tightest(&curve).unwrap().left_mm >= 0.0 {
+            // What fits already stays, but for what is kept from the limits.
+            if let Some(found) = nearest(&wanted, &room) {
+                assert!(moved_mm(&wanted, &found) < 0.1, "{seed}");
+            }
+            continue;
+        }
+        let Some(found) = nearest(&wanted, &room) else {
+            continue;
+        };
+        let found_curve = Curve::through(&found).unwrap();
+        assert!(
+            room.tightest(&found_curve).unwrap().left_mm >= 0.0,
+            "{seed}"
+        );
+        if found.len() != wanted.len() {
+            continue;
+        }
+        let best = slsqp_nearest(&wanted, &stack, &room);
+        let (own, other) = (moved_mm(&wanted, &found), moved_mm(&wanted, &best));
+        let worst = least_left(&best, &stack, &room);
+        // Only where the optimiser itself arrived at a curve that fits can it be compared.
+        if worst < KEPT_MM - 0.01 {
+            continue;
+        }
+        compared += 1;
+        assert!(own <= other + 0.1, "{seed}: {own} against {other}");
+        largest = largest.max((own - other).abs());
+    }
+    println!("nearest curve: {compared} compared, largest difference {largest:.4} mm");
+    assert!(compared >= 40, "{compared}");
+}
+
+/// Heights all over the curve, every joint among them: seen from both sides, there the
+/// limits jump.
+fn heights_with_joints(stack: &Stack, rim: f64, each: u32) -> Vec<f64> {
+    let within = |ring: &GluedRing| {
+        let (bottom, high) = (ring.bottom_mm, ring.top_mm.min(rim) - ring.bottom_mm);
+        (0..=each).map(move |step| bottom + high * f64::from(step) / f64::from(each))
+    };
+    stack.rings.iter().flat_map(within).collect()
+}
+
+fn least_left(points: &[Point], stack: &Stack, room: &Room) -> f64 {
+    let curve = Curve::through(points).unwrap();
+    heights_with_joints(stack, curve.height_mm(), 100)
+        .into_iter()
+        .map(|height| {
+            let radius = curve.radius_at(height);
+            (room.most_radius(height) - radius).min(radius - room.least_radius(height))
+        })
+        .fold(f64::MAX, f64::min)
+}
+
+/// The same problem put to SLSQP as it stands, with slopes by differences.
+fn slsqp_nearest(wanted: &[Point], stack: &Stack, room: &Room) -> Vec<Point> {
+    let rim = wanted.last().unwrap().height_mm;
+    let with = |radii: &[f64]| -> Vec<Point> {
+        let pairs = wanted.iter().zip(radii);
+        pairs
+            .map(|(point, &radius_mm)| Point {
+                radius_mm,
+                ..*point
+            })
+            .collect()
+    };
+    let heights = heights_with_joints(stack, rim, 9);
+    let start: Vec<f64> = wanted.iter().map(|point| point.radius_mm).collect();
+    let aim = start.clone();
+    let objective = move |radii: &[f64], slope: Option<&mut [f64]>, (): &mut ()| {
+        if let Some(slope) = slope {
+            for (at, to) in slope.iter_mut().enumerate() {
+                *to = 2.0 * (radii[at] - aim[at]);
+            }
+        }
+        radii
+            .iter()
+            .zip(&aim)
+            .map(|(a, b)| (a - b).powi(2))
+            .sum::<f64>()
+    };
+    let radius_at = |radii: &[f64], height: f64| {
+        Curve::through(&with(radii)).map_or(0.0, |curve| curve.radius_at(height))
+    };
+    let held = |sign: f64, limit: f64, height: f64| {
+        move |radii: &[f64], slope: Option<&mut [f64]>, (): &mut ()| {
+            if let Some(slope) = slope {
+                for at in 0..radii.len() {
+                    let mut near = radii.to_vec();
+                    near[at] += 1e-5;
+                    let more = radius_at(&near, height);
+                    near[at] -= 2e-5;
+                    slope[at] = sign * (more - radius_at(&near, height)) / 2e-5;
+                }
+            }
+            sign * (radius_at(radii, height) - limit)
+        }
+    };
+    let mut limits = Vec::new();
+    for &height in &heights {
+        let (most, least) = (room.most_radius(height), room.least_radius(height));
+        let here = radius_at(&start, height);
+        if most - here < 15.0 {
+            limits.push(held(1.0, most - KEPT_MM, height));
+        }
+        if here - least < 15.0 {
+            limits.push(held(-1.0, least + KEPT_MM, height));
+        }
+    }
+    let bounds = vec![(1.0, 400.0); start.len()];
+    let outcome = slsqp::minimize(objective, &start, &bounds, &limits, (), 60, None);
+    match outcome {
+        Ok((_, radii, _)) | Err((_, radii, _)) => with(&radii),
+    }
+}
+
+fn measured_ring(outside: f64, inside: f64, height: f64) -> MeasuredRing {
+    MeasuredRing {
+        outside_diameter_mm: Some(outside),
+        inside_diameter_mm: Some(inside),
+        height_mm: Some(height),
+        outside_across: Across::Round,
+        inside_across: Across::Round,
+        ..MeasuredRing::unmeasured(12)
+    }
+}
+
+/// Seven rings from a shelf, a disc below.
+fn shelf() -> Design {
+    let mut design = Design::starting("de-DE");
+    design.measured = [
+        (120.0, 0.0),
+        (160.0, 96.0),
+        (190.0, 128.0),
+        (205.0, 150.0),
+        (200.0, 146.0),
+        (180.0, 124.0),
+        (165.0, 104.0),
+    ]
+    .map(|(outside, inside)| measured_ring(outside, inside, 19.0))
+    .to_vec();
+    design
+}
+
+/// Whether a design's vessel stays in its measured rings, by the rolled wall alone.
+fn holds(design: &Design, vessel: &Vessel) -> bool {
+    let curve = start::curve_of(vessel).unwrap();
+    let rim = curve.height_mm();
+    let wall = Wall::inside(curve, vessel.foot_wall_mm, vessel.rim_wall_mm, 0.0);
+    let mut bottom = 0.0;
+    design.measured.iter().all(|ring| {
+        let from = bottom;
+        bottom += ring.height_mm.unwrap();
+        let top = bottom.min(rim);
+        let circle = circle_radius_mm(
+            ring.outside_diameter_mm.unwrap(),
+            ring.outside_across,
+            ring.segment_count,
+        );
+        let hole = hole_radius_mm(
+            ring.inside_diameter_mm.unwrap(),
+            ring.inside_across,
+            ring.segment_count,
+        );
+        from >= rim
+            || (wall.outside.largest_radius(from, top) <= circle + 1e-6
+                && (hole <= 0.0 || wall.smallest_inside(from, top) >= hole - 1e-3))
+    })
+}
+
+#[test]
+fn seven_rings_from_the_shelf_become_a_curve() {
+    let design = shelf();
+    let found = built(&design);
+    assert!(found.is_made && found.troubles.is_empty());
+    let vessel = found.vessel.unwrap();
+    assert!(
+        vessel.points.len() <= 8,
+        "few points: {}",
+        vessel.points.len()
+    );
+    assert!((vessel.points.last().unwrap().height_mm - 133.0).abs() < 0.01);
+    assert!(holds(&design, &vessel), "{vessel:?}");
+    // A belly and at most one neck: the radius turns twice at the most.
+    let curve = start::curve_of(&vessel).unwrap();
+    let radii: Vec<f64> = (0..=200)
+        .map(|step| curve.radius_at(133.0 * f64::from(step) / 200.0))
+        .collect();
+    let turns = radii
+        .windows(3)
+        .filter(|three| (three[1] - three[0]) * (three[2] - three[1]) < -1e-9)
+        .count();
+    assert!(turns <= 2, "{turns}");
+    let taken = take_curve(&design);
+    let taken_vessel = taken.vessel.as_ref().unwrap();
+    assert_eq!(taken_vessel, &vessel);
+    assert_eq!(taken_vessel.rings.len(), 7);
+    assert!(
+        inspect(&taken, taken_vessel, &plan_stack(&taken, taken_vessel))
+            .iter()
+            .all(|placed| !matches!(
+                placed.caution,
+                Caution::MeasuredSmall { .. }
+                    | Caution::StackTooHigh { .. }
+                    | Caution::StackTooLow { .. }
+            ))
+    );
+}
+
+#[test]
+fn curves_made_from_random_rings_fit_them() {
+    let mut made = 0;
+    for seed in 0..300 {
+        let mut dice = Dice::new(40_000 + seed);
+        let mut design = Design::default();
+        let mut radius = dice.between(40.0, 90.0);
+        design.measured = (0..dice.whole(1, 12))
+            .map(|_| {
+                radius = (radius + dice.between(-14.0, 14.0)).clamp(25.0, 140.0);
+                let ring_wall = dice.between(18.0, 36.0);
+                measured_ring(
+                    2.0 * radius,
+                    (2.0 * (radius - ring_wall)).max(0.0),
+                    dice.between(8.0, 30.0),
+                )
+            })
+            .collect();
+        let found = built(&design);
+        if let Some(vessel) = &found.vessel {
+            made += 1;
+            assert!(holds(&design, vessel), "{seed}");
+            assert!(found.tightest.unwrap().left_mm >= 0.0, "{seed}");
+        }
+    }
+    println!("curves from 300 random shelves: {made} made");
+    assert!(made >= 250, "{made}");
+}
+
+#[test]
+fn pulling_never_leaves_the_rings_and_reaches_what_they_allow() {
+    let mut stopped = 0;
+    let mut design = take_curve(&shelf());
+    let mut dice = Dice::new(50_000);
+    for step in 0..500 {
+        let count = design.vessel.as_ref().unwrap().points.len();
+        let place = dice.whole(0, count - 1);
+        let (height, radius) = (dice.between(-20.0, 160.0), dice.between(-30.0, 180.0));
+        let free = ringwright::edit::move_point(&design, place, height, radius);
+        design = pull(&design, place, height, radius);
+        let vessel = design.vessel.as_ref().unwrap();
+        stopped += usize::from(free != design);
+        let tightest = built(&design).tightest.unwrap();
+        assert!(tightest.left_mm > -0.08, "{step}: {tightest:?}");
+        assert!(vessel.points.last().unwrap().height_mm <= 133.0 + 1e-6);
+    }
+    assert!(stopped > 100, "{stopped}");
+    // Pulled far out it stops right at a ring: no more than a tape's step is left.
+    let design = pull(&take_curve(&shelf()), 3, 79.8, 500.0);
+    let tightest = built(&design).tightest.unwrap();
+    assert!((-0.03..0.6).contains(&tightest.left_mm), "{tightest:?}");
+    for wild in [f64::NAN, f64::INFINITY, -1e300] {
+        pull(&design, 2, wild, wild);
+        pull(&design, 99, wild, 50.0);
+    }
+}
+
+#[test]
+fn a_curve_that_does_not_fit_can_be_pulled_in_but_not_farther_out() {
+    let mut design = take_curve(&shelf());
+    design.measured[3].outside_diameter_mm = Some(176.0);
+    let before = built(&design).tightest.unwrap();
+    assert_eq!(before.side, Side::Outside);
+    assert!(before.left_mm < 0.0, "{before:?}");
+    let points = design.vessel.as_ref().unwrap().points.clone();
+    let widest = (0..points.len())
+        .max_by(|a, b| points[*a].radius_mm.total_cmp(&points[*b].radius_mm))
+        .unwrap();
+    let point = &points[widest];
+    let out = pull(&design, widest, point.height_mm, point.radius_mm + 20.0);
+    assert!(built(&out).tightest.unwrap().left_mm >= before.left_mm - 0.03);
+    let into = pull(&design, widest, point.height_mm, point.radius_mm - 1.0);
+    assert!(built(&into).tightest.unwrap().left_mm > before.left_mm + 0.3);
+    // And the nearest curve that fits can be taken in one step.
+    let taken = take_curve(&design);
+    assert!(holds(&taken, taken.vessel.as_ref().unwrap()));
+}
+
+#[test]
+fn a_better_order_is_the_best_of_all_single_changes() {
+    let mut found = 0;
+    for seed in 0..16 {
+        let mut dice = Dice::new(60_000 + seed);
+        let mut design = take_curve(&shelf());
+        // The same rings in a muddled order, one of them a cone.
+        for _ in 0..2 {
+            let (one, two) = (dice.whole(1, 6), dice.whole(1, 6));
+            design.measured.swap(one, two);
+        }
+        let cone = dice.whole(1, 6);
+        let wide = design.measured[cone].outside_diameter_mm.unwrap();
+        design.measured[cone].upper_outside_diameter_mm = Some(wide - dice.between(2.0, 30.0));
+        let now = built(&design);
+        let before = now.tightest.unwrap().left_mm;
+        let mut best = before;
+        for one in 0..7 {
+            let turn = reorder(&design, Reorder::Turn(one));
+            best = best.max(built(&turn).tightest.unwrap().left_mm);
+            for two in one + 1..7 {
+                let swap = reorder(&design, Reorder::Swap(one, two));
+                best = best.max(built(&swap).tightest.unwrap().left_mm);
+            }
+        }
+        match better_order(&now) {
+            Some(better) => {
+                found += 1;
+                let after = built(&reorder(&design, better.change))
+                    .tightest
+                    .unwrap()
+                    .left_mm;
+                assert!(
+                    (after - better.after_mm).abs() < 1e-6,
+                    "{seed}: {after} {better:?}"
+                );
+                assert!(after > best - 0.8, "{seed}: {after} {best}");
+            }
+            None => assert!(best < before + 1.0, "{seed}: {best} {before}"),
+        }
+    }
+    assert!(found > 5, "{found}");
+}
+
+#[test]
+fn a_ring_cut_too_small_changes_its_neighbours_cautions() {
+    let mut design = start::begin(&Design::starting("de-DE"), "bowl", 254.0, 101.6);
+    design = built::measure_planned(&design);
+    let vessel = design.vessel.clone().unwrap();
+    let cautions = |design: &Design| -> Vec<(Option<usize>, Caution)> {
+        let plan = plan_stack(design, &vessel);
+        let found = inspect(design, &vessel, &plan).into_iter();
+        found.map(|placed| (placed.ring, placed.caution)).collect()
+    };
+    let mut bare = design.clone();
+    bare.measured.clear();
+    assert_eq!(
+        cautions(&design),
+        cautions(&bare),
+        "as planned, nothing changes"
+    );
+    let planned = plan_stack(&design, &vessel);
+    // Smaller than the finished outside at its lower joint already.
+    let finished = 2.0 * planned.joints[1].outside_radius_mm;
+    design.measured[2].outside_diameter_mm = Some(finished - 12.0);
+    design.measured[2].outside_across = Across::Round;
+    let after = cautions(&design);
+    assert!(after.iter().any(
+        |(ring, caution)| *ring == Some(2) && matches!(caution, Caution::MeasuredSmall { .. })
+    ));
+    // The joint below it and the joint above it, which belongs to its upper neighbour.
+    for ring in [2, 3] {
+        let narrow = |found: &[(Option<usize>, Caution)]| {
+            found.iter().any(|(at, caution)| {
+                *at == Some(ring) && matches!(caution, Caution::NarrowGlue { .. })
+            })
+        };
+        assert!(!narrow(&cautions(&bare)) && narrow(&after), "{ring}");
+    }
+    // A ring planed too low brings those above it down: they need other diameters.
+    let mut low = bare.clone();
+    low = built::measure_planned(&low);
+    low.measured[1].height_mm = Some(vessel.rings[1].height_mm - 3.0);
+    let lowered = plan_stack(&low, &vessel);
+    let above = |plan: &ringwright::stack::StackPlan| plan.rings[2].span;
+    assert!((above(&planned).bottom_mm - above(&lowered).bottom_mm - 3.0).abs() < 1e-9);
+    assert!(above(&lowered).outside_radius_mm < above(&planned).outside_radius_mm);
+    assert!(cautions(&low)
+        .iter()
+        .any(|(_, caution)| matches!(caution, Caution::StackTooLow { missing_mm } if (missing_mm - 3.0).abs() < 0.1)));
+}
+
+#[test]
+fn bad_readings_leave_the_rest_standing() {
+    let mut design = shelf();
+    design.measured[2].inside_diameter_mm = Some(240.0);
+    let found = built(&design);
+    assert_eq!(found.stack.rings.len(), 6);
+    assert!((found.stack.height_mm - 133.0).abs() < 1e-9);
+    assert_eq!(found.troubles.len(), 1);
+    assert_eq!(found.troubles[0].field, "measured.2.inside_diameter_mm");
+    assert!(matches!(found.troubles[0].reason, Reason::NoWall { .. }));
+    assert!(found.vessel.is_some());
+    design.measured[4].height_mm = None;
+    let found = built(&design);
+    assert_eq!(found.stack.rings.len(), 3);
+    assert!(
+        found
+            .troubles
+            .iter()
+            .any(|it| it.field == "measured.4.height_mm" && it.reason == Reason::NotMeasured)
+    );
+    design.measured[0].outside_diameter_mm = None;
+    let found = built(&design);
+    assert_eq!(found.troubles[0].field, "measured.0.outside_diameter_mm");
+    for count in [0, 1, 60] {
+        let swelling = (0..count).map(|place| {
+            let swell = (f64::from(place) / 7.0).sin() * 20.0;
+            measured_ring(200.0 + swell, 140.0 + swell, 12.0)
+        });
+        let design = Design {
+            measured: swelling.collect(),
+            ..Design::default()
+        };
+        let found = built(&design);
+        assert_eq!(found.vessel.is_some(), count > 0, "{count}");
+        if let Some(vessel) = &found.vessel {
+            assert!(holds(&design, vessel), "{count}");
+        }
+        better_order(&found);
+        let mut hostile = design.clone();
+        for ring in &mut hostile.measured {
+            ring.outside_diameter_mm = Some(20_000.0);
+            ring.inside_diameter_mm = Some(0.01);
+            ring.height_mm = Some(0.01);
+        }
+        better_order(&built(&hostile));
+        take_curve(&hostile);
+    }
+}
+
+#[test]
+fn measured_rings_come_back_from_a_link_and_cost_it_little() {
+    let bare = link::encode(&Design::default());
+    let mut design = shelf();
+    design.measured[1].upper_outside_diameter_mm = Some(151.5);
+    design.measured[3].outside_across = Across::Corners;
+    let whole = link::encode(&design);
+    let (back, troubles) = link::decode(&whole).unwrap();
+    assert_eq!((to_value(&back), troubles), (to_value(&design), Vec::new()));
+    assert!(
+        whole.len() < bare.len() + 160,
+        "{} {}",
+        whole.len(),
+        bare.len()
+    );
+}
+
+#[test]
+fn the_least_radius_is_the_farthest_ball_around_any_point_of_a_hole() {
+    for seed in 0..300 {
+        let mut dice = Dice::new(70_000 + seed);
+        let curve = Curve::through(&random_points(&mut dice)).unwrap();
+        let wall_mm = dice.between(3.0, 12.0);
+        let stack = random_stack(&mut dice, &curve, wall_mm, 30.0);
+        let rim = stack.height_mm;
+        let room = Room::new(&stack, wall_mm, wall_mm, rim);
+        let height = dice.between(0.0, rim);
+        let mut brute: f64 = 0.0;
+        for ring in &stack.rings {
+            for step in 0..=4_000 {
+                let (at, _, hole) = at_share(ring, f64::from(step) / 4_000.0);
+                let away = at - height;
+                if away.abs() <= wall_mm && ring.lower.hole_mm.max(ring.upper.hole_mm) > 0.0 {
+                    brute = brute.max(hole + (wall_mm * wall_mm - away * away).sqrt());
+                }
+            }
+        }
+        let least = room.least_radius(height);
+        // Close to a ball's edge its side is steep: a step of the grid may hide that much.
+        assert!(
+            (-1e-9..0.8).contains(&(least - brute)),
+            "{seed}: {least} {brute}"
+        );
+        let middle = stack
+            .rings
+            .iter()
+            .any(|ring| (height - ring.bottom_mm).min(ring.top_mm - height) > 0.3 * wall_mm);
+        assert!(!middle || least - brute < 0.02, "{seed}: {least} {brute}");
+    }
+}
