@@ -6,15 +6,20 @@
 //!
 //! 1. [`length`]: what people type and what stands on the tape;
 //! 2. the trade: [`ring`] (one ring of mitred segments), [`strip`] (cutting them),
-//!    [`closing`] (the saw's error), [`stave`], [`wood`],
-//!    [`moisture`], [`season`], [`base`], [`board`] (which boards to take and how to
-//!    cut them; packed by [`pack`]);
-//! 3. what the turner decided: [`design`], with [`field`] (what each field takes),
-//!    [`kept`] (its JSON) and [`link`] (all of it in an address);
-//! 4. [`plan`]: everything that follows from a design, with [`caution`] and
-//!    [`trouble`] as values; [`measured`] and [`built`] for rings that are glued already;
-//! 5. how it is told: [`words`], [`screen`], [`drawing`], [`sheet`];
-//! 6. `web`: the door to the browser, there only when
+//!    [`closing`] (the saw's error), [`stave`], [`wood`], [`moisture`] and [`season`]
+//!    (how it moves), [`base`], [`spline`] (slots through a stack), [`glue`], [`lathe`],
+//!    [`plug`], [`board`] (which boards to take and how to cut them; packed by [`pack`]);
+//! 3. the vessel: [`shape`] (its outside and wall), [`vessel`] (what each ring must
+//!    hold), [`start`] (shapes to begin from, and dividing), [`edit`] (changes by hand),
+//!    [`trace`] (a picture under it), [`mesh`] and [`camera`] (the view in 3D);
+//! 4. what the turner decided: [`design`], with [`field`] (what each field takes),
+//!    [`kept`] (its JSON), [`link`] (all of it in an address) and [`example`];
+//! 5. what follows from a design: [`plan`] (the ring), [`stack`] (the vessel), [`inlay`],
+//!    [`rack`] (its boards), [`order`] (of work), [`cut_list`]; [`measured`] and
+//!    [`built`] for rings that are glued already; [`inspect`], with [`caution`] and
+//!    [`trouble`] as values;
+//! 6. how it is told: [`words`], [`screen`], [`drawing`], [`sheet`], [`archive`];
+//! 7. `web`: the door to the browser, there only when
 //!    compiled for it.
 //!
 //! Lengths are in millimeters and angles in radians, unless a name says otherwise.

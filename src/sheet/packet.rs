@@ -28,7 +28,7 @@ const KINDS: &[(&str, Make)] = &[
     ("section", section::sheets),
     ("cuts", cuts::sheets),
     ("boards", |job| {
-        let pages = boards::sheets(&upright(job.design), job.link, job.date);
+        let pages = boards::sheets(job.design, job.link, job.date);
         vec![Sheet::new("boards", words::page("boards.title"), pages)]
     }),
     ("ring", ring::in_packet),
@@ -49,8 +49,7 @@ const KINDS: &[(&str, Make)] = &[
         let Some(of) = job.vessel.as_ref() else {
             return Vec::new();
         };
-        let upright = upright(job.design);
-        let pages = bench::sheets(&upright, of.vessel, &of.plan, job.link, job.date);
+        let pages = bench::sheets(job.design, of.vessel, &of.plan, job.link, job.date);
         vec![Sheet::new("order", words::page("sheet.order"), pages)]
     }),
     ("story-stick", story::sheets),
