@@ -7,19 +7,19 @@ use crate::shape::Wall;
 use crate::stack::{RingInStack, StackPlan};
 use std::f64::consts::{PI, TAU};
 
-/// Diameter in inches times turns a minute, at the low end (common practice, no
-/// published source; the same figure also read in an undated vocational exercise).
+/// Diameter in inches times turns a minute for roughing: the bound while there are corners
+/// (common practice, no published source; also read in an undated vocational exercise).
 pub const SLOW_IN_RPM: f64 = 6_000.0;
 
-/// The same at the high end: a bound to come near from below.
+/// The same for finishing: the bound once it is round, to come near from below.
 pub const FAST_IN_RPM: f64 = 9_000.0;
 
 /// Speeds for a diameter. Turns a minute, meters a second.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Speeds {
-    /// Begin here, or slower.
+    /// Never above, while it has corners.
     pub slow_rpm: f64,
-    /// Never above.
+    /// Never above, once it is round.
     pub fast_rpm: f64,
     /// Speed of the rim at the upper bound.
     pub rim_m_s: f64,
@@ -139,7 +139,7 @@ pub fn balance(
 /// A place to set the calipers. Millimeters.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Station {
-    /// Below the rim.
+    /// Below the rim, or inward from the open face.
     pub depth_mm: f64,
     /// Finished outside diameter.
     pub outside_mm: f64,
@@ -156,19 +156,36 @@ pub const MOST_STATIONS: f64 = 200.0;
 /// floor is the foot.
 pub fn stations(wall: &Wall, spacing_mm: f64) -> Vec<Station> {
     let height_mm = wall.outside.height_mm();
-    let spacing_mm = spacing_mm.max(height_mm / MOST_STATIONS).max(0.01);
     let floor_mm = (height_mm - wall.floor_mm).max(0.0);
-    let count = (height_mm / spacing_mm - 1e-9).ceil().max(1.0) as u32;
-    let mut depths: Vec<f64> = (0..count)
-        .map(|step| f64::from(step) * spacing_mm)
-        .collect();
+    let mut depths = depths(height_mm, spacing_mm);
     put_among(&mut depths, floor_mm);
-    put_among(&mut depths, height_mm);
     let outline = wall.outside.samples(64);
     depths
         .into_iter()
-        .map(|depth_mm| station(wall, &outline, depth_mm))
+        .map(|depth_mm| station(wall, &outline, depth_mm, height_mm - depth_mm))
         .collect()
+}
+
+/// Stations from an open face at one height inward to another, their depth counted from
+/// that face: what a depth gauge reads while a half is on its block.
+pub fn stations_from(wall: &Wall, face_mm: f64, deepest_mm: f64, spacing_mm: f64) -> Vec<Station> {
+    let inward = if deepest_mm < face_mm { -1.0 } else { 1.0 };
+    let outline = wall.outside.samples(64);
+    depths((deepest_mm - face_mm).abs(), spacing_mm)
+        .into_iter()
+        .map(|depth_mm| station(wall, &outline, depth_mm, face_mm + inward * depth_mm))
+        .collect()
+}
+
+/// Depths from 0 to a deepest one, both included.
+fn depths(deepest_mm: f64, spacing_mm: f64) -> Vec<f64> {
+    let spacing_mm = spacing_mm.max(deepest_mm / MOST_STATIONS).max(0.01);
+    let count = (deepest_mm / spacing_mm - 1e-9).ceil().max(1.0) as u32;
+    let mut depths: Vec<f64> = (0..count)
+        .map(|step| f64::from(step) * spacing_mm)
+        .collect();
+    put_among(&mut depths, deepest_mm);
+    depths
 }
 
 /// Puts a number in its place among rising ones, unless it is there. (In the page a sort
@@ -180,8 +197,7 @@ pub(crate) fn put_among(rising: &mut Vec<f64>, number: f64) {
     }
 }
 
-fn station(wall: &Wall, outline: &[(f64, f64)], depth_mm: f64) -> Station {
-    let z = wall.outside.height_mm() - depth_mm;
+fn station(wall: &Wall, outline: &[(f64, f64)], depth_mm: f64, z: f64) -> Station {
     // Measured at the floor from above: the floor's own height counts as inside.
     let inside = if z < wall.floor_mm - 1e-6 {
         0.0

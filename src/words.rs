@@ -305,7 +305,7 @@ pub const PAGE: &[(&str, &str)] = &[
     ("designs", "Designs"),
     ("close", "Close"),
     ("settings", "Settings"),
-    ("unnamed", "Unnamed ring"),
+    ("unnamed", "Unnamed"),
     // The saw.
     ("saw.title", "At the saw"),
     ("saw.setting", "Saw setting"),
@@ -964,8 +964,9 @@ pub const PAGE: &[(&str, &str)] = &[
         "Measured from the rim down. The wall is square to the outside.",
     ),
     ("bench.depth", "Depth"),
+    ("bench.face_depth", "From the open face"),
     ("bench.wall", "Wall"),
-    ("bench.plug", "Centring plug"),
+    ("bench.plug", "Centering plug"),
     (
         "bench.plug.intro",
         "A stepped plug to print: each ring hangs on the step that fits its hole. Slide it on a rod or pin in the tailstock, small end first, and press the ring home.",
@@ -1043,7 +1044,7 @@ pub const PAGE: &[(&str, &str)] = &[
     ("step.before", ", before ring %1 closes it in"),
     (
         "says.inside",
-        "Check wall and depth at the stations. Sand and seal it now: later no hand gets in.",
+        "Begin at the lathe’s slowest. Check wall and depth at the stations. Sand and seal it now: later no hand gets in.",
     ),
     (
         "says.inside_last",
@@ -1062,7 +1063,7 @@ pub const PAGE: &[(&str, &str)] = &[
     ("step.outside", "Turn the outside"),
     (
         "says.outside",
-        "Tailstock up as long as it can be. Take the corners off slowly, then the curve. Stand aside at switch-on.",
+        "Begin at the lathe’s slowest, tailstock up as long as it can be. Take the corners off, then the curve. Stand aside at switch-on.",
     ),
     ("step.finish", "Sand and finish"),
     (
@@ -1102,10 +1103,9 @@ pub const PAGE: &[(&str, &str)] = &[
     ("row.joint_outside", "Finished outside at the joint"),
     ("row.joint_inside", "Finished inside at the joint"),
     ("row.glue_width", "Glue left after turning"),
-    ("row.begin_rpm", "Begin at"),
-    ("row.blank_rpm", "Rough, never above"),
-    ("row.finished_rpm", "Round, never above"),
-    ("row.rim_speed", "Rim speed there"),
+    ("row.blank_rpm", "While it has corners, never above"),
+    ("row.finished_rpm", "Once round, never above"),
+    ("row.rim_speed", "Rim speed at the highest"),
     ("row.depth", "Depth"),
     ("row.opening", "Narrowest way in"),
     ("row.overhang", "Tool beyond the rest"),

@@ -245,7 +245,7 @@ function fillStep(each, step) {
 /** @param {StepShown} step */
 function stationTable(step) {
   if (step.stations.length === 0) return [];
-  const heads = ['bench.depth', 'table.outside', 'table.inside', 'bench.wall'].map((key) => {
+  const heads = ['bench.face_depth', 'table.outside', 'table.inside', 'bench.wall'].map((key) => {
     const head = make('th', { text: word(key) });
     head.scope = 'col';
     return head;

@@ -49,7 +49,7 @@ const REMOVED_MOST = 20;
  * @property {Record<string, string>} drafts typed text by field, not yet accepted
  * @property {Record<string, string>} ticks steps of the work that are done, each with the mark of its numbers
  * @property {string} place where the design is open
- * @property {Record<string, boolean>} [sheets] sheets that were ticked or unticked, by their key
+ * @property {Record<string, boolean>} sheets sheets that were ticked or unticked, by their key
  * @property {D[]} past
  * @property {D[]} future
  * @property {string} savedAt ISO time
@@ -751,6 +751,7 @@ class Designs {
       design,
       drafts: {},
       ticks: {},
+      sheets: {},
       place: '',
       past: [],
       future: [],
@@ -762,7 +763,7 @@ class Designs {
 
   /** @param {KeptRecord<D>} record @returns {Created<D>} */
   saveAsCopy(record) {
-    const texts = { drafts: { ...record.drafts }, ticks: { ...record.ticks } };
+    const texts = { drafts: { ...record.drafts }, ticks: { ...record.ticks }, sheets: { ...record.sheets } };
     const own = { ...texts, past: [...record.past], future: [...record.future] };
     const copy = { ...record, ...own, id: this.makeId(), stamp: '', keptOutsideAt: null, keptOutside: null };
     const saved = this.save(copy);

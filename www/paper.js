@@ -41,7 +41,7 @@ export function setUpPaper() {
 
 /** @param {string} key @param {boolean} isUsual */
 function isTicked(key, isUsual) {
-  return record().sheets?.[key] ?? isUsual;
+  return record().sheets[key] ?? isUsual;
 }
 
 /** @param {string} key @param {boolean} isWanted */

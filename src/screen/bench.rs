@@ -9,7 +9,7 @@ use crate::design::{Bench, Climate, Design, MadeOf, Vessel};
 use crate::field;
 use crate::glue::{self, Times};
 use crate::inspect::inspect;
-use crate::lathe::{self, Speeds, Station};
+use crate::lathe::{self, Station};
 use crate::length::{MM_PER_INCH, Shown, Unit, decimal, show};
 use crate::order::{self, Centring, Chapter, End, Order, Stage, Step, Ticked, Work};
 use crate::plan::plan;
@@ -261,10 +261,10 @@ fn rpm(turns: f64) -> Shown {
 }
 
 /// The rim's speed in the country's unit, the other one behind it.
-fn rim_speed(speeds: &Speeds, unit: Unit) -> Figure {
+fn rim_speed(meters_a_second: f64, unit: Unit) -> Figure {
     // 1 ft = 0.3048 m exactly (NIST SP 811, appendix B).
-    let feet = decimal(speeds.rim_m_s / 0.3048 * 60.0, 0);
-    let meters = decimal(speeds.rim_m_s, 1);
+    let feet = decimal(meters_a_second / 0.3048 * 60.0, 0);
+    let meters = decimal(meters_a_second, 1);
     if unit.is_inch() {
         let shown = Shown::decimal(feet, "ft/min", " feet a minute");
         noted("row.rim_speed", shown, format!("{meters} m/s"))
@@ -586,7 +586,7 @@ impl<'a> Shop<'a> {
             let speeds = lathe::speeds(2.0 * self.reach_mm(&on));
             shown
                 .list
-                .push(figure("row.blank_rpm", rpm(speeds.fast_rpm)));
+                .push(figure("row.blank_rpm", rpm(speeds.slow_rpm)));
         }
         // Rings of the upper half hang the other way up: told from the one below.
         let lower = below.min(place);
@@ -666,18 +666,19 @@ impl<'a> Shop<'a> {
             half.rings.start <= stage.rings.start && half.rings.end >= stage.rings.end
         });
         let glued = half.map_or(stage.rings.clone(), |half| half.rings.clone());
-        let speeds = lathe::speeds(2.0 * self.reach_mm(&glued));
+        let across_mm = 2.0 * self.reach_mm(&glued);
+        let speeds = lathe::speeds(across_mm);
+        // The outside still has its corners.
         shown.saw = vec![
-            figure("row.blank_rpm", rpm(speeds.fast_rpm)),
+            figure("row.blank_rpm", rpm(speeds.slow_rpm)),
             self.length("row.depth", stage.depth_mm),
             self.length("row.opening", stage.opening_mm),
         ];
         shown.list = vec![
-            figure("row.begin_rpm", rpm(speeds.slow_rpm)),
-            rim_speed(&speeds, self.unit),
+            rim_speed(lathe::rim_m_s(across_mm, speeds.slow_rpm), self.unit),
             self.length("row.overhang", stage.overhang_mm),
         ];
-        shown.stations = self.stations_in(&stage.rings);
+        shown.stations = self.stations_in(&stage.rings, half.map(|half| half.on));
         if !stage.is_reached {
             let caution = Caution::OutOfReach {
                 depth_mm: stage.depth_mm,
@@ -693,21 +694,26 @@ impl<'a> Shop<'a> {
         }
     }
 
-    /// The stations that lie within some rings.
-    fn stations_in(&self, rings: &Range<usize>) -> Vec<StationRow> {
+    /// The stations within some rings, counted from the face that is open while this end
+    /// is on the block.
+    fn stations_in(&self, rings: &Range<usize>, on: Option<End>) -> Vec<StationRow> {
         let Some(wall) = &self.plan.wall else {
             return Vec::new();
         };
-        let height = wall.outside.height_mm();
         let bottom = self.plan.rings.get(rings.start);
         let top = self.plan.rings.get(rings.end - 1);
         let (Some(bottom), Some(top)) = (bottom, top) else {
             return Vec::new();
         };
-        let span = bottom.span.bottom_mm.max(wall.floor_mm) - 1e-6..=top.span.top_mm + 1e-6;
-        self.stations
+        let low = bottom.span.bottom_mm.max(wall.floor_mm);
+        let high = top.span.top_mm.min(wall.outside.height_mm());
+        let (face, deepest) = match on {
+            Some(End::Rim) => (low, high),
+            _ => (high, low),
+        };
+        let spacing = self.design.bench_or_usual().station_mm;
+        lathe::stations_from(wall, face, deepest, spacing)
             .iter()
-            .filter(|station| span.contains(&(height - station.depth_mm)))
             .map(|station| station_row(station, self.unit))
             .collect()
     }
@@ -717,11 +723,10 @@ impl<'a> Shop<'a> {
         let rough = lathe::speeds(2.0 * self.reach_mm(&step.rings));
         let round = lathe::speeds(self.finished_mm(&step.rings));
         shown.saw = vec![
-            figure("row.begin_rpm", rpm(rough.slow_rpm)),
-            figure("row.blank_rpm", rpm(rough.fast_rpm)),
+            figure("row.blank_rpm", rpm(rough.slow_rpm)),
             figure("row.finished_rpm", rpm(round.fast_rpm)),
         ];
-        shown.list = vec![rim_speed(&round, self.unit)];
+        shown.list = vec![rim_speed(round.rim_m_s, self.unit)];
         let totals = &self.plan.totals;
         let weights = [
             ("total.blank", totals.blank_kg),
@@ -734,7 +739,7 @@ impl<'a> Shop<'a> {
         }
         let (from, to) = (step.rings.start, step.rings.end);
         if let Some(balance) = lathe::balance(self.design, self.vessel, self.plan, from, to) {
-            let pull_n = balance.pull_n(rough.fast_rpm);
+            let pull_n = balance.pull_n(rough.slow_rpm);
             let offset_mm = balance.offset_mm();
             if offset_mm > 1e-6 {
                 shown.list.push(noted(
@@ -747,7 +752,7 @@ impl<'a> Shop<'a> {
                 let caution = Caution::OutOfBalance {
                     offset_mm,
                     pull_n,
-                    rpm: (rough.fast_rpm / 10.0).floor() * 10.0,
+                    rpm: (rough.slow_rpm / 10.0).floor() * 10.0,
                 };
                 shown.cautions.push(words::caution(&caution, self.unit));
             }

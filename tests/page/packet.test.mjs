@@ -86,7 +86,7 @@ test('single sheets, the cut list and everything come as files of their kind', (
   await beginBowl(page);
   await openFold(page, 'paper-more');
   const csv = await saved(page, () => page.click('#save-csv'));
-  assert.equal(csv.name, 'Unnamed ring.csv');
+  assert.equal(csv.name, 'Unnamed.csv');
   assert.match(csv.bytes.toString(), /^piece,wood,thickness in/);
   const zip = await saved(page, () => page.click('#save-zip'));
   const files = unzipped(zip.bytes);
@@ -94,15 +94,15 @@ test('single sheets, the cut list and everything come as files of their kind', (
   assert.equal(JSON.parse(files.get('design.ringwright.json')?.toString() ?? '').vessel.woods.length > 0, true);
   assert.match(files.get('svg/01-cover.svg')?.toString() ?? '', /<svg/);
   const dxf = await saved(page, () => page.click('#save-dxf'));
-  assert.equal(dxf.name, 'Unnamed ring.zip');
+  assert.equal(dxf.name, 'Unnamed.zip');
   assert.match(unzipped(dxf.bytes).get('template-outside.dxf')?.toString() ?? '', /SECTION[\s\S]*POLYLINE[\s\S]*EOF\s*$/);
   await page.click('#tick-none');
   await page.locator('[data-sheet=template-outside]').check();
   const single = await saved(page, () => page.click('#save-dxf'));
-  assert.equal(single.name, 'Unnamed ring.dxf');
+  assert.equal(single.name, 'Unnamed.dxf');
   assert.match(single.bytes.toString(), /^0\nSECTION/);
   const svg = await saved(page, () => page.click('#save-svg'));
-  assert.equal(svg.name, 'Unnamed ring.svg');
+  assert.equal(svg.name, 'Unnamed.svg');
 }));
 
 test('sheets lie on their long side when asked to', () => visit('tablet', async (page) => {

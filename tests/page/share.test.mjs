@@ -201,7 +201,7 @@ test('the system’s own sheet gets the link where there is one', () => visit('t
   await page.click('#send-link');
   await page.waitForFunction(() => document.getElementById('share-says')?.textContent === 'The link is handed on.');
   assert.deepEqual(await page.evaluate(() => Reflect.get(globalThis, 'sharedHere')), {
-    title: 'Unnamed ring', url: page.url(),
+    title: 'Unnamed', url: page.url(),
   });
 }, {
   before: (context) => context.addInitScript(() => {
