@@ -349,6 +349,29 @@ mod tests {
     use super::*;
 
     #[test]
+    fn stations_count_from_the_face_that_is_open() {
+        let point = |height_mm, radius_mm| crate::shape::Point {
+            height_mm,
+            radius_mm,
+            is_corner: false,
+        };
+        let ends = [point(0.0, 40.0), point(100.0, 90.0)];
+        let outside = crate::shape::Curve::through(&ends).unwrap();
+        let wall = Wall::inside(outside, 6.0, 6.0, 10.0);
+        for (face, deepest, inward) in [(60.0, 22.0, -1.0), (22.0, 60.0, 1.0)] {
+            let found = stations_from(&wall, face, deepest, 10.0);
+            let depths: Vec<f64> = found.iter().map(|it| it.depth_mm).collect();
+            assert_eq!(depths, [0.0, 10.0, 20.0, 30.0, 38.0]);
+            for it in found {
+                // The side is straight: half a millimeter of radius on each of height.
+                let z = face + inward * it.depth_mm;
+                assert!((it.outside_mm - 2.0 * (40.0 + z / 2.0)).abs() < 1e-9);
+                assert!((it.wall_mm.unwrap() - 6.0).abs() < 0.01);
+            }
+        }
+    }
+
+    #[test]
     fn ten_inches_turn_between_600_and_900() {
         // Common practice, no published source: 6,000 / 10 and 9,000 / 10. As rim speed
         // the rule is 8.0 to 12.0 m/s (practice.csv, derived).

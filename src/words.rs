@@ -109,7 +109,7 @@ pub const PAGE: &[(&str, &str)] = &[
     ("base.play", "Play to leave"),
     ("base.not_safe", "Do not glue it all round"),
     ("base.unknown", "no figures"),
-    ("base.disc", "Disc"),
+    ("base.disc", "Disc, finished"),
     ("base.mortise", "Mortise"),
     ("base.through", "Hole through the ledge"),
     ("base.thickness", "Thickness"),
@@ -311,6 +311,14 @@ pub const PAGE: &[(&str, &str)] = &[
     ("saw.setting", "Saw setting"),
     ("saw.stop", "Stop, long edge"),
     ("saw.strip", "Strip width"),
+    (
+        "saw.remainder",
+        "A small figure behind a fraction tells what it leaves over: −0.004 means that the exact size is 0.004 less.",
+    ),
+    (
+        "saw.stale",
+        "One entry cannot be used. These figures are for the last one that could.",
+    ),
     (
         "saw.why_strip",
         "Wider than the wall alone: the flat sides and inside corners must still hold the round ring.",

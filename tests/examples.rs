@@ -4,7 +4,7 @@
 use ringwright::design::{self, Design};
 use ringwright::inspect::inspect;
 use ringwright::stack::plan_stack;
-use ringwright::{example, link};
+use ringwright::{base, example, link, plan};
 use std::path::PathBuf;
 
 fn file(word: &str) -> String {
@@ -33,6 +33,8 @@ fn every_example_can_be_made_as_it_is() {
         let plan = plan_stack(&design, vessel);
         assert_eq!(plan.troubles, [], "{}", example.word);
         assert_eq!(inspect(&design, vessel, &plan), [], "{}", example.word);
+        let base = base::plan(&design, &plan::plan(&design), Some(&plan)).unwrap();
+        assert_eq!(base.cautions, [], "{}", example.word);
         assert!(plan.totals.held_mm3 > 0.0);
     }
 }

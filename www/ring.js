@@ -4,7 +4,7 @@ import { ask } from './door.js';
 import { makeDrawnField, makeFields, setFields } from './fields.js';
 import { figure, setFigures } from './figures.js';
 import { byId, make, makeButton, setLines, setPicture } from './page.js';
-import { design, held, record, settle, typed } from './work.js';
+import { design, held, record, settle, typed, typedMessages } from './work.js';
 
 /** @typedef {import('./ringwright.js').RingPlace} RingPlace */
 /** @typedef {import('./ringwright.js').Drawn} Drawn */
@@ -79,6 +79,7 @@ export function showRing() {
   setFigures(byId('list', HTMLElement), screen.list, { onUnit: openUnits });
   setFigures(byId('saw-error-list', HTMLElement), screen.saw_error);
   setFigures(byId('stave-list', HTMLElement), screen.staves);
+  byId('stale', HTMLElement).hidden = typedMessages().size === 0;
   setSummary(screen.summary);
   byId('gap-says', HTMLElement).textContent = screen.gap_says;
   byId('protractor-says', HTMLElement).textContent = screen.protractor_says;

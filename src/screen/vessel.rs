@@ -151,10 +151,23 @@ pub fn section_only(
         handles: handles(vessel, view, design.unit),
         marks: inspect(design, vessel, plan)
             .iter()
+            .chain(&of_the_base(design, plan))
             .map(|it| mark(it, plan, view, design.unit))
             .collect(),
         ..VesselScreen::default()
     }
+}
+
+/// What is to be looked at before the base is glued, at the foot.
+fn of_the_base(design: &Design, stack: &StackPlan) -> Vec<Placed> {
+    let base = crate::base::plan(design, &plan(design), Some(stack));
+    let cautions = base.map_or_else(Vec::new, |base| base.cautions);
+    let at_the_foot = |caution| Placed {
+        caution,
+        ring: Some(0),
+        height_mm: 0.0,
+    };
+    cautions.into_iter().map(at_the_foot).collect()
 }
 
 fn px(length_mm: f64) -> f64 {

@@ -319,7 +319,7 @@ fn swatch(design: &Design, name: &str, need: &Need, seasons: &Seasons, said: &Sa
         }
         if let Some(price) = plan::price(design, name) {
             let cost = price * need.volume_mm3 / plan::price_volume_mm3(design.shop.price_per);
-            list.push(figure("wood.cost", number(decimal(cost, 2))));
+            list.push(figure("wood.cost", number(format!("{cost:.2}"))));
         }
     } else {
         let note = words::page("wood.not_taken").to_owned();
