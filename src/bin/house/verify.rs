@@ -200,7 +200,7 @@ fn page() -> Outcome<()> {
     let browser = machine::ensure_browser()?;
     // A test that hangs is ended; the limit judges nobody's speed.
     run(machine::command("node")
-        .args(["--test", "--test-reporter=spec", "--test-timeout=180000"])
+        .args(["--test", "--test-reporter=spec", "--test-timeout=900000"])
         .args(page_test_files()?)
         .current_dir(page_tests())
         .env("RINGWRIGHT_CHROMIUM", browser.chromium))
