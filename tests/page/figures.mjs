@@ -126,10 +126,10 @@ async function dragRows() {
   const { context, page } = await openPage();
   await page.click('[data-place="vessel"]');
   await page.click('#starts [data-example="lantern_vase"]');
-  await page.locator('.handle').first().waitFor();
+  await page.locator('#section .handle').first().waitFor();
   await slowDown(page);
   const times = await page.evaluate(async (changes) => {
-    const handle = /** @type {HTMLElement} */ (document.querySelectorAll('.handle')[3]);
+    const handle = /** @type {HTMLElement} */ (document.querySelectorAll('#section .handle')[3]);
     const box = handle.getBoundingClientRect();
     const [x, y] = [box.x + box.width / 2, box.y + box.height / 2];
     // The pointer is made up, so that there is nothing to capture.

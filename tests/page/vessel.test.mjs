@@ -12,7 +12,7 @@ import { axeClean, fitsTheScreen, screens, settled, visit } from './harness.mjs'
 async function begin(page, shape) {
   await page.click('[data-place=vessel]');
   await page.click(`[data-start=${shape}]`);
-  await page.locator('.handle').first().waitFor();
+  await page.locator('#section .handle').first().waitFor();
 }
 
 /** The open design's vessel, as it is kept. @param {Page} page */
@@ -44,7 +44,7 @@ async function fingerDrag(page, from, by) {
 
 /** The middle of the handle at this place from the foot up. @param {Page} page @param {number} place */
 async function handleAt(page, place) {
-  const box = await page.locator('.handle').nth(place).boundingBox();
+  const box = await page.locator('#section .handle').nth(place).boundingBox();
   assert.ok(box);
   return { x: box.x + box.width / 2, y: box.y + box.height / 2 };
 }
@@ -65,7 +65,7 @@ for (const screen of ['tablet', 'phone']) {
       await begin(page, 'bowl');
       const before = await vessel(page);
       const rim = before.points.length - 1;
-      await page.locator('.handle').nth(rim).scrollIntoViewIfNeeded();
+      await page.locator('#section .handle').nth(rim).scrollIntoViewIfNeeded();
       await fingerDrag(page, await handleAt(page, rim), { x: 24, y: -10 });
       const pulled = await vessel(page);
       assert.ok(pulled.points[rim].radius_mm > before.points[rim].radius_mm + 2, 'the rim goes out');
@@ -93,7 +93,7 @@ for (const screen of ['tablet', 'phone']) {
       const made = await vessel(page);
 
       await page.reload();
-      await page.locator('.handle').first().waitFor();
+      await page.locator('#section .handle').first().waitFor();
       assert.equal(await page.locator('#vessel').isVisible(), true, 'it comes back to where it was');
       assert.deepEqual(await vessel(page), made);
 
@@ -126,9 +126,9 @@ test('wherever handles are pulled the vessel stays one', () => visit('tablet', a
     return seed / 2_147_483_647;
   };
   for (let pull = 0; pull < 25; pull += 1) {
-    const count = await page.locator('.handle').count();
+    const count = await page.locator('#section .handle').count();
     const place = Math.floor(random() * count);
-    const handle = page.locator('.handle').nth(place);
+    const handle = page.locator('#section .handle').nth(place);
     await handle.scrollIntoViewIfNeeded();
     const from = await handleAt(page, place);
     await page.mouse.move(from.x, from.y);
@@ -154,13 +154,13 @@ test('a point is added by a tap, made a corner, moved and removed by keys', () =
   const { points: more } = await vessel(page);
   assert.equal(more.length, before.length + 1);
   const added = more.findIndex((/** @type {object} */ point, /** @type {number} */ at) => JSON.stringify(point) !== JSON.stringify(before[at]));
-  await page.locator('.handle').nth(added).focus();
+  await page.locator('#section .handle').nth(added).focus();
   await page.keyboard.press('ArrowRight');
   const { points: moved } = await vessel(page);
   assert.ok(moved[added].radius_mm > more[added].radius_mm);
   await page.click('#point-corner');
   assert.equal((await vessel(page)).points[added].is_corner, true);
-  await page.locator('.handle').nth(added).focus();
+  await page.locator('#section .handle').nth(added).focus();
   await page.keyboard.press('Delete');
   assert.equal((await vessel(page)).points.length, before.length);
 }));
@@ -219,7 +219,7 @@ for (const colorScheme of /** @type {const} */ (['light', 'dark'])) {
         await page.click('[data-place=vessel]');
         await axeClean(page);
         await page.click('#starts [data-example=lantern_vase]');
-        await page.locator('.handle').first().waitFor();
+        await page.locator('#section .handle').first().waitFor();
         await tapRing(page, 5);
         await page.evaluate(() => document.querySelectorAll('#vessel details').forEach((each) => each.setAttribute('open', '')));
         await settled(page);
@@ -300,7 +300,7 @@ test('a photograph lies under the section at its scale, and stays on the device'
     assert.ok(again && Math.abs(again.height - box.height) < 1, 'it is back as it was');
     await page.click('#trace-remove');
     await page.reload();
-    await page.locator('.handle').first().waitFor();
+    await page.locator('#section .handle').first().waitFor();
     assert.equal(await page.locator('.trace-picture').isVisible(), false);
   },
 ));
@@ -327,6 +327,6 @@ test('a wood that a file names but the vessel lacks is put right', () => visit('
   kept.design.vessel.rings[1].pattern = [7];
   await openFile(page, JSON.stringify(kept.design));
   await page.click('[data-place=vessel]');
-  await page.locator('.handle').first().waitFor();
+  await page.locator('#section .handle').first().waitFor();
   assert.ok(await page.locator('#unrolled path').count() > 0);
 }));
