@@ -154,7 +154,7 @@ pub struct Blank {
 }
 
 /// How a base moves, and how the other ways to make it would.
-#[derive(Clone, Copy, Debug, Default)]
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
 pub struct Moved {
     /// As chosen; none without figures for its wood.
     pub chosen: Option<Motion>,
@@ -167,7 +167,7 @@ pub struct Moved {
 }
 
 /// A base worked out.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct BasePlan {
     /// What was chosen, or what the stack has.
     pub choice: BaseChoice,

@@ -6,6 +6,12 @@
 //! a block under the foot, the upper one on a block over the rim, joined where the way
 //! in is widest. How far a tool reaches is told in [`crate::lathe::Walk`].
 
+mod extra;
+
+pub use extra::{BaseIs, base_is};
+
+use crate::base::{self, BasePlan};
+use crate::cut_list::Cut;
 use crate::design::{Between, Design, MadeOf, StackRing, Vessel};
 use crate::lathe::{Tool, Walk, put_among};
 use crate::ring::half_angle_rad;
@@ -71,9 +77,30 @@ impl Half {
     }
 }
 
+/// A part of the base's work.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum BaseWork {
+    /// Saw its board, its plies or its wedges.
+    Saw,
+    /// Glue the plies crosswise, or the wedges together.
+    GlueUp,
+    /// Make it round and of its thickness.
+    Round,
+    /// Turn its place into the ring.
+    Mortise,
+    /// Set it in, or glue it under.
+    Set,
+}
+
 /// A part of the work.
 #[derive(Clone, Debug, PartialEq)]
 pub enum Work {
+    /// Take the boards, or buy them.
+    Boards,
+    /// Rip the strips of one thickness; its place among [`Order::rips`].
+    Rip(usize),
+    /// Something of the base.
+    Base(BaseWork),
     /// Saw a ring's segments, or a disc.
     Cut,
     /// Dry-fit and glue them.
@@ -87,8 +114,9 @@ pub enum Work {
     /// Turn the open face flat and glue the next ring on it; holds the ring below it, as
     /// it stands on the lathe.
     Stack(usize),
-    /// Saw slots through the rings and glue strips in.
-    Inlay,
+    /// Saw slots through the rings and glue strips in; the set's place in the
+    /// vessel's list.
+    Inlay(usize),
     /// Turn the inside of some rings.
     Inside(Stage),
     /// Turn both open faces true, and try them.
@@ -106,6 +134,8 @@ pub enum Work {
 /// In which part of the list a step stands.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Chapter {
+    /// Boards and strips.
+    Wood,
     /// The rings, one by one.
     Rings,
     /// The rings on the lathe: one piece, or the lower half.
@@ -127,6 +157,8 @@ pub struct Step {
     pub work: Work,
     /// The rings that it is about, from the foot up.
     pub rings: Range<usize>,
+    /// Numbers beside the rings' own that a tick is kept with.
+    pub lengths_mm: Vec<f64>,
 }
 
 /// The order of work.
@@ -140,6 +172,12 @@ pub struct Order {
     pub own_meeting: usize,
     /// The steps.
     pub steps: Vec<Step>,
+    /// The base, where there is one.
+    pub base: Option<BasePlan>,
+    /// How the base stands among the rings.
+    pub base_is: BaseIs,
+    /// What is ripped, by thickness.
+    pub rips: Vec<Vec<Cut>>,
 }
 
 /// Heights at which the inside is walked, beside every joint.
@@ -368,7 +406,8 @@ fn span_of(rings: &[usize]) -> Range<usize> {
 }
 
 /// The order of work for a vessel; nothing where it has no wall or no ring. `inlays` are
-/// the spans of rings that slots are sawn through together.
+/// the spans of rings that slots are sawn through together, one a set, empty where a set
+/// has none.
 pub fn order(
     design: &Design,
     vessel: &Vessel,
@@ -387,19 +426,43 @@ pub fn order(
         .meet_above_ring
         .map_or(own_meeting, |ring| (ring as usize).min(count - 1));
     let halves = inside.halves(meeting);
+    let base = base::plan(design, &crate::plan::plan(design), Some(plan));
+    let base_is = base
+        .as_ref()
+        .map_or(BaseIs::Ring, |base| base_is(design, vessel, base));
+    let rips = extra::rips(design, vessel, plan, base.as_ref());
+    let is_plies = extra::is_plies(design, vessel, base.as_ref());
+    let within = base.as_ref().filter(|_| base_is == BaseIs::Within);
     let mut steps = Vec::new();
+    extra::board_steps(&mut steps, &rips, count);
     for (place, ring) in vessel.rings.iter().enumerate() {
-        ring_steps(&mut steps, place, ring);
+        let is_lowest = place == 0;
+        if !(is_lowest && is_plies) {
+            ring_steps(&mut steps, place, ring);
+        }
+        if let Some(base) = base.as_ref().filter(|_| is_lowest) {
+            extra::base_steps(&mut steps, base, base_is);
+        }
     }
     for half in &halves {
-        half_steps(&mut steps, half, halves.len() == 1, inlays);
+        half_steps(&mut steps, half, halves.len() == 1, inlays, within);
     }
     whole_steps(&mut steps, &halves, meeting, inlays);
+    for step in &mut steps {
+        if let Work::Inlay(set) = step.work
+            && let Some(Some(own)) = plan.slot_sets.get(set)
+        {
+            step.lengths_mm = extra::slot_lengths_mm(own);
+        }
+    }
     Some(Order {
         halves,
         meeting,
         own_meeting,
         steps,
+        base,
+        base_is,
+        rips,
     })
 }
 
@@ -409,6 +472,7 @@ fn step(id: String, chapter: Chapter, work: Work, rings: Range<usize>) -> Step {
         chapter,
         work,
         rings,
+        lengths_mm: Vec::new(),
     }
 }
 
@@ -427,17 +491,24 @@ fn ring_steps(steps: &mut Vec<Step>, place: usize, ring: &StackRing) {
 
 /// Everything on one block, ring by ring: what would be closed in or built over is done
 /// before the next ring comes on.
-fn half_steps(steps: &mut Vec<Step>, half: &Half, is_whole: bool, inlays: &[Range<usize>]) {
+fn half_steps(
+    steps: &mut Vec<Step>,
+    half: &Half,
+    is_whole: bool,
+    inlays: &[Range<usize>],
+    within: Option<&BasePlan>,
+) {
     let chapter = match half.on {
         End::Foot => Chapter::Lower,
         End::Rim => Chapter::Upper,
     };
     let word = half.on.word();
     let glued = half.glued();
-    let mut add = |id: String, work, rings| steps.push(step(id, chapter, work, rings));
     let mut below = None;
     for (at, &ring) in glued.iter().enumerate() {
         let this = ring..ring + 1;
+        let set = within.filter(|_| ring == 0).map(extra::set_steps);
+        let mut add = |id: String, work, rings| steps.push(step(id, chapter, work, rings));
         match below {
             None => {
                 add(format!("block-{word}"), Work::Block(half.on), this.clone());
@@ -446,14 +517,21 @@ fn half_steps(steps: &mut Vec<Step>, half: &Half, is_whole: bool, inlays: &[Rang
             Some(below) => add(format!("stack-{}", ring + 1), Work::Stack(below), this),
         }
         below = Some(ring);
+        // The next ring closes the mortise in, and may be narrower than the base.
+        steps.extend(set.into_iter().flatten());
+        let mut add = |id: String, work, rings| steps.push(step(id, chapter, work, rings));
         let so_far = span_of(&glued[..=at]);
         for (number, inlay) in inlays.iter().enumerate() {
             let last = match half.on {
                 End::Foot => inlay.end.saturating_sub(1),
                 End::Rim => inlay.start,
             };
-            if last == ring && is_within(inlay, &so_far) {
-                add(format!("inlay-{}", number + 1), Work::Inlay, inlay.clone());
+            if !inlay.is_empty() && last == ring && is_within(inlay, &so_far) {
+                add(
+                    format!("inlay-{}", number + 1),
+                    Work::Inlay(number),
+                    inlay.clone(),
+                );
             }
         }
         let is_last = at + 1 == glued.len();
@@ -487,7 +565,11 @@ fn whole_steps(steps: &mut Vec<Step>, halves: &[Half], meeting: usize, inlays: &
         for (number, inlay) in inlays.iter().enumerate() {
             // A joint that the turner moved into a band of slots: they are sawn last.
             if inlay.start < meeting && meeting < inlay.end {
-                add(&format!("inlay-{}", number + 1), Work::Inlay, inlay.clone());
+                add(
+                    &format!("inlay-{}", number + 1),
+                    Work::Inlay(number),
+                    inlay.clone(),
+                );
             }
         }
         add("outside", Work::Outside, all.clone());
@@ -610,7 +692,17 @@ pub fn mark(vessel: &Vessel, plan: &StackPlan, step: &Step) -> String {
                 }
             }
         }
-        Work::Block(_) | Work::Inlay | Work::TrueHalves | Work::Finish | Work::Part(_) => {}
+        Work::Boards
+        | Work::Rip(_)
+        | Work::Base(_)
+        | Work::Inlay(_)
+        | Work::Block(_)
+        | Work::TrueHalves
+        | Work::Finish
+        | Work::Part(_) => {}
+    }
+    for length_mm in &step.lengths_mm {
+        sum.length(*length_mm);
     }
     format!("{:x}", sum.0)
 }

@@ -6,7 +6,8 @@ pub mod inlay;
 
 use crate::built::{Better, Reorder};
 use crate::caution::Caution;
-use crate::design::StackRing;
+use crate::cut_list::{Cut, Piece};
+use crate::design::{Design, StackRing};
 use crate::length::{NotALength, Shown, Unit, decimal, show};
 use crate::measured::{Side, Tightest};
 use crate::moisture::Ready;
@@ -997,6 +998,80 @@ pub const PAGE: &[(&str, &str)] = &[
     ("bench.next", "Next"),
     ("bench.place_of", "Step %1 of %2"),
     ("bench.picture", "Drawing of this step"),
+    ("chapter.wood", "Boards and strips"),
+    ("step.buy", "Buy the wood"),
+    (
+        "says.buy",
+        "Waste counted in. Enter the boards in Wood, and they are laid out with the least waste. The base’s plies and the slots’ strips come from scrap.",
+    ),
+    ("step.boards", "Take the boards"),
+    (
+        "says.boards",
+        "Mark each board with the rings that it is for. The base’s plies and the slots’ strips come from scrap.",
+    ),
+    (
+        "says.boards_so_far",
+        "Wood searches on and may need fewer. The base’s plies and the slots’ strips come from scrap.",
+    ),
+    ("bench.boards", "Boards in all"),
+    ("bench.strips_of", "Strips of %1"),
+    ("step.rip", "Plane to %1 and rip the strips"),
+    (
+        "says.rip",
+        "The widest first: one spoiled still makes a narrower one. Straight edge to the fence, riving knife on, a push stick for the last of it.",
+    ),
+    ("row.blank_side", "Side of the square"),
+    ("row.slot_kerf", "Kerf"),
+    ("step.base_plies", "Base: saw %1 plies"),
+    (
+        "says.base_plies",
+        "Glue scrap into blocks, saw the slices off and dress them. Mark the grain’s direction on each.",
+    ),
+    ("step.base_board", "Base: saw the board"),
+    ("step.base_wedges", "Base: saw %1 wedges"),
+    (
+        "says.base_wedges",
+        "Points: hold each with a clamp, never by hand. Turn the strip over between cuts.",
+    ),
+    ("step.base_glue_plies", "Base: glue the plies crosswise"),
+    (
+        "says.base_glue_plies",
+        "In the order that Wood draws, the grain of each across the one below. Between flat cauls, clamped all over.",
+    ),
+    ("step.base_glue_wedges", "Base: glue the wedges up"),
+    ("step.base_round", "Base: make it flat and round"),
+    (
+        "says.base_round",
+        "Flatten both faces to the thickness, saw it round a little large, turn it to the diameter between blocks.",
+    ),
+    ("step.base_mortise", "Ring 1: turn the mortise"),
+    (
+        "says.base_mortise",
+        "From the open face, before ring 2 comes on. Straight sides, creep up on the diameter, try the disc often.",
+    ),
+    (
+        "says.base_ledge",
+        "From the open face, before ring 2 comes on: first the hole, then the mortise down to the ledge. Try the disc often.",
+    ),
+    ("step.base_let_in", "Let the base into ring 1"),
+    ("step.base_on_ledge", "Set the base on ring 1’s ledge"),
+    ("step.base_under", "Glue the base under ring 1"),
+    (
+        "says.base_round_glued",
+        "Try it dry. Glue all round, paper under it where it must not hold to the block. Before ring 2 comes on.",
+    ),
+    (
+        "says.base_play",
+        "Look at the cautions before any glue. Leave the play all round and glue only the middle of one side, paper under it. Before ring 2 comes on.",
+    ),
+    (
+        "says.base_under",
+        "Both faces flat to the straightedge. Look at the cautions before any glue. Centered, clamped all round.",
+    ),
+    (
+        "says.inlay_across",
+        "These slots cut through the strips of set %1: those must be glued, dry and flush first.",
+    ),
     ("chapter.rings", "The rings, one by one"),
     ("chapter.whole_piece", "On the lathe"),
     ("chapter.lower", "Lower half, on the foot’s block"),
@@ -1895,6 +1970,24 @@ pub fn strips(count: u32, length_mm: f64, last_mm: f64, unit: Unit) -> String {
             "{count} of {}; the last may be {last}",
             show(length_mm, unit).line()
         ),
+    }
+}
+
+/// What is ripped for some pieces, and how long.
+pub fn ripped(cut: &Cut, design: &Design) -> String {
+    let unit = design.unit;
+    let width = show(cut.width_mm, unit).line();
+    match cut.piece {
+        Piece::Segment(_, of) => {
+            let length_mm = design.shop.strip_length_mm;
+            let strips = strips(of.strip_count, length_mm, of.last_strip_mm, unit);
+            format!("{width} wide: {strips}")
+        }
+        Piece::Disc(_) => format!("{} × {width} × {width}", cut.count),
+        Piece::Spacer(length_mm, _) => {
+            let length = show(length_mm, unit).line();
+            format!("{width} thick: {} of {length}", cut.count)
+        }
     }
 }
 

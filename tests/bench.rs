@@ -5,7 +5,8 @@
 use parry3d_f64::math::Vector;
 use parry3d_f64::shape::{Shape, TriMesh};
 use proptest::prelude::*;
-use ringwright::design::{Design, MadeOf, PointChoice, StackRing, Vessel, to_value};
+use ringwright::base;
+use ringwright::design::{Design, MadeOf, PointChoice, SlotSet, StackRing, Vessel, to_value};
 use ringwright::drawing::pdf::{Info, to_pdf};
 use ringwright::drawing::{Anchor, Mark};
 use ringwright::glue::{self, Glue};
@@ -18,6 +19,7 @@ use ringwright::order::{
     ticked,
 };
 use ringwright::plug;
+use ringwright::screen::bench::{BenchScreen, StepShown, bench};
 use ringwright::shape::Wall;
 use ringwright::stack::{StackPlan, plan_stack};
 use ringwright::start;
@@ -204,7 +206,7 @@ proptest! {
         let inlay = first..(first + length).min(count);
         let Some(order) = ordered(&design, std::slice::from_ref(&inlay)) else { return Ok(()); };
         let sawn: Vec<usize> = (0..order.steps.len())
-            .filter(|at| order.steps[*at].work == Work::Inlay)
+            .filter(|at| order.steps[*at].work == Work::Inlay(0))
             .collect();
         prop_assert_eq!(sawn.len(), 1);
         let on = |ring: usize| order.steps.iter().position(|step| {
@@ -220,6 +222,264 @@ proptest! {
             prop_assert!(!(other && cuts_band), "the page joins halves within a band");
         }
     }
+}
+
+// The base, the boards and the slots.
+
+/// A vessel with a base of this kind, set like this.
+fn with_base(word: &str, kind: &str, set: &str) -> Design {
+    let design = start::begin(&Design::default(), word, 254.0, 200.0);
+    [("base.kind", kind), ("base.set", set)]
+        .iter()
+        .fold(design, |design, (key, typed)| {
+            base::type_in(&design, key, typed).expect(typed)
+        })
+}
+
+fn shown(design: &Design) -> BenchScreen {
+    let (vessel, plan) = planned(design);
+    bench(design, vessel, &plan, &[]).expect("steps")
+}
+
+fn shown_step<'a>(screen: &'a BenchScreen, id: &str) -> &'a StepShown {
+    let step = screen.steps.iter().find(|step| step.id == id);
+    step.unwrap_or_else(|| panic!("no {id} in {:?}", ids(screen)))
+}
+
+fn ids(screen: &BenchScreen) -> Vec<&str> {
+    screen.steps.iter().map(|step| step.id.as_str()).collect()
+}
+
+/// The number of a figure in inches.
+fn inches(step: &StepShown, key: &str) -> f64 {
+    let figure = step.saw.iter().chain(&step.list).find(|it| it.key == key);
+    let figure = figure.unwrap_or_else(|| panic!("no {key} in {}", step.id));
+    let line = figure.shown.line();
+    let read = ringwright::length::parse(&line, ringwright::length::Unit::Inch16);
+    read.unwrap_or_else(|_| panic!("{line}")) / 25.4
+}
+
+#[test]
+fn a_base_is_made_before_it_is_set_and_set_before_it_is_closed_in() {
+    for word in ["bowl", "vase", "closed", "platter"] {
+        for set in ["let_in", "on_ledge", "under"] {
+            for kind in ["plies", "one_board", "wedges"] {
+                let design = with_base(word, kind, set);
+                let screen = shown(&design);
+                let all = ids(&screen);
+                let at = |id: &str| all.iter().position(|it| *it == id);
+                let about = format!("{word} {set} {kind}: {all:?}");
+                for (place, id) in all.iter().enumerate() {
+                    assert!(!all[..place].contains(id), "{id} twice, {about}");
+                }
+                let is_own = set != "under";
+                // What is the lowest ring itself is sawn as one, but for plies.
+                assert_eq!(
+                    at("base-saw").is_some(),
+                    is_own || kind == "plies",
+                    "{about}"
+                );
+                assert_eq!(at("cut-1").is_some(), is_own || kind != "plies", "{about}");
+                assert_eq!(at("base-set").is_some(), is_own, "{about}");
+                let mounted = at("mount-foot").expect("a mount");
+                if at("base-saw").is_some() {
+                    let is_glued = kind != "one_board";
+                    assert_eq!(at("base-glue").is_some(), is_glued, "{about}");
+                    assert!(at("base-saw") < at("base-round"), "{about}");
+                    assert!(at("base-round") < Some(mounted), "{about}");
+                    if is_glued {
+                        assert!(at("base-saw") < at("base-glue"), "{about}");
+                        assert!(at("base-glue") < at("base-round"), "{about}");
+                    }
+                }
+                if is_own {
+                    assert!(at("flat-1") < Some(mounted), "{about}");
+                    assert!(Some(mounted) < at("base-mortise"), "{about}");
+                    assert!(at("base-mortise") < at("base-set"), "{about}");
+                    let closes = at("stack-2").or(at("join")).expect("a second ring");
+                    assert!(at("base-set") < Some(closes), "{about}");
+                    let inside = all.iter().position(|id| id.starts_with("inside-foot"));
+                    assert!(inside.is_none_or(|inside| at("base-set") < Some(inside)));
+                }
+            }
+        }
+    }
+}
+
+#[test]
+fn a_board_that_would_break_its_ring_is_caught_before_it_is_sawn_and_glued() {
+    let says = |design: &Design, id: &str| -> bool {
+        let screen = shown(design);
+        let cautions = &shown_step(&screen, id).cautions;
+        cautions
+            .iter()
+            .any(|it| it.field == "base.kind" && it.reason.contains("Through the year"))
+    };
+    // A board across the foot of a wide bowl: red oak, dry winters.
+    let wide = |kind: &str, set: &str| {
+        let mut design = with_base("cylinder", kind, set);
+        if let Some(base) = design.base.as_mut() {
+            base.wood = "Oak, northern red".to_owned();
+        }
+        design
+    };
+    for set in ["let_in", "on_ledge"] {
+        let solid = wide("one_board", set);
+        assert!(
+            says(&solid, "base-saw") && says(&solid, "base-set"),
+            "{set}"
+        );
+        assert!(
+            !says(&solid, "base-round") && !says(&solid, "stack-2"),
+            "{set}"
+        );
+        let plies = wide("plies", set);
+        assert!(
+            !says(&plies, "base-saw") && !says(&plies, "base-set"),
+            "{set}"
+        );
+    }
+    let under = wide("one_board", "under");
+    assert!(says(&under, "cut-1") && says(&under, "stack-2"));
+    assert!(!says(&under, "stack-3"));
+}
+
+#[test]
+fn the_sizes_of_the_base_are_those_of_its_plan() {
+    let design = with_base("bowl", "plies", "on_ledge");
+    let (_, plan) = planned(&design);
+    let base = base::plan(&design, &ringwright::plan::plan(&design), Some(&plan)).expect("a base");
+    let screen = shown(&design);
+    let mortise = shown_step(&screen, "base-mortise");
+    let near = |told: f64, length_mm: f64| (told - length_mm / 25.4).abs() < 1.0 / 32.0 + 1e-9;
+    assert!(near(
+        inches(mortise, "base.mortise"),
+        base.mortise_mm.expect("a mortise")
+    ));
+    assert!(near(
+        inches(mortise, "base.through"),
+        base.through_mm.expect("a ledge")
+    ));
+    let round = shown_step(&screen, "base-round");
+    assert!(near(inches(round, "base.disc"), base.disc_mm));
+    assert!(near(inches(round, "base.thickness"), base.thickness_mm));
+    let saw = shown_step(&screen, "base-saw");
+    assert!(near(
+        inches(saw, "row.blank_side"),
+        base.disc_mm + 2.0 * design.allowance.outside_mm
+    ));
+    assert!(saw.title.contains('3'), "{}", saw.title);
+    // A tick falls when the disc becomes another one.
+    let mut other = design.clone();
+    other.base.as_mut().expect("a base").diameter_mm = Some(base.disc_mm - 5.0);
+    let changed = states(&marks_of(&other), &marks_of(&design));
+    assert_eq!(changed["base-mortise"], Ticked::Changed);
+    assert_eq!(changed["cut-2"], Ticked::Yes);
+}
+
+#[test]
+fn slots_are_told_with_the_numbers_of_their_plan() {
+    let mut design = start::begin(&Design::default(), "cylinder", 254.0, 200.0);
+    let vessel = design.vessel.as_mut().expect("a vessel");
+    let set = |from_ring, to_ring, gauge_deg| SlotSet {
+        gauge_deg,
+        ..SlotSet::plain(from_ring, to_ring)
+    };
+    // The second names no ring that is there: it must not take the third one's number.
+    vessel.slot_sets = vec![set(2, 4, 20.0), set(90, 95, 0.0), set(2, 4, 35.0)];
+    let (_, plan) = planned(&design);
+    let screen = shown(&design);
+    assert!(!ids(&screen).contains(&"inlay-2"));
+    for (place, gauge) in [(0, "20"), (2, "35")] {
+        let own = plan.slot_sets[place].as_ref().expect("a set");
+        let step = shown_step(&screen, &format!("inlay-{}", place + 1));
+        let near = |key: &str, length_mm: f64| {
+            (inches(step, key) - length_mm / 25.4).abs() < 1.0 / 32.0 + 1e-9
+        };
+        assert!(near("slot.blade", own.blade_mm));
+        assert!(near("slot.wide", own.strip_mm[1]) && near("slot.long", own.strip_mm[2]));
+        assert!((inches(step, "slot.thick") - own.strip_mm[0] / 25.4).abs() < 6e-4);
+        assert!(near("slot.clamp", own.blade_mm + 25.4));
+        assert!(near("slot.fence", own.stack.table_mm(own.slots.first_rad)));
+        let text = |key: &str| {
+            let figure = step.saw.iter().chain(&step.list).find(|it| it.key == key);
+            figure.expect(key).shown.text.clone()
+        };
+        assert_eq!(text("slot.gauge"), gauge);
+        assert_eq!(text("slot.strips"), own.slots.count.to_string());
+        let step_deg: f64 = text("slot.index").parse().expect("a number");
+        assert!((step_deg * f64::from(own.slots.count) - 360.0).abs() < 0.05);
+        let crosses = step.says.contains("strips of set 1");
+        assert_eq!(crosses, place == 2, "{}", step.says);
+    }
+    let at = |id: &str| ids(&screen).iter().position(|it| *it == id);
+    assert!(at("inlay-1") < at("inlay-3") && at("inlay-3") < at("stack-5"));
+    let mut deeper = design.clone();
+    let blade_mm = plan.slot_sets[0].as_ref().expect("a set").blade_mm + 1.0;
+    deeper.vessel.as_mut().expect("a vessel").slot_sets[0].blade_mm = Some(blade_mm);
+    let mark_of = |design: &Design| {
+        let screen = shown(design);
+        ["inlay-1", "inlay-3"].map(|id| shown_step(&screen, id).mark.clone())
+    };
+    let (before, after) = (mark_of(&design), mark_of(&deeper));
+    assert!(before[0] != after[0] && before[1] == after[1]);
+}
+
+#[test]
+fn the_boards_come_first_by_number_or_as_what_to_buy() {
+    let design = start::begin(&Design::default(), "bowl", 254.0, 101.6);
+    let screen = shown(&design);
+    let first = &screen.steps[0];
+    let estimates = ringwright::board::estimate(&design);
+    assert_eq!(
+        (first.id.as_str(), first.list.len()),
+        ("boards", estimates.len())
+    );
+    assert!(first.title.starts_with("Buy"));
+    let mut stocked = design.clone();
+    for _ in 0..4 {
+        stocked = ringwright::rack::add(&stocked);
+    }
+    let rack = stocked.rack.as_mut().expect("a rack");
+    // Board 1 is no wood of this bowl's.
+    rack.boards[0].wood = "Balsa".to_owned();
+    for board in &mut rack.boards {
+        (board.thickness_mm, board.width_mm, board.length_mm) = (50.8, 300.0, 2400.0);
+    }
+    rack.plane_at_most_mm = 60.0;
+    let screen = shown(&stocked);
+    let first = &screen.steps[0];
+    assert!(first.title.starts_with("Take"));
+    assert!(
+        first.says.starts_with("Take boards "),
+        "{} {:?}",
+        first.says,
+        first.cautions
+    );
+    assert!(!first.says.contains('1'), "{}", first.says);
+    // Every strip of every ring is ripped before the first ring is sawn.
+    let (vessel, plan) = planned(&design);
+    let order = ordered(&design, &[]).expect("an order");
+    let cuts = ringwright::cut_list::cut_list(&design, vessel, &plan);
+    let ripped: usize = order.rips.iter().map(Vec::len).sum();
+    assert_eq!(ripped, cuts.len());
+    for group in &order.rips {
+        let thick = group.iter().map(|cut| cut.thickness_mm);
+        assert!(
+            thick
+                .clone()
+                .all(|it| (it - group[0].thickness_mm).abs() < 1e-6)
+        );
+    }
+    let mut thickest = order.rips.windows(2);
+    assert!(thickest.all(|two| two[0][0].thickness_mm > two[1][0].thickness_mm));
+    let rips = ids(&screen)
+        .iter()
+        .filter(|id| id.starts_with("rip-"))
+        .count();
+    assert_eq!(rips, order.rips.len());
+    let at = |id: &str| ids(&screen).iter().position(|it| *it == id);
+    assert!(at(&format!("rip-{rips}")) < at("cut-1"));
 }
 
 // Reach: every inside height is turned once, and a straight bar gets there.

@@ -1,6 +1,8 @@
 //! What the Bench place shows: the order of work, each step with its numbers, and what
 //! goes with it: glue, caliper stations, the centring plug.
 
+mod extra;
+
 use super::vessel::as_ring;
 use super::{Entry, Figure, Message, entry, figure, noted, number, weight};
 use crate::caution::{Caution, Placed};
@@ -99,7 +101,7 @@ struct Shop<'a> {
     found: Vec<Placed>,
 }
 
-/// The spans of rings that slots are sawn through, for the order of work.
+/// The spans of rings that slots are sawn through, one a set, for the order of work.
 pub fn inlays(vessel: &Vessel) -> Vec<Range<usize>> {
     let count = vessel.rings.len();
     let span = |set: &crate::design::SlotSet| {
@@ -109,8 +111,7 @@ pub fn inlays(vessel: &Vessel) -> Vec<Range<usize>> {
         );
         (from as usize).saturating_sub(1)..(to as usize).min(count)
     };
-    let spans = vessel.slot_sets.iter().map(span);
-    spans.filter(|span| span.start < span.end).collect()
+    vessel.slot_sets.iter().map(span).collect()
 }
 
 /// Sets the Bench place; nothing where there is no ring to make. `ticks` are step ids
@@ -174,6 +175,7 @@ pub fn bench(
 
 fn chapter_name(chapter: Chapter, order: &Order) -> &'static str {
     words::page(match (chapter, order.halves.len()) {
+        (Chapter::Wood, _) => "chapter.wood",
         (Chapter::Rings, _) => "chapter.rings",
         (Chapter::Lower, 1) => "chapter.whole_piece",
         (Chapter::Lower, _) => "chapter.lower",
@@ -336,10 +338,19 @@ impl<'a> Shop<'a> {
             Work::Block(end) => self.block(*end, step, &mut shown),
             Work::Mount(_) => self.mount(step, &mut shown),
             Work::Stack(below) => self.stack(*below, step, order, &mut shown),
-            Work::Inlay => {
-                let last = step.rings.end.to_string();
-                shown.title = words::filled("step.inlay", &[&number_of(step), &last]);
-                "says.inlay"
+            Work::Rip(group) => {
+                let group = order.rips.get(*group).map_or(&[][..], Vec::as_slice);
+                self.rip(group, &mut shown)
+            }
+            Work::Base(work) => self.base(*work, order, &mut shown),
+            // These say more than one thing.
+            Work::Boards => {
+                shown.says = self.boards(&mut shown);
+                ""
+            }
+            Work::Inlay(set) => {
+                shown.says = self.slots(*set, step, &mut shown);
+                ""
             }
             Work::Inside(stage) => self.inside(stage, step, order, &mut shown),
             Work::TrueHalves => {
@@ -367,7 +378,10 @@ impl<'a> Shop<'a> {
             }
             Work::Part(end) => self.part(*end, &mut shown),
         };
-        words::page(says).clone_into(&mut shown.says);
+        if !says.is_empty() {
+            words::page(says).clone_into(&mut shown.says);
+        }
+        shown.cautions.extend(self.base_cautions(step, order));
         shown.cautions.extend(self.found_at(step));
         shown
     }

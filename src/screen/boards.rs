@@ -134,7 +134,7 @@ pub fn boards(design: &Design) -> BoardsScreen {
     }
 }
 
-fn estimate(design: &Design) -> Vec<Figure> {
+pub(crate) fn estimate(design: &Design) -> Vec<Figure> {
     let each = board::estimate(design).into_iter().map(|each| Figure {
         key: "boards.estimate".to_owned(),
         label: said::estimate_label(&each, design.unit),

@@ -560,7 +560,7 @@ pub fn base_screen(design: &Design, plan: &BasePlan) -> BaseScreen {
 }
 
 /// The verdict, and the two diameters.
-fn first_of_base(plan: &BasePlan, unit: Unit) -> Vec<Figure> {
+pub(crate) fn first_of_base(plan: &BasePlan, unit: Unit) -> Vec<Figure> {
     let verdict = match (plan.is_safe(), plan.play_mm()) {
         (None, _) => figure("base.play", number(words::page("base.unknown").to_owned())),
         (Some(true), _) => figure("base.safe", number(words::page("choice.yes").to_owned())),
@@ -644,7 +644,7 @@ fn movements(plan: &BasePlan, unit: Unit) -> Vec<Movement> {
     movements
 }
 
-fn blanks(design: &Design, plan: &BasePlan) -> Vec<Figure> {
+pub(crate) fn blanks(design: &Design, plan: &BasePlan) -> Vec<Figure> {
     let unit = design.unit;
     plan.blanks
         .iter()

@@ -91,7 +91,8 @@ for (const screen of ['tablet', 'uprightTablet', 'phone', 'narrowPhone', 'deskto
 test('the steps of an open bowl lead from the saw to parting off', () => visit('desktop', async (page) => {
   await goToBench(page);
   const ids = await steps(page);
-  assert.equal(ids[0], 'cut-1');
+  assert.equal(ids[0], 'boards');
+  assert.ok(ids.indexOf('rip-1') < ids.indexOf('cut-1'), 'strips are ripped before the first ring is sawn');
   assert.equal(ids.at(-1), 'part-foot');
   assert.ok(!ids.includes('join'), 'an open bowl needs no halves');
   assert.match(await page.locator('#meeting-says').innerText(), /one piece/);
