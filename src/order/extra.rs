@@ -117,17 +117,16 @@ pub(super) fn rips(
             let first = group.first();
             first.is_some_and(|it| (it.thickness_mm - cut.thickness_mm).abs() < 1e-6)
         };
-        match groups.iter_mut().find(same) {
-            Some(group) => group.push(cut),
-            // The thickest first: what is left of a board is planed down for the next.
-            None => {
-                let thicker = |group: &Vec<Cut>| {
-                    let first = group.first();
-                    first.is_some_and(|it| it.thickness_mm > cut.thickness_mm)
-                };
-                groups.insert(groups.partition_point(thicker), vec![cut]);
-            }
+        if let Some(group) = groups.iter_mut().find(same) {
+            group.push(cut);
+            continue;
         }
+        // The thickest first: what is left of a board is planed down for the next.
+        let thicker = |group: &Vec<Cut>| {
+            let first = group.first();
+            first.is_some_and(|it| it.thickness_mm > cut.thickness_mm)
+        };
+        groups.insert(groups.partition_point(thicker), vec![cut]);
     }
     groups
 }

@@ -180,7 +180,7 @@ test('at the saw one step fills the screen, by touch', () => visit('tablet', asy
   assert.equal(await page.locator('#at-saw-tick').getAttribute('aria-pressed'), 'true');
   await page.tap('#at-saw-close');
   assert.equal(await page.locator('#at-saw').isVisible(), false);
-  assert.equal(await tickOf(page, 'cut-1').isChecked(), true);
+  assert.equal(await tickOf(page, 'boards').isChecked(), true);
 }));
 
 test('at the saw by the keyboard alone', () => visit('desktop', async (page) => {
@@ -298,9 +298,9 @@ test('the plug is saved as a closed STL of its own size', () => visit('desktop',
 
 test('a step opens in place with its drawing, and the next one opens when it is ticked', () => visit('phone', async (page) => {
   await goToBench(page, 'closed');
-  assert.equal(await stepOf(page, 'cut-1').locator('.step-drawing svg').count(), 1);
-  await tickOf(page, 'cut-1').check();
-  assert.equal(await stepOf(page, 'cut-1').locator('.step-drawing').count(), 0);
+  assert.equal(await stepOf(page, 'boards').locator('.step-drawing svg').count(), 1);
+  await tickOf(page, 'boards').check();
+  assert.equal(await stepOf(page, 'boards').locator('.step-drawing').count(), 0);
   const [, second] = await steps(page);
   assert.equal(await stepOf(page, second ?? '').locator('.step-drawing svg').count(), 1);
   await page.locator('[data-step=join] .step-title').click();

@@ -31,7 +31,8 @@ impl Shop<'_> {
             .is_none_or(|rack| rack.boards.is_empty())
         {
             titled(shown, "step.buy");
-            shown.list = boards::estimate(design);
+            shown.saw = boards::estimate(design);
+            shown.list = shown.saw.split_off(shown.saw.len().min(3));
             return words::page("says.buy").to_owned();
         }
         titled(shown, "step.boards");
