@@ -268,10 +268,27 @@ const GRIDS: [Grid; 3] = [
 /// The link's part behind `#`.
 pub fn encode(design: &Design) -> String {
     let mut bytes = Vec::with_capacity(256);
-    write_value(&mut bytes, &design::to_value(design));
+    let mut whole = design::to_value(design);
+    leave_out_usual(&mut whole);
+    write_value(&mut bytes, &whole);
     let sum = checksum(&bytes);
     bytes.extend(sum.to_be_bytes());
     format!("{PREFIX}{}", Base64UrlUnpadded::encode_string(&bytes))
+}
+
+/// What came to designs later and is off, or as it always was, is left out: these never
+/// start otherwise, so a link's meaning does not hang on it.
+fn leave_out_usual(whole: &mut Value) {
+    let usual = [
+        ("ring", "is_matched", Value::from(false)),
+        ("paper", "orientation", Value::from("portrait")),
+    ];
+    for (part, name, value) in usual {
+        let part = whole.get_mut(part).and_then(Value::as_object_mut);
+        if let Some(part) = part.filter(|part| part.get(name) == Some(&value)) {
+            part.remove(name);
+        }
+    }
 }
 
 /// Opens a link: the part behind `#`, with or without it. Fields that do not fit are
