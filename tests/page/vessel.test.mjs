@@ -323,6 +323,7 @@ test('a picture is placed by keys, and what is none is told', () => visit('deskt
 
 test('a wood that a file names but the vessel lacks is put right', () => visit('tablet', async (page) => {
   await begin(page, 'bowl');
+  await putAway(page);
   const kept = Object.values(await keptDesigns(page))[0];
   kept.design.vessel.rings[1].pattern = [7];
   await openFile(page, JSON.stringify(kept.design));
