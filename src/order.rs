@@ -138,6 +138,8 @@ pub enum Chapter {
     Wood,
     /// The rings, one by one.
     Rings,
+    /// Rings that are glued, sawn and filled as stacks of their own.
+    Stacks,
     /// The rings on the lathe: one piece, or the lower half.
     Lower,
     /// The upper half.
@@ -178,6 +180,15 @@ pub struct Order {
     pub base_is: BaseIs,
     /// What is ripped, by thickness.
     pub rips: Vec<Vec<Cut>>,
+    /// Rings that come on as one stack, their slots sawn and filled before.
+    pub apart: Vec<Range<usize>>,
+}
+
+impl Order {
+    /// The stack of its own that this ring is in.
+    pub fn apart_of(&self, ring: usize) -> Option<&Range<usize>> {
+        self.apart.iter().find(|span| span.contains(&ring))
+    }
 }
 
 /// Heights at which the inside is walked, beside every joint.
@@ -444,8 +455,14 @@ pub fn order(
             extra::base_steps(&mut steps, base, base_is);
         }
     }
+    let apart = stacks_apart(&halves, inlays, within.is_some());
     for half in &halves {
-        half_steps(&mut steps, half, halves.len() == 1, inlays, within);
+        for span in apart.iter().filter(|span| is_within(span, &half.rings)) {
+            apart_steps(&mut steps, half, span, inlays);
+        }
+    }
+    for half in &halves {
+        half_steps(&mut steps, half, halves.len() == 1, inlays, &apart, within);
     }
     whole_steps(&mut steps, &halves, meeting, inlays);
     for step in &mut steps {
@@ -463,7 +480,77 @@ pub fn order(
         base,
         base_is,
         rips,
+        apart,
     })
+}
+
+/// The rings whose slots are sawn before they go on the piece, sets that share rings
+/// taken together: fence and clamps are set for such a stack alone. Left out are those
+/// between whose rings the inside must be turned or the base be set, or the halves meet:
+/// there the slots are sawn on the piece.
+fn stacks_apart(
+    halves: &[Half],
+    inlays: &[Range<usize>],
+    is_base_within: bool,
+) -> Vec<Range<usize>> {
+    let mut spans: Vec<Range<usize>> = Vec::new();
+    for inlay in inlays.iter().filter(|inlay| !inlay.is_empty()) {
+        let mut span = inlay.clone();
+        let shares =
+            |it: &Range<usize>, span: &Range<usize>| it.start < span.end && span.start < it.end;
+        while let Some(at) = spans.iter().position(|it| shares(it, &span)) {
+            let other = spans.remove(at);
+            span = span.start.min(other.start)..span.end.max(other.end);
+        }
+        spans.push(span);
+    }
+    spans.retain(|span| {
+        let takes_base = is_base_within && span.start == 0 && span.len() > 1;
+        let half = halves.iter().find(|half| is_within(span, &half.rings));
+        let closes = |half: &Half| {
+            let mut closing = half.stages.iter().filter_map(|stage| stage.before);
+            closing.any(|ring| is_inner(ring, span, half.on))
+        };
+        !takes_base && half.is_some_and(|half| !closes(half))
+    });
+    spans
+}
+
+/// Whether a ring is in a stack and not the one by which that comes on.
+fn is_inner(ring: usize, span: &Range<usize>, on: End) -> bool {
+    let first = match on {
+        End::Foot => span.start,
+        End::Rim => span.end - 1,
+    };
+    span.contains(&ring) && ring != first
+}
+
+/// A stack of its own: glued in the order in which its half is, then its slots.
+fn apart_steps(steps: &mut Vec<Step>, half: &Half, span: &Range<usize>, inlays: &[Range<usize>]) {
+    let mut below = None;
+    for ring in half.glued().into_iter().filter(|ring| span.contains(ring)) {
+        if let Some(below) = below {
+            let id = format!("stack-{}", ring + 1);
+            steps.push(step(
+                id,
+                Chapter::Stacks,
+                Work::Stack(below),
+                ring..ring + 1,
+            ));
+        }
+        below = Some(ring);
+    }
+    for (number, inlay) in inlays.iter().enumerate() {
+        if !inlay.is_empty() && is_within(inlay, span) {
+            let id = format!("inlay-{}", number + 1);
+            steps.push(step(
+                id,
+                Chapter::Stacks,
+                Work::Inlay(number),
+                inlay.clone(),
+            ));
+        }
+    }
 }
 
 fn step(id: String, chapter: Chapter, work: Work, rings: Range<usize>) -> Step {
@@ -496,6 +583,7 @@ fn half_steps(
     half: &Half,
     is_whole: bool,
     inlays: &[Range<usize>],
+    apart: &[Range<usize>],
     within: Option<&BasePlan>,
 ) {
     let chapter = match half.on {
@@ -514,6 +602,8 @@ fn half_steps(
                 add(format!("block-{word}"), Work::Block(half.on), this.clone());
                 add(format!("mount-{word}"), Work::Mount(half.on), this);
             }
+            // It came on with its stack.
+            Some(_) if apart.iter().any(|span| is_inner(ring, span, half.on)) => {}
             Some(below) => add(format!("stack-{}", ring + 1), Work::Stack(below), this),
         }
         below = Some(ring);
@@ -526,7 +616,8 @@ fn half_steps(
                 End::Foot => inlay.end.saturating_sub(1),
                 End::Rim => inlay.start,
             };
-            if !inlay.is_empty() && last == ring && is_within(inlay, &so_far) {
+            let is_done = apart.iter().any(|span| is_within(inlay, span));
+            if !inlay.is_empty() && !is_done && last == ring && is_within(inlay, &so_far) {
                 add(
                     format!("inlay-{}", number + 1),
                     Work::Inlay(number),

@@ -1072,6 +1072,11 @@ pub const PAGE: &[(&str, &str)] = &[
         "says.inlay_across",
         "These slots cut through the strips of set %1: those must be glued, dry and flush first.",
     ),
+    ("chapter.stacks", "Stacks with slots, before they go on"),
+    (
+        "step.stack_whole",
+        "Turn ring %1 flat, glue the stack of rings %2 to %3 on",
+    ),
     ("chapter.rings", "The rings, one by one"),
     ("chapter.whole_piece", "On the lathe"),
     ("chapter.lower", "Lower half, on the foot’s block"),
@@ -1120,7 +1125,7 @@ pub const PAGE: &[(&str, &str)] = &[
     ),
     (
         "says.inlay",
-        "Turn these rings round outside to the face that Inlay names. Saw off the lathe, every slot before the first strip. Nothing comes on top before the strips are glued and flush.",
+        "Turn these rings round outside to the face that Inlay names, both end faces flat. Saw off the lathe, every slot before the first strip. Glue the strips, let them dry, trim them flush before anything else goes on.",
     ),
     ("step.inside_one", "Turn the inside of ring %1"),
     ("step.inside", "Turn the inside of rings %1 to %2"),

@@ -197,7 +197,9 @@ proptest! {
         prop_assert_eq!(order.halves.len(), if expected == 0 { 1 } else { 2 });
     }
 
-    /// Slots are sawn when all their rings are on and before another ring comes on.
+    /// Slots are sawn when all their rings are glued together; where the page tells a
+    /// stack of its own, nothing else is glued to it yet. What is glued is found by
+    /// joining ring to ring as the steps say.
     #[test]
     fn inlays_come_when_their_rings_are_on(design in any_design(), first in 0_usize..12, length in 1_usize..5) {
         let (vessel, _) = planned(&design);
@@ -209,12 +211,23 @@ proptest! {
             .filter(|at| order.steps[*at].work == Work::Inlay(0))
             .collect();
         prop_assert_eq!(sawn.len(), 1);
-        let on = |ring: usize| order.steps.iter().position(|step| {
-            step.rings.start == ring && matches!(step.work, Work::Mount(_) | Work::Stack(_))
-        });
-        for ring in inlay.clone() {
-            prop_assert!(on(ring).expect("on") < sawn[0]);
+        let pieces = |steps: &[ringwright::order::Step]| {
+            let mut piece: Vec<usize> = (0..count).collect();
+            for step in steps {
+                let (Work::Stack(below) | Work::Join(below)) = step.work else { continue };
+                let (from, to) = (piece[step.rings.start], piece[below]);
+                piece.iter_mut().filter(|it| **it == from).for_each(|it| *it = to);
+            }
+            piece
+        };
+        let glued = pieces(&order.steps[..sawn[0]]);
+        let own: Vec<usize> = (0..count).filter(|ring| glued[*ring] == glued[inlay.start]).collect();
+        prop_assert!(inlay.clone().all(|ring| own.contains(&ring)));
+        if let Some(span) = order.apart_of(inlay.start) {
+            prop_assert_eq!(own, span.clone().collect::<Vec<_>>());
         }
+        let whole = pieces(&order.steps);
+        prop_assert!(whole.iter().all(|it| *it == whole[0]), "all is one piece at last");
         if order.own_meeting > 0 {
             let own = order.own_meeting;
             let other = (1..count).any(|joint| !(inlay.start < joint && joint < inlay.end));
@@ -414,6 +427,10 @@ fn slots_are_told_with_the_numbers_of_their_plan() {
     }
     let at = |id: &str| ids(&screen).iter().position(|it| *it == id);
     assert!(at("inlay-1") < at("inlay-3") && at("inlay-3") < at("stack-5"));
+    // Rings 2 to 4 are a stack of their own, which then goes on ring 1 as one.
+    assert!(at("stack-4") < at("inlay-1") && at("inlay-3") < at("stack-2"));
+    let whole = &shown_step(&screen, "stack-2").title;
+    assert_eq!(whole, "Turn ring 1 flat, glue the stack of rings 2 to 4 on");
     let mut deeper = design.clone();
     let blade_mm = plan.slot_sets[0].as_ref().expect("a set").blade_mm + 1.0;
     deeper.vessel.as_mut().expect("a vessel").slot_sets[0].blade_mm = Some(blade_mm);

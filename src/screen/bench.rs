@@ -177,6 +177,7 @@ fn chapter_name(chapter: Chapter, order: &Order) -> &'static str {
     words::page(match (chapter, order.halves.len()) {
         (Chapter::Wood, _) => "chapter.wood",
         (Chapter::Rings, _) => "chapter.rings",
+        (Chapter::Stacks, _) => "chapter.stacks",
         (Chapter::Lower, 1) => "chapter.whole_piece",
         (Chapter::Lower, _) => "chapter.lower",
         (Chapter::Upper, _) => "chapter.upper",
@@ -568,8 +569,18 @@ impl<'a> Shop<'a> {
         shown: &mut StepShown,
     ) -> &'static str {
         let under = (below + 1).to_string();
-        shown.title = words::filled("step.stack", &[&under, &number_of(step)]);
         let place = step.rings.start;
+        let is_apart = step.chapter == Chapter::Stacks;
+        let with = order
+            .apart_of(place)
+            .filter(|span| !is_apart && span.len() > 1);
+        shown.title = match with {
+            Some(span) => {
+                let (first, last) = ((span.start + 1).to_string(), span.end.to_string());
+                words::filled("step.stack_whole", &[&under, &first, &last])
+            }
+            None => words::filled("step.stack", &[&under, &number_of(step)]),
+        };
         let rings = self.plan.rings.get(below).zip(self.plan.rings.get(place));
         let centring = rings.map(|(below, above)| order::centring(below, above));
         match centring {
@@ -593,9 +604,10 @@ impl<'a> Shop<'a> {
         // Its face is turned with all the rings that are on the block by now.
         let half = order.halves.iter().find(|half| half.rings.contains(&below));
         if let Some(half) = half {
-            let on = match half.on {
-                End::Foot => half.rings.start..below + 1,
-                End::Rim => below..half.rings.end,
+            let on = match (half.on, order.apart_of(below).filter(|_| is_apart)) {
+                (_, Some(span)) => span.clone(),
+                (End::Foot, None) => half.rings.start..below + 1,
+                (End::Rim, None) => below..half.rings.end,
             };
             let speeds = lathe::speeds(2.0 * self.reach_mm(&on));
             shown
