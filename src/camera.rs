@@ -50,6 +50,13 @@ impl Camera {
         self.height_rad = (self.height_rad + down_px * turn).clamp(-FRAC_PI_2, FRAC_PI_2);
     }
 
+    /// Follows two fingers, their places as x and y of one and of the other: as they part
+    /// it comes nearer.
+    pub fn pinch(&mut self, from: [f64; 4], to: [f64; 4]) {
+        let apart = |[x1, y1, x2, y2]: [f64; 4]| (x2 - x1).hypot(y2 - y1);
+        self.zoom_by(apart(to) / apart(from));
+    }
+
     /// Comes nearer (above 1) or goes away.
     pub fn zoom_by(&mut self, factor: f64) {
         if factor.is_finite() && factor > 0.0 {
@@ -114,6 +121,22 @@ impl Camera {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn fingers_that_part_come_nearer_and_those_that_meet_do_nothing_wild() {
+        let zoom = |from, to| {
+            let mut camera = Camera::default();
+            camera.pinch(from, to);
+            camera.zoom / Camera::default().zoom
+        };
+        let near = [10.0, 20.0, 40.0, 60.0];
+        let far = [10.0, 20.0, 70.0, 100.0];
+        assert!((zoom(near, far) - 2.0).abs() < 1e-12);
+        assert!((zoom(far, near) - 0.5).abs() < 1e-12);
+        for wild in [[5.0; 4], [f64::NAN; 4]] {
+            assert!((zoom(wild, near) - 1.0).abs() < 1e-12);
+        }
+    }
 
     const BOWL: Bounds = Bounds {
         bottom_mm: 0.0,

@@ -226,12 +226,12 @@ function setUpFingers(canvas) {
   canvas.addEventListener('pointermove', (event) => {
     const finger = fingers.get(event.pointerId);
     if (!finger) return;
-    const apart = between();
+    const before = twoFingers();
     const [acrossPx, downPx] = [event.clientX - finger.x, event.clientY - finger.y];
     finger.x = event.clientX;
     finger.y = event.clientY;
     if (fingers.size === 1) turn((view) => view.orbit(acrossPx, downPx));
-    else if (apart > 0) turn((view) => view.zoom(between() / apart));
+    else turn((view) => view.pinch(before, twoFingers()));
   });
   for (const end of ['pointerup', 'pointercancel', 'lostpointercapture']) {
     canvas.addEventListener(end, (event) => {
@@ -240,8 +240,8 @@ function setUpFingers(canvas) {
   }
 }
 
-/** How far the first two fingers are apart. */
-function between() {
-  const [one, other] = [...fingers.values()];
-  return one && other ? Math.hypot(one.x - other.x, one.y - other.y) : 0;
+/** The places of the first two fingers. */
+function twoFingers() {
+  const places = [...fingers.values()].slice(0, 2).flatMap(({ x, y }) => [x, y]);
+  return new Float64Array(places);
 }

@@ -156,6 +156,13 @@ impl View3d {
         self.camera.zoom_by(factor);
     }
 
+    /// Follows two fingers: x and y of one and of the other, before and now.
+    pub fn pinch(&mut self, from: &[f64], to: &[f64]) {
+        if let (Ok(from), Ok(to)) = (from.try_into(), to.try_into()) {
+            self.camera.pinch(from, to);
+        }
+    }
+
     /// Back to the front.
     pub fn reset(&mut self) {
         self.camera = Camera::default();
