@@ -14,7 +14,7 @@
 
 use crate::caution::Caution;
 use crate::closing::HAIR_MM;
-use crate::design::{BaseChoice, BaseKind, BaseSet, Design, MadeOf, Vessel};
+use crate::design::{BaseChoice, BaseKind, BaseSet, Design, MadeOf, StackRing, Vessel};
 use crate::field::key;
 use crate::moisture::ring_motion_mm;
 use crate::plan::Plan;
@@ -288,6 +288,15 @@ pub fn fit_stack(design: &mut Design) {
         (BaseKind::Solid | BaseKind::Plies, BaseSet::Under) => MadeOf::Disc,
         _ => MadeOf::Segments,
     };
+}
+
+/// Whether the lowest ring is no disc of its own wood but plies of the base: then no such
+/// disc is sawn.
+pub fn plies_for_disc(design: &Design, vessel: &Vessel) -> bool {
+    let is_disc = |ring: &StackRing| ring.made_of == MadeOf::Disc;
+    let base = design.base.as_ref();
+    base.is_some_and(|base| base.kind == BaseKind::Plies && base.set == BaseSet::Under)
+        && vessel.rings.first().is_some_and(is_disc)
 }
 
 /// Radii of the place for a base within the lowest ring: the least outside of that ring,

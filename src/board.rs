@@ -14,6 +14,7 @@
 //! A board serves a ring when it is of its wood, thick enough when surfaced, and no more
 //! than the turner's limit thicker, since that is planed away.
 
+use crate::base;
 use crate::design::{Board, BoardGoal, BoardPrice, Design, MadeOf, Rack, ThicknessIs};
 use crate::length::MM_PER_INCH;
 use crate::pack::{Bin, Item, Packed, Problem, Search, order_by};
@@ -360,6 +361,9 @@ pub fn needs(design: &Design) -> Vec<Need> {
     };
     let stack = stack::plan_stack(design, vessel);
     for (place, (ring, planned)) in vessel.rings.iter().zip(&stack.rings).enumerate() {
+        if place == 0 && base::plies_for_disc(design, vessel) {
+            continue;
+        }
         let count = match ring.made_of {
             MadeOf::Disc => 1,
             MadeOf::Segments => ring.segment_count,

@@ -2,6 +2,7 @@
 //! thickness and width, the widest first, so that a strip spoiled at the fence still
 //! makes a narrower one (common practice, no published source).
 
+use crate::base;
 use crate::design::{Between, Design, MadeOf, Vessel};
 use crate::length::{Unit, decimal};
 use crate::plan;
@@ -41,7 +42,7 @@ pub struct Cut {
 /// A length that no tape tells from another one.
 const SAME_MM: f64 = 1e-6;
 
-/// The list, in cutting order.
+/// The list, in cutting order. The blanks of a base's plies are told with the base.
 pub fn cut_list(design: &Design, vessel: &Vessel, plan: &StackPlan) -> Vec<Cut> {
     let mut list: Vec<Cut> = Vec::new();
     for (place, (ring, planned)) in vessel.rings.iter().zip(&plan.rings).enumerate() {
@@ -60,7 +61,8 @@ pub fn cut_list(design: &Design, vessel: &Vessel, plan: &StackPlan) -> Vec<Cut> 
             );
         };
         let Some(segment) = planned.segment else {
-            if ring.made_of == MadeOf::Disc {
+            let is_plies = place == 0 && base::plies_for_disc(design, vessel);
+            if ring.made_of == MadeOf::Disc && !is_plies {
                 let across = 2.0 * planned.reach_mm;
                 add(Piece::Disc(across), Some(ring.wood_of(0)), across, 1);
             }

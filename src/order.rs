@@ -441,8 +441,8 @@ pub fn order(
     let base_is = base
         .as_ref()
         .map_or(BaseIs::Ring, |base| base_is(design, vessel, base));
-    let rips = extra::rips(design, vessel, plan, base.as_ref());
-    let is_plies = extra::is_plies(design, vessel, base.as_ref());
+    let rips = extra::rips(design, vessel, plan);
+    let is_plies = base::plies_for_disc(design, vessel);
     let within = base.as_ref().filter(|_| base_is == BaseIs::Within);
     let mut steps = Vec::new();
     extra::board_steps(&mut steps, &rips, count);

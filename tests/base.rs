@@ -583,3 +583,29 @@ fn random_bases_stand() {
         assert!(openings.flatten().all(f64::is_finite));
     }
 }
+
+/// What is said of the lowest ring is the same on the cut list, for the boards and at the
+/// bench: with plies glued under, no disc is sawn; with one board, one is.
+#[test]
+fn plies_glued_under_take_the_place_of_the_disc_everywhere() {
+    for (kind, is_sawn) in [("one_board", true), ("plies", false)] {
+        let begun = start::begin(&Design::default(), "bowl", 254.0, 101.6);
+        let design = base::type_in(&begun, "base.kind", kind).unwrap();
+        let design = base::type_in(&design, "base.set", "under").unwrap();
+        let vessel = design.vessel.as_ref().unwrap();
+        assert_eq!(vessel.rings[0].made_of, MadeOf::Disc);
+        let stack = plan_stack(&design, vessel);
+        let cuts = ringwright::cut_list::cut_list(&design, vessel, &stack);
+        assert_eq!(cuts.iter().any(|cut| cut.rings.contains(&0)), is_sawn);
+        let needs = ringwright::board::needs(&design);
+        let needed = needs.iter().flat_map(|need| &need.rings);
+        assert_eq!(needed.clone().any(|(ring, _)| *ring == 0), is_sawn);
+        assert!(needed.clone().any(|(ring, _)| *ring == 1));
+        let bench = ringwright::screen::bench::bench(&design, vessel, &stack, &[]).unwrap();
+        assert_eq!(bench.steps.iter().any(|step| step.id == "cut-1"), is_sawn);
+        assert_ne!(
+            bench.steps.iter().any(|step| step.id == "base-saw"),
+            is_sawn
+        );
+    }
+}

@@ -3,7 +3,7 @@
 
 use super::{BaseWork, Chapter, Order, Step, Work, step};
 use crate::base::BasePlan;
-use crate::cut_list::{Cut, Piece, cut_list};
+use crate::cut_list::{Cut, cut_list};
 use crate::design::{BaseKind, BaseSet, Design, MadeOf, Vessel};
 use crate::inlay::SetPlan;
 use crate::stack::StackPlan;
@@ -35,13 +35,6 @@ pub fn base_is(design: &Design, vessel: &Vessel, base: &BasePlan) -> BaseIs {
         BaseSet::Under => BaseIs::Under,
         BaseSet::LetIn | BaseSet::OnLedge => BaseIs::Within,
     }
-}
-
-/// Whether the lowest ring is no disc of its own wood but the base's plies.
-pub(super) fn is_plies(design: &Design, vessel: &Vessel, base: Option<&BasePlan>) -> bool {
-    base.is_some_and(|base| {
-        base.choice.kind == BaseKind::Plies && base_is(design, vessel, base) == BaseIs::Ring
-    })
 }
 
 /// The steps that make the base, before it meets its ring.
@@ -95,24 +88,10 @@ fn base_lengths_mm(base: &BasePlan) -> Vec<f64> {
     sizes.into_iter().chain(plies).collect()
 }
 
-/// The strips and squares to rip, those of one thickness together; what the base's plies
-/// stand for is left out.
-pub(super) fn rips(
-    design: &Design,
-    vessel: &Vessel,
-    plan: &StackPlan,
-    base: Option<&BasePlan>,
-) -> Vec<Vec<Cut>> {
-    let is_plies = is_plies(design, vessel, base);
+/// The strips and squares to rip, those of one thickness together.
+pub(super) fn rips(design: &Design, vessel: &Vessel, plan: &StackPlan) -> Vec<Vec<Cut>> {
     let mut groups: Vec<Vec<Cut>> = Vec::new();
-    for mut cut in cut_list(design, vessel, plan) {
-        if is_plies && matches!(cut.piece, Piece::Disc(_)) {
-            cut.rings.retain(|ring| *ring != 0);
-            cut.count = cut.rings.len() as u32;
-            if cut.rings.is_empty() {
-                continue;
-            }
-        }
+    for cut in cut_list(design, vessel, plan) {
         let same = |group: &&mut Vec<Cut>| {
             let first = group.first();
             first.is_some_and(|it| (it.thickness_mm - cut.thickness_mm).abs() < 1e-6)
