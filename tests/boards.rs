@@ -57,11 +57,10 @@ fn check_packing(problem: &Problem, packing: &Packing) {
     }
 }
 
-/// Published optima: the optimum on all small ones, within one board on the rest. Two
-/// are left to `published_instances_that_take_long`.
+/// Published optima: the optimum on all small ones, within one board on the rest.
 #[test]
 fn published_instances() {
-    for (name, found, optimum) in solve_published(|name| !LONG.contains(&name)) {
+    for (name, found, optimum) in solve_published() {
         let is_small = optimum <= SMALL_OPTIMUM;
         let most = if is_small { optimum } else { optimum + 1.0 };
         assert!((optimum..=most).contains(&found), "{name}: {found}");
@@ -71,27 +70,10 @@ fn published_instances() {
 /// An instance whose optimum takes no more boards is small.
 const SMALL_OPTIMUM: f64 = 60.0;
 
-/// Instances that take some seconds even when optimized.
-const LONG: [&str; 2] = ["HARD0", "Hard28_BPP14"];
-
-#[test]
-#[ignore = "takes minutes unless optimized: cargo test --release --test boards -- --ignored"]
-fn published_instances_that_take_long() {
-    for (name, found, optimum) in solve_published(|name| LONG.contains(&name)) {
-        assert!(
-            found <= optimum + 1.0 && found >= optimum,
-            "{name}: {found}"
-        );
-    }
-}
-
-fn solve_published(wanted: impl Fn(&str) -> bool) -> Vec<(String, f64, f64)> {
+fn solve_published() -> Vec<(String, f64, f64)> {
     let mut rows = csv::Reader::from_reader(INSTANCES.as_bytes());
     let mut found = Vec::new();
     for row in rows.records().map(Result::unwrap) {
-        if !wanted(&row[0]) {
-            continue;
-        }
         let problem = instance(&row[0], row[2].parse().unwrap());
         let optimum: f64 = row[6].parse().unwrap();
         let bound: f64 = row[8].parse().unwrap();
