@@ -69,18 +69,33 @@ impl Piece {
         (bezier(&self.height_mm, t), bezier(&self.radius_mm, t))
     }
 
-    /// The parameter at a height within the piece: the height rises, so halving finds it.
+    /// The parameter at a height within the piece. The height rises, so there is one: Newton's
+    /// steps find it, and halving where one would leave what is left of the range.
     fn parameter_at(&self, height_mm: f64) -> f64 {
+        let [a, b, c, d] = self.height_mm;
         let (mut low, mut high) = (0.0, 1.0);
+        let mut t = ((height_mm - a) / (d - a)).clamp(0.0, 1.0);
         for _ in 0..48 {
-            let middle = f64::midpoint(low, high);
-            if bezier(&self.height_mm, middle) < height_mm {
-                low = middle;
+            let off = bezier(&self.height_mm, t) - height_mm;
+            if off < 0.0 {
+                low = t;
             } else {
-                high = middle;
+                high = t;
             }
+            let s = 1.0 - t;
+            let slope = 3.0 * (s * s * (b - a) + 2.0 * s * t * (c - b) + t * t * (d - c));
+            let next = t - off / slope;
+            let next = if next > low && next < high {
+                next
+            } else {
+                f64::midpoint(low, high)
+            };
+            if (next - t).abs() < 1e-15 {
+                return next;
+            }
+            t = next;
         }
-        f64::midpoint(low, high)
+        t
     }
 }
 

@@ -1230,9 +1230,18 @@ pub fn page(key: &str) -> &str {
 
 /// A page word with values put in for `%1`, `%2` ….
 pub fn filled(key: &str, values: &[&str]) -> String {
-    let mut text = page(key).to_owned();
-    for (place, value) in values.iter().enumerate() {
-        text = text.replace(&format!("%{}", place + 1), value);
+    let mut pieces = page(key).split('%');
+    let mut text = pieces.next().unwrap_or_default().to_owned();
+    for piece in pieces {
+        let place = piece.chars().next().and_then(|digit| digit.to_digit(10));
+        let value = place.and_then(|place| values.get((place as usize).wrapping_sub(1)));
+        if let Some(value) = value {
+            text.push_str(value);
+            text.push_str(&piece[1..]);
+        } else {
+            text.push('%');
+            text.push_str(piece);
+        }
     }
     text
 }

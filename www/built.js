@@ -3,19 +3,18 @@
 import { ask } from './door.js';
 import { keepFieldsIn, makeDrawnField, setFields } from './fields.js';
 import { setFigures } from './figures.js';
+import { makeHandle, setHandles } from './handles.js';
 import { byId, make, makeButton, setPicture } from './page.js';
 import { design, record, settle, take } from './work.js';
 
 /** @typedef {import('./ringwright.js').BuiltPlace} BuiltPlace */
 /** @typedef {import('./ringwright.js').BuiltChange} BuiltChange */
 /** @typedef {import('./ringwright.js').BuiltRow} BuiltRow */
-/** @typedef {import('./ringwright.js').Handle} Handle */
 
 /** What is picked out: it is shown, not kept. */
 const picked = { ring: -1, point: -1 };
 
-/** While a handle moves: its place, and the view that rests meanwhile. */
-/** @type {{ place: number, view: number[] } | null} */
+/** While a handle moves: the view that rests meanwhile. @type {{ view: number[] } | null} */
 let drag = null;
 
 /** @type {number[]} */
@@ -113,7 +112,7 @@ export function showBuilt() {
   view = rows.length > 0 ? place.view : [];
   if (picked.ring >= rows.length) picked.ring = -1;
   setPicture(section, place.section);
-  setHandles(place.screen.handles);
+  setHandles(handles, place.screen.handles, (at) => makeHandle(section, at, HANDS), picked.point);
   byId('built-says', HTMLElement).textContent = place.screen.says;
   byId('built-pull', HTMLElement).hidden = place.screen.handles.length === 0;
   byId('built-planned', HTMLElement).hidden = !place.screen.can_take_planned;
@@ -172,68 +171,20 @@ function makeLine(row, place) {
   return { line, pick: button, wall };
 }
 
-/** @param {Handle[]} points */
-function setHandles(points) {
-  const box = byId('built-section', HTMLElement);
-  while (handles.length < points.length) {
-    const handle = makeHandle(handles.length);
-    handles.push(handle);
-    box.append(handle);
-  }
-  while (handles.length > points.length) handles.pop()?.remove();
-  for (const point of points) {
-    const handle = handles[point.place];
-    if (!handle) continue;
-    handle.style.left = `${point.x}px`;
-    handle.style.top = `${point.y}px`;
-    handle.classList.toggle('corner', point.is_corner);
-    handle.classList.toggle('held', point.place === picked.point);
-    handle.setAttribute('aria-label', point.label);
-  }
-}
-
-/** @type {Readonly<Record<string, readonly [number, number]>>} */
-const ARROWS = { ArrowUp: [1, 0], ArrowDown: [-1, 0], ArrowRight: [0, 1], ArrowLeft: [0, -1] };
-
-/** @param {number} place */
-function makeHandle(place) {
-  const handle = make('button', { className: 'handle' });
-  handle.type = 'button';
-  let isMoved = false;
-  handle.addEventListener('pointerdown', (event) => {
-    event.preventDefault();
-    handle.focus();
-    handle.setPointerCapture(event.pointerId);
-    drag = { place, view };
+/** @type {import('./handles.js').Hands} */
+const HANDS = {
+  hold: (place) => {
+    drag = { view };
     picked.point = place;
-    isMoved = false;
-    settle();
-  });
-  handle.addEventListener('pointermove', (event) => {
-    if (!drag || drag.place !== place) return;
-    const box = byId('built-section', HTMLElement).getBoundingClientRect();
-    const at = [event.clientX - box.left, event.clientY - box.top];
-    // A pull that the rings stop at once is no step of undo yet.
-    if (change('pull', [place, ...at, ...drag.view], isMoved)) isMoved = true;
-  });
-  const end = () => {
-    if (!drag) return;
+  },
+  pull: (place, x, y, isSameStep) => drag !== null && change('pull', [place, x, y, ...drag.view], isSameStep),
+  letGo: () => {
     drag = null;
-    settle();
     showBuilt();
-  };
-  handle.addEventListener('pointerup', end);
-  handle.addEventListener('pointercancel', end);
-  handle.addEventListener('focus', () => {
-    if (drag) return;
+  },
+  pick: (place) => {
     picked.point = place;
     showBuilt();
-  });
-  handle.addEventListener('keydown', (event) => {
-    const step = ARROWS[event.key];
-    if (!step) return;
-    event.preventDefault();
-    change('nudge', [place, ...step], event.repeat);
-  });
-  return handle;
-}
+  },
+  step: (place, up, right, isSameStep) => change('nudge', [place, up, right], isSameStep),
+};

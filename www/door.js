@@ -1,6 +1,8 @@
 /**
- * The one door to the library. The library holds nothing between two calls, so after
- * a stumble it is simply put back to its start, and the page keeps what it had.
+ * The one door to the library. The library holds nothing between two calls but what
+ * it can work out again, so after a stumble it is simply put back to its start, and the page
+ * keeps what it had. A design that was handed over is never changed in place: by the same
+ * object the library knows the same design.
  */
 
 import init from './ringwright.js';

@@ -3,6 +3,7 @@
 import { ask } from './door.js';
 import { keepFieldsIn, setFields } from './fields.js';
 import { setFigures } from './figures.js';
+import { makeHandle, placeHandle } from './handles.js';
 import { byId, make, setPicture } from './page.js';
 import { showThree } from './three.js';
 import { design, record, settle, take, typed } from './work.js';
@@ -18,19 +19,13 @@ let picked = 0;
 /** How the drawings map, as they are shown. @type {number[]} */
 let view = [];
 
-/** While a handle moves: which, and the view that rests meanwhile. @type {{ kind: InlayChange, view: number[] } | null} */
+/** While a handle moves: the view that rests meanwhile. @type {{ view: number[] } | null} */
 let drag = null;
 
 let openUnits = () => {};
 
 /** The handles by their number: a slot's middle, its upper end, the blade. @type {HTMLButtonElement[]} */
 const handles = [];
-
-/** What each handle does when it is dragged, and when an arrow key steps it. @type {readonly (readonly [InlayChange, InlayChange])[]} */
-const DOES = [['place', 'nudge'], ['lean', 'nudge_lean'], ['raise', 'nudge_blade']];
-
-/** @type {Readonly<Record<string, number>>} */
-const STEPS = { ArrowRight: 1, ArrowUp: 1, ArrowLeft: -1, ArrowDown: -1 };
 
 /** @param {() => void} open */
 export function setUpInlay(open) {
@@ -52,11 +47,11 @@ export function setUpInlay(open) {
   onTap('inlay-fit-nearest', () => change('fit_nearest'));
   const band = byId('band', HTMLElement);
   const blade = byId('blade', HTMLElement);
-  for (const [number, box] of [band, band, blade].entries()) {
-    const handle = makeHandle(number, box);
-    handles.push(handle);
-    box.append(handle);
-  }
+  handles.push(
+    makeOwnHandle(band, 0, 'place', 'nudge'),
+    makeOwnHandle(band, 1, 'lean', 'nudge_lean'),
+    makeOwnHandle(blade, 2, 'raise', 'nudge_blade'),
+  );
   band.addEventListener('click', pickTapped);
   const resized = new ResizeObserver(() => showInlay());
   for (const box of [band, blade]) resized.observe(box);
@@ -76,11 +71,12 @@ function onTap(id, act) {
  * @param {number} [place]
  * @param {number[]} [at]
  * @param {boolean} [isSameStep]
+ * @returns {boolean} whether anything changed
  */
 function change(kind, place = picked, at = [], isSameStep = false) {
   if (!isSameStep) settle();
   const shown = new Float64Array(drag?.view ?? view);
-  take(ask((library) => library.change_inlay(design(), kind, place, new Float64Array(at), shown)), isSameStep);
+  return take(ask((library) => library.change_inlay(design(), kind, place, new Float64Array(at), shown)), isSameStep);
 }
 
 /** A tap on a strip picks its set out. @param {Event} event */
@@ -157,7 +153,7 @@ function setPlace(place) {
   setPicture(byId('band-inside', HTMLElement), place.inside || '<svg></svg>');
   setPicture(byId('blade', HTMLElement), place.window || '<svg></svg>');
   byId('band-note', HTMLElement).textContent = screen.band_note;
-  setHandles([...screen.handles, ...(screen.blade ? [screen.blade] : [])]);
+  showHandles([...screen.handles, ...(screen.blade ? [screen.blade] : [])]);
   setFigures(byId('inlay-saw', HTMLElement), screen.saw, { onUnit: openUnits });
   setFigures(byId('inlay-list', HTMLElement), screen.list, { onUnit: openUnits });
   setFigures(byId('inlay-zigzags', HTMLElement), screen.zigzag);
@@ -214,57 +210,34 @@ function setChoices(id, choices, choose) {
 }
 
 /** @param {Handle[]} places */
-function setHandles(places) {
+function showHandles(places) {
   for (const [number, handle] of handles.entries()) {
     const place = places.find((each) => each.place === number);
     handle.hidden = !place;
-    if (!place) continue;
-    handle.style.left = `${place.x}px`;
-    handle.style.top = `${place.y}px`;
-    handle.setAttribute('aria-label', place.label);
+    if (place) placeHandle(handle, place);
   }
 }
 
 /**
- * @param {number} number
  * @param {HTMLElement} box
+ * @param {number} number
+ * @param {InlayChange} pulls
+ * @param {InlayChange} steps
  */
-function makeHandle(number, box) {
-  const [drags, steps] = DOES[number] ?? DOES[0] ?? ['place', 'nudge'];
-  const handle = make('button', { className: number === 1 ? 'handle corner' : 'handle' });
-  handle.type = 'button';
-  let isMoved = false;
-  handle.addEventListener('pointerdown', (event) => {
-    event.preventDefault();
-    handle.focus();
-    handle.setPointerCapture(event.pointerId);
-    settle();
-    drag = { kind: drags, view };
-    handle.classList.add('held');
+function makeOwnHandle(box, number, pulls, steps) {
+  const handle = makeHandle(box, number, {
+    hold: () => {
+      drag = { view };
+    },
+    pull: (_, x, y, isSameStep) => change(pulls, picked, [x, y], isSameStep),
+    letGo: () => {
+      drag = null;
+      showInlay();
+    },
+    pick: () => handle.classList.add('held'),
+    step: (_, up, right, isSameStep) => change(steps, picked, [up || right], isSameStep),
   });
-  handle.addEventListener('pointermove', (event) => {
-    if (drag?.kind !== drags) return;
-    const { left, top } = box.getBoundingClientRect();
-    change(drags, picked, [event.clientX - left, event.clientY - top], isMoved);
-    isMoved = true;
-  });
-  const end = () => {
-    if (!drag) return;
-    drag = null;
-    isMoved = false;
-    handle.classList.remove('held');
-    settle();
-    showInlay();
-  };
-  handle.addEventListener('pointerup', end);
-  handle.addEventListener('pointercancel', end);
-  handle.addEventListener('focus', () => handle.classList.add('held'));
+  handle.classList.toggle('corner', pulls === 'lean');
   handle.addEventListener('blur', () => handle.classList.remove('held'));
-  handle.addEventListener('keydown', (event) => {
-    const step = STEPS[event.key];
-    if (!step) return;
-    event.preventDefault();
-    change(steps, picked, [step], event.repeat);
-  });
   return handle;
 }

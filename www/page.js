@@ -43,6 +43,8 @@ export function makeButton(text, onTap) {
 
 /**
  * A picture that the library drew. Its text is the library's own and is escaped there.
+ * What stays of the picture before is kept: while a curve is pulled most of it does, and
+ * the browser need not lay it out anew.
  * @param {Element} box
  * @param {string} svg
  */
@@ -50,8 +52,46 @@ export function setPicture(box, svg) {
   const template = document.createElement('template');
   template.innerHTML = svg;
   const old = box.querySelector('svg');
-  if (old) old.replaceWith(template.content);
+  const fresh = template.content.firstElementChild;
+  if (old && fresh) becomeLike(old, fresh);
+  else if (old) old.remove();
   else box.prepend(template.content);
+}
+
+/**
+ * @param {Element} old
+ * @param {Element} fresh
+ */
+function becomeLike(old, fresh) {
+  if (old.isEqualNode(fresh)) return;
+  const names = fresh.getAttributeNames();
+  const isAlike = old.tagName === fresh.tagName
+    && old.childElementCount === fresh.childElementCount
+    && names.length === old.attributes.length
+    && names.every((name) => old.hasAttribute(name));
+  if (!isAlike) {
+    old.replaceWith(fresh);
+    return;
+  }
+  for (const name of names) {
+    const value = fresh.getAttribute(name) ?? '';
+    if (old.getAttribute(name) !== value) old.setAttribute(name, value);
+  }
+  if (fresh.childElementCount === 0) {
+    if (old.textContent !== fresh.textContent) old.textContent = fresh.textContent;
+    return;
+  }
+  if (fresh.tagName === 'text') {
+    // Letters stand between its elements.
+    old.replaceChildren(...fresh.childNodes);
+    return;
+  }
+  // A child that takes another's place leaves the fresh list, so that list is read before.
+  const parts = [...fresh.children];
+  [...old.children].forEach((part, at) => {
+    const like = parts[at];
+    if (like) becomeLike(part, like);
+  });
 }
 
 /**

@@ -4,7 +4,7 @@ import { ask } from './door.js';
 import { makeDrawnField, makeFields, setFields } from './fields.js';
 import { figure, setFigures } from './figures.js';
 import { byId, make, makeButton, setLines, setPicture } from './page.js';
-import { design, held, record, settle, typed, typedMessages } from './work.js';
+import { design, held, settle, typed, typedMessages } from './work.js';
 
 /** @typedef {import('./ringwright.js').RingPlace} RingPlace */
 /** @typedef {import('./ringwright.js').Drawn} Drawn */
@@ -59,7 +59,7 @@ function stepCount(button) {
 /** Shows the place. */
 export function showRing() {
   // Another place is open; the first time makes the fields of all places.
-  if (areFieldsMade && record().place === 'vessel') return;
+  if (areFieldsMade && byId('ring', HTMLElement).hidden) return;
   if (sizes.ring_width === 0) measure();
   const ringBox = byId('ring-drawing', HTMLElement);
   const segmentBox = byId('segment-drawing', HTMLElement);
@@ -125,8 +125,8 @@ function setDrawing(box, drawn, entries) {
     field.style.width = `${place.width}px`;
     field.style.height = `${place.height}px`;
     // Its message stands where it is whole: over a low field, and within the drawing's sides.
-    field.classList.toggle('low', place.top > box.clientHeight / 2);
-    const most = Math.max(0, box.clientWidth - MESSAGE_WIDTH_PX);
+    field.classList.toggle('low', place.top > sizes.ring_height / 2);
+    const most = Math.max(0, sizes.ring_width - MESSAGE_WIDTH_PX);
     field.style.setProperty('--message-left', `${Math.min(0, most - place.left)}px`);
   }
 }

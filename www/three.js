@@ -17,7 +17,7 @@ const KEY_ZOOM = 1.15;
 const WHEEL_ZOOM_PER_PX = 1.0015;
 /** A shape that takes longer than this to make waits until the hand rests for so long. */
 const QUICK_MILLISECONDS = 6;
-const REST_MILLISECONDS = 150;
+const REST_MILLISECONDS = 350;
 
 /** @type {Readonly<Record<string, readonly [number, number]>>} */
 const ARROWS = {

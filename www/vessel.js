@@ -4,6 +4,7 @@ import { ask } from './door.js';
 import { copyText } from './files.js';
 import { keepFieldsIn, setFields } from './fields.js';
 import { figure, setFigures } from './figures.js';
+import { makeHandle, setHandles } from './handles.js';
 import { notice } from './notices.js';
 import { byId, make, makeButton, setPicture } from './page.js';
 import { setUpThree, showThree } from './three.js';
@@ -22,8 +23,7 @@ const picked = { ring: -1, point: -1, wood: 0 };
 /** The design that was shown last. */
 let shownOf = '';
 
-/** While a handle moves: its place, and the view that rests meanwhile. */
-/** @type {{ place: number, view: number[] } | null} */
+/** While a handle moves: the view that rests meanwhile. @type {{ view: number[] } | null} */
 let drag = null;
 
 /** @type {number[]} */
@@ -103,11 +103,12 @@ function onTap(id, act) {
  * @param {number[]} numbers
  * @param {string} [text]
  * @param {boolean} [isSameStep]
+ * @returns {boolean} whether anything changed
  */
 function change(kind, numbers, text = '', isSameStep = false) {
   if (!isSameStep) settle();
   const next = ask((library) => library.change_vessel(design(), kind, new Float64Array(numbers), text));
-  take(next, isSameStep);
+  return take(next, isSameStep);
 }
 
 /** @param {string} pattern */
@@ -157,7 +158,7 @@ export function showVessel() {
 
 /** Showing the whole takes so long on a slow machine that a handle would fall behind the finger. */
 const QUICK_MILLISECONDS = 6;
-const REST_MILLISECONDS = 120;
+const REST_MILLISECONDS = 350;
 
 /** How long showing the whole took last, and when the hand is taken to rest. */
 const pace = { took: 0, rest: 0 };
@@ -168,7 +169,7 @@ function showSectionOnly(still) {
     design(), { ...sizes, unrolled_width: 0 }, picked.ring, new Float64Array(still)));
   if (!place) return;
   setPicture(byId('section', HTMLElement), place.section);
-  setHandles(place.screen.handles);
+  showHandles(place.screen.handles);
   setMarks(place.screen.marks);
   clearTimeout(pace.rest);
   pace.rest = setTimeout(showWhole, REST_MILLISECONDS);
@@ -183,7 +184,7 @@ function showWhole() {
   view = place.view;
   setPicture(byId('section', HTMLElement), place.section);
   setPicture(byId('unrolled', HTMLElement), place.unrolled);
-  setHandles(place.screen.handles);
+  showHandles(place.screen.handles);
   showTrace(view);
   showThree(design());
   setMarks(place.screen.marks);
@@ -229,23 +230,8 @@ function setSwatches(place) {
 }
 
 /** @param {Handle[]} points */
-function setHandles(points) {
-  const box = byId('section', HTMLElement);
-  while (handles.length < points.length) {
-    const handle = makeHandle(handles.length);
-    handles.push(handle);
-    box.append(handle);
-  }
-  while (handles.length > points.length) handles.pop()?.remove();
-  for (const point of points) {
-    const handle = handles[point.place];
-    if (!handle) continue;
-    handle.style.left = `${point.x}px`;
-    handle.style.top = `${point.y}px`;
-    handle.classList.toggle('corner', point.is_corner);
-    handle.classList.toggle('held', point.place === picked.point);
-    handle.setAttribute('aria-label', point.label);
-  }
+function showHandles(points) {
+  setHandles(handles, points, (place) => makeHandle(byId('section', HTMLElement), place, HANDS), picked.point);
   const own = points[picked.point];
   byId('point-tools', HTMLElement).hidden = !own;
   if (own) {
@@ -254,63 +240,25 @@ function setHandles(points) {
   }
 }
 
-/** @type {Readonly<Record<string, readonly [number, number]>>} */
-const ARROWS = { ArrowUp: [1, 0], ArrowDown: [-1, 0], ArrowRight: [0, 1], ArrowLeft: [0, -1] };
-
-/** @param {number} place */
-function makeHandle(place) {
-  const handle = make('button', { className: 'handle' });
-  handle.type = 'button';
-  handle.addEventListener('pointerdown', (event) => {
-    event.preventDefault();
-    handle.focus();
-    handle.setPointerCapture(event.pointerId);
-    drag = { place, view };
+/** @type {import('./handles.js').Hands} */
+const HANDS = {
+  hold: (place) => {
+    drag = { view };
     picked.point = place;
-    settle();
-  });
-  let isMoved = false;
-  handle.addEventListener('pointermove', (event) => {
-    if (!drag || drag.place !== place) return;
-    moveTo(event, isMoved);
-    isMoved = true;
-  });
-  const end = () => {
-    if (!drag) return;
+  },
+  pull: (place, x, y, isSameStep) => (
+    drag !== null && change('move_point', [place, x, y, ...drag.view], '', isSameStep)),
+  letGo: () => {
     drag = null;
-    isMoved = false;
-    settle();
     showVessel();
-  };
-  handle.addEventListener('pointerup', end);
-  handle.addEventListener('pointercancel', end);
-  handle.addEventListener('focus', () => {
-    if (drag) return;
+  },
+  pick: (place) => {
     picked.point = place;
     showVessel();
-  });
-  handle.addEventListener('keydown', (event) => {
-    const step = ARROWS[event.key];
-    if (event.key === 'Delete' || event.key === 'Backspace') {
-      event.preventDefault();
-      change('remove_point', [place]);
-    }
-    if (!step) return;
-    event.preventDefault();
-    change('nudge_point', [place, ...step], '', event.repeat);
-  });
-  return handle;
-}
-
-/**
- * @param {PointerEvent} event
- * @param {boolean} isSameStep
- */
-function moveTo(event, isSameStep) {
-  if (!drag) return;
-  const [x, y] = onSection(event);
-  change('move_point', [drag.place, x, y, ...drag.view], '', isSameStep);
-}
+  },
+  step: (place, up, right, isSameStep) => change('nudge_point', [place, up, right], '', isSameStep),
+  remove: (place) => change('remove_point', [place]),
+};
 
 /**
  * Where a pointer is on the section, in its pixels.
@@ -354,15 +302,20 @@ function nameOf(event) {
   return named?.getAttribute('data-name') ?? '';
 }
 
+/** The marks that stand on the section. */
+let marksSaid = '';
+
 /** @param {Mark[]} marks */
 function setMarks(marks) {
+  const said = JSON.stringify(marks);
+  if (said === marksSaid) return;
+  marksSaid = said;
   const box = byId('section', HTMLElement);
   for (const old of box.querySelectorAll('.mark')) old.remove();
   box.append(...marks.map((each) => {
     const button = make('button', { className: 'mark', text: '!' });
     button.type = 'button';
-    button.style.left = `${each.x}px`;
-    button.style.top = `${each.y}px`;
+    button.style.translate = `${each.x}px ${each.y}px`;
     button.setAttribute('aria-label', each.message.reason);
     button.addEventListener('click', () => {
       byId('vessel-says', HTMLElement).textContent = `${each.message.reason} ${each.message.remedy}`;

@@ -149,7 +149,7 @@ export function take(next, isSameStep = false) {
     kept.past.push(before);
     kept.future = [];
   }
-  saveSoon();
+  saveSoon(isSameStep);
   writeAddress();
   return true;
 }
@@ -218,12 +218,17 @@ function step(from, to) {
 /** @type {ReturnType<typeof setTimeout> | undefined} */
 let saveTimer;
 
+/** Right behind the frame that shows a change. */
+const SAVE_MILLISECONDS = 30;
+/** While a handle is being pulled, so that it follows the finger. */
+const SAVE_WHILE_PULLED_MILLISECONDS = 300;
+
 /**
- * Keeps the change right behind the frame that shows it, so that a handle follows the
- * finger; a page that is put away first writes it at once (`saveNow`).
+ * Keeps the change soon; a page that is put away first writes it at once (`saveNow`).
+ * @param {boolean} isSameStep
  */
-function saveSoon() {
-  saveTimer ??= setTimeout(save, 30);
+function saveSoon(isSameStep = false) {
+  saveTimer ??= setTimeout(save, isSameStep ? SAVE_WHILE_PULLED_MILLISECONDS : SAVE_MILLISECONDS);
 }
 
 /** Writes what is still to be written. */

@@ -48,6 +48,7 @@ pub mod qr;
 pub mod ring;
 pub mod segment;
 pub mod svg;
+mod thin;
 pub mod vessel;
 
 pub use lettering::{Lettering, Run, Weight};

@@ -7,6 +7,7 @@
 
 use super::lettering::font_size_mm;
 use super::palette::{self, Color};
+use super::thin::thin;
 use super::{Anchor, Drawing, Fill, Ink, MM_PER_PX, Mark, Path, Point, Step, Weight, Words, point};
 
 /// A drawing for the screen.
@@ -82,6 +83,9 @@ fn placement(words: &Words) -> Option<Placement> {
     })
 }
 
+/// A tenth of a CSS pixel.
+const UNSEEN_MM: f64 = 0.1 * MM_PER_PX;
+
 #[derive(Clone, Copy, PartialEq)]
 enum Target {
     Screen,
@@ -100,7 +104,7 @@ struct Writer {
 impl Writer {
     fn new(target: Target) -> Self {
         let (scale, grain) = match target {
-            Target::Screen => (1.0 / MM_PER_PX, 100.0),
+            Target::Screen => (1.0 / MM_PER_PX, 10.0),
             Target::File => (1.0, 10_000.0),
         };
         Self {
@@ -206,7 +210,10 @@ impl Writer {
             self.attribute("data-name", name);
         }
         self.out.push_str(" d=\"");
-        self.steps(&path.steps);
+        match self.target {
+            Target::Screen => self.steps(&thin(&path.steps, UNSEEN_MM)),
+            Target::File => self.steps(&path.steps),
+        }
         self.out.push_str("\"/>");
     }
 

@@ -1,11 +1,11 @@
 //! The Bench place's door.
 
-use super::{from_js, to_js};
+use super::memory::from_js;
+use super::to_js;
 use crate::drawing::MM_PER_PX;
 use crate::drawing::pen::Pen;
 use crate::drawing::svg::to_screen;
 use crate::screen;
-use crate::stack::plan_stack;
 use crate::{order, plug};
 use wasm_bindgen::prelude::*;
 
@@ -22,11 +22,10 @@ pub fn show_bench(
         .into_iter()
         .filter_map(|(id, mark)| Some((id, mark.as_str()?.to_owned())))
         .collect();
-    let Some(vessel) = &design.vessel else {
+    let Some((vessel, plan)) = design.stack() else {
         return Ok(JsValue::NULL);
     };
-    let plan = plan_stack(&design, vessel);
-    match screen::bench::bench(&design, vessel, &plan, &ticks) {
+    match screen::bench::bench(&design, vessel, plan, &ticks) {
         Some(screen) => to_js(&screen),
         None => Ok(JsValue::NULL),
     }
@@ -41,12 +40,11 @@ pub fn bench_picture(
     height: f64,
 ) -> Result<String, JsError> {
     let design = from_js(design)?;
-    let Some(vessel) = &design.vessel else {
+    let Some((vessel, plan)) = design.stack() else {
         return Ok(String::new());
     };
-    let plan = plan_stack(&design, vessel);
     let inlays = screen::bench::inlays(vessel);
-    let order = order::order(&design, vessel, &plan, &inlays);
+    let order = order::order(&design, vessel, plan, &inlays);
     let step = order
         .iter()
         .flat_map(|order| &order.steps)
@@ -54,7 +52,7 @@ pub fn bench_picture(
     Ok(step.map_or_else(String::new, |step| {
         let size = (width * MM_PER_PX, height * MM_PER_PX);
         let pen = Pen::screen(design.unit, "");
-        let drawing = crate::drawing::bench::step(vessel, &plan, step, size, &pen);
+        let drawing = crate::drawing::bench::step(vessel, plan, step, size, &pen);
         to_screen(&drawing, "step").svg
     }))
 }
@@ -65,8 +63,8 @@ pub fn plug_stl(
     #[wasm_bindgen(unchecked_param_type = "Design")] design: JsValue,
 ) -> Result<Vec<u8>, JsError> {
     let design = from_js(design)?;
-    Ok(design.vessel.as_ref().map_or_else(Vec::new, |vessel| {
-        let steps = plug::steps(&design, vessel, &plan_stack(&design, vessel));
+    Ok(design.stack().map_or_else(Vec::new, |(vessel, plan)| {
+        let steps = plug::steps(&design, vessel, plan);
         plug::stl(&steps, design.bench_or_usual().plug_bore_mm)
     }))
 }

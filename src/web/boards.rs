@@ -1,12 +1,13 @@
 //! Boards, for the page: the fields, what a hand does to the list, and the search that
 //! goes on step by step between frames.
 
-use super::{from_js, to_js};
+use super::memory::{Known, from_js, hand_over};
+use super::to_js;
 use crate::board::BoardSearch;
-use crate::design::{self, Design};
 use crate::drawing::MM_PER_PX;
 use crate::drawing::svg::to_screen;
 use crate::{drawing, rack, screen};
+use std::rc::Rc;
 use wasm_bindgen::prelude::*;
 
 /// The fields to enter boards, and the quick estimate.
@@ -14,7 +15,7 @@ use wasm_bindgen::prelude::*;
 pub fn show_boards(
     #[wasm_bindgen(unchecked_param_type = "Design")] design: JsValue,
 ) -> Result<JsValue, JsError> {
-    to_js(&screen::boards::boards(&from_js(design)?))
+    to_js(&screen::boards::boards(&*from_js(design)?))
 }
 
 /// Changes the list of boards as a hand does; numbers that do not fit leave it as it was.
@@ -32,9 +33,9 @@ pub fn change_boards(
         "remove" => rack::remove(&design, board),
         "add_avoid" => rack::add_avoid(&design, board),
         "remove_avoid" => rack::remove_avoid(&design, board, avoid),
-        _ => design,
+        _ => design.unchanged(),
     };
-    to_js(&design::to_value(&changed))
+    hand_over(changed)
 }
 
 /// The words of [`change_boards`].
@@ -48,7 +49,7 @@ export type BoardsChange = 'add' | 'copy' | 'remove' | 'add_avoid' | 'remove_avo
 #[wasm_bindgen]
 pub struct BoardsAtWork {
     search: BoardSearch,
-    design: Design,
+    design: Rc<Known>,
 }
 
 #[wasm_bindgen]

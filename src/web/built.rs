@@ -1,8 +1,8 @@
 //! As built, for the page.
 
-use super::{from_js, to_js, view_from};
+use super::memory::{from_js, hand_over};
+use super::{to_js, view_from};
 use crate::built::{self, Reorder};
-use crate::design;
 use crate::drawing::svg::to_screen;
 use crate::drawing::{MM_PER_PX, built as drawn_built, point};
 use crate::screen::built::{BuiltScreen, screen};
@@ -87,11 +87,11 @@ pub fn change_built(
                 let (height, radius) = view.real(at);
                 built::pull(&design, place(0), height, radius)
             }
-            None => design,
+            None => design.unchanged(),
         },
-        _ => design,
+        _ => design.unchanged(),
     };
-    to_js(&design::to_value(&changed))
+    hand_over(changed)
 }
 
 /// The words of [`change_built`].

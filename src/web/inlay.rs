@@ -1,14 +1,13 @@
 //! The door of the Inlay place.
 
-use super::{from_js, to_js};
-use crate::design;
+use super::memory::{from_js, hand_over};
+use super::to_js;
 use crate::drawing::inlay::{self as drawn, BandView, BladeView};
 use crate::drawing::pen::Pen;
 use crate::drawing::svg::to_screen;
 use crate::drawing::{MM_PER_PX, Point};
 use crate::edit::inlay as edit;
 use crate::screen::inlay::{self as screen, InlayScreen};
-use crate::stack::plan_stack;
 use serde::{Deserialize, Serialize};
 use tsify::Tsify;
 use wasm_bindgen::prelude::*;
@@ -54,10 +53,9 @@ pub fn show_inlay(
 ) -> Result<JsValue, JsError> {
     let design = from_js(design)?;
     let sizes: InlaySizes = serde_wasm_bindgen::from_value(sizes)?;
-    let Some(vessel) = &design.vessel else {
+    let Some((vessel, plan)) = design.stack() else {
         return Ok(JsValue::NULL);
     };
-    let plan = plan_stack(&design, vessel);
     let own = plan.slot_sets.get(picked).and_then(Option::as_ref);
     let mm = |px: f64| px * MM_PER_PX;
     let band_view = own.map(|own| {
@@ -70,10 +68,10 @@ pub fn show_inlay(
     let (mut band, mut inside, mut window) = (String::new(), String::new(), String::new());
     let mut numbers = Vec::new();
     if let (Some(own), Some(band_view)) = (own, &band_view) {
-        band = to_screen(&drawn::band(vessel, &plan, own, band_view, false), "band").svg;
+        band = to_screen(&drawn::band(vessel, plan, own, band_view, false), "band").svg;
         let inside_view = BandView::fit(own, mm(sizes.band_width), mm(sizes.inside_height));
         inside = to_screen(
-            &drawn::band(vessel, &plan, own, &inside_view, true),
+            &drawn::band(vessel, plan, own, &inside_view, true),
             "inside",
         )
         .svg;
@@ -87,7 +85,7 @@ pub fn show_inlay(
         screen: screen::inlay(
             &design,
             vessel,
-            &plan,
+            plan,
             picked,
             band_view.as_ref(),
             window_height,
@@ -143,7 +141,7 @@ pub fn change_inlay(
             edit::raise_blade(&design, place, scale.blade_mm(touched.y))
         }
         "nudge_blade" => edit::nudge_blade(&design, place, number(0)),
-        _ => design,
+        _ => design.unchanged(),
     };
-    to_js(&design::to_value(&changed))
+    hand_over(changed)
 }

@@ -8,6 +8,7 @@ mod bench;
 mod boards;
 mod built;
 mod inlay;
+mod memory;
 mod packet;
 mod three;
 mod trace;
@@ -19,12 +20,13 @@ use crate::drawing::svg::{Placement, Screen, to_screen};
 use crate::drawing::vessel::{self as drawn_vessel, Picked, View};
 use crate::drawing::{Anchor, MM_PER_PX, point, qr};
 use crate::edit::{self, Repeat};
+use crate::length::Unit;
 use crate::plan::plan;
 use crate::screen::{self, RingScreen, vessel::VesselScreen};
-use crate::stack::plan_stack;
 use crate::start;
 use crate::trouble::Trouble;
 use crate::words::{self, Message};
+use memory::{from_js, hand_over};
 use serde::{Deserialize, Serialize};
 use tsify::Tsify;
 use wasm_bindgen::prelude::*;
@@ -106,7 +108,7 @@ pub fn start() {
 /// The design that a new page starts with, for a language tag such as `en-US`.
 #[wasm_bindgen(unchecked_return_type = "Design")]
 pub fn starting_design(language: &str) -> Result<JsValue, JsError> {
-    to_js(&design::to_value(&Design::starting(language)))
+    hand_over(Design::starting(language))
 }
 
 /// Reads a design from any JSON text: a file, or what the device kept.
@@ -123,13 +125,14 @@ pub fn open_text(text: &str) -> Result<JsValue, JsError> {
         .map_err(|_| not_a_design())
         .and_then(|value| serde_wasm_bindgen::from_value(value).map_err(|_| not_a_design()))
         .and_then(|value: serde_json::Value| Design::restore(&value));
-    opened(read)
+    opened(read.map_err(|trouble| (trouble, Design::default().unit)))
 }
 
 /// Opens a link: its part behind `#`.
 #[wasm_bindgen(unchecked_return_type = "Opened")]
 pub fn open_link(link: &str) -> Result<JsValue, JsError> {
-    opened(crate::link::decode(link))
+    let read = crate::link::decode(link);
+    opened(read.map_err(|trouble| (trouble, Design::default().unit)))
 }
 
 /// Sets one field from typed text.
@@ -140,17 +143,10 @@ pub fn type_in(
     typed: &str,
 ) -> Result<JsValue, JsError> {
     let design = from_js(design)?;
-    let result = match edit::type_in(&design, key, typed) {
-        Ok(changed) => Opened {
-            design: Some(design::to_value(&changed)),
-            messages: Vec::new(),
-        },
-        Err(trouble) => Opened {
-            design: None,
-            messages: vec![words::trouble(&trouble, design.unit)],
-        },
-    };
-    to_js(&result)
+    opened(match edit::type_in(&design, key, typed) {
+        Ok(changed) => Ok((changed, Vec::new())),
+        Err(trouble) => Err((trouble, design.unit)),
+    })
 }
 
 /// Everything in the Ring place.
@@ -190,7 +186,7 @@ pub fn show_ring(
 pub fn show_counts(
     #[wasm_bindgen(unchecked_param_type = "Design")] design: JsValue,
 ) -> Result<JsValue, JsError> {
-    to_js(&screen::counts(&from_js(design)?))
+    to_js(&screen::counts(&*from_js(design)?))
 }
 
 /// The Vessel place's drawings and figures.
@@ -235,24 +231,23 @@ pub fn show_vessel(
 ) -> Result<JsValue, JsError> {
     let design = from_js(design)?;
     let sizes: VesselSizes = serde_wasm_bindgen::from_value(sizes)?;
-    let Some(vessel) = &design.vessel else {
+    let Some((vessel, plan)) = design.stack() else {
         return Ok(JsValue::NULL);
     };
-    let plan = plan_stack(&design, vessel);
     let mm = |px: f64| px * MM_PER_PX;
     let section_mm = (mm(sizes.section_width), mm(sizes.section_height));
     let view =
-        view_from(view).unwrap_or_else(|| View::fit(vessel, &plan, section_mm.0, section_mm.1));
+        view_from(view).unwrap_or_else(|| View::fit(vessel, plan, section_mm.0, section_mm.1));
     let ring = usize::try_from(picked)
         .ok()
         .filter(|place| *place < vessel.rings.len());
     let pen = Pen::screen(design.unit, "");
     let picked = Picked { ring };
-    let section = drawn_vessel::section(vessel, &plan, section_mm, &view, picked, &pen);
+    let section = drawn_vessel::section(vessel, plan, section_mm, &view, picked, &pen);
     let section_only = sizes.unrolled_width <= 0.0;
     if section_only {
         return to_js(&VesselPlace {
-            screen: screen::vessel::section_only(&design, vessel, &plan, &view),
+            screen: screen::vessel::section_only(&design, vessel, plan, &view),
             section: to_screen(&section, "section").svg,
             unrolled: String::new(),
             from_above: String::new(),
@@ -260,7 +255,7 @@ pub fn show_vessel(
         });
     }
     let unrolled_mm = (mm(sizes.unrolled_width), mm(sizes.unrolled_height));
-    let unrolled = drawn_vessel::unrolled(vessel, &plan, unrolled_mm, picked);
+    let unrolled = drawn_vessel::unrolled(vessel, plan, unrolled_mm, picked);
     let side = mm(sizes.above_side);
     let above = ring.and_then(|place| {
         let planned = plan.rings.get(place)?;
@@ -272,7 +267,7 @@ pub fn show_vessel(
         ))
     });
     to_js(&VesselPlace {
-        screen: screen::vessel::vessel(&design, vessel, &plan, &view, ring),
+        screen: screen::vessel::vessel(&design, vessel, plan, &view, ring),
         section: to_screen(&section, "section").svg,
         unrolled: to_screen(&unrolled, "unrolled").svg,
         from_above: above.map_or_else(String::new, |above| to_screen(&above, "above").svg),
@@ -321,12 +316,12 @@ pub fn change_vessel(
         "divide" => start::divide(&design),
         "move_point" => match real(1) {
             Some((height, radius)) => edit::move_point(&design, place(0), height, radius),
-            None => design,
+            None => design.unchanged(),
         },
         "nudge_point" => edit::nudge_point(&design, place(0), number(1), number(2)),
         "add_point" => match real(0) {
             Some((height, _)) => edit::add_point(&design, height),
-            None => design,
+            None => design.unchanged(),
         },
         "remove_point" => edit::remove_point(&design, place(0)),
         "toggle_corner" => edit::toggle_corner(&design, place(0)),
@@ -340,9 +335,9 @@ pub fn change_vessel(
         "mirror" => edit::mirror(&design),
         "add_wood" => edit::add_wood(&design, text),
         "remove_wood" => edit::remove_wood(&design, place(0)),
-        _ => design,
+        _ => design.unchanged(),
     };
-    to_js(&design::to_value(&changed))
+    hand_over(changed)
 }
 
 /// Height of a new accent ring: 1/8 in.
@@ -371,8 +366,8 @@ pub fn rings_csv(
     #[wasm_bindgen(unchecked_param_type = "Design")] design: JsValue,
 ) -> Result<String, JsError> {
     let design = from_js(design)?;
-    Ok(design.vessel.as_ref().map_or_else(String::new, |vessel| {
-        screen::vessel::rings_csv(&design, vessel, &plan_stack(&design, vessel))
+    Ok(design.stack().map_or_else(String::new, |(vessel, plan)| {
+        screen::vessel::rings_csv(&design, vessel, plan)
     }))
 }
 
@@ -388,7 +383,7 @@ pub fn example_link(example: &str) -> String {
 pub fn link_of(
     #[wasm_bindgen(unchecked_param_type = "Design")] design: JsValue,
 ) -> Result<String, JsError> {
-    Ok(crate::link::encode(&from_js(design)?))
+    Ok(crate::link::encode(&*from_js(design)?))
 }
 
 /// The design as a file's text.
@@ -396,7 +391,7 @@ pub fn link_of(
 pub fn file_text(
     #[wasm_bindgen(unchecked_param_type = "Design")] design: JsValue,
 ) -> Result<String, JsError> {
-    let value = to_js(&design::to_value(&from_js(design)?))?;
+    let value = to_js(&design::to_value(&*from_js(design)?))?;
     let text =
         js_sys::JSON::stringify_with_replacer_and_space(&value, &JsValue::NULL, &JsValue::from(2));
     text.map(String::from).map_err(|_| JsError::new("no text"))
@@ -425,21 +420,15 @@ pub fn wood_names() -> Vec<String> {
         .collect()
 }
 
-fn opened(read: Result<(Design, Vec<Trouble>), Trouble>) -> Result<JsValue, JsError> {
-    let result = match read {
-        Ok((design, troubles)) => Opened {
-            messages: troubles
-                .iter()
-                .map(|it| words::trouble(it, design.unit))
-                .collect(),
-            design: Some(design::to_value(&design)),
-        },
-        Err(trouble) => Opened {
-            design: None,
-            messages: vec![words::trouble(&trouble, Design::default().unit)],
-        },
+fn opened(read: Result<(Design, Vec<Trouble>), (Trouble, Unit)>) -> Result<JsValue, JsError> {
+    let (design, unit, troubles) = match read {
+        Ok((design, troubles)) => (Some(design::to_value(&design)), design.unit, troubles),
+        Err((trouble, unit)) => (None, unit, vec![trouble]),
     };
-    to_js(&result)
+    to_js(&Opened {
+        design,
+        messages: troubles.iter().map(|it| words::trouble(it, unit)).collect(),
+    })
 }
 
 pub(crate) fn drawn(screen: Screen) -> Drawn {
@@ -465,7 +454,7 @@ fn place(placement: &Placement) -> Place {
 }
 
 /// The page's design, read with the same care as a file.
-pub(crate) fn from_js(design: JsValue) -> Result<Design, JsError> {
+fn from_object(design: JsValue) -> Result<Design, JsError> {
     let value: serde_json::Value = serde_wasm_bindgen::from_value(design)?;
     match Design::restore(&value) {
         Ok((design, _)) => Ok(design),

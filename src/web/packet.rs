@@ -1,6 +1,7 @@
 //! The Paper place's door: the packet's sheets as pictures and as files.
 
-use super::{from_js, to_js};
+use super::memory::from_js;
+use super::to_js;
 use crate::drawing::svg::to_file;
 use crate::sheet::packet::{self, Choice, Kind};
 use crate::words;
@@ -30,7 +31,7 @@ pub fn show_packet(
     link: &str,
     date: &str,
 ) -> Result<JsValue, JsError> {
-    let sheets: Vec<SheetChoice> = packet::sheets(&from_js(design)?, link, date, Choice::Pictures)
+    let sheets: Vec<SheetChoice> = packet::sheets(&*from_js(design)?, link, date, Choice::Pictures)
         .into_iter()
         .map(|sheet| SheetChoice {
             pages: words::pages(sheet.pages.len()),

@@ -3,10 +3,9 @@
 //! What the graphics hold can be lost at any time, and a stumble of the library takes
 //! a view along: the page then makes a new one and gives it the old one's pose.
 
-use super::from_js;
+use super::memory::from_js;
 use crate::camera::{Camera, View};
 use crate::mesh::{self, Bounds, Look, Mesh};
-use crate::stack::plan_stack;
 use js_sys::{Float32Array, Object, Uint8Array, Uint32Array};
 use wasm_bindgen::JsCast as _;
 use wasm_bindgen::prelude::*;
@@ -129,11 +128,9 @@ impl View3d {
         let design = from_js(design)?;
         let look = Look { finished, cut_open };
         let (mesh, strips) = design
-            .vessel
-            .as_ref()
-            .map_or_else(Default::default, |vessel| {
-                let plan = plan_stack(&design, vessel);
-                (mesh::mesh(vessel, &plan, look), mesh::strips(&plan))
+            .stack()
+            .map_or_else(Default::default, |(vessel, plan)| {
+                (mesh::mesh(vessel, plan, look), mesh::strips(plan))
             });
         self.hold(&mesh);
         let count = i32::try_from(strips.len() / 12).unwrap_or(0);

@@ -1,6 +1,7 @@
 //! Where a picture to trace lies under the half-section.
 
-use super::{from_js, to_js, view_from};
+use super::memory::from_js;
+use super::{to_js, view_from};
 use crate::drawing::{MM_PER_PX, point};
 use crate::length;
 use crate::start;

@@ -1,15 +1,15 @@
 //! The door of the Wood place.
 
-use super::{from_js, to_js};
+use super::memory::{from_js, hand_over};
+use super::to_js;
 use crate::base;
-use crate::design::{self, Design};
+use crate::design::Design;
 use crate::drawing::pen::Pen;
 use crate::drawing::svg::to_screen;
 use crate::drawing::{Color, MM_PER_PX, grain};
 use crate::plan::plan;
 use crate::screen::wood::{self as shown, WoodScreen};
 use crate::season;
-use crate::stack::plan_stack;
 use crate::wood;
 use serde::{Deserialize, Serialize};
 use tsify::Tsify;
@@ -48,10 +48,9 @@ pub fn show_wood(
     let design = from_js(design)?;
     let sizes: WoodSizes = serde_wasm_bindgen::from_value(sizes)?;
     let plan = plan(&design);
-    let vessel = design.vessel.as_ref();
-    let stack = vessel.map(|vessel| plan_stack(&design, vessel));
-    let base = base::plan(&design, &plan, stack.as_ref());
-    let screen = shown::wood(&design, &plan, stack.as_ref(), base.as_ref());
+    let stack = design.stack().map(|(_, stack)| stack);
+    let base = base::plan(&design, &plan, stack);
+    let screen = shown::wood(&design, &plan, stack, base.as_ref());
     let (width, height) = (
         sizes.swatch_width * MM_PER_PX,
         sizes.swatch_height * MM_PER_PX,
@@ -108,7 +107,7 @@ pub fn change_wood(
         "air" => season::take_air(&design, place, text),
         "add_ply" => base::change_plies(&design, true),
         "remove_ply" => base::change_plies(&design, false),
-        _ => design,
+        _ => design.unchanged(),
     };
-    to_js(&design::to_value(&changed))
+    hand_over(changed)
 }

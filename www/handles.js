@@ -1,0 +1,96 @@
+/** Handles on a drawing: dots that a finger pulls, and arrow keys step. */
+
+import { make } from './page.js';
+import { settle } from './work.js';
+
+/** @typedef {import('./ringwright.js').Handle} Handle */
+
+/**
+ * What hands do to the handles of a drawing. Places are in CSS pixels from its corner.
+ * @typedef {object} Hands
+ * @property {(place: number) => void} hold a finger takes a handle
+ * @property {(place: number, x: number, y: number, isSameStep: boolean) => boolean} pull says whether anything moved
+ * @property {() => void} letGo
+ * @property {(place: number) => void} pick a handle has the focus
+ * @property {(place: number, up: number, right: number, isSameStep: boolean) => void} step
+ * @property {(place: number) => void} [remove]
+ */
+
+/** Up and right. @type {Readonly<Record<string, readonly [number, number]>>} */
+const ARROWS = { ArrowUp: [1, 0], ArrowDown: [-1, 0], ArrowRight: [0, 1], ArrowLeft: [0, -1] };
+
+/**
+ * A handle on a drawing; all of one pull is one step of undo.
+ * @param {HTMLElement} box
+ * @param {number} place
+ * @param {Hands} hands
+ */
+export function makeHandle(box, place, hands) {
+  const handle = make('button', { className: 'handle' });
+  handle.type = 'button';
+  let isHeld = false;
+  let isMoved = false;
+  handle.addEventListener('pointerdown', (event) => {
+    event.preventDefault();
+    handle.focus();
+    handle.setPointerCapture(event.pointerId);
+    [isHeld, isMoved] = [true, false];
+    settle();
+    hands.hold(place);
+  });
+  handle.addEventListener('pointermove', (event) => {
+    if (!isHeld) return;
+    const { left, top } = box.getBoundingClientRect();
+    // A pull that is stopped at once is no step of undo yet.
+    if (hands.pull(place, event.clientX - left, event.clientY - top, isMoved)) isMoved = true;
+  });
+  const end = () => {
+    if (!isHeld) return;
+    isHeld = false;
+    settle();
+    hands.letGo();
+  };
+  handle.addEventListener('pointerup', end);
+  handle.addEventListener('pointercancel', end);
+  handle.addEventListener('focus', () => {
+    if (!isHeld) hands.pick(place);
+  });
+  handle.addEventListener('keydown', (event) => {
+    const arrow = ARROWS[event.key];
+    const isAway = event.key === 'Delete' || event.key === 'Backspace';
+    if (!arrow && !isAway) return;
+    event.preventDefault();
+    if (arrow) hands.step(place, ...arrow, event.repeat);
+    else hands.remove?.(place);
+  });
+  box.append(handle);
+  return handle;
+}
+
+/**
+ * As many handles as the drawing has points, each at its own.
+ * @param {HTMLButtonElement[]} handles
+ * @param {Handle[]} points
+ * @param {(place: number) => HTMLButtonElement} makeOne
+ * @param {number} pickedPlace
+ */
+export function setHandles(handles, points, makeOne, pickedPlace) {
+  while (handles.length < points.length) handles.push(makeOne(handles.length));
+  while (handles.length > points.length) handles.pop()?.remove();
+  for (const point of points) {
+    const handle = handles[point.place];
+    if (!handle) continue;
+    placeHandle(handle, point);
+    handle.classList.toggle('corner', point.is_corner);
+    handle.classList.toggle('held', point.place === pickedPlace);
+  }
+}
+
+/**
+ * @param {HTMLButtonElement} handle
+ * @param {Handle} point
+ */
+export function placeHandle(handle, point) {
+  handle.style.translate = `${point.x}px ${point.y}px`;
+  handle.setAttribute('aria-label', point.label);
+}
