@@ -15,18 +15,25 @@
 //! than the turner's limit thicker, since that is planed away.
 
 use crate::base;
-use crate::design::{Board, BoardGoal, BoardPrice, Design, MadeOf, Rack, ThicknessIs};
+use crate::design::{
+    BaseChoice, BaseKind, BaseSet, Board, BoardGoal, BoardPrice, Design, MadeOf, Rack, ThicknessIs,
+};
 use crate::length::MM_PER_INCH;
 use crate::pack::{Bin, Item, Packed, Problem, Search, order_by};
-use crate::plan;
+use crate::plan::{self, Plan};
 use crate::ring::Segment;
-use crate::stack;
+use crate::stack::{self, StackPlan};
 
 /// Widths closer than this are the same: nobody sets a fence nearer.
 const HAIR_MM: f64 = 0.05;
 
 /// Widths are counted in these for packing.
 const STEPS_A_MM: f64 = 100.0;
+
+/// Whether two names mean one wood.
+fn is_same_wood(one: &str, other: &str) -> bool {
+    one.trim().eq_ignore_ascii_case(other.trim())
+}
 
 /// What surfacing both faces takes off a board sawn to this thickness: 3/16 in up to
 /// 6/4, 1/4 in above (hardwood lumber grading rules, standard thicknesses of rough and
@@ -99,6 +106,15 @@ impl Board {
     }
 }
 
+/// What a piece is for.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Part {
+    /// The ring at this place in the stack.
+    Ring(usize),
+    /// The base, where it is no ring of the stack.
+    Base,
+}
+
 /// Strips of one width that the rings need of one wood.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Need {
@@ -116,8 +132,8 @@ pub struct Need {
     pub short_edge_mm: f64,
     /// Whether all must come from one board.
     pub is_matched: bool,
-    /// Pieces for each ring: its place in the stack and how many.
-    pub rings: Vec<(usize, u32)>,
+    /// What the pieces are for, and how many for each.
+    pub parts: Vec<(Part, u32)>,
 }
 
 impl Need {
@@ -130,7 +146,7 @@ impl Need {
             long_edge_mm: segment.outside.long_edge_mm,
             short_edge_mm: segment.short_edge_mm,
             is_matched: false,
-            rings: Vec::new(),
+            parts: Vec::new(),
         }
     }
 
@@ -144,7 +160,7 @@ impl Need {
             long_edge_mm: side_mm,
             short_edge_mm: side_mm,
             is_matched: false,
-            rings: Vec::new(),
+            parts: Vec::new(),
         }
     }
 
@@ -155,7 +171,7 @@ impl Need {
 
     /// Pieces in all.
     pub fn count(&self) -> u32 {
-        self.rings.iter().map(|(_, count)| count).sum()
+        self.parts.iter().map(|(_, count)| count).sum()
     }
 
     /// From one piece to the next along the strip.
@@ -178,7 +194,7 @@ impl Need {
         let same = |a: f64, b: f64| (a - b).abs() < 1e-6;
         !self.is_matched
             && !other.is_matched
-            && self.wood.eq_ignore_ascii_case(&other.wood)
+            && is_same_wood(&self.wood, &other.wood)
             && same(self.width_mm, other.width_mm)
             && same(self.height_mm, other.height_mm)
             && same(self.half_angle_rad, other.half_angle_rad)
@@ -240,8 +256,8 @@ pub struct Strip {
     pub across_mm: f64,
     /// The pieces on it.
     pub runs: Vec<Run>,
-    /// For which rings: place in the stack, and how many.
-    pub rings: Vec<(usize, u32)>,
+    /// What its pieces are for, and how many for each.
+    pub parts: Vec<(Part, u32)>,
 }
 
 /// How boards are cut.
@@ -346,20 +362,27 @@ pub struct Answer {
 pub fn needs(design: &Design) -> Vec<Need> {
     let mut needs: Vec<Need> = Vec::new();
     let mut add = |need: Need| match needs.iter_mut().find(|other| other.is_same_strip(&need)) {
-        Some(known) => known.rings.extend(need.rings),
+        Some(known) => known.parts.extend(need.parts),
         None => needs.push(need),
     };
+    let ring_alone = plan::plan(design);
     let Some(vessel) = &design.vessel else {
-        if let Some(segment) = plan::plan(design).ring.segment {
+        if let Some(segment) = ring_alone.ring.segment {
             add(Need {
                 is_matched: design.ring.is_matched,
-                rings: vec![(0, design.ring.segment_count)],
+                parts: vec![(Part::Ring(0), design.ring.segment_count)],
                 ..Need::of_segment(&design.ring.wood, &segment)
             });
         }
+        base_needs(design, &ring_alone, None)
+            .into_iter()
+            .for_each(add);
         return needs;
     };
     let stack = stack::plan_stack(design, vessel);
+    base_needs(design, &ring_alone, Some(&stack))
+        .into_iter()
+        .for_each(&mut add);
     for (place, (ring, planned)) in vessel.rings.iter().zip(&stack.rings).enumerate() {
         if place == 0 && base::plies_for_disc(design, vessel) {
             continue;
@@ -386,12 +409,46 @@ pub fn needs(design: &Design) -> Vec<Need> {
             };
             add(Need {
                 is_matched: ring.is_matched && count > 1,
-                rings: vec![(place, count)],
+                parts: vec![(Part::Ring(place), count)],
                 ..need
             });
         }
     }
     needs
+}
+
+/// The squares that the base is sawn from, where it is no ring of the stack. Plies of one
+/// wood are sawn from one block where a board is thick enough for it, or none was entered;
+/// else each from its own piece.
+fn base_needs(design: &Design, ring_alone: &Plan, stack: Option<&StackPlan>) -> Vec<Need> {
+    let lowest = design.vessel.as_ref().and_then(|it| it.rings.first());
+    let is_ring = |base: &BaseChoice| {
+        base.kind == BaseKind::Solid
+            && base.set == BaseSet::Under
+            && lowest.is_some_and(|ring| ring.made_of == MadeOf::Disc)
+    };
+    if design.base.as_ref().is_none_or(is_ring) {
+        return Vec::new();
+    }
+    let boards = design.rack.as_ref().map_or(&[][..], |rack| &rack.boards);
+    let base = base::plan(design, ring_alone, stack);
+    let blanks = base.into_iter().flat_map(|base| base.blanks);
+    let need = blanks.map(|blank| {
+        let is_thick_enough = |board: &Board| {
+            is_same_wood(&board.wood, &blank.wood) && board.usable_mm() >= blank.block_mm - HAIR_MM
+        };
+        let is_block = boards.is_empty() || boards.iter().any(is_thick_enough);
+        let (height_mm, count) = if is_block {
+            (blank.block_mm, 1)
+        } else {
+            (blank.sawn_mm, blank.count)
+        };
+        Need {
+            parts: vec![(Part::Base, count)],
+            ..Need::of_disc(&blank.wood, blank.side_mm, height_mm)
+        }
+    });
+    need.collect()
 }
 
 /// A quick estimate by wood and rough thickness, for when no boards are entered.
@@ -404,9 +461,9 @@ pub fn estimate(design: &Design) -> Vec<Estimate> {
         let area = strip * (need.width_mm + saw.kerf_mm) / kept;
         let quarters = quarters_for(need.height_mm);
         let thickness = quarters.map_or(need.height_mm, |it| f64::from(it) * MM_PER_INCH / 4.0);
-        let known = estimates.iter_mut().find(|other| {
-            other.wood.eq_ignore_ascii_case(&need.wood) && other.quarters == quarters
-        });
+        let known = estimates
+            .iter_mut()
+            .find(|other| is_same_wood(&other.wood, &need.wood) && other.quarters == quarters);
         match known {
             Some(known) => {
                 known.bought_mm3 += area * thickness;
@@ -477,9 +534,8 @@ impl BoardSearch {
                 search.failures.push(Failure { need: place, why });
                 continue;
             }
-            let is_same = |wood: &&mut Vec<usize>| {
-                search.needs[wood[0]].wood.eq_ignore_ascii_case(&need.wood)
-            };
+            let is_same =
+                |wood: &&mut Vec<usize>| is_same_wood(&search.needs[wood[0]].wood, &need.wood);
             match by_wood.iter_mut().find(is_same) {
                 Some(known) => known.push(place),
                 None => by_wood.push(vec![place]),
@@ -510,7 +566,7 @@ impl BoardSearch {
 
     /// Whether a board is of a need's wood.
     fn is_wood(board: &Board, need: &Need) -> bool {
-        board.wood.trim().eq_ignore_ascii_case(&need.wood)
+        is_same_wood(&board.wood, &need.wood)
     }
 
     /// Whether a board's thickness suits a need.
@@ -755,10 +811,10 @@ impl BoardSearch {
     /// Lays strips side by side on each board, widest first, and gives their pieces to
     /// the rings in turn. Boards that come out alike are told once.
     fn lay_out(&self, group: &Group, boards: &[Packed], layouts: &mut Vec<Layout>) {
-        let mut left: Vec<Vec<(usize, u32)>> = group
+        let mut left: Vec<Vec<(Part, u32)>> = group
             .needs
             .iter()
-            .map(|&need| self.needs[need].rings.clone())
+            .map(|&need| self.needs[need].parts.clone())
             .collect();
         for packed in boards {
             for _ in 0..packed.times {
@@ -792,7 +848,7 @@ impl BoardSearch {
         &self,
         group: &Group,
         packed: &Packed,
-        left: &mut [Vec<(usize, u32)>],
+        left: &mut [Vec<(Part, u32)>],
     ) -> Vec<Strip> {
         let board = &self.rack.boards[group.boards[packed.bin]];
         let mut order = packed.pattern.clone();
@@ -814,8 +870,8 @@ impl BoardSearch {
                 1
             };
             for _ in 0..count * strips_each {
-                let rings = share(&mut left[demand], yielded);
-                let mut pieces: u32 = rings.iter().map(|(_, count)| count).sum();
+                let parts = share(&mut left[demand], yielded);
+                let mut pieces: u32 = parts.iter().map(|(_, count)| count).sum();
                 if pieces == 0 {
                     continue;
                 }
@@ -829,7 +885,7 @@ impl BoardSearch {
                     need: group.needs[demand],
                     across_mm,
                     runs,
-                    rings,
+                    parts,
                 });
                 across_mm += need.width_mm + self.saw.kerf_mm;
             }
@@ -853,14 +909,14 @@ fn scale(rack: &Rack) -> f64 {
 }
 
 /// Takes so many pieces from what the rings still need, ring by ring.
-fn share(left: &mut Vec<(usize, u32)>, mut pieces: u32) -> Vec<(usize, u32)> {
+fn share(left: &mut Vec<(Part, u32)>, mut pieces: u32) -> Vec<(Part, u32)> {
     let mut shared = Vec::new();
-    while let Some((ring, count)) = left.first_mut() {
+    while let Some((part, count)) = left.first_mut() {
         let now = pieces.min(*count);
         if now == 0 {
             break;
         }
-        shared.push((*ring, now));
+        shared.push((*part, now));
         pieces -= now;
         *count -= now;
         if *count == 0 {

@@ -1002,16 +1002,16 @@ pub const PAGE: &[(&str, &str)] = &[
     ("step.buy", "Buy the wood"),
     (
         "says.buy",
-        "Waste counted in. Enter the boards in Wood, and they are laid out with the least waste. The base’s plies and the slots’ strips come from scrap.",
+        "Waste counted in. Enter the boards in Wood, and they are laid out with the least waste. The slots’ strips come from scrap.",
     ),
     ("step.boards", "Take the boards"),
     (
         "says.boards",
-        "Mark each board with the rings that it is for. The base’s plies and the slots’ strips come from scrap.",
+        "Mark each board with the rings that it is for. The slots’ strips come from scrap.",
     ),
     (
         "says.boards_so_far",
-        "Wood searches on and may need fewer. The base’s plies and the slots’ strips come from scrap.",
+        "Wood searches on and may need fewer. The slots’ strips come from scrap.",
     ),
     ("bench.boards", "Boards in all"),
     ("bench.strips_of", "Strips of %1"),
@@ -1025,7 +1025,7 @@ pub const PAGE: &[(&str, &str)] = &[
     ("step.base_plies", "Base: saw %1 plies"),
     (
         "says.base_plies",
-        "Glue scrap into blocks, saw the slices off and dress them. Mark the grain’s direction on each.",
+        "Saw them off a block, which may be glued from scrap, and dress them. Mark the grain’s direction on each.",
     ),
     ("step.base_board", "Base: saw the board"),
     ("step.base_wedges", "Base: saw %1 wedges"),

@@ -4,6 +4,7 @@
 #![cfg(not(target_arch = "wasm32"))]
 
 use ringwright::base::{self, Layer, Plate, plate};
+use ringwright::board::Part;
 use ringwright::caution::Caution;
 use ringwright::design::{BaseChoice, BaseKind, BaseSet, Climate, Design, MadeOf, Ply, Sawn};
 use ringwright::plan::plan;
@@ -598,9 +599,13 @@ fn plies_glued_under_take_the_place_of_the_disc_everywhere() {
         let cuts = ringwright::cut_list::cut_list(&design, vessel, &stack);
         assert_eq!(cuts.iter().any(|cut| cut.rings.contains(&0)), is_sawn);
         let needs = ringwright::board::needs(&design);
-        let needed = needs.iter().flat_map(|need| &need.rings);
-        assert_eq!(needed.clone().any(|(ring, _)| *ring == 0), is_sawn);
-        assert!(needed.clone().any(|(ring, _)| *ring == 1));
+        let is_needed = |part: Part| {
+            let mut parts = needs.iter().flat_map(|need| &need.parts);
+            parts.any(|(each, _)| *each == part)
+        };
+        assert_eq!(is_needed(Part::Ring(0)), is_sawn);
+        assert_ne!(is_needed(Part::Base), is_sawn);
+        assert!(is_needed(Part::Ring(1)));
         let bench = ringwright::screen::bench::bench(&design, vessel, &stack, &[]).unwrap();
         assert_eq!(bench.steps.iter().any(|step| step.id == "cut-1"), is_sawn);
         assert_ne!(

@@ -3,16 +3,19 @@
 #![cfg(not(target_arch = "wasm32"))]
 
 use proptest::prelude::*;
-use ringwright::board::{Answer, BoardSearch, Layout, Need, Saw, Unfit, surfaced_mm};
-use ringwright::design::{Avoid, Board, BoardGoal, BoardPrice, Design, Rack, ThicknessIs};
+use ringwright::board::{Answer, BoardSearch, Layout, Need, Part, Saw, Unfit, surfaced_mm};
+use ringwright::design::{Avoid, Board, BoardGoal, BoardPrice, Design, Rack};
 use ringwright::pack::{Bin, Item, Packing, Problem, Search};
-use ringwright::{board, start};
+use ringwright::stack::plan_stack;
+use ringwright::{base, board, start};
 use serde_json::Value;
 use std::collections::BTreeMap;
+use two_stage::{need, planed, rack};
+
+mod two_stage;
 
 const INSTANCES: &str = include_str!("reference/cutting_stock.csv");
 const THICKNESSES: &str = include_str!("reference/lumber_thickness.csv");
-const TWO_STAGE: &str = include_str!("reference/two_stage.json");
 
 /// A published instance of the one-dimensional problem.
 fn instance(name: &str, capacity: u32) -> Problem {
@@ -169,7 +172,7 @@ fn pieces(
 /// every piece is there, no more boards are used than there are, matched rings are whole.
 fn check(answer: &Answer, rack: &Rack, saw: &Saw) {
     const HAIR: f64 = 0.11;
-    let mut pieces_of: BTreeMap<(usize, usize), u32> = BTreeMap::new();
+    let mut pieces_of: BTreeMap<(usize, Part), u32> = BTreeMap::new();
     let mut boards_of: BTreeMap<usize, u32> = BTreeMap::new();
     let mut used = vec![0; rack.boards.len()];
     for layout in &answer.layouts {
@@ -197,10 +200,10 @@ fn check(answer: &Answer, rack: &Rack, saw: &Saw) {
             let along: u32 = strip.runs.iter().map(|run| run.count).sum();
             assert_eq!(
                 along,
-                strip.rings.iter().map(|(_, count)| count).sum::<u32>()
+                strip.parts.iter().map(|(_, count)| count).sum::<u32>()
             );
-            for (ring, count) in &strip.rings {
-                *pieces_of.entry((strip.need, *ring)).or_default() += count * layout.times;
+            for (part, count) in &strip.parts {
+                *pieces_of.entry((strip.need, *part)).or_default() += count * layout.times;
             }
             if !needs_here.contains(&strip.need) {
                 needs_here.push(strip.need);
@@ -214,13 +217,9 @@ fn check(answer: &Answer, rack: &Rack, saw: &Saw) {
     }
     for (place, need) in answer.needs.iter().enumerate() {
         let failed = answer.failures.iter().any(|failure| failure.need == place);
-        for (ring, count) in &need.rings {
-            let found = pieces_of.get(&(place, *ring)).copied().unwrap_or(0);
-            assert_eq!(
-                found,
-                if failed { 0 } else { *count },
-                "pieces of ring {ring}"
-            );
+        for (part, count) in &need.parts {
+            let found = pieces_of.get(&(place, *part)).copied().unwrap_or(0);
+            assert_eq!(found, if failed { 0 } else { *count }, "pieces of {part:?}");
         }
         if need.is_matched && !failed {
             assert_eq!(boards_of[&place], 1, "a matched ring is in one board");
@@ -299,40 +298,6 @@ fn check_sums(answer: &Answer, rack: &Rack) {
     }
 }
 
-/// A segment of so many, its strip and stop as given.
-fn need(segments: u32, width_mm: f64, long_edge_mm: f64, count: u32, ring: usize) -> Need {
-    let half_angle_rad = std::f64::consts::PI / f64::from(segments);
-    Need {
-        wood: "Ash, white".to_owned(),
-        width_mm,
-        height_mm: 20.0,
-        half_angle_rad,
-        long_edge_mm,
-        short_edge_mm: long_edge_mm - 2.0 * width_mm * half_angle_rad.tan(),
-        is_matched: false,
-        rings: vec![(ring, count)],
-    }
-}
-
-fn planed(width_mm: f64, length_mm: f64, number: u32) -> Board {
-    Board {
-        thickness_mm: 21.0,
-        thickness_is: ThicknessIs::Planed,
-        width_mm,
-        length_mm,
-        number,
-        ..Board::usual("Ash, white")
-    }
-}
-
-fn rack(goal: BoardGoal, boards: Vec<Board>) -> Rack {
-    Rack {
-        goal,
-        boards,
-        ..Rack::empty()
-    }
-}
-
 fn solve(needs: Vec<Need>, rack: &Rack, saw: Saw) -> Answer {
     let mut search = BoardSearch::for_needs(needs, rack.clone(), saw);
     for _ in 0..10 {
@@ -349,42 +314,11 @@ fn solve(needs: Vec<Need>, rack: &Rack, saw: Saw) -> Answer {
 /// Instances made and solved by `tests/tools/two_stage.py` (the solver `HiGHS`).
 #[test]
 fn as_few_boards_as_an_independent_solver() {
-    let instances: Vec<Value> = serde_json::from_str(TWO_STAGE).unwrap();
-    let number = |value: &Value, name: &str| value[name].as_f64().unwrap();
+    let instances = two_stage::instances();
     let (mut same, mut proven) = (0, 0);
     for instance in &instances {
-        let saw = Saw {
-            kerf_mm: number(instance, "kerf"),
-            hold_back_mm: number(instance, "hold_back"),
-        };
-        let list = |name: &str| instance[name].as_array().unwrap().iter();
-        let needs = list("needs").enumerate().map(|(ring, each)| {
-            let whole = |name: &str| each[name].as_u64().unwrap() as u32;
-            need(
-                whole("segments"),
-                number(each, "width"),
-                number(each, "long"),
-                whole("count"),
-                ring,
-            )
-        });
-        let boards = list("boards").map(|each| {
-            let avoid = each["avoid"].as_array().unwrap().iter().map(|span| Avoid {
-                from_mm: span[0].as_f64().unwrap(),
-                to_mm: span[1].as_f64().unwrap(),
-            });
-            Board {
-                avoid: avoid.collect(),
-                ..planed(
-                    number(each, "width"),
-                    number(each, "length"),
-                    each["number"].as_u64().unwrap() as u32,
-                )
-            }
-        });
-        let rack = rack(BoardGoal::Fewest, boards.collect());
-        let answer = solve(needs.collect(), &rack, saw);
-        let fewest = instance["fewest"].as_u64().unwrap() as u32;
+        let answer = solve(instance.needs.clone(), &instance.rack, instance.saw);
+        let fewest = instance.fewest;
         assert_eq!(answer.extra_count, 0);
         assert!(
             answer.board_count >= fewest,
@@ -471,7 +405,7 @@ proptest! {
         kerf_mm in 0.0..6.0_f64,
         hold_back_mm in 0.0..200.0_f64,
     ) {
-        let needs = needs.into_iter().enumerate().map(|(ring, need)| Need { rings: vec![(ring, need.count())], ..need });
+        let needs = needs.into_iter().enumerate().map(|(ring, need)| Need { parts: vec![(Part::Ring(ring), need.count())], ..need });
         let rack = rack(BoardGoal::ALL[goal], boards);
         let saw = Saw { kerf_mm, hold_back_mm };
         let mut search = BoardSearch::for_needs(needs.collect(), rack.clone(), saw);
@@ -503,7 +437,7 @@ fn each_ring_that_fails_says_why_and_the_rest_is_laid_out() {
         with(&|need| need.long_edge_mm = 2000.0),
         with(&|need| {
             need.is_matched = true;
-            need.rings = vec![(1, 120)];
+            need.parts = vec![(Part::Ring(1), 120)];
         }),
     ];
     let rack = rack(BoardGoal::Fewest, vec![planed(150.0, 900.0, 1)]);
@@ -588,12 +522,16 @@ fn a_vessel_needs_each_of_its_segments_once() {
     let vessel = vessel.clone();
     let needs = board::needs(&design);
     for (place, ring) in vessel.rings.iter().enumerate() {
-        let mine = |need: &&Need| need.rings.iter().any(|(ring, _)| *ring == place);
+        let mine = |need: &&Need| {
+            need.parts
+                .iter()
+                .any(|(part, _)| *part == Part::Ring(place))
+        };
         let found: u32 = needs
             .iter()
             .filter(mine)
-            .flat_map(|need| &need.rings)
-            .filter(|(ring, _)| *ring == place)
+            .flat_map(|need| &need.parts)
+            .filter(|(part, _)| *part == Part::Ring(place))
             .map(|(_, count)| count)
             .sum();
         let is_disc = ring.made_of == ringwright::design::MadeOf::Disc;
@@ -604,6 +542,68 @@ fn a_vessel_needs_each_of_its_segments_once() {
     assert!(needs.iter().any(|need| need.is_matched));
     let estimate = board::estimate(&design);
     assert!(estimate.iter().all(|each| each.bought_mm3 > 0.0));
+}
+
+/// A base that is no ring of the stack takes its squares from the boards too: plies from
+/// one block where a board is thick enough, else each from its own piece.
+#[test]
+fn the_base_is_sawn_from_the_boards() {
+    let begun = start::begin(&Design::default(), "bowl", 254.0, 101.6);
+    let design = base::type_in(&begun, "base.kind", "plies").unwrap();
+    let mut design = base::type_in(&design, "base.set", "let_in").unwrap();
+    let plan = |design: &Design| {
+        let vessel = design.vessel.as_ref().unwrap();
+        let stack = plan_stack(design, vessel);
+        base::plan(design, &ringwright::plan::plan(design), Some(&stack)).unwrap()
+    };
+    let blanks = plan(&design).blanks;
+    assert_eq!(blanks.iter().map(|blank| blank.count).sum::<u32>(), 3);
+    let squares = |design: &Design| -> Vec<(f64, f64, u32)> {
+        let needs = board::needs(design);
+        let of_base = needs
+            .iter()
+            .filter(|need| need.parts.iter().any(|(part, _)| *part == Part::Base));
+        of_base
+            .map(|need| (need.width_mm, need.height_mm, need.count()))
+            .collect()
+    };
+    let of_blanks = |square: fn(&base::Blank) -> (f64, f64, u32)| -> Vec<_> {
+        blanks.iter().map(square).collect()
+    };
+    let blocks = of_blanks(|blank| (blank.side_mm, blank.block_mm, 1));
+    assert_eq!(squares(&design), blocks);
+    let thickest = |of: fn(&base::Blank) -> f64| blanks.iter().map(of).fold(0.0, f64::max);
+    let board_of = |thickness_mm: f64| Board {
+        thickness_mm,
+        wood: format!(" {} ", blanks[0].wood.to_uppercase()),
+        ..planed(400.0, 900.0, 2)
+    };
+    let thick = board_of(thickest(|blank| blank.block_mm) + 2.0);
+    design.rack = Some(rack(BoardGoal::Fewest, vec![thick]));
+    assert_eq!(squares(&design), blocks);
+    let thin = board_of(thickest(|blank| blank.sawn_mm) + 0.1);
+    design.rack = Some(rack(BoardGoal::Fewest, vec![thin]));
+    let plies = of_blanks(|blank| (blank.side_mm, blank.sawn_mm, blank.count));
+    assert_eq!(squares(&design), plies);
+    let mut search = board::BoardSearch::new(&design);
+    while !search.step(1_000_000) {}
+    let answer = search.answer();
+    let of_base = |strip: &board::Strip| strip.parts.iter().any(|(part, _)| *part == Part::Base);
+    let laid: u32 = answer
+        .layouts
+        .iter()
+        .flat_map(|layout| layout.strips.iter().map(|strip| (layout.times, strip)))
+        .filter(|(_, strip)| of_base(strip))
+        .flat_map(|(times, strip)| strip.parts.iter().map(move |(_, count)| times * count))
+        .sum();
+    assert_eq!(laid, 3);
+    // One board glued under is the lowest ring itself, and is not needed twice.
+    let under = base::type_in(&begun, "base.kind", "one_board").unwrap();
+    let under = base::type_in(&under, "base.set", "under").unwrap();
+    assert_eq!(squares(&under), []);
+    // A ring alone with a base let in.
+    let alone = base::type_in(&Design::default(), "base.kind", "one_board").unwrap();
+    assert_eq!(squares(&alone).len(), 1);
 }
 
 #[test]

@@ -2,7 +2,7 @@
 //! without any, and the answer as it stands.
 
 use super::{Entry, Figure, entry, number};
-use crate::board::{self, Answer};
+use crate::board::{self, Answer, Part};
 use crate::design::{BoardGoal, Design, MadeOf};
 use crate::field::{FIELDS, expand, find, key};
 use crate::length::{Shown, Unit, decimal};
@@ -158,7 +158,7 @@ fn matched(design: &Design, field: &dyn Fn(&str) -> Option<Entry>) -> Vec<Entry>
         .filter(|(_, ring)| ring.made_of == MadeOf::Segments)
         .filter_map(|(place, _)| {
             let entry = field(&format!("vessel.rings.{place}.is_matched"))?;
-            let label = said::ring_names(&[(place, 1)], true);
+            let label = said::part_names(&[(Part::Ring(place), 1)], true);
             Some(Entry { label, ..entry })
         })
         .collect()
@@ -194,7 +194,7 @@ pub fn answer(
             .failures
             .iter()
             .map(|failure| {
-                let names = said::ring_names(&answer.needs[failure.need].rings, is_stack);
+                let names = said::part_names(&answer.needs[failure.need].parts, is_stack);
                 let (reason, remedy) = said::unfit(&failure.why, &names, unit);
                 let field = key::BOARDS.to_owned();
                 Message {

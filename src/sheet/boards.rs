@@ -117,7 +117,7 @@ fn summary(
         Tone::Quiet,
     );
     for failure in &answer.failures {
-        let names = said::ring_names(&answer.needs[failure.need].rings, design.vessel.is_some());
+        let names = said::part_names(&answer.needs[failure.need].parts, design.vessel.is_some());
         let (reason, _) = said::unfit(&failure.why, &names, design.unit);
         y = paragraph(sheet, point(EDGE_MM, y), &reason, room, Tone::Caution);
     }

@@ -1,7 +1,7 @@
 //! What is said about boards and how to cut them.
 
 use super::length;
-use crate::board::{Answer, Estimate, Layout, Need, Strip, Unfit};
+use crate::board::{Answer, Estimate, Layout, Need, Part, Strip, Unfit};
 use crate::design::{Board, BoardGoal, ThicknessIs};
 use crate::length::{Unit, decimal, show};
 
@@ -14,30 +14,42 @@ fn listed(parts: &[String]) -> String {
     }
 }
 
-/// Rings by their numbers, from the foot up; the only one has none.
-pub fn ring_names(rings: &[(usize, u32)], is_stack: bool) -> String {
-    if !is_stack {
-        return "The ring".to_owned();
+/// Numbers of the rings among the parts, from the foot up.
+fn ring_numbers(parts: &[(Part, u32)]) -> Vec<String> {
+    let rings = parts.iter().filter_map(|(part, _)| match part {
+        Part::Ring(place) => Some((place + 1).to_string()),
+        Part::Base => None,
+    });
+    rings.collect()
+}
+
+/// What strips are for: rings by their numbers (the only one has none), and the base.
+pub fn part_names(parts: &[(Part, u32)], is_stack: bool) -> String {
+    let numbers = ring_numbers(parts);
+    let rings = match numbers.as_slice() {
+        [] => return "The base".to_owned(),
+        _ if !is_stack => "The ring".to_owned(),
+        [one] => format!("Ring {one}"),
+        _ => format!("Rings {}", listed(&numbers)),
+    };
+    if parts.iter().any(|(part, _)| *part == Part::Base) {
+        format!("{rings} and the base")
+    } else {
+        rings
     }
-    let numbers: Vec<String> = rings
-        .iter()
-        .map(|(ring, _)| (ring + 1).to_string())
-        .collect();
-    let kind = if rings.len() == 1 { "Ring" } else { "Rings" };
-    format!("{kind} {}", listed(&numbers))
 }
 
 /// The rings of a strip, in as little room as can be.
 pub fn strip_mark(strip: &Strip, is_stack: bool) -> String {
-    let numbers: Vec<String> = strip
-        .rings
-        .iter()
-        .map(|(ring, _)| (ring + 1).to_string())
-        .collect();
-    match (is_stack, strip.rings.len()) {
-        (false, _) => String::new(),
-        (true, 1) => format!("ring {}", numbers[0]),
-        (true, _) => numbers.join(", "),
+    let mut names = ring_numbers(&strip.parts);
+    if names.len() < strip.parts.len() {
+        names.push("base".to_owned());
+    }
+    match names.as_slice() {
+        [one] if one == "base" => one.clone(),
+        _ if !is_stack => String::new(),
+        [one] => format!("ring {one}"),
+        _ => names.join(", "),
     }
 }
 
@@ -63,7 +75,7 @@ pub fn unfit(why: &Unfit, names: &str, unit: Unit) -> (String, String) {
                 mm(*nearest_mm)
             ),
             if nearest_mm < needed_mm {
-                "Enter a thicker board, or make the ring lower.".to_owned()
+                "Enter a thicker board, or make it lower.".to_owned()
             } else {
                 "Enter a thinner board, resaw one, or let more be planed away.".to_owned()
             },
@@ -73,7 +85,7 @@ pub fn unfit(why: &Unfit, names: &str, unit: Unit) -> (String, String) {
             widest_mm,
         } => (
             format!(
-                "{names}: its strip is {} wide; the widest board is {}.",
+                "{names}: the strip is {} wide; the widest board is {}.",
                 mm(*width_mm),
                 mm(*widest_mm)
             ),
@@ -243,19 +255,24 @@ pub fn strip_line(strip: &Strip, need: &Need, is_stack: bool, unit: Unit) -> Str
     let mm = |length_mm: f64| show(length_mm, unit).line();
     let (width, height) = (mm(need.width_mm), mm(need.height_mm));
     let count: u32 = strip.runs.iter().map(|run| run.count).sum();
-    let names = if is_stack {
-        format!("{}: ", ring_names(&strip.rings, true).to_lowercase())
+    let is_base = strip.parts.iter().any(|(part, _)| *part == Part::Base);
+    let names = if is_stack || is_base {
+        format!("{}: ", part_names(&strip.parts, is_stack).to_lowercase())
     } else {
         String::new()
     };
     if need.is_disc() {
-        return format!("{width} wide, {height} thick, {names}a square for a disc");
+        let squares = match count {
+            1 => "a square for a disc".to_owned(),
+            _ => format!("{count} squares for discs"),
+        };
+        return format!("{width} wide, {height} thick, {names}{squares}");
     }
-    let each = strip
-        .rings
-        .iter()
-        .map(|(ring, count)| format!("{count} for ring {}", ring + 1));
-    let shares = if strip.rings.len() > 1 {
+    let each = strip.parts.iter().map(|(part, count)| match part {
+        Part::Ring(place) => format!("{count} for ring {}", place + 1),
+        Part::Base => format!("{count} for the base"),
+    });
+    let shares = if strip.parts.len() > 1 {
         format!(" ({})", listed(&each.collect::<Vec<_>>()))
     } else {
         String::new()

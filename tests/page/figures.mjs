@@ -17,6 +17,7 @@ try {
   await libraryRows();
   await frameRows();
   await dragRows();
+  await boardRows();
   await offlineRows();
 } finally {
   await browser.close();
@@ -156,6 +157,46 @@ async function dragRows() {
   }, CHANGES);
   row(`a handle's move until it is painted, CPU ${SLOWED} times slower, median`, quantile(times, 0.5), 'ms');
   row('the same, 95th percentile', quantile(times, 0.95), 'ms');
+  await context.close();
+}
+
+/** The search for boards goes on between frames: how long one step of it holds the page. */
+async function boardRows() {
+  const { context, page } = await openPage();
+  await slowDown(page);
+  const steps = await page.evaluate(async () => {
+    const address = './ringwright.js';
+    const library = await import(new URL(address, document.baseURI).href);
+    const example = library.open_link(library.example_link('lantern_vase')).design;
+    // Eleven odd boards, thick enough for every ring.
+    const boards = Array.from({ length: 11 }, (_, place) => ({
+      ...example.rack.boards[0],
+      wood: example.vessel.woods[place % example.vessel.woods.length],
+      thickness_mm: 60,
+      thickness_is: 'planed',
+      width_mm: 70 + ((37 * place) % 110),
+      length_mm: 500 + ((290 * place) % 1100),
+      number: 1 + (place % 3),
+      avoid: place % 4 === 0 ? [{ from_mm: 200, to_mm: 260 }] : [],
+    }));
+    const rack = { ...example.rack, goal: 'least_wood', plane_at_most_mm: 60, boards };
+    const { design } = library.open_text(JSON.stringify({ ...example, rack }));
+    const from = performance.now();
+    const search = new library.BoardsAtWork(design);
+    search.show(600);
+    const first = performance.now() - from;
+    const times = [];
+    for (let isDone = false; !isDone && times.length < 2000;) {
+      const start = performance.now();
+      isDone = search.step(150_000);
+      times.push(performance.now() - start);
+    }
+    search.free();
+    return { first, times };
+  });
+  row(`boards: the first answer, drawn, CPU ${SLOWED} times slower`, steps.first, 'ms');
+  row('one step of the search for a better one, median', quantile(steps.times, 0.5), 'ms');
+  row('the same, the longest', Math.max(...steps.times), 'ms');
   await context.close();
 }
 
