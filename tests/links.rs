@@ -31,6 +31,9 @@ const VESSEL: &str = "r1ugWzFUQUTwETTwEHtBwAHgAdPBufIQEyAo8CVmFzZSBvZiB0d28gd29v
 /// A bowl with a wood of the turner's own, its seasons and a base of plies on a ledge.
 const SEASONS: &str = "r1vQWzFUQUTwETTwFcuV8AYV8FXZ9UYl-hCWTDAmAATxFPCU8REgHvEV6fWWBPSWM_ERLvEVC4Vl-hbVVf-SZUX6EiU1-RH1dflQ1Yn0lSX5lGUV-RHwe0HAAeAB08G58hATICgAmxI58kBLkQnxwOT1ELnxoNT7EICk_xCQ8_CRFPAQxPURLvEQa5SAAXT_EFFk8BSU-xARkAGp8fR6JPUU9xGE_xI0oACLQiT_EFHz8JIF_BDyFP8QcDnxU2tjxPMTpPITfFAw4AQE8xT8EBT_ECT_EDOQEQOABP_QFP8QJPhQRP2QRP8QQ7Txk9xgoQAZ8cDgIuT0lPQUIBQEMBED8BnzVBAUBEAaEwDwE_EREBX8kEQAAwMjAyMDI-ou8R70A-obdMhyNhYTMzMjJL7wQCiUhlZGdlIGVsbRlftRNOAE0ATwAuAQ";
 
+/// A vase with boards, a base let in, two slot sets, a bench of its own and measured rings.
+const LATE: &str = "r1vwAFsxVEFE8BE08BXLlfAGFfBV2fVGJfoQlkwwJgAU8JEgHvEV6fWGBPOWM_CRLvEZIBtpMBn4wBlAE2lQFf_UaYAU8xlwFfQZYBX5EfULhWX6FtVV_5JlRf4S5TX5EfVwBYn0lSX5lGUV-RHwe0HAAeAB08G58hATKiAcIIDgBfsxwApgEAn5kBn5cBDQAAX6WcAaUBAJ-YAZ-XAQoAX929AQAPAD8RPwmkAQEAowEAX4HLAQACiUxhdGUgZm9ybQmynwGfkQEjnyWBAbOEAckJiQEC_AGhsooBT_EDiwFP8QSgIQJgAU_xL0_xJ0_xI0_xF0_xI0_xF4cBAvwBNDIZAQCIAQGfH4UBAt4An3-fgAGff2AAT3FPsQFPcU-xAU9xTxFPMU8xT7EBhgEAT_EFT_EGT_EET_EDT_EDT_ECT_EDT_ECT_EEEgIqAO8R7z7vRe8R7z7vRYIBn3yDAU8RBLkQnxwOT1ELnxoNT7EGCk_xBw8_CRFPAQxPURLvEQa6SE_xBRdP8QUWTwFJT3EZX90OGp8fR6RPMU9RT3FPkQEYT_EjSk_xD4ABPy0ItCJP8QUfPwkgX8EPIU_xBwOfFTa3PE8xOk8pN8cDDgBAT3FPsQNPsQVP8QdP0QlP8Qo5ARA4AE-RAk_BAk_RA0_xA0-BA0-RAk-xAjtPGT3ICxABnxwOAkZPSXAyMzMzM5MsQE8BT4kBT3lCAr5ATxF_AvIQIBBDAs4QIBA_AZ81QQFARALIoTChMqEwoTShMA8BPxERAV_JBEAAMDIwMjQyNDJrwg1zAQBxAZ9oYQFqbAE-cgBAX4UjbwFf3zQWAU8BcACfZp9ndAGfbG4BPwF1AZ9tbQE_ARIBMj6j7xHvPu9FAzQ";
+
 fn opened(link: &str) -> Value {
     let (design, troubles) = decode(link).expect("an old link opens");
     assert_eq!(troubles, [], "{link}");
@@ -208,6 +211,43 @@ fn a_link_with_woods_seasons_and_a_base_opens() {
 }
 
 #[test]
+fn boards_slots_bench_and_measured_rings_open() {
+    assert_holds(
+        LATE,
+        &[
+            ("/name", json!("Late form")),
+            ("/paper/size", json!("a4")),
+            ("/paper/orientation", json!("landscape")),
+            ("/vessel/rings/2/is_matched", json!(true)),
+            ("/vessel/rings/2/spacer_mm", json!(3.0)),
+            ("/vessel/rings/7/inside_extra_mm", json!(6.35)),
+            ("/vessel/slot_sets/1/from_ring", json!(7)),
+            ("/vessel/slot_sets/1/slot_count", json!(8)),
+            ("/vessel/slot_sets/1/gauge_deg", json!(33.83)),
+            ("/vessel/slot_sets/1/leans", json!("left")),
+            ("/vessel/slot_sets/1/further_deg", json!(22.5)),
+            ("/vessel/slot_sets/1/blade_mm", json!(null)),
+            ("/vessel/slot_sets/1/shows", json!("inside_too")),
+            ("/base/set", json!("let_in")),
+            ("/base/plies/2/thickness_mm", json!(4.7625)),
+            ("/rack/goal", json!("fewest")),
+            ("/rack/boards/0/avoid/0/to_mm", json!(127.0)),
+            ("/rack/boards/5/thickness_is", json!("planed")),
+            ("/rack/boards/8/wood", json!("Wenge")),
+            ("/bench/glue", json!("liquid_hide")),
+            ("/bench/meet_above_ring", json!(3)),
+            ("/bench/station_mm", json!(20.0)),
+            ("/bench/plug_bore_mm", json!(12.7)),
+            ("/measured/0/outside_diameter_mm", json!(121.5)),
+            ("/measured/0/inside_diameter_mm", json!(null)),
+            ("/measured/0/outside_across", json!("corners")),
+            ("/measured/1/inside_diameter_mm", json!(100.1)),
+            ("/measured/1/segment_count", json!(12)),
+        ],
+    );
+}
+
+#[test]
 fn an_old_link_means_the_same_when_it_is_made_anew() {
     for link in [
         FIRST,
@@ -218,6 +258,7 @@ fn an_old_link_means_the_same_when_it_is_made_anew() {
         SECOND_SPACER,
         VESSEL,
         SEASONS,
+        LATE,
     ] {
         let (design, _): (Design, _) = decode(link).expect("an old link opens");
         assert_eq!(decode(&encode(&design)), Ok((design, vec![])), "{link}");
