@@ -12,26 +12,8 @@ use ringwright::stack::{StackPlan, plan_stack};
 use ringwright::start;
 use std::f64::consts::{PI, TAU};
 
-/// Numbers that look random and are the same in every run (splitmix64, public domain).
-struct Dice(u64);
-
-impl Dice {
-    fn roll(&mut self) -> f64 {
-        self.0 = self.0.wrapping_add(0x9e37_79b9_7f4a_7c15);
-        let mut bits = self.0;
-        bits = (bits ^ (bits >> 30)).wrapping_mul(0xbf58_476d_1ce4_e5b9);
-        bits = (bits ^ (bits >> 27)).wrapping_mul(0x94d0_49bb_1331_11eb);
-        (bits >> 11) as f64 / (1_u64 << 53) as f64
-    }
-
-    fn between(&mut self, low: f64, high: f64) -> f64 {
-        low + (high - low) * self.roll()
-    }
-
-    fn count(&mut self, low: u32, high: u32) -> u32 {
-        low + (self.roll() * f64::from(high - low + 1)) as u32
-    }
-}
+mod dice;
+use dice::Dice;
 
 fn closed() -> Design {
     start::begin(&Design::default(), "closed", 254.0, 190.5)
