@@ -61,8 +61,29 @@ export function keypadFor(field, label, kind) {
     if (isOwnKeypad()) openKeypad(field, label, kind);
   });
   field.addEventListener('blur', () => {
-    if (input === field) closeKeypad();
+    if (input === field) closeSoon();
   });
+}
+
+/** Long enough for a tap to land on what it was meant for. */
+const TAP_MILLISECONDS = 60;
+
+/** @type {ReturnType<typeof setTimeout> | undefined} */
+let closing;
+
+/** Whether a finger or the mouse is down. */
+let isDown = false;
+
+/**
+ * A tap on a button takes the focus away before it lands. Were the keypad closed at once,
+ * the page would move under the finger and the tap would be lost.
+ */
+function closeSoon() {
+  clearTimeout(closing);
+  closing = setTimeout(() => {
+    if (isDown) closeSoon();
+    else closeKeypad();
+  }, TAP_MILLISECONDS);
 }
 
 /**
@@ -71,6 +92,7 @@ export function keypadFor(field, label, kind) {
  * @param {string} kind
  */
 function openKeypad(field, label, kind) {
+  clearTimeout(closing);
   input = field;
   const pad = byId('keypad', HTMLElement);
   byId('keypad-field', HTMLElement).textContent = label;
@@ -104,6 +126,7 @@ function setOtherUnit(pad) {
 }
 
 function closeKeypad() {
+  clearTimeout(closing);
   input = null;
   byId('keypad', HTMLElement).hidden = true;
   document.body.classList.remove('keypad-open');
@@ -112,6 +135,14 @@ function closeKeypad() {
 /** Wires the keys, once. */
 export function wireKeypad() {
   const pad = byId('keypad', HTMLElement);
+  addEventListener('pointerdown', () => {
+    isDown = true;
+  }, true);
+  for (const end of ['pointerup', 'pointercancel']) {
+    addEventListener(end, () => {
+      isDown = false;
+    }, true);
+  }
   // The field keeps the focus while keys are tapped.
   pad.addEventListener('pointerdown', (event) => event.preventDefault());
   pad.addEventListener('click', (event) => {
@@ -131,8 +162,14 @@ function press(field, key) {
   else if (unit !== undefined) insertUnit(field, unit);
   else if (act === 'erase') erase(field);
   else if (act === 'clear') replace(field, '');
-  else if (act === 'done') field.blur();
+  else if (act === 'done') endTyping(field);
   else if (act === 'system') useSystem(field);
+}
+
+/** @param {HTMLInputElement} field */
+function endTyping(field) {
+  field.blur();
+  closeKeypad();
 }
 
 /** @param {HTMLInputElement} field */

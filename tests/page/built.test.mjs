@@ -91,6 +91,19 @@ test('seven rings typed by touch become a curve', () => visit(TABLET, async (pag
   await picture(page, 'built-tablet');
 }));
 
+test('on a phone a tap lands where it is meant to while the keypad is open', () => visit(PHONE, async (page) => {
+  await openBench(page);
+  for (const [at, [outside]] of RINGS.entries()) {
+    await page.tap('#built-add');
+    await tapKeys(page, 'Clear', ...(outside ?? ''));
+    assert.equal(await page.isVisible('#keypad'), true);
+    assert.equal(await page.locator('#built-rows li').count(), at + 1);
+  }
+  await page.tap('#built-rows li:first-child button');
+  await page.locator('#keypad').waitFor({ state: 'hidden' });
+  assert.equal(await page.locator('#built-ring').isVisible(), true);
+}));
+
 test('the curve is pulled by pointer and by keys, and stops where the rings end', () => visit(TABLET, async (page) => {
   await openBench(page);
   await enterRings(page);
