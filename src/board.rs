@@ -115,6 +115,14 @@ pub enum Part {
     Base,
 }
 
+impl Rack {
+    /// Whether a board is thick enough, and not too thick to be planed down.
+    fn suits(&self, board: &Board, height_mm: f64) -> bool {
+        let spare = board.usable_mm() - height_mm;
+        spare >= -HAIR_MM && spare <= self.plane_at_most_mm + HAIR_MM
+    }
+}
+
 /// Strips of one width that the rings need of one wood.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Need {
@@ -418,7 +426,7 @@ pub fn needs(design: &Design) -> Vec<Need> {
 }
 
 /// The squares that the base is sawn from, where it is no ring of the stack. Plies of one
-/// wood are sawn from one block where a board is thick enough for it, or none was entered;
+/// wood are sawn from one block where a board suits it, or none was entered;
 /// else each from its own piece.
 fn base_needs(design: &Design, ring_alone: &Plan, stack: Option<&StackPlan>) -> Vec<Need> {
     let lowest = design.vessel.as_ref().and_then(|it| it.rings.first());
@@ -430,14 +438,16 @@ fn base_needs(design: &Design, ring_alone: &Plan, stack: Option<&StackPlan>) -> 
     if design.base.as_ref().is_none_or(is_ring) {
         return Vec::new();
     }
-    let boards = design.rack.as_ref().map_or(&[][..], |rack| &rack.boards);
     let base = base::plan(design, ring_alone, stack);
     let blanks = base.into_iter().flat_map(|base| base.blanks);
     let need = blanks.map(|blank| {
-        let is_thick_enough = |board: &Board| {
-            is_same_wood(&board.wood, &blank.wood) && board.usable_mm() >= blank.block_mm - HAIR_MM
-        };
-        let is_block = boards.is_empty() || boards.iter().any(is_thick_enough);
+        let is_block = design.rack.as_ref().is_none_or(|rack| {
+            let mut of_wood = rack
+                .boards
+                .iter()
+                .filter(|it| is_same_wood(&it.wood, &blank.wood));
+            rack.boards.is_empty() || of_wood.any(|board| rack.suits(board, blank.block_mm))
+        });
         let (height_mm, count) = if is_block {
             (blank.block_mm, 1)
         } else {
@@ -571,8 +581,7 @@ impl BoardSearch {
 
     /// Whether a board's thickness suits a need.
     fn is_thickness(&self, board: &Board, need: &Need) -> bool {
-        let spare = board.usable_mm() - need.height_mm;
-        spare >= -HAIR_MM && spare <= self.rack.plane_at_most_mm + HAIR_MM
+        self.rack.suits(board, need.height_mm)
     }
 
     /// Strips that a need's pieces take on a board when all come from it, and what one

@@ -1,6 +1,7 @@
 //! The example designs that ship with the page: links of the designs kept beside this
 //! test as files, whole, and without a caution.
 
+use ringwright::board::BoardSearch;
 use ringwright::design::{self, Design};
 use ringwright::inspect::inspect;
 use ringwright::stack::plan_stack;
@@ -36,6 +37,14 @@ fn every_example_can_be_made_as_it_is() {
         let base = base::plan(&design, &plan::plan(&design), Some(&plan)).unwrap();
         assert_eq!(base.cautions, [], "{}", example.word);
         assert!(plan.totals.held_mm3 > 0.0);
+        if design.rack.is_some() {
+            let mut search = BoardSearch::new(&design);
+            while !search.step(1_000_000) {}
+            let answer = search.answer();
+            assert_eq!(answer.failures, [], "{}", example.word);
+            let extra = answer.layouts.iter().find(|layout| layout.is_extra);
+            assert_eq!(extra, None, "{}", example.word);
+        }
     }
 }
 
