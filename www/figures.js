@@ -70,6 +70,9 @@ export function setFigures(list, figures, options) {
   while (list.children.length > figures.length) list.lastElementChild?.remove();
 }
 
+/** Letters that no figure has. */
+const LONG = 40;
+
 /**
  * @param {Figure} each
  * @param {{ onUnit?: () => void }} [options]
@@ -77,7 +80,9 @@ export function setFigures(list, figures, options) {
 function makeRow(each, options) {
   const value = make('dd', {}, figure(each.shown, options));
   if (each.note) value.append(make('span', { className: 'note', text: each.note }));
-  const row = make('div', { className: 'row' }, make('dt', { text: each.label }), value);
+  // What is told in sentences reads from the left.
+  const isLong = each.shown.unit === '' && each.shown.text.length > LONG;
+  const row = make('div', { className: isLong ? 'row told' : 'row' }, make('dt', { text: each.label }), value);
   row.dataset.key = each.key;
   return row;
 }

@@ -176,10 +176,8 @@ impl<'a> Pages<'a> {
         let mut below: Vec<(String, Tone)> = long
             .iter()
             .map(|figure| {
-                (
-                    format!("{}: {}", figure.label, figure.shown.line()),
-                    Tone::Quiet,
-                )
+                let told = figure.shown.line().replace('\n', "; ");
+                (format!("{}: {told}", figure.label), Tone::Quiet)
             })
             .collect();
         below.extend(step.cautions.iter().map(|caution| {

@@ -15,7 +15,7 @@ use std::f64::consts::PI;
 
 /// How long boards are laid out for the list, in the search's own measure: so short that
 /// a tick is not felt. The Wood place searches on.
-const WORK: u64 = 20_000;
+const WORK: u64 = 150_000;
 
 fn titled(shown: &mut StepShown, key: &str) {
     words::page(key).clone_into(&mut shown.title);
@@ -48,7 +48,7 @@ impl Shop<'_> {
             .map(|(place, row)| Figure {
                 key: format!("bench.board.{place}"),
                 label: row.title,
-                shown: number(row.strips.join("; ")),
+                shown: number(row.strips.join("\n")),
                 note: String::new(),
             })
             .collect();
