@@ -58,6 +58,19 @@ pub struct RingPlan {
     pub weight_kg: Option<f64>,
     /// The last joint, for the saw's error.
     pub last_joint: Option<LastJoint>,
+    /// Its woods, where there are several: a strip is of one.
+    pub woods: Vec<RingWood>,
+}
+
+/// What a ring takes of one of several woods.
+#[derive(Clone, Debug, PartialEq)]
+pub struct RingWood {
+    /// Its name.
+    pub name: String,
+    /// Segments of it.
+    pub segment_count: u32,
+    /// Their strips.
+    pub strips: Strips,
 }
 
 /// What a dry ring says about the saw: radians that each cut is too small.
@@ -201,6 +214,7 @@ fn plan_ring(design: &Design, wanted: Wanted, troubles: &mut Vec<Trouble>) -> Ri
             .map(|(volume, price)| price * volume / price_volume_mm3(design.shop.price_per)),
         weight_kg: segment.and_then(|segment| weight_kg(design, &wanted, &segment)),
         last_joint: segment.map(|segment| LastJoint::of(&wanted, &segment)),
+        woods: Vec::new(),
     }
 }
 

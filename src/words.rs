@@ -13,6 +13,7 @@ use crate::measured::{Side, Tightest};
 use crate::moisture::Ready;
 use crate::ring::Segment;
 use crate::season::Moistures;
+use crate::stack::WoodUse;
 use crate::trouble::{Reason, Trouble};
 use serde::Serialize;
 
@@ -530,7 +531,8 @@ pub const PAGE: &[(&str, &str)] = &[
     ("choice.corners", "Corner to corner"),
     ("choice.round", "Turned round already"),
     ("choice.segments", "Segments"),
-    ("choice.disc", "A solid disc"),
+    ("choice.disc", "A disc"),
+    ("vessel.solid_disc", "A solid disc"),
     ("choice.nothing", "Glue only"),
     ("choice.spacer", "A spacer"),
     ("choice.gap", "An open gap"),
@@ -2134,8 +2136,44 @@ pub fn better_order(better: &Better, unit: Unit) -> String {
 }
 
 /// What a vessel takes of a wood.
-pub fn wood_taken(segment_count: u32, volume: &str) -> String {
-    format!("{segment_count} pieces, {volume}")
+pub fn wood_taken(taken: &WoodUse, volume: &str) -> String {
+    let mut said = Vec::new();
+    if taken.piece_count > 0 {
+        said.push(format!("{} pieces", taken.piece_count));
+    }
+    if taken.slot_strip_count > 0 {
+        said.push(slot_strips(taken.slot_strip_count));
+    }
+    said.push(volume.to_owned());
+    said.join(", ")
+}
+
+/// Strips that are glued into slots; empty where there are none.
+pub fn slot_strips(count: u32) -> String {
+    match count {
+        0 => String::new(),
+        1 => "1 strip for a slot".to_owned(),
+        _ => format!("{count} strips for slots"),
+    }
+}
+
+/// Plies of one wood.
+pub fn plies_of(count: u32, wood: &str) -> String {
+    match count {
+        1 => format!("1 ply of {wood}"),
+        _ => format!("{count} plies of {wood}"),
+    }
+}
+
+/// The square that a ply is sawn from.
+pub fn sawn_square(side_mm: f64, unit: Unit) -> String {
+    let side = show(side_mm, unit).line();
+    format!("thick once flat, from {side} square")
+}
+
+/// Segments of one wood in a ring, and their strips.
+pub fn strips_of(segment_count: u32, wood: &str) -> String {
+    format!("{segment_count} of {wood}")
 }
 
 /// The area to be glued.

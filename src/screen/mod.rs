@@ -13,6 +13,7 @@ use crate::design::{Between, Design};
 use crate::field::{FIELDS, Field, Kind, key};
 use crate::length::{MM_PER_INCH, Shown, Unit, as_shown_mm, decimal, show};
 use crate::plan::{self, CountPlan, Plan, RingPlan, SAW_ERRORS_DEG, board_feet};
+use crate::strip::Strips;
 use crate::words::{self, Message};
 use serde::Serialize;
 
@@ -185,20 +186,28 @@ fn list(design: &Design, ring: &RingPlan) -> Vec<Figure> {
         return Vec::new();
     };
     let length = |length_mm: f64| show(length_mm, design.unit);
+    let laid = |strips: &Strips| {
+        number(words::strips(
+            strips.strip_count,
+            design.shop.strip_length_mm,
+            strips.last_strip_mm,
+            design.unit,
+        ))
+    };
     let mut list = vec![
         figure("row.short_edge", length(segment.short_edge_mm)),
         figure("row.strip_height", length(segment.strip_height_mm)),
         figure("row.strip_length", length(strips.total_length_mm)),
-        figure(
-            "row.strips",
-            number(words::strips(
-                strips.strip_count,
-                design.shop.strip_length_mm,
-                strips.last_strip_mm,
-                design.unit,
-            )),
-        ),
     ];
+    if ring.woods.is_empty() {
+        list.push(figure("row.strips", laid(strips)));
+    }
+    for own in &ring.woods {
+        list.push(Figure {
+            label: words::strips_of(own.segment_count, &own.name),
+            ..figure("row.strips", laid(&own.strips))
+        });
+    }
     if strips.strip_count > 1 {
         list.push(figure(
             "row.segments_a_strip",
