@@ -293,6 +293,13 @@ fn plan_count(design: &Design, wanted: Wanted, segment_count: u32) -> Option<Cou
     })
 }
 
+/// A saw's setting that most saws do not reach.
+pub(crate) fn steep_saw(segment_count: u32) -> Option<Caution> {
+    let setting_rad = ring::half_angle_rad(segment_count);
+    (setting_rad.to_degrees() > caution::STEEPEST_SAW_DEG)
+        .then_some(Caution::SteepSaw { setting_rad })
+}
+
 fn ring_cautions(design: &Design, ring: &RingPlan) -> Vec<Caution> {
     let Some(segment) = ring.segment else {
         return Vec::new();
@@ -318,6 +325,7 @@ fn ring_cautions(design: &Design, ring: &RingPlan) -> Vec<Caution> {
             });
         }
     }
+    cautions.extend(steep_saw(ring.wanted.segment_count));
     if design.allowance.outside_mm <= 0.0 && design.allowance.inside_mm <= 0.0 {
         cautions.push(Caution::NoAllowance);
     }

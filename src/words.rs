@@ -6,7 +6,7 @@ pub mod inlay;
 
 use crate::built::{Better, Reorder};
 use crate::caution::Caution;
-use crate::cut_list::{Cut, Piece};
+use crate::cut_list::{Cut, Piece, ring_numbers};
 use crate::design::{Design, StackRing};
 use crate::length::{NotALength, Shown, Unit, decimal, show};
 use crate::measured::{Side, Tightest};
@@ -502,7 +502,7 @@ pub const PAGE: &[(&str, &str)] = &[
     ),
     (
         "built.not_counted",
-        "A ring could not be counted: its message stands at its figures. The others are checked.",
+        "A ring could not be counted: its message stands at its figures. Whether the curve fits cannot be told until that is mended; the others are checked.",
     ),
     (
         "built.no_curve",
@@ -1643,6 +1643,34 @@ pub fn caution(caution: &Caution, unit: Unit) -> Message {
             crate::field::key::HOLD_BACK,
             format!("Only {} is kept back to hold the strip by.", mm(*length_mm)),
             "Keep at least 3 in (76 mm) from hand to blade, or clamp the strip.",
+        ),
+        Caution::SteepSaw { setting_rad } => (
+            crate::field::key::SEGMENT_COUNT,
+            format!(
+                "The saw must stand at {} from square; most gauges and miter saws stop at about 50°.",
+                degrees(*setting_rad)
+            ),
+            "Take four segments or more, or cut with the strip clamped square to the fence in a jig, the saw at the complement.",
+        ),
+        Caution::NoSuchStock {
+            rings,
+            height_mm,
+            plane_mm,
+        } => (
+            crate::field::key::STOCK,
+            format!(
+                "{} {} {}{}; none of your stock gives that with at most {} planed away.",
+                rings_named(&ring_numbers(rings), rings.len()),
+                if rings.len() == 1 {
+                    "needs"
+                } else {
+                    "need other stock, the first"
+                },
+                mm(*height_mm),
+                if rings.len() == 1 { " stock" } else { "" },
+                mm(*plane_mm)
+            ),
+            "Add the thickness to your stock, resaw a thicker board, or make the ring as high as your stock gives.",
         ),
         Caution::OddCount { count } => (
             crate::field::key::SEGMENT_COUNT,
