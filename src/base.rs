@@ -271,12 +271,12 @@ pub fn choice(design: &Design) -> BaseChoice {
                 MadeOf::Segments => BaseKind::Wedges,
             },
             wedge_count: ring.segment_count,
-            ..BaseChoice::of(wood, ring.height_mm)
+            ..usual(design, wood, ring.height_mm)
         },
         None => BaseChoice {
             kind: BaseKind::Open,
             set: BaseSet::LetIn,
-            ..BaseChoice::of(&design.ring.wood, design.ring.height_mm)
+            ..usual(design, &design.ring.wood, design.ring.height_mm)
         },
     };
     // The outer plies to the tape, the middle one what is left.
@@ -290,6 +290,21 @@ pub fn choice(design: &Design) -> BaseChoice {
         middle.thickness_mm = middle_mm;
     }
     choice
+}
+
+/// A usual base, its fit and ledge in the turner's unit: four thousandths and a quarter of
+/// an inch, or a tenth and 6 millimeters.
+fn usual(design: &Design, wood: &str, thickness_mm: f64) -> BaseChoice {
+    let inch = crate::length::MM_PER_INCH;
+    let usual = BaseChoice::of(wood, thickness_mm);
+    if design.unit.is_inch() {
+        return BaseChoice {
+            fit_mm: 0.004 * inch,
+            ledge_mm: 0.25 * inch,
+            ..usual
+        };
+    }
+    usual
 }
 
 /// Sets a field of the base from typed text; the first one says the rest as the stack

@@ -146,9 +146,17 @@ fn apart(points: &mut [PointChoice]) {
 /// Least height between two points of a new shape.
 const LEAST_APART_MM: f64 = 0.1;
 
+/// A new ring of a stack, its spacer, should it get one, as thick as the design's.
+pub(crate) fn new_ring(height_mm: f64, design: &Design) -> StackRing {
+    StackRing {
+        spacer_mm: design.ring.spacer_mm,
+        ..StackRing::plain(height_mm, 12)
+    }
+}
+
 /// Down to the 64th of an inch, or the tenth of a millimeter, that a turner can set:
 /// never more than the stock gives, never 0.
-fn neat(length_mm: f64, design: &Design) -> f64 {
+pub(crate) fn neat(length_mm: f64, design: &Design) -> f64 {
     let parts_a_mm = if design.unit.is_inch() {
         64.0 / MM_PER_INCH
     } else {
@@ -228,7 +236,7 @@ pub fn divide(design: &Design) -> Design {
         } else {
             neat_height
         };
-        let mut ring = StackRing::plain(height, 12);
+        let mut ring = new_ring(height, &design);
         if bottom < floor_mm - 1e-6 {
             ring.made_of = MadeOf::Disc;
         }

@@ -51,7 +51,7 @@ pub const PAGE: &[(&str, &str)] = &[
     ("wood.not_taken", "not used yet"),
     ("wood.needs", "Needs"),
     ("wood.strips", "Strips"),
-    ("wood.cost", "Cost"),
+    ("wood.cost", "Cost, in your currency"),
     ("wood.moves", "Moves, dry to damp"),
     ("wood.weighs", "Weighs"),
     ("wood.from_memory", "figure not seen but remembered"),
@@ -338,7 +338,7 @@ pub const PAGE: &[(&str, &str)] = &[
     ("row.strips", "Strips"),
     ("row.strip_length", "Strip length in all"),
     ("row.wood", "Wood in the strips"),
-    ("row.cost", "Cost of that wood"),
+    ("row.cost", "Cost of that wood, in your currency"),
     ("row.weight", "Weight of the glued ring"),
     ("row.circle", "Largest true circle"),
     ("row.hole", "Smallest hole"),
@@ -346,7 +346,7 @@ pub const PAGE: &[(&str, &str)] = &[
     ("row.spacers", "Spacer length"),
     ("row.as_cut_circle", "Cut as shown: circle"),
     ("row.as_cut_hole", "Cut as shown: hole"),
-    ("row.accuracy", "For a gap under a hair"),
+    ("row.accuracy", "For a gap under a hair (0.002 in, 0.05 mm)"),
     ("row.face_miter", "Miter on the face"),
     ("row.blade_tilt", "Blade tilt"),
     ("row.bottom_width", "Width at the bottom"),
@@ -370,7 +370,7 @@ pub const PAGE: &[(&str, &str)] = &[
     ("field.shop.kerf_mm", "Kerf"),
     ("field.shop.hold_back_mm", "Kept back at the strip’s end"),
     ("field.shop.strip_length_mm", "Strip length at hand"),
-    ("field.shop.price", "Price of the wood"),
+    ("field.shop.price", "Price of the wood, in your currency"),
     ("field.shop.price_per", "Price for"),
     ("field.dry_fit.open_at", "How the last joint stands"),
     ("field.dry_fit.gap_mm", "Gap there"),
@@ -431,7 +431,7 @@ pub const PAGE: &[(&str, &str)] = &[
     ),
     ("boards.yield", "Ends up in pieces"),
     ("boards.wood", "Wood taken"),
-    ("boards.cost", "Cost"),
+    ("boards.cost", "Cost, in your currency"),
     ("field.rack", "The boards"),
     ("field.rack.boards", "The boards"),
     ("field.rack.goal", "Choose for"),
@@ -618,6 +618,7 @@ pub const PAGE: &[(&str, &str)] = &[
     ("counts.strip", "Strip width"),
     ("counts.length", "Strip in all"),
     ("counts.accuracy", "Accuracy"),
+    ("drawing.ring_names", "ring: pieces × long edge"),
     ("drawing.ring", "The ring from above and from the side"),
     (
         "drawing.segment",
@@ -1273,15 +1274,10 @@ pub fn degrees(radians: f64) -> String {
     format!("{}°", decimal(radians.to_degrees(), 3))
 }
 
-/// A length in one line, `2 3/4 in −0.012`.
+/// A length in one line, `2 3/4 in`: as the tape has it. In a sentence, what the rounding
+/// left over is in the way.
 pub fn length(length_mm: f64, unit: Unit) -> String {
-    let shown = show(length_mm, unit);
-    let remainder = if shown.remainder.is_empty() {
-        String::new()
-    } else {
-        format!(" {}", shown.remainder)
-    };
-    format!("{}{remainder}", shown.line())
+    show(length_mm, unit).line()
 }
 
 /// A movement or play: thousandths of an inch, hundredths of a millimeter.
@@ -2167,7 +2163,12 @@ pub fn better_order(better: &Better, unit: Unit) -> String {
 pub fn wood_taken(taken: &WoodUse, volume: &str) -> String {
     let mut said = Vec::new();
     if taken.piece_count > 0 {
-        said.push(format!("{} pieces", taken.piece_count));
+        let name = if taken.piece_count == 1 {
+            "piece"
+        } else {
+            "pieces"
+        };
+        said.push(format!("{} {name}", taken.piece_count));
     }
     if taken.slot_strip_count > 0 {
         said.push(slot_strips(taken.slot_strip_count));
@@ -2375,6 +2376,35 @@ mod tests {
             "Inside diameter 120 mm leaves no wall: outside is 110 mm."
         );
         assert!(!message.remedy.is_empty());
+    }
+
+    #[test]
+    fn one_of_a_thing_is_told_as_one() {
+        assert_eq!(duration(0.4).spoken, "1 minute");
+        assert_eq!(duration(1.6).spoken, "2 minutes");
+        assert_eq!(duration(240.0).spoken, "4 hours");
+        let of_one = |unit: &str| Shown::decimal("1".to_owned(), "", unit).spoken;
+        assert_eq!(of_one(" board feet"), "1 board foot");
+        assert_eq!(of_one(" inches"), "1 inch");
+        assert_eq!(of_one(""), "1");
+    }
+
+    #[test]
+    fn a_sentence_has_the_length_of_the_tape_and_no_more() {
+        let off = 12.0625 * 25.4 + 0.2;
+        assert!(!show(off, Unit::Inch16).remainder.is_empty());
+        assert_eq!(length(off, Unit::Inch16), "12 1/16 in");
+        let trouble = Trouble::at(
+            crate::field::key::WALL,
+            Reason::WallPastCenter {
+                wall_mm: off,
+                radius_mm: off - 10.0,
+            },
+        );
+        let told = super::trouble(&trouble, Unit::Inch16);
+        let all = format!("{} {}", told.reason, told.remedy);
+        assert!(all.contains("12 1/16 in"), "{all}");
+        assert!(!all.contains("+0.") && !all.contains("\u{2212}0."), "{all}");
     }
 
     #[test]

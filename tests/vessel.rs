@@ -1696,3 +1696,46 @@ fn strips_for_slots_are_among_the_woods_taken() {
         .sum();
     assert_eq!(strips, own.slots.count);
 }
+
+/// A new design in inches has no figure that is not on the tape or in thousandths, and one
+/// in millimeters none finer than a tenth: every entry field of every part, read as text.
+#[test]
+fn a_new_design_speaks_its_own_unit() {
+    for (language, is_inch) in [("en-US", true), ("de", false)] {
+        let start = Design::starting(language);
+        let begun = start::begin(&start, "bowl", 254.0, 101.6);
+        let taller = ringwright::edit::add_ring(&begun, 1);
+        let accent_mm = ringwright::edit::accent_mm(&taller);
+        let accented = ringwright::edit::add_accent(&taller, 2, 1, accent_mm);
+        let mut whole = ringwright::edit::inlay::add_set(&accented);
+        whole.base = Some(ringwright::base::choice(&begun));
+        whole.bench = Some(whole.bench_or_usual());
+        let value = to_value(&whole);
+        let mut count = 0;
+        for field in ringwright::field::FIELDS {
+            // The outline follows from its shape.
+            let is_length = matches!(field.kind, ringwright::field::Kind::Length { .. });
+            if !is_length || field.key.contains("points") {
+                continue;
+            }
+            for key in ringwright::field::expand(field.key, &value) {
+                let text = whole.entry_text(&key);
+                let (_, decimals) = text.split_once('.').unwrap_or((&text, ""));
+                // So does what is left for the uppermost ring and the middle ply.
+                let is_left = key.contains("height_mm") || key.contains("thickness_mm");
+                let most = if is_inch { 3 } else { 1 };
+                assert!(is_left || decimals.len() <= most, "{language} {key} {text}");
+                if is_inch && key.ends_with("spacer_mm") {
+                    assert_eq!(text, "1/8", "{key}");
+                }
+                count += 1;
+            }
+        }
+        assert!(count > 40, "{count}");
+        // Halving a ring keeps both halves on the tape.
+        for ring in &taller.vessel.as_ref().unwrap().rings[1..3] {
+            let parts = ring.height_mm / if is_inch { 25.4 / 64.0 } else { 0.1 };
+            assert!((parts - parts.round()).abs() < 1e-6, "{parts}");
+        }
+    }
+}

@@ -396,6 +396,11 @@ fn ring_names(
     pen: &Pen,
 ) {
     let left = drawing.width_mm - 34.0;
+    // What the names say, above the uppermost.
+    let top_mm = plan.rings.last().map_or(0.0, |ring| ring.span.top_mm);
+    let legend = point(left, view.place(top_mm, 0.0).y - 1.2);
+    let says = Words::new(legend, words::page("drawing.ring_names"), 2.3);
+    drawing.add(says.toned(Tone::Quiet));
     for (place, (ring, planned)) in vessel.rings.iter().zip(&plan.rings).enumerate() {
         let is_picked = picked.ring == Some(place);
         let middle = view.place(
