@@ -7,6 +7,7 @@ use crate::drawing::Color;
 use crate::field::key;
 use crate::inlay::{self, SetPlan};
 use crate::measured::{self, Face};
+use crate::order;
 use crate::plan;
 use crate::ring::{self, Segment, Wanted};
 use crate::shape::{self, Wall};
@@ -105,7 +106,8 @@ pub struct Totals {
     pub cut_count: u32,
     /// Glue joints between segments, and between rings.
     pub joint_count: u32,
-    /// Area of all glue joints, square millimeters.
+    /// Area of these joints as they are glued, before anything is turned away, square
+    /// millimeters.
     pub glue_mm2: f64,
 }
 
@@ -357,7 +359,7 @@ fn totals(design: &Design, vessel: &Vessel, plan: &StackPlan, hollow: &[(f64, f6
     let joints = &plan.joints;
     let mut totals = Totals {
         woods: wood_use(design, vessel, plan),
-        glue_mm2: joints.iter().map(Joint::glue_area_mm2).sum(),
+        glue_mm2: plan.rings.windows(2).map(glued_mm2).sum(),
         joint_count: joints.len() as u32,
         blank_kg: let_in_kg(design, plan),
         finished_kg: Some(0.0),
@@ -383,7 +385,7 @@ fn totals(design: &Design, vessel: &Vessel, plan: &StackPlan, hollow: &[(f64, f6
         let taken_mm3 = if place == 0 { mortise_mm3(plan) } else { 0.0 };
         totals.blank_kg = add(totals.blank_kg, planned.blank_mm3 - taken_mm3);
         totals.finished_kg = add(totals.finished_kg, planned.finished_mm3);
-        if let Some(segment) = &planned.segment {
+        if planned.segment.is_some() {
             let count = ring.segment_count;
             let faces = match ring.between {
                 Between::Nothing => count,
@@ -391,13 +393,18 @@ fn totals(design: &Design, vessel: &Vessel, plan: &StackPlan, hollow: &[(f64, f6
                 Between::Gap => 0,
             };
             totals.joint_count += faces;
-            totals.glue_mm2 += f64::from(faces) * segment.joint_face_mm * segment.strip_height_mm;
+            totals.glue_mm2 += order::ring_glue_mm2(ring, planned);
             // Each cut ends one segment and begins the next; a fresh strip takes one more.
             let strip_count = planned.strips.map_or(1, |strips| strips.strip_count.max(1));
             totals.cut_count += count + strip_count;
         }
     }
     totals
+}
+
+/// Area of the glue between two neighbors.
+fn glued_mm2(both: &[RingInStack]) -> f64 {
+    order::stack_glue_mm2(&both[0], &both[1])
 }
 
 /// The base that is let into the lowest ring.

@@ -1124,7 +1124,7 @@ pub const PAGE: &[(&str, &str)] = &[
     ),
     (
         "step.inlay",
-        "Rings %1 to %2: saw the slots, glue the strips in",
+        "Slot set %1, %2: saw the slots, glue the strips in",
     ),
     (
         "says.inlay",
@@ -1176,6 +1176,7 @@ pub const PAGE: &[(&str, &str)] = &[
     ("row.turn_time", "Turn it after"),
     ("row.stress_time", "Full strength after"),
     ("row.least_c", "Never colder than"),
+    ("bench.glue_in_all", "Glue in the rings and between them"),
     ("row.glue_amount", "Glue"),
     ("row.pressure", "Clamp pressure"),
     ("row.ring_height", "Ring height"),
@@ -2289,6 +2290,11 @@ pub fn story_joint(upper: usize) -> String {
 pub fn rings_named(numbers: &str, count: usize) -> String {
     let name = if count == 1 { "Ring" } else { "Rings" };
     format!("{name} {numbers}")
+}
+
+/// The same within a sentence.
+pub fn rings_within(numbers: &str, count: usize) -> String {
+    rings_named(numbers, count).to_lowercase()
 }
 
 /// A ring's sheet of the packet, in a few words.

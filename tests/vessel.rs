@@ -1032,9 +1032,10 @@ fn a_cylinder_of_rings_weighs_glues_and_holds_what_the_formulas_say() {
     let hole = (90.0 - allowance.inside_mm) * (PI / 12.0).cos();
     let blank = cylinder_mm3(rough, high) + 2.0 * high * (polygon(rough) - polygon(hole));
     assert!(off(plan.totals.blank_kg.unwrap(), blank * 1e-9 * 0.63 * 1120.0) < 1e-9);
-    // One joint on the full floor's top, one between walls, and 24 between segments.
+    // As they are glued: one joint on the round disc, one between two polygons, and 24
+    // between segments.
     let faces = 24.0 * high * (rough - hole) / (PI / 12.0).cos();
-    let glue = 2.0 * PI * (100.0 * 100.0 - 90.0 * 90.0) + faces;
+    let glue = PI * rough * rough + polygon(rough) - 2.0 * polygon(hole) + faces;
     assert!(
         off(plan.totals.glue_mm2, glue) < 1e-6,
         "{} {glue}",
