@@ -618,7 +618,7 @@ pub const PAGE: &[(&str, &str)] = &[
     ("counts.strip", "Strip width"),
     ("counts.length", "Strip in all"),
     ("counts.accuracy", "Accuracy"),
-    ("drawing.ring_names", "ring: pieces × long edge"),
+    ("drawing.ring_names", "ring: count × long edge"),
     ("drawing.ring", "The ring from above and from the side"),
     (
         "drawing.segment",

@@ -4,7 +4,7 @@
 use super::palette::{BLACK, WHITE};
 use super::pen::Pen;
 use super::{
-    Drawing, Fill, Ink, Path, Point, Step, Tone, Words, point, polygon, polyline, rectangle,
+    Anchor, Drawing, Fill, Ink, Path, Point, Step, Tone, Words, point, polygon, polyline, rectangle,
 };
 use crate::base::BasePlan;
 use crate::design::{Between, MadeOf, StackRing, Vessel};
@@ -398,9 +398,9 @@ fn ring_names(
     let left = drawing.width_mm - 34.0;
     // What the names say, above the uppermost.
     let top_mm = plan.rings.last().map_or(0.0, |ring| ring.span.top_mm);
-    let legend = point(left, view.place(top_mm, 0.0).y - 1.2);
+    let legend = point(drawing.width_mm - 0.5, view.place(top_mm, 0.0).y - 1.6);
     let says = Words::new(legend, words::page("drawing.ring_names"), 2.3);
-    drawing.add(says.toned(Tone::Quiet));
+    drawing.add(says.anchored(Anchor::End).toned(Tone::Quiet));
     for (place, (ring, planned)) in vessel.rings.iter().zip(&plan.rings).enumerate() {
         let is_picked = picked.ring == Some(place);
         let middle = view.place(
