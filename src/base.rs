@@ -15,6 +15,7 @@
 use crate::caution::Caution;
 use crate::closing::HAIR_MM;
 use crate::design::{BaseChoice, BaseKind, BaseSet, Design, MadeOf, StackRing, Vessel};
+use crate::drawing::Color;
 use crate::field::key;
 use crate::moisture::ring_motion_mm;
 use crate::plan::Plan;
@@ -185,6 +186,8 @@ pub struct BasePlan {
     pub moved: Moved,
     /// The wood to saw.
     pub blanks: Vec<Blank>,
+    /// Thickness and color of what lies in it, from below: its plies, or the one disc.
+    pub layers: Vec<(f64, Color)>,
     /// What to look at before gluing.
     pub cautions: Vec<Caution>,
     /// What could not be computed.
@@ -195,6 +198,50 @@ impl BasePlan {
     /// Whether it may be glued all round; nothing without figures.
     pub fn is_safe(&self) -> Option<bool> {
         self.moved.chosen.map(|motion| motion.is_safe(self.disc_mm))
+    }
+
+    /// Whether it is a disc or plies let into its ring, and fits there.
+    pub fn is_let_in(&self) -> bool {
+        self.mortise_mm.is_some() && !self.blanks.is_empty() && self.troubles.is_empty()
+    }
+
+    /// Its lower face above that of its ring: on a ledge it sits at the top.
+    pub fn seat_mm(&self) -> f64 {
+        match self.through_mm {
+            Some(_) => (self.around.height_mm - self.thickness_mm).max(0.0),
+            None => 0.0,
+        }
+    }
+
+    /// Volume of the disc, cubic millimeters.
+    pub fn disc_mm3(&self) -> f64 {
+        circle_mm2(self.disc_mm) * self.thickness_mm
+    }
+
+    /// What mortise and hole take out of the inside of a ring of this height, down to
+    /// the axis, cubic millimeters.
+    pub fn taken_mm3(&self, height_mm: f64) -> f64 {
+        let mortise_mm2 = circle_mm2(self.mortise_mm.unwrap_or(0.0));
+        match self.through_mm {
+            Some(through_mm) => {
+                let low = circle_mm2(through_mm) * (height_mm - self.thickness_mm).max(0.0);
+                low + mortise_mm2 * self.thickness_mm.min(height_mm)
+            }
+            None => mortise_mm2 * height_mm,
+        }
+    }
+
+    /// Density of its wood, of plies their mean; nothing when one has no figure.
+    pub fn density_kg_m3(&self, design: &Design) -> Option<f64> {
+        let density = |name: &str| wood::named(design, name)?.density_kg_m3();
+        if self.choice.kind != BaseKind::Plies {
+            return density(&self.choice.wood);
+        }
+        let plies = self.choice.plies.iter();
+        let sum = plies
+            .map(|ply| Some(density(&ply.wood)? * ply.thickness_mm))
+            .sum::<Option<f64>>()?;
+        Some(sum / self.thickness_mm.max(1e-9))
     }
 
     /// The play to leave on the diameter.
@@ -224,12 +271,12 @@ pub fn choice(design: &Design) -> BaseChoice {
                 MadeOf::Segments => BaseKind::Wedges,
             },
             wedge_count: ring.segment_count,
-            ..BaseChoice::of(wood, ring.height_mm)
+            ..usual(design, wood, ring.height_mm)
         },
         None => BaseChoice {
             kind: BaseKind::Open,
             set: BaseSet::LetIn,
-            ..BaseChoice::of(&design.ring.wood, design.ring.height_mm)
+            ..usual(design, &design.ring.wood, design.ring.height_mm)
         },
     };
     // The outer plies to the tape, the middle one what is left.
@@ -243,6 +290,21 @@ pub fn choice(design: &Design) -> BaseChoice {
         middle.thickness_mm = middle_mm;
     }
     choice
+}
+
+/// A usual base, its fit and ledge in the turner's unit: four thousandths and a quarter of
+/// an inch, or a tenth and 6 millimeters.
+fn usual(design: &Design, wood: &str, thickness_mm: f64) -> BaseChoice {
+    let inch = crate::length::MM_PER_INCH;
+    let usual = BaseChoice::of(wood, thickness_mm);
+    if design.unit.is_inch() {
+        return BaseChoice {
+            fit_mm: 0.004 * inch,
+            ledge_mm: 0.25 * inch,
+            ..usual
+        };
+    }
+    usual
 }
 
 /// Sets a field of the base from typed text; the first one says the rest as the stack
@@ -290,13 +352,37 @@ pub fn fit_stack(design: &mut Design) {
     };
 }
 
+fn circle_mm2(diameter_mm: f64) -> f64 {
+    std::f64::consts::PI * diameter_mm * diameter_mm / 4.0
+}
+
+/// Whether the vessel was said to be open below: then it has no floor, and its wall goes
+/// down to the foot.
+pub fn is_open_below(design: &Design) -> bool {
+    let base = design.base.as_ref();
+    base.is_some_and(|base| base.kind == BaseKind::Open)
+}
+
+/// Thickness of a vessel's floor; 0 where it is open below.
+pub fn floor_mm(design: &Design, vessel: &Vessel) -> f64 {
+    if is_open_below(design) {
+        0.0
+    } else {
+        vessel.floor_mm
+    }
+}
+
+/// Whether a base is plies glued under.
+pub fn is_plies_under(base: &BaseChoice) -> bool {
+    base.kind == BaseKind::Plies && base.set == BaseSet::Under
+}
+
 /// Whether the lowest ring is no disc of its own wood but plies of the base: then no such
 /// disc is sawn.
 pub fn plies_for_disc(design: &Design, vessel: &Vessel) -> bool {
     let is_disc = |ring: &StackRing| ring.made_of == MadeOf::Disc;
     let base = design.base.as_ref();
-    base.is_some_and(|base| base.kind == BaseKind::Plies && base.set == BaseSet::Under)
-        && vessel.rings.first().is_some_and(is_disc)
+    base.is_some_and(is_plies_under) && vessel.rings.first().is_some_and(is_disc)
 }
 
 /// Radii of the place for a base within the lowest ring: the least outside of that ring,
@@ -344,11 +430,26 @@ fn usual_mm(outside_mm: f64, above_mm: f64, wall_mm: f64) -> f64 {
 
 /// Works the base out; nothing when there is none to speak of.
 pub fn plan(design: &Design, ring_plan: &Plan, stack: Option<&StackPlan>) -> Option<BasePlan> {
+    let of_stack = design.vessel.as_ref().zip(stack);
     let choice = choice(design);
+    let around = match of_stack {
+        Some((vessel, stack)) => around_in(&choice, vessel, stack)?,
+        None => around_alone(design, ring_plan),
+    };
+    planned(design, choice, around)
+}
+
+/// The same of a vessel whose base was said.
+pub fn plan_said(design: &Design, vessel: &Vessel, stack: &StackPlan) -> Option<BasePlan> {
+    let choice = design.base.clone()?;
+    let around = around_in(&choice, vessel, stack)?;
+    planned(design, choice, around)
+}
+
+fn planned(design: &Design, choice: BaseChoice, around: Around) -> Option<BasePlan> {
     if choice.kind == BaseKind::Open {
         return None;
     }
-    let around = around(design, &choice, ring_plan, stack)?;
     let wall = design
         .vessel
         .as_ref()
@@ -370,6 +471,7 @@ pub fn plan(design: &Design, ring_plan: &Plan, stack: Option<&StackPlan>) -> Opt
         thickness_mm,
         moved: Moved::default(),
         blanks: Vec::new(),
+        layers: layers(design, &choice, thickness_mm),
         cautions: Vec::new(),
         troubles: Vec::new(),
         choice,
@@ -381,25 +483,33 @@ pub fn plan(design: &Design, ring_plan: &Plan, stack: Option<&StackPlan>) -> Opt
     Some(plan)
 }
 
-/// The ring that the base belongs to.
-fn around(
-    design: &Design,
-    choice: &BaseChoice,
-    ring_plan: &Plan,
-    stack: Option<&StackPlan>,
-) -> Option<Around> {
-    let (Some(vessel), Some(stack)) = (&design.vessel, stack) else {
-        let wanted = &ring_plan.ring.wanted;
-        return Some(Around {
-            place: None,
-            outside_mm: wanted.outside_radius_mm,
-            inside_mm: wanted.inside_radius_mm.max(0.0),
-            height_mm: wanted.height_mm,
-            wood: design.ring.wood.clone(),
-            segment_count: wanted.segment_count,
-            kept_mm: None,
-        });
-    };
+/// What lies in a base, from below.
+fn layers(design: &Design, choice: &BaseChoice, thickness_mm: f64) -> Vec<(f64, Color)> {
+    if choice.kind != BaseKind::Plies {
+        return vec![(thickness_mm, wood::color(design, &choice.wood))];
+    }
+    let plies = choice.plies.iter();
+    plies
+        .map(|ply| (ply.thickness_mm, wood::color(design, &ply.wood)))
+        .collect()
+}
+
+/// The ring of the Ring place, that a base may belong to.
+fn around_alone(design: &Design, ring_plan: &Plan) -> Around {
+    let wanted = &ring_plan.ring.wanted;
+    Around {
+        place: None,
+        outside_mm: wanted.outside_radius_mm,
+        inside_mm: wanted.inside_radius_mm.max(0.0),
+        height_mm: wanted.height_mm,
+        wood: design.ring.wood.clone(),
+        segment_count: wanted.segment_count,
+        kept_mm: None,
+    }
+}
+
+/// The ring of a stack that the base belongs to.
+fn around_in(choice: &BaseChoice, vessel: &Vessel, stack: &StackPlan) -> Option<Around> {
     let lowest = vessel.rings.first()?;
     let is_disc = lowest.made_of == MadeOf::Disc;
     let place = usize::from(choice.set == BaseSet::Under && is_disc && vessel.rings.len() > 1);

@@ -133,13 +133,13 @@ fn made_from(design: &Design, stack: &Stack) -> Option<Vessel> {
     let room = Room::new(stack, wall_mm, wall_mm, stack.height_mm);
     let points = choices(&measured::middle(stack, &room)?);
     let solid = solid_to_mm(stack);
-    let floor = (stack.height_mm * 0.12).clamp(4.0, 12.0);
+    let floor = snapped((stack.height_mm * 0.12).clamp(4.0, 12.0), design);
     let floor_mm = if solid > 0.0 { floor.min(solid) } else { floor };
     Some(Vessel {
         points,
         foot_wall_mm: wall_mm,
         rim_wall_mm: wall_mm,
-        floor_mm: round(floor_mm.min(stack.height_mm / 2.0)).max(0.01),
+        floor_mm: floor_mm.min(round(stack.height_mm / 2.0)).max(0.01),
         rings: stack_rings(design, stack),
         slot_sets: Vec::new(),
         woods: vec![design.ring.wood.clone()],

@@ -38,6 +38,20 @@ pub enum Caution {
         /// The segment count.
         count: u32,
     },
+    /// So few segments that the saw must stand at an angle which most do not reach.
+    SteepSaw {
+        /// The saw's setting from square, radians.
+        setting_rad: f64,
+    },
+    /// Rings that are not as thick as any stock at hand, planed.
+    NoSuchStock {
+        /// The rings, each by its place.
+        rings: Vec<usize>,
+        /// What the first of them needs, both faces' allowance included.
+        height_mm: f64,
+        /// The most that is planed away.
+        plane_mm: f64,
+    },
     /// Nothing is kept for turning.
     NoAllowance,
     /// The ring as it will be cut does not hold the whole wall.
@@ -275,6 +289,10 @@ pub const SMALL_OPENING_MM: f64 = 57.15;
 /// Below this long edge a segment is hard to hold by anything but a jig: 1 in
 /// (common practice, no published source).
 pub const SMALL_SEGMENT_MM: f64 = 25.4;
+
+/// Most miter gauges and miter saws swing no farther from square than 50° (common
+/// practice, no published source).
+pub const STEEPEST_SAW_DEG: f64 = 50.0;
 
 /// Below this width a strip falls between blade and fence: 1/2 in (common practice,
 /// no published source).

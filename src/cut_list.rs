@@ -68,14 +68,10 @@ pub fn cut_list(design: &Design, vessel: &Vessel, plan: &StackPlan) -> Vec<Cut> 
             }
             continue;
         };
-        for wood in 0..vessel.woods.len() {
-            let of_it = |segment: &u32| ring.wood_of(*segment) == wood;
-            let count = (0..ring.segment_count).filter(of_it).count() as u32;
-            if count > 0 {
-                let (strips, _) = strips(&segment, count, &plan::cutting(design));
-                let piece = Piece::Segment(segment, strips);
-                add(piece, Some(wood), segment.strip_width_mm, count);
-            }
+        for own in &planned.strips_by_wood {
+            let piece = Piece::Segment(segment, own.strips);
+            let width_mm = segment.strip_width_mm;
+            add(piece, Some(own.wood), width_mm, own.segment_count);
         }
         if ring.between == Between::Spacer && ring.spacer_mm > 0.0 {
             let piece = Piece::Spacer(segment.spacer_length_mm, ring.spacer_mm);

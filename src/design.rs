@@ -675,19 +675,19 @@ impl Bench {
     /// What is usual: yellow glue.
     pub fn usual(unit: Unit) -> Bench {
         let inch = crate::length::MM_PER_INCH;
-        let (overhang_mm, station_mm, plug_bore_mm) = if unit.is_inch() {
-            (6.0 * inch, inch, 0.25 * inch)
+        // A printed peg slides in a hole 0.3 mm larger (common practice, no published
+        // source).
+        let (overhang_mm, station_mm, plug_bore_mm, plug_clearance_mm) = if unit.is_inch() {
+            (6.0 * inch, inch, 0.25 * inch, 0.012 * inch)
         } else {
-            (150.0, 25.0, 6.0)
+            (150.0, 25.0, 6.0, 0.3)
         };
         Bench {
             glue: crate::glue::Glue::YellowPva,
             meet_above_ring: None,
             overhang_mm,
             station_mm,
-            // A printed peg slides in a hole 0.3 mm larger (common practice, no
-            // published source).
-            plug_clearance_mm: 0.3,
+            plug_clearance_mm,
             plug_bore_mm,
         }
     }

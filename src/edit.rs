@@ -276,12 +276,13 @@ pub fn add_ring(design: &Design, place: usize) -> Design {
             return;
         }
         let Some(below) = vessel.rings.get_mut(place) else {
-            vessel.rings.push(StackRing::plain(20.0, 12));
+            let height_mm = design.ring.height_mm;
+            vessel.rings.push(crate::start::new_ring(height_mm, design));
             return;
         };
         let mut ring = below.clone();
         let whole = below.height_mm;
-        below.height_mm = round(whole / 2.0).max(0.01);
+        below.height_mm = crate::start::neat(whole / 2.0, design).max(0.01);
         ring.height_mm = (whole - below.height_mm).max(0.01);
         ring.is_pinned = false;
         vessel.rings.insert(place + 1, ring);
@@ -327,6 +328,11 @@ pub fn remove_ring(design: &Design, place: usize) -> Design {
         }
         stagger(vessel, place);
     })
+}
+
+/// Height of a new accent ring: 1/8 in, or 3 mm.
+pub fn accent_mm(design: &Design) -> f64 {
+    if design.unit.is_inch() { 3.175 } else { 3.0 }
 }
 
 /// Puts a thin accent ring above another, cut from that one's height.

@@ -133,6 +133,19 @@ fn plan_set(
     })
 }
 
+/// Whether a set has heights that its blade may have, with so many slots at such an angle.
+pub fn has_window(vessel: &Vessel, plan: &StackPlan, place: usize, zigzag: (u32, f64)) -> bool {
+    let window = || {
+        let mut set = vessel.slot_sets.get(place)?.clone();
+        (set.slot_count, set.gauge_deg) = (zigzag.0, zigzag.1.to_degrees());
+        let rings = rings_of(&set, plan.rings.len()).ok()?;
+        let stack = stack(vessel, plan, &set, &rings, 0.0)?;
+        let slots = slots(vessel, &set, *rings.start());
+        stack.window(&slots, wished(&set)).middle_mm()
+    };
+    window().is_some()
+}
+
 /// The set's rings, counted from 0; either may be named first.
 fn rings_of(set: &SlotSet, count: usize) -> Result<std::ops::RangeInclusive<usize>, Refused> {
     let [low, high] = [
@@ -339,6 +352,11 @@ impl SetPlan {
             radius(self.stack.wall.first()),
             radius(self.stack.wall.last()),
         ]
+    }
+
+    /// Width of the board that all its strips are ripped from: each takes a kerf along.
+    pub fn strips_board_mm(&self, kerf_mm: f64) -> f64 {
+        f64::from(self.slots.count) * (self.strip_mm[0] + kerf_mm)
     }
 
     /// Where the bottoms may be.

@@ -5,7 +5,7 @@ use crate::caution::{
     WASTEFUL_SHARE,
 };
 use crate::closing::HAIR_MM;
-use crate::design::{Design, MadeOf, StackRing, Vessel};
+use crate::design::{Design, MadeOf, Rack, StackRing, Vessel};
 use crate::measured::{Face, GluedRing, Room, Stack};
 use crate::shape::Wall;
 use crate::stack::{RingInStack, StackPlan, joint_directions};
@@ -41,9 +41,42 @@ pub fn inspect(design: &Design, vessel: &Vessel, plan: &StackPlan) -> Vec<Placed
             });
         }
     }
+    found.extend(no_such_stock(design, vessel, plan));
     found.extend(whole_cautions(wall, plan));
     found.extend(crate::inlay::inspect(vessel, plan));
     found
+}
+
+/// Rings for which none of the stock at hand is thick enough without more being planed
+/// away than the turner wants. (One higher than all of it is told at the ring.)
+fn no_such_stock(design: &Design, vessel: &Vessel, plan: &StackPlan) -> Option<Placed> {
+    let plane_mm = design
+        .rack
+        .as_ref()
+        .map_or_else(|| Rack::empty().plane_at_most_mm, |it| it.plane_at_most_mm);
+    let stock = &design.shop.stock_mm;
+    let thickest = stock.iter().copied().fold(0.0, f64::max);
+    let needed = |place: &usize| vessel.rings[*place].height_mm + 2.0 * design.allowance.face_mm;
+    let has_none = |place: &usize| {
+        let is_near = |stock_mm: &f64| {
+            let spare = stock_mm - needed(place);
+            spare >= -HAIR_MM && spare <= plane_mm + HAIR_MM
+        };
+        let is_plies = *place == 0 && crate::base::plies_for_disc(design, vessel);
+        !is_plies && needed(place) <= thickest + HAIR_MM && !stock.iter().any(is_near)
+    };
+    let rings: Vec<usize> = (0..vessel.rings.len()).filter(has_none).collect();
+    let first = *rings.first()?;
+    let span = plan.rings.get(first)?.span;
+    Some(Placed {
+        caution: Caution::NoSuchStock {
+            height_mm: needed(&first),
+            plane_mm,
+            rings,
+        },
+        ring: None,
+        height_mm: f64::midpoint(span.bottom_mm, span.top_mm),
+    })
 }
 
 /// A measured ring that does not hold the wall: neither as planned nor as cut, but as it is.
@@ -109,6 +142,7 @@ fn ring_cautions(
     if planned.measured.is_none() {
         found.extend(thin_wall(wall, planned));
     }
+    found.extend(crate::plan::steep_saw(ring.segment_count));
     if planned.wanted.inside_radius_mm <= 0.0 {
         found.push(Caution::WedgesInFloor);
     }
@@ -328,6 +362,64 @@ mod tests {
             vessel.rings.pop();
         });
         assert!(has(&low, |it| matches!(it, Caution::StackTooLow { .. })));
+    }
+
+    #[test]
+    fn stock_that_no_ring_can_be_planed_from_is_told_with_its_rings() {
+        let of_stock = |stock_mm: &[f64], heights: [f64; 2]| {
+            let seen = cautions(|design, vessel| {
+                design.shop.stock_mm = stock_mm.to_vec();
+                design.allowance.face_mm = 1.0;
+                for ring in &mut vessel.rings {
+                    ring.height_mm = heights[0];
+                }
+                vessel.rings[3].height_mm = heights[1];
+            });
+            seen.into_iter().find_map(|it| match it {
+                Caution::NoSuchStock { rings, .. } => Some(rings),
+                _ => None,
+            })
+        };
+        // 18 and two faces of 1 are the 20 at hand; a quarter of an inch may be planed.
+        assert_eq!(of_stock(&[20.0, 25.0], [18.0, 18.0]), None);
+        assert_eq!(of_stock(&[20.0, 25.0], [18.0, 12.0]), None);
+        assert_eq!(of_stock(&[20.0, 25.0], [18.0, 11.0]), Some(vec![3]));
+        assert_eq!(of_stock(&[20.0, 11.0, 40.0], [18.0, 22.0]), Some(vec![3]));
+        // Higher than all of it is another caution.
+        assert_eq!(of_stock(&[20.0], [18.0, 22.0]), None);
+        let all = of_stock(&[40.0], [18.0, 18.0]).unwrap();
+        assert!(all.len() > 3 && all[0] == 0);
+        // In words that name the ring and the way out.
+        let told = crate::words::caution(
+            &Caution::NoSuchStock {
+                rings: vec![3],
+                height_mm: 13.0,
+                plane_mm: 6.0,
+            },
+            crate::length::Unit::Millimeter,
+        );
+        assert!(
+            told.reason.starts_with("Ring 4 needs 13 mm stock"),
+            "{}",
+            told.reason
+        );
+    }
+
+    #[test]
+    fn three_segments_are_past_the_saw() {
+        let with = |count: u32| {
+            let seen = cautions(|_, vessel| vessel.rings[2].segment_count = count);
+            has(&seen, |it| matches!(it, Caution::SteepSaw { .. }))
+        };
+        assert!(with(3) && !with(4) && !with(12));
+        let mut alone = Design::default();
+        alone.ring.segment_count = 3;
+        let told = crate::plan::plan(&alone).cautions;
+        assert!(has(&told, |it| matches!(it, Caution::SteepSaw { .. })));
+        let told = told
+            .iter()
+            .map(|it| crate::words::caution(it, alone.unit).reason);
+        assert!(told.into_iter().any(|it| it.contains("60°")));
     }
 
     #[test]

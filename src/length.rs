@@ -107,9 +107,25 @@ pub struct Shown {
     pub text: String,
 }
 
+/// A spoken unit of one: `minute` of `minutes`.
+fn one_of(units: &str) -> String {
+    if let Some(unit) = units.strip_suffix("inches") {
+        return format!("{unit}inch");
+    }
+    if let Some(unit) = units.strip_suffix("feet") {
+        return format!("{unit}foot");
+    }
+    units.strip_suffix('s').unwrap_or(units).to_owned()
+}
+
 impl Shown {
     /// A plain decimal with a mark behind it.
     pub fn decimal(text: String, unit: &str, spoken_unit: &str) -> Shown {
+        let spoken_unit = if text == "1" {
+            one_of(spoken_unit)
+        } else {
+            spoken_unit.to_owned()
+        };
         Shown {
             spoken: format!("{text}{spoken_unit}").replace('\u{2212}', "minus "),
             whole: text.clone(),

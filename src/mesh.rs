@@ -326,7 +326,7 @@ impl Row {
     fn at(wall: &Wall, z: f64) -> Row {
         let outside = wall.outside.radius_at(z);
         let above = wall.inside_radius_at(z).min(outside);
-        let is_floor = z <= wall.floor_mm + 1e-6;
+        let is_floor = wall.floor_mm > 0.0 && z <= wall.floor_mm + 1e-6;
         Row {
             z,
             outside,

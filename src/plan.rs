@@ -58,6 +58,19 @@ pub struct RingPlan {
     pub weight_kg: Option<f64>,
     /// The last joint, for the saw's error.
     pub last_joint: Option<LastJoint>,
+    /// Its woods, where there are several: a strip is of one.
+    pub woods: Vec<RingWood>,
+}
+
+/// What a ring takes of one of several woods.
+#[derive(Clone, Debug, PartialEq)]
+pub struct RingWood {
+    /// Its name.
+    pub name: String,
+    /// Segments of it.
+    pub segment_count: u32,
+    /// Their strips.
+    pub strips: Strips,
 }
 
 /// What a dry ring says about the saw: radians that each cut is too small.
@@ -201,6 +214,7 @@ fn plan_ring(design: &Design, wanted: Wanted, troubles: &mut Vec<Trouble>) -> Ri
             .map(|(volume, price)| price * volume / price_volume_mm3(design.shop.price_per)),
         weight_kg: segment.and_then(|segment| weight_kg(design, &wanted, &segment)),
         last_joint: segment.map(|segment| LastJoint::of(&wanted, &segment)),
+        woods: Vec::new(),
     }
 }
 
@@ -279,6 +293,13 @@ fn plan_count(design: &Design, wanted: Wanted, segment_count: u32) -> Option<Cou
     })
 }
 
+/// A saw's setting that most saws do not reach.
+pub(crate) fn steep_saw(segment_count: u32) -> Option<Caution> {
+    let setting_rad = ring::half_angle_rad(segment_count);
+    (setting_rad.to_degrees() > caution::STEEPEST_SAW_DEG)
+        .then_some(Caution::SteepSaw { setting_rad })
+}
+
 fn ring_cautions(design: &Design, ring: &RingPlan) -> Vec<Caution> {
     let Some(segment) = ring.segment else {
         return Vec::new();
@@ -304,6 +325,7 @@ fn ring_cautions(design: &Design, ring: &RingPlan) -> Vec<Caution> {
             });
         }
     }
+    cautions.extend(steep_saw(ring.wanted.segment_count));
     if design.allowance.outside_mm <= 0.0 && design.allowance.inside_mm <= 0.0 {
         cautions.push(Caution::NoAllowance);
     }

@@ -82,6 +82,16 @@ pub struct Segment {
     pub spacer_length_mm: f64,
 }
 
+impl Segment {
+    /// Area of the polygon that the glued ring's segments leave within them, square
+    /// millimeters: N·a²·tan φ of its apothem a (CRC Standard Mathematical Tables and
+    /// Formulas, 30th edition, regular polygons).
+    pub fn hole_mm2(&self) -> f64 {
+        let angle = self.outside.half_angle_rad;
+        std::f64::consts::PI / angle * self.inside_apothem_mm.powi(2) * angle.tan()
+    }
+}
+
 impl Wanted {
     fn half_angle(&self) -> f64 {
         half_angle_rad(self.segment_count)

@@ -1,17 +1,18 @@
 //! A vessel worked out: every ring of its stack with its segment and strips, what it
 //! weighs, holds and takes.
 
-use crate::base;
+use crate::base::{self, BasePlan};
 use crate::design::{Between, Design, MadeOf, StackRing, Vessel};
 use crate::drawing::Color;
 use crate::field::key;
 use crate::inlay::{self, SetPlan};
 use crate::measured::{self, Face};
+use crate::order;
 use crate::plan;
 use crate::ring::{self, Segment, Wanted};
 use crate::shape::{self, Wall};
 use crate::start;
-use crate::strip::{Strips, strips};
+use crate::strip::{Strips, strips, together};
 use crate::trouble::{Reason, Trouble};
 use crate::vessel::{self, Joint, Span};
 use crate::wood;
@@ -27,6 +28,8 @@ pub struct StackPlan {
     pub joints: Vec<Joint>,
     /// What it comes to.
     pub totals: Totals,
+    /// Its base, where one was said.
+    pub base: Option<BasePlan>,
     /// Its slot sets; nothing for one without a stack.
     pub slot_sets: Vec<Option<SetPlan>>,
     /// What could not be computed.
@@ -42,8 +45,10 @@ pub struct RingInStack {
     pub wanted: Wanted,
     /// Its segment; missing for a disc, or when it cannot be made.
     pub segment: Option<Segment>,
-    /// Its strips.
+    /// Its strips, those of all its woods together.
     pub strips: Option<Strips>,
+    /// The same wood by wood: a strip is of one.
+    pub strips_by_wood: Vec<WoodStrips>,
     /// Largest radius of the glued blank, corners included.
     pub reach_mm: f64,
     /// Radii of its true circle and hole when cut as shown.
@@ -73,6 +78,17 @@ impl RingInStack {
     }
 }
 
+/// Strips of one wood for one ring.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct WoodStrips {
+    /// The wood's place in the vessel's list.
+    pub wood: usize,
+    /// Segments of it.
+    pub segment_count: u32,
+    /// Its strips.
+    pub strips: Strips,
+}
+
 /// What a vessel comes to.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Totals {
@@ -80,40 +96,46 @@ pub struct Totals {
     pub blank_kg: Option<f64>,
     /// Weight of the finished vessel.
     pub finished_kg: Option<f64>,
-    /// What it holds to the rim, cubic millimeters.
+    /// What it holds to the rim, cubic millimeters; 0 where it is open below.
     pub held_mm3: f64,
     /// Center of mass above the foot, millimeters, as if of one wood.
     pub center_of_mass_mm: f64,
-    /// Strips by wood.
+    /// What is taken of each wood.
     pub woods: Vec<WoodUse>,
     /// Cuts at the miter saw.
     pub cut_count: u32,
     /// Glue joints between segments, and between rings.
     pub joint_count: u32,
-    /// Area of all glue joints, square millimeters.
+    /// Area of these joints as they are glued, before anything is turned away, square
+    /// millimeters.
     pub glue_mm2: f64,
 }
 
 /// How much of a wood a vessel takes.
 #[derive(Clone, Debug, PartialEq)]
 pub struct WoodUse {
-    /// Its place in the vessel's list.
-    pub wood: usize,
-    /// Segments of it.
-    pub segment_count: u32,
-    /// Volume of its strips and discs, cubic millimeters.
+    /// Its place in the vessel's list; none for a wood of the base alone.
+    pub wood: Option<usize>,
+    /// Its name.
+    pub name: String,
+    /// Segments, discs and plies of it.
+    pub piece_count: u32,
+    /// Strips of it that are glued into slots.
+    pub slot_strip_count: u32,
+    /// Volume of its strips and discs before they are cut, cubic millimeters.
     pub strip_mm3: f64,
 }
 
 /// Works a vessel out.
 pub fn plan_stack(design: &Design, vessel: &Vessel) -> StackPlan {
     let mut troubles = Vec::new();
-    let Some(wall) = wall(vessel, &mut troubles) else {
+    let Some(wall) = wall(design, vessel, &mut troubles) else {
         return StackPlan {
             wall: None,
             rings: Vec::new(),
             joints: Vec::new(),
             totals: Totals::default(),
+            base: None,
             slot_sets: Vec::new(),
             troubles,
         };
@@ -148,16 +170,18 @@ pub fn plan_stack(design: &Design, vessel: &Vessel) -> StackPlan {
         })
         .collect();
     let joints = joints(&wall, &spans, &rings);
-    let totals = totals(design, vessel, &wall, &hollow, &rings, &joints);
     let mut plan = StackPlan {
         wall: Some(wall),
         rings,
         joints,
-        totals,
+        totals: Totals::default(),
+        base: None,
         slot_sets: Vec::new(),
         troubles: Vec::new(),
     };
     plan.slot_sets = inlay::plan_sets(design, vessel, &plan, &mut troubles);
+    plan.base = base::plan_said(design, vessel, &plan);
+    plan.totals = totals(design, vessel, &plan, &hollow);
     plan.troubles = troubles;
     plan
 }
@@ -180,20 +204,21 @@ fn joints(wall: &Wall, spans: &[Span], rings: &[RingInStack]) -> Vec<Joint> {
 }
 
 /// The wall of a vessel, or the troubles that leave none.
-fn wall(vessel: &Vessel, troubles: &mut Vec<Trouble>) -> Option<Wall> {
+fn wall(design: &Design, vessel: &Vessel, troubles: &mut Vec<Trouble>) -> Option<Wall> {
     let Some(outside) = start::curve_of(vessel) else {
         troubles.push(Trouble::at(key::POINTS, Reason::NoCurve));
         return None;
     };
     let height_mm = outside.height_mm();
-    if vessel.floor_mm >= height_mm {
+    let floor_mm = base::floor_mm(design, vessel);
+    if floor_mm >= height_mm {
         let reason = Reason::FloorPastRim {
-            floor_mm: vessel.floor_mm,
+            floor_mm,
             height_mm,
         };
         troubles.push(Trouble::at(key::FLOOR, reason));
     }
-    let floor = vessel.floor_mm.min(height_mm);
+    let floor = floor_mm.min(height_mm);
     Some(Wall::inside(
         outside,
         vessel.foot_wall_mm,
@@ -239,11 +264,11 @@ fn plan_ring(
             .map_err(|trouble| troubles.push(at_ring(trouble, place)))
             .ok(),
     };
-    let strips = segment.map(|segment| {
-        let (strips, trouble) = strips(&segment, wanted.segment_count, &plan::cutting(design));
-        troubles.extend(trouble.map(|trouble| at_ring(trouble, place)));
-        strips
+    let mut too_short = None;
+    let strips_by_wood = segment.map_or_else(Vec::new, |segment| {
+        strips_by_wood(design, ring, &segment, &mut too_short)
     });
+    troubles.extend(too_short.map(|trouble| at_ring(trouble, place)));
     let rough = wanted.outside_radius_mm + wanted.outside_allowance_mm;
     let as_cut_mm = segment.map_or((rough, 0.0), |segment| {
         let (circle, hole) = plan::as_cut_mm(design, &wanted, &segment);
@@ -258,7 +283,8 @@ fn plan_ring(
         span: *span,
         wanted,
         segment,
-        strips,
+        strips: together(strips_by_wood.iter().map(|own| &own.strips)),
+        strips_by_wood,
         reach_mm: segment.map_or(rough, |segment| segment.across_corners_mm / 2.0),
         as_cut_mm,
         measured: glued.and_then(|ring| measured::faces(ring, Some(as_cut_mm))),
@@ -268,6 +294,33 @@ fn plan_ring(
         finished_mm3: 0.0,
         colors: Vec::new(),
     }
+}
+
+/// The strips of each of a ring's woods: a strip is of one. That the strips at hand are
+/// too short is told once.
+fn strips_by_wood(
+    design: &Design,
+    ring: &StackRing,
+    segment: &Segment,
+    too_short: &mut Option<Trouble>,
+) -> Vec<WoodStrips> {
+    let mut counts: Vec<(usize, u32)> = Vec::new();
+    for wood in (0..ring.segment_count).map(|place| ring.wood_of(place)) {
+        match counts.iter_mut().find(|it| it.0 == wood) {
+            Some((_, count)) => *count += 1,
+            None => counts.insert(counts.partition_point(|it| it.0 < wood), (wood, 1)),
+        }
+    }
+    let of_wood = |(wood, segment_count): (usize, u32)| {
+        let (strips, trouble) = strips(segment, segment_count, &plan::cutting(design));
+        *too_short = too_short.take().or(trouble);
+        WoodStrips {
+            wood,
+            segment_count,
+            strips,
+        }
+    };
+    counts.into_iter().map(of_wood).collect()
 }
 
 /// The colors of a ring's pattern.
@@ -302,34 +355,37 @@ fn finished_mm3(wall: &Wall, hollow: &[(f64, f64)], span: &Span) -> f64 {
     (shape::volume_mm3(&outside) - hollow_mm3).max(0.0)
 }
 
-fn totals(
-    design: &Design,
-    vessel: &Vessel,
-    wall: &Wall,
-    hollow: &[(f64, f64)],
-    rings: &[RingInStack],
-    joints: &[Joint],
-) -> Totals {
-    let (_, center_of_mass_mm) = vessel::finished_around(wall, hollow);
+fn totals(design: &Design, vessel: &Vessel, plan: &StackPlan, hollow: &[(f64, f64)]) -> Totals {
+    let joints = &plan.joints;
     let mut totals = Totals {
-        held_mm3: shape::volume_mm3(hollow),
-        center_of_mass_mm,
-        woods: wood_use(vessel, rings),
-        glue_mm2: joints.iter().map(Joint::glue_area_mm2).sum(),
+        woods: wood_use(design, vessel, plan),
+        glue_mm2: plan.rings.windows(2).map(glued_mm2).sum(),
         joint_count: joints.len() as u32,
-        blank_kg: Some(0.0),
+        blank_kg: let_in_kg(design, plan),
         finished_kg: Some(0.0),
         ..Totals::default()
     };
-    for (ring, planned) in vessel.rings.iter().zip(rings) {
-        let density = mean_density_kg_m3(design, vessel, ring);
+    if let Some(wall) = &plan.wall {
+        (_, totals.center_of_mass_mm) = vessel::finished_around(wall, hollow);
+    }
+    if !base::is_open_below(design) {
+        totals.held_mm3 = shape::volume_mm3(hollow);
+    }
+    for (place, (ring, planned)) in vessel.rings.iter().zip(&plan.rings).enumerate() {
+        let plies = plan.base.as_ref();
+        let plies = plies.filter(|_| place == 0 && base::plies_for_disc(design, vessel));
+        let density = match plies {
+            Some(plies) => plies.density_kg_m3(design),
+            None => mean_density_kg_m3(design, vessel, ring),
+        };
         let add = |sum: Option<f64>, volume_mm3: f64| {
             sum.zip(density)
                 .map(|(sum, density)| sum + volume_mm3 * 1e-9 * density)
         };
-        totals.blank_kg = add(totals.blank_kg, planned.blank_mm3);
+        let taken_mm3 = if place == 0 { mortise_mm3(plan) } else { 0.0 };
+        totals.blank_kg = add(totals.blank_kg, planned.blank_mm3 - taken_mm3);
         totals.finished_kg = add(totals.finished_kg, planned.finished_mm3);
-        if let Some(segment) = &planned.segment {
+        if planned.segment.is_some() {
             let count = ring.segment_count;
             let faces = match ring.between {
                 Between::Nothing => count,
@@ -337,13 +393,42 @@ fn totals(
                 Between::Gap => 0,
             };
             totals.joint_count += faces;
-            totals.glue_mm2 += f64::from(faces) * segment.joint_face_mm * segment.strip_height_mm;
+            totals.glue_mm2 += order::ring_glue_mm2(ring, planned);
             // Each cut ends one segment and begins the next; a fresh strip takes one more.
             let strip_count = planned.strips.map_or(1, |strips| strips.strip_count.max(1));
             totals.cut_count += count + strip_count;
         }
     }
     totals
+}
+
+/// Area of the glue between two neighbors.
+fn glued_mm2(both: &[RingInStack]) -> f64 {
+    order::stack_glue_mm2(&both[0], &both[1])
+}
+
+/// The base that is let into the lowest ring.
+fn let_in(plan: &StackPlan) -> Option<(&BasePlan, &RingInStack)> {
+    let base = plan.base.as_ref().filter(|base| base.is_let_in())?;
+    Some((base, plan.rings.first()?))
+}
+
+/// Weight of a base that is let in; missing when a wood has no figure.
+fn let_in_kg(design: &Design, plan: &StackPlan) -> Option<f64> {
+    let Some((base, _)) = let_in(plan) else {
+        return Some(0.0);
+    };
+    Some(base.density_kg_m3(design)? * base.disc_mm3() * 1e-9)
+}
+
+/// What the mortise takes of the lowest ring beyond the hole that its segments leave.
+fn mortise_mm3(plan: &StackPlan) -> f64 {
+    let Some((base, ring)) = let_in(plan) else {
+        return 0.0;
+    };
+    let hole_mm2 = ring.segment.as_ref().map_or(0.0, Segment::hole_mm2);
+    let height_mm = ring.wanted.height_mm;
+    (base.taken_mm3(height_mm) - hole_mm2 * height_mm).max(0.0)
 }
 
 /// Density of a ring's mix of woods; missing when one has no figure.
@@ -360,35 +445,65 @@ fn mean_density_kg_m3(design: &Design, vessel: &Vessel, ring: &StackRing) -> Opt
     Some(sum / f64::from(count))
 }
 
-fn wood_use(vessel: &Vessel, rings: &[RingInStack]) -> Vec<WoodUse> {
-    // In the order of the vessel's list, those not used left out at the end.
-    let unused = |wood| WoodUse {
-        wood,
-        segment_count: 0,
+/// What is taken of each wood, in the order of the vessel's list and then of the base's
+/// plies; those not used are left out.
+fn wood_use(design: &Design, vessel: &Vessel, plan: &StackPlan) -> Vec<WoodUse> {
+    let unused = |(wood, name): (usize, &String)| WoodUse {
+        wood: Some(wood),
+        name: name.clone(),
+        piece_count: 0,
+        slot_strip_count: 0,
         strip_mm3: 0.0,
     };
-    let mut woods: Vec<WoodUse> = (0..vessel.woods.len()).map(unused).collect();
-    for (ring, planned) in vessel.rings.iter().zip(rings) {
-        let count = if planned.segment.is_some() {
-            ring.segment_count
-        } else {
-            1
-        };
-        let strip_mm3 = if let (Some(segment), Some(strips)) = (planned.segment, planned.strips) {
-            strips.total_length_mm * segment.strip_width_mm * segment.strip_height_mm
-        } else {
-            planned.disc_blank_mm3()
-        };
-        for place in 0..count {
-            let wood = ring.wood_of(place);
-            let share = strip_mm3 / f64::from(count);
-            if let Some(each) = woods.get_mut(wood) {
-                each.segment_count += 1;
-                each.strip_mm3 += share;
+    let mut woods: Vec<WoodUse> = vessel.woods.iter().enumerate().map(unused).collect();
+    let blanks = plan.base.as_ref().map_or(&[][..], |base| &base.blanks);
+    for (place, (ring, planned)) in vessel.rings.iter().zip(&plan.rings).enumerate() {
+        if let Some(segment) = planned.segment {
+            for own in &planned.strips_by_wood {
+                if let Some(each) = woods.get_mut(own.wood) {
+                    each.piece_count += own.segment_count;
+                    each.strip_mm3 += own.strips.total_length_mm
+                        * segment.strip_width_mm
+                        * segment.strip_height_mm;
+                }
             }
+            continue;
+        }
+        // Where a base was said, its own blanks are sawn in place of the disc.
+        let is_base = place == 0 && ring.made_of == MadeOf::Disc && !blanks.is_empty();
+        if let Some(each) = woods.get_mut(ring.wood_of(0)).filter(|_| !is_base) {
+            each.piece_count += 1;
+            each.strip_mm3 += planned.disc_blank_mm3();
         }
     }
-    woods.retain(|each| each.segment_count > 0);
+    for (set, own) in vessel.slot_sets.iter().zip(&plan.slot_sets) {
+        if let (Some(own), Some(each)) = (own, woods.get_mut(set.wood as usize)) {
+            let [_, wide, long] = own.strip_mm;
+            each.slot_strip_count += own.slots.count;
+            each.strip_mm3 += own.strips_board_mm(design.shop.kerf_mm) * wide * long;
+        }
+    }
+    for blank in blanks {
+        let is_it = |each: &WoodUse| {
+            let (one, other) = (each.name.trim(), blank.wood.trim());
+            one.eq_ignore_ascii_case(other)
+        };
+        let place = woods.iter().position(is_it).unwrap_or_else(|| {
+            woods.push(WoodUse {
+                wood: None,
+                name: blank.wood.clone(),
+                piece_count: 0,
+                slot_strip_count: 0,
+                strip_mm3: 0.0,
+            });
+            woods.len() - 1
+        });
+        if let Some(each) = woods.get_mut(place) {
+            each.piece_count += blank.count;
+            each.strip_mm3 += blank.side_mm * blank.side_mm * blank.block_mm;
+        }
+    }
+    woods.retain(|each| each.piece_count + each.slot_strip_count > 0);
     woods
 }
 

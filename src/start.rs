@@ -146,9 +146,17 @@ fn apart(points: &mut [PointChoice]) {
 /// Least height between two points of a new shape.
 const LEAST_APART_MM: f64 = 0.1;
 
+/// A new ring of a stack, its spacer, should it get one, as thick as the design's.
+pub(crate) fn new_ring(height_mm: f64, design: &Design) -> StackRing {
+    StackRing {
+        spacer_mm: design.ring.spacer_mm,
+        ..StackRing::plain(height_mm, 12)
+    }
+}
+
 /// Down to the 64th of an inch, or the tenth of a millimeter, that a turner can set:
 /// never more than the stock gives, never 0.
-fn neat(length_mm: f64, design: &Design) -> f64 {
+pub(crate) fn neat(length_mm: f64, design: &Design) -> f64 {
     let parts_a_mm = if design.unit.is_inch() {
         64.0 / MM_PER_INCH
     } else {
@@ -207,6 +215,7 @@ pub fn divide(design: &Design) -> Design {
     let mut pinned = pinned.into_iter().peekable();
     let mut bottom = 0.0;
     let rim = curve.height_mm();
+    let floor_mm = crate::base::floor_mm(&design, &vessel);
     let kept_above: f64 = pinned.clone().map(|(_, ring)| ring.height_mm).sum();
     let mut to_fill = rim - kept_above;
     while rings.len() < 200 && (to_fill > 0.05 || pinned.peek().is_some()) {
@@ -217,7 +226,7 @@ pub fn divide(design: &Design) -> Design {
             rings.push(ring);
             continue;
         }
-        let height = next_height_mm(&curve, &vessel, bottom, to_fill, &stock);
+        let height = next_height_mm(&curve, &vessel, floor_mm - bottom, bottom, to_fill, &stock);
         // The last ring takes what is left, whatever it is.
         let is_last = height > to_fill - 1e-9;
         let neat_height = neat(height, &design);
@@ -227,8 +236,8 @@ pub fn divide(design: &Design) -> Design {
         } else {
             neat_height
         };
-        let mut ring = StackRing::plain(height, 12);
-        if bottom < vessel.floor_mm - 1e-6 {
+        let mut ring = new_ring(height, &design);
+        if bottom < floor_mm - 1e-6 {
             ring.made_of = MadeOf::Disc;
         }
         bottom += ring.height_mm;
@@ -283,8 +292,15 @@ fn usable_stock_mm(design: &Design) -> Vec<f64> {
 }
 
 /// The next ring's height: the thickest stock whose ring keeps at least half of its
-/// wood, else the thinnest; the floor is at least covered, and no sliver is left.
-fn next_height_mm(curve: &Curve, vessel: &Vessel, bottom: f64, to_fill: f64, stock: &[f64]) -> f64 {
+/// wood, else the thinnest; what is left of the floor is at least covered, and no sliver is left.
+fn next_height_mm(
+    curve: &Curve,
+    vessel: &Vessel,
+    cover: f64,
+    bottom: f64,
+    to_fill: f64,
+    stock: &[f64],
+) -> f64 {
     let thinnest = stock[0];
     let wall = f64::midpoint(vessel.foot_wall_mm, vessel.rim_wall_mm);
     let keeps_half = |height: f64| {
@@ -293,7 +309,6 @@ fn next_height_mm(curve: &Curve, vessel: &Vessel, bottom: f64, to_fill: f64, sto
             curve.largest_radius(bottom, top) - curve.radius_at(bottom).min(curve.radius_at(top));
         swing <= wall
     };
-    let cover = vessel.floor_mm - bottom;
     let height = if cover > 1e-6 {
         let covering = stock.iter().copied().find(|height| *height >= cover - 1e-6);
         covering.unwrap_or(stock[stock.len() - 1])

@@ -83,6 +83,17 @@ pub fn strips(
     (strips, None)
 }
 
+/// What strips of several woods for one ring come to together.
+pub fn together<'a>(all: impl IntoIterator<Item = &'a Strips>) -> Option<Strips> {
+    all.into_iter().copied().reduce(|one, other| Strips {
+        segments_a_strip: one.segments_a_strip.max(other.segments_a_strip),
+        strip_count: one.strip_count + other.strip_count,
+        total_length_mm: one.total_length_mm + other.total_length_mm,
+        last_strip_mm: one.last_strip_mm.max(other.last_strip_mm),
+        ..one
+    })
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;

@@ -6,13 +6,14 @@ pub mod inlay;
 
 use crate::built::{Better, Reorder};
 use crate::caution::Caution;
-use crate::cut_list::{Cut, Piece};
+use crate::cut_list::{Cut, Piece, ring_numbers};
 use crate::design::{Design, StackRing};
 use crate::length::{NotALength, Shown, Unit, decimal, show};
 use crate::measured::{Side, Tightest};
 use crate::moisture::Ready;
 use crate::ring::Segment;
 use crate::season::Moistures;
+use crate::stack::WoodUse;
 use crate::trouble::{Reason, Trouble};
 use serde::Serialize;
 
@@ -50,7 +51,7 @@ pub const PAGE: &[(&str, &str)] = &[
     ("wood.not_taken", "not used yet"),
     ("wood.needs", "Needs"),
     ("wood.strips", "Strips"),
-    ("wood.cost", "Cost"),
+    ("wood.cost", "Cost, in your currency"),
     ("wood.moves", "Moves, dry to damp"),
     ("wood.weighs", "Weighs"),
     ("wood.from_memory", "figure not seen but remembered"),
@@ -337,7 +338,7 @@ pub const PAGE: &[(&str, &str)] = &[
     ("row.strips", "Strips"),
     ("row.strip_length", "Strip length in all"),
     ("row.wood", "Wood in the strips"),
-    ("row.cost", "Cost of that wood"),
+    ("row.cost", "Cost of that wood, in your currency"),
     ("row.weight", "Weight of the glued ring"),
     ("row.circle", "Largest true circle"),
     ("row.hole", "Smallest hole"),
@@ -345,7 +346,7 @@ pub const PAGE: &[(&str, &str)] = &[
     ("row.spacers", "Spacer length"),
     ("row.as_cut_circle", "Cut as shown: circle"),
     ("row.as_cut_hole", "Cut as shown: hole"),
-    ("row.accuracy", "For a gap under a hair"),
+    ("row.accuracy", "For a gap under a hair (0.002 in, 0.05 mm)"),
     ("row.face_miter", "Miter on the face"),
     ("row.blade_tilt", "Blade tilt"),
     ("row.bottom_width", "Width at the bottom"),
@@ -369,7 +370,7 @@ pub const PAGE: &[(&str, &str)] = &[
     ("field.shop.kerf_mm", "Kerf"),
     ("field.shop.hold_back_mm", "Kept back at the strip’s end"),
     ("field.shop.strip_length_mm", "Strip length at hand"),
-    ("field.shop.price", "Price of the wood"),
+    ("field.shop.price", "Price of the wood, in your currency"),
     ("field.shop.price_per", "Price for"),
     ("field.dry_fit.open_at", "How the last joint stands"),
     ("field.dry_fit.gap_mm", "Gap there"),
@@ -430,7 +431,7 @@ pub const PAGE: &[(&str, &str)] = &[
     ),
     ("boards.yield", "Ends up in pieces"),
     ("boards.wood", "Wood taken"),
-    ("boards.cost", "Cost"),
+    ("boards.cost", "Cost, in your currency"),
     ("field.rack", "The boards"),
     ("field.rack.boards", "The boards"),
     ("field.rack.goal", "Choose for"),
@@ -501,7 +502,7 @@ pub const PAGE: &[(&str, &str)] = &[
     ),
     (
         "built.not_counted",
-        "A ring could not be counted: its message stands at its figures. The others are checked.",
+        "A ring could not be counted: its message stands at its figures. Whether the curve fits cannot be told until that is mended; the others are checked.",
     ),
     (
         "built.no_curve",
@@ -530,7 +531,8 @@ pub const PAGE: &[(&str, &str)] = &[
     ("choice.corners", "Corner to corner"),
     ("choice.round", "Turned round already"),
     ("choice.segments", "Segments"),
-    ("choice.disc", "A solid disc"),
+    ("choice.disc", "A disc"),
+    ("vessel.solid_disc", "A solid disc"),
     ("choice.nothing", "Glue only"),
     ("choice.spacer", "A spacer"),
     ("choice.gap", "An open gap"),
@@ -616,6 +618,7 @@ pub const PAGE: &[(&str, &str)] = &[
     ("counts.strip", "Strip width"),
     ("counts.length", "Strip in all"),
     ("counts.accuracy", "Accuracy"),
+    ("drawing.ring_names", "ring: count × long edge"),
     ("drawing.ring", "The ring from above and from the side"),
     (
         "drawing.segment",
@@ -1121,7 +1124,7 @@ pub const PAGE: &[(&str, &str)] = &[
     ),
     (
         "step.inlay",
-        "Rings %1 to %2: saw the slots, glue the strips in",
+        "Slot set %1, %2: saw the slots, glue the strips in",
     ),
     (
         "says.inlay",
@@ -1173,6 +1176,7 @@ pub const PAGE: &[(&str, &str)] = &[
     ("row.turn_time", "Turn it after"),
     ("row.stress_time", "Full strength after"),
     ("row.least_c", "Never colder than"),
+    ("bench.glue_in_all", "Glue in the rings and between them"),
     ("row.glue_amount", "Glue"),
     ("row.pressure", "Clamp pressure"),
     ("row.ring_height", "Ring height"),
@@ -1271,15 +1275,10 @@ pub fn degrees(radians: f64) -> String {
     format!("{}°", decimal(radians.to_degrees(), 3))
 }
 
-/// A length in one line, `2 3/4 in −0.012`.
+/// A length in one line, `2 3/4 in`: as the tape has it. In a sentence, what the rounding
+/// left over is in the way.
 pub fn length(length_mm: f64, unit: Unit) -> String {
-    let shown = show(length_mm, unit);
-    let remainder = if shown.remainder.is_empty() {
-        String::new()
-    } else {
-        format!(" {}", shown.remainder)
-    };
-    format!("{}{remainder}", shown.line())
+    show(length_mm, unit).line()
 }
 
 /// A movement or play: thousandths of an inch, hundredths of a millimeter.
@@ -1641,6 +1640,34 @@ pub fn caution(caution: &Caution, unit: Unit) -> Message {
             crate::field::key::HOLD_BACK,
             format!("Only {} is kept back to hold the strip by.", mm(*length_mm)),
             "Keep at least 3 in (76 mm) from hand to blade, or clamp the strip.",
+        ),
+        Caution::SteepSaw { setting_rad } => (
+            crate::field::key::SEGMENT_COUNT,
+            format!(
+                "The saw must stand at {} from square; most gauges and miter saws stop at about 50°.",
+                degrees(*setting_rad)
+            ),
+            "Take four segments or more, or cut with the strip clamped square to the fence in a jig, the saw at the complement.",
+        ),
+        Caution::NoSuchStock {
+            rings,
+            height_mm,
+            plane_mm,
+        } => (
+            crate::field::key::STOCK,
+            format!(
+                "{} {} {}{}; none of your stock gives that with at most {} planed away.",
+                rings_named(&ring_numbers(rings), rings.len()),
+                if rings.len() == 1 {
+                    "needs"
+                } else {
+                    "need other stock, the first"
+                },
+                mm(*height_mm),
+                if rings.len() == 1 { " stock" } else { "" },
+                mm(*plane_mm)
+            ),
+            "Add the thickness to your stock, resaw a thicker board, or make the ring as high as your stock gives.",
         ),
         Caution::OddCount { count } => (
             crate::field::key::SEGMENT_COUNT,
@@ -2134,8 +2161,49 @@ pub fn better_order(better: &Better, unit: Unit) -> String {
 }
 
 /// What a vessel takes of a wood.
-pub fn wood_taken(segment_count: u32, volume: &str) -> String {
-    format!("{segment_count} pieces, {volume}")
+pub fn wood_taken(taken: &WoodUse, volume: &str) -> String {
+    let mut said = Vec::new();
+    if taken.piece_count > 0 {
+        let name = if taken.piece_count == 1 {
+            "piece"
+        } else {
+            "pieces"
+        };
+        said.push(format!("{} {name}", taken.piece_count));
+    }
+    if taken.slot_strip_count > 0 {
+        said.push(slot_strips(taken.slot_strip_count));
+    }
+    said.push(volume.to_owned());
+    said.join(", ")
+}
+
+/// Strips that are glued into slots; empty where there are none.
+pub fn slot_strips(count: u32) -> String {
+    match count {
+        0 => String::new(),
+        1 => "1 strip for a slot".to_owned(),
+        _ => format!("{count} strips for slots"),
+    }
+}
+
+/// Plies of one wood.
+pub fn plies_of(count: u32, wood: &str) -> String {
+    match count {
+        1 => format!("1 ply of {wood}"),
+        _ => format!("{count} plies of {wood}"),
+    }
+}
+
+/// The square that a ply is sawn from.
+pub fn sawn_square(side_mm: f64, unit: Unit) -> String {
+    let side = show(side_mm, unit).line();
+    format!("thick once flat, from {side} square")
+}
+
+/// Segments of one wood in a ring, and their strips.
+pub fn strips_of(segment_count: u32, wood: &str) -> String {
+    format!("{segment_count} of {wood}")
 }
 
 /// The area to be glued.
@@ -2224,6 +2292,11 @@ pub fn rings_named(numbers: &str, count: usize) -> String {
     format!("{name} {numbers}")
 }
 
+/// The same within a sentence.
+pub fn rings_within(numbers: &str, count: usize) -> String {
+    rings_named(numbers, count).to_lowercase()
+}
+
 /// A ring's sheet of the packet, in a few words.
 pub fn ring_sheet(name: &str, count: u32, outside_mm: f64, inside_mm: f64, unit: Unit) -> String {
     format!(
@@ -2309,6 +2382,35 @@ mod tests {
             "Inside diameter 120 mm leaves no wall: outside is 110 mm."
         );
         assert!(!message.remedy.is_empty());
+    }
+
+    #[test]
+    fn one_of_a_thing_is_told_as_one() {
+        assert_eq!(duration(0.4).spoken, "1 minute");
+        assert_eq!(duration(1.6).spoken, "2 minutes");
+        assert_eq!(duration(240.0).spoken, "4 hours");
+        let of_one = |unit: &str| Shown::decimal("1".to_owned(), "", unit).spoken;
+        assert_eq!(of_one(" board feet"), "1 board foot");
+        assert_eq!(of_one(" inches"), "1 inch");
+        assert_eq!(of_one(""), "1");
+    }
+
+    #[test]
+    fn a_sentence_has_the_length_of_the_tape_and_no_more() {
+        let off = 12.0625 * 25.4 + 0.2;
+        assert!(!show(off, Unit::Inch16).remainder.is_empty());
+        assert_eq!(length(off, Unit::Inch16), "12 1/16 in");
+        let trouble = Trouble::at(
+            crate::field::key::WALL,
+            Reason::WallPastCenter {
+                wall_mm: off,
+                radius_mm: off - 10.0,
+            },
+        );
+        let told = super::trouble(&trouble, Unit::Inch16);
+        let all = format!("{} {}", told.reason, told.remedy);
+        assert!(all.contains("12 1/16 in"), "{all}");
+        assert!(!all.contains("+0.") && !all.contains("\u{2212}0."), "{all}");
     }
 
     #[test]

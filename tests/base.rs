@@ -614,3 +614,160 @@ fn plies_glued_under_take_the_place_of_the_disc_everywhere() {
         );
     }
 }
+
+/// Open below there is no floor: the lowest ring is glued with the hole that its wall
+/// leaves, the wall goes down to the foot, and nothing is said to be held.
+#[test]
+fn a_vessel_that_is_open_below_has_no_floor() {
+    let begun = start::begin(&Design::default(), "cylinder", 200.0, 150.0);
+    let design = base::type_in(&begun, "base.kind", "open").unwrap();
+    let vessel = design.vessel.as_ref().unwrap();
+    assert_eq!(vessel.rings[0].made_of, MadeOf::Segments);
+    let stack = plan_stack(&design, vessel);
+    assert!(stack.troubles.is_empty(), "{:?}", stack.troubles);
+    let lowest = &stack.rings[0];
+    // The wall by hand: at the foot the wall is square to an outside that is upright.
+    let wall = stack.wall.as_ref().unwrap();
+    assert!(wall.floor_mm.abs() < 1e-12);
+    let above = stack.rings[1].span.inside_radius_mm;
+    assert!((lowest.span.inside_radius_mm - above).abs() < 15.0);
+    assert!(lowest.segment.unwrap().inside_apothem_mm > 0.5 * above);
+    let told = ringwright::inspect::inspect(&design, vessel, &stack);
+    assert!(
+        !told.iter().any(|it| it.caution == Caution::WedgesInFloor),
+        "{told:?}"
+    );
+    assert!(stack.totals.held_mm3.abs() < 1e-12);
+    // What the floor was is gone: by the closed form of what lies within the wall there.
+    let closed = plan_stack(&begun, begun.vessel.as_ref().unwrap());
+    let lost = |at: &ringwright::stack::StackPlan| -> f64 {
+        at.rings.iter().map(|ring| ring.finished_mm3).sum()
+    };
+    let floor_mm = vessel.floor_mm;
+    let steps = 2000;
+    let within: f64 = (0..steps)
+        .map(|step| floor_mm * (f64::from(step) + 0.5) / f64::from(steps))
+        .map(|z| std::f64::consts::PI * wall.inside_radius_at(z).powi(2))
+        .sum::<f64>()
+        * floor_mm
+        / f64::from(steps);
+    let gone = lost(&closed) - lost(&stack);
+    assert!((gone / within - 1.0).abs() < 0.01, "{gone} {within}");
+    // Divided anew, no ring is made a disc for a floor that is not there.
+    let again = start::divide(&design);
+    let rings = &again.vessel.as_ref().unwrap().rings;
+    assert!(rings.iter().all(|ring| ring.made_of == MadeOf::Segments));
+    // The turned body has no face across the axis at the foot.
+    let look = ringwright::mesh::Look {
+        finished: true,
+        cut_open: false,
+    };
+    let mesh = ringwright::mesh::mesh(vessel, &stack, look);
+    let nearest = mesh
+        .positions
+        .chunks_exact(3)
+        .map(|corner| corner[0].hypot(corner[1]))
+        .fold(f32::MAX, f32::min);
+    assert!(f64::from(nearest) > 0.5 * above, "{nearest}");
+}
+
+/// How many areas of this name a drawing has.
+fn drawn(drawing: &ringwright::drawing::Drawing, name: &str) -> usize {
+    let is_it = |mark: &&ringwright::drawing::Mark| matches!(mark, ringwright::drawing::Mark::Path(path) if path.name.as_deref() == Some(name));
+    drawing.marks.iter().filter(is_it).count()
+}
+
+/// Vessel speaks of plies where plies take the disc's place, and counts them.
+#[test]
+fn vessel_says_plies_where_plies_take_the_place_of_the_disc() {
+    let begun = start::begin(&Design::default(), "bowl", 254.0, 101.6);
+    let design = base::type_in(&begun, "base.kind", "plies").unwrap();
+    let design = base::type_in(&design, "base.set", "under").unwrap();
+    let design = base::type_in(&design, "base.plies.0.wood", "Walnut, black").unwrap();
+    let vessel = design.vessel.as_ref().unwrap();
+    let stack = plan_stack(&design, vessel);
+    let view = ringwright::drawing::vessel::View::fit(vessel, &stack, 120.0, 90.0);
+    let screen = ringwright::screen::vessel::vessel(&design, vessel, &stack, &view, Some(0));
+    let row = screen.rows.iter().find(|row| row.place == 0).unwrap();
+    assert!(row.figures.iter().any(|it| it.text == "The plies"));
+    assert!(row.figures.iter().all(|it| it.text != "A solid disc"));
+    let list = screen.picked.unwrap().list;
+    assert!(list.iter().all(|it| it.key != "row.disc"));
+    assert!(list.iter().any(|it| it.label.ends_with("of Walnut, black")));
+    // By hand: the ply's wood weighs and is taken, though no ring is of it.
+    let walnut = stack
+        .totals
+        .woods
+        .iter()
+        .find(|it| it.name == "Walnut, black");
+    assert_eq!(walnut.unwrap().piece_count, 1);
+    let base = planned(&design);
+    let of_maple: u32 = base.blanks.iter().map(|it| it.count).sum::<u32>() - 1;
+    assert!(of_maple >= 2);
+    let section = ringwright::drawing::vessel::section(
+        vessel,
+        &stack,
+        (120.0, 90.0),
+        &view,
+        ringwright::drawing::vessel::Picked::default(),
+        &ringwright::drawing::pen::Pen::paper(design.unit),
+    );
+    let plies = design.base.as_ref().unwrap().plies.len();
+    assert_eq!(drawn(&section, "base kept"), plies);
+}
+
+/// What a disc let in adds to the blank, by polygons and circles placed: the ring within
+/// its corners, less the mortise, and the disc.
+#[test]
+fn a_base_let_in_is_weighed_and_drawn() {
+    for set in [BaseSet::LetIn, BaseSet::OnLedge] {
+        let mut design = based(BaseKind::Plies, set, &THIRDS);
+        let choice = design.base.as_mut().unwrap();
+        for ply in &mut choice.plies {
+            ply.thickness_mm *= 0.6;
+        }
+        let vessel = design.vessel.clone().unwrap();
+        let stack = plan_stack(&design, &vessel);
+        let mut without = design.clone();
+        without.base.as_mut().unwrap().kind = BaseKind::Wedges;
+        let base = planned(&design);
+        let density = wood::find("Maple, sugar").unwrap().density_kg_m3().unwrap();
+        let circle = |across: f64| std::f64::consts::PI * across * across / 4.0;
+        let lowest = &stack.rings[0];
+        let height = lowest.wanted.height_mm;
+        // The outside polygon of N triangles, less what is turned out of it.
+        let segment = lowest.segment.unwrap();
+        let count = f64::from(lowest.wanted.segment_count);
+        let outside = count * segment.outside.apothem_mm * segment.outside.long_edge_mm / 2.0;
+        let mortise = circle(base.mortise_mm.unwrap());
+        let out = match base.through_mm {
+            Some(through) => {
+                mortise * base.thickness_mm + circle(through) * (height - base.thickness_mm)
+            }
+            None => mortise * height,
+        };
+        let disc = circle(base.disc_mm) * base.thickness_mm;
+        let others: f64 = stack.rings[1..].iter().map(|ring| ring.blank_mm3).sum();
+        let face = 2.0 * design.allowance.face_mm;
+        let hole = count * segment.inside_apothem_mm * segment.short_edge_mm / 2.0;
+        let lowest_mm3 = outside * height - out + face * (outside - hole);
+        let wood_of_rings = wood::find(&vessel.woods[0])
+            .unwrap()
+            .density_kg_m3()
+            .unwrap();
+        let expected = ((lowest_mm3 + others) * wood_of_rings + disc * density) * 1e-9;
+        let got = stack.totals.blank_kg.unwrap();
+        assert!((got - expected).abs() < 1e-9, "{set:?} {got} {expected}");
+        let view = ringwright::drawing::vessel::View::fit(&vessel, &stack, 120.0, 90.0);
+        let section = ringwright::drawing::vessel::section(
+            &vessel,
+            &stack,
+            (120.0, 90.0),
+            &view,
+            ringwright::drawing::vessel::Picked::default(),
+            &ringwright::drawing::pen::Pen::paper(design.unit),
+        );
+        assert!(drawn(&section, "base kept") > 0);
+        assert_eq!(drawn(&section, "base hole") > 0, set == BaseSet::OnLedge);
+    }
+}

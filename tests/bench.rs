@@ -1195,3 +1195,70 @@ fn the_sheets_hold_every_step_and_nothing_overlaps_or_runs_off() {
         assert_eq!(read.get_pages().len(), sheets.len());
     }
 }
+
+/// What the steps say of glue between segments and between rings adds up to what Vessel
+/// and Bench say of it in all: read as the turner reads it.
+#[test]
+fn the_glue_of_the_steps_is_the_glue_in_all() {
+    let mut design = start::begin(&Design::default(), "vase", 150.0, 240.0);
+    design.bench = Some(ringwright::design::Bench {
+        meet_above_ring: Some(0),
+        ..design.bench_or_usual()
+    });
+    let vessel = design.vessel.as_ref().unwrap();
+    let stack = plan_stack(&design, vessel);
+    let screen = ringwright::screen::bench::bench(&design, vessel, &stack, &[]).unwrap();
+    let area = |figure: &ringwright::screen::Figure| -> f64 {
+        figure.note.split(' ').next().unwrap().parse().unwrap()
+    };
+    let of_step = |step: &ringwright::screen::bench::StepShown| {
+        let all = step.saw.iter().chain(&step.list);
+        all.filter(|it| it.key == "row.glue_amount")
+            .map(area)
+            .sum::<f64>()
+    };
+    let is_of_rings = |id: &str| id.starts_with("glue-") || id.starts_with("stack-");
+    let steps: Vec<_> = screen
+        .steps
+        .iter()
+        .filter(|step| is_of_rings(&step.id))
+        .collect();
+    // Rings that are alike are glued in one step, each as the first: told for one.
+    let sum: f64 = steps.iter().map(|step| of_step(step)).sum();
+    let told = screen
+        .glue
+        .iter()
+        .find(|it| it.key == "row.glue_amount")
+        .map(area)
+        .unwrap();
+    assert!(steps.len() > 20, "{}", steps.len());
+    assert!(
+        (sum - told).abs() < 0.06 * steps.len() as f64,
+        "{sum} {told}"
+    );
+    let totals = ringwright::drawing::vessel::View::fit(vessel, &stack, 120.0, 90.0);
+    let totals = ringwright::screen::vessel::vessel(&design, vessel, &stack, &totals, None).totals;
+    let joints = totals.iter().find(|it| it.key == "total.joints").unwrap();
+    assert_eq!(area(joints).to_bits(), told.to_bits());
+}
+
+/// Two sets of slots are told apart by the titles of their steps.
+#[test]
+fn each_set_of_slots_has_a_step_of_its_own_name() {
+    let mut design = start::begin(&Design::default(), "cylinder", 200.0, 150.0);
+    for _ in 0..2 {
+        design = ringwright::edit::inlay::add_set(&design);
+    }
+    let vessel = design.vessel.as_ref().unwrap();
+    let stack = plan_stack(&design, vessel);
+    let screen = ringwright::screen::bench::bench(&design, vessel, &stack, &[]).unwrap();
+    let titles: Vec<&str> = screen
+        .steps
+        .iter()
+        .filter(|step| step.id.starts_with("inlay-"))
+        .map(|step| step.title.as_str())
+        .collect();
+    assert_eq!(titles.len(), 2);
+    assert!(titles[0].starts_with("Slot set 1, rings "), "{titles:?}");
+    assert!(titles[1].starts_with("Slot set 2, rings "), "{titles:?}");
+}

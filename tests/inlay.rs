@@ -585,3 +585,44 @@ fn the_index_strip_is_true_to_scale() {
         ringwright::sheet::packet::pdf(&design, "", "", ringwright::sheet::packet::Choice::Usual);
     assert!(pdf.len() < 300_000);
 }
+
+/// Whether a zigzag's angle can be sawn is told before the gauge is set: held against what
+/// the set says once it is.
+#[test]
+fn a_zigzag_without_a_blade_height_says_so_before_it_is_taken() {
+    let begun = start::begin(&Design::default(), "cylinder", 200.0, 150.0);
+    let (mut with, mut without) = (0, 0);
+    for (wall_mm, count) in [
+        (6.0, 4),
+        (6.0, 24),
+        (12.0, 4),
+        (12.0, 12),
+        (12.0, 24),
+        (20.0, 48),
+    ] {
+        let mut design = begun.clone();
+        let vessel = design.vessel.as_mut().unwrap();
+        (vessel.foot_wall_mm, vessel.rim_wall_mm) = (wall_mm, wall_mm);
+        let mut design = hand::add_set(&design);
+        design.vessel.as_mut().unwrap().slot_sets[0].slot_count = count;
+        let vessel = design.vessel.clone().unwrap();
+        let plan = plan_stack(&design, &vessel);
+        let screen = ringwright::screen::inlay::inlay(&design, &vessel, &plan, 0, None, 60.0);
+        let note = &screen.zigzag[0].note;
+        let fitted = hand::fit_zigzag(&design, 0, false);
+        let plan = plan_stack(&fitted, fitted.vessel.as_ref().unwrap());
+        let has_window = plan.slot_sets[0]
+            .as_ref()
+            .unwrap()
+            .window
+            .middle_mm()
+            .is_some();
+        assert_eq!(
+            !note.contains("no blade height"),
+            has_window,
+            "{wall_mm} {count} {note}"
+        );
+        *(if has_window { &mut with } else { &mut without }) += 1;
+    }
+    assert!(with > 0 && without > 0, "{with} {without}");
+}

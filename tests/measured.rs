@@ -815,6 +815,19 @@ fn bad_readings_leave_the_rest_standing() {
     assert_eq!(found.troubles[0].field, "measured.2.inside_diameter_mm");
     assert!(matches!(found.troubles[0].reason, Reason::NoWall { .. }));
     assert!(found.vessel.is_some());
+    // The others hold the curve, but nobody knows of the one that could not be read.
+    let view = ringwright::drawing::built::fit(&found, 120.0, 90.0);
+    let says = |design: &Design, found: &built::Built| {
+        ringwright::screen::built::screen(design, found, &view, None, false, None).says
+    };
+    assert!(found.tightest.is_some_and(|it| it.left_mm >= 0.0));
+    let told = says(&design, &found);
+    assert!(
+        !told.contains("fits,") && told.contains("cannot be told"),
+        "{told}"
+    );
+    let whole = shelf();
+    assert!(says(&whole, &built(&whole)).starts_with("It fits,"));
     design.measured[4].height_mm = None;
     let found = built(&design);
     assert_eq!(found.stack.rings.len(), 3);

@@ -1032,9 +1032,10 @@ fn a_cylinder_of_rings_weighs_glues_and_holds_what_the_formulas_say() {
     let hole = (90.0 - allowance.inside_mm) * (PI / 12.0).cos();
     let blank = cylinder_mm3(rough, high) + 2.0 * high * (polygon(rough) - polygon(hole));
     assert!(off(plan.totals.blank_kg.unwrap(), blank * 1e-9 * 0.63 * 1120.0) < 1e-9);
-    // One joint on the full floor's top, one between walls, and 24 between segments.
+    // As they are glued: one joint on the round disc, one between two polygons, and 24
+    // between segments.
     let faces = 24.0 * high * (rough - hole) / (PI / 12.0).cos();
-    let glue = 2.0 * PI * (100.0 * 100.0 - 90.0 * 90.0) + faces;
+    let glue = PI * rough * rough + polygon(rough) - 2.0 * polygon(hole) + faces;
     assert!(
         off(plan.totals.glue_mm2, glue) < 1e-6,
         "{} {glue}",
@@ -1617,4 +1618,125 @@ fn a_link_of_twelve_rings_with_patterns_is_short() {
     println!("link of 12 rings: {} characters", link.len());
     assert_eq!(link::decode(&link), Ok((design, vec![])));
     assert!(link.len() <= 400, "{} characters", link.len());
+}
+
+/// A ring of several woods takes strips of each: the same in Vessel, on its own sheet's
+/// list and on the cut list, whose strips are counted anew here.
+#[test]
+fn strips_of_a_mixed_ring_are_counted_wood_by_wood_everywhere() {
+    use ringwright::cut_list::{Piece, cut_list};
+    let mut design = start::begin(&Design::default(), "bowl", 254.0, 101.6);
+    design.shop.price = Some(10.0);
+    let vessel = design.vessel.as_mut().unwrap();
+    vessel.woods = vec!["Maple, sugar".to_owned(), "Walnut, black".to_owned()];
+    vessel.rings[2].segment_count = 12;
+    vessel.rings[2].pattern = vec![0, 1, 1];
+    let vessel = vessel.clone();
+    let stack = plan_stack(&design, &vessel);
+    let ring = &stack.rings[2];
+    let segment = ring.segment.unwrap();
+    let cutting = ringwright::strip::Cutting {
+        kerf_mm: design.shop.kerf_mm,
+        hold_back_mm: design.shop.hold_back_mm,
+        strip_length_mm: design.shop.strip_length_mm,
+    };
+    let each = [4, 8].map(|count| ringwright::strip::strips(&segment, count, &cutting).0);
+    let total = each[0].total_length_mm + each[1].total_length_mm;
+    assert!((ring.strips.unwrap().total_length_mm - total).abs() < 1e-9);
+    let listed: f64 = cut_list(&design, &vessel, &stack)
+        .iter()
+        .filter(|cut| cut.rings == [2])
+        .filter_map(|cut| match cut.piece {
+            Piece::Segment(_, strips) => Some(strips.total_length_mm),
+            _ => None,
+        })
+        .sum();
+    assert!((listed - total).abs() < 1e-9, "{listed} {total}");
+    let view = ringwright::drawing::vessel::View::fit(&vessel, &stack, 120.0, 90.0);
+    let screen = ringwright::screen::vessel::vessel(&design, &vessel, &stack, &view, Some(2));
+    let list = screen.picked.unwrap().list;
+    let length = list.iter().find(|it| it.key == "row.strip_length").unwrap();
+    let said = ringwright::length::show(total, design.unit);
+    assert_eq!(length.shown.line(), said.line());
+    let of_woods: Vec<&str> = list
+        .iter()
+        .filter(|it| it.key == "row.strips")
+        .map(|it| it.label.as_str())
+        .collect();
+    assert_eq!(of_woods, ["4 of Maple, sugar", "8 of Walnut, black"]);
+    // A wood's own price counts for its own strips alone.
+    let volume = total * segment.strip_width_mm * segment.strip_height_mm;
+    let cost = 10.0 * ringwright::plan::board_feet(volume);
+    let shown = list.iter().find(|it| it.key == "row.cost").unwrap();
+    assert!((shown.shown.text.parse::<f64>().unwrap() - cost).abs() < 0.006);
+}
+
+/// The strips that are glued into slots are wood too.
+#[test]
+fn strips_for_slots_are_among_the_woods_taken() {
+    let bare = start::begin(&Design::default(), "cylinder", 200.0, 150.0);
+    let design = ringwright::edit::inlay::add_set(&bare);
+    let vessel = design.vessel.as_ref().unwrap();
+    let stack = plan_stack(&design, vessel);
+    let own = stack.slot_sets[0].as_ref().unwrap();
+    let before = plan_stack(&bare, bare.vessel.as_ref().unwrap());
+    let taken = |plan: &StackPlan| -> f64 { plan.totals.woods.iter().map(|it| it.strip_mm3).sum() };
+    let [thick, wide, long] = own.strip_mm;
+    let count = f64::from(own.slots.count);
+    let expected = count * (thick + design.shop.kerf_mm) * wide * long;
+    let more = taken(&stack) - taken(&before);
+    assert!(
+        (more - expected).abs() < 1e-6 * expected,
+        "{more} {expected}"
+    );
+    let strips: u32 = stack
+        .totals
+        .woods
+        .iter()
+        .map(|it| it.slot_strip_count)
+        .sum();
+    assert_eq!(strips, own.slots.count);
+}
+
+/// A new design in inches has no figure that is not on the tape or in thousandths, and one
+/// in millimeters none finer than a tenth: every entry field of every part, read as text.
+#[test]
+fn a_new_design_speaks_its_own_unit() {
+    for (language, is_inch) in [("en-US", true), ("de", false)] {
+        let start = Design::starting(language);
+        let begun = start::begin(&start, "bowl", 254.0, 101.6);
+        let taller = ringwright::edit::add_ring(&begun, 1);
+        let accent_mm = ringwright::edit::accent_mm(&taller);
+        let accented = ringwright::edit::add_accent(&taller, 2, 1, accent_mm);
+        let mut whole = ringwright::edit::inlay::add_set(&accented);
+        whole.base = Some(ringwright::base::choice(&begun));
+        whole.bench = Some(whole.bench_or_usual());
+        let value = to_value(&whole);
+        let mut count = 0;
+        for field in ringwright::field::FIELDS {
+            // The outline follows from its shape.
+            let is_length = matches!(field.kind, ringwright::field::Kind::Length { .. });
+            if !is_length || field.key.contains("points") {
+                continue;
+            }
+            for key in ringwright::field::expand(field.key, &value) {
+                let text = whole.entry_text(&key);
+                let (_, decimals) = text.split_once('.').unwrap_or((&text, ""));
+                // So does what is left for the uppermost ring and the middle ply.
+                let is_left = key.contains("height_mm") || key.contains("thickness_mm");
+                let most = if is_inch { 3 } else { 1 };
+                assert!(is_left || decimals.len() <= most, "{language} {key} {text}");
+                if is_inch && key.ends_with("spacer_mm") {
+                    assert_eq!(text, "1/8", "{key}");
+                }
+                count += 1;
+            }
+        }
+        assert!(count > 40, "{count}");
+        // Halving a ring keeps both halves on the tape.
+        for ring in &taller.vessel.as_ref().unwrap().rings[1..3] {
+            let parts = ring.height_mm / if is_inch { 25.4 / 64.0 } else { 0.1 };
+            assert!((parts - parts.round()).abs() < 1e-6, "{parts}");
+        }
+    }
 }

@@ -167,7 +167,7 @@ fn cut_open(
         plan.mortise_mm.unwrap_or(plan.disc_mm) / 2.0
     };
     let ledge = plan.through_mm.map(|through| through / 2.0);
-    let seat = (ring_mm - plan.thickness_mm).max(0.0);
+    let seat = plan.seat_mm();
     for side in [-1.0, 1.0] {
         let outside = plan.around.outside_mm.max(inner + 0.1);
         let mut face = vec![at(side * outside, low), at(side * outside, low + ring_mm)];
@@ -186,7 +186,7 @@ fn cut_open(
         );
     }
     // The base, ply by ply; on a ledge it sits at the top.
-    let mut up = if ledge.is_some() { seat } else { 0.0 };
+    let mut up = seat;
     let radius = plan.disc_mm / 2.0;
     let mut ply = |thickness_mm: f64, name: &str, is_end: bool| {
         let left = at(-radius, up + thickness_mm);
@@ -213,7 +213,6 @@ fn cut_open(
         let is_end = plan.choice.kind == BaseKind::Wedges;
         ply(plan.thickness_mm, &plan.choice.wood, is_end);
     }
-    let seat = if ledge.is_some() { seat } else { 0.0 };
     let figure = |drawing: &mut Drawing, ends: [Point; 2], run: Run, length_mm: f64, sign: &str| {
         let label = pen.figure(length_mm).prefixed(sign);
         drawing.add_all(linear(ends[0], ends[1], run, &label, &pen.style));

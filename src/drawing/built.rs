@@ -56,7 +56,8 @@ pub fn draw(
         draw_ring(&mut drawing, view, ring, color.toward(WHITE, 0.5), picked);
     }
     if let (Some(vessel), Some(room)) = (&built.vessel, &built.room) {
-        draw_wall(&mut drawing, view, vessel, color, solid_to_mm(&built.stack));
+        let floor_mm = crate::base::floor_mm(design, vessel).min(solid_to_mm(&built.stack));
+        draw_wall(&mut drawing, view, vessel, color, floor_mm);
         draw_least(&mut drawing, view, room, built.stack.height_mm);
         if let Some(points) = nearest {
             let offered = Vessel {
@@ -140,11 +141,11 @@ fn number_ring(drawing: &mut Drawing, view: &View, ring: &GluedRing, is_picked: 
 
 /// The wanted wall: its outside and inside as they will be turned, down to the floor where
 /// the lowest rings are solid.
-fn draw_wall(drawing: &mut Drawing, view: &View, vessel: &Vessel, color: Color, solid_mm: f64) {
+fn draw_wall(drawing: &mut Drawing, view: &View, vessel: &Vessel, color: Color, floor_mm: f64) {
     let Some(outside) = curve_of(vessel) else {
         return;
     };
-    let floor_mm = vessel.floor_mm.min(solid_mm).min(outside.height_mm());
+    let floor_mm = floor_mm.min(outside.height_mm());
     let wall = Wall::inside(outside, vessel.foot_wall_mm, vessel.rim_wall_mm, floor_mm);
     let place = |line: Vec<(f64, f64)>| -> Vec<Point> {
         line.into_iter()

@@ -4,8 +4,9 @@
 use super::palette::{BLACK, WHITE};
 use super::pen::Pen;
 use super::{
-    Drawing, Fill, Ink, Path, Point, Step, Tone, Words, point, polygon, polyline, rectangle,
+    Anchor, Drawing, Fill, Ink, Path, Point, Step, Tone, Words, point, polygon, polyline, rectangle,
 };
+use crate::base::BasePlan;
 use crate::design::{Between, MadeOf, StackRing, Vessel};
 use crate::shape::Wall;
 use crate::stack::{RingInStack, StackPlan};
@@ -95,6 +96,9 @@ pub fn section(
         blank_ring(&mut drawing, view, planned, place, picked);
     }
     cut_wall(&mut drawing, view, wall, plan);
+    if let Some(base) = &plan.base {
+        cut_base(&mut drawing, view, wall, plan, base);
+    }
     super::inlay::over_cut_half(&mut drawing, view, plan);
     seen_outside(&mut drawing, view, wall, vessel, plan);
     super::inlay::over_seen_half(&mut drawing, view, plan);
@@ -181,6 +185,85 @@ fn cut_wall(drawing: &mut Drawing, view: &View, wall: &Wall, plan: &StackPlan) {
             view.place(to, inside_at(wall, to)),
         ];
         drawing.add(Path::line(polyline(&joint), Ink::Thin));
+    }
+}
+
+/// The base in the cut half, ply by ply: pale as it is glued, and in its wood what the
+/// finished wall keeps of it. Below one on a ledge the hole stays open.
+fn cut_base(drawing: &mut Drawing, view: &View, wall: &Wall, plan: &StackPlan, base: &BasePlan) {
+    let is_plies = crate::base::is_plies_under(&base.choice);
+    let lowest = plan.rings.first();
+    let Some(lowest) =
+        lowest.filter(|ring| base.is_let_in() || (is_plies && ring.segment.is_none()))
+    else {
+        return;
+    };
+    let radius = if base.is_let_in() {
+        base.disc_mm / 2.0
+    } else {
+        lowest.reach_mm
+    };
+    let bar = |from: f64, to: f64, radius: f64| {
+        let (width, height) = (radius * view.scale, (to - from) * view.scale);
+        rectangle(view.place(to, 0.0), width, height)
+    };
+    let seat = base.seat_mm();
+    if let Some(through_mm) = base.through_mm {
+        let hole = bar(0.0, seat, through_mm / 2.0);
+        drawing.add(
+            Path::line(hole, Ink::Thin)
+                .filled(Fill::Tone(Tone::Paper))
+                .named("base hole"),
+        );
+    }
+    let mut from = seat;
+    for (thickness_mm, color) in &base.layers {
+        let to = from + thickness_mm;
+        let pale = Fill::Wood(color.toward(WHITE, 0.62));
+        drawing.add(
+            Path::line(bar(from, to, radius), Ink::Thin)
+                .filled(pale)
+                .named("base"),
+        );
+        let kept = kept_of_base(wall, from, to, radius);
+        let kept: Vec<Point> = kept.iter().map(|(z, r)| view.place(*z, *r)).collect();
+        if !kept.is_empty() {
+            let body = Path::line(polygon(&kept), Ink::Thin);
+            drawing.add(body.filled(Fill::Wood(*color)).named("base kept"));
+        }
+        from = to;
+    }
+}
+
+/// What the finished wall keeps of a ply between two heights, out to a radius: heights
+/// and radii round it, up the outside and down the inside.
+fn kept_of_base(wall: &Wall, from: f64, to: f64, radius: f64) -> Vec<(f64, f64)> {
+    let to = to.min(wall.outside.height_mm());
+    let floor = wall.floor_mm.clamp(from.min(to), to);
+    let outer = |z: f64| (z, wall.outside.radius_at(z).min(radius));
+    // Above the floor only what is nearer the axis than the ply's edge is hollow.
+    let inner = |z: f64| {
+        (
+            z,
+            wall.inside_radius_at(z.max(wall.floor_mm)).min(outer(z).1),
+        )
+    };
+    let mut around: Vec<(f64, f64)> = heights(from, to).map(outer).collect();
+    if to > wall.floor_mm {
+        around.extend(heights(floor, to).rev().map(inner));
+    }
+    if from < wall.floor_mm {
+        around.extend([(floor, 0.0), (from, 0.0)]);
+    }
+    let area: f64 = around
+        .iter()
+        .zip(around.iter().cycle().skip(1))
+        .map(|(a, b)| a.0 * b.1 - b.0 * a.1)
+        .sum();
+    if to > from && area.abs() > 1e-3 {
+        around
+    } else {
+        Vec::new()
     }
 }
 
@@ -313,6 +396,11 @@ fn ring_names(
     pen: &Pen,
 ) {
     let left = drawing.width_mm - 34.0;
+    // What the names say, above the uppermost.
+    let top_mm = plan.rings.last().map_or(0.0, |ring| ring.span.top_mm);
+    let legend = point(drawing.width_mm - 0.5, view.place(top_mm, 0.0).y - 1.6);
+    let says = Words::new(legend, words::page("drawing.ring_names"), 2.3);
+    drawing.add(says.anchored(Anchor::End).toned(Tone::Quiet));
     for (place, (ring, planned)) in vessel.rings.iter().zip(&plan.rings).enumerate() {
         let is_picked = picked.ring == Some(place);
         let middle = view.place(

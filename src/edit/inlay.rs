@@ -59,6 +59,11 @@ pub fn add_set(design: &Design) -> Design {
         let from = low.map_or(count.max(1), |low| low + 1) as u32;
         let to = low.map_or(from, |_| from + 1);
         let mut set = SlotSet::plain(from, to);
+        set.kerf_mm = design.shop.kerf_mm;
+        if !design.unit.is_inch() {
+            // A tenth of a millimeter for five thousandths of an inch.
+            set.fit_mm = 0.1;
+        }
         set.wood = vessel.woods.len().saturating_sub(1) as u32;
         vessel.slot_sets.push(set);
     })

@@ -853,7 +853,11 @@ impl<'a> Shop<'a> {
             "row.least_c",
             Shown::decimal(text, mark, " degrees"),
         ));
-        figures.push(self.glue_amount(self.plan.totals.glue_mm2));
+        // A base, a block and strips for slots have theirs at their steps.
+        figures.push(Figure {
+            label: words::page("bench.glue_in_all").to_owned(),
+            ..self.glue_amount(self.plan.totals.glue_mm2)
+        });
         figures
     }
 

@@ -7,6 +7,7 @@ use crate::design::Design;
 use crate::drawing::vessel::View;
 use crate::field;
 use crate::length::{entry_text, show};
+use crate::measured::Tightest;
 use crate::words;
 use serde::Serialize;
 
@@ -160,7 +161,9 @@ fn says(design: &Design, built: &Built) -> String {
         .room
         .as_ref()
         .and_then(crate::measured::Room::closed_at);
-    if let Some(tightest) = &built.tightest {
+    // A curve fits in the rings that were counted, and perhaps not in the one that was not.
+    let is_known = |tightest: &&Tightest| built.troubles.is_empty() || tightest.left_mm < 0.0;
+    if let Some(tightest) = built.tightest.as_ref().filter(is_known) {
         says.push(words::built_fits(tightest, unit));
     }
     if let Some((height_mm, missing)) = closed {
@@ -173,7 +176,7 @@ fn says(design: &Design, built: &Built) -> String {
         says.push(words::built_heights(above, unit));
     }
     let solid = solid_to_mm(&built.stack);
-    if solid < vessel.floor_mm - 0.05 && !built.stack.rings.is_empty() {
+    if solid < crate::base::floor_mm(design, vessel) - 0.05 && !built.stack.rings.is_empty() {
         says.push(words::built_floor(solid, unit));
     }
     says.join(" ")

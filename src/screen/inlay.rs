@@ -96,7 +96,7 @@ pub fn inlay(
     };
     screen.saw = saw(design, vessel, own, picked);
     screen.list = list(design, own);
-    screen.zigzag = zigzag(own);
+    screen.zigzag = zigzag(vessel, plan, picked, own);
     screen.openings = inlay::openings(vessel, plan, picked)
         .into_iter()
         .map(|opening| words::inlay::opening(opening, unit))
@@ -206,8 +206,7 @@ pub(crate) fn list(design: &Design, own: &SetPlan) -> Vec<Figure> {
     }
     let [thick, wide, long] = own.strip_mm;
     let count = f64::from(own.slots.count);
-    // Each strip ripped off takes a kerf along.
-    let board = count * (thick + design.shop.kerf_mm);
+    let board = own.strips_board_mm(design.shop.kerf_mm);
     list.extend([
         figure("slot.bridge", length(own.bridge_mm)),
         figure("slot.between", length(own.between_mm)),
@@ -234,7 +233,20 @@ pub(crate) fn list(design: &Design, own: &SetPlan) -> Vec<Figure> {
 }
 
 /// The zigzag of a set's own count, and the nearest to its angle.
-pub(crate) fn zigzag(own: &SetPlan) -> Vec<Figure> {
+pub(crate) fn zigzag(
+    vessel: &Vessel,
+    plan: &StackPlan,
+    place: usize,
+    own: &SetPlan,
+) -> Vec<Figure> {
+    // An angle that meets is of no use where the blade then finds no height.
+    let told = |note: String, zigzag: (u32, f64)| {
+        if inlay::has_window(vessel, plan, place, zigzag) {
+            note
+        } else {
+            words::inlay::without_window(&note)
+        }
+    };
     let rounded = |radians: f64| {
         super::Shown::decimal(
             crate::length::decimal(radians.to_degrees(), 2),
@@ -250,13 +262,15 @@ pub(crate) fn zigzag(own: &SetPlan) -> Vec<Figure> {
     } else {
         String::new()
     };
-    let mut list = vec![noted("slot.zigzag", rounded(own.zigzag_rad()), ends)];
+    let its_own = own.zigzag_rad();
+    let ends = told(ends, (own.slots.count, its_own));
+    let mut list = vec![noted("slot.zigzag", rounded(its_own), ends)];
     if own.slots.gauge_rad.abs() > 1e-6 {
         let (count, gauge) = own.nearest_zigzag();
         list.push(noted(
             "slot.nearest",
             rounded(gauge),
-            words::inlay::slots(count),
+            told(words::inlay::slots(count), (count, gauge)),
         ));
     }
     list

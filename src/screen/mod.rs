@@ -13,6 +13,7 @@ use crate::design::{Between, Design};
 use crate::field::{FIELDS, Field, Kind, key};
 use crate::length::{MM_PER_INCH, Shown, Unit, as_shown_mm, decimal, show};
 use crate::plan::{self, CountPlan, Plan, RingPlan, SAW_ERRORS_DEG, board_feet};
+use crate::strip::Strips;
 use crate::words::{self, Message};
 use serde::Serialize;
 
@@ -185,20 +186,28 @@ fn list(design: &Design, ring: &RingPlan) -> Vec<Figure> {
         return Vec::new();
     };
     let length = |length_mm: f64| show(length_mm, design.unit);
+    let laid = |strips: &Strips| {
+        number(words::strips(
+            strips.strip_count,
+            design.shop.strip_length_mm,
+            strips.last_strip_mm,
+            design.unit,
+        ))
+    };
     let mut list = vec![
         figure("row.short_edge", length(segment.short_edge_mm)),
         figure("row.strip_height", length(segment.strip_height_mm)),
         figure("row.strip_length", length(strips.total_length_mm)),
-        figure(
-            "row.strips",
-            number(words::strips(
-                strips.strip_count,
-                design.shop.strip_length_mm,
-                strips.last_strip_mm,
-                design.unit,
-            )),
-        ),
     ];
+    if ring.woods.is_empty() {
+        list.push(figure("row.strips", laid(strips)));
+    }
+    for own in &ring.woods {
+        list.push(Figure {
+            label: words::strips_of(own.segment_count, &own.name),
+            ..figure("row.strips", laid(&own.strips))
+        });
+    }
     if strips.strip_count > 1 {
         list.push(figure(
             "row.segments_a_strip",
@@ -248,21 +257,31 @@ fn as_cut(design: &Design, ring: &RingPlan) -> Vec<Figure> {
 }
 
 fn wood_volume(volume_mm3: f64, unit: Unit) -> Shown {
-    if unit.is_inch() {
-        Shown::decimal(
-            decimal(board_feet(volume_mm3), 2),
-            "board ft",
-            " board feet",
-        )
+    let board_feet = board_feet(volume_mm3);
+    // What would round to next to nothing is told in a smaller unit.
+    if unit.is_inch() && board_feet < 0.1 {
+        let text = decimal(volume_mm3 / MM_PER_INCH.powi(3), 1);
+        Shown::decimal(text, "cu in", " cubic inches")
+    } else if unit.is_inch() {
+        Shown::decimal(decimal(board_feet, 2), "board ft", " board feet")
+    } else if volume_mm3 < 1e6 {
+        Shown::decimal(decimal(volume_mm3 * 1e-3, 0), "cm³", " cubic centimeters")
+    } else if volume_mm3 < 1e8 {
+        Shown::decimal(decimal(volume_mm3 * 1e-6, 1), "L", " liters")
     } else {
-        Shown::decimal(decimal(volume_mm3 * 1e-9, 5), "m³", " cubic meters")
+        Shown::decimal(decimal(volume_mm3 * 1e-9, 3), "m³", " cubic meters")
     }
 }
 
 fn weight(weight_kg: f64, unit: Unit) -> Shown {
-    // 1 lb = 0.45359237 kg exactly (NIST SP 811).
-    if unit.is_inch() {
-        Shown::decimal(decimal(weight_kg / 0.453_592_37, 2), "lb", " pounds")
+    // 1 lb = 0.45359237 kg exactly, and 16 oz (NIST SP 811).
+    let pounds = weight_kg / 0.453_592_37;
+    if unit.is_inch() && pounds < 0.1 {
+        Shown::decimal(decimal(pounds * 16.0, 1), "oz", " ounces")
+    } else if !unit.is_inch() && weight_kg < 0.1 {
+        Shown::decimal(decimal(weight_kg * 1000.0, 0), "g", " grams")
+    } else if unit.is_inch() {
+        Shown::decimal(decimal(pounds, 2), "lb", " pounds")
     } else {
         Shown::decimal(decimal(weight_kg, 2), "kg", " kilograms")
     }
@@ -445,5 +464,24 @@ mod tests {
             assert_ne!(figure.key, figure.label);
         }
         assert!(screen.summary.starts_with("Saw setting: 15 degrees."));
+    }
+
+    #[test]
+    fn little_wood_is_told_in_a_smaller_unit() {
+        let said = |volume_mm3: f64, unit: Unit| wood_volume(volume_mm3, unit).line();
+        assert_eq!(said(840.0e3, Unit::Millimeter), "840 cm³");
+        assert_eq!(said(2.44e6, Unit::Millimeter), "2.4 L");
+        assert_eq!(said(0.25e9, Unit::Millimeter), "0.25 m³");
+        assert_eq!(said(2.36e6, Unit::Inch16), "1 board ft");
+        assert_eq!(said(2.0 * MM_PER_INCH.powi(3), Unit::Inch16), "2 cu in");
+        // Nothing between a thimble and a trunk is told as nothing.
+        for unit in [Unit::Millimeter, Unit::Inch16] {
+            for step in 0..80 {
+                let volume_mm3 = 1000.0 * 1.2_f64.powi(step);
+                assert_ne!(wood_volume(volume_mm3, unit).text, "0", "{volume_mm3}");
+                let kilograms = 0.002 * 1.2_f64.powi(step);
+                assert_ne!(weight(kilograms, unit).text, "0", "{kilograms}");
+            }
+        }
     }
 }

@@ -8,9 +8,9 @@ use crate::edit::{SCALED, scaled_length_mm};
 use crate::field;
 use crate::inspect::inspect;
 use crate::length::{Shown, Unit, show};
-use crate::plan::{Plan, plan};
+use crate::plan::{Plan, RingWood, plan};
 use crate::ring::Segment;
-use crate::stack::{RingInStack, StackPlan};
+use crate::stack::{RingInStack, StackPlan, WoodStrips};
 use crate::words;
 use serde::Serialize;
 
@@ -124,11 +124,11 @@ pub fn vessel(
             .iter()
             .enumerate()
             .rev()
-            .map(|(place, ring)| row(place, vessel, ring, picked, unit))
+            .map(|(place, ring)| row(design, place, vessel, ring, picked))
             .collect(),
         swatches: swatches(design, vessel, plan),
         picked: picked.and_then(|place| picked_ring(design, vessel, plan, place)),
-        totals: totals(vessel, plan, unit),
+        totals: totals(plan, unit),
         entries: entries(design, vessel),
         messages: plan
             .troubles
@@ -215,12 +215,13 @@ fn mark(placed: &Placed, plan: &StackPlan, view: &View, unit: Unit) -> Mark {
 }
 
 fn row(
+    design: &Design,
     place: usize,
     vessel: &Vessel,
     ring: &RingInStack,
     picked: Option<usize>,
-    unit: Unit,
 ) -> RingRow {
+    let unit = design.unit;
     let length = |length_mm: f64| show(length_mm, unit);
     let count = vessel.rings.get(place).map_or(0, |ring| ring.segment_count);
     let mut figures = vec![
@@ -228,7 +229,8 @@ fn row(
         length(ring.wanted.height_mm),
         match ring.segment {
             Some(_) => number(count.to_string()),
-            None => number(words::page("choice.disc").to_owned()),
+            None if is_plies(design, vessel, place) => number(words::page("base.plies").to_owned()),
+            None => number(words::page("vessel.solid_disc").to_owned()),
         },
         length(2.0 * ring.wanted.outside_radius_mm),
         length(2.0 * ring.wanted.inside_radius_mm),
@@ -247,6 +249,11 @@ fn row(
         figures,
         order: row_order(place, count, ring),
     }
+}
+
+/// Whether the ring at this place is plies of the base.
+fn is_plies(design: &Design, vessel: &Vessel, place: usize) -> bool {
+    place == 0 && crate::base::plies_for_disc(design, vessel)
 }
 
 /// The figures of a row as plain numbers, a disc's missing ones before all others.
@@ -276,16 +283,17 @@ fn swatches(design: &Design, vessel: &Vessel, plan: &StackPlan) -> Vec<Swatch> {
         .iter()
         .enumerate()
         .map(|(place, name)| {
-            let taken = plan.totals.woods.iter().find(|each| each.wood == place);
+            let taken = plan
+                .totals
+                .woods
+                .iter()
+                .find(|each| each.wood == Some(place));
             Swatch {
                 place,
                 name: name.clone(),
                 color: crate::wood::color(design, name).hex(),
                 note: taken.map_or_else(String::new, |each| {
-                    words::wood_taken(
-                        each.segment_count,
-                        &wood_volume(each.strip_mm3, unit).line(),
-                    )
+                    words::wood_taken(each, &wood_volume(each.strip_mm3, unit).line())
                 }),
             }
         })
@@ -329,8 +337,10 @@ fn picked_ring(
 ) -> Option<PickedRing> {
     let alone = as_ring(design, vessel, plan_of_all, place)?;
     let ring = vessel.rings.get(place)?;
-    let alone_plan: Plan = plan(&alone);
+    let alone_plan = plan_as_ring(design, plan_of_all, place, &alone)?;
     let is_disc = ring.made_of == MadeOf::Disc;
+    let plies = plan_of_all.base.as_ref();
+    let plies = plies.filter(|_| is_plies(design, vessel, place));
     Some(PickedRing {
         number: (place + 1).to_string(),
         saw: if is_disc {
@@ -338,13 +348,79 @@ fn picked_ring(
         } else {
             super::saw(&alone, &alone_plan.ring)
         },
-        list: if is_disc {
+        list: if let Some(plies) = plies {
+            plies_list(design, plies)
+        } else if is_disc {
             disc_list(design, plan_of_all.rings.get(place)?)
         } else {
             super::list(&alone, &alone_plan.ring)
         },
         entries: ring_entries(design, place),
     })
+}
+
+/// The Ring place's plan of a ring of the stack: the same, but a ring of several woods
+/// takes strips of each.
+pub(crate) fn plan_as_ring(
+    design: &Design,
+    stack: &StackPlan,
+    place: usize,
+    alone: &Design,
+) -> Option<Plan> {
+    let planned = stack.rings.get(place)?;
+    let mut own: Plan = plan(alone);
+    let (Some(segment), Some(strips)) = (planned.segment, planned.strips) else {
+        return Some(own);
+    };
+    if planned.strips_by_wood.len() < 2 {
+        return Some(own);
+    }
+    let woods = &design.vessel.as_ref()?.woods;
+    let area_mm2 = segment.strip_width_mm * segment.strip_height_mm;
+    let of_wood = |it: &WoodStrips| RingWood {
+        name: woods.get(it.wood).cloned().unwrap_or_default(),
+        segment_count: it.segment_count,
+        strips: it.strips,
+    };
+    own.ring.woods = planned.strips_by_wood.iter().map(of_wood).collect();
+    own.ring.strips = Some(strips);
+    own.ring.strip_wood_mm3 = Some(strips.total_length_mm * area_mm2);
+    let cost = |it: &RingWood| {
+        let volume_mm3 = it.strips.total_length_mm * area_mm2;
+        let each = crate::plan::price_volume_mm3(design.shop.price_per);
+        Some(crate::plan::price(design, &it.name)? * volume_mm3 / each)
+    };
+    own.ring.cost = own.ring.woods.iter().map(cost).sum();
+    let density = |it: &RingWood| {
+        let known = crate::wood::named(design, &it.name)?;
+        Some(known.density_kg_m3()? * f64::from(it.segment_count))
+    };
+    let all = own.ring.woods.iter().map(density).sum::<Option<f64>>();
+    own.ring.weight_kg = all.map(|all| {
+        let mean = all / f64::from(planned.wanted.segment_count);
+        mean * planned.blank_mm3 * 1e-9
+    });
+    Some(own)
+}
+
+/// What is sawn for plies that stand in a ring's place.
+fn plies_list(design: &Design, base: &crate::base::BasePlan) -> Vec<Figure> {
+    let unit = design.unit;
+    let mut list = vec![
+        figure("base.disc", show(base.disc_mm, unit)),
+        figure("base.thickness", show(base.thickness_mm, unit)),
+    ];
+    for blank in &base.blanks {
+        list.push(Figure {
+            label: words::plies_of(blank.count, &blank.wood),
+            ..noted(
+                "base.blanks",
+                show(blank.dressed_mm, unit),
+                words::sawn_square(blank.side_mm, unit),
+            )
+        });
+    }
+    list
 }
 
 pub(crate) fn disc_list(design: &Design, ring: &RingInStack) -> Vec<Figure> {
@@ -407,7 +483,7 @@ fn entries(design: &Design, vessel: &Vessel) -> Vec<Entry> {
     scaled.chain(own).collect()
 }
 
-pub(crate) fn totals(vessel: &Vessel, plan: &StackPlan, unit: Unit) -> Vec<Figure> {
+pub(crate) fn totals(plan: &StackPlan, unit: Unit) -> Vec<Figure> {
     let totals = &plan.totals;
     let mut list = Vec::new();
     if let Some(kilograms) = totals.blank_kg {
@@ -416,14 +492,15 @@ pub(crate) fn totals(vessel: &Vessel, plan: &StackPlan, unit: Unit) -> Vec<Figur
     if let Some(kilograms) = totals.finished_kg {
         list.push(figure("total.finished", weight(kilograms, unit)));
     }
-    list.push(figure("total.holds", held(totals.held_mm3, unit)));
-    for each in &totals.woods {
-        let name = vessel.woods.get(each.wood).cloned().unwrap_or_default();
+    if totals.held_mm3 > 0.0 {
+        list.push(figure("total.holds", held(totals.held_mm3, unit)));
+    }
+    for (place, each) in totals.woods.iter().enumerate() {
         list.push(Figure {
-            key: format!("total.wood.{}", each.wood),
-            label: name,
+            key: format!("total.wood.{place}"),
+            label: each.name.clone(),
             shown: wood_volume(each.strip_mm3, unit),
-            note: String::new(),
+            note: words::slot_strips(each.slot_strip_count),
         });
     }
     list.push(figure("total.cuts", number(totals.cut_count.to_string())));

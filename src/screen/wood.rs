@@ -2,7 +2,7 @@
 
 use super::{Entry, Figure, entry, figure, fine, noted, number, wood_volume};
 use crate::base::{self, BasePlan, Motion};
-use crate::design::{self, BaseKind, BaseSet, Design, MadeOf, Vessel};
+use crate::design::{self, BaseKind, BaseSet, Design};
 use crate::field;
 use crate::length::{Shown, Unit, decimal, show};
 use crate::plan::{self, Plan};
@@ -216,45 +216,21 @@ fn need_of_ring(plan: &Plan) -> Need {
 }
 
 /// What a vessel takes of the wood at this place: strips of every ring that has it.
-fn need_of(vessel: &Vessel, stack: &StackPlan, place: usize) -> Need {
-    let taken = stack.totals.woods.iter().find(|each| each.wood == place);
-    let strips = vessel
-        .rings
-        .iter()
-        .zip(&stack.rings)
-        .map(|(ring, planned)| {
-            let of_it = (0..ring.segment_count).filter(|it| ring.wood_of(*it) == place);
-            let a_strip = planned.strips.map_or(0, |strips| strips.segments_a_strip);
-            (of_it.count() as u32)
-                .checked_div(a_strip)
-                .map_or(0, |full| {
-                    let of_it = (0..ring.segment_count).filter(|it| ring.wood_of(*it) == place);
-                    full + u32::from(!(of_it.count() as u32).is_multiple_of(a_strip))
-                })
-        });
+fn need_of(stack: &StackPlan, place: usize) -> Need {
+    let totals = &stack.totals;
+    let taken = totals.woods.iter().find(|each| each.wood == Some(place));
+    let of_rings = stack.rings.iter().flat_map(|ring| &ring.strips_by_wood);
+    let strips = of_rings
+        .filter(|own| own.wood == place)
+        .map(|own| own.strips.strip_count);
     Need {
         strips: strips.sum(),
         volume_mm3: taken.map_or(0.0, |each| each.strip_mm3),
     }
 }
 
-/// A base that was said takes its own blanks, in place of the disc that the stack counts.
-fn add_base(
-    needed: &mut Vec<(String, Need)>,
-    design: &Design,
-    stack: Option<&StackPlan>,
-    base: &BasePlan,
-) {
-    let lowest = design.vessel.as_ref().and_then(|vessel| {
-        let (ring, planned) = (vessel.rings.first()?, stack?.rings.first()?);
-        let is_disc = ring.made_of == MadeOf::Disc && !base.blanks.is_empty();
-        is_disc.then(|| (ring.wood_of(0), planned.disc_blank_mm3()))
-    });
-    if let Some((place, disc_mm3)) = lowest
-        && let Some((_, need)) = needed.get_mut(place)
-    {
-        need.volume_mm3 = (need.volume_mm3 - disc_mm3).max(0.0);
-    }
+/// A base that was said for a ring alone takes its own blanks. (A stack counts them.)
+fn add_base(needed: &mut Vec<(String, Need)>, base: &BasePlan) {
     for blank in &base.blanks {
         let volume_mm3 = blank.side_mm * blank.side_mm * blank.block_mm;
         let same = needed
@@ -274,6 +250,18 @@ fn add_base(
     }
 }
 
+/// Woods that a stack takes for its base alone.
+fn of_the_base(stack: &StackPlan) -> impl Iterator<Item = (String, Need)> {
+    let woods = stack.totals.woods.iter();
+    woods.filter(|each| each.wood.is_none()).map(|each| {
+        let need = Need {
+            strips: 0,
+            volume_mm3: each.strip_mm3,
+        };
+        (each.name.clone(), need)
+    })
+}
+
 fn swatches(
     design: &Design,
     plan: &Plan,
@@ -287,12 +275,13 @@ fn swatches(
             .woods
             .iter()
             .enumerate()
-            .map(|(place, name)| (name.clone(), need_of(vessel, stack, place)))
+            .map(|(place, name)| (name.clone(), need_of(stack, place)))
+            .chain(of_the_base(stack))
             .collect(),
         _ => vec![(design.ring.wood.clone(), need_of_ring(plan))],
     };
-    if let (Some(base), Some(_)) = (base, &design.base) {
-        add_base(&mut needed, design, stack, base);
+    if let (Some(base), Some(_), None) = (base, &design.base, stack) {
+        add_base(&mut needed, base);
     }
     for own in &design.woods {
         if !needed
@@ -744,17 +733,12 @@ mod tests {
     #[test]
     fn a_base_takes_its_own_wood() {
         let volume = |design: &Design, name: &str| {
-            let plan = plan::plan(design);
             let vessel = design.vessel.as_ref().unwrap();
             let stack = plan_stack(design, vessel);
-            let base = base::plan(design, &plan, Some(&stack)).unwrap();
             let needed: Vec<_> = (0..vessel.woods.len())
-                .map(|at| (vessel.woods[at].clone(), need_of(vessel, &stack, at)))
+                .map(|at| (vessel.woods[at].clone(), need_of(&stack, at)))
+                .chain(of_the_base(&stack))
                 .collect();
-            let mut needed = needed;
-            if design.base.is_some() {
-                add_base(&mut needed, design, Some(&stack), &base);
-            }
             let found = needed.iter().find(|it| it.0 == name);
             found.map_or(0.0, |it| it.1.volume_mm3)
         };

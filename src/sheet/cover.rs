@@ -105,10 +105,10 @@ fn numbers(job: &Job, of: &OfVessel, flow: &mut Flow) {
         Lettering::plain(count),
         2.4,
     );
-    let pieces: u32 = of.plan.totals.woods.iter().map(|it| it.segment_count).sum();
+    let pieces: u32 = of.plan.totals.woods.iter().map(|it| it.piece_count).sum();
     let label = words::page("cover.pieces");
     flow.row(label, Lettering::plain(pieces.to_string()), 2.4);
-    for it in screen::vessel::totals(of.vessel, &of.plan, unit) {
+    for it in screen::vessel::totals(&of.plan, unit) {
         let mut line = super::figure(&it.shown);
         if !it.note.is_empty() {
             line = line.then(format!(", {}", it.note));

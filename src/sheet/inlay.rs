@@ -91,7 +91,13 @@ fn set_up(
         4.2,
     );
     y = rows(&mut sheet, &screen::list(design, own), y, column, 2.4);
-    y = rows(&mut sheet, &screen::zigzag(own), y, column, 2.4);
+    y = rows(
+        &mut sheet,
+        &screen::zigzag(vessel, plan, place, own),
+        y,
+        column,
+        2.4,
+    );
     let right = EDGE_MM + column + 8.0;
     heading_at(&mut sheet, point(right, top + 4.0), "inlay.window");
     let window = drawn::window(own, (width - EDGE_MM - right, WINDOW_MM), &pen);

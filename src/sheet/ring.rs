@@ -15,7 +15,7 @@ use crate::drawing::{
     Anchor, Drawing, Fill, Frame, Ink, Lettering, Path, Point, Tone, Weight, Words, circle, point,
     polygon, ring, segment,
 };
-use crate::plan::{Plan, plan};
+use crate::plan::Plan;
 use crate::ring::{Segment, Wanted};
 use crate::screen;
 use crate::words;
@@ -126,7 +126,7 @@ fn of_vessel(job: &Job, of: &OfVessel, places: &[usize]) -> Option<Sheet> {
     let place = *places.first()?;
     let (ring, planned) = (of.vessel.rings.get(place)?, of.plan.rings.get(place)?);
     let alone = screen::vessel::as_ring(job.design, of.vessel, &of.plan, place)?;
-    let alone_plan = plan(&alone);
+    let alone_plan = screen::vessel::plan_as_ring(job.design, &of.plan, place, &alone)?;
     let title = words::rings_named(&ring_numbers(places), places.len());
     let key = format!("ring-{}", place + 1);
     if !job.choice.takes(&key, true) {

@@ -193,6 +193,10 @@ fn wall_and_floor(drawing: &mut Drawing, wall: &Wall, pen: &Pen) {
         ("section.rim_wall", wall.rim_mm),
         ("section.floor", wall.floor_mm),
     ] {
+        // A vessel that is open below has no floor.
+        if length_mm <= 0.0 && key == "section.floor" {
+            continue;
+        }
         line = line.then(format!("{} ", words::page(key)));
         line = line
             .join(lettering(&show(length_mm, pen.unit)))

@@ -42,7 +42,8 @@ fn heights(of: &OfVessel, wall: &Wall) -> Vec<(f64, String)> {
         (0.0, words::page("story.foot").to_owned()),
         (rim, words::page("story.rim").to_owned()),
     ];
-    if wall.floor_mm < rim {
+    // A vessel that is open below has none.
+    if wall.floor_mm > 0.0 && wall.floor_mm < rim {
         all.push((wall.floor_mm, words::page("story.floor").to_owned()));
     }
     let upper = of.plan.rings.iter().enumerate().skip(1);

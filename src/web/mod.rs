@@ -326,7 +326,7 @@ pub fn change_vessel(
         "remove_point" => edit::remove_point(&design, place(0)),
         "toggle_corner" => edit::toggle_corner(&design, place(0)),
         "add_ring" => edit::add_ring(&design, place(0)),
-        "add_accent" => edit::add_accent(&design, place(0), place(1), ACCENT_MM),
+        "add_accent" => edit::add_accent(&design, place(0), place(1), edit::accent_mm(&design)),
         "remove_ring" => edit::remove_ring(&design, place(0)),
         "paint" => edit::paint(&design, place(0), place(1) as u32, place(2)),
         "repeat" => edit::repeat(&design, place(0), place(1), repeat(text)),
@@ -339,9 +339,6 @@ pub fn change_vessel(
     };
     hand_over(changed)
 }
-
-/// Height of a new accent ring: 1/8 in.
-const ACCENT_MM: f64 = 3.175;
 
 fn repeat(word: &str) -> Repeat {
     match word {

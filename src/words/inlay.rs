@@ -203,6 +203,16 @@ pub fn zigzag_ends(bottom_rad: f64, top_rad: f64) -> String {
     )
 }
 
+/// A zigzag's note where the blade has no height at that angle.
+pub fn without_window(note: &str) -> String {
+    let says = "no blade height works at this angle";
+    if note.is_empty() {
+        says.to_owned()
+    } else {
+        format!("{note}; {says}")
+    }
+}
+
 /// How many times larger heights are drawn.
 pub fn drawn_larger(times: f64) -> String {
     format!(

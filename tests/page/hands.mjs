@@ -76,6 +76,37 @@ export async function read(page, key) {
 }
 
 /**
+ * Fails unless a table can be scrolled sideways to its last column within its box, its
+ * first column staying where it was, over the figures, and leaving them most of the room.
+ * @param {Page} page
+ * @param {import('playwright-core').Locator} box
+ */
+export async function staysInSight(page, box) {
+  const places = () => box.evaluate((element) => {
+    const row = element.querySelector('tbody tr');
+    const [first, last] = [row?.firstElementChild, row?.lastElementChild].map((cell) => {
+      const at = cell?.getBoundingClientRect();
+      return { left: at?.left ?? 0, right: at?.right ?? 0, width: at?.width ?? 0 };
+    });
+    const at = element.getBoundingClientRect();
+    const under = row?.firstElementChild?.getBoundingClientRect();
+    const seen = under ? document.elementFromPoint(under.left + 4, under.top + under.height / 2) : null;
+    return { first, last, box: { left: at.left, right: at.right, width: at.width },
+      isOnTop: Boolean(seen && row?.firstElementChild?.contains(seen)) };
+  });
+  await box.scrollIntoViewIfNeeded();
+  const before = await places();
+  assert.ok(before.last.right > before.box.right + 1, 'the table is no wider than its box');
+  assert.ok(before.first.width < before.box.width / 2, `the first column is ${before.first.width} px of ${before.box.width}`);
+  await box.evaluate((element) => { element.scrollLeft = element.scrollWidth; });
+  const after = await places();
+  assert.ok(after.last.right <= after.box.right + 1, 'the last column is not reached');
+  near(after.first.left, before.first.left, 1.5);
+  assert.ok(after.isOnTop, 'figures stand over the first column');
+  assert.equal(await page.evaluate(() => scrollX), 0);
+}
+
+/**
  * Fails unless two numbers agree.
  * @param {number} found
  * @param {number} expected

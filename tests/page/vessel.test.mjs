@@ -3,7 +3,7 @@
 
 import assert from 'node:assert/strict';
 import { test } from 'node:test';
-import { address, enter, entered, field, keptDesigns, openFile, openFold, putAway } from './hands.mjs';
+import { address, enter, entered, field, keptDesigns, openFile, openFold, putAway, staysInSight } from './hands.mjs';
 import { axeClean, fitsTheScreen, screens, settled, visit } from './harness.mjs';
 
 /** @typedef {import('./harness.mjs').Page} Page */
@@ -210,6 +210,18 @@ test('the table of rings is put in order by any column, both ways', () => visit(
   assert.equal(await head.getAttribute('aria-sort'), 'descending');
   assert.deepEqual(await column(page, 1), upward.toReversed());
 }));
+
+test('on a phone the table of rings is scrolled sideways in its box, its numbers staying in sight', () => visit(
+  'phone',
+  async (page) => {
+    await begin(page, 'bowl');
+    await openFold(page, 'all-rings');
+    const box = page.locator('#all-rings .table-box');
+    await page.locator('#ring-rows tr').first().waitFor();
+    await fitsTheScreen(page);
+    await staysInSight(page, box);
+  },
+));
 
 for (const colorScheme of /** @type {const} */ (['light', 'dark'])) {
   for (const screen of ['tablet', 'phone']) {

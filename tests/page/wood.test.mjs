@@ -4,7 +4,7 @@
 import assert from 'node:assert/strict';
 import { test } from 'node:test';
 import { axeClean, fitsTheScreen, screens, settled, untilReady, visit } from './harness.mjs';
-import { address, chooseUnit, enter, entered, field, isContent, near, openFold, read, tapKeys, tells } from './hands.mjs';
+import { address, chooseUnit, enter, entered, field, isContent, near, openFold, read, staysInSight, tapKeys, tells } from './hands.mjs';
 
 /** @typedef {import('playwright-core').Page} Page */
 
@@ -151,6 +151,17 @@ test('a base of one board is caught before it is glued, and plies are safe', () 
   await openFold(page, 'all-rings');
   assert.doesNotMatch(await page.locator('#ring-rows').innerText(), /disc/);
 }));
+
+test('on a phone the table of all woods is scrolled sideways in its box, the names staying in sight', () => visit(
+  'phone',
+  async (page) => {
+    await page.click('[data-place="wood"]');
+    await openFold(page, 'all-woods');
+    await page.locator('#all-wood-rows tr').first().waitFor();
+    await fitsTheScreen(page);
+    await staysInSight(page, page.locator('#all-woods .table-box'));
+  },
+));
 
 test('plies are added, changed and taken away; an even number is a caution with its number', () => visit(
   'tablet',

@@ -248,8 +248,10 @@ impl Shop<'_> {
 
     /// A set of slots: the saw's numbers and the strips'.
     pub(super) fn slots(&self, set: usize, step: &Step, shown: &mut StepShown) -> String {
-        let last = step.rings.end.to_string();
-        shown.title = words::filled("step.inlay", &[&super::number_of(step), &last]);
+        let places: Vec<usize> = step.rings.clone().collect();
+        let rings = words::rings_within(&ring_numbers(&places), places.len());
+        let number = (set + 1).to_string();
+        shown.title = words::filled("step.inlay", &[&number, &rings]);
         let mut says = words::page("says.inlay").to_owned();
         let Some(own) = self.plan.slot_sets.get(set).and_then(Option::as_ref) else {
             return says;
