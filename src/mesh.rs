@@ -10,6 +10,7 @@
 //! someone who stands in front. Directions round the axis count from the front to the
 //! right, so that the rings unroll from left to right as they are seen from outside.
 
+use crate::base::{self, BasePlan};
 use crate::design::{Between, MadeOf, StackRing, Vessel};
 use crate::drawing::Color;
 use crate::drawing::palette::{BLACK, WHITE};
@@ -96,11 +97,13 @@ fn made(vessel: &Vessel, plan: &StackPlan, look: Look, fineness: Fineness) -> Me
         return mesh;
     };
     let profile = look.finished.then(|| Profile::of(wall, plan, fineness));
-    for (ring, planned) in vessel.rings.iter().zip(&plan.rings) {
+    for (place, (ring, planned)) in vessel.rings.iter().zip(&plan.rings).enumerate() {
         let start = mesh.triangles.len();
-        match &profile {
-            Some(profile) => turned(&mut mesh, ring, planned, profile, look.cut_open),
-            None => glued(&mut mesh, ring, planned, look.cut_open),
+        if let Some(profile) = &profile {
+            turned(&mut mesh, ring, planned, profile, look.cut_open);
+        } else {
+            let base = plan.base.as_ref().filter(|_| place == 0);
+            glued(&mut mesh, ring, planned, base, look.cut_open);
         }
         mesh.rings.push(start..mesh.triangles.len());
     }
@@ -734,25 +737,40 @@ fn cap(mesh: &mut Mesh, rows: &[Row], part: &Part, side: usize) {
 
 /// A ring as it is glued into the stack: its pieces with flat sides, as high as the
 /// ring is once its faces are flattened. (The face allowance is gone by then: with it,
-/// the rings would stand inside each other.)
-fn glued(mesh: &mut Mesh, ring: &StackRing, planned: &RingInStack, is_cut: bool) {
-    let heights = [planned.span.bottom_mm, planned.span.top_mm];
-    for (outline, color) in outlines(ring, planned) {
+/// the rings would stand inside each other.) The lowest has its base in it.
+fn glued(
+    mesh: &mut Mesh,
+    ring: &StackRing,
+    planned: &RingInStack,
+    base: Option<&BasePlan>,
+    is_cut: bool,
+) {
+    for body in bodies(ring, planned, base) {
         if !is_cut {
-            prism(mesh, &outline, heights, color, &[]);
+            prism(
+                mesh,
+                &body.outline,
+                body.heights_mm,
+                body.color,
+                &body.seams,
+            );
             continue;
         }
         // What is left of the circle is dented at the axis: its quarters are not.
         let quarter = |number: u32| OPENED[0] + FRAC_PI_2 * f64::from(number);
         for number in 0..3 {
             let [from, to] = [quarter(number), quarter(number + 1)];
-            let piece = cut(&cut(&outline, from), to + PI);
-            let inner: &[f64] = match number {
-                0 => &[to],
-                1 => &[from, to],
-                _ => &[from],
+            let piece = cut(&cut(&body.outline, from), to + PI);
+            let (inner, open): (&[f64], &[f64]) = match number {
+                0 => (&[to], &[from]),
+                1 => (&[from, to], &[]),
+                _ => (&[from], &[to]),
             };
-            prism(mesh, &piece, heights, color, inner);
+            // A seam where the vessel is cut open is seen.
+            let is_shut = |seam: &&f64| open.iter().all(|at| (*seam - at).sin().abs() > 1e-9);
+            let shut = body.seams.iter().filter(is_shut);
+            let seams: Vec<f64> = inner.iter().chain(shut).copied().collect();
+            prism(mesh, &piece, body.heights_mm, body.color, &seams);
         }
     }
 }
@@ -760,14 +778,126 @@ fn glued(mesh: &mut Mesh, ring: &StackRing, planned: &RingInStack, is_cut: bool)
 /// Where a piece stands, seen from above: counterclockwise.
 type Outline = Vec<[f64; 2]>;
 
-/// The pieces of a ring.
-fn outlines(ring: &StackRing, planned: &RingInStack) -> Vec<(Outline, Color)> {
+/// A piece between two level faces.
+struct Body {
+    outline: Outline,
+    heights_mm: [f64; 2],
+    color: Color,
+    /// Directions of planes through the axis beyond which the same wood goes on.
+    seams: Vec<f64>,
+}
+
+impl Body {
+    fn has_height(&self) -> bool {
+        self.heights_mm[1] - self.heights_mm[0] > 1e-6
+    }
+}
+
+/// The pieces of a ring, and of the base that is let into it or stands in its place.
+fn bodies(ring: &StackRing, planned: &RingInStack, base: Option<&BasePlan>) -> Vec<Body> {
+    let [bottom, top] = [planned.span.bottom_mm, planned.span.top_mm];
+    let is_ply = |base: &&BasePlan| {
+        planned.segment.is_none()
+            && ring.made_of == MadeOf::Disc
+            && base::is_plies_under(&base.choice)
+    };
+    if let Some(base) = base.filter(is_ply) {
+        return layers(base, planned.reach_mm, [bottom, top]);
+    }
+    let Some(base) = base.filter(|base| base.is_let_in() && planned.segment.is_some()) else {
+        let whole = |(outline, color, _): (Outline, Color, f64)| Body {
+            outline,
+            heights_mm: [bottom, top],
+            color,
+            seams: Vec::new(),
+        };
+        return outlines(ring, planned).into_iter().map(whole).collect();
+    };
+    let seat = (bottom + base.seat_mm()).min(top);
+    let mut levels = vec![([seat, top], base.mortise_mm.unwrap_or(0.0) / 2.0)];
+    if let Some(through_mm) = base.through_mm {
+        levels.push(([bottom, seat], through_mm / 2.0));
+    }
+    let mut bodies = Vec::new();
+    for (outline, color, half) in outlines(ring, planned) {
+        for (heights_mm, radius_mm) in &levels {
+            for (outline, seams) in bored(&outline, half, *radius_mm) {
+                bodies.push(Body {
+                    outline,
+                    heights_mm: *heights_mm,
+                    color,
+                    seams,
+                });
+            }
+        }
+    }
+    bodies.extend(layers(base, base.disc_mm / 2.0, [seat, top]));
+    bodies.retain(Body::has_height);
+    bodies
+}
+
+/// What lies in a base, from one height up to another at most.
+fn layers(base: &BasePlan, radius_mm: f64, [bottom, top]: [f64; 2]) -> Vec<Body> {
+    let mut from = bottom;
+    let mut bodies = Vec::new();
+    for (thickness_mm, color) in &base.layers {
+        let to = (from + thickness_mm).min(top);
+        bodies.push(Body {
+            outline: round(radius_mm),
+            heights_mm: [from, to],
+            color: *color,
+            seams: Vec::new(),
+        });
+        from = to;
+    }
+    bodies.retain(Body::has_height);
+    bodies
+}
+
+/// A circle as flats.
+fn round(radius_mm: f64) -> Outline {
+    let step = TAU / FINE.round_steps;
+    (0..FINE.round_steps as u32)
+        .map(|corner| beside(radius_mm, 0.0, f64::from(corner) * step))
+        .collect()
+}
+
+/// What a round hole leaves of a ring's piece that reaches so far to both sides of its
+/// middle: parts without dents, each with the seams to its neighbors.
+fn bored(outline: &[[f64; 2]], half: f64, radius_mm: f64) -> Vec<(Outline, Vec<f64>)> {
+    let middle = outline.iter().fold([0.0, 0.0], |sum, corner| {
+        [sum[0] + corner[0], sum[1] + corner[1]]
+    });
+    let middle = middle[0].atan2(-middle[1]);
+    let count = (2.0 * half / TAU * FINE.round_steps).ceil().max(1.0) as u32;
+    let step = 2.0 * half / f64::from(count);
+    let parts = (0..count).map(|part| {
+        let [from, to] = [part, part + 1].map(|it| middle - half + f64::from(it) * step);
+        let mut kept = outline.to_vec();
+        let mut seams = Vec::new();
+        // The piece's own sides are no seams.
+        if part > 0 {
+            kept = cut(&kept, from);
+            seams.push(from);
+        }
+        if part + 1 < count {
+            kept = cut(&kept, to + PI);
+            seams.push(to);
+        }
+        // A quarter turn back from a chord's middle, beyond it is outward.
+        let (sine, cosine) = f64::midpoint(from, to).sin_cos();
+        let chord_mm = radius_mm * (step / 2.0).cos();
+        let outward = |[x, y]: [f64; 2]| x * sine - y * cosine - chord_mm;
+        (kept_where(&kept, outward), seams)
+    });
+    parts.filter(|(kept, _)| kept.len() > 2).collect()
+}
+
+/// The pieces of a ring, and how far each reaches to both sides of its middle; 0 for a
+/// spacer, which is narrow.
+fn outlines(ring: &StackRing, planned: &RingInStack) -> Vec<(Outline, Color, f64)> {
     let Some(segment) = &planned.segment else {
-        let step = TAU / FINE.round_steps;
-        let round = (0..FINE.round_steps as u32)
-            .map(|corner| beside(planned.reach_mm, 0.0, f64::from(corner) * step))
-            .collect();
-        return vec![(round, planned.color_of(0))];
+        return vec![(round(planned.reach_mm), planned.color_of(0), PI)];
     };
     let half = half_angle_rad(ring.segment_count);
     let has_spacers = ring.between == Between::Spacer && planned.wanted.spacer_mm > 0.0;
@@ -775,10 +905,10 @@ fn outlines(ring: &StackRing, planned: &RingInStack) -> Vec<(Outline, Color)> {
     for number in 0..ring.segment_count {
         let direction = segment_direction(ring, number);
         let outline = segment_outline(segment, direction);
-        outlines.push((outline, planned.color_of(number)));
+        outlines.push((outline, planned.color_of(number), half));
         if has_spacers {
             let outline = spacer_outline(segment, planned.wanted.spacer_mm, direction + half);
-            outlines.push((outline, spacer_color(planned)));
+            outlines.push((outline, spacer_color(planned), 0.0));
         }
     }
     outlines
@@ -828,13 +958,19 @@ fn beyond([x, y]: [f64; 2], direction: f64) -> f64 {
     x * cosine + y * sine
 }
 
-/// What of an outline lies beyond a plane through the axis (Sutherland and Hodgman,
-/// Reentrant polygon clipping, Communications of the ACM 17, 1974).
+/// What of an outline lies beyond a plane through the axis.
 fn cut(outline: &[[f64; 2]], direction: f64) -> Outline {
+    kept_where(outline, |place| beyond(place, direction))
+}
+
+/// What of an outline lies on the side of a line where a measure of the distance from it
+/// is above 0 (Sutherland and Hodgman, Reentrant polygon clipping, Communications of the
+/// ACM 17, 1974).
+fn kept_where(outline: &[[f64; 2]], measure: impl Fn([f64; 2]) -> f64) -> Outline {
     let mut kept = Outline::new();
     for (place, to) in outline.iter().enumerate() {
         let from = &outline[(place + outline.len() - 1) % outline.len()];
-        let (before, after) = (beyond(*from, direction), beyond(*to, direction));
+        let (before, after) = (measure(*from), measure(*to));
         if (before > 1e-9 && after < -1e-9) || (before < -1e-9 && after > 1e-9) {
             let share = before / (before - after);
             let between = |axis: usize| from[axis] + (to[axis] - from[axis]) * share;

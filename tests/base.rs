@@ -771,3 +771,64 @@ fn a_base_let_in_is_weighed_and_drawn() {
         assert_eq!(drawn(&section, "base hole") > 0, set == BaseSet::OnLedge);
     }
 }
+
+/// The glued blank as a body: the lowest ring bored for its base, and the base in it, by
+/// the volume that its faces enclose against polygons and circles; whole, and with the
+/// front quarter cut out.
+#[test]
+fn a_base_let_in_stands_in_the_glued_blank() {
+    for set in [BaseSet::LetIn, BaseSet::OnLedge] {
+        for (count, share) in [(12, 0.6), (8, 1.0), (7, 0.5)] {
+            let mut design = based(BaseKind::Plies, set, &THIRDS);
+            for ply in &mut design.base.as_mut().unwrap().plies {
+                ply.thickness_mm *= share;
+            }
+            let vessel = design.vessel.as_mut().unwrap();
+            vessel.rings[0].segment_count = count;
+            let vessel = vessel.clone();
+            let stack = plan_stack(&design, &vessel);
+            let base = planned(&design);
+            let lowest = &stack.rings[0];
+            let segment = lowest.segment.unwrap();
+            let height = lowest.span.top_mm - lowest.span.bottom_mm;
+            let outside =
+                f64::from(count) * segment.outside.apothem_mm * segment.outside.long_edge_mm / 2.0;
+            let thickness = base.thickness_mm.min(height);
+            let circle = |across: f64| std::f64::consts::PI * across * across / 4.0;
+            let mortise = circle(base.mortise_mm.unwrap());
+            let out = match base.through_mm {
+                Some(through) => mortise * thickness + circle(through) * (height - thickness),
+                None => mortise * height,
+            };
+            let expected = outside * height - out + circle(base.disc_mm) * thickness;
+            for (cut_open, share) in [(false, 1.0), (true, 0.75)] {
+                // Only rings that are the same every quarter turn lose a quarter.
+                if cut_open && count % 4 != 0 {
+                    continue;
+                }
+                let look = ringwright::mesh::Look {
+                    finished: false,
+                    cut_open,
+                };
+                let mesh = ringwright::mesh::mesh(&vessel, &stack, look);
+                let corner = |index: u32| -> [f64; 3] {
+                    std::array::from_fn(|axis| f64::from(mesh.positions[index as usize * 3 + axis]))
+                };
+                let enclosed: f64 = mesh.triangles[mesh.rings[0].clone()]
+                    .chunks_exact(3)
+                    .map(|three| {
+                        let [a, b, c] = [corner(three[0]), corner(three[1]), corner(three[2])];
+                        let cross = [
+                            b[1] * c[2] - b[2] * c[1],
+                            b[2] * c[0] - b[0] * c[2],
+                            b[0] * c[1] - b[1] * c[0],
+                        ];
+                        (a[0] * cross[0] + a[1] * cross[1] + a[2] * cross[2]) / 6.0
+                    })
+                    .sum();
+                let off = enclosed / (expected * share) - 1.0;
+                assert!(off.abs() < 1e-3, "{set:?} {count} {cut_open}: {off}");
+            }
+        }
+    }
+}

@@ -35,8 +35,6 @@ const WEDGE_MM: f64 = 160.0;
 struct About {
     subtitle: String,
     cautions: Vec<String>,
-    /// Woods and how many segments are of each, where there are several.
-    woods: Vec<(String, u32)>,
     /// The ring from above in its pattern, where it has one.
     above: Option<Drawing>,
 }
@@ -52,7 +50,6 @@ pub fn in_packet(job: &Job) -> Vec<Sheet> {
                 .iter()
                 .map(|told| format!("{} {}", told.reason, told.remedy))
                 .collect(),
-            woods: Vec::new(),
             above: None,
         };
         let sheet = made(job, job.design, &job.plan, &about);
@@ -159,16 +156,8 @@ fn of_vessel(job: &Job, of: &OfVessel, places: &[usize]) -> Option<Sheet> {
             cautions.push(text);
         }
     }
-    let mut woods: Vec<(String, u32)> = Vec::new();
-    for (at, name) in of.vessel.woods.iter().enumerate() {
-        let of_it = |segment: &u32| ring.wood_of(*segment) == at;
-        let count = (0..ring.segment_count).filter(of_it).count() as u32;
-        if count > 0 {
-            woods.push((name.clone(), count));
-        }
-    }
-    let above =
-        (woods.len() > 1).then(|| ring_from_above(of.vessel, place, planned, (RING_MM, RING_MM)));
+    let is_mixed = !alone_plan.ring.woods.is_empty();
+    let above = is_mixed.then(|| ring_from_above(of.vessel, place, planned, (RING_MM, RING_MM)));
     let about = About {
         subtitle: words::ring_sheet(
             &title,
@@ -178,7 +167,6 @@ fn of_vessel(job: &Job, of: &OfVessel, places: &[usize]) -> Option<Sheet> {
             job.design.unit,
         ),
         cautions,
-        woods,
         above,
     };
     let (pages, template) = made(job, &alone, &alone_plan, &about)?;
@@ -283,7 +271,7 @@ fn made(job: &Job, design: &Design, plan: &Plan, about: &About) -> Option<(Vec<D
     let room = width - 2.0 * EDGE_MM;
     let column = room * 0.44;
     let screen = screen::ring(design, plan);
-    let list_end = figures(&mut sheet, &screen, about, top, column);
+    let list_end = figures(&mut sheet, &screen, top, column);
     let right = point(EDGE_MM + column + 6.0, top + 4.0);
     let right = point(right.x, right.y.max(code_end(job)));
     let right_width = width - EDGE_MM - right.x;
@@ -388,13 +376,7 @@ fn code_end(job: &Job) -> f64 {
 }
 
 /// The saw's three figures large, the rest below; returns where they end.
-fn figures(
-    sheet: &mut Drawing,
-    screen: &screen::RingScreen,
-    about: &About,
-    top: f64,
-    width: f64,
-) -> f64 {
+fn figures(sheet: &mut Drawing, screen: &screen::RingScreen, top: f64, width: f64) -> f64 {
     let mut y = top + 6.0;
     for it in &screen.saw {
         row(
@@ -406,11 +388,6 @@ fn figures(
             4.2,
         );
         y += 9.5;
-    }
-    for (name, count) in &about.woods {
-        let count = Lettering::plain(count.to_string());
-        row(sheet, point(EDGE_MM, y), width, name, count, 2.4);
-        y += 6.0;
     }
     for it in &screen.list {
         row(
