@@ -109,7 +109,11 @@ mod tests {
         let mut steps = lines(&arc);
         steps.push(Step::Close);
         let thinned = thin(&steps, 0.025);
-        assert!(thinned.len() < 40 && thinned.len() > 12, "{}", thinned.len());
+        assert!(
+            thinned.len() < 40 && thinned.len() > 12,
+            "{}",
+            thinned.len()
+        );
         assert_eq!(thinned.last(), Some(&Step::Close));
         assert_eq!(thinned.iter().rev().nth(1), Some(&Step::LineTo(arc[60])));
     }
