@@ -3,7 +3,7 @@
 
 use super::packet::{Job, OfVessel, Sheet};
 use super::{
-    CODE_MM, EDGE_MM, blank, clear, figure, foot, foot_top, paper_mm, paragraph, row, tile,
+    EDGE_MM, blank, clear, code_end, figure, foot, foot_top, paper_mm, paragraph, row, tile,
 };
 use crate::cut_list::ring_numbers;
 use crate::design::{Design, MadeOf};
@@ -285,7 +285,7 @@ fn made(job: &Job, design: &Design, plan: &Plan, about: &About) -> Option<(Vec<D
     let screen = screen::ring(design, plan);
     let list_end = figures(&mut sheet, &screen, about, top, column);
     let right = point(EDGE_MM + column + 6.0, top + 4.0);
-    let right = point(right.x, right.y.max(code_end(job)));
+    let right = point(right.x, right.y.max(code_end(job.link)));
     let right_width = width - EDGE_MM - right.x;
     let mut ring = match &about.above {
         Some(above) => above.clone(),
@@ -308,7 +308,7 @@ fn made(job: &Job, design: &Design, plan: &Plan, about: &About) -> Option<(Vec<D
         if y + lines.len() as f64 * 4.4 > bottom {
             let (next, top) = blank(job.design, &about.subtitle, job.link, job.date);
             pages.push(next);
-            y = top.max(code_end(job)) + 4.0;
+            y = top.max(code_end(job.link)) + 4.0;
         }
         let last = pages.len() - 1;
         y = paragraph(
@@ -319,12 +319,12 @@ fn made(job: &Job, design: &Design, plan: &Plan, about: &About) -> Option<(Vec<D
             Tone::Caution,
         ) + 1.0;
     }
-    let fits = template.width_mm <= room && template.height_mm + 8.0 <= bottom - code_end(job);
+    let fits = template.width_mm <= room && template.height_mm + 8.0 <= bottom - code_end(job.link);
     let needed = if fits { template.height_mm + 6.0 } else { 16.0 };
     if y + needed > bottom {
         let (next, top) = blank(job.design, &about.subtitle, job.link, job.date);
         pages.push(next);
-        y = top.max(code_end(job)) + 4.0;
+        y = top.max(code_end(job.link)) + 4.0;
     }
     let last = pages.len() - 1;
     let mut is_wedged = false;
@@ -353,7 +353,7 @@ fn made(job: &Job, design: &Design, plan: &Plan, about: &About) -> Option<(Vec<D
     if !is_wedged && bottom - y < LEAST_WEDGE_MM {
         let (next, top) = blank(job.design, &about.subtitle, job.link, job.date);
         pages.push(next);
-        y = top.max(code_end(job)) + 4.0;
+        y = top.max(code_end(job.link)) + 4.0;
     }
     if !is_wedged {
         // It may be steep, and is then made smaller to fit, keeping its angle.
@@ -376,15 +376,6 @@ fn made(job: &Job, design: &Design, plan: &Plan, about: &About) -> Option<(Vec<D
         pages.extend(tile::sheets(job, &about.subtitle, &template));
     }
     Some((pages, template))
-}
-
-/// Below the design's code, where a sheet has one.
-fn code_end(job: &Job) -> f64 {
-    if job.link.is_empty() {
-        0.0
-    } else {
-        EDGE_MM + CODE_MM
-    }
 }
 
 /// The saw's three figures large, the rest below; returns where they end.
@@ -437,7 +428,7 @@ const LEAST_WEDGE_MM: f64 = 26.0;
 /// Below this a wedge's leg is no use to set a fence by.
 const LEAST_LEG_MM: f64 = 60.0;
 
-pub(super) fn heading(sheet: &mut Drawing, y: f64, key: &str) {
+fn heading(sheet: &mut Drawing, y: f64, key: &str) {
     sheet.add(Words::new(point(EDGE_MM, y), words::page(key), 2.6).bold());
 }
 
