@@ -1037,6 +1037,53 @@ fn dxf_is_read_by_a_reference_reader_and_true() {
     assert!(measured > 20, "{measured}");
 }
 
+/// Where all corners of a line lie on one circle: its radius.
+fn one_circle(corners: &[Point]) -> Option<f64> {
+    let [a, b, c] = [0, corners.len() / 3, 2 * corners.len() / 3].map(|at| corners[at]);
+    // The circumcenter, from a.
+    let (bx, by, cx, cy) = (b.x - a.x, b.y - a.y, c.x - a.x, c.y - a.y);
+    let twice = 2.0 * (bx * cy - by * cx);
+    let (bb, cc) = (bx * bx + by * by, cx * cx + cy * cy);
+    let center = point(
+        a.x + (cy * bb - by * cc) / twice,
+        a.y + (bx * cc - cx * bb) / twice,
+    );
+    let radius = center.distance(a);
+    let is_on = |at: &Point| (center.distance(*at) - radius).abs() < 1e-3;
+    (radius < 1e4 && corners.iter().all(is_on)).then_some(radius)
+}
+
+#[test]
+fn every_circle_is_one_in_dxf_not_a_row_of_straight_pieces() {
+    let (mut circles, mut lines) = (0, 0);
+    for example in ringwright::example::ALL {
+        let (design, _) = ringwright::link::decode(example.link).unwrap();
+        // Rings at full size too.
+        let every = packet::sheets(&design, "", DATE, Choice::Pictures);
+        let keys: Vec<String> = every.into_iter().map(|sheet| sheet.key).collect();
+        for file in packet::files(&design, "", DATE, Choice::These(&keys), Kind::Dxf) {
+            let read = dxf::Drawing::load(&mut Cursor::new(&file.bytes)).expect(&file.name);
+            for entity in read.entities() {
+                match &entity.specific {
+                    dxf::entities::EntityType::Circle(_) => circles += 1,
+                    dxf::entities::EntityType::Polyline(line) => {
+                        lines += 1;
+                        let corners: Vec<Point> = line
+                            .vertices()
+                            .map(|vertex| point(vertex.location.x, vertex.location.y))
+                            .collect();
+                        let is_round = corners.len() > 8 && one_circle(&corners).is_some();
+                        assert!(!is_round, "{}: {corners:?}", file.name);
+                    }
+                    _ => {}
+                }
+            }
+        }
+    }
+    // The larger example's centering disc alone has sixteen.
+    assert!(circles > 40 && lines > 100, "{circles} {lines}");
+}
+
 #[test]
 fn svg_is_read_by_a_reference_reader_and_true_in_size() {
     let design = bowl(254.0, 101.6);

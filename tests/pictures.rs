@@ -14,7 +14,7 @@ use image::codecs::png::{CompressionType, FilterType, PngEncoder};
 use image::{GrayImage, ImageEncoder, Luma, Rgb, RgbImage};
 use ringwright::design::{Design, Orientation, PaperSize};
 use ringwright::drawing::pdf::{Info, to_pdf};
-use ringwright::drawing::{Drawing, Mark, Step};
+use ringwright::drawing::{Drawing, Mark, Step, Words, point};
 use ringwright::sheet::packet::{self, Choice, Sheet};
 use ringwright::{example, link};
 use std::collections::BTreeMap;
@@ -227,6 +227,39 @@ fn every_page_looks_as_it_was_last_seen() {
          RINGWRIGHT_KEEP_PICTURES=1 cargo test --test pictures",
         changed.join("\n")
     );
+}
+
+// Letters that this reader's own fonts lack: of Helvetica it has the standard Latin
+// characters alone, as many others do.
+
+#[test]
+fn letters_with_accents_are_printed_whole_by_a_reader_that_does_not_have_them() {
+    let pairs = [
+        ("ŻĄĘŁŃŚŹ", "ZAELNSZ"),
+        ("żąęłńśź", "zaelnsz"),
+        ("ČĚŘŮŇŤĎ", "CERUNTD"),
+        ("čěřůňťď", "ceruntd"),
+        ("ŐŰĞŞİĀĢ", "OUGSIAG"),
+        ("őűğşĉāđ", "ougscad"),
+    ];
+    for (letters, bases) in pairs {
+        for (letter, base) in letters.chars().zip(bases.chars()) {
+            let ink = |of: char| {
+                let mut page = Drawing::new(30.0, 30.0, "");
+                page.add(Words::new(point(10.0, 20.0), of.to_string(), 10.0));
+                let picture = pictures(&[&page]).swap_remove(0);
+                picture
+                    .iter()
+                    .map(|gray| 255 - u32::from(*gray))
+                    .sum::<u32>()
+            };
+            let (with, without) = (ink(letter), ink(base));
+            assert!(
+                without > 2_000 && with > without + 200,
+                "{letter}: {with}, {without}"
+            );
+        }
+    }
 }
 
 // The comparison itself can fail.
