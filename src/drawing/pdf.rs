@@ -254,12 +254,12 @@ impl Codes {
             .map(|character| self.code(character))
             .collect()
     }
+}
 
-    /// Whether all letters are printed as they are.
-    fn keeps(&self, text: &str) -> bool {
-        text.chars()
-            .all(|c| printable(c) == c && composed(c).is_none() && !is_shapeless(c))
-    }
+/// Whether all letters are printed as they are.
+fn is_kept(text: &str) -> bool {
+    text.chars()
+        .all(|c| printable(c) == c && composed(c).is_none() && !is_shapeless(c))
 }
 
 /// The codes that `WinAnsiEncoding` uses for what is not Latin-1, then those of control characters.
@@ -391,7 +391,7 @@ impl<'a> Sheet<'a> {
         let is_as_printed = pieces
             .iter()
             .all(|piece| piece.size.to_bits() == 1.0_f64.to_bits())
-            && pieces.iter().all(|piece| self.codes.keeps(&piece.text));
+            && pieces.iter().all(|piece| is_kept(&piece.text));
         if !is_as_printed {
             // "2¾" would be found and read aloud as 23/4 (ISO 32000-1, 14.9.4).
             self.content.word("/Span <</ActualText");
