@@ -454,6 +454,27 @@ fn the_story_stick_has_every_joint_at_its_height() {
 }
 
 #[test]
+fn a_story_stick_too_high_for_lying_paper_lies_on_it_and_stays_true() {
+    let mut design = bowl(254.0, 200.0);
+    let upright = pdf_of(&design, &["story-stick"]).len();
+    design.paper.orientation = Orientation::Landscape;
+    let read = pdf_of(&design, &["story-stick"]);
+    assert_eq!((upright, read.len()), (2, 1));
+    let (_, plan) = vessel_of(&design);
+    let rim = plan.wall.as_ref().unwrap().outside.height_mm();
+    let upright_lines = read[0].paths.iter().filter(|path| {
+        path.len() == 2
+            && (path[0].x - path[1].x).abs() < 1e-6
+            && (path[0].distance(path[1]) - 30.0).abs() < 1e-3
+    });
+    let heights = upright_lines.map(|path| path[0].x);
+    let (least, most) = heights.fold((f64::MAX, f64::MIN), |(least, most), x| {
+        (least.min(x), most.max(x))
+    });
+    assert!((most - least - rim).abs() < TRUE_MM, "{}", most - least);
+}
+
+#[test]
 fn every_ring_s_segment_and_wedge_are_true() {
     let design = twelve();
     let (vessel, plan) = vessel_of(&design);

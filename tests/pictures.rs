@@ -84,7 +84,15 @@ impl Looked {
         let every = packet::sheets(&design, &link, DATE, Choice::Pictures);
         let keys = every.into_iter().map(|sheet| sheet.key);
         let keys: Vec<String> = keys.filter(|key| (self.takes)(key)).collect();
-        packet::sheets(&design, &link, DATE, Choice::These(&keys))
+        let mut sheets = packet::sheets(&design, &link, DATE, Choice::These(&keys));
+        // Without the pages' numbers: a page more would change every picture. They are
+        // checked in `tests/packet.rs`.
+        for page in sheets.iter_mut().flat_map(|sheet| &mut sheet.pages) {
+            let number = page.marks.pop();
+            let is_number = |mark: &Mark| matches!(mark, Mark::Words(words) if words.lettering.spoken().starts_with("Page "));
+            assert!(number.as_ref().is_some_and(is_number));
+        }
+        sheets
     }
 
     /// A page's name, as `porridge_bowl-upright-cover-1`.
