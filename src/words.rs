@@ -813,7 +813,7 @@ pub const PAGE: &[(&str, &str)] = &[
     ("sheet.segment", "One segment at true scale"),
     (
         "sheet.wedge",
-        "Miter wedge at true scale: lay it against fence and blade to set the saw",
+        "Miter wedge at true scale: set fence and blade by it",
     ),
     // Inlay.
     ("field.vessel.slot_sets", "Slot sets"),

@@ -1134,10 +1134,13 @@ fn the_bench_is_kept_only_once_something_is_chosen() {
 
 #[test]
 fn the_sheets_hold_every_step_and_nothing_overlaps_or_runs_off() {
-    for (word, height, unit) in [("bowl", 101.6, "inch_16"), ("vase", 420.0, "millimeter")] {
+    let each = [("bowl", 101.6, "inch_16"), ("vase", 420.0, "millimeter")];
+    let both = ["portrait", "landscape"].map(|way| each.map(|it| (it, way)));
+    for ((word, height, unit), way) in both.concat() {
         let mut design = start::begin(&Design::default(), word, 254.0, height)
             .with_typed("unit", unit)
             .and_then(|design| design.with_typed("climate.shop_temperature_c", "4 C"))
+            .and_then(|design| design.with_typed("paper.orientation", way))
             .expect("a design");
         // A long name of a wood, and a pattern that pulls to one side.
         let vessel = design.vessel.as_mut().expect("a vessel");

@@ -8,7 +8,9 @@ use lopdf::{Document, Object};
 use proptest::prelude::*;
 use ringwright::archive;
 use ringwright::deflate::{deflate, zlib};
-use ringwright::design::{Between, Design, MadeOf, Orientation, PaperSize, StackRing, Vessel};
+use ringwright::design::{
+    BaseKind, BaseSet, Between, Design, MadeOf, Orientation, PaperSize, StackRing, Vessel,
+};
 use ringwright::drawing::{Drawing, Mark, Point, Words, point};
 use ringwright::length::Unit;
 use ringwright::sheet::packet::{self, Choice, Kind, Sheet};
@@ -452,6 +454,27 @@ fn the_story_stick_has_every_joint_at_its_height() {
 }
 
 #[test]
+fn a_story_stick_too_high_for_lying_paper_lies_on_it_and_stays_true() {
+    let mut design = bowl(254.0, 200.0);
+    let upright = pdf_of(&design, &["story-stick"]).len();
+    design.paper.orientation = Orientation::Landscape;
+    let read = pdf_of(&design, &["story-stick"]);
+    assert_eq!((upright, read.len()), (2, 1));
+    let (_, plan) = vessel_of(&design);
+    let rim = plan.wall.as_ref().unwrap().outside.height_mm();
+    let upright_lines = read[0].paths.iter().filter(|path| {
+        path.len() == 2
+            && (path[0].x - path[1].x).abs() < 1e-6
+            && (path[0].distance(path[1]) - 30.0).abs() < 1e-3
+    });
+    let heights = upright_lines.map(|path| path[0].x);
+    let (least, most) = heights.fold((f64::MAX, f64::MIN), |(least, most), x| {
+        (least.min(x), most.max(x))
+    });
+    assert!((most - least - rim).abs() < TRUE_MM, "{}", most - least);
+}
+
+#[test]
 fn every_ring_s_segment_and_wedge_are_true() {
     let design = twelve();
     let (vessel, plan) = vessel_of(&design);
@@ -843,19 +866,123 @@ proptest! {
         let sheets = packet::sheets(&design, &link, DATE, Choice::Pictures);
         let (width, height) = paper_mm(&design.paper);
         let about = format!("{} {:?}", design.name, design.paper);
-        let pages = sheets.iter().flat_map(|sheet| sheet.pages.iter().map(|page| (&sheet.key, page)));
-        for (key, page) in pages {
-            // These are drawn for upright paper, and stay upright in a packet that lies.
-            let is_upright = key == "base" || key == "inlay";
-            let (width, height) = if is_upright {
-                (width.min(height), width.max(height))
-            } else {
-                (width, height)
-            };
+        let pages = sheets.iter().flat_map(|sheet| &sheet.pages);
+        for page in pages {
             prop_assert!((page.width_mm - width).abs() < 1e-9);
             prop_assert!((page.height_mm - height).abs() < 1e-9);
             check_words(page, &about);
         }
+    }
+}
+
+/// The vase of the examples with another base and other slots.
+fn random_base_and_slots() -> impl Strategy<Value = Design> {
+    let kind = prop_oneof![
+        Just(BaseKind::Solid),
+        Just(BaseKind::Plies),
+        Just(BaseKind::Wedges),
+        Just(BaseKind::Open)
+    ];
+    let set = prop_oneof![
+        Just(BaseSet::LetIn),
+        Just(BaseSet::OnLedge),
+        Just(BaseSet::Under)
+    ];
+    let diameter = proptest::option::of(5.0_f64..400.0);
+    let base = (kind, set, diameter, 0.5_f64..60.0, 2_u32..40, 1_usize..8);
+    let slots = (1_u32..40, 1.0_f64..80.0, 0.5_f64..8.0, 1_u32..12, 0_u32..6);
+    let blade = proptest::option::of(1.0_f64..60.0);
+    let set_count = 0_usize..3;
+    let paper = (any::<bool>(), any::<bool>(), any::<bool>());
+    (base, slots, blade, set_count, paper).prop_map(
+        |(base, slots, blade_mm, set_count, (is_a4, lies, is_metric))| {
+            let vase = ringwright::example::ALL[1].link;
+            let (mut design, _) = ringwright::link::decode(vase).unwrap();
+            if is_a4 {
+                design.paper.size = PaperSize::A4;
+            }
+            if lies {
+                design.paper.orientation = Orientation::Landscape;
+            }
+            if is_metric {
+                design.unit = Unit::Millimeter;
+            }
+            let own = design.base.as_mut().unwrap();
+            (
+                own.kind,
+                own.set,
+                own.diameter_mm,
+                own.thickness_mm,
+                own.wedge_count,
+            ) = (base.0, base.1, base.2, base.3, base.4);
+            let ply = own.plies[0].clone();
+            own.plies.resize(base.5, ply);
+            let vessel = design.vessel.as_mut().unwrap();
+            vessel.slot_sets.truncate(set_count);
+            for set in &mut vessel.slot_sets {
+                (set.slot_count, set.gauge_deg, set.kerf_mm) = (slots.0, slots.1, slots.2);
+                (set.from_ring, set.to_ring) = (slots.3, slots.3 + slots.4);
+                set.blade_mm = blade_mm;
+            }
+            design
+        },
+    )
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig { cases: 400, ..ProptestConfig::default() })]
+
+    #[test]
+    fn sheets_of_bases_and_slots_lie_as_the_paper_does(
+        design in random_base_and_slots(),
+        is_linked in any::<bool>(),
+    ) {
+        // A short link has its code in the head of each sheet.
+        let link = if is_linked { "https://example.org/#short" } else { "" };
+        let keys = ["base".to_owned(), "inlay".to_owned()];
+        let (width, height) = paper_mm(&design.paper);
+        let about = format!("{:?} {:?}", design.paper, design.base);
+        for sheet in packet::sheets(&design, link, DATE, Choice::These(&keys)) {
+            for page in &sheet.pages {
+                prop_assert_eq!((page.width_mm, page.height_mm), (width, height));
+                check_words(page, &about);
+                // Nothing but the page's number below the foot.
+                for mark in &page.marks {
+                    let (_, most) = mark.bounds().unwrap();
+                    prop_assert!(most.y < height - 6.0, "{} {:?}", about, mark);
+                }
+            }
+        }
+    }
+}
+
+#[test]
+fn a_base_s_drawing_stands_beside_its_figures_on_lying_paper() {
+    let (mut design, _) = ringwright::link::decode(ringwright::example::ALL[0].link).unwrap();
+    for (orientation, is_beside) in [
+        (Orientation::Portrait, false),
+        (Orientation::Landscape, true),
+    ] {
+        design.paper.orientation = orientation;
+        let keys = ["base".to_owned()];
+        let sheets = packet::sheets(&design, "", DATE, Choice::These(&keys));
+        let page = &sheets[0].pages[0];
+        let grain = page.marks.iter().filter(
+            |mark| matches!(mark, Mark::Path(path) if path.name.as_deref() == Some("grain")),
+        );
+        let (right, bottom) = grain
+            .map(|mark| mark.bounds().unwrap().1)
+            .fold((0.0_f64, 0.0_f64), |most, at| {
+                (most.0.max(at.x), most.1.max(at.y))
+            });
+        let figures = page.marks.iter().find_map(|mark| match mark {
+            Mark::Words(words) if words.lettering.spoken().starts_with("Thickness") => {
+                Some(words.at)
+            }
+            _ => None,
+        });
+        let at = figures.expect("its thickness");
+        assert_eq!((at.x > right, at.y > bottom), (is_beside, !is_beside));
     }
 }
 
@@ -929,6 +1056,53 @@ fn dxf_is_read_by_a_reference_reader_and_true() {
         }
     }
     assert!(measured > 20, "{measured}");
+}
+
+/// Where all corners of a line lie on one circle: its radius.
+fn one_circle(corners: &[Point]) -> Option<f64> {
+    let [a, b, c] = [0, corners.len() / 3, 2 * corners.len() / 3].map(|at| corners[at]);
+    // The circumcenter, from a.
+    let (bx, by, cx, cy) = (b.x - a.x, b.y - a.y, c.x - a.x, c.y - a.y);
+    let twice = 2.0 * (bx * cy - by * cx);
+    let (bb, cc) = (bx * bx + by * by, cx * cx + cy * cy);
+    let center = point(
+        a.x + (cy * bb - by * cc) / twice,
+        a.y + (bx * cc - cx * bb) / twice,
+    );
+    let radius = center.distance(a);
+    let is_on = |at: &Point| (center.distance(*at) - radius).abs() < 1e-3;
+    (radius < 1e4 && corners.iter().all(is_on)).then_some(radius)
+}
+
+#[test]
+fn every_circle_is_one_in_dxf_not_a_row_of_straight_pieces() {
+    let (mut circles, mut lines) = (0, 0);
+    for example in ringwright::example::ALL {
+        let (design, _) = ringwright::link::decode(example.link).unwrap();
+        // Rings at full size too.
+        let every = packet::sheets(&design, "", DATE, Choice::Pictures);
+        let keys: Vec<String> = every.into_iter().map(|sheet| sheet.key).collect();
+        for file in packet::files(&design, "", DATE, Choice::These(&keys), Kind::Dxf) {
+            let read = dxf::Drawing::load(&mut Cursor::new(&file.bytes)).expect(&file.name);
+            for entity in read.entities() {
+                match &entity.specific {
+                    dxf::entities::EntityType::Circle(_) => circles += 1,
+                    dxf::entities::EntityType::Polyline(line) => {
+                        lines += 1;
+                        let corners: Vec<Point> = line
+                            .vertices()
+                            .map(|vertex| point(vertex.location.x, vertex.location.y))
+                            .collect();
+                        let is_round = corners.len() > 8 && one_circle(&corners).is_some();
+                        assert!(!is_round, "{}: {corners:?}", file.name);
+                    }
+                    _ => {}
+                }
+            }
+        }
+    }
+    // The larger example's centering disc alone has sixteen.
+    assert!(circles > 40 && lines > 100, "{circles} {lines}");
 }
 
 #[test]

@@ -249,7 +249,7 @@ pub fn wrap(text: &str, max_width_mm: f64, height_mm: f64, weight: Weight) -> Ve
     let mut lines = Vec::new();
     for paragraph in text.split('\n') {
         let mut line = String::new();
-        for word in paragraph.split_whitespace() {
+        for word in &unbroken(paragraph) {
             let longer = if line.is_empty() {
                 word.to_owned()
             } else {
@@ -267,6 +267,26 @@ pub fn wrap(text: &str, max_width_mm: f64, height_mm: f64, weight: Weight) -> Ve
         lines.push(line);
     }
     lines
+}
+
+/// The words, with a fraction kept on the line of its whole number, and a unit on that of
+/// its figure: "1" at a line's end and "13/16 in" on the next are read as 13/16 in.
+fn unbroken(paragraph: &str) -> Vec<String> {
+    let mut words: Vec<String> = Vec::new();
+    for word in paragraph.split_whitespace() {
+        let figure = |text: &str| text.ends_with(|last: char| last.is_ascii_digit());
+        let bare = word.trim_end_matches(['.', ',', ';', ':', ')']);
+        let is_bound = ["in", "mm"].contains(&bare)
+            || (bare.starts_with(|first: char| first.is_ascii_digit()) && bare.contains('/'));
+        match words.last_mut() {
+            Some(last) if is_bound && figure(last) => {
+                last.push(' ');
+                last.push_str(word);
+            }
+            _ => words.push(word.to_owned()),
+        }
+    }
+    words
 }
 
 /// Puts full lines of a word that is too long among the lines, and returns what is left of it.
@@ -329,6 +349,19 @@ mod tests {
             assert_eq!(joined, text.split_whitespace().collect::<String>());
         }
         assert_eq!(wrap("one\ntwo", 100.0, H, Weight::Regular), ["one", "two"]);
+    }
+
+    #[test]
+    fn a_fraction_stays_with_its_whole_number_and_its_unit() {
+        let text = "clamp it at least 1 13/16 in above the table, 30 mm, or 6 3/4 in. there";
+        for width in 25..90 {
+            for line in wrap(text, f64::from(width), H, Weight::Regular) {
+                assert!(
+                    !line.ends_with(|last: char| last.is_ascii_digit()),
+                    "{line}"
+                );
+            }
+        }
     }
 
     #[test]

@@ -586,8 +586,8 @@ impl Words {
         }
     }
 
-    /// The corners of the letters' box, descenders included.
-    fn corners(&self) -> [Point; 4] {
+    /// The corners of the letters' box, descenders included: both upper ones, both lower ones.
+    pub(crate) fn corners(&self) -> [Point; 4] {
         let turn = self.turn_deg.to_radians();
         let width = self.width_mm();
         let shift = match self.anchor {

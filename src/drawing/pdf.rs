@@ -2,13 +2,14 @@
 //!
 //! A page's own unit is the point, 1/72 inch, from the bottom left; one transformation at the head
 //! of each page makes it the millimeter from the top left, and everything after it is written as
-//! it stands in the drawing. Words are set in Helvetica, which every reader brings along; letters
-//! outside Latin-1 take free places of the encoding, up to [`FREE_CODES`] of them in a file.
+//! it stands in the drawing. Words are set in Helvetica, which every reader brings along; what is
+//! outside Latin-1 takes free places of the encoding, and letters with accents that not every
+//! reader has are set in two parts.
 //!
 //! The file depends on nothing but its contents: the same sheets give the same bytes.
 
 use super::content::Content;
-use super::helvetica::{glyph_name, is_shapeless, printable};
+use super::helvetica::{self, composed, glyph_name, is_shapeless, printable};
 use super::lettering::{Piece, font_size_mm};
 use super::palette::{self, Color};
 use super::{Anchor, Drawing, Fill, Ink, Lettering, Mark, Path, Step, Tone, Weight, Words};
@@ -17,9 +18,8 @@ use pdf_writer::{Chunk, Date, Filter, Finish, Name, Pdf, Rect, Ref, Settings, Te
 
 const POINTS_PER_MM: f64 = 72.0 / 25.4;
 
-/// How many different letters outside Latin-1 one file can hold; what comes after is printed as `?`
-/// (its true text stays in the file for search and for reading aloud).
-pub const FREE_CODES: usize = 63;
+/// How many different characters outside Latin-1 the encoding has room for.
+const FREE_CODES: usize = 63;
 
 /// What a PDF file says about itself.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
@@ -226,13 +226,12 @@ impl Codes {
         });
         for piece in words.flat_map(|words| words.lettering.pieces()) {
             let letters = piece.text.chars().filter(|letter| !is_shapeless(*letter));
-            for character in letters.map(printable) {
+            for character in letters.flat_map(helvetica::parts) {
                 if glyph_name(character).is_some() && !further.contains(&character) {
                     further.push(character);
                 }
             }
         }
-        further.truncate(FREE_CODES);
         Self { further }
     }
 
@@ -255,12 +254,12 @@ impl Codes {
             .map(|character| self.code(character))
             .collect()
     }
+}
 
-    /// Whether all letters are printed as they are.
-    fn keeps(&self, text: &str) -> bool {
-        text.chars()
-            .all(|c| printable(c) == c && !is_shapeless(c) && (c == '?' || self.code(c) != b'?'))
-    }
+/// Whether all letters are printed as they are.
+fn is_kept(text: &str) -> bool {
+    text.chars()
+        .all(|c| printable(c) == c && composed(c).is_none() && !is_shapeless(c))
 }
 
 /// The codes that `WinAnsiEncoding` uses for what is not Latin-1, then those of control characters.
@@ -392,7 +391,7 @@ impl<'a> Sheet<'a> {
         let is_as_printed = pieces
             .iter()
             .all(|piece| piece.size.to_bits() == 1.0_f64.to_bits())
-            && pieces.iter().all(|piece| self.codes.keeps(&piece.text));
+            && pieces.iter().all(|piece| is_kept(&piece.text));
         if !is_as_printed {
             // "2¾" would be found and read aloud as 23/4 (ISO 32000-1, 14.9.4).
             self.content.word("/Span <</ActualText");
@@ -418,11 +417,40 @@ impl<'a> Sheet<'a> {
             self.font = Some((weight, size));
         }
         let rise = font_mm * piece.rise;
+        self.raise(rise);
+        let mut plain = String::new();
+        for letter in piece.text.chars() {
+            let Some(parts) = composed(letter) else {
+                plain.push(letter);
+                continue;
+            };
+            plain.push(parts.base);
+            self.content.string(&self.codes.encoded(&plain), "Tj");
+            plain.clear();
+            // Back to where the accent begins, and on to where the next letter does.
+            let (start, height) = parts.place(weight);
+            let width = |of: char| f64::from(helvetica::advance(of, weight));
+            let back = width(parts.base) - f64::from(start);
+            let on = width(letter) - f64::from(start) - width(parts.accent);
+            self.raise(rise + size * f64::from(height) / 1000.0);
+            self.content.word("[");
+            self.content.number(back);
+            let accent = self.codes.encoded(parts.accent.encode_utf8(&mut [0; 4]));
+            self.content.string(&accent, "");
+            self.content.operator(&[-on], "] TJ");
+            self.raise(rise);
+        }
+        if !plain.is_empty() {
+            self.content.string(&self.codes.encoded(&plain), "Tj");
+        }
+    }
+
+    /// How much higher than their base line the next letters stand.
+    fn raise(&mut self, rise: f64) {
         if self.rise.to_bits() != rise.to_bits() {
             self.content.operator(&[rise], "Ts");
             self.rise = rise;
         }
-        self.content.string(&self.codes.encoded(&piece.text), "Tj");
     }
 }
 
@@ -453,6 +481,12 @@ mod tests {
         assert_eq!(codes.len(), FREE_CODES);
         assert!(codes.iter().all(|code| matches!(code, 1..=31 | 128..=159)));
         assert_eq!(free_code(FREE_CODES), None);
+    }
+
+    #[test]
+    fn the_encoding_has_room_for_every_character() {
+        let all = (0x100..=0xffff).filter_map(char::from_u32);
+        assert!(all.filter(|it| glyph_name(*it).is_some()).count() <= FREE_CODES);
     }
 
     #[test]

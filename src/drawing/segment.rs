@@ -3,7 +3,9 @@
 
 use super::dimension::{Angle, Label, Run, angular, linear};
 use super::pen::{Pen, lettering};
-use super::{Anchor, Drawing, Fill, Ink, Path, Point, Words, point, polygon, polyline};
+use super::{
+    Anchor, Drawing, Fill, Ink, Lettering, Path, Point, Weight, Words, point, polygon, polyline,
+};
 use crate::design::Design;
 use crate::field::key;
 use crate::plan::RingPlan;
@@ -45,6 +47,9 @@ fn first_two(segment: &Segment, kerf_mm: f64) -> [OnStrip; 2] {
     ]
 }
 
+/// How far the strip's broken end goes in, as a share of its width.
+const BROKEN: f64 = 0.12;
+
 /// Draws the segment on its strip to fit the given size; nothing without a segment.
 pub fn draw(
     design: &Design,
@@ -58,12 +63,14 @@ pub fn draw(
         .described(words::segment_described(&segment, pen.unit));
     let two = first_two(&segment, design.shop.kerf_mm);
     let end = two[1].corners[1].x;
-    let room = (width_mm - 25.0).max(20.0);
-    // Behind the second segment there is room for the saw setting's figure.
-    let across = (end * 1.22).max(end * room / (room - 14.0));
     let (left, right, top, bottom) = (22.0, 3.0, 9.0, 10.0);
-    let scale = ((width_mm - left - right).max(10.0) / across)
+    // Behind the second segment there is room for the saw setting's figure, clear of the
+    // strip's broken end.
+    let figure = setting(&segment).width_mm(pen.style.height_mm, Weight::Bold) + 3.5;
+    let whole = end + BROKEN * segment.strip_width_mm;
+    let scale = ((width_mm - left - right - figure).max(10.0) / whole)
         .min((height_mm - top - bottom).max(5.0) / segment.strip_width_mm);
+    let across = whole + figure / scale;
     let slack = (width_mm - left - right - across * scale).max(0.0) / 2.0;
     let origin = point(left + slack, top);
     let place = |p: Point| point(origin.x + p.x * scale, origin.y + p.y * scale);
@@ -93,7 +100,7 @@ fn strip(
     let rest = [
         point(two[1].corners[1].x, 0.0),
         point(across_mm, 0.0),
-        point(across_mm - width * 0.12, width * 0.4),
+        point(across_mm - width * BROKEN, width * 0.4),
         point(across_mm + width * 0.08, width * 0.6),
         point(across_mm - width * 0.04, width),
         point(two[1].corners[2].x, width),
@@ -182,13 +189,18 @@ fn saw_setting(
         &Label::new(""),
         &pen.style,
     ));
-    let text = lettering(&shown_degrees(angle)).then("°");
+    let text = setting(segment);
     let beside = point(corner.x + 2.0, corner.y + radius * 0.45);
     drawing.add(
         Words::new(beside, text, pen.style.height_mm)
             .bold()
             .level_middle(),
     );
+}
+
+/// The saw's setting as it is written.
+fn setting(segment: &Segment) -> Lettering {
+    lettering(&shown_degrees(segment.outside.half_angle_rad)).then("°")
 }
 
 /// The kerf, named where it is wide enough to be seen.

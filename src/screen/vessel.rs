@@ -428,7 +428,7 @@ pub(crate) fn disc_list(design: &Design, ring: &RingInStack) -> Vec<Figure> {
     vec![
         figure("row.disc", show(2.0 * ring.reach_mm, unit)),
         figure(
-            "row.strip_height",
+            "row.disc_thickness",
             show(
                 ring.wanted.height_mm + 2.0 * ring.wanted.face_allowance_mm,
                 unit,

@@ -1,92 +1,120 @@
 //! The base's sheet: what to saw, the two diameters, how it moves, the drawing with the
 //! grain of every ply, and the bars to check the scale by.
 
-use super::{EDGE_MM, blank, figure, paper_mm, paragraph, row, scale_check};
+use super::{EDGE_MM, blank, code_end, figure, foot, foot_top, is_lying, paper_mm, paragraph, row};
 use crate::base;
 use crate::design::Design;
-use crate::drawing::lettering::SCREEN_SLACK;
+use crate::drawing::lettering::{SCREEN_SLACK, wrap};
 use crate::drawing::pen::Pen;
-use crate::drawing::{Drawing, Frame, Tone, Words, base as drawn, point};
+use crate::drawing::{Anchor, Drawing, Frame, Point, Tone, Weight, Words, base as drawn, point};
 use crate::plan::Plan;
 use crate::screen::{Figure, wood as screen};
 use crate::stack::plan_stack;
 use crate::words;
 
-/// Height of the drawing.
+/// Height of the drawing on upright paper.
 const DRAWING_MM: f64 = 82.0;
 
-/// The sheet; none where there is no base.
+/// Where the drawing and the two columns of figures stand.
+struct Layout {
+    drawing_at: Point,
+    drawing_mm: (f64, f64),
+    /// Left edges of both columns, and their width.
+    left: [f64; 2],
+    column: f64,
+    /// Where the columns begin.
+    start: f64,
+}
+
+impl Layout {
+    /// Below the drawing on upright paper, beside it on lying paper.
+    fn of(design: &Design, link: &str, top: f64) -> Layout {
+        let width = paper_mm(&design.paper).0;
+        let room = width - 2.0 * EDGE_MM;
+        let right = |column: f64| width - EDGE_MM - column;
+        if is_lying(&design.paper) {
+            let (across, column) = (room * 0.36, room * 0.29);
+            let middle = f64::midpoint(EDGE_MM + across, right(column)) - column / 2.0;
+            return Layout {
+                drawing_at: point(EDGE_MM, top + 2.0),
+                drawing_mm: (across, foot_top(&design.paper) - top - 6.0),
+                left: [middle, right(column)],
+                column,
+                start: (top + 6.0).max(code_end(link) + 6.0),
+            };
+        }
+        let column = room * 0.47;
+        Layout {
+            drawing_at: point(EDGE_MM, top + 2.0),
+            drawing_mm: (room, DRAWING_MM),
+            left: [EDGE_MM, right(column)],
+            column,
+            start: top + DRAWING_MM + 10.0,
+        }
+    }
+}
+
+/// The sheet; none where there is no base. What has no room on it goes on.
 pub fn sheets(design: &Design, plan: &Plan, link: &str, date: &str) -> Vec<Drawing> {
     let vessel = design.vessel.as_ref();
     let stack = vessel.map(|vessel| plan_stack(design, vessel));
     let Some(base) = base::plan(design, plan, stack.as_ref()) else {
         return Vec::new();
     };
-    let (width, height) = paper_mm(&design.paper);
     let (mut sheet, top) = blank(design, words::page("sheet.base"), link, date);
-    let room = width - 2.0 * EDGE_MM;
+    let layout = Layout::of(design, link, top);
     let pen = Pen::paper(design.unit);
-    let drawing = drawn::draw(design, &base, room, DRAWING_MM, &pen);
-    sheet.place(&drawing, &Frame::at(point(EDGE_MM, top + 2.0)));
+    let (across, high) = layout.drawing_mm;
+    let drawing = drawn::draw(design, &base, across, high, &pen);
+    sheet.place(&drawing, &Frame::at(layout.drawing_at));
     let screen = screen::base_screen(design, &base);
-    let column = room * 0.47;
-    let start = top + DRAWING_MM + 10.0;
-    let mut y = start;
+    let [left, right] = layout.left;
+    let column = layout.column;
+    let mut y = point(left, layout.start);
     for it in &screen.first {
-        row(
-            &mut sheet,
-            point(EDGE_MM, y),
-            column,
-            &it.label,
-            figure(&it.shown),
-            4.2,
-        );
-        y = noted(&mut sheet, it, y + 9.5, column);
+        y = line(&mut sheet, it, y, column, (4.2, 9.5));
     }
     for it in screen.sizes.iter().chain(&screen.blanks) {
-        row(
-            &mut sheet,
-            point(EDGE_MM, y),
-            column,
-            &it.label,
-            figure(&it.shown),
-            2.4,
-        );
-        y = noted(&mut sheet, it, y + 6.0, column);
+        y = line(&mut sheet, it, y, column, (2.4, 6.0));
     }
-    let right = width - EDGE_MM - column;
-    let mut beside = start;
+    let mut beside = point(right, layout.start);
     for way in &screen.movements {
         let head = format!("{}: {}", way.label, way.says);
-        sheet.add(Words::new(point(right, beside), head, 2.6).bold());
-        beside += 6.0;
+        sheet.add(Words::new(beside, head, 2.6).bold());
+        beside.y += 6.0;
         for it in &way.list {
-            row(
-                &mut sheet,
-                point(right, beside),
-                column,
-                &it.label,
-                figure(&it.shown),
-                2.4,
-            );
-            beside += 6.0;
+            beside = line(&mut sheet, it, beside, column, (2.4, 6.0));
         }
-        beside += 3.0;
+        beside.y += 3.0;
     }
-    let intro = words::page("base.intro");
-    // An SVG is set in the reader’s own typeface, which may run wider.
-    let narrow = column / SCREEN_SLACK;
-    beside = paragraph(&mut sheet, point(right, beside), intro, narrow, Tone::Quiet);
-    if let Some(key) = drawn::key_words(&base) {
-        beside = paragraph(
-            &mut sheet,
-            point(right, beside + 2.0),
-            key,
-            narrow,
-            Tone::Graphite,
-        );
+    let mut pages = vec![sheet];
+    let mut ends = [y, beside];
+    for (place, (text, tone)) in told(design, &base).into_iter().enumerate() {
+        // The first ones explain the figures above them.
+        let is_under_figures = place < 2 || ends[1].y <= ends[0].y;
+        let mut at = usize::from(is_under_figures);
+        // An SVG is set in the reader's own typeface, which may run wider.
+        let narrow = column / SCREEN_SLACK;
+        let lines = wrap(&text, narrow, 2.3, Weight::Regular).len();
+        if ends[at].y + lines as f64 * 4.4 > foot_top(&design.paper) {
+            let (next, top) = blank(design, words::page("sheet.base"), link, date);
+            pages.push(next);
+            at = 0;
+            ends = layout.left.map(|x| point(x, top.max(code_end(link)) + 6.0));
+        }
+        let last = pages.len() - 1;
+        ends[at].y = paragraph(&mut pages[last], ends[at], &text, narrow, tone) + 2.0;
     }
-    let told = base
+    for page in &mut pages {
+        foot(page, design, &["safety.5"]);
+    }
+    pages
+}
+
+/// What is said about the base: how to read its figures, then what to look at.
+fn told(design: &Design, base: &base::BasePlan) -> Vec<(String, Tone)> {
+    let key = drawn::key_words(base).unwrap_or_default();
+    let troubles = base
         .troubles
         .iter()
         .map(|it| words::trouble(it, design.unit));
@@ -94,41 +122,31 @@ pub fn sheets(design: &Design, plan: &Plan, link: &str, date: &str) -> Vec<Drawi
         .cautions
         .iter()
         .map(|it| words::caution(it, design.unit));
-    for message in told.chain(cautions) {
-        let text = format!("{} {}", message.reason, message.remedy);
-        beside = paragraph(
-            &mut sheet,
-            point(right, beside + 2.0),
-            &text,
-            narrow,
-            Tone::Caution,
-        );
-    }
-    scale_check(&mut sheet, point(EDGE_MM, height - EDGE_MM - 22.0));
-    let notes = point(EDGE_MM + 4.0 * 25.4 + 18.0, height - EDGE_MM - 28.0);
-    let notes_width = width - EDGE_MM - notes.x;
-    let true_scale = words::page("paper.true_scale");
-    let next = paragraph(&mut sheet, notes, true_scale, notes_width, Tone::Graphite);
-    let last = words::page("safety.5");
-    paragraph(
-        &mut sheet,
-        point(notes.x, next),
-        last,
-        notes_width,
-        Tone::Quiet,
-    );
-    vec![sheet]
+    let warned = troubles.chain(cautions);
+    let mut all = vec![
+        (words::page("base.intro").to_owned(), Tone::Quiet),
+        (key.to_owned(), Tone::Graphite),
+    ];
+    all.retain(|(text, _)| !text.is_empty());
+    all.extend(warned.map(|it| (format!("{} {}", it.reason, it.remedy), Tone::Caution)));
+    all
 }
 
-/// A figure's note below it, at the right; returns the height below.
-fn noted(sheet: &mut Drawing, it: &Figure, y: f64, column: f64) -> f64 {
-    if it.note.is_empty() {
-        return y;
+/// A figure and its note below it, at the right; returns where the next one stands.
+fn line(
+    sheet: &mut Drawing,
+    it: &Figure,
+    at: Point,
+    column: f64,
+    (height_mm, pitch): (f64, f64),
+) -> Point {
+    row(sheet, at, column, &it.label, figure(&it.shown), height_mm);
+    let mut next = point(at.x, at.y + pitch);
+    if !it.note.is_empty() {
+        let end = point(at.x + column, next.y - 0.8);
+        let note = Words::new(end, it.note.as_str(), 2.2);
+        sheet.add(note.anchored(Anchor::End).toned(Tone::Quiet));
+        next.y += 4.4;
     }
-    let note = Words::new(point(EDGE_MM + column, y - 0.8), it.note.as_str(), 2.2);
-    sheet.add(
-        note.anchored(crate::drawing::Anchor::End)
-            .toned(Tone::Quiet),
-    );
-    y + 4.4
+    next
 }

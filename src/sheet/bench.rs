@@ -1,8 +1,8 @@
 //! The bench's sheets: the order of work with boxes to tick, and the caliper table.
 
-use super::{EDGE_MM, blank, paper_mm, paragraph, scale_check};
+use super::{EDGE_MM, blank, is_lying, paper_mm, paragraph, scale_check};
 use crate::design::{Design, Vessel};
-use crate::drawing::lettering::{shorten, wrap};
+use crate::drawing::lettering::{shorten, width_mm, wrap};
 use crate::drawing::pen::lettering;
 use crate::drawing::{
     Anchor, Drawing, Ink, Lettering, Path, Tone, Weight, Words, point, rectangle,
@@ -22,8 +22,18 @@ const LINE_MM: f64 = 4.4;
 /// Height of a figure's digits.
 const FIGURE_MM: f64 = 2.2;
 
-/// Figures beside each other.
-const COLUMNS: usize = 3;
+/// Figures beside each other across a column of steps: upright paper has one such column,
+/// lying paper two.
+fn figure_columns(design: &Design) -> usize {
+    if is_lying(&design.paper) { 2 } else { 3 }
+}
+
+/// Between two columns of steps.
+const GUTTER_MM: f64 = 8.0;
+
+/// Height of a figure's label, and the least room between both and to the next figure.
+const LABEL_MM: f64 = 2.0;
+const FIGURE_GAP_MM: f64 = 5.0;
 
 /// Side of a box to tick.
 const BOX_MM: f64 = 4.0;
@@ -39,7 +49,8 @@ pub fn sheets(
     let Some(screen) = bench(design, vessel, plan, &[]) else {
         return Vec::new();
     };
-    let mut pages = Pages::of(design, "sheet.order", link, date);
+    let columns = if is_lying(&design.paper) { 2 } else { 1 };
+    let mut pages = Pages::of(design, "sheet.order", link, date, columns);
     pages.paragraph(&screen.meeting);
     for step in &screen.steps {
         pages.step(step);
@@ -49,7 +60,7 @@ pub fn sheets(
         pages.paragraph(words::page(&format!("bench.safety.{number}")));
     }
     let mut sheets = pages.sheets;
-    let mut table = Pages::of(design, "bench.stations", link, date);
+    let mut table = Pages::of(design, "bench.stations", link, date, 1);
     table.paragraph(words::page("bench.stations.intro"));
     let heads = ["bench.depth", "table.outside", "table.inside", "bench.wall"];
     table.row(
@@ -78,18 +89,26 @@ fn line(shown: &Shown) -> Lettering {
     line
 }
 
+/// Width of a figure as it stands beside its label.
+fn figure_width_mm(figure: &Figure) -> f64 {
+    line(&figure.shown).width_mm(FIGURE_MM, Weight::Bold)
+}
+
 /// Height of a text's lines.
 fn lines_mm(text: &str, width_mm: f64) -> f64 {
     wrap(text, width_mm, LETTER_MM, Weight::Regular).len() as f64 * LINE_MM
 }
 
-/// Sheets that are filled from the top, one after another.
+/// Sheets that are filled from the top, column by column, one after another.
 struct Pages<'a> {
     design: &'a Design,
     subtitle: &'static str,
     link: &'a str,
     date: &'a str,
     sheets: Vec<Drawing>,
+    /// Columns of a sheet, and which of them is being filled.
+    columns: usize,
+    column: usize,
     y: f64,
 }
 
@@ -99,6 +118,7 @@ impl<'a> Pages<'a> {
         subtitle_key: &'static str,
         link: &'a str,
         date: &'a str,
+        columns: usize,
     ) -> Pages<'a> {
         let mut pages = Pages {
             design,
@@ -106,6 +126,8 @@ impl<'a> Pages<'a> {
             link,
             date,
             sheets: Vec::new(),
+            columns,
+            column: columns,
             y: 0.0,
         };
         pages.turn();
@@ -120,16 +142,27 @@ impl<'a> Pages<'a> {
         self.size().1 - EDGE_MM - 20.0
     }
 
+    /// Width of the column.
     fn room(&self) -> f64 {
-        self.size().0 - 2.0 * EDGE_MM
+        let whole = self.size().0 - 2.0 * EDGE_MM + GUTTER_MM;
+        whole / self.columns as f64 - GUTTER_MM
     }
 
-    /// Begins a sheet.
+    /// Its left edge.
+    fn left(&self) -> f64 {
+        EDGE_MM + (self.room() + GUTTER_MM) * self.column as f64
+    }
+
+    /// Begins a column, on a new sheet if need be.
     fn turn(&mut self) {
-        let (mut sheet, top) = blank(self.design, self.subtitle, self.link, self.date);
-        scale_check(&mut sheet, point(EDGE_MM, self.foot() + 8.0));
-        self.sheets.push(sheet);
-        self.y = top + 8.0;
+        self.column += 1;
+        if self.column >= self.columns {
+            let (mut sheet, _) = blank(self.design, self.subtitle, self.link, self.date);
+            scale_check(&mut sheet, point(EDGE_MM, self.foot() + 8.0));
+            self.sheets.push(sheet);
+            self.column = 0;
+        }
+        self.y = EDGE_MM + 31.0;
     }
 
     /// Makes sure that so much fits below.
@@ -147,14 +180,14 @@ impl<'a> Pages<'a> {
     fn paragraph(&mut self, text: &str) {
         let room = self.room();
         self.need(lines_mm(text, room));
-        let at = point(EDGE_MM, self.y);
+        let at = point(self.left(), self.y);
         self.y = paragraph(self.sheet(), at, text, room, Tone::Graphite) + 1.0;
     }
 
     fn heading(&mut self, text: &str) {
         self.need(8.0 + 3.0 * LINE_MM);
         self.y += 4.0;
-        let at = point(EDGE_MM, self.y);
+        let at = point(self.left(), self.y);
         self.sheet().add(Words::new(at, text, 2.8).bold());
         self.y += LINE_MM + 1.0;
     }
@@ -164,15 +197,16 @@ impl<'a> Pages<'a> {
         if !step.chapter.is_empty() {
             self.heading(&step.chapter);
         }
-        let left = EDGE_MM + BOX_MM + 3.0;
         let room = self.room() - BOX_MM - 3.0;
-        let column = room / COLUMNS as f64;
+        let columns = figure_columns(self.design);
+        let column = room / columns as f64;
         let fits = |figure: &&Figure| {
-            line(&figure.shown).width_mm(FIGURE_MM, Weight::Bold) < 0.55 * column
+            let label = width_mm(&figure.label, LABEL_MM, Weight::Regular);
+            figure_width_mm(figure) + label + FIGURE_GAP_MM < column
         };
         let (short, long): (Vec<&Figure>, Vec<&Figure>) =
             step.saw.iter().chain(&step.list).partition(fits);
-        let rows = short.len().div_ceil(COLUMNS);
+        let rows = short.len().div_ceil(columns);
         let mut below: Vec<(String, Tone)> = long
             .iter()
             .map(|figure| {
@@ -186,19 +220,19 @@ impl<'a> Pages<'a> {
         }));
         let words_mm: f64 = below.iter().map(|(text, _)| lines_mm(text, room)).sum();
         self.need(LINE_MM * (rows + 1) as f64 + words_mm + 3.0);
-        let y = self.y;
+        let (y, edge) = (self.y, self.left());
+        let left = edge + BOX_MM + 3.0;
         let sheet = self.sheet();
-        let tick = rectangle(point(EDGE_MM, y - 3.2), BOX_MM, BOX_MM);
+        let tick = rectangle(point(edge, y - 3.2), BOX_MM, BOX_MM);
         sheet.add(Path::line(tick, Ink::Thin).named("tick"));
         let title = shorten(&step.title, room, 2.5, Weight::Bold);
         sheet.add(Words::new(point(left, y), title, 2.5).bold());
         for (index, figure) in short.iter().enumerate() {
-            let x = left + column * (index % COLUMNS) as f64;
-            let y = y + LINE_MM * (index / COLUMNS + 1) as f64;
+            let x = left + column * (index % columns) as f64;
+            let y = y + LINE_MM * (index / columns + 1) as f64;
             let shown = line(&figure.shown);
-            let used = shown.width_mm(FIGURE_MM, Weight::Bold) + 5.0;
-            let label = shorten(&figure.label, column - used, 2.0, Weight::Regular);
-            sheet.add(Words::new(point(x, y), label, 2.0).toned(Tone::Quiet));
+            let label = Words::new(point(x, y), figure.label.as_str(), LABEL_MM);
+            sheet.add(label.toned(Tone::Quiet));
             let end = point(x + column - 3.0, y);
             sheet.add(
                 Words::new(end, shown, FIGURE_MM)

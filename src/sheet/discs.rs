@@ -4,7 +4,9 @@
 use super::packet::{Job, OfVessel, Sheet};
 use super::tile;
 use crate::drawing::pen::lettering;
-use crate::drawing::{Anchor, Drawing, Ink, Lettering, Path, Weight, Words, circle, point};
+use crate::drawing::{
+    Anchor, Drawing, Fill, Ink, Lettering, Path, Tone, Weight, Words, circle, point, polygon,
+};
 use crate::length::{Unit, show};
 use crate::sorted::order;
 use crate::words;
@@ -73,6 +75,7 @@ fn disc(of: &OfVessel, unit: Unit) -> Option<Drawing> {
     disc.add(Path::line(circle(center, 3.0), Ink::Object).named("center"));
     // A diameter on each circle, turned from one to the next, so that they keep clear.
     let mut ends = [0.0_f64; RAYS as usize];
+    let mut named: Vec<Words> = Vec::new();
     for (at, (radius, places)) in circles.iter().enumerate() {
         let is_last = at + 1 == circles.len();
         let ink = if is_last { Ink::Object } else { Ink::Thin };
@@ -92,8 +95,15 @@ fn disc(of: &OfVessel, unit: Unit) -> Option<Drawing> {
             && radius - ends[ray as usize] > HEIGHT_MM + 2.0;
         if is_room {
             ends[ray as usize] = *radius;
-            disc.add(words);
+            named.push(words);
         }
+    }
+    // Over the other circles, which are left open for them.
+    for words in named {
+        let [upper_left, upper_right, lower_left, lower_right] = words.corners();
+        let ground = polygon(&[upper_left, upper_right, lower_right, lower_left]);
+        disc.add(Path::area(ground, Fill::Tone(Tone::Paper)));
+        disc.add(words);
     }
     Some(disc)
 }

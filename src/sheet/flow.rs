@@ -72,8 +72,8 @@ impl<'a> Flow<'a> {
 
     /// A heading, kept together with what follows it.
     pub fn heading(&mut self, text: &str) {
-        self.need(20.0);
-        self.y += 7.0;
+        self.need(22.0);
+        self.y += 9.0;
         let words = Words::new(point(self.left, self.y), text, 2.8).bold();
         self.page().add(words);
         self.y += 2.0;

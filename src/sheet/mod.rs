@@ -70,6 +70,20 @@ pub(crate) fn code_corner(paper: &Paper) -> Point {
     point(paper_mm(paper).0 - EDGE_MM - CODE_MM, EDGE_MM - 2.0)
 }
 
+/// Below the design's code, where a sheet has one.
+pub(crate) fn code_end(link: &str) -> f64 {
+    if link.is_empty() {
+        0.0
+    } else {
+        EDGE_MM + CODE_MM
+    }
+}
+
+/// Whether the paper lies.
+pub(crate) fn is_lying(paper: &Paper) -> bool {
+    paper.orientation == Orientation::Landscape
+}
+
 /// A blank sheet with its head. Returns the height at which the head ends. Where there is
 /// a link, room is left for its code, which the packet lays on every sheet alike.
 pub(crate) fn blank(design: &Design, subtitle: &str, link: &str, date: &str) -> (Drawing, f64) {

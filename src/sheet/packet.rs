@@ -8,11 +8,11 @@ use super::{
 use crate::archive::{File, zip};
 use crate::caution::Placed;
 use crate::cut_list;
-use crate::design::{Design, Orientation, Vessel};
+use crate::design::{Design, Vessel};
 use crate::drawing::dxf::to_dxf;
 use crate::drawing::pdf::{Info, to_pdf};
 use crate::drawing::svg::to_file;
-use crate::drawing::{Anchor, Drawing, Frame, Mark, Tone, Words, point, qr};
+use crate::drawing::{Anchor, Drawing, Mark, Tone, Words, point, qr};
 use crate::inspect::inspect;
 use crate::plan::{Plan, plan};
 use crate::stack::{StackPlan, plan_stack};
@@ -33,16 +33,14 @@ const KINDS: &[(&str, Make)] = &[
     }),
     ("ring", ring::in_packet),
     ("base", |job| {
-        let upright = upright(job.design);
-        let pages = base::sheets(&upright, &job.plan, job.link, job.date);
+        let pages = base::sheets(job.design, &job.plan, job.link, job.date);
         vec![Sheet::new("base", words::page("sheet.base"), pages)]
     }),
     ("inlay", |job| {
         let Some(of) = job.vessel.as_ref() else {
             return Vec::new();
         };
-        let upright = upright(job.design);
-        let pages = inlay::sheets(&upright, of.vessel, &of.plan, job.link, job.date);
+        let pages = inlay::sheets(job.design, of.vessel, &of.plan, job.link, job.date);
         vec![Sheet::new("inlay", words::page("inlay.sheet"), pages)]
     }),
     ("order", |job| {
@@ -57,13 +55,6 @@ const KINDS: &[(&str, Make)] = &[
     ("centering", discs::sheets),
     ("full-size", ring::full_size),
 ];
-
-/// The design on upright paper, for sheets that are laid out for no other.
-fn upright(design: &Design) -> Design {
-    let mut upright = design.clone();
-    upright.paper.orientation = Orientation::Portrait;
-    upright
-}
 
 /// What sheets are made from.
 pub struct Job<'a> {
@@ -203,9 +194,7 @@ fn every_sheet(design: &Design, link: &str, date: &str, choice: Choice) -> Vec<S
         .collect();
     sheets.retain(|sheet| !sheet.pages.is_empty());
     for page in sheets.iter_mut().flat_map(|sheet| &mut sheet.pages) {
-        // Its place is told from the right edge.
-        let aside = Frame::at(point(page.width_mm - paper_mm(&design.paper).0, 0.0));
-        page.add_all(code.iter().flatten().map(|mark| mark.placed(&aside)));
+        page.add_all(code.iter().flatten().cloned());
     }
     sheets
 }

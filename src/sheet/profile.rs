@@ -13,7 +13,7 @@ use crate::shape::Wall;
 use crate::words;
 
 /// How far the outside's card reaches beyond the widest place.
-const GRIP_MM: f64 = 32.0;
+const GRIP_MM: f64 = 46.0;
 
 /// From one label to the next.
 const PITCH_MM: f64 = 4.0;

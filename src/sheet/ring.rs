@@ -3,12 +3,13 @@
 
 use super::packet::{Job, OfVessel, Sheet};
 use super::{
-    CODE_MM, EDGE_MM, blank, clear, figure, foot, foot_top, paper_mm, paragraph, row, tile,
+    EDGE_MM, blank, clear, code_end, figure, foot, foot_top, is_lying, paper_mm, paragraph, row,
+    tile,
 };
 use crate::cut_list::ring_numbers;
 use crate::design::{Design, MadeOf};
 use crate::drawing::dimension::{Run, linear};
-use crate::drawing::lettering::{SCREEN_SLACK, shorten, width_mm, wrap};
+use crate::drawing::lettering::{SCREEN_SLACK, width_mm, wrap};
 use crate::drawing::pen::{Pen, lettering};
 use crate::drawing::vessel::ring_from_above;
 use crate::drawing::{
@@ -26,6 +27,9 @@ const RING_MM: f64 = 70.0;
 
 /// Height of the drawing of segments on their strip.
 const STRIP_MM: f64 = 32.0;
+
+/// Width of the drawings on lying paper, as a share of its room.
+const LYING_DRAWING: f64 = 0.29;
 
 /// Length of the wedge's long leg, where the paper is wide enough: long enough to set
 /// a saw's fence by.
@@ -269,12 +273,17 @@ fn made(job: &Job, design: &Design, plan: &Plan, about: &About) -> Option<(Vec<D
     let template = segment_template(&the_segment, &pen);
     let (mut sheet, top) = blank(job.design, &about.subtitle, job.link, job.date);
     let room = width - 2.0 * EDGE_MM;
-    let column = room * 0.44;
+    let is_lying = is_lying(&design.paper);
+    let column = room * if is_lying { 0.36 } else { 0.44 };
     let screen = screen::ring(design, plan);
     let list_end = figures(&mut sheet, &screen, top, column);
     let right = point(EDGE_MM + column + 6.0, top + 4.0);
-    let right = point(right.x, right.y.max(code_end(job)));
-    let right_width = width - EDGE_MM - right.x;
+    let right = point(right.x, right.y.max(code_end(job.link)));
+    let right_width = if is_lying {
+        room * LYING_DRAWING
+    } else {
+        width - EDGE_MM - right.x
+    };
     let mut ring = match &about.above {
         Some(above) => above.clone(),
         None => ring::draw(design, &plan.ring, right_width, RING_MM, &pen),
@@ -289,6 +298,14 @@ fn made(job: &Job, design: &Design, plan: &Plan, about: &About) -> Option<(Vec<D
     }
     let mut y = list_end.max(strip_top + STRIP_MM) + 4.0;
     let bottom = foot_top(&design.paper) - 2.0;
+    // On lying paper there is room at the right of the drawings.
+    let left = right.x + right_width + 8.0;
+    let aside = Aside {
+        at: point(left, right.y + 4.0),
+        width_mm: width - EDGE_MM - left,
+        bottom,
+    };
+    let is_aside = is_lying && aside.take(&mut sheet, &the_segment, &template);
     // What does not fit below the drawings goes on.
     let mut pages = vec![sheet];
     for text in &about.cautions {
@@ -296,7 +313,7 @@ fn made(job: &Job, design: &Design, plan: &Plan, about: &About) -> Option<(Vec<D
         if y + lines.len() as f64 * 4.4 > bottom {
             let (next, top) = blank(job.design, &about.subtitle, job.link, job.date);
             pages.push(next);
-            y = top.max(code_end(job)) + 4.0;
+            y = top.max(code_end(job.link)) + 4.0;
         }
         let last = pages.len() - 1;
         y = paragraph(
@@ -307,28 +324,62 @@ fn made(job: &Job, design: &Design, plan: &Plan, about: &About) -> Option<(Vec<D
             Tone::Caution,
         ) + 1.0;
     }
-    let fits = template.width_mm <= room && template.height_mm + 8.0 <= bottom - code_end(job);
+    let fits = template.width_mm <= room && template.height_mm + 8.0 <= bottom - code_end(job.link);
+    if !is_aside {
+        let blank = || {
+            let (page, top) = blank(job.design, &about.subtitle, job.link, job.date);
+            (page, top.max(code_end(job.link)) + 4.0)
+        };
+        at_true_scale(
+            &mut pages,
+            y,
+            &the_segment,
+            &template,
+            fits,
+            (room, bottom),
+            blank,
+        );
+    }
+    for page in &mut pages {
+        foot(page, design, &["safety.1", "safety.2", "safety.5"]);
+    }
+    if !fits && !is_aside {
+        pages.extend(tile::sheets(job, &about.subtitle, &template));
+    }
+    Some((pages, template))
+}
+
+/// The segment and the wedge at true scale, each on a new page where the last has no room.
+fn at_true_scale(
+    pages: &mut Vec<Drawing>,
+    mut y: f64,
+    segment: &Segment,
+    template: &Drawing,
+    fits: bool,
+    (room, bottom): (f64, f64),
+    blank: impl Fn() -> (Drawing, f64),
+) {
     let needed = if fits { template.height_mm + 6.0 } else { 16.0 };
     if y + needed > bottom {
-        let (next, top) = blank(job.design, &about.subtitle, job.link, job.date);
+        let (next, start) = blank();
         pages.push(next);
-        y = top.max(code_end(job)) + 4.0;
+        y = start;
     }
     let last = pages.len() - 1;
     let mut is_wedged = false;
     heading(&mut pages[last], y, "sheet.segment");
     if fits {
-        pages[last].place(&template, &Frame::at(point(EDGE_MM, y + 3.0)));
+        pages[last].place(template, &Frame::at(point(EDGE_MM, y + 3.0)));
         // Beside a small segment there is room for the wedge.
         let name = width_mm(words::page("sheet.segment"), 2.6, Weight::Bold);
         let beside = room - template.width_mm.max(name) - 8.0;
-        let tangent = the_segment.outside.half_angle_rad.tan();
+        let tangent = segment.outside.half_angle_rad.tan();
         if bottom - y - template.height_mm < LEAST_WEDGE_MM + 10.0 && beside > LEAST_LEG_MM {
             let down = (y + template.height_mm).min(bottom);
             let leg = WEDGE_MM.min(beside).min((down - y - 10.0) / tangent);
             if leg > LEAST_LEG_MM {
                 let at = point(EDGE_MM + room - beside, y);
-                whole_wedge(&mut pages[last], at, leg, &the_segment, beside);
+                whole_wedge(&mut pages[last], at, leg, segment, beside);
                 is_wedged = true;
             }
         }
@@ -339,39 +390,51 @@ fn made(job: &Job, design: &Design, plan: &Plan, about: &About) -> Option<(Vec<D
         y = paragraph(&mut pages[last], at, text, room, Tone::Graphite) + 4.0;
     }
     if !is_wedged && bottom - y < LEAST_WEDGE_MM {
-        let (next, top) = blank(job.design, &about.subtitle, job.link, job.date);
+        let (next, start) = blank();
         pages.push(next);
-        y = top.max(code_end(job)) + 4.0;
+        y = start;
     }
     if !is_wedged {
         // It may be steep, and is then made smaller to fit, keeping its angle.
         let rise_room = (bottom - y - 5.0).max(10.0);
-        let leg = rise_room / the_segment.outside.half_angle_rad.tan();
+        let leg = rise_room / segment.outside.half_angle_rad.tan();
         let last = pages.len() - 1;
         let at = point(EDGE_MM, y);
         whole_wedge(
             &mut pages[last],
             at,
             leg.min(WEDGE_MM).min(room),
-            &the_segment,
+            segment,
             room,
         );
     }
-    for page in &mut pages {
-        foot(page, design, &["safety.1", "safety.2", "safety.5"]);
-    }
-    if !fits {
-        pages.extend(tile::sheets(job, &about.subtitle, &template));
-    }
-    Some((pages, template))
 }
 
-/// Below the design's code, where a sheet has one.
-fn code_end(job: &Job) -> f64 {
-    if job.link.is_empty() {
-        0.0
-    } else {
-        EDGE_MM + CODE_MM
+/// Room at the right of a ring's drawings.
+struct Aside {
+    at: Point,
+    width_mm: f64,
+    bottom: f64,
+}
+
+impl Aside {
+    /// Puts the segment and the wedge at true scale here, if both fit.
+    fn take(&self, sheet: &mut Drawing, segment: &Segment, template: &Drawing) -> bool {
+        let tangent = segment.outside.half_angle_rad.tan();
+        let wedge_y = self.at.y + template.height_mm + 10.0;
+        let leg = WEDGE_MM
+            .min(self.width_mm)
+            .min((self.bottom - wedge_y - 10.0) / tangent);
+        if template.width_mm > self.width_mm || leg < LEAST_LEG_MM {
+            return false;
+        }
+        let text = words::page("sheet.segment");
+        sheet.add(Words::new(self.at, text, 2.6).bold());
+        let below = point(self.at.x, self.at.y + 3.0);
+        sheet.place(template, &Frame::at(below));
+        let at = point(self.at.x, wedge_y);
+        whole_wedge(sheet, at, leg, segment, self.width_mm);
+        true
     }
 }
 
@@ -414,21 +477,27 @@ const LEAST_WEDGE_MM: f64 = 26.0;
 /// Below this a wedge's leg is no use to set a fence by.
 const LEAST_LEG_MM: f64 = 60.0;
 
-pub(super) fn heading(sheet: &mut Drawing, y: f64, key: &str) {
+fn heading(sheet: &mut Drawing, y: f64, key: &str) {
     sheet.add(Words::new(point(EDGE_MM, y), words::page(key), 2.6).bold());
 }
 
 /// The miter wedge with its heading.
 fn whole_wedge(sheet: &mut Drawing, at: Point, leg_mm: f64, segment: &Segment, room_mm: f64) {
+    const PITCH_MM: f64 = 4.4;
     let rise = leg_mm * segment.outside.half_angle_rad.tan();
-    let text = shorten(
-        words::page("sheet.wedge"),
-        room_mm / SCREEN_SLACK,
-        2.6,
-        Weight::Bold,
+    let room = room_mm / SCREEN_SLACK;
+    let mut y = at.y;
+    for line in wrap(words::page("sheet.wedge"), room, 2.6, Weight::Bold) {
+        sheet.add(Words::new(point(at.x, y), line, 2.6).bold());
+        y += PITCH_MM;
+    }
+    wedge(
+        sheet,
+        point(at.x, y + 4.0 - PITCH_MM + rise),
+        leg_mm,
+        rise,
+        segment,
     );
-    sheet.add(Words::new(at, text, 2.6).bold());
-    wedge(sheet, point(at.x, at.y + 4.0 + rise), leg_mm, rise, segment);
 }
 
 /// A right triangle whose acute angle is the saw's setting.

@@ -51,6 +51,11 @@ impl Layout {
         }
     }
 
+    /// How many sheets it takes.
+    fn count(&self) -> usize {
+        self.columns.saturating_mul(self.rows)
+    }
+
     /// What of the template one sheet shows, by its corners.
     fn part(&self, column: usize, row: usize) -> (Point, Point) {
         let least = point(
@@ -96,11 +101,24 @@ fn top(job: &Job) -> f64 {
     EDGE_MM + if job.link.is_empty() { 24.0 } else { 30.0 }
 }
 
-/// The template at true scale on as many sheets as it takes; where those would be too
-/// many, one that says so.
+/// The template by a quarter of a turn, to be read from the right.
+fn turned(template: &Drawing) -> Drawing {
+    let (width, height) = (template.width_mm, template.height_mm);
+    let mut turned = Drawing::new(height, width, template.title.as_str());
+    turned.place(template, &Frame::at(point(0.0, width)).turned(-90.0));
+    turned
+}
+
+/// The template at true scale on as many sheets as it takes, turned where those are fewer;
+/// where they would be too many, one that says so.
 pub fn sheets(job: &Job, subtitle: &str, template: &Drawing) -> Vec<Drawing> {
-    let layout = Layout::of(template, room(job));
-    let count = layout.columns.saturating_mul(layout.rows);
+    let room = room(job);
+    let turned = turned(template);
+    let laid = [template, &turned].map(|way| (way, Layout::of(way, room)));
+    let [upright, across] = laid;
+    let is_fewer = across.1.count() < upright.1.count();
+    let (template, layout) = if is_fewer { across } else { upright };
+    let count = layout.count();
     let page = |subtitle: &str| {
         let (mut page, _) = blank(job.design, subtitle, job.link, job.date);
         foot(&mut page, job.design, &["sheet.template_note", "safety.5"]);

@@ -1,0 +1,349 @@
+//! The packet's pages as they look: each is drawn by another reader and compared with a
+//! kept picture of it in `tests/pictures/`, so that no change of a page goes unseen.
+//!
+//! Where a page has changed, its new picture and one of the difference are written to
+//! `target/pictures/`. Look at them; `RINGWRIGHT_KEEP_PICTURES=1 cargo test --test pictures`
+//! keeps the new ones.
+#![cfg(not(target_arch = "wasm32"))]
+
+use hayro::hayro_interpret::InterpreterSettings;
+use hayro::hayro_syntax::Pdf;
+use hayro::vello_cpu::color::palette::css::WHITE;
+use hayro::{PixmapSettings, RenderCache, RenderSettings, render};
+use image::codecs::png::{CompressionType, FilterType, PngEncoder};
+use image::{GrayImage, ImageEncoder, Luma, Rgb, RgbImage};
+use ringwright::design::{Design, Orientation, PaperSize};
+use ringwright::drawing::pdf::{Info, to_pdf};
+use ringwright::drawing::{Drawing, Mark, Step, Words, point};
+use ringwright::sheet::packet::{self, Choice, Sheet};
+use ringwright::{example, link};
+use std::collections::BTreeMap;
+use std::fs;
+use std::path::{Path, PathBuf};
+
+const DATE: &str = "2030-01-31";
+
+/// Small enough to keep, fine enough that words can be made out.
+const PIXELS_PER_INCH: f32 = 50.0;
+
+/// Kept pictures have 16 grays.
+const GRAY_STEP: u8 = 17;
+
+/// Pixels that differ by more are counted: rounding to 16 grays takes half a step, and
+/// processors round their sums otherwise.
+const TOLERANCE: u8 = 3 * GRAY_STEP;
+
+/// So many counted pixels of a page's 230,000 are let pass: fewer than a short word has.
+const MOST_PIXELS: usize = 8;
+
+/// A packet that is looked at, and which of its sheets.
+struct Looked {
+    word: &'static str,
+    size: PaperSize,
+    orientation: Orientation,
+    takes: fn(&str) -> bool,
+}
+
+/// Every kind of sheet upright and lying, on Letter and on A4. Of the vase's fifteen rings
+/// the first two and the last; of the rings at full size, which take much paper, one.
+const LOOKED: [Looked; 3] = [
+    Looked {
+        word: "porridge_bowl",
+        size: PaperSize::Letter,
+        orientation: Orientation::Portrait,
+        takes: |key| !key.starts_with("full-size") || key == "full-size-2",
+    },
+    Looked {
+        word: "lantern_vase",
+        size: PaperSize::A4,
+        orientation: Orientation::Landscape,
+        takes: |key| {
+            let is_ring = key.starts_with("ring-") || key.starts_with("full-size-");
+            !is_ring || ["ring-1", "ring-2", "ring-15", "full-size-2"].contains(&key)
+        },
+    },
+    // What the bowl does not have.
+    Looked {
+        word: "lantern_vase",
+        size: PaperSize::Letter,
+        orientation: Orientation::Portrait,
+        takes: |key| ["boards", "inlay"].contains(&key),
+    },
+];
+
+impl Looked {
+    /// The chosen sheets with their date and link.
+    fn sheets(&self) -> Vec<Sheet> {
+        let example = example::ALL.iter().find(|it| it.word == self.word);
+        let (mut design, troubles) = link::decode(example.expect("an example").link).unwrap();
+        assert_eq!(troubles, []);
+        design.paper.size = self.size;
+        design.paper.orientation = self.orientation;
+        let link = linked(&design);
+        // What there is to choose from.
+        let every = packet::sheets(&design, &link, DATE, Choice::Pictures);
+        let keys = every.into_iter().map(|sheet| sheet.key);
+        let keys: Vec<String> = keys.filter(|key| (self.takes)(key)).collect();
+        let mut sheets = packet::sheets(&design, &link, DATE, Choice::These(&keys));
+        // Without the pages' numbers: a page more would change every picture. They are
+        // checked in `tests/packet.rs`.
+        for page in sheets.iter_mut().flat_map(|sheet| &mut sheet.pages) {
+            let number = page.marks.pop();
+            let is_number = |mark: &Mark| matches!(mark, Mark::Words(words) if words.lettering.spoken().starts_with("Page "));
+            assert!(number.as_ref().is_some_and(is_number));
+        }
+        sheets
+    }
+
+    /// A page's name, as `porridge_bowl-upright-cover-1`.
+    fn name(&self, key: &str, place: usize) -> String {
+        let way = match self.orientation {
+            Orientation::Portrait => "upright",
+            Orientation::Landscape => "lying",
+        };
+        format!("{}-{way}-{key}-{}", self.word, place + 1)
+    }
+}
+
+fn linked(design: &Design) -> String {
+    format!("https://example.org/#{}", link::encode(design))
+}
+
+/// The pages as pictures in 16 grays.
+fn pictures(pages: &[&Drawing]) -> Vec<GrayImage> {
+    let pdf = Pdf::new(to_pdf(pages, &Info::default())).expect("a PDF that is read");
+    let cache = RenderCache::new();
+    // The reader's own fonts, never those of the machine.
+    let settings = InterpreterSettings::default();
+    let shapes = RenderSettings {
+        hinting: false,
+        ..RenderSettings::default()
+    };
+    let scale = PIXELS_PER_INCH / 72.0;
+    let size = PixmapSettings {
+        x_scale: scale,
+        y_scale: scale,
+        bg_color: WHITE,
+    };
+    let drawn = pdf.pages().iter().map(|page| {
+        let drawn = render(page, &cache, &settings, &shapes, &size);
+        let grays = drawn.data().iter().map(|it| {
+            let sum = u32::from(it.r) * 299 + u32::from(it.g) * 587 + u32::from(it.b) * 114;
+            // The weights of ITU-R BT.601.
+            let step = u32::from(GRAY_STEP);
+            ((sum / 1000 + step / 2) / step * step) as u8
+        });
+        let (width, height) = (u32::from(drawn.width()), u32::from(drawn.height()));
+        GrayImage::from_vec(width, height, grays.collect()).expect("as many pixels")
+    });
+    drawn.collect()
+}
+
+/// How many pixels differ visibly; none where the sizes do.
+fn differing(one: &GrayImage, other: &GrayImage) -> Option<usize> {
+    let is_other = |(a, b): &(&u8, &u8)| a.abs_diff(**b) > TOLERANCE;
+    (one.dimensions() == other.dimensions())
+        .then(|| one.iter().zip(other.iter()).filter(is_other).count())
+}
+
+fn is_alike(one: &GrayImage, other: &GrayImage) -> bool {
+    differing(one, other).is_some_and(|count| count <= MOST_PIXELS)
+}
+
+/// What is gone in red, what has come in blue-green.
+fn difference(kept: &GrayImage, new: &GrayImage) -> RgbImage {
+    let gray = |of: &GrayImage, x, y| of.get_pixel_checked(x, y).map_or(255, |Luma([it])| *it);
+    let width = kept.width().max(new.width());
+    let height = kept.height().max(new.height());
+    RgbImage::from_fn(width, height, |x, y| {
+        let (was, is) = (gray(kept, x, y), gray(new, x, y));
+        Rgb([is, was, was])
+    })
+}
+
+fn write(path: &Path, picture: &GrayImage) {
+    let mut bytes = Vec::new();
+    PngEncoder::new_with_quality(&mut bytes, CompressionType::Best, FilterType::NoFilter)
+        .write_image(
+            picture,
+            picture.width(),
+            picture.height(),
+            image::ExtendedColorType::L8,
+        )
+        .unwrap();
+    fs::write(path, bytes).unwrap();
+}
+
+fn folder(path: &str) -> PathBuf {
+    let folder = PathBuf::from(env!("CARGO_MANIFEST_DIR")).join(path);
+    fs::create_dir_all(&folder).unwrap();
+    folder
+}
+
+#[test]
+fn every_page_looks_as_it_was_last_seen() {
+    let is_keeping = std::env::var_os("RINGWRIGHT_KEEP_PICTURES").is_some();
+    let (kept, target) = (folder("tests/pictures"), folder("target/pictures"));
+    let mut new: BTreeMap<String, GrayImage> = BTreeMap::new();
+    for looked in &LOOKED {
+        let sheets = looked.sheets();
+        let named: Vec<(String, &Drawing)> = sheets
+            .iter()
+            .flat_map(|sheet| {
+                let pages = sheet.pages.iter().enumerate();
+                pages.map(|(place, page)| (looked.name(&sheet.key, place), page))
+            })
+            .collect();
+        let pages: Vec<&Drawing> = named.iter().map(|(_, page)| *page).collect();
+        let names = named.into_iter().map(|(name, _)| name);
+        new.extend(names.zip(pictures(&pages)));
+    }
+    let mut changed: Vec<String> = Vec::new();
+    for (name, picture) in &new {
+        let file = kept.join(format!("{name}.png"));
+        let old = image::open(&file).map(image::DynamicImage::into_luma8);
+        if old.as_ref().is_ok_and(|old| is_alike(old, picture)) {
+            continue;
+        }
+        if is_keeping {
+            write(&file, picture);
+            continue;
+        }
+        write(&target.join(format!("{name}.png")), picture);
+        if let Ok(old) = old {
+            let path = target.join(format!("{name}.difference.png"));
+            difference(&old, picture).save(path).unwrap();
+        }
+        changed.push(name.clone());
+    }
+    for entry in fs::read_dir(&kept).unwrap() {
+        let path = entry.unwrap().path();
+        let name = path.file_stem().unwrap().to_string_lossy().into_owned();
+        if new.contains_key(&name) {
+            continue;
+        }
+        if is_keeping {
+            fs::remove_file(path).unwrap();
+        } else {
+            changed.push(format!("{name} (no longer a page)"));
+        }
+    }
+    assert!(
+        changed.is_empty(),
+        "These pages look otherwise than their kept pictures:\n{}\n\
+         The new ones and the differences are in target/pictures. If all is as it should be:\n\
+         RINGWRIGHT_KEEP_PICTURES=1 cargo test --test pictures",
+        changed.join("\n")
+    );
+}
+
+// Letters that this reader's own fonts lack: of Helvetica it has the standard Latin
+// characters alone, as many others do.
+
+#[test]
+fn letters_with_accents_are_printed_whole_by_a_reader_that_does_not_have_them() {
+    let pairs = [
+        ("ŻĄĘŁŃŚŹ", "ZAELNSZ"),
+        ("żąęłńśź", "zaelnsz"),
+        ("ČĚŘŮŇŤĎ", "CERUNTD"),
+        ("čěřůňťď", "ceruntd"),
+        ("ŐŰĞŞİĀĢ", "OUGSIAG"),
+        ("őűğşĉāđ", "ougscad"),
+    ];
+    for (letters, bases) in pairs {
+        for (letter, base) in letters.chars().zip(bases.chars()) {
+            let ink = |of: char| {
+                let mut page = Drawing::new(30.0, 30.0, "");
+                page.add(Words::new(point(10.0, 20.0), of.to_string(), 10.0));
+                let picture = pictures(&[&page]).swap_remove(0);
+                picture
+                    .iter()
+                    .map(|gray| 255 - u32::from(*gray))
+                    .sum::<u32>()
+            };
+            let (with, without) = (ink(letter), ink(base));
+            assert!(
+                without > 2_000 && with > without + 200,
+                "{letter}: {with}, {without}"
+            );
+        }
+    }
+}
+
+// The comparison itself can fail.
+
+/// A page with words of every size, lines and woods.
+fn a_page() -> Drawing {
+    let mut sheets = LOOKED[0].sheets();
+    let at = sheets.iter().position(|sheet| sheet.key == "ring-2");
+    sheets.swap_remove(at.expect("a ring")).pages.swap_remove(0)
+}
+
+/// Whether a change to a page is noticed.
+fn is_noticed(change: impl FnOnce(&mut Drawing)) -> bool {
+    let page = a_page();
+    let mut changed = page.clone();
+    change(&mut changed);
+    assert_ne!(page, changed);
+    let both = pictures(&[&page, &changed]);
+    !is_alike(&both[0], &both[1])
+}
+
+#[test]
+fn a_missing_word_is_noticed() {
+    let longest = |mark: &Mark| match mark {
+        Mark::Words(words) => words.width_mm(),
+        Mark::Path(_) => f64::MAX,
+    };
+    // The shortest words on the page are a single figure of a dimension.
+    assert!(is_noticed(|page| {
+        let places = 0..page.marks.len();
+        let shortest = places.min_by(|a, b| {
+            let (a, b) = (longest(&page.marks[*a]), longest(&page.marks[*b]));
+            a.total_cmp(&b)
+        });
+        page.marks.remove(shortest.unwrap());
+    }));
+}
+
+#[test]
+fn a_figure_that_turned_into_another_is_noticed() {
+    assert!(is_noticed(|page| {
+        let words = page.marks.iter_mut().find_map(|mark| match mark {
+            Mark::Words(words) if words.lettering.spoken() == "15°" => Some(words),
+            _ => None,
+        });
+        words.expect("the saw's setting").lettering = "16°".into();
+    }));
+}
+
+#[test]
+fn a_line_moved_by_a_millimeter_is_noticed() {
+    assert!(is_noticed(|page| {
+        let wedge = page.marks.iter_mut().find_map(|mark| match mark {
+            Mark::Path(path) if path.name.as_deref() == Some("wedge") => Some(path),
+            _ => None,
+        });
+        for step in &mut wedge.expect("a wedge").steps {
+            if let Step::MoveTo(at) | Step::LineTo(at) = step {
+                at.y += 1.0;
+            }
+        }
+    }));
+}
+
+#[test]
+fn rounding_is_not_taken_for_a_change() {
+    let page = pictures(&[&a_page()]).swap_remove(0);
+    let mut rounded = page.clone();
+    for (place, gray) in rounded.iter_mut().enumerate() {
+        *gray = if place % 2 == 0 {
+            gray.saturating_add(GRAY_STEP)
+        } else {
+            gray.saturating_sub(GRAY_STEP)
+        };
+    }
+    assert!(is_alike(&page, &rounded));
+    let narrower = GrayImage::new(page.width() - 1, page.height());
+    assert!(!is_alike(&page, &narrower));
+}
