@@ -1,12 +1,14 @@
 //! The base's sheet: what to saw, the two diameters, how it moves, the drawing with the
 //! grain of every ply, and the bars to check the scale by.
 
-use super::{EDGE_MM, blank, code_end, figure, foot, foot_top, is_lying, paper_mm, paragraph, row};
+use super::{
+    EDGE_MM, blank, code_end, figure, foot, foot_top, is_lying, note, paper_mm, paragraph, row,
+};
 use crate::base;
 use crate::design::Design;
 use crate::drawing::lettering::{SCREEN_SLACK, wrap};
 use crate::drawing::pen::Pen;
-use crate::drawing::{Anchor, Drawing, Frame, Point, Tone, Weight, Words, base as drawn, point};
+use crate::drawing::{Drawing, Frame, Point, Tone, Weight, Words, base as drawn, point};
 use crate::plan::Plan;
 use crate::screen::{Figure, wood as screen};
 use crate::stack::plan_stack;
@@ -144,9 +146,7 @@ fn line(
     let mut next = point(at.x, at.y + pitch);
     if !it.note.is_empty() {
         let end = point(at.x + column, next.y - 0.8);
-        let note = Words::new(end, it.note.as_str(), 2.2);
-        sheet.add(note.anchored(Anchor::End).toned(Tone::Quiet));
-        next.y += 4.4;
+        next.y += note(sheet, &it.note, end, column) + 1.0;
     }
     next
 }

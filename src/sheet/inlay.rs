@@ -1,7 +1,9 @@
 //! The sheets of the slot sets: how the saw is set up for each, the order of work, and
 //! an index strip at true scale to wrap round the stack.
 
-use super::{EDGE_MM, blank, code_end, figure, foot, foot_top, is_lying, paper_mm, paragraph, row};
+use super::{
+    EDGE_MM, blank, code_end, figure, foot, foot_top, is_lying, note, paper_mm, paragraph, row,
+};
 use crate::design::{Design, Vessel};
 use crate::drawing::inlay::{self as drawn, BandView};
 use crate::drawing::pen::Pen;
@@ -192,10 +194,8 @@ fn rows(sheet: &mut Drawing, figures: &[Figure], top: f64, width: f64, height_mm
         y += pitch;
         if !it.note.is_empty() {
             // Right under its line.
-            let at = point(EDGE_MM + width, y - pitch + 5.0);
-            let note = Words::new(at, it.note.as_str(), 2.2);
-            sheet.add(note.anchored(Anchor::End).toned(Tone::Quiet));
-            y += 4.0;
+            let end = point(EDGE_MM + width, y - pitch + 5.0);
+            y += note(sheet, &it.note, end, width) + 0.6;
         }
     }
     y

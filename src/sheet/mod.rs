@@ -231,6 +231,18 @@ pub(crate) fn spread(wanted: &[f64], pitch: f64, (least, most): (f64, f64)) -> V
     places
 }
 
+/// What is told under a figure, its lines ending at the right; returns their height.
+pub(crate) fn note(sheet: &mut Drawing, text: &str, mut end: Point, width_mm: f64) -> f64 {
+    const LINE_MM: f64 = 3.4;
+    let lines = wrap(text, width_mm, 2.2, Weight::Regular);
+    for line in &lines {
+        let words = Words::new(end, line.as_str(), 2.2);
+        sheet.add(words.anchored(Anchor::End).toned(Tone::Quiet));
+        end.y += LINE_MM;
+    }
+    LINE_MM * lines.len() as f64
+}
+
 /// A shown figure with its unit and what the rounding left over.
 pub(crate) fn figure(shown: &Shown) -> Lettering {
     let space = if shown.unit.is_empty() || shown.unit == "°" {

@@ -31,10 +31,10 @@ use serde::{Deserialize, Serialize};
 use tsify::Tsify;
 use wasm_bindgen::prelude::*;
 
-/// A design as the page holds it: opaque, but for its name.
+/// A design as the page holds it: opaque, but for a few words, and never changed in place.
 #[wasm_bindgen(typescript_custom_section)]
 const DESIGN_TYPE: &str = "
-export interface Design { name: string; unit: string; ring: { between: string }; vessel: object | null; woods?: { name: string }[]; paper: { size: string } }
+export interface Design { readonly name: string; readonly unit: string; readonly ring: { readonly between: string }; readonly vessel: object | null; readonly woods?: readonly { readonly name: string }[]; readonly paper: { readonly size: string } }
 ";
 
 /// What came of opening or changing a design.

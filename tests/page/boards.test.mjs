@@ -30,7 +30,9 @@ function rackOfEleven(page) {
   return page.evaluate(async (odd) => {
     const address = new URL('./ringwright.js', document.baseURI).href;
     const library = await import(address);
-    const design = library.change_vessel(library.starting_design('en-US'), 'begin', new Float64Array([]), 'bowl');
+    const begun = library.change_vessel(library.starting_design('en-US'), 'begin', new Float64Array([]), 'bowl');
+    // The library knows a design by its object: a changed one is another.
+    const design = structuredClone(begun);
     design.name = 'Fruit bowl for the porch';
     design.vessel.woods = ['Ash, white', 'Sapele'];
     design.vessel.rings[3].pattern = [1];
