@@ -24,6 +24,9 @@ struct Piece {
 /// depth.
 const LINE_AHEAD: f64 = 0.07;
 
+/// The same for a strip, at which the lines of joints end.
+const STRIP_AHEAD: f64 = 0.08;
+
 /// How far each polygon reaches under its neighbors, so that no white hair shows
 /// between them.
 const LAP_MM: f64 = 0.09;
@@ -39,6 +42,7 @@ pub fn picture(vessel: &Vessel, plan: &StackPlan, width_mm: f64, height_mm: f64)
     let scene = Scene::of(&mesh, &view, plan, (width_mm, height_mm));
     let mut pieces = scene.faces();
     pieces.extend(scene.lines());
+    pieces.extend(scene.strips());
     let nearness: Vec<f64> = pieces.iter().map(|piece| -piece.depth).collect();
     for place in order(&nearness) {
         drawing.add(std::mem::replace(
@@ -61,6 +65,8 @@ struct Scene<'a> {
     plan: &'a StackPlan,
     /// Each corner on paper, and its depth.
     seen: Vec<(Point, f64)>,
+    /// Where a place of the piece comes on paper, and its depth.
+    place: Box<dyn Fn([f64; 3]) -> (Point, f64) + 'a>,
 }
 
 impl Scene<'_> {
@@ -70,39 +76,42 @@ impl Scene<'_> {
         plan: &'a StackPlan,
         (width_mm, height_mm): (f64, f64),
     ) -> Scene<'a> {
-        let mut seen: Vec<(Point, f64)> = mesh
-            .positions
-            .chunks_exact(3)
-            .map(|at| {
-                let row = |row: usize| {
-                    let m = |column: usize| view.matrix[column * 4 + row];
-                    f64::from(m(0) * at[0] + m(1) * at[1] + m(2) * at[2] + m(3))
-                };
-                let far = row(3).max(1e-6);
-                let place = point(
-                    f64::midpoint(1.0, row(0) / far) * width_mm,
-                    (1.0 - row(1) / far) / 2.0 * height_mm,
-                );
-                (place, row(2) / far)
-            })
-            .collect();
+        let onto = move |at: [f64; 3]| {
+            let row = |row: usize| {
+                let m = |column: usize| f64::from(view.matrix[column * 4 + row]);
+                m(0) * at[0] + m(1) * at[1] + m(2) * at[2] + m(3)
+            };
+            let far = row(3).max(1e-6);
+            let place = point(
+                f64::midpoint(1.0, row(0) / far) * width_mm,
+                (1.0 - row(1) / far) / 2.0 * height_mm,
+            );
+            (place, row(2) / far)
+        };
+        let corners = mesh.positions.chunks_exact(3);
+        let corner = |at: &[f32]| [at[0], at[1], at[2]].map(f64::from);
+        let whole: Vec<Point> = corners.clone().map(|at| onto(corner(at)).0).collect();
         // The view leaves room all round for turning the piece: here it fills the paper.
-        if let Some((least, most)) = super::around(seen.iter().map(|(at, _)| *at)) {
+        let fit = super::around(whole.into_iter()).map(|(least, most)| {
             let (wide, high) = ((most.x - least.x).max(1.0), (most.y - least.y).max(1.0));
             let scale = ((width_mm - 2.0) / wide).min((height_mm - 2.0) / high);
-            let middle = least.halfway(most);
-            for (at, _) in &mut seen {
-                *at = point(
-                    width_mm / 2.0 + (at.x - middle.x) * scale,
-                    height_mm / 2.0 + (at.y - middle.y) * scale,
-                );
-            }
-        }
+            (least.halfway(most), scale)
+        });
+        let place = move |at: [f64; 3]| {
+            let (place, depth) = onto(at);
+            let (middle, scale) = fit.unwrap_or((place, 1.0));
+            let placed = point(
+                width_mm / 2.0 + (place.x - middle.x) * scale,
+                height_mm / 2.0 + (place.y - middle.y) * scale,
+            );
+            (placed, depth)
+        };
         Scene {
+            seen: corners.map(|at| place(corner(at))).collect(),
+            place: Box::new(place),
             mesh,
             view,
             plan,
-            seen,
         }
     }
 
@@ -139,23 +148,61 @@ impl Scene<'_> {
             .iter()
             .filter_map(|corner| self.seen.get(*corner as usize).copied())
             .collect();
-        // Counterclockwise faces look at the eye; on paper y grows down.
-        let around: f64 = (0..seen.len())
-            .map(|at| {
-                let (a, b) = (seen[at].0, seen[(at + 1) % seen.len()].0);
-                a.x * b.y - b.x * a.y
-            })
-            .sum();
-        if around > -1e-3 || self.is_in_a_joint(corners) {
+        if self.is_in_a_joint(corners) {
             return None;
         }
-        let depth = seen.iter().map(|(_, depth)| depth).sum::<f64>() / seen.len() as f64;
-        let points: Vec<Point> = seen.iter().map(|(at, _)| *at).collect();
-        let color = self.lit(corners);
-        Some(Piece {
-            depth,
-            path: Path::area(polygon(&lapped(&points)), Fill::Exact(color)),
-        })
+        facing(&seen, || self.lit(corners))
+    }
+
+    /// The strips in slots, on the outside and on the inside, each in short lengths.
+    fn strips(&self) -> Vec<Piece> {
+        let mut pieces = Vec::new();
+        let Some(wall) = &self.plan.wall else {
+            return pieces;
+        };
+        for own in self.plan.slot_sets.iter().flatten() {
+            for (slot, is_inside) in
+                (0..own.bottoms_mm.len()).flat_map(|it| [(it, false), (it, true)])
+            {
+                for trace in own.traces(slot, is_inside) {
+                    let level = |z: f64, directions: [f64; 2]| {
+                        let radius = if is_inside {
+                            wall.inside_radius_at(z)
+                        } else {
+                            wall.outside.radius_at(z)
+                        };
+                        directions.map(|it| [radius * it.sin(), -radius * it.cos(), z])
+                    };
+                    for (low, high) in trace.iter().zip(trace.iter().skip(1)) {
+                        let ([a, b], [d, c]) = (level(low.0, low.1), level(high.0, high.1));
+                        let corners = if is_inside {
+                            [b, a, d, c]
+                        } else {
+                            [a, b, c, d]
+                        };
+                        pieces.extend(self.strip_length(&corners, own.color));
+                    }
+                }
+            }
+        }
+        pieces
+    }
+
+    fn strip_length(&self, corners: &[[f64; 3]; 4], color: Color) -> Option<Piece> {
+        let way = |to: usize| -> [f64; 3] {
+            std::array::from_fn(|axis| corners[to][axis] - corners[0][axis])
+        };
+        let (along, up) = (way(1), way(3));
+        let cross: [f64; 3] = std::array::from_fn(|axis| {
+            let (next, last) = ((axis + 1) % 3, (axis + 2) % 3);
+            along[next] * up[last] - along[last] * up[next]
+        });
+        let length = cross.iter().map(|part| part * part).sum::<f64>().sqrt();
+        let normal = cross.map(|part| part / length.max(1e-9));
+        let seen: Vec<(Point, f64)> = corners.iter().map(|at| (self.place)(*at)).collect();
+        let mut piece = facing(&seen, || self.lit_along(color, normal))?;
+        piece.depth -= STRIP_AHEAD;
+        Some(piece)
     }
 
     /// Whether a level face is glued to the next ring, and so never seen.
@@ -188,13 +235,15 @@ impl Scene<'_> {
                 }
             }
         }
+        let count = corners.len() as f64;
+        self.lit_along(color, normal.map(|part| part / count))
+    }
+
+    /// The same for a surface that looks along this way.
+    fn lit_along(&self, color: Color, normal: [f64; 3]) -> Color {
         let [across, upward, toward] = self.view.axes.map(|axis| {
-            let dot: f64 = axis
-                .iter()
-                .zip(normal)
-                .map(|(a, b)| f64::from(*a) * b)
-                .sum();
-            dot / corners.len() as f64
+            let parts = axis.iter().zip(normal);
+            parts.map(|(a, b)| f64::from(*a) * b).sum::<f64>()
         });
         // A lamp over the left shoulder.
         let light = (-0.45 * across + 0.55 * upward + 0.7 * toward).clamp(0.0, 1.0);
@@ -251,6 +300,25 @@ impl Scene<'_> {
     }
 }
 
+/// A polygon by its corners and their depths, where it looks at the eye: then they run
+/// counterclockwise. On paper y grows down.
+fn facing(seen: &[(Point, f64)], color: impl FnOnce() -> Color) -> Option<Piece> {
+    let around: f64 = (0..seen.len())
+        .map(|at| {
+            let (a, b) = (seen[at].0, seen[(at + 1) % seen.len()].0);
+            a.x * b.y - b.x * a.y
+        })
+        .sum();
+    if around > -1e-3 {
+        return None;
+    }
+    let points: Vec<Point> = seen.iter().map(|(at, _)| *at).collect();
+    Some(Piece {
+        depth: seen.iter().map(|(_, depth)| depth).sum::<f64>() / seen.len() as f64,
+        path: Path::area(polygon(&lapped(&points)), Fill::Exact(color())),
+    })
+}
+
 /// The polygon, which runs counterclockwise on paper, with its sides moved outward a
 /// little.
 fn lapped(points: &[Point]) -> Vec<Point> {
@@ -272,4 +340,66 @@ fn lapped(points: &[Point]) -> Vec<Point> {
             near(moved)
         })
         .collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::drawing::{Mark, Step};
+    use crate::stack::plan_stack;
+
+    /// Areas of the picture of the example with slots, and the corners of each.
+    fn areas(has_slots: bool) -> Vec<(Color, Vec<Point>)> {
+        let example = crate::example::ALL
+            .iter()
+            .find(|it| it.word == "lantern_vase")
+            .unwrap();
+        let (mut design, _) = crate::link::decode(example.link).unwrap();
+        let mut vessel = design.vessel.take().unwrap();
+        if !has_slots {
+            vessel.slot_sets.clear();
+        }
+        design.vessel = Some(vessel.clone());
+        let drawing = picture(&vessel, &plan_stack(&design, &vessel), 120.0, 120.0);
+        let area = |mark: &Mark| match mark {
+            Mark::Path(Path {
+                fill: Some(Fill::Exact(color)),
+                steps,
+                ..
+            }) => Some((*color, corners(steps))),
+            _ => None,
+        };
+        drawing.marks.iter().filter_map(area).collect()
+    }
+
+    fn corners(steps: &[Step]) -> Vec<Point> {
+        let corner = |step: &Step| match step {
+            Step::MoveTo(at) | Step::LineTo(at) => Some(*at),
+            _ => None,
+        };
+        steps.iter().filter_map(corner).collect()
+    }
+
+    #[test]
+    fn strips_are_drawn_where_the_eye_sees_them() {
+        let (plain, inlaid) = (areas(false), areas(true));
+        let strips: Vec<_> = inlaid.iter().filter(|it| !plain.contains(it)).collect();
+        assert!(inlaid.len() > plain.len() + 100, "{}", strips.len());
+        // Eight slots each way, of which about half look at the eye.
+        let all_lengths = 2 * 8 * 60;
+        assert!(strips.len() < all_lengths * 3 / 4, "{}", strips.len());
+        let places = |of: &[(Color, Vec<Point>)]| -> Vec<Point> {
+            of.iter().flat_map(|(_, points)| points.clone()).collect()
+        };
+        let (least, most) = crate::drawing::around(places(&plain).into_iter()).unwrap();
+        for (_, points) in &strips {
+            for at in points {
+                // The mesh is of flats, a little within the curve.
+                assert!(at.x > least.x - 0.5 && at.x < most.x + 0.5, "{at:?}");
+                // The rings with slots stand in the middle of the vase.
+                let share = (at.y - least.y) / (most.y - least.y);
+                assert!((0.3..0.85).contains(&share), "{share}");
+            }
+        }
+    }
 }
