@@ -16,6 +16,7 @@ use crate::caution::Caution;
 use crate::closing::HAIR_MM;
 use crate::design::{BaseChoice, BaseKind, BaseSet, Design, MadeOf, StackRing, Vessel};
 use crate::drawing::Color;
+use crate::edit;
 use crate::field::key;
 use crate::moisture::ring_motion_mm;
 use crate::plan::Plan;
@@ -257,13 +258,20 @@ impl BasePlan {
 /// The base that was said, or else the one that the stack has; none of them for a ring
 /// alone.
 pub fn choice(design: &Design) -> BaseChoice {
-    if let Some(said) = &design.base {
-        return said.clone();
-    }
     let lowest = design.vessel.as_ref().and_then(|vessel| {
         let ring = vessel.rings.first()?;
         Some((ring, vessel.woods.get(ring.wood_of(0))?))
     });
+    if let Some(said) = &design.base {
+        let mut said = said.clone();
+        // One board that is the lowest ring itself is of that ring's wood.
+        if let Some((ring, wood)) = lowest
+            && is_lowest_ring(&said, ring)
+        {
+            said.wood.clone_from(wood);
+        }
+        return said;
+    }
     let mut choice = match lowest {
         Some((ring, wood)) => BaseChoice {
             kind: match ring.made_of {
@@ -280,7 +288,7 @@ pub fn choice(design: &Design) -> BaseChoice {
         },
     };
     // The outer plies to the tape, the middle one what is left.
-    let outer_mm = crate::edit::snapped(choice.thickness_mm / 3.0, design);
+    let outer_mm = edit::snapped(choice.thickness_mm / 3.0, design);
     let middle_mm = choice.thickness_mm - 2.0 * outer_mm;
     if let [lower, middle, upper] = choice.plies.as_mut_slice()
         && outer_mm > 0.0
@@ -307,6 +315,11 @@ fn usual(design: &Design, wood: &str, thickness_mm: f64) -> BaseChoice {
     usual
 }
 
+/// Whether one board glued under is the stack's lowest ring, a disc.
+pub fn is_lowest_ring(base: &BaseChoice, lowest: &StackRing) -> bool {
+    base.kind == BaseKind::Solid && base.set == BaseSet::Under && lowest.made_of == MadeOf::Disc
+}
+
 /// Sets a field of the base from typed text; the first one says the rest as the stack
 /// has it.
 ///
@@ -318,8 +331,30 @@ pub fn type_in(design: &Design, key: &str, typed: &str) -> Result<Design, Troubl
     let mut changed = changed.with_typed(key, typed)?;
     if key == key::BASE_KIND || key == key::BASE_SET {
         fit_stack(&mut changed);
+    } else if key == key::BASE_WOOD {
+        changed = with_ring_of_base(&changed);
     }
     Ok(changed)
+}
+
+/// Gives the lowest ring the base's wood where it is the base.
+fn with_ring_of_base(design: &Design) -> Design {
+    let Some(base) = &design.base else {
+        return design.clone();
+    };
+    let mut changed = edit::add_wood(design, &base.wood);
+    if let Some(vessel) = &mut changed.vessel
+        && let Some(ring) = vessel.rings.first_mut()
+        && is_lowest_ring(base, ring)
+        && let Some(place) = vessel
+            .woods
+            .iter()
+            .position(|it| wood::is_same(it, &base.wood))
+    {
+        ring.pattern = vec![place as u32];
+        return changed;
+    }
+    design.clone()
 }
 
 /// Adds a ply on top like the topmost, or takes the topmost away.

@@ -15,25 +15,19 @@
 //! than the turner's limit thicker, since that is planed away.
 
 use crate::base;
-use crate::design::{
-    BaseChoice, BaseKind, BaseSet, Board, BoardGoal, BoardPrice, Design, MadeOf, Rack, ThicknessIs,
-};
+use crate::design::{BaseChoice, Board, BoardGoal, BoardPrice, Design, MadeOf, Rack, ThicknessIs};
 use crate::length::MM_PER_INCH;
 use crate::pack::{Bin, Item, Packed, Problem, Search, order_by};
 use crate::plan::{self, Plan};
 use crate::ring::Segment;
 use crate::stack::{self, StackPlan};
+use crate::wood;
 
 /// Widths closer than this are the same: nobody sets a fence nearer.
 const HAIR_MM: f64 = 0.05;
 
 /// Widths are counted in these for packing.
 const STEPS_A_MM: f64 = 100.0;
-
-/// Whether two names mean one wood.
-fn is_same_wood(one: &str, other: &str) -> bool {
-    one.trim().eq_ignore_ascii_case(other.trim())
-}
 
 /// What surfacing both faces takes off a board sawn to this thickness: 3/16 in up to
 /// 6/4, 1/4 in above (hardwood lumber grading rules, standard thicknesses of rough and
@@ -202,7 +196,7 @@ impl Need {
         let same = |a: f64, b: f64| (a - b).abs() < 1e-6;
         !self.is_matched
             && !other.is_matched
-            && is_same_wood(&self.wood, &other.wood)
+            && wood::is_same(&self.wood, &other.wood)
             && same(self.width_mm, other.width_mm)
             && same(self.height_mm, other.height_mm)
             && same(self.half_angle_rad, other.half_angle_rad)
@@ -430,11 +424,7 @@ pub fn needs(design: &Design) -> Vec<Need> {
 /// else each from its own piece.
 fn base_needs(design: &Design, ring_alone: &Plan, stack: Option<&StackPlan>) -> Vec<Need> {
     let lowest = design.vessel.as_ref().and_then(|it| it.rings.first());
-    let is_ring = |base: &BaseChoice| {
-        base.kind == BaseKind::Solid
-            && base.set == BaseSet::Under
-            && lowest.is_some_and(|ring| ring.made_of == MadeOf::Disc)
-    };
+    let is_ring = |base: &BaseChoice| lowest.is_some_and(|it| base::is_lowest_ring(base, it));
     if design.base.as_ref().is_none_or(is_ring) {
         return Vec::new();
     }
@@ -445,7 +435,7 @@ fn base_needs(design: &Design, ring_alone: &Plan, stack: Option<&StackPlan>) -> 
             let mut of_wood = rack
                 .boards
                 .iter()
-                .filter(|it| is_same_wood(&it.wood, &blank.wood));
+                .filter(|it| wood::is_same(&it.wood, &blank.wood));
             rack.boards.is_empty() || of_wood.any(|board| rack.suits(board, blank.block_mm))
         });
         let (height_mm, count) = if is_block {
@@ -473,7 +463,7 @@ pub fn estimate(design: &Design) -> Vec<Estimate> {
         let thickness = quarters.map_or(need.height_mm, |it| f64::from(it) * MM_PER_INCH / 4.0);
         let known = estimates
             .iter_mut()
-            .find(|other| is_same_wood(&other.wood, &need.wood) && other.quarters == quarters);
+            .find(|other| wood::is_same(&other.wood, &need.wood) && other.quarters == quarters);
         match known {
             Some(known) => {
                 known.bought_mm3 += area * thickness;
@@ -545,7 +535,7 @@ impl BoardSearch {
                 continue;
             }
             let is_same =
-                |wood: &&mut Vec<usize>| is_same_wood(&search.needs[wood[0]].wood, &need.wood);
+                |wood: &&mut Vec<usize>| wood::is_same(&search.needs[wood[0]].wood, &need.wood);
             match by_wood.iter_mut().find(is_same) {
                 Some(known) => known.push(place),
                 None => by_wood.push(vec![place]),
@@ -576,7 +566,7 @@ impl BoardSearch {
 
     /// Whether a board is of a need's wood.
     fn is_wood(board: &Board, need: &Need) -> bool {
-        is_same_wood(&board.wood, &need.wood)
+        wood::is_same(&board.wood, &need.wood)
     }
 
     /// Whether a board's thickness suits a need.

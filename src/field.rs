@@ -63,6 +63,7 @@ pub mod key {
     pub const METER: &str = "climate.meter_pct";
     pub const BASE_KIND: &str = "base.kind";
     pub const BASE_SET: &str = "base.set";
+    pub const BASE_WOOD: &str = "base.wood";
     pub const BASE_DIAMETER: &str = "base.diameter_mm";
     pub const BASE_LEDGE: &str = "base.ledge_mm";
     pub const BASE_PLIES: &str = "base.plies";
@@ -422,7 +423,7 @@ pub const FIELDS: &[Field] = &[
     choice(key::BASE_SET, BaseSet::WORDS),
     optional(length(key::BASE_DIAMETER, SOME)),
     length("base.thickness_mm", SOME),
-    wood("base.wood"),
+    wood(key::BASE_WOOD),
     length("base.fit_mm", 0.0),
     length(key::BASE_LEDGE, 0.0),
     count("base.wedge_count", 3, 360),

@@ -2,6 +2,7 @@
 
 use crate::design::{Avoid, Board, Design, Rack};
 use crate::field::{LISTS, key};
+use crate::wood;
 
 /// How many things a list takes.
 fn most_of(list: &str) -> usize {
@@ -28,7 +29,7 @@ pub fn add(design: &Design) -> Design {
     let first = woods.first().cloned().unwrap_or_default();
     if let Some(rack) = &design.rack {
         let is_there = |wood: &String| {
-            let same = |board: &Board| board.wood.trim().eq_ignore_ascii_case(wood.trim());
+            let same = |board: &Board| wood::is_same(&board.wood, wood);
             rack.boards.iter().any(same)
         };
         woods.retain(|wood| !is_there(wood));

@@ -484,10 +484,7 @@ fn wood_use(design: &Design, vessel: &Vessel, plan: &StackPlan) -> Vec<WoodUse> 
         }
     }
     for blank in blanks {
-        let is_it = |each: &WoodUse| {
-            let (one, other) = (each.name.trim(), blank.wood.trim());
-            one.eq_ignore_ascii_case(other)
-        };
+        let is_it = |each: &WoodUse| wood::is_same(&each.name, &blank.wood);
         let place = woods.iter().position(is_it).unwrap_or_else(|| {
             woods.push(WoodUse {
                 wood: None,

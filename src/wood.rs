@@ -137,9 +137,14 @@ pub fn named(design: &Design, name: &str) -> Option<Wood> {
     Some(wood)
 }
 
+/// Whether two names mean one wood.
+pub fn is_same(one: &str, other: &str) -> bool {
+    one.trim().eq_ignore_ascii_case(other.trim())
+}
+
 /// The place of a name in the turner's own list.
 pub fn own_place(design: &Design, name: &str) -> Option<usize> {
-    let is_it = |own: &OwnWood| own.name.trim().eq_ignore_ascii_case(name.trim());
+    let is_it = |own: &OwnWood| is_same(&own.name, name);
     design.woods.iter().position(is_it)
 }
 

@@ -347,6 +347,10 @@ fn a_solid_disc_is_a_problem_and_a_laminated_one_is_not() {
             for design in [&mut solid, &mut plies] {
                 let choice = design.base.as_mut().unwrap();
                 choice.wood = wood.name.to_owned();
+                // One board glued under is of its ring's wood.
+                if let Some(vessel) = design.vessel.as_mut() {
+                    vessel.woods[0] = wood.name.to_owned();
+                }
                 // A ledge needs wood below the base.
                 let share = if set == BaseSet::OnLedge { 0.6 } else { 1.0 };
                 choice.thickness_mm *= share;
@@ -831,4 +835,42 @@ fn a_base_let_in_stands_in_the_glued_blank() {
             }
         }
     }
+}
+
+/// One board glued under is the lowest ring: its wood is one, wherever it is chosen.
+#[test]
+fn one_board_under_has_one_wood_everywhere() {
+    let begun = start::begin(&Design::default(), "bowl", 254.0, 101.6);
+    let design = base::type_in(&begun, "base.kind", "one_board").unwrap();
+    let design = base::type_in(&design, "base.set", "under").unwrap();
+    let woods = |design: &Design| -> [String; 4] {
+        let vessel = design.vessel.as_ref().unwrap();
+        let stack = plan_stack(design, vessel);
+        let cuts = ringwright::cut_list::cut_list(design, vessel, &stack);
+        let cut = cuts.iter().find(|cut| cut.rings == [0]).unwrap();
+        let needs = ringwright::board::needs(design);
+        let is_disc = |need: &&ringwright::board::Need| need.parts == [(Part::Ring(0), 1)];
+        let ring = &vessel.rings[0];
+        [
+            vessel.woods[cut.wood.unwrap()].clone(),
+            needs.iter().find(is_disc).unwrap().wood.clone(),
+            vessel.woods[ring.wood_of(0)].clone(),
+            base::choice(design).wood,
+        ]
+    };
+    assert!(woods(&design).iter().all(|wood| wood == "Maple, sugar"));
+    let typed = base::type_in(&design, "base.wood", "Wenge").unwrap();
+    assert!(
+        woods(&typed).iter().all(|wood| wood == "Wenge"),
+        "{typed:?}"
+    );
+    let totals = plan_stack(&typed, typed.vessel.as_ref().unwrap()).totals;
+    let of_disc = totals
+        .woods
+        .iter()
+        .find(|each| each.name == "Wenge")
+        .unwrap();
+    assert_eq!(of_disc.piece_count, 1);
+    let painted = ringwright::edit::paint(&typed, 0, 0, 0);
+    assert!(woods(&painted).iter().all(|wood| wood == "Maple, sugar"));
 }

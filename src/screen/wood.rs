@@ -235,7 +235,7 @@ fn add_base(needed: &mut Vec<(String, Need)>, base: &BasePlan) {
         let volume_mm3 = blank.side_mm * blank.side_mm * blank.block_mm;
         let same = needed
             .iter_mut()
-            .find(|it| it.0.trim().eq_ignore_ascii_case(blank.wood.trim()));
+            .find(|it| wood::is_same(&it.0, &blank.wood));
         if let Some((_, need)) = same {
             need.volume_mm3 += volume_mm3;
         } else {
@@ -284,10 +284,7 @@ fn swatches(
         add_base(&mut needed, base);
     }
     for own in &design.woods {
-        if !needed
-            .iter()
-            .any(|it| it.0.trim().eq_ignore_ascii_case(own.name.trim()))
-        {
+        if !needed.iter().any(|it| wood::is_same(&it.0, &own.name)) {
             needed.push((own.name.clone(), Need::default()));
         }
     }
@@ -515,7 +512,7 @@ fn base_entries(design: &Design, said: &Said) -> Vec<Entry> {
             keys.push("base.fit_mm");
         }
         if choice.kind != BaseKind::Plies {
-            keys.extend(["base.thickness_mm", "base.wood"]);
+            keys.extend(["base.thickness_mm", field::key::BASE_WOOD]);
         }
         if !is_disc {
             keys.push("base.wedge_count");
