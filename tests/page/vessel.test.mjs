@@ -311,11 +311,27 @@ test('a photograph lies under the section at its scale, and stays on the device'
     const again = await page.locator('.trace-picture').boundingBox();
     assert.ok(again && Math.abs(again.height - box.height) < 1, 'it is back as it was');
     await page.click('#trace-remove');
+    await page.waitForFunction(noPictureIsKept);
     await page.reload();
     await page.locator('#section .handle').first().waitFor();
     assert.equal(await page.locator('.trace-picture').isVisible(), false);
   },
 ));
+
+/** Whether the browser's database has forgotten every picture. */
+function noPictureIsKept() {
+  return new Promise((resolve, reject) => {
+    const request = indexedDB.open('ringwright-pictures');
+    request.addEventListener('error', () => reject(request.error));
+    request.addEventListener('success', () => {
+      const count = request.result.transaction('pictures').objectStore('pictures').count();
+      count.addEventListener('success', () => {
+        request.result.close();
+        resolve(count.result === 0);
+      });
+    });
+  });
+}
 
 test('a picture is placed by keys, and what is none is told', () => visit('desktop', async (page) => {
   await begin(page, 'bowl');
