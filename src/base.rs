@@ -301,7 +301,7 @@ pub fn choice(design: &Design) -> BaseChoice {
 }
 
 /// A usual base, its fit and ledge in the turner's unit: four thousandths and a quarter of
-/// an inch, or a tenth and 6 millimeters.
+/// an inch, or a tenth and 6 millimeters (our own choice, no published source).
 fn usual(design: &Design, wood: &str, thickness_mm: f64) -> BaseChoice {
     let inch = crate::length::MM_PER_INCH;
     let usual = BaseChoice::of(wood, thickness_mm);
@@ -476,7 +476,8 @@ pub fn plan(design: &Design, ring_plan: &Plan, stack: Option<&StackPlan>) -> Opt
 
 /// The same of a vessel whose base was said.
 pub fn plan_said(design: &Design, vessel: &Vessel, stack: &StackPlan) -> Option<BasePlan> {
-    let choice = design.base.clone()?;
+    design.base.as_ref()?;
+    let choice = choice(design);
     let around = around_in(&choice, vessel, stack)?;
     planned(design, choice, around)
 }
