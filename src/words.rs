@@ -768,6 +768,10 @@ pub const PAGE: &[(&str, &str)] = &[
         "Glue it to card or thin plywood, then cut along the thick line. Sheets in parts: lay circled cross over circled cross, then trim.",
     ),
     (
+        "sheet.plies_note",
+        "No disc is sawn for this ring: the base’s plies stand in its place, glued crosswise. The base’s own sheet tells how.",
+    ),
+    (
         "sheet.disc_note",
         "A solid disc: it moves across its grain with the seasons, the ring glued to it hardly does. Keep it small, or cross-laminate it.",
     ),

@@ -7,7 +7,9 @@ use ringwright::base::{self, Layer, Plate, plate};
 use ringwright::board::Part;
 use ringwright::caution::Caution;
 use ringwright::design::{BaseChoice, BaseKind, BaseSet, Climate, Design, MadeOf, Ply, Sawn};
+use ringwright::drawing::Mark;
 use ringwright::plan::plan;
+use ringwright::sheet::packet::{self, Choice};
 use ringwright::stack::plan_stack;
 use ringwright::start;
 use ringwright::trouble::Reason;
@@ -610,6 +612,18 @@ fn plies_glued_under_take_the_place_of_the_disc_everywhere() {
         assert_eq!(is_needed(Part::Ring(0)), is_sawn);
         assert_ne!(is_needed(Part::Base), is_sawn);
         assert!(is_needed(Part::Ring(1)));
+        let chosen = ["ring-1".to_owned()];
+        let sheets = packet::sheets(&design, "", "2026-01-01", Choice::These(&chosen));
+        let told: String = sheets[0].pages[0]
+            .marks
+            .iter()
+            .filter_map(|mark| match mark {
+                Mark::Words(words) => Some(words.lettering.spoken()),
+                Mark::Path(_) => None,
+            })
+            .collect();
+        assert_eq!(told.contains("A solid disc"), is_sawn, "{told}");
+        assert_eq!(told.contains("No disc is sawn"), !is_sawn, "{told}");
         let bench = ringwright::screen::bench::bench(&design, vessel, &stack, &[]).unwrap();
         assert_eq!(bench.steps.iter().any(|step| step.id == "cut-1"), is_sawn);
         assert_ne!(

@@ -252,7 +252,7 @@ fn row(
 }
 
 /// Whether the ring at this place is plies of the base.
-fn is_plies(design: &Design, vessel: &Vessel, place: usize) -> bool {
+pub(crate) fn is_plies(design: &Design, vessel: &Vessel, place: usize) -> bool {
     place == 0 && crate::base::plies_for_disc(design, vessel)
 }
 
@@ -404,7 +404,7 @@ pub(crate) fn plan_as_ring(
 }
 
 /// What is sawn for plies that stand in a ring's place.
-fn plies_list(design: &Design, base: &crate::base::BasePlan) -> Vec<Figure> {
+pub(crate) fn plies_list(design: &Design, base: &crate::base::BasePlan) -> Vec<Figure> {
     let unit = design.unit;
     let mut list = vec![
         figure("base.disc", show(base.disc_mm, unit)),

@@ -55,10 +55,7 @@ pub fn sheets(
     for step in &screen.steps {
         pages.step(step);
     }
-    pages.heading(words::page("bench.safety"));
-    for number in 1..=6 {
-        pages.paragraph(words::page(&format!("bench.safety.{number}")));
-    }
+    pages.safety();
     let mut sheets = pages.sheets;
     let mut table = Pages::of(design, "bench.stations", link, date, 1);
     table.paragraph(words::page("bench.stations.intro"));
@@ -182,6 +179,18 @@ impl<'a> Pages<'a> {
         self.need(lines_mm(text, room));
         let at = point(self.left(), self.y);
         self.y = paragraph(self.sheet(), at, text, room, Tone::Graphite) + 1.0;
+    }
+
+    /// What is said before the lathe runs, all on one page.
+    fn safety(&mut self) {
+        let told = [1, 2, 3, 4, 5, 6].map(|number| format!("bench.safety.{number}"));
+        let room = self.room();
+        let height_mm = |key: &String| lines_mm(words::page(key), room) + 1.0;
+        self.need(LINE_MM + 5.0 + told.iter().map(height_mm).sum::<f64>());
+        self.heading(words::page("bench.safety"));
+        for key in &told {
+            self.paragraph(words::page(key));
+        }
     }
 
     fn heading(&mut self, text: &str) {

@@ -177,10 +177,21 @@ fn of_vessel(job: &Job, of: &OfVessel, places: &[usize]) -> Option<Sheet> {
     Some(Sheet::new(key, title, pages).with_template(template))
 }
 
-/// A solid disc's sheet.
+/// The sheet of a ring that is a disc: a solid one, or plies in its place.
 fn disc(job: &Job, of: &OfVessel, place: usize, title: &str, cautions: &[String]) -> Drawing {
     let mut flow = super::flow::Flow::new(job, title.to_owned(), &["safety.5"]);
     if let (Some(ring), Some(planned)) = (of.vessel.rings.get(place), of.plan.rings.get(place)) {
+        let is_plies = screen::vessel::is_plies(job.design, of.vessel, place);
+        if let Some(plies) = of.plan.base.as_ref().filter(|_| is_plies) {
+            flow.paragraph(words::page("sheet.plies_note"), Tone::Graphite);
+            for it in screen::vessel::plies_list(job.design, plies) {
+                flow.row(&it.label, figure(&it.shown), 4.2);
+            }
+            for text in cautions {
+                flow.paragraph(text, Tone::Caution);
+            }
+            return flow.pages.swap_remove(0);
+        }
         let wood = of.vessel.woods.get(ring.wood_of(0)).cloned();
         flow.paragraph(words::page("sheet.disc_note"), Tone::Graphite);
         flow.row(

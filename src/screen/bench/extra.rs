@@ -15,7 +15,7 @@ use std::f64::consts::PI;
 
 /// How long boards are laid out for the list, in the search's own measure: so short that
 /// a tick is not felt. The Wood place searches on.
-const WORK: u64 = 150_000;
+const WORK: u64 = 300_000;
 
 fn titled(shown: &mut StepShown, key: &str) {
     words::page(key).clone_into(&mut shown.title);
