@@ -1,11 +1,11 @@
 //! The example designs that ship with the page: links of the designs kept beside this
 //! test as files, whole, and without a caution.
 
-use ringwright::board::BoardSearch;
 use ringwright::design::{self, Design};
-use ringwright::inspect::inspect;
-use ringwright::stack::plan_stack;
-use ringwright::{base, example, link, plan};
+use ringwright::plan::board::BoardSearch;
+use ringwright::plan::inspect::inspect;
+use ringwright::plan::stack::plan_stack;
+use ringwright::{design::example, design::link, plan, plan::base};
 use std::path::PathBuf;
 
 fn file(word: &str) -> String {

@@ -8,7 +8,7 @@
 
 use ringwright::design::{self, Design};
 use ringwright::plan::plan;
-use ringwright::{link, web};
+use ringwright::{design::link, web};
 use wasm_bindgen_test::wasm_bindgen_test;
 
 #[wasm_bindgen_test]

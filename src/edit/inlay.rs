@@ -1,11 +1,11 @@
 //! Changing slot sets as a hand does.
 
 use super::{most_of, with_vessel};
+use crate::design::field::key;
 use crate::design::{Design, Leans, MadeOf, SlotSet, Vessel};
-use crate::field::key;
-use crate::inlay::{self, SetPlan};
-use crate::ring::half_angle_rad;
-use crate::stack::plan_stack;
+use crate::plan::inlay::{self, SetPlan};
+use crate::plan::stack::plan_stack;
+use crate::trade::ring::half_angle_rad;
 
 /// Dragging snaps to whole and half degrees.
 const STEP_DEG: f64 = 0.5;
@@ -217,7 +217,7 @@ pub fn raise_blade(design: &Design, place: usize, blade_mm: f64) -> Design {
     if !blade_mm.is_finite() {
         return design.clone();
     }
-    let blade = super::snapped(blade_mm.clamp(0.0, 1000.0), design);
+    let blade = design.unit.snapped(blade_mm.clamp(0.0, 1000.0));
     with_set(design, place, |set| set.blade_mm = Some(blade))
 }
 
@@ -229,6 +229,6 @@ pub fn nudge_blade(design: &Design, place: usize, steps: f64) -> Design {
     raise_blade(
         design,
         place,
-        own.blade_mm + steps * super::snap_step_mm(design),
+        own.blade_mm + steps * design.unit.snap_step_mm(),
     )
 }

@@ -2,11 +2,11 @@
 
 use super::memory::from_js;
 use super::to_js;
-use crate::drawing::MM_PER_PX;
-use crate::drawing::pen::Pen;
-use crate::drawing::svg::to_screen;
-use crate::screen;
-use crate::{order, plug};
+use crate::draw::MM_PER_PX;
+use crate::draw::pen::Pen;
+use crate::draw::svg::to_screen;
+use crate::show::figures;
+use crate::{plan::order, plan::plug};
 use wasm_bindgen::prelude::*;
 
 /// Everything in the Bench place; nothing while there is no ring to make. `ticks` holds
@@ -25,7 +25,7 @@ pub fn show_bench(
     let Some((vessel, plan)) = design.stack() else {
         return Ok(JsValue::NULL);
     };
-    match screen::bench::bench(&design, vessel, plan, &ticks) {
+    match figures::bench::bench(&design, vessel, plan, &ticks) {
         Some(screen) => to_js(&screen),
         None => Ok(JsValue::NULL),
     }
@@ -43,7 +43,7 @@ pub fn bench_picture(
     let Some((vessel, plan)) = design.stack() else {
         return Ok(String::new());
     };
-    let inlays = screen::bench::inlays(vessel);
+    let inlays = figures::bench::inlays(vessel);
     let order = order::order(&design, vessel, plan, &inlays);
     let step = order
         .iter()
@@ -52,7 +52,7 @@ pub fn bench_picture(
     Ok(step.map_or_else(String::new, |step| {
         let size = (width * MM_PER_PX, height * MM_PER_PX);
         let pen = Pen::screen(design.unit, "");
-        let drawing = crate::drawing::bench::step(vessel, plan, step, size, &pen);
+        let drawing = crate::show::pictures::bench::step(vessel, plan, step, size, &pen);
         to_screen(&drawing, "step").svg
     }))
 }

@@ -6,7 +6,7 @@
 
 use super::{from_object, to_js};
 use crate::design::{self, Design, Vessel};
-use crate::stack::{StackPlan, plan_stack};
+use crate::plan::stack::{StackPlan, plan_stack};
 use std::cell::{OnceCell, RefCell};
 use std::ops::Deref;
 use std::rc::Rc;

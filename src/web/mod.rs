@@ -14,18 +14,18 @@ mod three;
 mod trace;
 mod wood;
 
+use crate::design::trouble::Trouble;
 use crate::design::{self, Design};
-use crate::drawing::pen::Pen;
-use crate::drawing::svg::{Placement, Screen, to_screen};
-use crate::drawing::vessel::{self as drawn_vessel, Picked, View};
-use crate::drawing::{Anchor, MM_PER_PX, point, qr};
+use crate::draw::pen::Pen;
+use crate::draw::svg::{Placement, Screen, to_screen};
+use crate::draw::{Anchor, MM_PER_PX, point, qr};
+use crate::edit::start;
 use crate::edit::{self, Repeat};
-use crate::length::Unit;
 use crate::plan::plan;
-use crate::screen::{self, RingScreen, vessel::VesselScreen};
-use crate::start;
-use crate::trouble::Trouble;
-use crate::words::{self, Message};
+use crate::show::figures::{self, RingScreen, vessel::VesselScreen};
+use crate::show::pictures::vessel::{self as drawn_vessel, Picked, View};
+use crate::show::words::{self, Message};
+use crate::units::length::Unit;
 use memory::{from_js, hand_over};
 use serde::{Deserialize, Serialize};
 use tsify::Tsify;
@@ -116,8 +116,8 @@ pub fn starting_design(language: &str) -> Result<JsValue, JsError> {
 pub fn open_text(text: &str) -> Result<JsValue, JsError> {
     let not_a_design = || {
         Trouble::at(
-            crate::field::key::DESIGN,
-            crate::trouble::Reason::NotADesign,
+            crate::design::field::key::DESIGN,
+            crate::design::trouble::Reason::NotADesign,
         )
     };
     // The browser's own reader: it is there anyway, and reads every number exactly.
@@ -131,7 +131,7 @@ pub fn open_text(text: &str) -> Result<JsValue, JsError> {
 /// Opens a link: its part behind `#`.
 #[wasm_bindgen(unchecked_return_type = "Opened")]
 pub fn open_link(link: &str) -> Result<JsValue, JsError> {
-    let read = crate::link::decode(link);
+    let read = crate::design::link::decode(link);
     opened(read.map_err(|trouble| (trouble, Design::default().unit)))
 }
 
@@ -159,14 +159,14 @@ pub fn show_ring(
     let sizes: Sizes = serde_wasm_bindgen::from_value(sizes)?;
     let plan = plan(&design);
     let pen = Pen::screen(design.unit, &sizes.held);
-    let ring = crate::drawing::ring::draw(
+    let ring = crate::show::pictures::ring::draw(
         &design,
         &plan.ring,
         sizes.ring_width * MM_PER_PX,
         sizes.ring_height * MM_PER_PX,
         &pen,
     );
-    let segment = crate::drawing::segment::draw(
+    let segment = crate::show::pictures::segment::draw(
         &design,
         &plan.ring,
         sizes.segment_width * MM_PER_PX,
@@ -174,10 +174,10 @@ pub fn show_ring(
         &pen,
     );
     to_js(&RingPlace {
-        screen: screen::ring(&design, &plan),
+        screen: figures::ring(&design, &plan),
         ring: drawn(to_screen(&ring, "ring")),
         segment: segment.map(|segment| drawn(to_screen(&segment, "segment"))),
-        link: crate::link::encode(&design),
+        link: crate::design::link::encode(&design),
     })
 }
 
@@ -186,7 +186,7 @@ pub fn show_ring(
 pub fn show_counts(
     #[wasm_bindgen(unchecked_param_type = "Design")] design: JsValue,
 ) -> Result<JsValue, JsError> {
-    to_js(&screen::counts(&*from_js(design)?))
+    to_js(&figures::counts(&*from_js(design)?))
 }
 
 /// The Vessel place's drawings and figures.
@@ -247,7 +247,7 @@ pub fn show_vessel(
     let section_only = sizes.unrolled_width <= 0.0;
     if section_only {
         return to_js(&VesselPlace {
-            screen: screen::vessel::section_only(&design, vessel, plan, &view),
+            screen: figures::vessel::section_only(&design, vessel, plan, &view),
             section: to_screen(&section, "section").svg,
             unrolled: String::new(),
             from_above: String::new(),
@@ -267,7 +267,7 @@ pub fn show_vessel(
         ))
     });
     to_js(&VesselPlace {
-        screen: screen::vessel::vessel(&design, vessel, plan, &view, ring),
+        screen: figures::vessel::vessel(&design, vessel, plan, &view, ring),
         section: to_screen(&section, "section").svg,
         unrolled: to_screen(&unrolled, "unrolled").svg,
         from_above: above.map_or_else(String::new, |above| to_screen(&above, "above").svg),
@@ -311,7 +311,7 @@ pub fn change_vessel(
         "begin" => {
             let diameter = design.ring.outside_diameter_mm;
             let height = diameter * start::find(text).height_for_diameter;
-            start::begin(&design, text, diameter, start::round(height))
+            start::begin(&design, text, diameter, crate::units::length::round(height))
         }
         "divide" => start::divide(&design),
         "move_point" => match real(1) {
@@ -364,14 +364,16 @@ pub fn rings_csv(
 ) -> Result<String, JsError> {
     let design = from_js(design)?;
     Ok(design.stack().map_or_else(String::new, |(vessel, plan)| {
-        screen::vessel::rings_csv(&design, vessel, plan)
+        crate::show::csv::rings(&design, vessel, plan)
     }))
 }
 
 /// The link's part behind `#` of an example; empty for an unknown word.
 #[wasm_bindgen]
 pub fn example_link(example: &str) -> String {
-    let found = crate::example::ALL.iter().find(|it| it.word == example);
+    let found = crate::design::example::ALL
+        .iter()
+        .find(|it| it.word == example);
     found.map_or_else(String::new, |found| found.link.to_owned())
 }
 
@@ -380,7 +382,7 @@ pub fn example_link(example: &str) -> String {
 pub fn link_of(
     #[wasm_bindgen(unchecked_param_type = "Design")] design: JsValue,
 ) -> Result<String, JsError> {
-    Ok(crate::link::encode(&*from_js(design)?))
+    Ok(crate::design::link::encode(&*from_js(design)?))
 }
 
 /// The design as a file's text.
@@ -399,7 +401,7 @@ pub fn file_text(
 #[wasm_bindgen]
 pub fn link_code(link: &str, side_px: f64) -> String {
     let side_mm = side_px * MM_PER_PX;
-    let mut drawing = crate::drawing::Drawing::new(side_mm, side_mm, words::page("share.qr"));
+    let mut drawing = crate::draw::Drawing::new(side_mm, side_mm, words::page("share.qr"));
     match qr::qr(link, point(0.0, 0.0), side_mm) {
         Ok(marks) => {
             drawing.add_all(marks);
@@ -412,7 +414,7 @@ pub fn link_code(link: &str, side_px: f64) -> String {
 /// The names of all woods in the table.
 #[wasm_bindgen]
 pub fn wood_names() -> Vec<String> {
-    crate::wood::all()
+    crate::trade::wood::all()
         .map(|wood| wood.name.to_owned())
         .collect()
 }

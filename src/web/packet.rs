@@ -2,9 +2,9 @@
 
 use super::memory::from_js;
 use super::to_js;
-use crate::drawing::svg::to_file;
-use crate::sheet::packet::{self, Choice, Kind};
-use crate::words;
+use crate::draw::svg::to_file;
+use crate::show::sheets::packet::{self, Choice, Kind};
+use crate::show::words;
 use serde::Serialize;
 use tsify::Tsify;
 use wasm_bindgen::prelude::*;
