@@ -11,7 +11,8 @@ use ringwright::design::{Design, StackRing};
 use ringwright::edit::rack;
 use ringwright::plan::board::BoardSearch;
 use ringwright::plan::stack::plan_stack;
-use ringwright::show::sheets::packet::{self, Choice};
+use ringwright::show::sheets::job::Choice;
+use ringwright::show::sheets::packet;
 use ringwright::{design::link, edit::start, plan::plan};
 
 const BATCHES: usize = 51;

@@ -13,7 +13,8 @@ use ringwright::plan::board::Part;
 use ringwright::plan::caution::Caution;
 use ringwright::plan::plan;
 use ringwright::plan::stack::plan_stack;
-use ringwright::show::sheets::packet::{self, Choice};
+use ringwright::show::sheets::job::Choice;
+use ringwright::show::sheets::packet;
 use ringwright::trade::laminate::{Layer, Plate, plate};
 use ringwright::trade::wood::{self, Grain};
 
@@ -324,7 +325,7 @@ fn based(kind: BaseKind, set: BaseSet, plies: &[f64]) -> Design {
         })
         .collect();
     design.base = Some(choice);
-    edit::base::fit_stack(&mut design);
+    edit::start::fit_stack(&mut design);
     design
 }
 
@@ -706,7 +707,7 @@ fn vessel_says_plies_where_plies_take_the_place_of_the_disc() {
     let design = edit::base::type_in(&design, "base.plies.0.wood", "Walnut, black").unwrap();
     let vessel = design.vessel.as_ref().unwrap();
     let stack = plan_stack(&design, vessel);
-    let view = ringwright::show::pictures::vessel::View::fit(vessel, &stack, 120.0, 90.0);
+    let view = ringwright::show::pictures::view::View::fit(vessel, &stack, 120.0, 90.0);
     let screen = ringwright::show::figures::vessel::vessel(&design, vessel, &stack, &view, Some(0));
     let row = screen.rows.iter().find(|row| row.place == 0).unwrap();
     assert!(row.figures.iter().any(|it| it.text == "The plies"));
@@ -778,7 +779,7 @@ fn a_base_let_in_is_weighed_and_drawn() {
         let expected = ((lowest_mm3 + others) * wood_of_rings + disc * density) * 1e-9;
         let got = stack.totals.blank_kg.unwrap();
         assert!((got - expected).abs() < 1e-9, "{set:?} {got} {expected}");
-        let view = ringwright::show::pictures::vessel::View::fit(&vessel, &stack, 120.0, 90.0);
+        let view = ringwright::show::pictures::view::View::fit(&vessel, &stack, 120.0, 90.0);
         let section = ringwright::show::pictures::vessel::section(
             &vessel,
             &stack,
@@ -886,7 +887,7 @@ fn one_board_under_has_one_wood_everywhere() {
         woods.map(|each| each.piece_count).sum::<u32>()
     };
     assert_eq!(pieces_of_wenge(&typed), 1);
-    let painted = ringwright::edit::paint(&typed, 0, 0, 0);
+    let painted = ringwright::edit::vessel::paint(&typed, 0, 0, 0);
     assert!(woods(&painted).iter().all(|wood| wood == "Maple, sugar"));
     assert_eq!(pieces_of_wenge(&painted), 0, "nor is it bought");
 }

@@ -5,7 +5,8 @@
 use parry3d_f64::math::Vector;
 use parry3d_f64::shape::{Shape, TriMesh};
 use proptest::prelude::*;
-use ringwright::design::{Design, MadeOf, PointChoice, SlotSet, StackRing, Vessel, to_value};
+use ringwright::design::read::to_value;
+use ringwright::design::{Design, MadeOf, PointChoice, SlotSet, StackRing, Vessel};
 use ringwright::draw::pdf::{Info, to_pdf};
 use ringwright::draw::{Anchor, Mark};
 use ringwright::edit;
@@ -1244,7 +1245,7 @@ fn the_glue_of_the_steps_is_the_glue_in_all() {
         (sum - told).abs() < 0.06 * steps.len() as f64,
         "{sum} {told}"
     );
-    let totals = ringwright::show::pictures::vessel::View::fit(vessel, &stack, 120.0, 90.0);
+    let totals = ringwright::show::pictures::view::View::fit(vessel, &stack, 120.0, 90.0);
     let totals =
         ringwright::show::figures::vessel::vessel(&design, vessel, &stack, &totals, None).totals;
     let joints = totals.iter().find(|it| it.key == "total.joints").unwrap();

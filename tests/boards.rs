@@ -634,7 +634,7 @@ fn a_rack_comes_back_from_file_and_link() {
         plain.len()
     );
     // A board that is not one is reported, and the others stay.
-    let mut whole = ringwright::design::to_value(&design);
+    let mut whole = ringwright::design::read::to_value(&design);
     whole["rack"]["boards"][0]["width_mm"] = Value::from(0);
     let (read, troubles) = Design::restore(&whole).unwrap();
     assert_eq!(troubles.len(), 1);

@@ -52,7 +52,7 @@ fn every_example_can_be_made_as_it_is() {
 fn an_example_comes_back_from_a_file_as_it_was() {
     for example in example::ALL {
         let (design, _) = link::decode(example.link).unwrap();
-        let text = serde_json::to_string(&design::to_value(&design)).unwrap();
+        let text = serde_json::to_string(&design::read::to_value(&design)).unwrap();
         let (back, _) = Design::restore(&serde_json::from_str(&text).unwrap()).unwrap();
         assert_eq!(back, design);
     }

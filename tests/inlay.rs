@@ -3,7 +3,8 @@
 #![cfg(not(target_arch = "wasm32"))]
 
 use ringwright::design::link;
-use ringwright::design::{Design, Leans, SlotSet, StackIs, StripsShow, Vessel, to_value};
+use ringwright::design::read::to_value;
+use ringwright::design::{Design, Leans, SlotSet, StackIs, StripsShow, Vessel};
 use ringwright::draw::Mark;
 use ringwright::edit::start;
 use ringwright::edit::{self, inlay as hand};
@@ -262,7 +263,7 @@ fn bad_input_is_told_with_its_number_and_the_rest_stands() {
             &design,
             "",
             "",
-            ringwright::show::sheets::packet::Choice::Usual,
+            ringwright::show::sheets::job::Choice::Usual,
         );
         cautions(&design)
     };
@@ -371,7 +372,7 @@ fn wild_sets_are_borne_and_kept() {
                     &design,
                     "",
                     "",
-                    ringwright::show::sheets::packet::Choice::Usual
+                    ringwright::show::sheets::job::Choice::Usual
                 )
                 .starts_with(b"%PDF-")
             );
@@ -515,21 +516,27 @@ fn sets_follow_their_rings_and_woods() {
     };
     let design = with_set(&closed(), SlotSet::plain(5, 7));
     for (change, expected) in [
-        (edit::add_ring(&design, 0), (6, 8)),
-        (edit::add_ring(&design, 5), (5, 8)),
-        (edit::add_ring(&design, 7), (5, 7)),
-        (edit::remove_ring(&design, 0), (4, 6)),
-        (edit::remove_ring(&design, 4), (5, 6)),
-        (edit::remove_ring(&design, 3), (4, 6)),
-        (edit::remove_ring(&design, 6), (5, 6)),
-        (edit::remove_ring(&design, 7), (5, 7)),
+        (edit::vessel::add_ring(&design, 0), (6, 8)),
+        (edit::vessel::add_ring(&design, 5), (5, 8)),
+        (edit::vessel::add_ring(&design, 7), (5, 7)),
+        (edit::vessel::remove_ring(&design, 0), (4, 6)),
+        (edit::vessel::remove_ring(&design, 4), (5, 6)),
+        (edit::vessel::remove_ring(&design, 3), (4, 6)),
+        (edit::vessel::remove_ring(&design, 6), (5, 6)),
+        (edit::vessel::remove_ring(&design, 7), (5, 7)),
     ] {
         assert_eq!(set(&change), expected);
     }
-    let mut design = edit::add_wood(&design, "Wenge");
+    let mut design = edit::vessel::add_wood(&design, "Wenge");
     design.vessel.as_mut().unwrap().slot_sets[0].wood = 2;
-    assert_eq!(vessel(&edit::remove_wood(&design, 1)).slot_sets[0].wood, 1);
-    assert_eq!(vessel(&edit::remove_wood(&design, 2)).slot_sets[0].wood, 0);
+    assert_eq!(
+        vessel(&edit::vessel::remove_wood(&design, 1)).slot_sets[0].wood,
+        1
+    );
+    assert_eq!(
+        vessel(&edit::vessel::remove_wood(&design, 2)).slot_sets[0].wood,
+        0
+    );
 }
 
 /// Design figure: a link of a 12-ring vessel with inlay is 400 characters at most.
@@ -585,7 +592,7 @@ fn the_index_strip_is_true_to_scale() {
         &design,
         "",
         "",
-        ringwright::show::sheets::packet::Choice::Usual,
+        ringwright::show::sheets::job::Choice::Usual,
     );
     assert!(pdf.len() < 300_000);
 }

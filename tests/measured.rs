@@ -11,8 +11,9 @@ use clarabel::solver::{
     DefaultSettingsBuilder, DefaultSolver, IPSolver, NonnegativeConeT, SolverStatus,
 };
 use ringwright::design::link;
+use ringwright::design::read::to_value;
 use ringwright::design::trouble::Reason;
-use ringwright::design::{Across, Design, MeasuredRing, Vessel, to_value};
+use ringwright::design::{Across, Design, MeasuredRing, Vessel};
 use ringwright::edit::built::{measure_planned, pull, reorder, take_curve};
 use ringwright::edit::start;
 use ringwright::plan::built::{Reorder, better_order, built};
@@ -674,7 +675,7 @@ fn pulling_never_leaves_the_rings_and_reaches_what_they_allow() {
         let count = design.vessel.as_ref().unwrap().points.len();
         let place = dice.whole(0, count - 1);
         let (height, radius) = (dice.between(-20.0, 160.0), dice.between(-30.0, 180.0));
-        let free = ringwright::edit::move_point(&design, place, height, radius);
+        let free = ringwright::edit::vessel::move_point(&design, place, height, radius);
         design = pull(&design, place, height, radius);
         let vessel = design.vessel.as_ref().unwrap();
         stopped += usize::from(free != design);

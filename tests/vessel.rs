@@ -13,12 +13,14 @@ use kurbo::{
 use proptest::prelude::*;
 use proptest::test_runner::TestRunner;
 use ringwright::design::link;
-use ringwright::design::{Between, Design, MadeOf, PointChoice, StackRing, Vessel, to_value};
+use ringwright::design::read::to_value;
+use ringwright::design::{Between, Design, MadeOf, PointChoice, StackRing, Vessel};
 use ringwright::edit::start;
 use ringwright::plan::stack::{RingInStack, StackPlan, plan_stack};
 use ringwright::trade::shape::{Curve, Piece, Point, Wall, volume_mm3};
 use ringwright::trade::vessel;
 use ringwright::trade::wood;
+use ringwright::units::quantity;
 use serde_json::{Value, json};
 use std::cell::Cell;
 use std::f64::consts::{FRAC_PI_2, PI};
@@ -1652,7 +1654,7 @@ fn strips_of_a_mixed_ring_are_counted_wood_by_wood_everywhere() {
         })
         .sum();
     assert!((listed - total).abs() < 1e-9, "{listed} {total}");
-    let view = ringwright::show::pictures::vessel::View::fit(&vessel, &stack, 120.0, 90.0);
+    let view = ringwright::show::pictures::view::View::fit(&vessel, &stack, 120.0, 90.0);
     let screen =
         ringwright::show::figures::vessel::vessel(&design, &vessel, &stack, &view, Some(2));
     let list = screen.picked.unwrap().list;
@@ -1667,7 +1669,7 @@ fn strips_of_a_mixed_ring_are_counted_wood_by_wood_everywhere() {
     assert_eq!(of_woods, ["4 of Maple, sugar", "8 of Walnut, black"]);
     // A wood's own price counts for its own strips alone.
     let volume = total * segment.strip_width_mm * segment.strip_height_mm;
-    let cost = 10.0 * ringwright::plan::board_feet(volume);
+    let cost = 10.0 * quantity::board_feet(volume);
     let shown = list.iter().find(|it| it.key == "row.cost").unwrap();
     assert!((shown.shown.text.parse::<f64>().unwrap() - cost).abs() < 0.006);
 }
@@ -1706,9 +1708,9 @@ fn a_new_design_speaks_its_own_unit() {
     for (language, is_inch) in [("en-US", true), ("de", false)] {
         let start = Design::starting(language);
         let begun = start::begin(&start, "bowl", 254.0, 101.6);
-        let taller = ringwright::edit::add_ring(&begun, 1);
-        let accent_mm = ringwright::edit::accent_mm(&taller);
-        let accented = ringwright::edit::add_accent(&taller, 2, 1, accent_mm);
+        let taller = ringwright::edit::vessel::add_ring(&begun, 1);
+        let accent_mm = ringwright::edit::vessel::accent_mm(&taller);
+        let accented = ringwright::edit::vessel::add_accent(&taller, 2, 1, accent_mm);
         let mut whole = ringwright::edit::inlay::add_set(&accented);
         whole.base = Some(ringwright::plan::base::choice(&begun));
         whole.bench = Some(whole.bench_or_usual());

@@ -302,6 +302,12 @@ pub const LISTS: &[List] = &[
     },
 ];
 
+/// How many things a list takes.
+pub fn most_of(key: &str) -> usize {
+    let list = LISTS.iter().find(|list| list.key == key);
+    list.map_or(0, |list| list.most)
+}
+
 /// Every field of a design.
 pub const FIELDS: &[Field] = &[
     Field {

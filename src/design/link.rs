@@ -268,7 +268,7 @@ const GRIDS: [Grid; 3] = [
 /// The link's part behind `#`.
 pub fn encode(design: &Design) -> String {
     let mut bytes = Vec::with_capacity(256);
-    let mut whole = design::to_value(design);
+    let mut whole = design::read::to_value(design);
     leave_out_usual(&mut whole);
     write_value(&mut bytes, &whole);
     let sum = checksum(&bytes);
@@ -700,7 +700,7 @@ mod tests {
             );
         }
         let mut vessel = crate::edit::start::begin(&Design::default(), "vase", 254.0, 300.0);
-        vessel = crate::edit::repeat(&vessel, 3, 1, crate::edit::Repeat::Every(3));
+        vessel = crate::edit::vessel::repeat(&vessel, 3, 1, crate::edit::vessel::Repeat::Every(3));
         assert_eq!(decode(&encode(&vessel)), Ok((vessel, vec![])));
         assert!(
             encode(&Design::default()).len() < 180,

@@ -9,7 +9,15 @@
 //! standard Latin characters (ISO 32000-1, annex D.2). So letters outside those are composed of
 //! a letter and an accent that are within.
 
-use super::Weight;
+/// How heavy the letters are.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum Weight {
+    /// The usual weight.
+    #[default]
+    Regular,
+    /// For the figure that the hand needs next, and for headings.
+    Bold,
+}
 
 /// Height of a capital letter, in thousandths of the font size (`CapHeight` of both files).
 pub const CAPITAL_HEIGHT: f64 = 718.0;

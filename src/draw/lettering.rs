@@ -4,6 +4,7 @@
 //! not the size of the font. Widths come from Helvetica ([`super::helvetica`]); a screen's own
 //! typeface may be a little wider, so what has to fit there needs [`SCREEN_SLACK`].
 
+pub use super::helvetica::Weight;
 use super::helvetica::{self, CAPITAL_HEIGHT};
 
 /// How much wider a screen's typeface may run than Helvetica: `DejaVu` Sans, the widest of those
@@ -18,16 +19,6 @@ pub(super) const NUMERATOR_RISE: f64 = (1.0 - FRACTION_SIZE) * CAPITAL_HEIGHT / 
 
 /// The sign between numerator and denominator (U+2044).
 pub(super) const FRACTION_SLASH: char = '\u{2044}';
-
-/// How heavy the letters are.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
-pub enum Weight {
-    /// The usual weight.
-    #[default]
-    Regular,
-    /// For the figure that the hand needs next, and for headings.
-    Bold,
-}
 
 /// A piece of [`Lettering`].
 #[derive(Clone, Debug, PartialEq, Eq)]

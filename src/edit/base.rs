@@ -1,9 +1,10 @@
 //! What a hand does to the base.
 
+use crate::design::Design;
 use crate::design::field::key;
 use crate::design::trouble::Trouble;
-use crate::design::{BaseKind, BaseSet, Design, MadeOf};
-use crate::edit;
+use crate::edit::start::fit_stack;
+use crate::edit::vessel::add_wood;
 use crate::plan::base::{choice, is_lowest_ring};
 use crate::trade::wood;
 
@@ -29,7 +30,7 @@ fn with_ring_of_base(design: &Design) -> Design {
     let Some(base) = &design.base else {
         return design.clone();
     };
-    let mut changed = edit::add_wood(design, &base.wood);
+    let mut changed = add_wood(design, &base.wood);
     if let Some(vessel) = &mut changed.vessel
         && let Some(ring) = vessel.rings.first_mut()
         && is_lowest_ring(base, ring)
@@ -59,17 +60,4 @@ pub fn change_plies(design: &Design, is_more: bool) -> Design {
     let mut changed = design.clone();
     changed.base = Some(base);
     changed
-}
-
-/// The stack's lowest ring is what the base says: a disc for one glued under, segments
-/// to let one into. Called after the base was changed.
-pub fn fit_stack(design: &mut Design) {
-    let base = choice(design);
-    let Some(ring) = design.vessel.as_mut().and_then(|it| it.rings.first_mut()) else {
-        return;
-    };
-    ring.made_of = match (base.kind, base.set) {
-        (BaseKind::Solid | BaseKind::Plies, BaseSet::Under) => MadeOf::Disc,
-        _ => MadeOf::Segments,
-    };
 }

@@ -1,7 +1,7 @@
 //! What a hand does to rings that are glued already, and to the curve in them.
 
 use crate::design::{Design, MeasuredRing, Vessel};
-use crate::edit::move_point;
+use crate::edit::vessel::move_point;
 use crate::plan::built::{Reorder, built, made_from, planned};
 use crate::plan::measured::{self, room_of};
 use crate::trade::room::Stack;

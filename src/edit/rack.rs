@@ -99,7 +99,7 @@ mod tests {
             design = add(&copy(&design, 0));
             design = add_avoid(&design, 0);
         }
-        let (back, troubles) = Design::restore(&crate::design::to_value(&design)).unwrap();
+        let (back, troubles) = Design::restore(&crate::design::read::to_value(&design)).unwrap();
         assert_eq!((back, troubles), (design.clone(), vec![]));
         let fewer = remove_avoid(&remove(&design, 59), 0, 11);
         let rack = fewer.rack.unwrap();

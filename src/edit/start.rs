@@ -1,7 +1,9 @@
 //! Starting shapes: outlines of our own, drawn over a height and a greatest diameter
 //! of 1, to be pulled about; and dividing a height into rings.
 
+use crate::design::{BaseKind, BaseSet};
 use crate::design::{Design, MadeOf, PointChoice, StackRing, Vessel};
+use crate::plan::base::choice;
 use crate::trade::ring::half_angle_rad;
 use crate::trade::shape::Curve;
 use crate::units::length::{MM_PER_INCH, inch_parts_mm};
@@ -252,9 +254,22 @@ pub fn divide(design: &Design) -> Design {
     vessel.rings = rings;
     design.vessel = Some(vessel);
     if design.base.is_some() {
-        crate::edit::base::fit_stack(&mut design);
+        fit_stack(&mut design);
     }
     design
+}
+
+/// The stack's lowest ring is what the base says: a disc for one glued under, segments
+/// to let one into. Called after the base was changed.
+pub fn fit_stack(design: &mut Design) {
+    let base = choice(design);
+    let Some(ring) = design.vessel.as_mut().and_then(|it| it.rings.first_mut()) else {
+        return;
+    };
+    ring.made_of = match (base.kind, base.set) {
+        (BaseKind::Solid | BaseKind::Plies, BaseSet::Under) => MadeOf::Disc,
+        _ => MadeOf::Segments,
+    };
 }
 
 /// Finished ring heights that the stock gives, thinnest first.

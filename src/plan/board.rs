@@ -22,6 +22,7 @@ use crate::solve::pack::{Bin, Item, Packed, Problem, Search, order_by};
 use crate::trade::ring::Segment;
 use crate::trade::wood;
 use crate::units::length::MM_PER_INCH;
+use crate::units::quantity;
 
 /// Widths closer than this are the same: nobody sets a fence nearer.
 const HAIR_MM: f64 = 0.05;
@@ -68,7 +69,7 @@ impl Board {
     pub fn cost(&self) -> Option<f64> {
         self.price.map(|price| match self.price_for {
             BoardPrice::Piece => price,
-            BoardPrice::BoardFoot => price * plan::board_feet(self.volume_mm3()),
+            BoardPrice::BoardFoot => price * quantity::board_feet(self.volume_mm3()),
         })
     }
 

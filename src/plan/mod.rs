@@ -25,10 +25,8 @@ use crate::trade::closing::{ClosingError, LastJoint, error_from_protractor_rad};
 use crate::trade::ring::{self, Outside, RingError, Segment, Wanted};
 use crate::trade::stave::{Staves, WantedStaves};
 use crate::trade::strip::{Cutting, StripTooShort, Strips, strips};
-use crate::units::length::{MM_PER_INCH, as_shown_mm};
-
-/// Cubic millimeters in a board foot: 144 cubic inches.
-const BOARD_FOOT_MM3: f64 = 144.0 * MM_PER_INCH * MM_PER_INCH * MM_PER_INCH;
+use crate::units::length::as_shown_mm;
+use crate::units::quantity::BOARD_FOOT_MM3;
 
 /// The segment counts set side by side.
 pub const COUNTS: std::ops::RangeInclusive<u32> = 6..=48;
@@ -254,11 +252,6 @@ pub fn price_volume_mm3(price_per: PricePer) -> f64 {
     }
 }
 
-/// Board feet in a volume.
-pub fn board_feet(volume_mm3: f64) -> f64 {
-    volume_mm3 / BOARD_FOOT_MM3
-}
-
 pub(crate) fn as_cut_mm(design: &Design, wanted: &Wanted, segment: &Segment) -> (f64, f64) {
     ring::as_cut(
         wanted.segment_count,
@@ -394,7 +387,7 @@ mod tests {
     fn price_is_for_what_the_strips_hold() {
         let design = Design::default().with_typed(key::PRICE, "12").unwrap();
         let plan = plan(&design);
-        let feet = board_feet(plan.ring.strip_wood_mm3.unwrap());
+        let feet = crate::units::quantity::board_feet(plan.ring.strip_wood_mm3.unwrap());
         assert!((plan.ring.cost.unwrap() - 12.0 * feet).abs() < 1e-9);
     }
 

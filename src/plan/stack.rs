@@ -152,7 +152,7 @@ pub fn plan_stack(design: &Design, vessel: &Vessel) -> StackPlan {
         })
         .collect();
     let spans = vessel::spans(&wall, &heights);
-    let hollow = wall.inside_samples(vessel::HOLLOW_SAMPLES);
+    let hollow = wall.inside_samples(shape::HOLLOW_SAMPLES);
     let base_hole_mm = base::hole_mm(design, vessel, &wall);
     let rings: Vec<RingInStack> = vessel
         .rings

@@ -12,6 +12,9 @@
 //! wall's thickness, rolled along the outside curve, ever covers: with corners and
 //! tight curves that is the only reading that leaves the wall everywhere.
 
+/// Heights at which the hollow is taken for its volume.
+pub const HOLLOW_SAMPLES: u32 = 320;
+
 /// A point that the curve passes.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Point {
@@ -476,7 +479,7 @@ impl Wall {
 
     /// Volume that the vessel holds to the rim, cubic millimeters.
     pub fn held_volume_mm3(&self) -> f64 {
-        volume_mm3(&self.inside_samples(crate::trade::vessel::HOLLOW_SAMPLES))
+        volume_mm3(&self.inside_samples(HOLLOW_SAMPLES))
     }
 }
 

@@ -2,7 +2,7 @@
 //! what is left at the joints, what it weighs and holds.
 
 use crate::trade::ring::Wanted;
-use crate::trade::shape::Wall;
+use crate::trade::shape::{HOLLOW_SAMPLES, Wall};
 
 /// A ring's place in the stack and what the wall needs of it. Millimeters.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -104,9 +104,6 @@ pub fn tipping_angle_rad(foot_radius_mm: f64, center_of_mass_mm: f64) -> f64 {
 pub fn finished(wall: &Wall) -> (f64, f64) {
     finished_around(wall, &wall.inside_samples(HOLLOW_SAMPLES))
 }
-
-/// Heights at which the hollow is taken for its volume.
-pub const HOLLOW_SAMPLES: u32 = 320;
 
 /// The same around a hollow that was already worked out.
 pub fn finished_around(wall: &Wall, hollow: &[(f64, f64)]) -> (f64, f64) {

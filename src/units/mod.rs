@@ -4,3 +4,4 @@
 pub mod color;
 pub mod kept;
 pub mod length;
+pub mod quantity;

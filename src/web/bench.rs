@@ -1,7 +1,7 @@
 //! The Bench place's door.
 
 use super::memory::from_js;
-use super::to_js;
+use super::values::to_js;
 use crate::draw::MM_PER_PX;
 use crate::draw::pen::Pen;
 use crate::draw::svg::to_screen;

@@ -2,7 +2,7 @@
 //! goes on step by step between frames.
 
 use super::memory::{Known, from_js, hand_over};
-use super::to_js;
+use super::values::to_js;
 use crate::draw::MM_PER_PX;
 use crate::draw::svg::to_screen;
 use crate::edit::rack;

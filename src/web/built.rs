@@ -1,7 +1,8 @@
 //! As built, for the page.
 
 use super::memory::{from_js, hand_over};
-use super::{to_js, view_from};
+use super::values::to_js;
+use super::view_from;
 use crate::draw::svg::to_screen;
 use crate::draw::{MM_PER_PX, point};
 use crate::edit;

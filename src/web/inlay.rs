@@ -1,7 +1,7 @@
 //! The door of the Inlay place.
 
 use super::memory::{from_js, hand_over};
-use super::to_js;
+use super::values::to_js;
 use crate::draw::pen::Pen;
 use crate::draw::svg::to_screen;
 use crate::draw::{MM_PER_PX, Point};

@@ -12,6 +12,7 @@ mod memory;
 mod packet;
 mod three;
 mod trace;
+mod values;
 mod wood;
 
 use crate::design::trouble::Trouble;
@@ -20,15 +21,17 @@ use crate::draw::pen::Pen;
 use crate::draw::svg::{Placement, Screen, to_screen};
 use crate::draw::{Anchor, MM_PER_PX, point, qr};
 use crate::edit::start;
-use crate::edit::{self, Repeat};
+use crate::edit::{self, vessel::Repeat};
 use crate::plan::plan;
 use crate::show::figures::{self, RingScreen, vessel::VesselScreen};
-use crate::show::pictures::vessel::{self as drawn_vessel, Picked, View};
+use crate::show::pictures::vessel::{self as drawn_vessel, Picked};
+use crate::show::pictures::view::View;
 use crate::show::words::{self, Message};
 use crate::units::length::Unit;
 use memory::{from_js, hand_over};
 use serde::{Deserialize, Serialize};
 use tsify::Tsify;
+use values::to_js;
 use wasm_bindgen::prelude::*;
 
 /// A design as the page holds it: opaque, but for a few words, and never changed in place.
@@ -315,26 +318,31 @@ pub fn change_vessel(
         }
         "divide" => start::divide(&design),
         "move_point" => match real(1) {
-            Some((height, radius)) => edit::move_point(&design, place(0), height, radius),
+            Some((height, radius)) => edit::vessel::move_point(&design, place(0), height, radius),
             None => design.unchanged(),
         },
-        "nudge_point" => edit::nudge_point(&design, place(0), number(1), number(2)),
+        "nudge_point" => edit::vessel::nudge_point(&design, place(0), number(1), number(2)),
         "add_point" => match real(0) {
-            Some((height, _)) => edit::add_point(&design, height),
+            Some((height, _)) => edit::vessel::add_point(&design, height),
             None => design.unchanged(),
         },
-        "remove_point" => edit::remove_point(&design, place(0)),
-        "toggle_corner" => edit::toggle_corner(&design, place(0)),
-        "add_ring" => edit::add_ring(&design, place(0)),
-        "add_accent" => edit::add_accent(&design, place(0), place(1), edit::accent_mm(&design)),
-        "remove_ring" => edit::remove_ring(&design, place(0)),
-        "paint" => edit::paint(&design, place(0), place(1) as u32, place(2)),
-        "repeat" => edit::repeat(&design, place(0), place(1), repeat(text)),
-        "spiral" => edit::spiral(&design, place(0), 1),
-        "columns" => edit::spiral(&design, place(0), 0),
-        "mirror" => edit::mirror(&design),
-        "add_wood" => edit::add_wood(&design, text),
-        "remove_wood" => edit::remove_wood(&design, place(0)),
+        "remove_point" => edit::vessel::remove_point(&design, place(0)),
+        "toggle_corner" => edit::vessel::toggle_corner(&design, place(0)),
+        "add_ring" => edit::vessel::add_ring(&design, place(0)),
+        "add_accent" => edit::vessel::add_accent(
+            &design,
+            place(0),
+            place(1),
+            edit::vessel::accent_mm(&design),
+        ),
+        "remove_ring" => edit::vessel::remove_ring(&design, place(0)),
+        "paint" => edit::vessel::paint(&design, place(0), place(1) as u32, place(2)),
+        "repeat" => edit::vessel::repeat(&design, place(0), place(1), repeat(text)),
+        "spiral" => edit::vessel::spiral(&design, place(0), 1),
+        "columns" => edit::vessel::spiral(&design, place(0), 0),
+        "mirror" => edit::vessel::mirror(&design),
+        "add_wood" => edit::vessel::add_wood(&design, text),
+        "remove_wood" => edit::vessel::remove_wood(&design, place(0)),
         _ => design.unchanged(),
     };
     hand_over(changed)
@@ -390,7 +398,7 @@ pub fn link_of(
 pub fn file_text(
     #[wasm_bindgen(unchecked_param_type = "Design")] design: JsValue,
 ) -> Result<String, JsError> {
-    let value = to_js(&design::to_value(&*from_js(design)?))?;
+    let value = to_js(&design::read::to_value(&*from_js(design)?))?;
     let text =
         js_sys::JSON::stringify_with_replacer_and_space(&value, &JsValue::NULL, &JsValue::from(2));
     text.map(String::from).map_err(|_| JsError::new("no text"))
@@ -421,7 +429,7 @@ pub fn wood_names() -> Vec<String> {
 
 fn opened(read: Result<(Design, Vec<Trouble>), (Trouble, Unit)>) -> Result<JsValue, JsError> {
     let (design, unit, troubles) = match read {
-        Ok((design, troubles)) => (Some(design::to_value(&design)), design.unit, troubles),
+        Ok((design, troubles)) => (Some(design::read::to_value(&design)), design.unit, troubles),
         Err((trouble, unit)) => (None, unit, vec![trouble]),
     };
     to_js(&Opened {
@@ -450,19 +458,4 @@ fn place(placement: &Placement) -> Place {
         width: placement.width_px,
         height: placement.height_px,
     }
-}
-
-/// The page's design, read with the same care as a file.
-fn from_object(design: JsValue) -> Result<Design, JsError> {
-    let value: serde_json::Value = serde_wasm_bindgen::from_value(design)?;
-    match Design::restore(&value) {
-        Ok((design, _)) => Ok(design),
-        Err(trouble) => Err(JsError::new(
-            &words::trouble(&trouble, Design::default().unit).reason,
-        )),
-    }
-}
-
-pub(crate) fn to_js(value: &impl Serialize) -> Result<JsValue, JsError> {
-    Ok(value.serialize(&serde_wasm_bindgen::Serializer::json_compatible())?)
 }

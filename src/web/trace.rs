@@ -1,7 +1,8 @@
 //! Where a picture to trace lies under the half-section.
 
 use super::memory::from_js;
-use super::{to_js, view_from};
+use super::values::to_js;
+use super::view_from;
 use crate::design::Vessel;
 use crate::design::trouble::{Reason, Trouble};
 use crate::draw::{MM_PER_PX, point};

@@ -4,7 +4,7 @@
 mod extra;
 
 use super::vessel::as_ring;
-use super::{Entry, Figure, Message, entry, figure, noted, number, weight};
+use super::{Entry, Figure, Message, entry, figure, noted};
 use crate::design::field;
 use crate::design::{Bench, Climate, Design, MadeOf, Vessel};
 use crate::plan::caution::{Caution, Placed};
@@ -19,6 +19,8 @@ use crate::trade::closing::LastJoint;
 use crate::trade::glue::{self, Times};
 use crate::trade::ring::half_angle_rad;
 use crate::units::length::{MM_PER_INCH, Shown, Unit, decimal, show};
+use crate::units::quantity;
+use crate::units::quantity::{number, weight};
 use serde::Serialize;
 use std::ops::Range;
 
@@ -244,7 +246,7 @@ pub fn station_rows(design: &Design, plan: &StackPlan) -> Vec<StationRow> {
 fn entries(design: &Design) -> Vec<Entry> {
     let mut design = design.with_bench();
     design.climate.get_or_insert_with(Climate::usual);
-    let whole = crate::design::to_value(&design);
+    let whole = crate::design::read::to_value(&design);
     field::FIELDS
         .iter()
         .filter(|field| {
@@ -466,7 +468,7 @@ impl<'a> Shop<'a> {
         let planned = self.plan.rings.get(place);
         if let Some((planned, segment)) = planned.and_then(|it| Some((it, it.segment.as_ref()?))) {
             let joint = LastJoint::of(&planned.wanted, segment);
-            let accuracy = super::fine_degrees(joint.accuracy_rad());
+            let accuracy = quantity::fine_degrees(joint.accuracy_rad());
             shown
                 .list
                 .push(noted("row.accuracy", accuracy, "a cut".to_owned()));
@@ -636,7 +638,7 @@ impl<'a> Shop<'a> {
         let turned = (at(above) - at(below)).rem_euclid(segment);
         let is_none = turned < 1e-6 || segment - turned < 1e-6;
         (above.made_of == MadeOf::Segments && !is_none)
-            .then(|| figure("row.turned", super::shown_degrees(turned)))
+            .then(|| figure("row.turned", quantity::shown_degrees(turned)))
     }
 
     /// Finished outside, inside and glue at the joint above a ring.
@@ -662,7 +664,7 @@ impl<'a> Shop<'a> {
         noted(
             "row.glue_amount",
             amount(milliliters),
-            words::glue_area(area_mm2, self.unit),
+            quantity::glue_area(area_mm2, self.unit),
         )
     }
 
@@ -770,8 +772,8 @@ impl<'a> Shop<'a> {
             if offset_mm > 1e-6 {
                 shown.list.push(noted(
                     "row.off_center",
-                    super::fine(offset_mm, self.unit),
-                    words::force(pull_n, self.unit),
+                    quantity::fine(offset_mm, self.unit),
+                    quantity::force(pull_n, self.unit),
                 ));
             }
             if pull_n > lathe::PULL_SHARE * balance.mass_kg * lathe::GRAVITY_M_S2 {
@@ -833,7 +835,7 @@ impl<'a> Shop<'a> {
             "row.turn_time" => self.times.turn_min,
             _ => self.times.stress_min,
         };
-        figure(key, words::duration(minutes))
+        figure(key, quantity::duration(minutes))
     }
 
     fn glue(&self) -> Vec<Figure> {

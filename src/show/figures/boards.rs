@@ -1,12 +1,14 @@
 //! What stands on the screen about boards: the fields to enter them, the quick estimate
 //! without any, and the answer as it stands.
 
-use super::{Entry, Figure, entry, number};
+use super::{Entry, Figure, entry};
 use crate::design::field::{FIELDS, expand, find, key};
 use crate::design::{BoardGoal, Design, MadeOf};
 use crate::plan::board::{self, Answer, Part};
 use crate::show::words::{self, Message, boards as said};
 use crate::units::length::{Shown, Unit, decimal};
+use crate::units::quantity;
+use crate::units::quantity::number;
 use serde::Serialize;
 
 /// The fields and the estimate.
@@ -73,7 +75,7 @@ pub struct LayoutRow {
 
 /// The fields and the estimate.
 pub fn boards(design: &Design) -> BoardsScreen {
-    let whole = crate::design::to_value(design);
+    let whole = crate::design::read::to_value(design);
     let field = |key: &str| find(key).map(|field| entry(design, &whole, field, key));
     let fields = |prefix: &str| -> Vec<Entry> {
         FIELDS
@@ -138,7 +140,7 @@ pub(crate) fn estimate(design: &Design) -> Vec<Figure> {
     let each = board::estimate(design).into_iter().map(|each| Figure {
         key: "boards.estimate".to_owned(),
         label: said::estimate_label(&each, design.unit),
-        shown: super::wood_volume(each.bought_mm3, design.unit),
+        shown: quantity::wood_volume(each.bought_mm3, design.unit),
         note: if each.quarters.is_some() {
             String::new()
         } else {
@@ -260,7 +262,10 @@ fn figures(answer: &Answer, goal: BoardGoal, unit: Unit) -> Vec<Figure> {
     let percent = decimal(answer.used_share * 100.0, 0);
     let mut figures = vec![
         super::figure("boards.yield", Shown::decimal(percent, "%", " percent")),
-        super::figure("boards.wood", super::wood_volume(answer.volume_mm3, unit)),
+        super::figure(
+            "boards.wood",
+            quantity::wood_volume(answer.volume_mm3, unit),
+        ),
     ];
     if answer.cost > 0.0 || goal == BoardGoal::Cheapest {
         figures.push(super::noted(

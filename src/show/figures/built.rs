@@ -5,7 +5,7 @@ use super::{Entry, Figure, Message, entry, figure, noted};
 use crate::design::Design;
 use crate::design::field;
 use crate::plan::built::{Better, Built, Reorder, solid_to_mm};
-use crate::show::pictures::vessel::View;
+use crate::show::pictures::view::View;
 use crate::show::words;
 use crate::trade::room::Tightest;
 use crate::units::length::{entry_text, show};
@@ -66,7 +66,7 @@ pub fn screen(
         .as_ref()
         .zip(built.curve.as_ref())
         .map_or(Vec::new(), |(room, curve)| room.thickest_walls(curve));
-    let whole = crate::design::to_value(design);
+    let whole = crate::design::read::to_value(design);
     let entries_of = |place: usize, names: &[&str]| -> Vec<Entry> {
         names
             .iter()

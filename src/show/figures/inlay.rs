@@ -1,7 +1,7 @@
 //! What the Inlay place shows.
 
 use super::vessel::Handle;
-use super::{Entry, Figure, Message, entry, figure, noted, number, shown_degrees};
+use super::{Entry, Figure, Message, entry, figure, noted};
 use crate::design::field;
 use crate::design::{Design, StackIs, Vessel};
 use crate::draw::MM_PER_PX;
@@ -10,6 +10,8 @@ use crate::plan::stack::StackPlan;
 use crate::show::pictures::inlay::{BLADE_X_MM, BandView, BladeView, front_slot_rad};
 use crate::show::words;
 use crate::units::length::show;
+use crate::units::quantity;
+use crate::units::quantity::{number, shown_degrees};
 use serde::Serialize;
 
 /// A thing to choose, with its color: a set or a wood.
@@ -138,7 +140,7 @@ fn woods(design: &Design, vessel: &Vessel, picked: usize) -> Vec<Choice> {
 }
 
 fn entries(design: &Design, picked: usize) -> Vec<Entry> {
-    let whole = crate::design::to_value(design);
+    let whole = crate::design::read::to_value(design);
     [
         "from_ring",
         "to_ring",
@@ -220,7 +222,7 @@ pub(crate) fn list(design: &Design, own: &SetPlan) -> Vec<Figure> {
             number(own.slots.count.to_string()),
             words::inlay::strips_from(board, unit),
         ),
-        figure("slot.thick", super::fine(thick, unit)),
+        figure("slot.thick", quantity::fine(thick, unit)),
         figure("slot.wide", length(wide)),
         figure("slot.long", length(long)),
         figure(

@@ -10,11 +10,13 @@ pub mod wood;
 
 use crate::design::field::{FIELDS, Field, Kind, key};
 use crate::design::{Between, Design};
-use crate::plan::{self, CountPlan, Plan, RingPlan, SAW_ERRORS_DEG, board_feet};
+use crate::plan::{self, CountPlan, Plan, RingPlan, SAW_ERRORS_DEG};
 use crate::show::words::{self, Message};
 use crate::trade::closing::OpenAt;
 use crate::trade::strip::Strips;
-use crate::units::length::{MM_PER_INCH, Shown, Unit, as_shown_mm, decimal, show};
+use crate::units::length::{Shown, Unit, as_shown_mm, decimal, show};
+use crate::units::quantity;
+use crate::units::quantity::{fine, fine_degrees, number, shown_degrees, weight, wood_volume};
 use serde::Serialize;
 
 /// One labeled figure.
@@ -135,28 +137,6 @@ fn noted(key: &str, shown: Shown, note: String) -> Figure {
     }
 }
 
-/// An angle in degrees.
-pub fn shown_degrees(radians: f64) -> Shown {
-    Shown::decimal(decimal(radians.to_degrees(), 3), "°", " degrees")
-}
-
-fn fine_degrees(radians: f64) -> Shown {
-    Shown::decimal(decimal(radians.to_degrees(), 4), "°", " degrees")
-}
-
-/// A gap or other small length: thousandths of an inch, hundredths of a millimeter.
-pub(crate) fn fine(length_mm: f64, unit: Unit) -> Shown {
-    if unit.is_inch() {
-        Shown::decimal(decimal(length_mm / MM_PER_INCH, 3), "in", " inches")
-    } else {
-        Shown::decimal(decimal(length_mm, 2), "mm", " millimeters")
-    }
-}
-
-fn number(text: String) -> Shown {
-    Shown::decimal(text, "", "")
-}
-
 fn saw(design: &Design, ring: &RingPlan) -> Vec<Figure> {
     let setting_rad = crate::trade::ring::half_angle_rad(ring.wanted.segment_count);
     let complement_rad = std::f64::consts::FRAC_PI_2 - setting_rad;
@@ -166,7 +146,7 @@ fn saw(design: &Design, ring: &RingPlan) -> Vec<Figure> {
         format!(
             "{} {}",
             words::page("row.complement"),
-            words::degrees(complement_rad)
+            quantity::degrees(complement_rad)
         ),
     )];
     if let Some(outside) = &ring.outside {
@@ -221,7 +201,7 @@ fn list(design: &Design, ring: &RingPlan) -> Vec<Figure> {
             format!(
                 "{} pieces, {} thick",
                 design.ring.segment_count,
-                words::length(design.ring.spacer_mm, design.unit)
+                quantity::length(design.ring.spacer_mm, design.unit)
             ),
         ));
     }
@@ -254,37 +234,6 @@ fn as_cut(design: &Design, ring: &RingPlan) -> Vec<Figure> {
         figure("row.as_cut_circle", show(circle_mm, design.unit)),
         figure("row.as_cut_hole", show(hole_mm, design.unit)),
     ]
-}
-
-fn wood_volume(volume_mm3: f64, unit: Unit) -> Shown {
-    let board_feet = board_feet(volume_mm3);
-    // What would round to next to nothing is told in a smaller unit.
-    if unit.is_inch() && board_feet < 0.1 {
-        let text = decimal(volume_mm3 / MM_PER_INCH.powi(3), 1);
-        Shown::decimal(text, "cu in", " cubic inches")
-    } else if unit.is_inch() {
-        Shown::decimal(decimal(board_feet, 2), "board ft", " board feet")
-    } else if volume_mm3 < 1e6 {
-        Shown::decimal(decimal(volume_mm3 * 1e-3, 0), "cm³", " cubic centimeters")
-    } else if volume_mm3 < 1e8 {
-        Shown::decimal(decimal(volume_mm3 * 1e-6, 1), "L", " liters")
-    } else {
-        Shown::decimal(decimal(volume_mm3 * 1e-9, 3), "m³", " cubic meters")
-    }
-}
-
-fn weight(weight_kg: f64, unit: Unit) -> Shown {
-    // 1 lb = 0.45359237 kg exactly, and 16 oz (NIST SP 811).
-    let pounds = weight_kg / 0.453_592_37;
-    if unit.is_inch() && pounds < 0.1 {
-        Shown::decimal(decimal(pounds * 16.0, 1), "oz", " ounces")
-    } else if !unit.is_inch() && weight_kg < 0.1 {
-        Shown::decimal(decimal(weight_kg * 1000.0, 0), "g", " grams")
-    } else if unit.is_inch() {
-        Shown::decimal(decimal(pounds, 2), "lb", " pounds")
-    } else {
-        Shown::decimal(decimal(weight_kg, 2), "kg", " kilograms")
-    }
 }
 
 fn saw_error(unit: Unit, ring: &RingPlan) -> Vec<Figure> {
@@ -358,7 +307,7 @@ fn count_row(design: &Design, count: &CountPlan) -> CountRow {
 
 /// What the fields outside every list hold.
 fn entries(design: &Design) -> Vec<Entry> {
-    let whole = crate::design::to_value(design);
+    let whole = crate::design::read::to_value(design);
     let single = FIELDS.iter().filter(|field| {
         field.key.split('.').next().is_some_and(is_rings) && !field.key.contains('*')
     });
@@ -473,7 +422,13 @@ mod tests {
         assert_eq!(said(2.44e6, Unit::Millimeter), "2.4 L");
         assert_eq!(said(0.25e9, Unit::Millimeter), "0.25 m³");
         assert_eq!(said(2.36e6, Unit::Inch16), "1 board ft");
-        assert_eq!(said(2.0 * MM_PER_INCH.powi(3), Unit::Inch16), "2 cu in");
+        assert_eq!(
+            said(
+                2.0 * crate::units::length::MM_PER_INCH.powi(3),
+                Unit::Inch16
+            ),
+            "2 cu in"
+        );
         // Nothing between a thimble and a trunk is told as nothing.
         for unit in [Unit::Millimeter, Unit::Inch16] {
             for step in 0..80 {

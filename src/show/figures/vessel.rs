@@ -1,6 +1,6 @@
 //! What the Vessel place shows.
 
-use super::{Entry, Figure, Message, entry, figure, noted, number, weight, wood_volume};
+use super::{Entry, Figure, Message, entry, figure, noted};
 use crate::design::field;
 use crate::design::{Design, HoleBy, MadeOf, RingChoice, Vessel};
 use crate::edit::{SCALED, scaled_length_mm};
@@ -8,10 +8,13 @@ use crate::plan::caution::Placed;
 use crate::plan::inspect::inspect;
 use crate::plan::stack::{RingInStack, StackPlan, WoodStrips};
 use crate::plan::{Plan, RingWood, plan};
-use crate::show::pictures::vessel::View;
+use crate::show::pictures::view::View;
 use crate::show::words;
 use crate::trade::ring::Segment;
 use crate::units::length::{Shown, Unit, show};
+use crate::units::quantity;
+use crate::units::quantity::held;
+use crate::units::quantity::{number, weight, wood_volume};
 use serde::Serialize;
 
 /// A point that can be dragged.
@@ -236,7 +239,7 @@ fn row(
         length(2.0 * ring.wanted.inside_radius_mm),
     ];
     if let (Some(segment), Some(strips)) = (ring.segment, ring.strips) {
-        figures.push(super::shown_degrees(segment.outside.half_angle_rad));
+        figures.push(quantity::shown_degrees(segment.outside.half_angle_rad));
         figures.push(length(segment.outside.long_edge_mm));
         figures.push(length(segment.strip_width_mm));
         figures.push(length(strips.total_length_mm));
@@ -438,7 +441,7 @@ pub(crate) fn disc_list(design: &Design, ring: &RingInStack) -> Vec<Figure> {
 }
 
 fn ring_entries(design: &Design, place: usize) -> Vec<Entry> {
-    let whole = crate::design::to_value(design);
+    let whole = crate::design::read::to_value(design);
     [
         "height_mm",
         "made_of",
@@ -459,7 +462,7 @@ fn ring_entries(design: &Design, place: usize) -> Vec<Entry> {
 }
 
 fn entries(design: &Design, vessel: &Vessel) -> Vec<Entry> {
-    let whole = crate::design::to_value(design);
+    let whole = crate::design::read::to_value(design);
     let own = [
         field::key::FOOT_WALL,
         field::key::RIM_WALL,
@@ -508,28 +511,9 @@ pub(crate) fn totals(plan: &StackPlan, unit: Unit) -> Vec<Figure> {
     list.push(noted(
         "total.joints",
         number(totals.joint_count.to_string()),
-        words::glue_area(totals.glue_mm2, unit),
+        quantity::glue_area(totals.glue_mm2, unit),
     ));
     list
-}
-
-/// What the vessel holds: US fluid ounces or milliliters.
-fn held(volume_mm3: f64, unit: Unit) -> Shown {
-    // 1 US fluid ounce = 29.573 529 562 5 mL exactly (NIST SP 811, appendix B).
-    let milliliters = volume_mm3 / 1000.0;
-    if unit.is_inch() {
-        Shown::decimal(
-            crate::units::length::decimal(milliliters / 29.573_529_562_5, 0),
-            "fl oz",
-            " fluid ounces",
-        )
-    } else {
-        Shown::decimal(
-            crate::units::length::decimal(milliliters, 0),
-            "mL",
-            " milliliters",
-        )
-    }
 }
 
 #[cfg(test)]

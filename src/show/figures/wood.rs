@@ -1,6 +1,6 @@
 //! What the Wood place shows: swatches, seasons, base.
 
-use super::{Entry, Figure, entry, figure, fine, noted, number, wood_volume};
+use super::{Entry, Figure, entry, figure, noted};
 use crate::design::field;
 use crate::design::{self, BaseKind, BaseSet, Design};
 use crate::plan::base::{self, BasePlan, Motion};
@@ -11,6 +11,9 @@ use crate::plan::{self, Plan};
 use crate::show::words::{self, Message};
 use crate::trade::wood::{self, SOURCES, Wood};
 use crate::units::length::{Shown, Unit, decimal, show};
+use crate::units::quantity;
+use crate::units::quantity::{density_shown, percent};
+use crate::units::quantity::{fine, number, wood_volume};
 use serde::Serialize;
 
 /// A wood of the piece, or one of the turner's own.
@@ -183,7 +186,7 @@ impl Said {
         said.climate = Some(season::climate(design));
         said.base = Some(base::choice(design));
         Said {
-            whole: design::to_value(&said),
+            whole: design::read::to_value(&said),
             design: said,
         }
     }
@@ -195,11 +198,6 @@ impl Said {
     fn entry(&self, key: &str) -> Option<Entry> {
         field::find(key).map(|found| entry(&self.design, &self.whole, found, key))
     }
-}
-
-/// A share in percent.
-fn percent(share_pct: f64, places: usize) -> Shown {
-    Shown::decimal(decimal(share_pct, places), "%", " percent")
 }
 
 /// The wood needed of one name.
@@ -376,17 +374,6 @@ fn memory(wood: Wood, bit: u8) -> String {
     .to_owned()
 }
 
-fn density_shown(kilograms: f64, unit: Unit) -> Shown {
-    if unit.is_inch() {
-        // 1 lb/ft³ = 16.018 46 kg/m³ (NIST SP 811, appendix B).
-        let pounds = decimal(kilograms / 16.018_46, 0);
-        Shown::decimal(pounds, "lb/ft³", " pounds a cubic foot")
-    } else {
-        let text = decimal(kilograms, 0);
-        Shown::decimal(text, "kg/m³", " kilograms a cubic meter")
-    }
-}
-
 fn source(wood: &Wood) -> String {
     let named = SOURCES.iter().enumerate();
     named
@@ -480,7 +467,7 @@ fn changes(seasons: &Seasons, base: Option<&BasePlan>, unit: Unit) -> Vec<Figure
     lines
         .into_iter()
         .filter_map(|(key, change)| {
-            let change = change?.map(|it| words::signed(&words::fine_length(it, unit)));
+            let change = change?.map(|it| words::signed(&quantity::fine_length(it, unit)));
             Some(figure(key, two(change)))
         })
         .collect()
@@ -493,7 +480,7 @@ fn rings(seasons: &Seasons, unit: Unit) -> Vec<Figure> {
             label: words::ring_number(ring.place),
             shown: two(ring
                 .opening_mm?
-                .map(|it| words::fine_length(it.abs(), unit))),
+                .map(|it| quantity::fine_length(it.abs(), unit))),
             note: String::new(),
         })
     };
@@ -602,7 +589,7 @@ fn movements(plan: &BasePlan, unit: Unit) -> Vec<Movement> {
             let length_mm = motion.against_ring_mm[season][way];
             figure(
                 key,
-                number(words::signed(&words::fine_length(length_mm, unit))),
+                number(words::signed(&quantity::fine_length(length_mm, unit))),
             )
         };
         Some(Movement {

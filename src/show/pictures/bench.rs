@@ -1,7 +1,8 @@
 //! The drawing of a step: the ring from above while it is made, then the section with
 //! the rings of the step picked out.
 
-use super::vessel::{Picked, View, ring_from_above, section};
+use super::vessel::{Picked, ring_from_above, section};
+use super::view::View;
 use crate::design::Vessel;
 use crate::draw::pen::Pen;
 use crate::draw::{Drawing, Ink, Path, rectangle};

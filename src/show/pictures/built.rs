@@ -1,7 +1,7 @@
 //! The half-section of the rings that are glued, with the curve that is wanted in them and
 //! what they leave for it.
 
-use super::vessel::View;
+use super::view::View;
 use crate::design::{Design, PointChoice, Vessel};
 use crate::draw::palette::WHITE;
 use crate::draw::{

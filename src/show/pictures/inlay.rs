@@ -1,7 +1,7 @@
 //! The slot sets: their stack's surfaces unrolled with the strips as they will show, and
 //! the heights between which the blade may stand.
 
-use super::vessel::{View, cells};
+use super::view::{View, cells};
 use crate::design::Vessel;
 use crate::draw::pen::{Pen, lettering};
 use crate::draw::{

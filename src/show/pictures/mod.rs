@@ -11,3 +11,4 @@ pub mod ring;
 pub mod segment;
 pub mod trace;
 pub mod vessel;
+pub mod view;

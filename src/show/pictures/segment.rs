@@ -9,9 +9,10 @@ use crate::draw::{
     Anchor, Drawing, Fill, Ink, Lettering, Path, Point, Weight, Words, point, polygon, polyline,
 };
 use crate::plan::RingPlan;
-use crate::show::figures::shown_degrees;
 use crate::show::words;
 use crate::trade::ring::Segment;
+use crate::units::quantity;
+use quantity::shown_degrees;
 use std::f64::consts::FRAC_PI_2;
 
 /// A segment's corners on the strip; x along the strip, y down across it.

@@ -6,7 +6,7 @@
 //! stand back and zoom in, so that the rim is not seen as an ellipse).
 
 use crate::draw::{Point, point};
-use crate::show::pictures::vessel::View;
+use crate::show::pictures::view::View;
 
 /// How a picture lies: in its own pixels, from its upper left corner.
 #[derive(Clone, Copy, Debug, PartialEq)]

@@ -1,6 +1,7 @@
 //! The vessel: at the left of its axis as it is seen, at the right cut open, each ring
 //! as the rectangle that it is glued as; and its outside unrolled.
 
+use super::view::{View, cells};
 use crate::design::{Between, MadeOf, StackRing, Vessel};
 use crate::draw::palette::{BLACK, WHITE};
 use crate::draw::pen::Pen;
@@ -12,62 +13,6 @@ use crate::plan::stack::{RingInStack, StackPlan};
 use crate::show::words;
 use crate::trade::shape::Wall;
 use std::f64::consts::{FRAC_PI_2, PI, TAU};
-
-/// How a drawing maps real millimeters: handed back by the page while a handle moves,
-/// so that the scale rests.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct View {
-    /// Where the axis stands.
-    pub axis_mm: f64,
-    /// Height of the foot on the drawing.
-    pub foot_mm: f64,
-    /// Drawn millimeters for one real one.
-    pub scale: f64,
-}
-
-impl View {
-    /// The view that fits a vessel on a drawing of this size.
-    pub fn fit(vessel: &Vessel, plan: &StackPlan, width_mm: f64, height_mm: f64) -> View {
-        let reach = plan
-            .rings
-            .iter()
-            .map(|ring| ring.reach_mm)
-            .chain(vessel.points.iter().map(|point| point.radius_mm))
-            .fold(1.0, f64::max);
-        let stack: f64 = vessel.rings.iter().map(|ring| ring.height_mm).sum();
-        let top = vessel
-            .points
-            .last()
-            .map_or(1.0, |point| point.height_mm)
-            .max(stack)
-            .max(1.0);
-        // Room at the right for the rings' names, above and below for handles.
-        let (left, right, above, below) = (4.0, 36.0, 8.0, 8.0);
-        let scale = ((width_mm - left - right).max(10.0) / (2.0 * reach))
-            .min((height_mm - above - below).max(10.0) / top);
-        View {
-            axis_mm: left + (width_mm - left - right).max(10.0) / 2.0,
-            foot_mm: height_mm - below - ((height_mm - above - below) - top * scale).max(0.0) / 2.0,
-            scale,
-        }
-    }
-
-    /// A place on the drawing by real height and distance from the axis.
-    pub fn place(&self, height_mm: f64, radius_mm: f64) -> Point {
-        point(
-            self.axis_mm + radius_mm * self.scale,
-            self.foot_mm - height_mm * self.scale,
-        )
-    }
-
-    /// Real height and radius of a place on the drawing.
-    pub fn real(&self, at: Point) -> (f64, f64) {
-        (
-            (self.foot_mm - at.y) / self.scale,
-            (at.x - self.axis_mm).abs() / self.scale,
-        )
-    }
-}
 
 /// What is picked out on the drawing.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
@@ -316,33 +261,6 @@ fn seen_outside(
             );
         }
     }
-}
-
-/// The segments of a ring and the directions that they span, radians from the front,
-/// each within −π..π or reaching past it; a disc is one all round.
-pub fn cells(ring: &StackRing) -> Vec<(u32, f64, f64)> {
-    if ring.made_of == MadeOf::Disc {
-        return vec![(0, -PI, PI)];
-    }
-    let step = TAU / f64::from(ring.segment_count);
-    let turn = f64::from(ring.turn_half_segments) * step / 2.0;
-    (0..ring.segment_count)
-        .map(|segment| {
-            let middle = (f64::from(segment) * step + turn + PI).rem_euclid(TAU) - PI;
-            (segment, middle - step / 2.0, middle + step / 2.0)
-        })
-        .flat_map(|(segment, start, end)| {
-            // What reaches round the back appears on both sides.
-            let wrapped = if end > PI {
-                Some((segment, start - TAU, end - TAU))
-            } else if start < -PI {
-                Some((segment, start + TAU, end + TAU))
-            } else {
-                None
-            };
-            std::iter::once((segment, start, end)).chain(wrapped)
-        })
-        .collect()
 }
 
 fn outline(drawing: &mut Drawing, view: &View, wall: &Wall) {

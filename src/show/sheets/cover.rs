@@ -1,7 +1,7 @@
 //! The cover: what it will be, in a picture and in numbers.
 
 use super::flow::Flow;
-use super::packet::{Job, OfVessel, Sheet};
+use super::job::{Job, OfVessel, Sheet};
 use super::{EDGE_MM, foot_top, title};
 use crate::draw::lettering::{width_mm, wrap};
 use crate::draw::{Frame, Lettering, Tone, Weight, Words, point};

@@ -3,13 +3,14 @@
 
 use super::figure;
 use super::flow::Flow;
-use super::packet::{Job, Sheet};
+use super::job::{Job, Sheet};
 use crate::draw::{Lettering, Tone};
 use crate::plan::cut_list::{Cut, Piece, cut_list, ring_numbers};
-use crate::show::figures::shown_degrees;
 use crate::show::words;
 use crate::solve::sorted::order;
 use crate::units::length::show;
+use crate::units::quantity;
+use quantity::shown_degrees;
 
 /// The cut list of a vessel.
 pub fn sheets(job: &Job) -> Vec<Sheet> {

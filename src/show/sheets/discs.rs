@@ -1,7 +1,7 @@
 //! The centring disc: circles at true scale round one cross, to lay a ring, a base or a
 //! waste block on the middle by.
 
-use super::packet::{Job, OfVessel, Sheet};
+use super::job::{Job, OfVessel, Sheet};
 use super::tile;
 use crate::draw::pen::lettering;
 use crate::draw::{

@@ -1,6 +1,6 @@
 //! Words, rows and tables one below the other over as many pages as they need.
 
-use super::packet::Job;
+use super::job::Job;
 use super::{EDGE_MM, blank, foot, foot_top, paper_mm};
 use crate::draw::lettering::{shorten, wrap};
 use crate::draw::{Anchor, Drawing, Ink, Lettering, Path, Tone, Weight, Words, point, rectangle};

@@ -9,6 +9,7 @@ pub mod cuts;
 pub mod discs;
 pub mod flow;
 pub mod inlay;
+pub mod job;
 pub mod packet;
 pub mod profile;
 pub mod ring;

@@ -1,19 +1,19 @@
 //! The packet: every sheet that a design has, in the order in which it is bound, their
 //! common frame, and the files that they come in.
 
+use super::job::{Choice, Job, OfVessel, Sheet};
 use super::{
-    CODE_MM, EDGE_MM, base, bench, boards, code_corner, cover, cuts, discs, inlay, paper_mm,
-    profile, ring, section, story, title,
+    CODE_MM, EDGE_MM, base, bench, boards, code_corner, cover, cuts, discs, inlay, profile, ring,
+    section, story, title,
 };
-use crate::design::{Design, Vessel};
+use crate::design::Design;
 use crate::draw::dxf::to_dxf;
 use crate::draw::pdf::{Info, to_pdf};
 use crate::draw::svg::to_file;
-use crate::draw::{Anchor, Drawing, Mark, Tone, Words, point, qr};
-use crate::plan::caution::Placed;
+use crate::draw::{Anchor, Drawing, Tone, Words, point, qr};
 use crate::plan::inspect::inspect;
-use crate::plan::stack::{StackPlan, plan_stack};
-use crate::plan::{Plan, plan};
+use crate::plan::plan;
+use crate::plan::stack::plan_stack;
 use crate::show::archive::{File, zip};
 use crate::show::csv;
 use crate::show::words;
@@ -55,99 +55,6 @@ const KINDS: &[(&str, Make)] = &[
     ("centering", discs::sheets),
     ("full-size", ring::full_size),
 ];
-
-/// What sheets are made from.
-pub struct Job<'a> {
-    /// The design.
-    pub design: &'a Design,
-    /// The ring of the Ring place.
-    pub plan: Plan,
-    /// The vessel, where there is one whose points make a curve.
-    pub vessel: Option<OfVessel<'a>>,
-    /// The whole link where its code stands in the head of each sheet; else empty.
-    pub link: &'a str,
-    /// The whole link, for a larger code.
-    pub whole_link: &'a str,
-    /// The day as `2030-01-31`; may be empty.
-    pub date: &'a str,
-    /// Which sheets are wanted.
-    pub choice: Choice<'a>,
-}
-
-/// A vessel and what follows from it.
-pub struct OfVessel<'a> {
-    /// The vessel.
-    pub vessel: &'a Vessel,
-    /// Its plan; it has a wall.
-    pub plan: StackPlan,
-    /// What to look at first.
-    pub cautions: Vec<Placed>,
-}
-
-/// One sheet that can be wanted or not; it may take several pages.
-pub struct Sheet {
-    /// Its name in the choice: letters, figures and `-`.
-    pub key: String,
-    /// Its name for the turner.
-    pub title: String,
-    /// Its pages.
-    pub pages: Vec<Drawing>,
-    /// What is to be cut out along its lines, at true scale and in one piece.
-    pub template: Option<Drawing>,
-    /// Whether it belongs to a packet that nobody has chosen from.
-    pub is_usual: bool,
-}
-
-impl Sheet {
-    /// A sheet that is usually wanted.
-    pub fn new(key: impl Into<String>, title: impl Into<String>, pages: Vec<Drawing>) -> Sheet {
-        Sheet {
-            key: key.into(),
-            title: title.into(),
-            pages,
-            template: None,
-            is_usual: true,
-        }
-    }
-
-    /// The same with what is to be cut out.
-    #[must_use]
-    pub fn with_template(mut self, template: Drawing) -> Sheet {
-        self.template = Some(template);
-        self
-    }
-}
-
-/// Which sheets are wanted.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Choice<'a> {
-    /// The usual ones.
-    Usual,
-    /// Every one, of templates over several sheets only the first: the others are
-    /// blank. For pictures of the sheets to choose from.
-    Pictures,
-    /// Those with these keys.
-    These(&'a [String]),
-}
-
-impl Choice<'_> {
-    /// Whether a sheet is wanted, by its key and whether it is usual.
-    pub fn takes(self, key: &str, is_usual: bool) -> bool {
-        match self {
-            Choice::Usual => is_usual,
-            Choice::Pictures => true,
-            Choice::These(keys) => keys.iter().any(|wanted| wanted == key),
-        }
-    }
-
-    /// Whether any sheet of a kind may be wanted.
-    fn takes_any(self, kind: &str) -> bool {
-        match self {
-            Choice::These(keys) => keys.iter().any(|key| key.starts_with(kind)),
-            Choice::Usual | Choice::Pictures => true,
-        }
-    }
-}
 
 /// The chosen sheets, numbered through, with their common frame. Empty when the design
 /// has nothing that can be cut.
@@ -306,31 +213,5 @@ pub fn together(mut files: Vec<File>, date: &str) -> Vec<u8> {
         0 => Vec::new(),
         1 => files.swap_remove(0).bytes,
         _ => zip(&files, date),
-    }
-}
-
-impl Job<'_> {
-    /// The cautions of a ring of the vessel, or of the whole, as they are told.
-    pub fn cautions(&self, ring: Option<usize>) -> Vec<String> {
-        let unit = self.design.unit;
-        let placed = self.vessel.iter().flat_map(|it| &it.cautions);
-        placed
-            .filter(|placed| placed.ring == ring)
-            .map(|placed| words::caution(&placed.caution, unit))
-            .map(|told| format!("{} {}", told.reason, told.remedy))
-            .collect()
-    }
-
-    /// A code of the link as large as it needs to be, up to a side.
-    pub(super) fn large_code(&self, at: crate::draw::Point, side_mm: f64) -> Vec<Mark> {
-        if self.whole_link.is_empty() || !self.link.is_empty() {
-            return Vec::new();
-        }
-        qr::qr(self.whole_link, at, side_mm).unwrap_or_default()
-    }
-
-    /// Width and height of the paper.
-    pub fn paper_mm(&self) -> (f64, f64) {
-        paper_mm(&self.design.paper)
     }
 }

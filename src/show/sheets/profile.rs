@@ -1,7 +1,7 @@
 //! Templates of the finished outside and inside at true scale: a card that is laid
 //! against the outside, and one that is let down into the inside.
 
-use super::packet::{Job, OfVessel, Sheet};
+use super::job::{Job, OfVessel, Sheet};
 use super::tile;
 use crate::draw::lettering::shorten;
 use crate::draw::pen::lettering;

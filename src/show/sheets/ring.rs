@@ -1,7 +1,7 @@
 //! The ring's sheet: figures, drawings, one segment and the miter wedge at true
 //! scale, and the bars to check that scale by.
 
-use super::packet::{Job, OfVessel, Sheet};
+use super::job::{Job, OfVessel, Sheet};
 use super::{
     EDGE_MM, blank, clear, code_end, figure, foot, foot_top, is_lying, paper_mm, paragraph, row,
     tile,
@@ -21,6 +21,7 @@ use crate::show::pictures::vessel::ring_from_above;
 use crate::show::pictures::{ring, segment};
 use crate::show::words;
 use crate::trade::ring::{Segment, Wanted};
+use crate::units::quantity;
 use std::f64::consts::TAU;
 
 /// Height of the ring's drawing.
@@ -520,7 +521,7 @@ fn wedge(sheet: &mut Drawing, corner: Point, leg_mm: f64, rise_mm: f64, segment:
         point(corner.x + leg_mm, corner.y - rise_mm),
     ];
     sheet.add(Path::line(polygon(&corners), Ink::Object).named("wedge"));
-    let text = lettering(&figures::shown_degrees(segment.outside.half_angle_rad)).then("°");
+    let text = lettering(&quantity::shown_degrees(segment.outside.half_angle_rad)).then("°");
     sheet.add(
         Words::new(
             point(corner.x + leg_mm * 0.62, corner.y - rise_mm * 0.18),

@@ -1,12 +1,13 @@
 //! The half-section with its dimensions (ISO 129-1), at a scale that a rule can follow.
 
 use super::flow::Flow;
-use super::packet::{Job, OfVessel, Sheet};
+use super::job::{Job, OfVessel, Sheet};
 use super::{EDGE_MM, foot_top};
 use crate::draw::dimension::{Run, linear};
 use crate::draw::pen::{Pen, lettering};
 use crate::draw::{Drawing, Frame, Ink, Lettering, Mark, Path, Words, point, polyline};
-use crate::show::pictures::vessel::{Picked, View, section};
+use crate::show::pictures::vessel::{Picked, section};
+use crate::show::pictures::view::View;
 use crate::show::words;
 use crate::trade::shape::Wall;
 use crate::units::length::show;

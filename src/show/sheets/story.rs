@@ -1,6 +1,6 @@
 //! The story stick: every height that matters, on one stick at true scale.
 
-use super::packet::{Job, OfVessel, Sheet};
+use super::job::{Job, OfVessel, Sheet};
 use super::{spread, tile};
 use crate::draw::pen::lettering;
 use crate::draw::{

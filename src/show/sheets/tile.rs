@@ -1,7 +1,7 @@
 //! What is larger than the paper, at true scale over several sheets: each sheet repeats
 //! a strip of its neighbors, with circled crosses that are laid over each other.
 
-use super::packet::{Choice, Job};
+use super::job::{Choice, Job};
 use super::{EDGE_MM, blank, foot, foot_top, paper_mm};
 use crate::draw::flat::{clip, flatten};
 use crate::draw::{

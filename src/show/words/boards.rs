@@ -1,9 +1,10 @@
 //! What is said about boards and how to cut them.
 
-use super::length;
 use crate::design::{Board, BoardGoal, ThicknessIs};
 use crate::plan::board::{Answer, Estimate, Layout, Need, Part, Strip, Unfit};
 use crate::units::length::{Unit, decimal, show};
+use crate::units::quantity;
+use crate::units::quantity::length;
 
 /// `3`, `3 and 5`, `3, 5 and 6`.
 fn listed(parts: &[String]) -> String {
@@ -175,10 +176,7 @@ pub fn bound(answer: &Answer, goal: BoardGoal, unit: Unit) -> String {
 /// A volume of wood as it is sold.
 pub fn volume(volume_mm3: f64, unit: Unit) -> String {
     if unit.is_inch() {
-        format!(
-            "{} board ft",
-            decimal(crate::plan::board_feet(volume_mm3), 1)
-        )
+        format!("{} board ft", decimal(quantity::board_feet(volume_mm3), 1))
     } else {
         format!("{} m³", decimal(volume_mm3 * 1e-9, 4))
     }

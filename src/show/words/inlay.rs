@@ -1,9 +1,11 @@
 //! The sentences of the Inlay place and its sheet.
 
-use super::{degrees, length, page};
+use super::page;
 use crate::plan::caution::SlotCaution;
 use crate::plan::inlay::{CLAMP_ABOVE_MM, Opening, SetPlan};
 use crate::units::length::{Unit, decimal, show};
+use crate::units::quantity;
+use crate::units::quantity::{degrees, length};
 
 // One arm a sentence: the list is long because much can go wrong at the saw.
 #[allow(clippy::too_many_lines)]
@@ -233,7 +235,7 @@ pub fn strips_from(width_mm: f64, unit: Unit) -> String {
 pub fn either_side(room_mm: f64, unit: Unit) -> String {
     format!(
         "{} either side of the middle",
-        crate::show::figures::fine(room_mm, unit).line()
+        quantity::fine(room_mm, unit).line()
     )
 }
 
@@ -311,7 +313,7 @@ pub fn order_of_work(sets: &[(&SetPlan, String, bool)], unit: Unit) -> Vec<Strin
         steps.push(format!(
             "Rip {} strips of {wood}, {} thick, {} wide, {} long. Glue them in down to the bottom of the slots and clamp across the stack.",
             own.slots.count,
-            crate::show::figures::fine(thick, unit).line(),
+            quantity::fine(thick, unit).line(),
             mm(wide),
             mm(long)
         ));

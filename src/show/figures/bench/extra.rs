@@ -7,12 +7,11 @@ use crate::plan::board::BoardSearch;
 use crate::plan::caution::Caution;
 use crate::plan::cut_list::{Cut, ring_numbers};
 use crate::plan::order::{BaseIs, BaseWork, Order, Step};
-use crate::show::figures::{
-    Figure, Message, boards, figure, fine, inlay, number, shown_degrees, wood,
-};
+use crate::show::figures::{Figure, Message, boards, figure, inlay, wood};
 use crate::show::words;
 use crate::trade::ring::{Segment, Wanted};
 use crate::units::length::show;
+use crate::units::quantity::{fine, number, shown_degrees};
 use std::f64::consts::PI;
 
 /// How long boards are laid out for the list, in the search's own measure: so short that
