@@ -2,7 +2,7 @@
 //! the calipers, and how far the tool stands out from the rest.
 
 use crate::design::{Design, MadeOf, StackRing, Vessel};
-use crate::plan::stack::{RingInStack, StackPlan};
+use crate::plan::rings::{RingInStack, Rings};
 use crate::trade::shape::Wall;
 use crate::units::length::MM_PER_INCH;
 use std::f64::consts::{PI, TAU};
@@ -120,13 +120,9 @@ pub fn ring_balance(
 }
 
 /// Where the mass of the glued rings `from..to` lies together.
-pub fn balance(
-    design: &Design,
-    vessel: &Vessel,
-    plan: &StackPlan,
-    from: usize,
-    to: usize,
-) -> Option<Balance> {
+pub fn balance(plan: &Rings, from: usize, to: usize) -> Option<Balance> {
+    let design = &*plan.design;
+    let vessel = &plan.vessel;
     let rings = vessel.rings.iter().zip(&plan.rings);
     rings
         .skip(from)

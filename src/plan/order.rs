@@ -10,14 +10,13 @@ mod extra;
 
 pub use extra::{BaseIs, base_is};
 
-use crate::design::{Between, Design, MadeOf, StackRing, Vessel};
+use crate::design::{MadeOf, StackRing};
 use crate::plan::base::{self, BasePlan};
-use crate::plan::cut_list::Cut;
+use crate::plan::bill::Cut;
 use crate::plan::lathe::{Tool, Walk, put_among};
-use crate::plan::stack::{RingInStack, StackPlan};
-use crate::trade::ring::half_angle_rad;
+use crate::plan::rings::{Made, RingInStack, flats_mm};
+use crate::plan::stack::StackPlan;
 use crate::trade::shape::Wall;
-use std::f64::consts::PI;
 use std::ops::Range;
 
 /// An end of the vessel.
@@ -419,12 +418,9 @@ fn span_of(rings: &[usize]) -> Range<usize> {
 /// The order of work for a vessel; nothing where it has no wall or no ring. `inlays` are
 /// the spans of rings that slots are sawn through together, one a set, empty where a set
 /// has none.
-pub fn order(
-    design: &Design,
-    vessel: &Vessel,
-    plan: &StackPlan,
-    inlays: &[Range<usize>],
-) -> Option<Order> {
+pub fn order(plan: &StackPlan, inlays: &[Range<usize>]) -> Option<Order> {
+    let design = &*plan.design;
+    let vessel = &plan.vessel;
     let wall = plan.wall.as_ref()?;
     let count = vessel.rings.len();
     if count == 0 {
@@ -437,12 +433,12 @@ pub fn order(
         .meet_above_ring
         .map_or(own_meeting, |ring| (ring as usize).min(count - 1));
     let halves = inside.halves(meeting);
-    let base = base::plan(design, &crate::plan::plan(design), Some(plan));
+    let base = base::plan(design, None, Some(plan));
     let base_is = base
         .as_ref()
         .map_or(BaseIs::Ring, |base| base_is(design, vessel, base));
-    let rips = extra::rips(design, vessel, plan);
-    let is_plies = base::plies_for_disc(design, vessel);
+    let rips = extra::rips(plan);
+    let is_plies = plan.rings.first().is_some_and(|it| it.made == Made::Plies);
     let within = base.as_ref().filter(|_| base_is == BaseIs::Within);
     let mut steps = Vec::new();
     extra::board_steps(&mut steps, &rips, count);
@@ -670,42 +666,6 @@ fn whole_steps(steps: &mut Vec<Step>, halves: &[Half], meeting: usize, inlays: &
     add("part-foot", Work::Part(End::Foot), 0..1);
 }
 
-/// What the glue of a ring's own joints covers, square millimeters.
-pub fn ring_glue_mm2(ring: &StackRing, planned: &RingInStack) -> f64 {
-    let Some(segment) = &planned.segment else {
-        return 0.0;
-    };
-    let faces = match ring.between {
-        Between::Nothing => ring.segment_count,
-        Between::Spacer => 2 * ring.segment_count,
-        Between::Gap => 0,
-    };
-    f64::from(faces) * segment.joint_face_mm * segment.strip_height_mm
-}
-
-/// How far a glued ring's flats are from the axis, inside and outside.
-pub fn flats_mm(planned: &RingInStack) -> (f64, f64) {
-    planned.segment.map_or((0.0, planned.reach_mm), |segment| {
-        (segment.inside_apothem_mm, segment.outside.apothem_mm)
-    })
-}
-
-/// What the glue between two glued rings covers: the polygon of the outside that is
-/// smaller less that of the inside that is larger.
-pub fn stack_glue_mm2(below: &RingInStack, above: &RingInStack) -> f64 {
-    let polygon = |planned: &RingInStack, flat: f64| match planned.segment {
-        Some(_) => {
-            let count = planned.wanted.segment_count;
-            f64::from(count) * half_angle_rad(count).tan() * flat * flat
-        }
-        None => PI * flat * flat,
-    };
-    let (low, high) = (flats_mm(below), flats_mm(above));
-    let outside = polygon(below, low.1).min(polygon(above, high.1));
-    let inside = polygon(below, low.0).max(polygon(above, high.0));
-    (outside - inside).max(0.0)
-}
-
 /// By what a ring is set true on the one below it.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub enum Centring {
@@ -739,7 +699,8 @@ pub fn centring(below: &RingInStack, above: &RingInStack) -> Centring {
 
 /// A short text that stays the same as long as the numbers of a step do, to a tenth of
 /// a millimeter, whatever unit is shown.
-pub fn mark(vessel: &Vessel, plan: &StackPlan, step: &Step) -> String {
+pub fn mark(plan: &StackPlan, step: &Step) -> String {
+    let vessel = &plan.vessel;
     let mut sum = Sum(0x811c_9dc5);
     let rings = || vessel.rings.iter().zip(&plan.rings);
     match &step.work {

@@ -2,8 +2,8 @@
 //! It slides on a rod or pin in the tailstock, small end toward the headstock; a ring
 //! hangs on its own step and is pressed home true to the axis.
 
-use crate::design::{Design, Vessel};
-use crate::plan::stack::{RingInStack, StackPlan};
+use crate::design::Design;
+use crate::plan::rings::{RingInStack, Rings};
 use crate::trade::ring::half_angle_rad;
 use crate::units::length::as_shown_mm;
 use std::f64::consts::TAU;
@@ -49,7 +49,9 @@ pub fn hole_mm(design: &Design, planned: &RingInStack) -> Option<f64> {
 }
 
 /// The plug's steps, from the widest; empty where no ring has a hole that fits.
-pub fn steps(design: &Design, vessel: &Vessel, plan: &StackPlan) -> Vec<PlugStep> {
+pub fn steps(plan: &Rings) -> Vec<PlugStep> {
+    let design = &*plan.design;
+    let vessel = &plan.vessel;
     let bench = design.bench_or_usual();
     let least_mm = bench.plug_bore_mm + 2.0 * LEAST_WALL_MM;
     // From the narrowest; a ring finds its place among those before it.

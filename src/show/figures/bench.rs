@@ -8,12 +8,11 @@ use super::{Entry, Figure, Message, entry, figure, noted};
 use crate::design::field;
 use crate::design::{Bench, Climate, Design, MadeOf, Vessel};
 use crate::plan::caution::{Caution, Placed};
-use crate::plan::inspect::inspect;
 use crate::plan::lathe::{self, Station};
 use crate::plan::order::{self, Centring, Chapter, End, Order, Stage, Step, Ticked, Work};
-use crate::plan::plan;
 use crate::plan::plug;
 use crate::plan::stack::StackPlan;
+use crate::plan::{Plan, plan, rings};
 use crate::show::words;
 use crate::trade::closing::LastJoint;
 use crate::trade::glue::{self, Times};
@@ -90,6 +89,7 @@ pub struct BenchScreen {
 
 /// What a step's figures are made from.
 struct Shop<'a> {
+    whole: &'a Plan,
     design: &'a Design,
     vessel: &'a Vessel,
     plan: &'a StackPlan,
@@ -118,18 +118,15 @@ pub fn inlays(vessel: &Vessel) -> Vec<Range<usize>> {
 
 /// Sets the Bench place; nothing where there is no ring to make. `ticks` are step ids
 /// with the marks that they were ticked with.
-pub fn bench(
-    design: &Design,
-    vessel: &Vessel,
-    plan: &StackPlan,
-    ticks: &[(String, String)],
-) -> Option<BenchScreen> {
-    let order = order::order(design, vessel, plan, &inlays(vessel))?;
-    let shop = Shop::of(design, vessel, plan);
+pub fn bench(whole: &Plan, ticks: &[(String, String)]) -> Option<BenchScreen> {
+    let plan = whole.stack()?;
+    let (design, vessel) = (&*plan.design, &plan.vessel);
+    let order = order::order(plan, &inlays(vessel))?;
+    let shop = Shop::of(whole, plan);
     let marks: Vec<(String, String)> = order
         .steps
         .iter()
-        .map(|step| (step.id.clone(), order::mark(vessel, plan, step)))
+        .map(|step| (step.id.clone(), order::mark(plan, step)))
         .collect();
     let ticked = order::ticked(&marks, ticks);
     let done = ticked.iter().filter(|each| **each == Ticked::Yes).count();
@@ -295,7 +292,8 @@ const FACEPLATE_SHARE: f64 = 1.0 / 3.0;
 const BLOCK_EDGE_MM: f64 = 10.0;
 
 impl<'a> Shop<'a> {
-    fn of(design: &'a Design, vessel: &'a Vessel, plan: &'a StackPlan) -> Shop<'a> {
+    fn of(whole: &'a Plan, plan: &'a StackPlan) -> Shop<'a> {
+        let (design, vessel) = (&*plan.design, &plan.vessel);
         let bench = design.bench_or_usual();
         let climate = design.climate.as_ref();
         let air_c = climate.map_or(glue::ROOM_C, |climate| climate.shop_temperature_c);
@@ -307,8 +305,9 @@ impl<'a> Shop<'a> {
                 .wall
                 .as_ref()
                 .map_or_else(Vec::new, |wall| lathe::stations(wall, bench.station_mm)),
-            plug: plug::steps(design, vessel, plan),
-            found: inspect(design, vessel, plan),
+            plug: plug::steps(plan),
+            found: whole.placed_cautions().to_vec(),
+            whole,
             design,
             vessel,
             plan,
@@ -431,7 +430,7 @@ impl<'a> Shop<'a> {
         }
         let count = ring.segment_count.to_string();
         shown.title = words::filled("step.cut", &[&number_of(step), &count]);
-        if let Some(alone) = as_ring(self.design, self.vessel, self.plan, place) {
+        if let Some(alone) = as_ring(self.plan, place) {
             let planned = plan(&alone);
             shown.saw = super::saw(&alone, &planned.ring);
             shown.list = super::list(&alone, &planned.ring);
@@ -459,7 +458,7 @@ impl<'a> Shop<'a> {
             .plan
             .rings
             .get(place)
-            .map_or(0.0, |planned| order::ring_glue_mm2(ring, planned));
+            .map_or(0.0, |planned| rings::ring_glue_mm2(ring, planned));
         shown.saw = vec![
             self.time("row.clamp_time"),
             self.time("row.open_time"),
@@ -555,7 +554,7 @@ impl<'a> Shop<'a> {
             self.time("row.turn_time"),
         ];
         if let Some(planned) = self.plan.rings.get(place) {
-            let area = order::stack_glue_mm2(planned, planned);
+            let area = rings::stack_glue_mm2(planned, planned);
             shown.saw.push(self.glue_amount(area));
         }
         shown.list = vec![self.time("row.open_time"), self.time("row.clamp_time")];
@@ -655,7 +654,7 @@ impl<'a> Shop<'a> {
     fn glue_between(&self, below: usize, step: &Step) -> Figure {
         let rings = self.plan.rings.get(below);
         let rings = rings.zip(self.plan.rings.get(step.rings.start));
-        let area = rings.map_or(0.0, |(below, above)| order::stack_glue_mm2(below, above));
+        let area = rings.map_or(0.0, |(below, above)| rings::stack_glue_mm2(below, above));
         self.glue_amount(area)
     }
 
@@ -766,7 +765,7 @@ impl<'a> Shop<'a> {
                 .extend(kilograms.map(|it| figure(key, weight(it, self.unit))));
         }
         let (from, to) = (step.rings.start, step.rings.end);
-        if let Some(balance) = lathe::balance(self.design, self.vessel, self.plan, from, to) {
+        if let Some(balance) = lathe::balance(self.plan, from, to) {
             let pull_n = balance.pull_n(rough.slow_rpm);
             let offset_mm = balance.offset_mm();
             if offset_mm > 1e-6 {
@@ -905,11 +904,10 @@ fn number_of(step: &Step) -> String {
 mod tests {
     use super::*;
     use crate::edit::start;
-    use crate::plan::stack::plan_stack;
 
     fn shown(design: &Design) -> BenchScreen {
-        let vessel = design.vessel.clone().unwrap();
-        bench(design, &vessel, &plan_stack(design, &vessel), &[]).unwrap()
+        let _vessel = design.vessel.clone().unwrap();
+        bench(&plan(design), &[]).unwrap()
     }
 
     #[test]

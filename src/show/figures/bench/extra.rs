@@ -3,9 +3,8 @@
 use super::{Shop, StepShown};
 use crate::design::{BaseKind, BaseSet};
 use crate::plan::base::BasePlan;
-use crate::plan::board::BoardSearch;
+use crate::plan::bill::{Cut, ring_numbers};
 use crate::plan::caution::Caution;
-use crate::plan::cut_list::{Cut, ring_numbers};
 use crate::plan::order::{BaseIs, BaseWork, Order, Step};
 use crate::show::figures::{Figure, Message, boards, figure, inlay, wood};
 use crate::show::words;
@@ -32,14 +31,14 @@ impl Shop<'_> {
             .is_none_or(|rack| rack.boards.is_empty())
         {
             titled(shown, "step.buy");
-            shown.saw = boards::estimate(design);
+            shown.saw = boards::estimate(self.whole);
             shown.list = shown.saw.split_off(shown.saw.len().min(3));
             return words::page("says.buy").to_owned();
         }
         titled(shown, "step.boards");
-        let mut search = BoardSearch::new(design);
-        search.step(WORK);
-        let found = search.answer();
+        let Some(found) = self.whole.boards(WORK) else {
+            return String::new();
+        };
         let told = boards::answer(design, &found, |_, _| String::new());
         if !found.layouts.is_empty() {
             shown.saw = vec![figure("bench.boards", number(told.count))];
@@ -72,9 +71,13 @@ impl Shop<'_> {
             .iter()
             .enumerate()
             .map(|(place, cut)| {
-                let wood = cut.wood.and_then(|wood| self.vessel.woods.get(wood));
-                let name = wood.map_or(words::page("cuts.spacers"), String::as_str);
-                let rings = words::rings_named(&ring_numbers(&cut.rings), cut.rings.len());
+                let name = cut.wood.as_deref().unwrap_or(words::page("cuts.spacers"));
+                let rings = cut.rings();
+                let rings = if rings.is_empty() {
+                    words::cut_name(cut).to_owned()
+                } else {
+                    words::rings_named(&ring_numbers(&rings), rings.len())
+                };
                 Figure {
                     key: format!("bench.rip.{place}"),
                     label: format!("{name}, {rings}"),
