@@ -186,7 +186,7 @@ function showWhole() {
   setSwatches(place);
   setPicked(place);
   setRows(place);
-  showGlued(place.screen.glued);
+  showGlued(place.screen.glued ?? null);
   keepFieldsIn(byId('vessel-fields', HTMLElement), place.screen.entries.slice(0, 5));
   keepFieldsIn(byId('stock-fields', HTMLElement), place.screen.entries.slice(5));
   const { entries, picked: ring, glued, messages } = place.screen;
