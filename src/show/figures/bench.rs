@@ -553,10 +553,8 @@ impl<'a> Shop<'a> {
             self.length("row.around", 2.0 * self.reach_mm(&step.rings)),
             self.time("row.turn_time"),
         ];
-        if let Some(planned) = self.plan.rings.get(place) {
-            let area = rings::stack_glue_mm2(planned, planned);
-            shown.saw.push(self.glue_amount(area));
-        }
+        let area = self.plan.glue_between_mm2(place, place);
+        shown.saw.push(self.glue_amount(area));
         shown.list = vec![self.time("row.open_time"), self.time("row.clamp_time")];
         shown.cautions.extend(self.cold(self.height_mm(step)));
         "says.mount"
@@ -652,10 +650,7 @@ impl<'a> Shop<'a> {
     }
 
     fn glue_between(&self, below: usize, step: &Step) -> Figure {
-        let rings = self.plan.rings.get(below);
-        let rings = rings.zip(self.plan.rings.get(step.rings.start));
-        let area = rings.map_or(0.0, |(below, above)| rings::stack_glue_mm2(below, above));
-        self.glue_amount(area)
+        self.glue_amount(self.plan.glue_between_mm2(below, step.rings.start))
     }
 
     fn glue_amount(&self, area_mm2: f64) -> Figure {
