@@ -115,7 +115,10 @@ pub const PAGE: &[(&str, &str)] = &[
     ("base.mortise", "Mortise"),
     ("base.through", "Hole through the ledge"),
     ("base.thickness", "Thickness"),
-    ("base.depth", "Depth of the mortise"),
+    ("base.depth", "Mortise, from the ring’s upper face"),
+    ("base.goes", "Mortise goes"),
+    ("base.right_through", "right through"),
+    ("base.room", "Mortise wider than the disc by"),
     ("base.movement", "Against its ring, from the shop"),
     ("base.solid", "One board"),
     ("base.plies", "The plies"),
@@ -985,16 +988,16 @@ pub const PAGE: &[(&str, &str)] = &[
     ("bench.plug", "Centering plug"),
     (
         "bench.plug.intro",
-        "A stepped plug to print: each ring hangs on the step that fits its hole. Slide it on a rod or pin in the tailstock, small end first, and press the ring home.",
+        "A stepped plug to print: each ring hangs on the step that fits its hole. Slide it on a rod or pin in the tailstock, small end first, and press the ring home, up to the next wider step. Where its narrow end would touch what is glued already, there is one plug more.",
     ),
     ("bench.plug_save", "Save the plug as STL"),
     ("bench.plug_saved", "The plug is saved."),
     ("bench.plug_failed", "The plug could not be saved."),
     (
         "bench.plug_none",
-        "No ring has a hole that a plug of up to 200 mm (8 in) fits.",
+        "No ring that comes on another has a hole that a plug of up to 200 mm (8 in) fits.",
     ),
-    ("bench.plug_rings", "rings %1"),
+    ("bench.plug_of", "Plug %1"),
     ("bench.step", "Step %1"),
     ("bench.awake", "The screen stays on."),
     (
@@ -1004,6 +1007,16 @@ pub const PAGE: &[(&str, &str)] = &[
     ("bench.back", "Back"),
     ("bench.next", "Next"),
     ("bench.place_of", "Step %1 of %2"),
+    ("bench.stack_of", "the stack of rings %1 to %2"),
+    ("bench.block.foot", "the foot’s block"),
+    ("bench.block.rim", "the rim’s block"),
+    ("bench.block.stack", "the block for %1"),
+    ("bench.side.foot", "foot side"),
+    ("bench.side.rim", "rim side"),
+    (
+        "chapter.blocks",
+        "Blocks on faceplates, before anything is turned",
+    ),
     ("bench.picture", "Drawing of this step"),
     ("chapter.wood", "Boards and strips"),
     ("step.buy", "Buy the wood"),
@@ -1049,16 +1062,16 @@ pub const PAGE: &[(&str, &str)] = &[
     ("step.base_round", "Base: make it flat and round"),
     (
         "says.base_round",
-        "Flatten both faces to the thickness, saw it round a little large, turn it to the diameter between blocks.",
+        "Flatten both faces to the thickness, saw it round a little large. Press it by the tailstock against the foot’s block, a piece of scrap before the center, and turn it to the diameter.",
     ),
     ("step.base_mortise", "Ring 1: turn the mortise"),
     (
         "says.base_mortise",
-        "From the open face, before ring 2 comes on. Straight sides, creep up on the diameter, try the disc often.",
+        "From the open face right through to the block, before ring 2 comes on. Straight sides, creep up on the diameter, try the disc often.",
     ),
     (
         "says.base_ledge",
-        "From the open face, before ring 2 comes on: first the hole, then the mortise down to the ledge. Try the disc often.",
+        "From the open face, before ring 2 comes on: first the hole right through, then the mortise down to the ledge, its depth measured from that face. Try the disc often.",
     ),
     ("step.base_let_in", "Let the base into ring 1"),
     ("step.base_on_ledge", "Set the base on ring 1’s ledge"),
@@ -1087,7 +1100,7 @@ pub const PAGE: &[(&str, &str)] = &[
     ("chapter.rings", "The rings, one by one"),
     ("chapter.whole_piece", "On the lathe"),
     ("chapter.lower", "Lower half, on the foot’s block"),
-    ("chapter.upper", "Upper half, on the rim’s block"),
+    ("chapter.upper", "Upper half, rim down, on the rim’s block"),
     ("chapter.last", "Last"),
     ("chapter.joined", "Both halves"),
     ("step.cut", "Ring %1: saw %2 segments"),
@@ -1108,23 +1121,51 @@ pub const PAGE: &[(&str, &str)] = &[
     ("step.flat", "Ring %1: flatten both faces"),
     (
         "says.flat",
-        "Wait until the glue is hard. Take the same from both faces; try them with a straightedge.",
+        "Wait until the glue is hard. On a flat sanding board or through a drum sander, the same from both faces; try them with a straightedge. Mark the foot side.",
     ),
-    ("step.block.foot", "Block for the foot"),
-    ("step.block.rim", "Block for the rim"),
+    ("step.block", "Make %1"),
     (
         "says.block",
-        "Screw a sound piece of face grain to the faceplate, screws shorter than it is thick. Turn it round and its face flat.",
+        "Screw a sound piece of face grain to the faceplate, sawn round, screws shorter than it is thick. Turn it round to the diameter and its face flat.",
     ),
-    ("step.mount", "Glue ring %1 on the block"),
+    ("step.mount", "Glue %1 on %2"),
+    ("step.mount_base", "Glue the base, ring 1 on it, on %1"),
     (
         "says.mount",
-        "Draw the circle while it turns slowly. Set the ring’s corners on it and clamp.",
+        "Draw the circle on the block while it turns slowly. Set the corners on it and clamp.",
     ),
+    (
+        "says.mount_stack",
+        "Brown paper in the joint, glued on both sides: there it is split off again. Draw the circle on the block while it turns slowly. Set the corners on it and clamp.",
+    ),
+    ("says.side_down", "Its %1 goes on the block."),
+    ("says.sides", "Its %1 goes on the %2 of ring %3."),
+    (
+        "step.stack_round",
+        "Turn %1 round to %2, split it off its block",
+    ),
+    (
+        "says.stack_round",
+        "Each ring to its own diameter: the widest lies on the saw’s table. Turn the open face flat. Then split it off at the paper with a wide chisel, and sand the paper off that face. The faceplate is free again.",
+    ),
+    (
+        "step.stack_ends",
+        "Turn the open face of %1 flat, split it off its block",
+    ),
+    (
+        "says.stack_ends",
+        "Leave the outside on its flats: on them it lies on the saw’s table. Then split it off at the paper with a wide chisel, and sand the paper off that face. The faceplate is free again.",
+    ),
+    ("row.stack_diameter", "Stack turned round to"),
+    ("row.just_round", "Turn ring %1 round to"),
     ("step.stack", "Turn ring %1 flat, glue ring %2 on"),
     (
         "says.stack",
         "Flat to the straightedge, with no hollow, and just round. Press it home with the tailstock or clamps. Do not spin it before the squeeze-out is hard: it flies.",
+    ),
+    (
+        "says.stack_flat",
+        "Flat to the straightedge, with no hollow; leave the outside on its flats, for the saw. Press it home with the tailstock or clamps. Do not spin it before the squeeze-out is hard: it flies.",
     ),
     (
         "step.inlay",
@@ -1132,7 +1173,11 @@ pub const PAGE: &[(&str, &str)] = &[
     ),
     (
         "says.inlay",
-        "Turn these rings round outside to the face that Inlay names, both end faces flat. Saw off the lathe, every slot before the first strip. Glue the strips, let them dry, trim them flush before anything else goes on.",
+        "Saw off the lathe, every slot before the first strip. Glue the strips, let them dry, trim them flush before anything else goes on.",
+    ),
+    (
+        "says.inlay_on_piece",
+        "Turn these rings true as the figures say, then take the piece off the spindle on its block. They lie on the saw’s table: first cut down what of the block stands out farther than they do.",
     ),
     ("step.inside_one", "Turn the inside of ring %1"),
     ("step.inside", "Turn the inside of rings %1 to %2"),
@@ -1148,12 +1193,12 @@ pub const PAGE: &[(&str, &str)] = &[
     ("step.true_halves", "Turn both open faces true"),
     (
         "says.true_halves",
-        "Flat to the straightedge. Put them together dry: no light through, walls that meet. Seal what is inside.",
+        "The lower half’s on the foot’s block, then the upper half’s on the rim’s block. Flat to the straightedge. Put them together dry: no light through, walls that meet. Seal what is inside.",
     ),
     ("step.join", "Glue the halves together"),
     (
         "says.join",
-        "Both on their blocks, between headstock and tailstock; the tailstock presses. Segments stand as drawn. Leave it there until the glue is hard.",
+        "Both on their blocks, the foot’s on the spindle; the tailstock presses on the rim’s. Segments stand as drawn, turned as seen from the rim. Leave it there until the glue is hard.",
     ),
     ("step.outside", "Turn the outside"),
     (
@@ -1173,12 +1218,14 @@ pub const PAGE: &[(&str, &str)] = &[
     ("step.part_foot", "Part off the foot"),
     (
         "says.part_foot",
-        "Leave a neck, stop, saw it through. Finish the foot against a padded block, tailstock up to the last cut, a little hollow so that it stands.",
+        "Leave a neck, stop, saw it through. Pad what is left of the foot’s block, hold the rim against it with the tailstock up to the last cut, and finish the foot, a little hollow so that it stands.",
     ),
     ("row.open_time", "Close the joint within"),
     ("row.clamp_time", "In the clamps"),
     ("row.turn_time", "Turn it after"),
     ("row.stress_time", "Full strength after"),
+    ("row.in_room", "%1, in a room of %2"),
+    ("row.after_room", "%1, the first %2 in a room of %3"),
     ("row.least_c", "Never colder than"),
     ("bench.glue_in_all", "Glue in the rings and between them"),
     ("row.glue_amount", "Glue"),
@@ -1193,9 +1240,18 @@ pub const PAGE: &[(&str, &str)] = &[
     ("row.around", "Circle for its corners"),
     ("row.within", "Circle within its hole"),
     ("row.plug_step", "Plug’s step"),
+    ("row.plug_step_of", "Plug %1’s step"),
     ("row.corners_out", "Its corners stand out all round by"),
     ("row.disc_thickness", "Thickness"),
-    ("row.turned", "Turned against the ring below"),
+    ("row.turned", "Turned against ring %1, either way"),
+    (
+        "row.turned_against",
+        "Seen at the open face, turned against the clock from ring %1",
+    ),
+    (
+        "row.turned_with",
+        "Seen at the open face, turned with the clock from ring %1",
+    ),
     ("row.joint_outside", "Finished outside at the joint"),
     ("row.joint_inside", "Finished inside at the joint"),
     ("row.glue_width", "Glue left after turning"),
@@ -1794,6 +1850,18 @@ pub fn caution(caution: &Caution, unit: Unit) -> Message {
                 mm(*swing_mm)
             ),
             "Cut the corners off before mounting, or make the vessel smaller.",
+        ),
+        Caution::BlockPastSwing {
+            diameter_mm,
+            swing_mm,
+        } => (
+            crate::field::key::SWING,
+            format!(
+                "This block is {} wide; the lathe swings {}.",
+                mm(*diameter_mm),
+                mm(*swing_mm)
+            ),
+            "Make it as wide as the lathe swings, and center by measuring from its edge.",
         ),
         Caution::StackTooLow { missing_mm } => (
             crate::field::key::RINGS,

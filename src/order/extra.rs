@@ -1,7 +1,7 @@
 //! What the order of work takes from beside the stack: the boards, the strips ripped
 //! from them, and the base with its ring.
 
-use super::{BaseWork, Chapter, Order, Step, Work, step};
+use super::{BaseWork, Chapter, Order, Step, Work};
 use crate::base::BasePlan;
 use crate::cut_list::{Cut, cut_list};
 use crate::design::{BaseKind, BaseSet, Design, MadeOf, Vessel};
@@ -37,45 +37,8 @@ pub fn base_is(design: &Design, vessel: &Vessel, base: &BasePlan) -> BaseIs {
     }
 }
 
-/// The steps that make the base, before it meets its ring.
-pub(super) fn base_steps(steps: &mut Vec<Step>, base: &BasePlan, is: BaseIs) {
-    let kind = base.choice.kind;
-    // A disc or a ring of wedges that is the lowest ring is sawn as any ring.
-    if kind == BaseKind::Open || (is == BaseIs::Ring && kind != BaseKind::Plies) {
-        return;
-    }
-    let mut add = |word: &str, work| {
-        let mut added = step(
-            format!("base-{word}"),
-            Chapter::Rings,
-            Work::Base(work),
-            0..1,
-        );
-        added.lengths_mm = base_lengths_mm(base);
-        steps.push(added);
-    };
-    add("saw", BaseWork::Saw);
-    if kind != BaseKind::Solid {
-        add("glue", BaseWork::GlueUp);
-    }
-    add("round", BaseWork::Round);
-    if is == BaseIs::Under {
-        add("set", BaseWork::Set);
-    }
-}
-
-/// The steps with the ring on the lathe: its mortise, and the base in it.
-pub(super) fn set_steps(base: &BasePlan) -> [Step; 2] {
-    [("mortise", BaseWork::Mortise), ("set", BaseWork::Set)].map(|(word, work)| {
-        let id = format!("base-{word}");
-        let mut added = step(id, Chapter::Lower, Work::Base(work), 0..1);
-        added.lengths_mm = base_lengths_mm(base);
-        added
-    })
-}
-
 /// The numbers of a base that a tick is kept with.
-fn base_lengths_mm(base: &BasePlan) -> Vec<f64> {
+pub(super) fn base_lengths_mm(base: &BasePlan) -> Vec<f64> {
     let sizes = [
         base.disc_mm,
         base.thickness_mm,
@@ -111,29 +74,30 @@ pub(super) fn rips(design: &Design, vessel: &Vessel, plan: &StackPlan) -> Vec<Ve
 }
 
 /// The steps before the rings: the boards, and ripping them.
-pub(super) fn board_steps(steps: &mut Vec<Step>, rips: &[Vec<Cut>], count: usize) {
+pub(super) fn board_steps(rips: &[Vec<Cut>], count: usize) -> Vec<Step> {
     let lengths_mm = |group: &Vec<Cut>| -> Vec<f64> {
         let each = group.iter();
         each.flat_map(|cut| [cut.thickness_mm, cut.width_mm, f64::from(cut.count)])
             .collect()
     };
-    let mut add = |id: String, work, lengths_mm| {
-        let mut added = step(id, Chapter::Wood, work, 0..count);
-        added.lengths_mm = lengths_mm;
-        steps.push(added);
+    let step = |id: String, work, lengths_mm| Step {
+        id,
+        chapter: Chapter::Wood,
+        work,
+        rings: 0..count,
+        facts: Vec::new(),
+        lengths_mm,
     };
     if rips.is_empty() {
-        return;
+        return Vec::new();
     }
     let all = rips.iter().flat_map(lengths_mm).collect();
-    add("boards".to_owned(), Work::Boards, all);
-    for (place, group) in rips.iter().enumerate() {
-        add(
-            format!("rip-{}", place + 1),
-            Work::Rip(place),
-            lengths_mm(group),
-        );
-    }
+    let boards = step("boards".to_owned(), Work::Boards, all);
+    let rips = rips.iter().enumerate().map(|(place, group)| {
+        let id = format!("rip-{}", place + 1);
+        step(id, Work::Rip(place), lengths_mm(group))
+    });
+    std::iter::once(boards).chain(rips).collect()
 }
 
 /// The numbers of a set of slots that a tick is kept with; angles in hundredths of a

@@ -57,14 +57,21 @@ pub fn bench_picture(
     }))
 }
 
-/// The centring plug as an STL file; empty where no ring has a hole that fits.
+/// A centring plug, by its place, as an STL file; empty where there is none.
 #[wasm_bindgen]
 pub fn plug_stl(
     #[wasm_bindgen(unchecked_param_type = "Design")] design: JsValue,
+    place: usize,
 ) -> Result<Vec<u8>, JsError> {
     let design = from_js(design)?;
-    Ok(design.stack().map_or_else(Vec::new, |(vessel, plan)| {
-        let steps = plug::steps(&design, vessel, plan);
-        plug::stl(&steps, design.bench_or_usual().plug_bore_mm)
+    let Some((vessel, plan)) = design.stack() else {
+        return Ok(Vec::new());
+    };
+    let inlays = screen::bench::inlays(vessel);
+    let order = order::order(&design, vessel, plan, &inlays);
+    let plugs = order.map(|order| order::plugs::of(&design, vessel, plan, &order));
+    let plug = plugs.as_ref().and_then(|plugs| plugs.get(place));
+    Ok(plug.map_or_else(Vec::new, |steps| {
+        plug::stl(steps, design.bench_or_usual().plug_bore_mm)
     }))
 }

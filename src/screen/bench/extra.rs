@@ -5,9 +5,9 @@ use crate::base::BasePlan;
 use crate::board::BoardSearch;
 use crate::caution::Caution;
 use crate::cut_list::{Cut, ring_numbers};
-use crate::design::{BaseKind, BaseSet};
+use crate::design::{BaseKind, BaseSet, SlotSet, StackIs};
 use crate::length::show;
-use crate::order::{BaseIs, BaseWork, Order, Step};
+use crate::order::{BaseIs, BaseWork, Chapter, Order, Step};
 use crate::ring::{Segment, Wanted};
 use crate::screen::{Figure, Message, boards, figure, fine, inlay, number, shown_degrees, wood};
 use crate::words;
@@ -89,6 +89,7 @@ impl Shop<'_> {
     pub(super) fn base(
         &self,
         work: BaseWork,
+        step: &Step,
         order: &Order,
         shown: &mut StepShown,
     ) -> &'static str {
@@ -104,19 +105,19 @@ impl Shop<'_> {
                     self.length("base.disc", base.disc_mm),
                     self.length("base.thickness", base.thickness_mm),
                 ];
+                shown.list.extend(Shop::blank_rpm(step));
                 "says.base_round"
             }
             BaseWork::Mortise => {
                 titled(shown, "step.base_mortise");
-                let depth_mm = base.thickness_mm.min(base.around.height_mm);
                 let mortise_mm = base.mortise_mm.unwrap_or(base.disc_mm);
-                shown.saw = vec![
-                    self.length("base.mortise", mortise_mm),
-                    self.length("base.depth", depth_mm),
-                ];
+                shown.saw = vec![self.length("base.mortise", mortise_mm)];
+                shown.saw.extend(wood::mortise_depth(base, self.unit));
                 let through = base.through_mm.map(|it| self.length("base.through", it));
                 shown.saw.extend(through);
                 shown.list = vec![self.length("base.disc", base.disc_mm)];
+                shown.list.extend(wood::mortise_room(base, self.unit));
+                shown.list.extend(Shop::blank_rpm(step));
                 if base.choice.set == BaseSet::OnLedge {
                     "says.base_ledge"
                 } else {
@@ -253,6 +254,9 @@ impl Shop<'_> {
         let number = (set + 1).to_string();
         shown.title = words::filled("step.inlay", &[&number, &rings]);
         let mut says = words::page("says.inlay").to_owned();
+        if step.chapter != Chapter::Stacks {
+            says = format!("{} {says}", words::page("says.inlay_on_piece"));
+        }
         let Some(own) = self.plan.slot_sets.get(set).and_then(Option::as_ref) else {
             return says;
         };
@@ -261,6 +265,15 @@ impl Shop<'_> {
         // How far the blade may go is settled in Inlay.
         let settled = ["slot.least", "slot.most", "slot.hidden", "slot.between"];
         shown.list.retain(|it| !settled.contains(&it.key.as_str()));
+        let is_round = |set: &SlotSet| set.stack_is == StackIs::TurnedRound;
+        if self.vessel.slot_sets.get(set).is_some_and(is_round) {
+            let layers = own.stack.layers.iter();
+            let radii = layers.map(|layer| layer.outside.farthest_mm());
+            let diameter_mm = 2.0 * radii.fold(0.0, f64::max);
+            shown
+                .list
+                .insert(0, self.length("row.stack_diameter", diameter_mm));
+        }
         shown
             .list
             .push(figure("row.slot_kerf", fine(own.slots.kerf_mm, self.unit)));
