@@ -7,12 +7,13 @@
 use std::hint::black_box;
 use std::time::{Duration, Instant};
 
-use ringwright::board::BoardSearch;
 use ringwright::design::{Design, StackRing};
-use ringwright::rack;
-use ringwright::sheet::packet::{self, Choice};
-use ringwright::stack::plan_stack;
-use ringwright::{link, plan::plan, start};
+use ringwright::edit::rack;
+use ringwright::plan::board::BoardSearch;
+use ringwright::plan::stack::plan_stack;
+use ringwright::show::sheets::job::Choice;
+use ringwright::show::sheets::packet;
+use ringwright::{design::link, edit::start, plan::plan};
 
 const BATCHES: usize = 51;
 const SHORTEST_BATCH: Duration = Duration::from_millis(5);

@@ -5,25 +5,27 @@
 use parry3d_f64::math::Vector;
 use parry3d_f64::shape::{Shape, TriMesh};
 use proptest::prelude::*;
-use ringwright::base;
-use ringwright::design::{Design, MadeOf, PointChoice, SlotSet, StackRing, Vessel, to_value};
-use ringwright::drawing::pdf::{Info, to_pdf};
-use ringwright::drawing::{Anchor, Mark};
-use ringwright::glue::{self, Glue};
-use ringwright::lathe::{
+use ringwright::design::read::to_value;
+use ringwright::design::{Design, MadeOf, PointChoice, SlotSet, StackRing, Vessel};
+use ringwright::draw::pdf::{Info, to_pdf};
+use ringwright::draw::{Anchor, Mark};
+use ringwright::edit;
+use ringwright::edit::start;
+use ringwright::plan::base;
+use ringwright::trade::lathe::{
     BAR_MM, MOST_LEAN, REST_FITS_MM, REST_GAP_MM, REST_REACHES_MM, balance, ring_balance, speeds,
     stations,
 };
-use ringwright::order::{
+use ringwright::plan::order::{
     Centring, Chapter, End, Half, Order, Step, Ticked, Work, centring, mark, order, stack_glue_mm2,
     ticked,
 };
-use ringwright::plug;
-use ringwright::screen::bench::{BenchScreen, StepShown, bench};
-use ringwright::shape::Wall;
-use ringwright::stack::{StackPlan, plan_stack};
-use ringwright::start;
-use ringwright::wood;
+use ringwright::trade::plug;
+use ringwright::plan::stack::{StackPlan, plan_stack};
+use ringwright::show::figures::bench::{BenchScreen, StepShown, bench};
+use ringwright::trade::glue::{self, Glue};
+use ringwright::trade::shape::Wall;
+use ringwright::trade::wood;
 use std::collections::HashMap;
 use std::f64::consts::{PI, TAU};
 
@@ -211,7 +213,7 @@ proptest! {
             .filter(|at| order.steps[*at].work == Work::Inlay(0))
             .collect();
         prop_assert_eq!(sawn.len(), 1);
-        let pieces = |steps: &[ringwright::order::Step]| {
+        let pieces = |steps: &[ringwright::plan::order::Step]| {
             let mut piece: Vec<usize> = (0..count).collect();
             for step in steps {
                 let (Work::Stack(below) | Work::Join(below)) = step.work else { continue };
@@ -245,7 +247,7 @@ fn with_base(word: &str, kind: &str, set: &str) -> Design {
     [("base.kind", kind), ("base.set", set)]
         .iter()
         .fold(design, |design, (key, typed)| {
-            base::type_in(&design, key, typed).expect(typed)
+            edit::base::type_in(&design, key, typed).expect(typed)
         })
 }
 
@@ -268,7 +270,7 @@ fn inches(step: &StepShown, key: &str) -> f64 {
     let figure = step.saw.iter().chain(&step.list).find(|it| it.key == key);
     let figure = figure.unwrap_or_else(|| panic!("no {key} in {}", step.id));
     let line = figure.shown.line();
-    let read = ringwright::length::parse(&line, ringwright::length::Unit::Inch16);
+    let read = ringwright::units::length::parse(&line, ringwright::units::length::Unit::Inch16);
     read.unwrap_or_else(|_| panic!("{line}")) / 25.4
 }
 
@@ -447,7 +449,7 @@ fn the_boards_come_first_by_number_or_as_what_to_buy() {
     let design = start::begin(&Design::default(), "bowl", 254.0, 101.6);
     let screen = shown(&design);
     let first = &screen.steps[0];
-    let estimates = ringwright::board::estimate(&design);
+    let estimates = ringwright::plan::board::estimate(&design);
     assert_eq!(
         (first.id.as_str(), first.saw.len() + first.list.len()),
         ("boards", estimates.len())
@@ -455,7 +457,7 @@ fn the_boards_come_first_by_number_or_as_what_to_buy() {
     assert!(first.title.starts_with("Buy"));
     let mut stocked = design.clone();
     for _ in 0..4 {
-        stocked = ringwright::rack::add(&stocked);
+        stocked = ringwright::edit::rack::add(&stocked);
     }
     let rack = stocked.rack.as_mut().expect("a rack");
     // Board 1 is no wood of this bowl's.
@@ -477,7 +479,7 @@ fn the_boards_come_first_by_number_or_as_what_to_buy() {
     // Every strip of every ring is ripped before the first ring is sawn.
     let (vessel, plan) = planned(&design);
     let order = ordered(&design, &[]).expect("an order");
-    let cuts = ringwright::cut_list::cut_list(&design, vessel, &plan);
+    let cuts = ringwright::plan::cut_list::cut_list(&design, vessel, &plan);
     let ripped: usize = order.rips.iter().map(Vec::len).sum();
     assert_eq!(ripped, cuts.len());
     for group in &order.rips {
@@ -1126,8 +1128,11 @@ fn the_bench_is_kept_only_once_something_is_chosen() {
     assert!((set.bench.expect("a bench").overhang_mm - 150.0).abs() < 1e-12);
     let (back, troubles) = Design::restore(&to_value(&cool)).expect("a design");
     assert_eq!((back, troubles), (cool.clone(), vec![]));
-    let link = ringwright::link::encode(&cool);
-    assert_eq!(ringwright::link::decode(&link).expect("a link").0, cool);
+    let link = ringwright::design::link::encode(&cool);
+    assert_eq!(
+        ringwright::design::link::decode(&link).expect("a link").0,
+        cool
+    );
 }
 
 // Paper.
@@ -1155,7 +1160,8 @@ fn the_sheets_hold_every_step_and_nothing_overlaps_or_runs_off() {
         }
         let (vessel, plan) = planned(&design);
         let order = order(&design, vessel, &plan, &[]).expect("an order");
-        let sheets = ringwright::sheet::bench::sheets(&design, vessel, &plan, "", "2030-01-31");
+        let sheets =
+            ringwright::show::sheets::bench::sheets(&design, vessel, &plan, "", "2030-01-31");
         let mut ticks = 0;
         for sheet in &sheets {
             let mut placed: Vec<(f64, f64, f64, String)> = Vec::new();
@@ -1210,11 +1216,11 @@ fn the_glue_of_the_steps_is_the_glue_in_all() {
     });
     let vessel = design.vessel.as_ref().unwrap();
     let stack = plan_stack(&design, vessel);
-    let screen = ringwright::screen::bench::bench(&design, vessel, &stack, &[]).unwrap();
-    let area = |figure: &ringwright::screen::Figure| -> f64 {
+    let screen = ringwright::show::figures::bench::bench(&design, vessel, &stack, &[]).unwrap();
+    let area = |figure: &ringwright::show::figures::Figure| -> f64 {
         figure.note.split(' ').next().unwrap().parse().unwrap()
     };
-    let of_step = |step: &ringwright::screen::bench::StepShown| {
+    let of_step = |step: &ringwright::show::figures::bench::StepShown| {
         let all = step.saw.iter().chain(&step.list);
         all.filter(|it| it.key == "row.glue_amount")
             .map(area)
@@ -1239,8 +1245,9 @@ fn the_glue_of_the_steps_is_the_glue_in_all() {
         (sum - told).abs() < 0.06 * steps.len() as f64,
         "{sum} {told}"
     );
-    let totals = ringwright::drawing::vessel::View::fit(vessel, &stack, 120.0, 90.0);
-    let totals = ringwright::screen::vessel::vessel(&design, vessel, &stack, &totals, None).totals;
+    let totals = ringwright::show::pictures::view::View::fit(vessel, &stack, 120.0, 90.0);
+    let totals =
+        ringwright::show::figures::vessel::vessel(&design, vessel, &stack, &totals, None).totals;
     let joints = totals.iter().find(|it| it.key == "total.joints").unwrap();
     assert_eq!(area(joints).to_bits(), told.to_bits());
 }
@@ -1254,7 +1261,7 @@ fn each_set_of_slots_has_a_step_of_its_own_name() {
     }
     let vessel = design.vessel.as_ref().unwrap();
     let stack = plan_stack(&design, vessel);
-    let screen = ringwright::screen::bench::bench(&design, vessel, &stack, &[]).unwrap();
+    let screen = ringwright::show::figures::bench::bench(&design, vessel, &stack, &[]).unwrap();
     let titles: Vec<&str> = screen
         .steps
         .iter()

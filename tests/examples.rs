@@ -1,11 +1,11 @@
 //! The example designs that ship with the page: links of the designs kept beside this
 //! test as files, whole, and without a caution.
 
-use ringwright::board::BoardSearch;
 use ringwright::design::{self, Design};
-use ringwright::inspect::inspect;
-use ringwright::stack::plan_stack;
-use ringwright::{base, example, link, plan};
+use ringwright::plan::board::BoardSearch;
+use ringwright::plan::inspect::inspect;
+use ringwright::plan::stack::plan_stack;
+use ringwright::{design::example, design::link, plan, plan::base};
 use std::path::PathBuf;
 
 fn file(word: &str) -> String {
@@ -52,7 +52,7 @@ fn every_example_can_be_made_as_it_is() {
 fn an_example_comes_back_from_a_file_as_it_was() {
     for example in example::ALL {
         let (design, _) = link::decode(example.link).unwrap();
-        let text = serde_json::to_string(&design::to_value(&design)).unwrap();
+        let text = serde_json::to_string(&design::read::to_value(&design)).unwrap();
         let (back, _) = Design::restore(&serde_json::from_str(&text).unwrap()).unwrap();
         assert_eq!(back, design);
     }

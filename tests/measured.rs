@@ -10,19 +10,22 @@ use clarabel::algebra::CscMatrix;
 use clarabel::solver::{
     DefaultSettingsBuilder, DefaultSolver, IPSolver, NonnegativeConeT, SolverStatus,
 };
-use ringwright::built::{self, Reorder, better_order, built, pull, reorder, take_curve};
-use ringwright::caution::Caution;
-use ringwright::design::{Across, Design, MeasuredRing, Vessel, to_value};
-use ringwright::inspect::inspect;
-use ringwright::link;
-use ringwright::measured::{
-    Face, GluedRing, HalfSpace, KEPT_MM, Room, Side, Stack, circle_radius_mm, hole_radius_mm,
-    nearest, nearest_within,
+use ringwright::design::link;
+use ringwright::design::read::to_value;
+use ringwright::design::trouble::Reason;
+use ringwright::design::{Across, Design, MeasuredRing, Vessel};
+use ringwright::edit::built::{measure_planned, pull, reorder, take_curve};
+use ringwright::edit::start;
+use ringwright::plan::built::{Reorder, better_order, built};
+use ringwright::plan::caution::Caution;
+use ringwright::plan::inspect::inspect;
+use ringwright::plan::stack::plan_stack;
+use ringwright::solve::nearest::{HalfSpace, nearest_within};
+use ringwright::trade::ring::RingError;
+use ringwright::trade::room::{
+    Face, GluedRing, KEPT_MM, Room, Side, Stack, circle_radius_mm, hole_radius_mm, nearest,
 };
-use ringwright::shape::{Curve, Point, Wall};
-use ringwright::stack::plan_stack;
-use ringwright::start;
-use ringwright::trouble::Reason;
+use ringwright::trade::shape::{Curve, Point, Wall};
 use std::f64::consts::TAU;
 
 /// Numbers that look random and are the same every time (Marsaglia, Xorshift RNGs, Journal
@@ -571,7 +574,7 @@ fn shelf() -> Design {
 
 /// Whether a design's vessel stays in its measured rings, by the rolled wall alone.
 fn holds(design: &Design, vessel: &Vessel) -> bool {
-    let curve = start::curve_of(vessel).unwrap();
+    let curve = vessel.curve().unwrap();
     let rim = curve.height_mm();
     let wall = Wall::inside(curve, vessel.foot_wall_mm, vessel.rim_wall_mm, 0.0);
     let mut bottom = 0.0;
@@ -609,7 +612,7 @@ fn seven_rings_from_the_shelf_become_a_curve() {
     assert!((vessel.points.last().unwrap().height_mm - 133.0).abs() < 0.01);
     assert!(holds(&design, &vessel), "{vessel:?}");
     // A belly and at most one neck: the radius turns twice at the most.
-    let curve = start::curve_of(&vessel).unwrap();
+    let curve = vessel.curve().unwrap();
     let radii: Vec<f64> = (0..=200)
         .map(|step| curve.radius_at(133.0 * f64::from(step) / 200.0))
         .collect();
@@ -672,7 +675,7 @@ fn pulling_never_leaves_the_rings_and_reaches_what_they_allow() {
         let count = design.vessel.as_ref().unwrap().points.len();
         let place = dice.whole(0, count - 1);
         let (height, radius) = (dice.between(-20.0, 160.0), dice.between(-30.0, 180.0));
-        let free = ringwright::edit::move_point(&design, place, height, radius);
+        let free = ringwright::edit::vessel::move_point(&design, place, height, radius);
         design = pull(&design, place, height, radius);
         let vessel = design.vessel.as_ref().unwrap();
         stopped += usize::from(free != design);
@@ -759,7 +762,7 @@ fn a_better_order_is_the_best_of_all_single_changes() {
 #[test]
 fn a_ring_cut_too_small_changes_its_neighbours_cautions() {
     let mut design = start::begin(&Design::starting("de-DE"), "bowl", 254.0, 101.6);
-    design = built::measure_planned(&design);
+    design = measure_planned(&design);
     let vessel = design.vessel.clone().unwrap();
     let cautions = |design: &Design| -> Vec<(Option<usize>, Caution)> {
         let plan = plan_stack(design, &vessel);
@@ -793,10 +796,10 @@ fn a_ring_cut_too_small_changes_its_neighbours_cautions() {
     }
     // A ring planed too low brings those above it down: they need other diameters.
     let mut low = bare.clone();
-    low = built::measure_planned(&low);
+    low = measure_planned(&low);
     low.measured[1].height_mm = Some(vessel.rings[1].height_mm - 3.0);
     let lowered = plan_stack(&low, &vessel);
-    let above = |plan: &ringwright::stack::StackPlan| plan.rings[2].span;
+    let above = |plan: &ringwright::plan::stack::StackPlan| plan.rings[2].span;
     assert!((above(&planned).bottom_mm - above(&lowered).bottom_mm - 3.0).abs() < 1e-9);
     assert!(above(&lowered).outside_radius_mm < above(&planned).outside_radius_mm);
     assert!(cautions(&low)
@@ -813,12 +816,15 @@ fn bad_readings_leave_the_rest_standing() {
     assert!((found.stack.height_mm - 133.0).abs() < 1e-9);
     assert_eq!(found.troubles.len(), 1);
     assert_eq!(found.troubles[0].field, "measured.2.inside_diameter_mm");
-    assert!(matches!(found.troubles[0].reason, Reason::NoWall { .. }));
+    assert!(matches!(
+        found.troubles[0].reason,
+        Reason::Ring(RingError::NoWall { .. })
+    ));
     assert!(found.vessel.is_some());
     // The others hold the curve, but nobody knows of the one that could not be read.
-    let view = ringwright::drawing::built::fit(&found, 120.0, 90.0);
-    let says = |design: &Design, found: &built::Built| {
-        ringwright::screen::built::screen(design, found, &view, None, false, None).says
+    let view = ringwright::show::pictures::built::fit(&found, 120.0, 90.0);
+    let says = |design: &Design, found: &ringwright::plan::built::Built| {
+        ringwright::show::figures::built::screen(design, found, &view, None, false, None).says
     };
     assert!(found.tightest.is_some_and(|it| it.left_mm >= 0.0));
     let told = says(&design, &found);

@@ -9,10 +9,10 @@ use parry3d_f64::math::Vector;
 use parry3d_f64::shape::{Shape as _, TriMesh};
 use proptest::prelude::*;
 use ringwright::design::{Between, Design, MadeOf, PointChoice, StackRing, Vessel};
-use ringwright::mesh::{Look, Mesh, mesh};
-use ringwright::stack::{RingInStack, StackPlan, plan_stack};
-use ringwright::start;
-use ringwright::wood;
+use ringwright::edit::start;
+use ringwright::plan::stack::{RingInStack, StackPlan, plan_stack};
+use ringwright::plan::woods;
+use ringwright::show::mesh::{Look, Mesh, mesh};
 use std::collections::HashMap;
 use std::f64::consts::PI;
 
@@ -297,7 +297,7 @@ fn the_whole_is_the_sum_that_the_plan_gives() {
         let sum: f64 = (0..whole.rings.len())
             .map(|ring| volume_mm3(&whole, ring))
             .sum();
-        let (finished, _) = ringwright::vessel::finished(plan.wall.as_ref().unwrap());
+        let (finished, _) = ringwright::trade::vessel::finished(plan.wall.as_ref().unwrap());
         assert!(
             (sum / finished - 1.0).abs() < 1e-3,
             "{} {sum} {finished}",
@@ -376,7 +376,7 @@ fn each_face_has_its_segments_wood() {
                 } else {
                     segment
                 };
-                let color = wood::color(&Design::default(), &vessel.woods[ring.wood_of(segment)]);
+                let color = woods::color(&Design::default(), &vessel.woods[ring.wood_of(segment)]);
                 for index in three {
                     let start = *index as usize * 3;
                     let [r, g, b] = [0, 1, 2].map(|part| whole.colors[start + part]);

@@ -6,17 +6,18 @@
 use lopdf::content::Content;
 use lopdf::{Document, Object};
 use proptest::prelude::*;
-use ringwright::archive;
-use ringwright::deflate::{deflate, zlib};
 use ringwright::design::{
     BaseKind, BaseSet, Between, Design, MadeOf, Orientation, PaperSize, StackRing, Vessel,
 };
-use ringwright::drawing::{Drawing, Mark, Point, Words, point};
-use ringwright::length::Unit;
-use ringwright::sheet::packet::{self, Choice, Kind, Sheet};
-use ringwright::sheet::paper_mm;
-use ringwright::stack::{StackPlan, plan_stack};
-use ringwright::start;
+use ringwright::draw::deflate::{deflate, zlib};
+use ringwright::draw::{Drawing, Mark, Point, Words, point};
+use ringwright::edit::start;
+use ringwright::plan::stack::{StackPlan, plan_stack};
+use ringwright::show::archive;
+use ringwright::show::sheets::job::{Choice, Sheet};
+use ringwright::show::sheets::packet::{self, Kind};
+use ringwright::show::sheets::paper_mm;
+use ringwright::units::length::Unit;
 use std::f64::consts::PI;
 use std::io::{Cursor, Read as _};
 
@@ -34,7 +35,10 @@ fn bowl(diameter_mm: f64, height_mm: f64) -> Design {
 }
 
 fn link(design: &Design) -> String {
-    format!("https://example.org/#{}", ringwright::link::encode(design))
+    format!(
+        "https://example.org/#{}",
+        ringwright::design::link::encode(design)
+    )
 }
 
 fn vessel_of(design: &Design) -> (&Vessel, StackPlan) {
@@ -896,8 +900,8 @@ fn random_base_and_slots() -> impl Strategy<Value = Design> {
     let paper = (any::<bool>(), any::<bool>(), any::<bool>());
     (base, slots, blade, set_count, paper).prop_map(
         |(base, slots, blade_mm, set_count, (is_a4, lies, is_metric))| {
-            let vase = ringwright::example::ALL[1].link;
-            let (mut design, _) = ringwright::link::decode(vase).unwrap();
+            let vase = ringwright::design::example::ALL[1].link;
+            let (mut design, _) = ringwright::design::link::decode(vase).unwrap();
             if is_a4 {
                 design.paper.size = PaperSize::A4;
             }
@@ -958,7 +962,8 @@ proptest! {
 
 #[test]
 fn a_base_s_drawing_stands_beside_its_figures_on_lying_paper() {
-    let (mut design, _) = ringwright::link::decode(ringwright::example::ALL[0].link).unwrap();
+    let (mut design, _) =
+        ringwright::design::link::decode(ringwright::design::example::ALL[0].link).unwrap();
     for (orientation, is_beside) in [
         (Orientation::Portrait, false),
         (Orientation::Landscape, true),
@@ -1077,8 +1082,8 @@ fn one_circle(corners: &[Point]) -> Option<f64> {
 #[test]
 fn every_circle_is_one_in_dxf_not_a_row_of_straight_pieces() {
     let (mut circles, mut lines) = (0, 0);
-    for example in ringwright::example::ALL {
-        let (design, _) = ringwright::link::decode(example.link).unwrap();
+    for example in ringwright::design::example::ALL {
+        let (design, _) = ringwright::design::link::decode(example.link).unwrap();
         // Rings at full size too.
         let every = packet::sheets(&design, "", DATE, Choice::Pictures);
         let keys: Vec<String> = every.into_iter().map(|sheet| sheet.key).collect();

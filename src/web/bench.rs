@@ -1,12 +1,13 @@
 //! The Bench place's door.
 
 use super::memory::from_js;
-use super::to_js;
-use crate::drawing::MM_PER_PX;
-use crate::drawing::pen::Pen;
-use crate::drawing::svg::to_screen;
-use crate::screen;
-use crate::{order, plug};
+use super::values::to_js;
+use crate::draw::MM_PER_PX;
+use crate::draw::pen::Pen;
+use crate::draw::svg::to_screen;
+use crate::plan::order;
+use crate::show::figures;
+use crate::trade::plug;
 use wasm_bindgen::prelude::*;
 
 /// Everything in the Bench place; nothing while there is no ring to make. `ticks` holds
@@ -25,7 +26,7 @@ pub fn show_bench(
     let Some((vessel, plan)) = design.stack() else {
         return Ok(JsValue::NULL);
     };
-    match screen::bench::bench(&design, vessel, plan, &ticks) {
+    match figures::bench::bench(&design, vessel, plan, &ticks) {
         Some(screen) => to_js(&screen),
         None => Ok(JsValue::NULL),
     }
@@ -43,7 +44,7 @@ pub fn bench_picture(
     let Some((vessel, plan)) = design.stack() else {
         return Ok(String::new());
     };
-    let inlays = screen::bench::inlays(vessel);
+    let inlays = figures::bench::inlays(vessel);
     let order = order::order(&design, vessel, plan, &inlays);
     let step = order
         .iter()
@@ -52,7 +53,7 @@ pub fn bench_picture(
     Ok(step.map_or_else(String::new, |step| {
         let size = (width * MM_PER_PX, height * MM_PER_PX);
         let pen = Pen::screen(design.unit, "");
-        let drawing = crate::drawing::bench::step(vessel, plan, step, size, &pen);
+        let drawing = crate::show::pictures::bench::step(vessel, plan, step, size, &pen);
         to_screen(&drawing, "step").svg
     }))
 }

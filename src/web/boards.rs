@@ -2,11 +2,12 @@
 //! goes on step by step between frames.
 
 use super::memory::{Known, from_js, hand_over};
-use super::to_js;
-use crate::board::BoardSearch;
-use crate::drawing::MM_PER_PX;
-use crate::drawing::svg::to_screen;
-use crate::{drawing, rack, screen};
+use super::values::to_js;
+use crate::draw::MM_PER_PX;
+use crate::draw::svg::to_screen;
+use crate::edit::rack;
+use crate::plan::board::BoardSearch;
+use crate::show::{figures, pictures};
 use std::rc::Rc;
 use wasm_bindgen::prelude::*;
 
@@ -15,7 +16,7 @@ use wasm_bindgen::prelude::*;
 pub fn show_boards(
     #[wasm_bindgen(unchecked_param_type = "Design")] design: JsValue,
 ) -> Result<JsValue, JsError> {
-    to_js(&screen::boards::boards(&*from_js(design)?))
+    to_js(&figures::boards::boards(&*from_js(design)?))
 }
 
 /// Changes the list of boards as a hand does; numbers that do not fit leave it as it was.
@@ -78,8 +79,8 @@ impl BoardsAtWork {
             .rack
             .as_ref()
             .map_or(&[][..], |rack| &rack.boards);
-        let draw = |place: usize, layout: &crate::board::Layout| {
-            let drawing = drawing::boards::draw(
+        let draw = |place: usize, layout: &crate::plan::board::Layout| {
+            let drawing = pictures::boards::draw(
                 &self.design,
                 &boards[layout.board],
                 layout,
@@ -88,6 +89,6 @@ impl BoardsAtWork {
             );
             to_screen(&drawing, &format!("board-{place}")).svg
         };
-        to_js(&screen::boards::answer(&self.design, &answer, draw))
+        to_js(&figures::boards::answer(&self.design, &answer, draw))
     }
 }

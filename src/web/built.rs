@@ -1,11 +1,14 @@
 //! As built, for the page.
 
 use super::memory::{from_js, hand_over};
-use super::{to_js, view_from};
-use crate::built::{self, Reorder};
-use crate::drawing::svg::to_screen;
-use crate::drawing::{MM_PER_PX, built as drawn_built, point};
-use crate::screen::built::{BuiltScreen, screen};
+use super::values::to_js;
+use super::view_from;
+use crate::draw::svg::to_screen;
+use crate::draw::{MM_PER_PX, point};
+use crate::edit;
+use crate::plan::built::{self, Reorder};
+use crate::show::figures::built::{BuiltScreen, screen};
+use crate::show::pictures::built as drawn_built;
 use serde::Serialize;
 use tsify::Tsify;
 use wasm_bindgen::prelude::*;
@@ -71,21 +74,21 @@ pub fn change_built(
     let number = |at: usize| numbers.get(at).copied().unwrap_or(0.0);
     let place = |at: usize| number(at) as usize;
     let changed = match change {
-        "add" => built::add_measured(&design),
-        "planned" => built::measure_planned(&design),
-        "remove" => built::remove_measured(&design, place(0)),
-        "alike" => built::measure_alike(&design, place(0)),
+        "add" => edit::built::add_measured(&design),
+        "planned" => edit::built::measure_planned(&design),
+        "remove" => edit::built::remove_measured(&design, place(0)),
+        "alike" => edit::built::measure_alike(&design, place(0)),
         "reorder" if numbers.len() > 1 => {
-            built::reorder(&design, Reorder::Swap(place(0), place(1)))
+            edit::built::reorder(&design, Reorder::Swap(place(0), place(1)))
         }
-        "reorder" => built::reorder(&design, Reorder::Turn(place(0))),
-        "take" => built::take_curve(&design),
-        "nudge" => built::nudge(&design, place(0), number(1), number(2)),
+        "reorder" => edit::built::reorder(&design, Reorder::Turn(place(0))),
+        "take" => edit::built::take_curve(&design),
+        "nudge" => edit::built::nudge(&design, place(0), number(1), number(2)),
         "pull" => match numbers.get(3..).and_then(view_from) {
             Some(view) => {
                 let at = point(number(1) * MM_PER_PX, number(2) * MM_PER_PX);
                 let (height, radius) = view.real(at);
-                built::pull(&design, place(0), height, radius)
+                edit::built::pull(&design, place(0), height, radius)
             }
             None => design.unchanged(),
         },

@@ -1,13 +1,13 @@
 //! The door of the Inlay place.
 
 use super::memory::{from_js, hand_over};
-use super::to_js;
-use crate::drawing::inlay::{self as drawn, BandView, BladeView};
-use crate::drawing::pen::Pen;
-use crate::drawing::svg::to_screen;
-use crate::drawing::{MM_PER_PX, Point};
+use super::values::to_js;
+use crate::draw::pen::Pen;
+use crate::draw::svg::to_screen;
+use crate::draw::{MM_PER_PX, Point};
 use crate::edit::inlay as edit;
-use crate::screen::inlay::{self as screen, InlayScreen};
+use crate::show::figures::inlay::{self as screen, InlayScreen};
+use crate::show::pictures::inlay::{self as drawn, BandView, BladeView};
 use serde::{Deserialize, Serialize};
 use tsify::Tsify;
 use wasm_bindgen::prelude::*;

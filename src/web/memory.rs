@@ -4,9 +4,9 @@
 //! changes one in place, so the same object is the same design: it is read once, and its
 //! vessel is planned once. Nothing is kept here that the page does not hold itself.
 
-use super::{from_object, to_js};
+use super::values::{from_object, to_js};
 use crate::design::{self, Design, Vessel};
-use crate::stack::{StackPlan, plan_stack};
+use crate::plan::stack::{StackPlan, plan_stack};
 use std::cell::{OnceCell, RefCell};
 use std::ops::Deref;
 use std::rc::Rc;
@@ -68,7 +68,7 @@ pub(crate) fn from_js(object: JsValue) -> Result<Rc<Known>, JsError> {
 
 /// Hands a changed design to the page, and knows it when it comes back.
 pub(crate) fn hand_over(design: Design) -> Result<JsValue, JsError> {
-    let object = to_js(&design::to_value(&design))?;
+    let object = to_js(&design::read::to_value(&design))?;
     remember(Known::new(object.clone(), design));
     Ok(object)
 }

@@ -1,10 +1,11 @@
 //! The Paper place's door: the packet's sheets as pictures and as files.
 
 use super::memory::from_js;
-use super::to_js;
-use crate::drawing::svg::to_file;
-use crate::sheet::packet::{self, Choice, Kind};
-use crate::words;
+use super::values::to_js;
+use crate::draw::svg::to_file;
+use crate::show::sheets::job::Choice;
+use crate::show::sheets::packet::{self, Kind};
+use crate::show::words;
 use serde::Serialize;
 use tsify::Tsify;
 use wasm_bindgen::prelude::*;

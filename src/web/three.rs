@@ -4,8 +4,8 @@
 //! a view along: the page then makes a new one and gives it the old one's pose.
 
 use super::memory::from_js;
-use crate::camera::{Camera, View};
-use crate::mesh::{self, Bounds, Look, Mesh};
+use crate::show::camera::{Camera, View};
+use crate::show::mesh::{self, Bounds, Look, Mesh};
 use js_sys::{Float32Array, Object, Uint8Array, Uint32Array};
 use wasm_bindgen::JsCast as _;
 use wasm_bindgen::prelude::*;

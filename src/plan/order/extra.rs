@@ -1,0 +1,138 @@
+//! What the order of work takes from beside the stack: the boards, the strips ripped
+//! from them, and the base with its ring.
+
+use super::{BaseWork, Chapter, Order, Step, Work};
+use crate::design::{BaseKind, BaseSet, Design, MadeOf, Vessel};
+use crate::plan::base::BasePlan;
+use crate::plan::cut_list::{Cut, cut_list};
+use crate::plan::inlay::SetPlan;
+use crate::plan::stack::StackPlan;
+
+/// How the base stands in the order of work.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum BaseIs {
+    /// The lowest ring itself.
+    Ring,
+    /// A piece beside the rings, glued under the lowest one.
+    Under,
+    /// A piece beside the rings, let into the lowest one.
+    Within,
+}
+
+/// How a base stands in the order of work.
+pub fn base_is(design: &Design, vessel: &Vessel, base: &BasePlan) -> BaseIs {
+    let is_disc = vessel
+        .rings
+        .first()
+        .is_some_and(|ring| ring.made_of == MadeOf::Disc);
+    let is_ring = match base.choice.kind {
+        BaseKind::Solid | BaseKind::Plies => is_disc,
+        BaseKind::Wedges | BaseKind::Open => !is_disc,
+    };
+    match base.choice.set {
+        _ if design.base.is_none() => BaseIs::Ring,
+        BaseSet::Under if is_ring => BaseIs::Ring,
+        BaseSet::Under => BaseIs::Under,
+        BaseSet::LetIn | BaseSet::OnLedge => BaseIs::Within,
+    }
+}
+
+/// The numbers of a base that a tick is kept with.
+pub(super) fn base_lengths_mm(base: &BasePlan) -> Vec<f64> {
+    let sizes = [
+        base.disc_mm,
+        base.thickness_mm,
+        base.mortise_mm.unwrap_or(0.0),
+        base.through_mm.unwrap_or(0.0),
+        f64::from(base.choice.wedge_count),
+    ];
+    let plies = base.blanks.iter();
+    let plies = plies.flat_map(|blank| [f64::from(blank.count), blank.side_mm, blank.sawn_mm]);
+    sizes.into_iter().chain(plies).collect()
+}
+
+/// The strips and squares to rip, those of one thickness together.
+pub(super) fn rips(design: &Design, vessel: &Vessel, plan: &StackPlan) -> Vec<Vec<Cut>> {
+    let mut groups: Vec<Vec<Cut>> = Vec::new();
+    for cut in cut_list(design, vessel, plan) {
+        let same = |group: &&mut Vec<Cut>| {
+            let first = group.first();
+            first.is_some_and(|it| (it.thickness_mm - cut.thickness_mm).abs() < 1e-6)
+        };
+        if let Some(group) = groups.iter_mut().find(same) {
+            group.push(cut);
+            continue;
+        }
+        // The thickest first: what is left of a board is planed down for the next.
+        let thicker = |group: &Vec<Cut>| {
+            let first = group.first();
+            first.is_some_and(|it| it.thickness_mm > cut.thickness_mm)
+        };
+        groups.insert(groups.partition_point(thicker), vec![cut]);
+    }
+    groups
+}
+
+/// The steps before the rings: the boards, and ripping them.
+pub(super) fn board_steps(rips: &[Vec<Cut>], count: usize) -> Vec<Step> {
+    let lengths_mm = |group: &Vec<Cut>| -> Vec<f64> {
+        let each = group.iter();
+        each.flat_map(|cut| [cut.thickness_mm, cut.width_mm, f64::from(cut.count)])
+            .collect()
+    };
+    let step = |id: String, work, lengths_mm| Step {
+        id,
+        chapter: Chapter::Wood,
+        work,
+        rings: 0..count,
+        facts: Vec::new(),
+        lengths_mm,
+    };
+    if rips.is_empty() {
+        return Vec::new();
+    }
+    let all = rips.iter().flat_map(lengths_mm).collect();
+    let boards = step("boards".to_owned(), Work::Boards, all);
+    let rips = rips.iter().enumerate().map(|(place, group)| {
+        let id = format!("rip-{}", place + 1);
+        step(id, Work::Rip(place), lengths_mm(group))
+    });
+    std::iter::once(boards).chain(rips).collect()
+}
+
+/// The numbers of a set of slots that a tick is kept with; angles in hundredths of a
+/// degree, so that the sum rounds them to a thousandth.
+pub(super) fn slot_lengths_mm(own: &SetPlan) -> Vec<f64> {
+    let degrees = |radians: f64| radians.to_degrees() * 100.0;
+    let mut all = vec![
+        own.blade_mm,
+        f64::from(own.slots.count),
+        degrees(own.slots.gauge_rad + std::f64::consts::PI),
+        degrees(own.slots.first_rad.rem_euclid(2.0 * std::f64::consts::PI)),
+    ];
+    // Strips are ripped to hundredths.
+    all.extend([100.0 * own.strip_mm[0], own.strip_mm[1], own.strip_mm[2]]);
+    all
+}
+
+impl Order {
+    /// The step at which the base is glued to its ring: its own, or that of the ring on
+    /// top where the base is the lowest ring itself.
+    pub fn is_base_set(&self, step: &Step) -> bool {
+        match (self.base.is_some(), self.base_is) {
+            (false, _) => false,
+            (true, BaseIs::Ring) => matches!(step.work, Work::Stack(0) | Work::Join(0)),
+            (true, _) => step.work == Work::Base(BaseWork::Set),
+        }
+    }
+
+    /// The first step of the base's own wood.
+    pub fn is_base_begun(&self, step: &Step) -> bool {
+        let is_ring = self.base_is == BaseIs::Ring;
+        match step.work {
+            Work::Base(BaseWork::Saw) => true,
+            Work::Cut => self.base.is_some() && is_ring && step.rings.start == 0,
+            _ => false,
+        }
+    }
+}

@@ -1,0 +1,1168 @@
+//! What the Bench place shows: the order of work, each step with its numbers, and what
+//! goes with it: glue, caliper stations, the centring plug.
+
+mod extra;
+
+use super::vessel::as_ring;
+use super::{Entry, Figure, Message, entry, figure, noted};
+use crate::design::field;
+use crate::design::{Bench, Climate, Design, MadeOf, Vessel};
+use crate::plan::caution::{Caution, Placed};
+use crate::plan::cut_list::ring_numbers;
+use crate::plan::inspect::inspect;
+use crate::plan::order::balance::balance;
+use crate::plan::order::facts::{Block, Piece, Side};
+use crate::plan::order::{self, Centring, Chapter, End, Order, Stage, Step, Ticked, Work, plugs};
+use crate::plan::plan;
+use crate::plan::stack::StackPlan;
+use crate::show::words;
+use crate::trade::closing::LastJoint;
+use crate::trade::glue::{self, Times};
+use crate::trade::lathe::{self, Station};
+use crate::trade::plug::PlugStep;
+use crate::trade::ring::half_angle_rad;
+use crate::units::length::{Shown, Unit, decimal, show};
+use crate::units::quantity;
+use crate::units::quantity::{number, weight};
+use serde::Serialize;
+use std::ops::Range;
+
+/// A step of the order of work.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+#[cfg_attr(target_arch = "wasm32", derive(tsify::Tsify))]
+pub struct StepShown {
+    /// Stays the same while the design changes around it.
+    pub id: String,
+    /// Stays the same while its numbers do: what a tick is kept with.
+    pub mark: String,
+    /// `no`, `yes`, or `changed`: ticked with other numbers.
+    pub ticked: &'static str,
+    /// Which it is of how many, in words.
+    pub place: String,
+    /// The heading that it begins; empty where it follows under one.
+    pub chapter: String,
+    /// What is done.
+    pub title: String,
+    /// How.
+    pub says: String,
+    /// The figures that the hands need, at most three.
+    pub saw: Vec<Figure>,
+    /// The rest.
+    pub list: Vec<Figure>,
+    /// Its caliper stations.
+    pub stations: Vec<StationRow>,
+    /// What to look at first.
+    pub cautions: Vec<Message>,
+}
+
+/// A row of the caliper table: depth, outside, inside, wall.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+#[cfg_attr(target_arch = "wasm32", derive(tsify::Tsify))]
+pub struct StationRow {
+    /// The figures.
+    pub figures: Vec<Shown>,
+}
+
+/// A centering plug.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+#[cfg_attr(target_arch = "wasm32", derive(tsify::Tsify))]
+pub struct PlugShown {
+    /// Its name, where there are more.
+    pub title: String,
+    /// Its steps.
+    pub steps: Vec<Figure>,
+}
+
+/// All that the Bench place says.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+#[cfg_attr(target_arch = "wasm32", derive(tsify::Tsify))]
+pub struct BenchScreen {
+    /// The steps.
+    pub steps: Vec<StepShown>,
+    /// How many are done, in words.
+    pub progress: String,
+    /// One piece, or where the halves meet, and why.
+    pub meeting: String,
+    /// What is typed to let the halves meet a ring lower; empty where that cannot be.
+    pub meet_lower: String,
+    /// The same a ring higher.
+    pub meet_higher: String,
+    /// Whether the page chose.
+    pub is_own: bool,
+    /// The glue's times.
+    pub glue: Vec<Figure>,
+    /// What is wrong with the shop for this glue.
+    pub glue_cautions: Vec<Message>,
+    /// The plugs.
+    pub plugs: Vec<PlugShown>,
+    /// The whole caliper table.
+    pub stations: Vec<StationRow>,
+    /// The fields.
+    pub entries: Vec<Entry>,
+}
+
+/// What a step's figures are made from.
+struct Shop<'a> {
+    design: &'a Design,
+    vessel: &'a Vessel,
+    plan: &'a StackPlan,
+    bench: Bench,
+    /// Temperature of shop, wood and glue, degrees Celsius.
+    air_c: f64,
+    times: Times,
+    unit: Unit,
+    stations: Vec<Station>,
+    plugs: Vec<Vec<PlugStep>>,
+    found: Vec<Placed>,
+}
+
+/// The spans of rings that slots are sawn through, one a set, for the order of work.
+pub fn inlays(vessel: &Vessel) -> Vec<Range<usize>> {
+    let count = vessel.rings.len();
+    let span = |set: &crate::design::SlotSet| {
+        let (from, to) = (
+            set.from_ring.min(set.to_ring),
+            set.to_ring.max(set.from_ring),
+        );
+        (from as usize).saturating_sub(1)..(to as usize).min(count)
+    };
+    vessel.slot_sets.iter().map(span).collect()
+}
+
+/// Sets the Bench place; nothing where there is no ring to make. `ticks` are step ids
+/// with the marks that they were ticked with.
+pub fn bench(
+    design: &Design,
+    vessel: &Vessel,
+    plan: &StackPlan,
+    ticks: &[(String, String)],
+) -> Option<BenchScreen> {
+    let order = order::order(design, vessel, plan, &inlays(vessel))?;
+    let shop = Shop::of(design, vessel, plan, &order);
+    let marks: Vec<(String, String)> = order
+        .steps
+        .iter()
+        .map(|step| (step.id.clone(), order::mark(vessel, plan, step)))
+        .collect();
+    let ticked = order::ticked(&marks, ticks);
+    let done = ticked.iter().filter(|each| **each == Ticked::Yes).count();
+    let mut steps = Vec::new();
+    let mut chapter = None;
+    for ((step, (id, mark)), ticked) in order.steps.iter().zip(marks).zip(ticked) {
+        let mut shown = shop.step(step, &order);
+        (shown.id, shown.mark) = (id, mark);
+        shown.ticked = match ticked {
+            Ticked::No => "no",
+            Ticked::Yes => "yes",
+            Ticked::Changed => "changed",
+        };
+        let place = (steps.len() + 1).to_string();
+        shown.place = words::filled("bench.place_of", &[&place, &order.steps.len().to_string()]);
+        if chapter != Some(step.chapter) {
+            chapter_name(step.chapter, &order).clone_into(&mut shown.chapter);
+            chapter = Some(step.chapter);
+        }
+        steps.push(shown);
+    }
+    let top = vessel.rings.len() - 1;
+    let typed = |ring: Option<usize>| ring.map_or_else(String::new, |ring| ring.to_string());
+    Some(BenchScreen {
+        progress: words::filled(
+            "bench.done_of",
+            &[&done.to_string(), &steps.len().to_string()],
+        ),
+        steps,
+        meeting: meeting_says(&order),
+        meet_lower: typed(order.meeting.checked_sub(1)),
+        meet_higher: typed(Some(order.meeting + 1).filter(|ring| *ring <= top)),
+        is_own: shop.bench.meet_above_ring.is_none(),
+        glue: shop.glue(),
+        glue_cautions: shop.cold(thickest_mm(vessel)).into_iter().collect(),
+        plugs: shop.plugs_shown(),
+        stations: shop
+            .stations
+            .iter()
+            .map(|each| station_row(each, shop.unit))
+            .collect(),
+        entries: entries(design),
+    })
+}
+
+fn chapter_name(chapter: Chapter, order: &Order) -> &'static str {
+    words::page(match (chapter, order.halves.len()) {
+        (Chapter::Wood, _) => "chapter.wood",
+        (Chapter::Blocks, _) => "chapter.blocks",
+        (Chapter::Rings, _) => "chapter.rings",
+        (Chapter::Stacks, _) => "chapter.stacks",
+        (Chapter::Lower, 1) => "chapter.whole_piece",
+        (Chapter::Lower, _) => "chapter.lower",
+        (Chapter::Upper, _) => "chapter.upper",
+        (Chapter::Whole, 1) => "chapter.last",
+        (Chapter::Whole, _) => "chapter.joined",
+    })
+}
+
+fn meeting_says(order: &Order) -> String {
+    let name = |meeting: usize| {
+        if meeting == 0 {
+            words::page("bench.own_one").to_owned()
+        } else {
+            words::filled("bench.own_above", &[&meeting.to_string()])
+        }
+    };
+    let stages = order.halves.first().map_or(0, |half| half.stages.len());
+    let is = match (order.meeting, stages) {
+        (0, 0 | 1) => words::page("bench.one_piece").to_owned(),
+        (0, _) => words::page("bench.one_in_stages").to_owned(),
+        (meeting, _) => words::filled("bench.two_halves", &[&meeting.to_string()]),
+    };
+    if order.meeting == order.own_meeting {
+        return is;
+    }
+    let other = words::filled("bench.other_says", &[&name(order.own_meeting)]);
+    format!("{is} {other}")
+}
+
+/// The thickest piece that is glued: it warms slowest.
+fn thickest_mm(vessel: &Vessel) -> f64 {
+    vessel
+        .rings
+        .iter()
+        .map(|ring| ring.height_mm)
+        .fold(0.0, f64::max)
+}
+
+fn station_row(station: &Station, unit: Unit) -> StationRow {
+    let maybe = |length_mm: Option<f64>| {
+        length_mm.map_or_else(|| number("–".to_owned()), |length_mm| show(length_mm, unit))
+    };
+    StationRow {
+        figures: vec![
+            show(station.depth_mm, unit),
+            show(station.outside_mm, unit),
+            maybe(station.inside_mm),
+            maybe(station.wall_mm),
+        ],
+    }
+}
+
+/// The whole caliper table.
+pub fn station_rows(design: &Design, plan: &StackPlan) -> Vec<StationRow> {
+    let spacing = design.bench_or_usual().station_mm;
+    plan.wall.as_ref().map_or_else(Vec::new, |wall| {
+        lathe::stations(wall, spacing)
+            .iter()
+            .map(|each| station_row(each, design.unit))
+            .collect()
+    })
+}
+
+fn entries(design: &Design) -> Vec<Entry> {
+    let mut design = design.with_bench();
+    design.climate.get_or_insert_with(Climate::usual);
+    let whole = crate::design::read::to_value(&design);
+    field::FIELDS
+        .iter()
+        .filter(|field| {
+            field.key.starts_with("bench.") || field.key == field::key::SHOP_TEMPERATURE
+        })
+        .map(|field| entry(&design, &whole, field, field.key))
+        .collect()
+}
+
+fn rpm(turns: f64) -> Shown {
+    // Down to the next ten: never above the bound.
+    Shown::decimal(
+        decimal((turns / 10.0).floor() * 10.0, 0),
+        "rpm",
+        " turns a minute",
+    )
+}
+
+/// The rim's speed in the country's unit, the other one behind it.
+fn rim_speed(meters_a_second: f64, unit: Unit) -> Figure {
+    // 1 ft = 0.3048 m exactly (NIST SP 811, appendix B).
+    let feet = decimal(meters_a_second / 0.3048 * 60.0, 0);
+    let meters = decimal(meters_a_second, 1);
+    if unit.is_inch() {
+        let shown = Shown::decimal(feet, "ft/min", " feet a minute");
+        noted("row.rim_speed", shown, format!("{meters} m/s"))
+    } else {
+        let shown = Shown::decimal(meters, "m/s", " meters a second");
+        noted("row.rim_speed", shown, format!("{feet} ft/min"))
+    }
+}
+
+fn amount(milliliters: f64) -> Shown {
+    // In milliliters everywhere: a ring takes less than a tenth of a fluid ounce.
+    Shown::decimal(decimal(milliliters, 1), "mL", " milliliters")
+}
+
+impl<'a> Shop<'a> {
+    fn of(design: &'a Design, vessel: &'a Vessel, plan: &'a StackPlan, order: &Order) -> Shop<'a> {
+        let bench = design.bench_or_usual();
+        let climate = design.climate.as_ref();
+        let air_c = climate.map_or(glue::ROOM_C, |climate| climate.shop_temperature_c);
+        Shop {
+            times: glue::times(bench.glue, air_c),
+            air_c,
+            unit: design.unit,
+            stations: plan
+                .wall
+                .as_ref()
+                .map_or_else(Vec::new, |wall| lathe::stations(wall, bench.station_mm)),
+            plugs: plugs::of(design, vessel, plan, order),
+            found: inspect(design, vessel, plan),
+            design,
+            vessel,
+            plan,
+            bench,
+        }
+    }
+
+    fn length(&self, key: &str, length_mm: f64) -> Figure {
+        figure(key, show(length_mm, self.unit))
+    }
+
+    fn step(&self, step: &Step, order: &Order) -> StepShown {
+        let mut shown = StepShown {
+            id: String::new(),
+            mark: String::new(),
+            ticked: "no",
+            place: String::new(),
+            chapter: String::new(),
+            title: String::new(),
+            says: String::new(),
+            saw: Vec::new(),
+            list: Vec::new(),
+            stations: Vec::new(),
+            cautions: Vec::new(),
+        };
+        let says = match &step.work {
+            Work::Cut => self.cut(step, &mut shown),
+            Work::GlueUp => self.glue_up(step, &mut shown),
+            Work::Flatten => self.flatten(step, &mut shown),
+            Work::Block(block) => self.block(*block, step, order, &mut shown),
+            Work::Mount(block) => self.mount(*block, step, order, &mut shown),
+            Work::Stack(below) => self.stack(*below, step, order, &mut shown),
+            Work::True(_) => self.stack_true(step, &mut shown),
+            Work::Rip(group) => {
+                let group = order.rips.get(*group).map_or(&[][..], Vec::as_slice);
+                self.rip(group, &mut shown)
+            }
+            Work::Base(work) => self.base(*work, step, order, &mut shown),
+            // These say more than one thing.
+            Work::Boards => {
+                shown.says = self.boards(&mut shown);
+                ""
+            }
+            Work::Inlay(set) => {
+                shown.says = self.slots(*set, step, &mut shown);
+                ""
+            }
+            Work::Inside(stage) => self.inside(stage, step, order, &mut shown),
+            Work::TrueHalves => {
+                words::page("step.true_halves").clone_into(&mut shown.title);
+                shown.saw = self.joint(step.rings.start);
+                shown.list.extend(Shop::blank_rpm(step));
+                "says.true_halves"
+            }
+            Work::Join(below) => {
+                words::page("step.join").clone_into(&mut shown.title);
+                shown.saw = vec![self.time("row.turn_time"), self.glue_between(*below, step)];
+                shown.list = vec![self.time("row.open_time"), self.time("row.clamp_time")];
+                shown.list.extend(self.turned(step));
+                shown.cautions.extend(self.cold(self.height_mm(step)));
+                "says.join"
+            }
+            Work::Outside => self.outside(step, &mut shown),
+            Work::Finish => {
+                words::page("step.finish").clone_into(&mut shown.title);
+                let speeds = lathe::speeds(self.round_mm(step));
+                shown.saw = vec![
+                    self.time("row.stress_time"),
+                    figure("row.finished_rpm", rpm(speeds.slow_rpm)),
+                ];
+                "says.finish"
+            }
+            Work::Part(end) => self.part(*end, step, &mut shown),
+        };
+        if !says.is_empty() {
+            words::page(says).clone_into(&mut shown.says);
+        }
+        if let Some(sides) = sides(step) {
+            shown.says = format!("{sides} {}", shown.says);
+        }
+        shown.cautions.extend(self.base_cautions(step, order));
+        shown.cautions.extend(self.found_at(step, order));
+        shown
+    }
+
+    /// The cautions that belong to a step.
+    fn found_at(&self, step: &Step, order: &Order) -> Vec<Message> {
+        let ring = step.rings.start;
+        let is_first = order.steps.first().is_some_and(|it| it.id == step.id);
+        let is_here = |placed: &&Placed| match (&placed.caution, placed.ring) {
+            (Caution::NarrowGlue { .. } | Caution::JointsInLine { .. }, Some(upper)) => {
+                match step.work {
+                    Work::Stack(below) | Work::Join(below) => ring.max(below) == upper,
+                    _ => false,
+                }
+            }
+            (Caution::Slots(set, _), _) => step.id == format!("inlay-{}", set + 1),
+            (Caution::PastSwing { .. }, Some(place)) => {
+                matches!(step.work, Work::Mount(_) | Work::Stack(_)) && place == ring
+            }
+            (_, Some(place)) => step.work == Work::Cut && place == ring,
+            (Caution::SmallOpening { .. } | Caution::Funnel { .. }, None) => {
+                matches!(&step.work, Work::Inside(stage) if stage.before.is_none())
+            }
+            // What nothing can be done about later is said before anything is sawn.
+            (_, None) => is_first,
+        };
+        self.found
+            .iter()
+            .filter(is_here)
+            .map(|placed| words::caution(&placed.caution, self.unit))
+            .collect()
+    }
+
+    fn cut(&self, step: &Step, shown: &mut StepShown) -> &'static str {
+        let place = step.rings.start;
+        let ring = &self.vessel.rings[place];
+        if ring.made_of == MadeOf::Disc {
+            shown.title = words::filled("step.disc", &[&number_of(step)]);
+            let thickness = ring.height_mm + 2.0 * self.design.allowance.face_mm;
+            shown.saw = vec![
+                self.length("row.disc", 2.0 * self.reach_mm(&step.rings)),
+                self.length("row.disc_thickness", thickness),
+            ];
+            return "says.disc";
+        }
+        let count = ring.segment_count.to_string();
+        shown.title = words::filled("step.cut", &[&number_of(step), &count]);
+        if let Some(alone) = as_ring(self.design, self.vessel, self.plan, place) {
+            let planned = plan(&alone);
+            shown.saw = super::saw(&alone, &planned.ring);
+            shown.list = super::list(&alone, &planned.ring);
+        }
+        for (wood, name) in self.vessel.woods.iter().enumerate() {
+            let of_it = |segment: &u32| ring.wood_of(*segment) == wood;
+            let pieces = (0..ring.segment_count).filter(of_it).count();
+            if pieces > 0 {
+                shown.list.push(Figure {
+                    key: format!("bench.wood.{wood}"),
+                    label: name.clone(),
+                    shown: number(pieces.to_string()),
+                    note: String::new(),
+                });
+            }
+        }
+        "says.cut"
+    }
+
+    fn glue_up(&self, step: &Step, shown: &mut StepShown) -> &'static str {
+        shown.title = words::filled("step.glue", &[&number_of(step)]);
+        let place = step.rings.start;
+        let ring = &self.vessel.rings[place];
+        let area = self
+            .plan
+            .rings
+            .get(place)
+            .map_or(0.0, |planned| order::ring_glue_mm2(ring, planned));
+        shown.saw = vec![
+            self.time("row.clamp_time"),
+            self.time("row.open_time"),
+            self.glue_amount(area),
+        ];
+        let planned = self.plan.rings.get(place);
+        if let Some((planned, segment)) = planned.and_then(|it| Some((it, it.segment.as_ref()?))) {
+            let joint = LastJoint::of(&planned.wanted, segment);
+            let accuracy = quantity::fine_degrees(joint.accuracy_rad());
+            shown
+                .list
+                .push(noted("row.accuracy", accuracy, "a cut".to_owned()));
+        }
+        if let Some(wood) = self.vessel.woods.get(ring.wood_of(0)) {
+            shown.list.extend(self.pressure(wood));
+        }
+        shown.list.push(self.time("row.turn_time"));
+        shown.cautions.extend(self.cold(ring.height_mm));
+        "says.glue"
+    }
+
+    /// The clamp pressure for a wood, where the glue wants some.
+    fn pressure(&self, wood: &str) -> Option<Figure> {
+        let gravity = crate::plan::woods::named(self.design, wood)?.specific_gravity?;
+        let (low, high) = self.bench.glue.pressure_pa(gravity)?;
+        // 1 psi = 6 894.757 Pa (NIST SP 811, appendix B).
+        let (text, mark, spoken) = if self.unit.is_inch() {
+            let psi = |pascals: f64| decimal(pascals / 6_894.757, 0);
+            (
+                format!("{}–{}", psi(low), psi(high)),
+                "psi",
+                " pounds a square inch",
+            )
+        } else {
+            let mega = |pascals: f64| decimal(pascals * 1e-6, 1);
+            (
+                format!("{}–{}", mega(low), mega(high)),
+                "MPa",
+                " megapascals",
+            )
+        };
+        Some(figure("row.pressure", Shown::decimal(text, mark, spoken)))
+    }
+
+    fn flatten(&self, step: &Step, shown: &mut StepShown) -> &'static str {
+        shown.title = words::filled("step.flat", &[&number_of(step)]);
+        let place = step.rings.start;
+        shown.saw = vec![self.length("row.ring_height", self.height_mm(step))];
+        if let Some(planned) = self.plan.rings.get(place) {
+            shown
+                .list
+                .push(self.length("row.corners", 2.0 * planned.reach_mm));
+        }
+        "says.flat"
+    }
+
+    fn block(
+        &self,
+        block: Block,
+        step: &Step,
+        order: &Order,
+        shown: &mut StepShown,
+    ) -> &'static str {
+        shown.title = words::filled("step.block", &[&block_name(block, order)]);
+        let diameter_mm = step.swings_mm().unwrap_or(0.0);
+        let carried_mm = match block {
+            Block::Of(_) => self.finished_mm(&(0..self.vessel.rings.len())),
+            Block::Stack(_) => 2.0 * self.reach_mm(&step.rings),
+        };
+        shown.saw = vec![
+            self.length("row.block_diameter", diameter_mm),
+            self.length("row.block_thickness", lathe::BLOCK_MM),
+            self.length("row.faceplate", carried_mm * lathe::FACEPLATE_SHARE),
+        ];
+        shown.list.extend(Shop::blank_rpm(step));
+        if let Block::Of(end) = block {
+            shown.list.push(self.end_figure(end));
+        }
+        let swing_mm = self.design.shop.swing_mm;
+        if let Some(swing_mm) = swing_mm.filter(|swing| diameter_mm > *swing) {
+            let caution = Caution::BlockPastSwing {
+                diameter_mm,
+                swing_mm,
+            };
+            shown.cautions.push(words::caution(&caution, self.unit));
+        }
+        "says.block"
+    }
+
+    /// The bound while there are corners, for all that turns in a step.
+    fn blank_rpm(step: &Step) -> Option<Figure> {
+        let speeds = lathe::speeds(step.swings_mm()?);
+        Some(figure("row.blank_rpm", rpm(speeds.slow_rpm)))
+    }
+
+    /// The widest in a step once its rings are round; the blocks are so from the first.
+    fn round_mm(&self, step: &Step) -> f64 {
+        let corners_mm = 2.0 * self.reach_mm(&step.rings);
+        let block_mm = step.swings_mm().filter(|it| *it > corners_mm + 1e-6);
+        self.finished_mm(&step.rings).max(block_mm.unwrap_or(0.0))
+    }
+
+    /// The finished diameter of an end.
+    fn end_figure(&self, end: End) -> Figure {
+        let radius = self.plan.wall.as_ref().map_or(0.0, |wall| match end {
+            End::Foot => wall.outside.radius_at(0.0),
+            End::Rim => wall.outside.radius_at(wall.outside.height_mm()),
+        });
+        let key = match end {
+            End::Foot => "row.foot",
+            End::Rim => "row.rim",
+        };
+        self.length(key, 2.0 * radius)
+    }
+
+    fn mount(
+        &self,
+        block: Block,
+        step: &Step,
+        order: &Order,
+        shown: &mut StepShown,
+    ) -> &'static str {
+        let place = step.rings.start;
+        let on = block_name(block, order);
+        let is_own = matches!(block, Block::Stack(_));
+        let with = order
+            .apart_of(place)
+            .filter(|span| !is_own && span.len() > 1);
+        let is_base = step.glued().is_some_and(|it| it.0.piece == Piece::Base);
+        shown.title = match with {
+            _ if is_base => words::filled("step.mount_base", &[&on]),
+            Some(span) => words::filled("step.mount", &[&rings_said(span), &on]),
+            None => words::filled("step.mount", &[&rings_said(&step.rings), &on]),
+        };
+        let base = order.base.as_ref().filter(|_| is_base);
+        let around_mm = match base {
+            Some(base) => base.disc_mm,
+            None => 2.0 * self.corners_mm(place, is_own, order),
+        };
+        shown.saw = vec![
+            self.length("row.around", around_mm),
+            self.time("row.turn_time"),
+        ];
+        if let Some(planned) = self.plan.rings.get(place) {
+            let area = order::stack_glue_mm2(planned, planned);
+            shown.saw.push(self.glue_amount(area));
+        }
+        shown.list = vec![self.time("row.open_time"), self.time("row.clamp_time")];
+        shown.cautions.extend(self.cold(self.height_mm(step)));
+        if is_own {
+            "says.mount_stack"
+        } else {
+            "says.mount"
+        }
+    }
+
+    /// How far a ring reaches when it comes on: one of a stack may be round by then.
+    fn corners_mm(&self, place: usize, is_building: bool, order: &Order) -> f64 {
+        let ring = Piece::Ring(place);
+        let trues = order.steps.iter();
+        let mut rounds = trues
+            .filter(|step| matches!(step.work, Work::True(_)))
+            .flat_map(Step::rounds);
+        let round = rounds.find(|(piece, _)| *piece == ring && !is_building);
+        round.map_or_else(
+            || self.plan.rings.get(place).map_or(0.0, |it| it.reach_mm),
+            |(_, diameter_mm)| diameter_mm / 2.0,
+        )
+    }
+
+    fn stack(
+        &self,
+        below: usize,
+        step: &Step,
+        order: &Order,
+        shown: &mut StepShown,
+    ) -> &'static str {
+        let under = (below + 1).to_string();
+        let place = step.rings.start;
+        let is_apart = step.chapter == Chapter::Stacks;
+        let with = order
+            .apart_of(place)
+            .filter(|span| !is_apart && span.len() > 1);
+        shown.title = match with {
+            Some(span) => {
+                let (first, last) = ((span.start + 1).to_string(), span.end.to_string());
+                words::filled("step.stack_whole", &[&under, &first, &last])
+            }
+            None => words::filled("step.stack", &[&under, &number_of(step)]),
+        };
+        let rings = self.plan.rings.get(below).zip(self.plan.rings.get(place));
+        let reach_mm = self.corners_mm(place, is_apart, order);
+        let centring = rings.map(|(below, above)| order::centring(below, above, reach_mm));
+        match centring {
+            Some(Centring::Around(diameter)) => {
+                shown.saw.push(self.length("row.around", diameter));
+            }
+            Some(Centring::Within(diameter)) => {
+                shown.saw.push(self.length("row.within", diameter));
+            }
+            Some(Centring::Out(by)) => {
+                shown.saw.push(self.length("row.corners_out", by));
+            }
+            None => {}
+        }
+        shown
+            .list
+            .extend(step.rounds().map(|(_, diameter_mm)| Figure {
+                label: words::filled("row.just_round", &[&under]),
+                ..self.length("row.just_round", diameter_mm)
+            }));
+        if with.is_none() {
+            shown.list.extend(self.plug_step(place));
+        }
+        shown.saw.push(self.time("row.turn_time"));
+        shown.saw.push(self.glue_between(below, step));
+        shown
+            .list
+            .extend([self.time("row.open_time"), self.time("row.clamp_time")]);
+        shown.list.extend(Shop::blank_rpm(step));
+        shown.list.extend(self.turned(step));
+        shown.list.extend(self.joint(below.min(place)));
+        shown.cautions.extend(self.cold(self.height_mm(step)));
+        if step.rounds().next().is_some() {
+            "says.stack"
+        } else {
+            "says.stack_flat"
+        }
+    }
+
+    /// A stack turned true on its block and split off it.
+    fn stack_true(&self, step: &Step, shown: &mut StepShown) -> &'static str {
+        let rings = rings_said(&step.rings);
+        let widest_mm = step.rounds().map(|it| it.1).reduce(f64::max);
+        shown.saw.extend(Shop::blank_rpm(step));
+        let Some(widest_mm) = widest_mm else {
+            shown.title = words::filled("step.stack_ends", &[&rings]);
+            return "says.stack_ends";
+        };
+        let diameter = show(widest_mm, self.unit).line();
+        shown.title = words::filled("step.stack_round", &[&rings, &diameter]);
+        shown
+            .saw
+            .insert(0, self.length("row.stack_diameter", widest_mm));
+        // Each to its own flats: the narrower ones cannot be as wide as the widest.
+        shown.list = step
+            .rounds()
+            .filter_map(|(piece, diameter_mm)| match piece {
+                Piece::Ring(place) => Some(Figure {
+                    label: words::filled("row.just_round", &[&(place + 1).to_string()]),
+                    ..self.length(&format!("bench.round.{place}"), diameter_mm)
+                }),
+                _ => None,
+            })
+            .collect();
+        "says.stack_round"
+    }
+
+    /// How far a ring is turned against the one that it comes on, as one looks at the
+    /// open face: up to where its woods repeat.
+    fn turned(&self, step: &Step) -> Option<Figure> {
+        let (face, to) = step.glued()?;
+        let (Piece::Ring(place), Piece::Ring(below)) = (face.piece, to.piece) else {
+            return None;
+        };
+        let (ring, under) = (self.vessel.rings.get(place)?, self.vessel.rings.get(below)?);
+        if ring.made_of != MadeOf::Segments || under.made_of != MadeOf::Segments {
+            return None;
+        }
+        let at = |ring: &crate::design::StackRing| {
+            f64::from(ring.turn_half_segments) * half_angle_rad(ring.segment_count)
+        };
+        // From above, directions grow from the front to the right: against the clock.
+        let grown = match to.side {
+            Side::Rim => at(ring) - at(under),
+            Side::Foot => at(under) - at(ring),
+        };
+        let count = ring.segment_count;
+        let repeats = |after: &u32| {
+            let same = |place: u32| ring.wood_of(place) == ring.wood_of((place + after) % count);
+            count.is_multiple_of(*after) && (0..count).all(same)
+        };
+        let period = (1..=count).find(repeats)?;
+        let period = 2.0 * half_angle_rad(count) * f64::from(period);
+        let against = grown.rem_euclid(period);
+        if against < 1e-6 || period - against < 1e-6 {
+            return None;
+        }
+        let (key, turned) = if (2.0 * against - period).abs() < 1e-6 {
+            ("row.turned", against)
+        } else if 2.0 * against < period {
+            ("row.turned_against", against)
+        } else {
+            ("row.turned_with", period - against)
+        };
+        Some(Figure {
+            label: words::filled(key, &[&(below + 1).to_string()]),
+            ..figure("row.turned", super::shown_degrees(turned))
+        })
+    }
+
+    /// Finished outside, inside and glue at the joint above a ring.
+    fn joint(&self, lower: usize) -> Vec<Figure> {
+        self.plan.joints.get(lower).map_or_else(Vec::new, |joint| {
+            vec![
+                self.length("row.joint_outside", 2.0 * joint.outside_radius_mm),
+                self.length("row.joint_inside", 2.0 * joint.inside_radius_mm),
+                self.length("row.glue_width", joint.glue_width_mm()),
+            ]
+        })
+    }
+
+    fn glue_between(&self, below: usize, step: &Step) -> Figure {
+        let rings = self.plan.rings.get(below);
+        let rings = rings.zip(self.plan.rings.get(step.rings.start));
+        let area = rings.map_or(0.0, |(below, above)| order::stack_glue_mm2(below, above));
+        self.glue_amount(area)
+    }
+
+    fn glue_amount(&self, area_mm2: f64) -> Figure {
+        let milliliters = glue::milliliters(self.bench.glue, area_mm2);
+        noted(
+            "row.glue_amount",
+            amount(milliliters),
+            quantity::glue_area(area_mm2, self.unit),
+        )
+    }
+
+    fn plug_step(&self, place: usize) -> Option<Figure> {
+        let plugs = self.plugs.iter().enumerate();
+        let (plug, step) = plugs
+            .flat_map(|(plug, steps)| steps.iter().map(move |step| (plug, step)))
+            .find(|(_, step)| step.rings.contains(&place))?;
+        let mut figure = self.length("row.plug_step", step.diameter_mm);
+        if self.plugs.len() > 1 {
+            figure.label = words::filled("row.plug_step_of", &[&(plug + 1).to_string()]);
+        }
+        Some(figure)
+    }
+
+    fn inside(
+        &self,
+        stage: &Stage,
+        step: &Step,
+        order: &Order,
+        shown: &mut StepShown,
+    ) -> &'static str {
+        let last = stage.rings.end.to_string();
+        shown.title = if stage.rings.len() == 1 {
+            words::filled("step.inside_one", &[&number_of(step)])
+        } else {
+            words::filled("step.inside", &[&number_of(step), &last])
+        };
+        if let Some(before) = stage.before {
+            let before = (before + 1).to_string();
+            shown.title += &words::filled("step.before", &[&before]);
+        }
+        let half = order.halves.iter().find(|half| {
+            half.rings.start <= stage.rings.start && half.rings.end >= stage.rings.end
+        });
+        let across_mm = step.swings_mm().unwrap_or(0.0);
+        let speeds = lathe::speeds(across_mm);
+        // The outside still has its corners.
+        shown.saw = vec![
+            figure("row.blank_rpm", rpm(speeds.slow_rpm)),
+            self.length("row.depth", stage.depth_mm),
+            self.length("row.opening", stage.opening_mm),
+        ];
+        shown.list = vec![
+            rim_speed(lathe::rim_m_s(across_mm, speeds.slow_rpm), self.unit),
+            self.length("row.overhang", stage.overhang_mm),
+        ];
+        shown.stations = self.stations_in(&stage.rings, half.map(|half| half.on));
+        if !stage.is_reached {
+            let caution = Caution::OutOfReach {
+                depth_mm: stage.depth_mm,
+                opening_mm: stage.opening_mm,
+                overhang_mm: stage.overhang_mm,
+            };
+            shown.cautions.push(words::caution(&caution, self.unit));
+        }
+        if stage.before.is_none() && order.halves.len() == 1 {
+            "says.inside_last"
+        } else {
+            "says.inside"
+        }
+    }
+
+    /// The stations within some rings, counted from the face that is open while this end
+    /// is on the block.
+    fn stations_in(&self, rings: &Range<usize>, on: Option<End>) -> Vec<StationRow> {
+        let Some(wall) = &self.plan.wall else {
+            return Vec::new();
+        };
+        let bottom = self.plan.rings.get(rings.start);
+        let top = self.plan.rings.get(rings.end - 1);
+        let (Some(bottom), Some(top)) = (bottom, top) else {
+            return Vec::new();
+        };
+        let low = bottom.span.bottom_mm.max(wall.floor_mm);
+        let high = top.span.top_mm.min(wall.outside.height_mm());
+        let (face, deepest) = match on {
+            Some(End::Rim) => (low, high),
+            _ => (high, low),
+        };
+        let spacing = self.design.bench_or_usual().station_mm;
+        lathe::stations_from(wall, face, deepest, spacing)
+            .iter()
+            .map(|station| station_row(station, self.unit))
+            .collect()
+    }
+
+    fn outside(&self, step: &Step, shown: &mut StepShown) -> &'static str {
+        words::page("step.outside").clone_into(&mut shown.title);
+        let rough = lathe::speeds(step.swings_mm().unwrap_or(0.0));
+        let round = lathe::speeds(self.round_mm(step));
+        shown.saw = vec![
+            figure("row.blank_rpm", rpm(rough.slow_rpm)),
+            figure("row.finished_rpm", rpm(round.fast_rpm)),
+        ];
+        shown.list = vec![rim_speed(round.rim_m_s, self.unit)];
+        let totals = &self.plan.totals;
+        let weights = [
+            ("total.blank", totals.blank_kg),
+            ("total.finished", totals.finished_kg),
+        ];
+        for (key, kilograms) in weights {
+            shown
+                .list
+                .extend(kilograms.map(|it| figure(key, weight(it, self.unit))));
+        }
+        let (from, to) = (step.rings.start, step.rings.end);
+        if let Some(balance) = balance(self.design, self.vessel, self.plan, from, to) {
+            let pull_n = balance.pull_n(rough.slow_rpm);
+            let offset_mm = balance.offset_mm();
+            if offset_mm > 1e-6 {
+                shown.list.push(noted(
+                    "row.off_center",
+                    quantity::fine(offset_mm, self.unit),
+                    quantity::force(pull_n, self.unit),
+                ));
+            }
+            if pull_n > lathe::PULL_SHARE * balance.mass_kg * lathe::GRAVITY_M_S2 {
+                let caution = Caution::OutOfBalance {
+                    offset_mm,
+                    pull_n,
+                    rpm: (rough.slow_rpm / 10.0).floor() * 10.0,
+                };
+                shown.cautions.push(words::caution(&caution, self.unit));
+            }
+        }
+        "says.outside"
+    }
+
+    fn part(&self, end: End, step: &Step, shown: &mut StepShown) -> &'static str {
+        let (title, says) = match end {
+            End::Foot => ("step.part_foot", "says.part_foot"),
+            End::Rim => ("step.part_rim", "says.part_rim"),
+        };
+        words::page(title).clone_into(&mut shown.title);
+        shown.saw = vec![self.end_figure(end)];
+        let speeds = lathe::speeds(self.round_mm(step));
+        shown.list = vec![figure("row.finished_rpm", rpm(speeds.slow_rpm))];
+        if let Some(wall) = &self.plan.wall {
+            shown
+                .saw
+                .push(self.length("row.tall", wall.outside.height_mm()));
+        }
+        says
+    }
+
+    fn height_mm(&self, step: &Step) -> f64 {
+        self.vessel
+            .rings
+            .get(step.rings.start)
+            .map_or(0.0, |ring| ring.height_mm)
+    }
+
+    /// The largest radius of the blanks of some rings.
+    fn reach_mm(&self, rings: &Range<usize>) -> f64 {
+        let those = self.plan.rings.iter().skip(rings.start).take(rings.len());
+        those.map(|ring| ring.reach_mm).fold(0.0, f64::max)
+    }
+
+    /// The largest finished diameter within some rings.
+    fn finished_mm(&self, rings: &Range<usize>) -> f64 {
+        let those = self.plan.rings.iter().skip(rings.start).take(rings.len());
+        2.0 * those
+            .map(|ring| ring.span.outside_radius_mm)
+            .fold(0.0, f64::max)
+    }
+
+    fn time(&self, key: &str) -> Figure {
+        // A time not to be passed is rounded down.
+        let open = self.times.open_min.floor().max(1.0);
+        let shown = match key {
+            "row.open_time" => Shown::decimal(decimal(open, 0), "min", " minutes"),
+            "row.clamp_time" => quantity::duration(self.times.clamp_min),
+            "row.turn_time" => quantity::duration(self.times.turn_min),
+            _ => quantity::duration(self.times.stress_min),
+        };
+        let figure = figure(key, shown);
+        if !self.times.is_too_cold {
+            return figure;
+        }
+        // A warm room's times, said as what they are.
+        let room = quantity::temperature(glue::ROOM_C, self.unit);
+        let stay = quantity::duration(self.times.turn_min).line();
+        let label = if key == "row.stress_time" {
+            words::filled("row.after_room", &[&figure.label, &stay, &room])
+        } else {
+            words::filled("row.in_room", &[&figure.label, &room])
+        };
+        Figure { label, ..figure }
+    }
+
+    fn glue(&self) -> Vec<Figure> {
+        let least_c = self.bench.glue.habits().least_c;
+        let text = decimal(self.unit.shown_degrees(least_c), 0);
+        let mark = self.unit.degrees_mark();
+        let mut figures: Vec<Figure> = [
+            "row.open_time",
+            "row.clamp_time",
+            "row.turn_time",
+            "row.stress_time",
+        ]
+        .iter()
+        .map(|key| self.time(key))
+        .collect();
+        figures.push(figure(
+            "row.least_c",
+            Shown::decimal(text, mark, " degrees"),
+        ));
+        // A base, a block and strips for slots have theirs at their steps.
+        figures.push(Figure {
+            label: words::page("bench.glue_in_all").to_owned(),
+            ..self.glue_amount(self.plan.totals.glue_mm2)
+        });
+        figures
+    }
+
+    /// The caution for a cold shop, for wood of this thickness.
+    fn cold(&self, thickness_mm: f64) -> Option<Message> {
+        let caution = Caution::ColdShop {
+            shop_c: self.air_c,
+            least_c: self.bench.glue.habits().least_c,
+            warming_min: glue::warming_min(self.bench.glue, self.air_c, thickness_mm),
+            stay_min: self.times.turn_min,
+        };
+        self.times
+            .is_too_cold
+            .then(|| words::caution(&caution, self.unit))
+    }
+
+    fn plugs_shown(&self) -> Vec<PlugShown> {
+        let step = |plug: usize, place: usize, step: &PlugStep| Figure {
+            key: format!("plug.{plug}.{place}"),
+            label: words::filled("bench.step", &[&(place + 1).to_string()]),
+            shown: show(step.diameter_mm, self.unit),
+            note: words::rings_within(&ring_numbers(&step.rings), step.rings.len()),
+        };
+        let plugs = self.plugs.iter().enumerate();
+        plugs
+            .map(|(plug, steps)| PlugShown {
+                title: if self.plugs.len() > 1 {
+                    words::filled("bench.plug_of", &[&(plug + 1).to_string()])
+                } else {
+                    String::new()
+                },
+                steps: steps
+                    .iter()
+                    .enumerate()
+                    .map(|(place, it)| step(plug, place, it))
+                    .collect(),
+            })
+            .collect()
+    }
+}
+
+/// Rings within a sentence: "ring 3", "the stack of rings 5 to 7".
+fn rings_said(rings: &Range<usize>) -> String {
+    if rings.len() == 1 {
+        return words::rings_within(&(rings.start + 1).to_string(), 1);
+    }
+    let (first, last) = ((rings.start + 1).to_string(), rings.end.to_string());
+    words::filled("bench.stack_of", &[&first, &last])
+}
+
+/// A block within a sentence.
+fn block_name(block: Block, order: &Order) -> String {
+    match block {
+        Block::Of(End::Foot) => words::page("bench.block.foot").to_owned(),
+        Block::Of(End::Rim) => words::page("bench.block.rim").to_owned(),
+        Block::Stack(at) => words::filled("bench.block.stack", &[&rings_said(&order.apart[at])]),
+    }
+}
+
+/// Which face is glued on which, in words.
+fn sides(step: &Step) -> Option<String> {
+    let (face, to) = step.glued()?;
+    let side = |side: Side| match side {
+        Side::Foot => words::page("bench.side.foot"),
+        Side::Rim => words::page("bench.side.rim"),
+    };
+    match (step.chapter, to.piece) {
+        (Chapter::Whole, _) => None,
+        (_, Piece::Block(_)) => Some(words::filled("says.side_down", &[side(face.side)])),
+        (_, Piece::Ring(below)) if face.piece != Piece::Base => {
+            let below = (below + 1).to_string();
+            Some(words::filled(
+                "says.sides",
+                &[side(face.side), side(to.side), &below],
+            ))
+        }
+        _ => None,
+    }
+}
+
+/// The number of a step's first ring.
+fn number_of(step: &Step) -> String {
+    (step.rings.start + 1).to_string()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::edit::start;
+    use crate::plan::stack::plan_stack;
+
+    fn shown(design: &Design) -> BenchScreen {
+        let vessel = design.vessel.clone().unwrap();
+        bench(design, &vessel, &plan_stack(design, &vessel), &[]).unwrap()
+    }
+
+    #[test]
+    fn every_step_says_what_and_how_and_its_labels_are_words() {
+        for word in ["bowl", "closed", "vase", "platter"] {
+            let design = start::begin(&Design::default(), word, 254.0, 220.0);
+            for step in shown(&design).steps {
+                assert!(!step.title.contains(['%', '_']), "{}", step.title);
+                assert!(step.says.len() > 20, "{}", step.id);
+                assert!(step.saw.len() <= 3, "{}", step.id);
+                for figure in step.saw.iter().chain(&step.list) {
+                    assert!(figure.key.starts_with("bench.wood") || figure.key != figure.label);
+                    assert!(!figure.shown.text.contains("NaN"), "{}", step.id);
+                }
+            }
+        }
+    }
+
+    #[test]
+    fn a_cold_shop_is_told_at_every_gluing() {
+        let design = start::begin(&Design::default(), "bowl", 254.0, 101.6)
+            .with_typed(field::key::SHOP_TEMPERATURE, "40")
+            .unwrap();
+        let screen = shown(&design);
+        assert_eq!(screen.glue_cautions.len(), 1);
+        assert!(
+            screen.glue_cautions[0].reason.contains("40 °F"),
+            "{:?}",
+            screen.glue_cautions
+        );
+        let told = |step: &StepShown| {
+            step.cautions
+                .iter()
+                .any(|caution| caution.field == field::key::SHOP_TEMPERATURE)
+        };
+        for step in &screen.steps {
+            let is_gluing = ["glue-", "mount-", "stack-"]
+                .iter()
+                .any(|kind| step.id.starts_with(kind));
+            assert_eq!(told(step), is_gluing, "{}", step.id);
+        }
+    }
+
+    #[test]
+    fn an_uneven_pattern_is_told_with_its_number() {
+        let mut design = start::begin(&Design::default(), "bowl", 254.0, 101.6);
+        let vessel = design.vessel.as_mut().unwrap();
+        vessel.woods = vec!["Maple, sugar".to_owned(), "Cedar, incense".to_owned()];
+        for ring in &mut vessel.rings {
+            ring.pattern = (0..ring.segment_count)
+                .map(|place| u32::from(place < ring.segment_count / 2))
+                .collect();
+        }
+        let screen = shown(&design);
+        let outside = screen.steps.iter().find(|step| step.id == "outside");
+        let cautions = &outside.unwrap().cautions;
+        assert!(
+            cautions
+                .iter()
+                .any(|caution| caution.reason.contains("off the axis")),
+            "{cautions:?}"
+        );
+    }
+}

@@ -1,0 +1,541 @@
+//! What the Vessel place shows.
+
+use super::{Entry, Figure, Message, entry, figure, noted};
+use crate::design::field;
+use crate::design::{Design, HoleBy, MadeOf, RingChoice, Vessel};
+use crate::edit::{SCALED, scaled_length_mm};
+use crate::plan::caution::Placed;
+use crate::plan::inspect::inspect;
+use crate::plan::stack::{RingInStack, StackPlan, WoodStrips};
+use crate::plan::{Plan, RingWood, plan};
+use crate::show::pictures::view::View;
+use crate::show::words;
+use crate::trade::ring::Segment;
+use crate::units::length::{Shown, Unit, show};
+use crate::units::quantity;
+use crate::units::quantity::held;
+use crate::units::quantity::{number, weight, wood_volume};
+use serde::Serialize;
+
+/// A point that can be dragged.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+#[cfg_attr(target_arch = "wasm32", derive(tsify::Tsify))]
+pub struct Handle {
+    /// Its place from the foot up.
+    pub place: usize,
+    /// Left of the drawing, CSS pixels.
+    pub x: f64,
+    /// From the top, CSS pixels.
+    pub y: f64,
+    /// Height and diameter in the turner's unit.
+    pub label: String,
+    /// Whether it is a corner.
+    pub is_corner: bool,
+}
+
+/// A caution as a mark on the drawing.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+#[cfg_attr(target_arch = "wasm32", derive(tsify::Tsify))]
+pub struct Mark {
+    /// Left of the drawing, CSS pixels.
+    pub x: f64,
+    /// From the top, CSS pixels.
+    pub y: f64,
+    /// Place of the ring from the foot up; −1 for the whole vessel.
+    pub ring: i32,
+    /// What is so, and what to do.
+    pub message: Message,
+}
+
+/// A row of the table of rings.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+#[cfg_attr(target_arch = "wasm32", derive(tsify::Tsify))]
+pub struct RingRow {
+    /// Place from the foot up.
+    pub place: usize,
+    /// Whether it is picked out.
+    pub is_picked: bool,
+    /// Number, height, segments, outside and inside diameter, saw, stop, strip width,
+    /// strip in all.
+    pub figures: Vec<Shown>,
+    /// What each column is put in order by.
+    pub order: Vec<f64>,
+}
+
+/// A wood of the vessel.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+#[cfg_attr(target_arch = "wasm32", derive(tsify::Tsify))]
+pub struct Swatch {
+    /// Its place in the list.
+    pub place: usize,
+    /// Its name.
+    pub name: String,
+    /// Its color, `#rrggbb`.
+    pub color: String,
+    /// What the vessel takes of it.
+    pub note: String,
+}
+
+/// The ring that is picked out.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+#[cfg_attr(target_arch = "wasm32", derive(tsify::Tsify))]
+pub struct PickedRing {
+    /// Its number, from 1.
+    pub number: String,
+    /// The three figures of the saw.
+    pub saw: Vec<Figure>,
+    /// The rest.
+    pub list: Vec<Figure>,
+    /// Its fields.
+    pub entries: Vec<Entry>,
+}
+
+/// All that the Vessel place says in words and figures.
+#[derive(Clone, Debug, Default, PartialEq, Serialize)]
+#[cfg_attr(target_arch = "wasm32", derive(tsify::Tsify))]
+pub struct VesselScreen {
+    /// The points.
+    pub handles: Vec<Handle>,
+    /// The cautions.
+    pub marks: Vec<Mark>,
+    /// The rings, from the rim down.
+    pub rows: Vec<RingRow>,
+    /// The woods.
+    pub swatches: Vec<Swatch>,
+    /// The ring that is picked out.
+    pub picked: Option<PickedRing>,
+    /// What it comes to.
+    pub totals: Vec<Figure>,
+    /// The vessel's own fields.
+    pub entries: Vec<Entry>,
+    /// What could not be computed.
+    pub messages: Vec<Message>,
+}
+
+/// Sets the Vessel place.
+pub fn vessel(
+    design: &Design,
+    vessel: &Vessel,
+    plan: &StackPlan,
+    view: &View,
+    picked: Option<usize>,
+) -> VesselScreen {
+    let unit = design.unit;
+    VesselScreen {
+        rows: plan
+            .rings
+            .iter()
+            .enumerate()
+            .rev()
+            .map(|(place, ring)| row(design, place, vessel, ring, picked))
+            .collect(),
+        swatches: swatches(design, vessel, plan),
+        picked: picked.and_then(|place| picked_ring(design, vessel, plan, place)),
+        totals: totals(plan, unit),
+        entries: entries(design, vessel),
+        messages: plan
+            .troubles
+            .iter()
+            .map(|it| words::trouble(it, unit))
+            .collect(),
+        ..section_only(design, vessel, plan, view)
+    }
+}
+
+/// Sets what stands on the section, and nothing else: for while a handle moves on a slow
+/// machine.
+pub fn section_only(
+    design: &Design,
+    vessel: &Vessel,
+    plan: &StackPlan,
+    view: &View,
+) -> VesselScreen {
+    VesselScreen {
+        handles: handles(vessel, view, design.unit),
+        marks: inspect(design, vessel, plan)
+            .iter()
+            .chain(&of_the_base(design, plan))
+            .map(|it| mark(it, plan, view, design.unit))
+            .collect(),
+        ..VesselScreen::default()
+    }
+}
+
+/// What is to be looked at before the base is glued, at the foot.
+fn of_the_base(design: &Design, stack: &StackPlan) -> Vec<Placed> {
+    let base = crate::plan::base::plan(design, &plan(design), Some(stack));
+    let cautions = base.map_or_else(Vec::new, |base| base.cautions);
+    let at_the_foot = |caution| Placed {
+        caution,
+        ring: Some(0),
+        height_mm: 0.0,
+    };
+    cautions.into_iter().map(at_the_foot).collect()
+}
+
+fn px(length_mm: f64) -> f64 {
+    length_mm / crate::draw::MM_PER_PX
+}
+
+pub(super) fn handles(vessel: &Vessel, view: &View, unit: Unit) -> Vec<Handle> {
+    vessel
+        .points
+        .iter()
+        .enumerate()
+        .map(|(place, point)| {
+            let at = view.place(point.height_mm, point.radius_mm);
+            Handle {
+                place,
+                x: px(at.x),
+                y: px(at.y),
+                label: words::point_says(point.height_mm, 2.0 * point.radius_mm, unit),
+                is_corner: point.is_corner,
+            }
+        })
+        .collect()
+}
+
+fn mark(placed: &Placed, plan: &StackPlan, view: &View, unit: Unit) -> Mark {
+    // At the axis: the cut half keeps room for handles, the seen half shows wood.
+    let inside = plan.wall.as_ref().map_or(0.0, |wall| {
+        let rim = wall.outside.height_mm();
+        wall.outside.radius_at(placed.height_mm.min(rim))
+    });
+    let at = view.place(placed.height_mm, -inside);
+    let mut message = words::caution(&placed.caution, unit);
+    if let Some(ring) = placed.ring {
+        message.reason = words::about_ring(ring, &message.reason);
+    }
+    Mark {
+        x: px(at.x),
+        y: px(at.y),
+        ring: placed
+            .ring
+            .and_then(|ring| i32::try_from(ring).ok())
+            .unwrap_or(-1),
+        message,
+    }
+}
+
+fn row(
+    design: &Design,
+    place: usize,
+    vessel: &Vessel,
+    ring: &RingInStack,
+    picked: Option<usize>,
+) -> RingRow {
+    let unit = design.unit;
+    let length = |length_mm: f64| show(length_mm, unit);
+    let count = vessel.rings.get(place).map_or(0, |ring| ring.segment_count);
+    let mut figures = vec![
+        number((place + 1).to_string()),
+        length(ring.wanted.height_mm),
+        match ring.segment {
+            Some(_) => number(count.to_string()),
+            None if is_plies(design, vessel, place) => number(words::page("base.plies").to_owned()),
+            None => number(words::page("vessel.solid_disc").to_owned()),
+        },
+        length(2.0 * ring.wanted.outside_radius_mm),
+        length(2.0 * ring.wanted.inside_radius_mm),
+    ];
+    if let (Some(segment), Some(strips)) = (ring.segment, ring.strips) {
+        figures.push(quantity::shown_degrees(segment.outside.half_angle_rad));
+        figures.push(length(segment.outside.long_edge_mm));
+        figures.push(length(segment.strip_width_mm));
+        figures.push(length(strips.total_length_mm));
+    } else {
+        figures.extend((0..4).map(|_| number("–".to_owned())));
+    }
+    RingRow {
+        place,
+        is_picked: picked == Some(place),
+        figures,
+        order: row_order(place, count, ring),
+    }
+}
+
+/// Whether the ring at this place is plies of the base.
+pub(crate) fn is_plies(design: &Design, vessel: &Vessel, place: usize) -> bool {
+    place == 0 && crate::plan::base::plies_for_disc(design, vessel)
+}
+
+/// The figures of a row as plain numbers, a disc's missing ones before all others.
+fn row_order(place: usize, segment_count: u32, ring: &RingInStack) -> Vec<f64> {
+    let of_segment = |figure: fn(&Segment) -> f64| ring.segment.as_ref().map_or(0.0, figure);
+    vec![
+        place as f64,
+        ring.wanted.height_mm,
+        if ring.segment.is_some() {
+            f64::from(segment_count)
+        } else {
+            0.0
+        },
+        ring.wanted.outside_radius_mm,
+        ring.wanted.inside_radius_mm,
+        of_segment(|segment| segment.outside.half_angle_rad),
+        of_segment(|segment| segment.outside.long_edge_mm),
+        of_segment(|segment| segment.strip_width_mm),
+        ring.strips.map_or(0.0, |strips| strips.total_length_mm),
+    ]
+}
+
+fn swatches(design: &Design, vessel: &Vessel, plan: &StackPlan) -> Vec<Swatch> {
+    let unit = design.unit;
+    vessel
+        .woods
+        .iter()
+        .enumerate()
+        .map(|(place, name)| {
+            let taken = plan
+                .totals
+                .woods
+                .iter()
+                .find(|each| each.wood == Some(place));
+            Swatch {
+                place,
+                name: name.clone(),
+                color: crate::plan::woods::color(design, name).hex(),
+                note: taken.map_or_else(String::new, |each| {
+                    words::wood_taken(each, &wood_volume(each.strip_mm3, unit).line())
+                }),
+            }
+        })
+        .collect()
+}
+
+/// The design whose Ring place is this ring of the stack: so both show the same.
+pub(crate) fn as_ring(
+    design: &Design,
+    vessel: &Vessel,
+    plan: &StackPlan,
+    place: usize,
+) -> Option<Design> {
+    let (ring, planned) = (vessel.rings.get(place)?, plan.rings.get(place)?);
+    let mut alone = design.clone();
+    alone.ring = RingChoice {
+        outside_diameter_mm: 2.0 * planned.wanted.outside_radius_mm,
+        hole_by: HoleBy::InsideDiameter,
+        wall_mm: planned.wanted.outside_radius_mm - planned.wanted.inside_radius_mm,
+        inside_diameter_mm: 2.0 * planned.wanted.inside_radius_mm,
+        height_mm: ring.height_mm,
+        segment_count: ring.segment_count,
+        between: ring.between,
+        spacer_mm: ring.spacer_mm,
+        wood: vessel
+            .woods
+            .get(ring.wood_of(0))
+            .cloned()
+            .unwrap_or_default(),
+        is_matched: ring.is_matched,
+    };
+    alone.allowance.inside_mm = planned.wanted.inside_allowance_mm;
+    Some(alone)
+}
+
+fn picked_ring(
+    design: &Design,
+    vessel: &Vessel,
+    plan_of_all: &StackPlan,
+    place: usize,
+) -> Option<PickedRing> {
+    let alone = as_ring(design, vessel, plan_of_all, place)?;
+    let ring = vessel.rings.get(place)?;
+    let alone_plan = plan_as_ring(design, plan_of_all, place, &alone)?;
+    let is_disc = ring.made_of == MadeOf::Disc;
+    let plies = plan_of_all.base.as_ref();
+    let plies = plies.filter(|_| is_plies(design, vessel, place));
+    Some(PickedRing {
+        number: (place + 1).to_string(),
+        saw: if is_disc {
+            Vec::new()
+        } else {
+            super::saw(&alone, &alone_plan.ring)
+        },
+        list: if let Some(plies) = plies {
+            plies_list(design, plies)
+        } else if is_disc {
+            disc_list(design, plan_of_all.rings.get(place)?)
+        } else {
+            super::list(&alone, &alone_plan.ring)
+        },
+        entries: ring_entries(design, place),
+    })
+}
+
+/// The Ring place's plan of a ring of the stack: the same, but a ring of several woods
+/// takes strips of each.
+pub(crate) fn plan_as_ring(
+    design: &Design,
+    stack: &StackPlan,
+    place: usize,
+    alone: &Design,
+) -> Option<Plan> {
+    let planned = stack.rings.get(place)?;
+    let mut own: Plan = plan(alone);
+    let (Some(segment), Some(strips)) = (planned.segment, planned.strips) else {
+        return Some(own);
+    };
+    if planned.strips_by_wood.len() < 2 {
+        return Some(own);
+    }
+    let woods = &design.vessel.as_ref()?.woods;
+    let area_mm2 = segment.strip_width_mm * segment.strip_height_mm;
+    let of_wood = |it: &WoodStrips| RingWood {
+        name: woods.get(it.wood).cloned().unwrap_or_default(),
+        segment_count: it.segment_count,
+        strips: it.strips,
+    };
+    own.ring.woods = planned.strips_by_wood.iter().map(of_wood).collect();
+    own.ring.strips = Some(strips);
+    own.ring.strip_wood_mm3 = Some(strips.total_length_mm * area_mm2);
+    let cost = |it: &RingWood| {
+        let volume_mm3 = it.strips.total_length_mm * area_mm2;
+        let each = crate::plan::price_volume_mm3(design.shop.price_per);
+        Some(crate::plan::price(design, &it.name)? * volume_mm3 / each)
+    };
+    own.ring.cost = own.ring.woods.iter().map(cost).sum();
+    let density = |it: &RingWood| {
+        let known = crate::plan::woods::named(design, &it.name)?;
+        Some(known.density_kg_m3()? * f64::from(it.segment_count))
+    };
+    let all = own.ring.woods.iter().map(density).sum::<Option<f64>>();
+    own.ring.weight_kg = all.map(|all| {
+        let mean = all / f64::from(planned.wanted.segment_count);
+        mean * planned.blank_mm3 * 1e-9
+    });
+    Some(own)
+}
+
+/// What is sawn for plies that stand in a ring's place.
+pub(crate) fn plies_list(design: &Design, base: &crate::plan::base::BasePlan) -> Vec<Figure> {
+    let unit = design.unit;
+    let mut list = vec![
+        figure("base.disc", show(base.disc_mm, unit)),
+        figure("base.thickness", show(base.thickness_mm, unit)),
+    ];
+    for blank in &base.blanks {
+        list.push(Figure {
+            label: words::plies_of(blank.count, &blank.wood),
+            ..noted(
+                "base.blanks",
+                show(blank.dressed_mm, unit),
+                words::sawn_square(blank.side_mm, unit),
+            )
+        });
+    }
+    list
+}
+
+pub(crate) fn disc_list(design: &Design, ring: &RingInStack) -> Vec<Figure> {
+    let unit = design.unit;
+    vec![
+        figure("row.disc", show(2.0 * ring.reach_mm, unit)),
+        figure(
+            "row.disc_thickness",
+            show(
+                ring.wanted.height_mm + 2.0 * ring.wanted.face_allowance_mm,
+                unit,
+            ),
+        ),
+    ]
+}
+
+fn ring_entries(design: &Design, place: usize) -> Vec<Entry> {
+    let whole = crate::design::read::to_value(design);
+    [
+        "height_mm",
+        "made_of",
+        "segment_count",
+        "turn_half_segments",
+        "between",
+        "spacer_mm",
+        "outside_extra_mm",
+        "inside_extra_mm",
+        "is_pinned",
+    ]
+    .iter()
+    .filter_map(|name| {
+        let key = format!("vessel.rings.{place}.{name}");
+        field::find(&key).map(|found| entry(design, &whole, found, &key))
+    })
+    .collect()
+}
+
+fn entries(design: &Design, vessel: &Vessel) -> Vec<Entry> {
+    let whole = crate::design::read::to_value(design);
+    let own = [
+        field::key::FOOT_WALL,
+        field::key::RIM_WALL,
+        field::key::FLOOR,
+        field::key::STOCK,
+        field::key::LEAST_SEGMENT,
+        field::key::BOARD_WIDTH,
+        field::key::SWING,
+        field::key::OUTSIDE_ALLOWANCE,
+        field::key::INSIDE_ALLOWANCE,
+        field::key::FACE_ALLOWANCE,
+    ];
+    let scaled = SCALED.iter().map(|field| {
+        let mut scaled = entry(design, &whole, field, field.key);
+        scaled.text =
+            crate::units::length::entry_text(scaled_length_mm(field.key, vessel), design.unit);
+        scaled
+    });
+    let own = own
+        .iter()
+        .filter_map(|key| field::find(key).map(|found| entry(design, &whole, found, key)));
+    scaled.chain(own).collect()
+}
+
+pub(crate) fn totals(plan: &StackPlan, unit: Unit) -> Vec<Figure> {
+    let totals = &plan.totals;
+    let mut list = Vec::new();
+    if let Some(kilograms) = totals.blank_kg {
+        list.push(figure("total.blank", weight(kilograms, unit)));
+    }
+    if let Some(kilograms) = totals.finished_kg {
+        list.push(figure("total.finished", weight(kilograms, unit)));
+    }
+    if totals.held_mm3 > 0.0 {
+        list.push(figure("total.holds", held(totals.held_mm3, unit)));
+    }
+    for (place, each) in totals.woods.iter().enumerate() {
+        list.push(Figure {
+            key: format!("total.wood.{place}"),
+            label: each.name.clone(),
+            shown: wood_volume(each.strip_mm3, unit),
+            note: words::slot_strips(each.slot_strip_count),
+        });
+    }
+    list.push(figure("total.cuts", number(totals.cut_count.to_string())));
+    list.push(noted(
+        "total.joints",
+        number(totals.joint_count.to_string()),
+        quantity::glue_area(totals.glue_mm2, unit),
+    ));
+    list
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::edit::start;
+    use crate::plan::stack::plan_stack;
+
+    #[test]
+    fn a_ring_of_the_stack_says_the_same_as_alone() {
+        let design = start::begin(&Design::default(), "bowl", 254.0, 101.6);
+        let vessel = design.vessel.clone().unwrap();
+        let planned = plan_stack(&design, &vessel);
+        for place in 1..vessel.rings.len() {
+            let alone = as_ring(&design, &vessel, &planned, place).unwrap();
+            let ring = plan(&alone).ring.segment.unwrap();
+            let stacked = planned.rings[place].segment.unwrap();
+            assert!(
+                (ring.strip_width_mm - stacked.strip_width_mm).abs() < 1e-9,
+                "{place}"
+            );
+            assert!((ring.outside.long_edge_mm - stacked.outside.long_edge_mm).abs() < 1e-9);
+        }
+    }
+}
