@@ -1,23 +1,12 @@
 //! What the order of work takes from beside the stack: the boards, the strips ripped
 //! from them, and the base with its ring.
 
-use super::{BaseWork, Chapter, Order, Step, Work};
+use super::step::{BaseIs, Chapter, Step, Work};
 use crate::design::{BaseKind, BaseSet, Design, MadeOf, Vessel};
 use crate::plan::base::BasePlan;
 use crate::plan::cut_list::{Cut, cut_list};
 use crate::plan::inlay::SetPlan;
 use crate::plan::stack::StackPlan;
-
-/// How the base stands in the order of work.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum BaseIs {
-    /// The lowest ring itself.
-    Ring,
-    /// A piece beside the rings, glued under the lowest one.
-    Under,
-    /// A piece beside the rings, let into the lowest one.
-    Within,
-}
 
 /// How a base stands in the order of work.
 pub fn base_is(design: &Design, vessel: &Vessel, base: &BasePlan) -> BaseIs {
@@ -113,26 +102,4 @@ pub(super) fn slot_lengths_mm(own: &SetPlan) -> Vec<f64> {
     // Strips are ripped to hundredths.
     all.extend([100.0 * own.strip_mm[0], own.strip_mm[1], own.strip_mm[2]]);
     all
-}
-
-impl Order {
-    /// The step at which the base is glued to its ring: its own, or that of the ring on
-    /// top where the base is the lowest ring itself.
-    pub fn is_base_set(&self, step: &Step) -> bool {
-        match (self.base.is_some(), self.base_is) {
-            (false, _) => false,
-            (true, BaseIs::Ring) => matches!(step.work, Work::Stack(0) | Work::Join(0)),
-            (true, _) => step.work == Work::Base(BaseWork::Set),
-        }
-    }
-
-    /// The first step of the base's own wood.
-    pub fn is_base_begun(&self, step: &Step) -> bool {
-        let is_ring = self.base_is == BaseIs::Ring;
-        match step.work {
-            Work::Base(BaseWork::Saw) => true,
-            Work::Cut => self.base.is_some() && is_ring && step.rings.start == 0,
-            _ => false,
-        }
-    }
 }

@@ -3,8 +3,26 @@
 //! which diameter. The words and figures of a step are told from these, and
 //! `tests/replay.rs` follows them as a turner would.
 
-use super::End;
 use std::ops::Range;
+
+/// An end of the vessel.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum End {
+    /// Below.
+    Foot,
+    /// Above.
+    Rim,
+}
+
+impl End {
+    /// A word for it, as part of a step's id.
+    pub fn word(self) -> &'static str {
+        match self {
+            End::Foot => "foot",
+            End::Rim => "rim",
+        }
+    }
+}
 
 /// A block on a faceplate.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]

@@ -1,6 +1,6 @@
 //! The rings of a design that are pressed home by a centering plug.
 
-use super::{BaseIs, Chapter, Order, Step, Work};
+use super::step::{BaseIs, Chapter, Order, Step, Work};
 use crate::design::{Design, Vessel};
 use crate::plan::base::BasePlan;
 use crate::plan::stack::{RingInStack, StackPlan};

@@ -1,7 +1,8 @@
 //! The inside: how far up and down each place of it may be closed in, and so what is
 //! turned before which ring comes on.
 
-use super::{End, Half, Stage};
+use super::facts::End;
+use super::step::{Half, Stage};
 use crate::plan::stack::StackPlan;
 use crate::trade::lathe::{Tool, Walk, put_among};
 use crate::trade::shape::Wall;

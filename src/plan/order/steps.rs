@@ -1,7 +1,10 @@
 //! The steps, one after the other, each with its facts.
 
-use super::facts::{Block, Depth, Face, Fact, Piece, Side};
-use super::{BaseIs, BaseWork, Chapter, End, Half, Step, Work, extra, flats_mm, is_within};
+use super::extra;
+use super::facts::{Block, Depth, End, Face, Fact, Piece, Side};
+use super::joint::flats_mm;
+use super::reach::span_of;
+use super::step::{BaseIs, BaseWork, Chapter, Half, Step, Work, is_within};
 use crate::design::{BaseKind, Design, MadeOf, StackIs, Vessel};
 use crate::plan::base::BasePlan;
 use crate::plan::stack::StackPlan;
@@ -426,7 +429,7 @@ impl Making<'_> {
             let came = span
                 .as_ref()
                 .is_some_and(|it| ring != first_of(it, half.on));
-            let so_far = super::reach::span_of(&glued[..=at]);
+            let so_far = span_of(&glued[..=at]);
             match at.checked_sub(1).map(|below| glued[below]) {
                 None => {
                     let mut lowest = down.of(Piece::Ring(ring));
@@ -452,7 +455,7 @@ impl Making<'_> {
                 // It came on with its stack.
                 Some(_) if came => {}
                 Some(below) => {
-                    let before = super::reach::span_of(&glued[..at]);
+                    let before = span_of(&glued[..at]);
                     let is_round = !self.keeps_flats(below);
                     self.stack(block, before, below, ring, is_round, chapter);
                 }

@@ -41,6 +41,9 @@ pub struct StepShown {
     pub place: String,
     /// The heading that it begins; empty where it follows under one.
     pub chapter: String,
+    /// Whether what is said before the lathe runs comes before it.
+    #[serde(skip)]
+    pub is_first_at_lathe: bool,
     /// What is done.
     pub title: String,
     /// How.
@@ -158,6 +161,9 @@ pub fn bench(
         };
         let place = (steps.len() + 1).to_string();
         shown.place = words::filled("bench.place_of", &[&place, &order.steps.len().to_string()]);
+        let is_at_lathe = |step: &Step| step.swings_mm().is_some();
+        shown.is_first_at_lathe =
+            is_at_lathe(step) && !order.steps[..steps.len()].iter().any(is_at_lathe);
         if chapter != Some(step.chapter) {
             chapter_name(step.chapter, &order).clone_into(&mut shown.chapter);
             chapter = Some(step.chapter);
@@ -331,6 +337,7 @@ impl<'a> Shop<'a> {
             ticked: "no",
             place: String::new(),
             chapter: String::new(),
+            is_first_at_lathe: false,
             title: String::new(),
             says: String::new(),
             saw: Vec::new(),

@@ -51,9 +51,12 @@ pub fn sheets(
     let mut pages = Pages::of(design, "sheet.order", link, date, columns);
     pages.paragraph(&screen.meeting);
     for step in &screen.steps {
+        // Before the first step at the lathe, not after the last.
+        if step.is_first_at_lathe {
+            pages.safety();
+        }
         pages.step(step);
     }
-    pages.safety();
     let mut sheets = pages.sheets;
     let mut table = Pages::of(design, "bench.stations", link, date, 1);
     table.paragraph(words::page("bench.stations.intro"));
@@ -199,7 +202,7 @@ impl<'a> Pages<'a> {
         self.y += LINE_MM + 1.0;
     }
 
-    /// A step: a box, its title, its figures, what to look at.
+    /// A step: a box, its title, how it is done, its figures, what to look at.
     fn step(&mut self, step: &StepShown) {
         if !step.chapter.is_empty() {
             self.heading(&step.chapter);
@@ -226,7 +229,8 @@ impl<'a> Pages<'a> {
             (text, Tone::Caution)
         }));
         let words_mm: f64 = below.iter().map(|(text, _)| lines_mm(text, room)).sum();
-        self.need(LINE_MM * (rows + 1) as f64 + words_mm + 3.0);
+        let says_mm = lines_mm(&step.says, room);
+        self.need(LINE_MM * (rows + 1) as f64 + says_mm + words_mm + 3.0);
         let (y, edge) = (self.y, self.left());
         let left = edge + BOX_MM + 3.0;
         let sheet = self.sheet();
@@ -234,6 +238,9 @@ impl<'a> Pages<'a> {
         sheet.add(Path::line(tick, Ink::Thin).named("tick"));
         let title = shorten(&step.title, room, 2.5, Weight::Bold);
         sheet.add(Words::new(point(left, y), title, 2.5).bold());
+        let says = point(left, y + LINE_MM);
+        paragraph(sheet, says, &step.says, room, Tone::Graphite);
+        let y = y + says_mm;
         for (index, figure) in short.iter().enumerate() {
             let x = left + column * (index % columns) as f64;
             let y = y + LINE_MM * (index / columns + 1) as f64;
