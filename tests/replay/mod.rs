@@ -367,7 +367,13 @@ impl Shop<'_> {
         let is_round = |ring: usize| self.round_mm.contains_key(&Piece::Ring(ring));
         match own.stack_is {
             StackIs::TurnedRound => must(rings.clone().all(is_round), "not turned round")?,
-            StackIs::LeftFlat => must(!rings.clone().any(is_round), "its flats are gone")?,
+            // A disc has none.
+            StackIs::LeftFlat => must(
+                !rings
+                    .clone()
+                    .any(|ring| self.plan.rings[ring].segment.is_some() && is_round(ring)),
+                "its flats are gone",
+            )?,
         }
         must(self.slotted.insert(set), "sawn twice")
     }
