@@ -68,7 +68,7 @@ pub fn plug_stl(
     let Some((vessel, plan)) = design.stack() else {
         return Ok(Vec::new());
     };
-    let inlays = screen::bench::inlays(vessel);
+    let inlays = figures::bench::inlays(vessel);
     let order = order::order(&design, vessel, plan, &inlays);
     let plugs = order.map(|order| order::plugs::of(&design, vessel, plan, &order));
     let plug = plugs.as_ref().and_then(|plugs| plugs.get(place));

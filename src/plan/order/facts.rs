@@ -65,6 +65,7 @@ pub struct Face {
 
 impl Side {
     /// The other one.
+    #[must_use]
     pub fn other(self) -> Side {
         match self {
             Side::Foot => Side::Rim,
