@@ -341,6 +341,209 @@ fn a_step_left_out_is_missed() {
     );
 }
 
+/// No step tells a speed above 6,000 inch turns a minute for the widest that turns in it,
+/// its block counted: the shop of the replay holds `swings_mm` beside what is there.
+#[test]
+fn the_block_counts_for_the_speed_and_the_swing() {
+    let mut runner = proptest::test_runner::TestRunner::new(cases(60));
+    let tried = std::cell::Cell::new((0, 0));
+    let outcome = runner.run(&any_piece(), |mut design| {
+        design.shop.swing_mm = Some(200.0);
+        let (vessel, plan) = planned(&design);
+        let order = order(&design, vessel, &plan, &inlays(vessel)).expect("an order");
+        let screen = bench(&design, vessel, &plan, &[]).expect("steps");
+        for (step, told) in order.steps.iter().zip(&screen.steps) {
+            let figures = told.saw.iter().chain(&told.list);
+            for figure in figures.filter(|it| it.key == "row.blank_rpm") {
+                let rpm: f64 = figure.shown.text.parse().expect("a number");
+                let swings = step.swings_mm().expect("at the lathe");
+                prop_assert!(rpm * swings / 25.4 <= 6000.0, "{}", step.id);
+                let (speeds, wide) = tried.get();
+                tried.set((speeds + 1, wide));
+            }
+            if let Work::Block(_) = step.work {
+                prop_assert!(figures_of(told).any(|it| it.key == "row.blank_rpm"));
+                let is_wide = step.swings_mm().expect("a block") > 200.0;
+                let is_told = told.cautions.iter().any(|it| it.field == "shop.swing_mm");
+                prop_assert_eq!(is_wide, is_told, "{}", &step.id);
+                let (speeds, wide) = tried.get();
+                tried.set((speeds, wide + u32::from(is_wide)));
+            }
+        }
+        Ok(())
+    });
+    outcome.unwrap();
+    let (speeds, wide) = tried.get();
+    println!("{speeds} speeds, {wide} blocks too wide");
+    assert!(speeds > 400 && wide > 20, "{speeds} {wide}");
+}
+
+fn figures_of(step: &StepShown) -> impl Iterator<Item = &ringwright::show::figures::Figure> {
+    step.saw.iter().chain(&step.list)
+}
+
+/// A ring laid on the one below with both first segments in line, and turned as the step
+/// tells, shows its woods where the picture from above has them.
+#[test]
+fn a_ring_is_turned_the_way_that_the_picture_shows() {
+    use ringwright::draw::Step as Stroke;
+    use ringwright::plan::order::facts::Side;
+    let mut seen = HashMap::new();
+    for (turn, pattern) in [
+        (1, vec![0]),
+        (3, vec![0, 1]),
+        (1, vec![0, 1, 1]),
+        (2, vec![0, 0, 1]),
+        (5, vec![0, 1, 1, 1]),
+    ] {
+        let mut design = start::begin(&Design::default(), "vase", 200.0, 340.0);
+        let vessel = design.vessel.as_mut().expect("a vessel");
+        vessel.woods = ["Maple, sugar", "Walnut, black"]
+            .map(str::to_owned)
+            .to_vec();
+        for (place, ring) in vessel.rings.iter_mut().enumerate().skip(1) {
+            ring.segment_count = 12;
+            ring.turn_half_segments = turn * place as u32 % 24;
+            ring.pattern.clone_from(&pattern);
+        }
+        let (vessel, plan) = planned(&design);
+        let order = ordered(&design, &[]);
+        let screen = bench(&design, vessel, &plan, &[]).expect("steps");
+        // Where the middle of a ring's first segment lies on the page, degrees with the
+        // clock (down the page heights grow).
+        let first_deg = |place: usize| {
+            let drawing = ringwright::show::pictures::vessel::ring_from_above(
+                vessel,
+                place,
+                &plan.rings[place],
+                (100.0, 100.0),
+            );
+            let name = format!("cell-{place}-0");
+            let cell = drawing.marks.iter().find_map(|mark| match mark {
+                Mark::Path(path) if path.name.as_deref() == Some(name.as_str()) => Some(path),
+                _ => None,
+            });
+            let corners = cell.expect("a first segment").steps.iter();
+            let corners = corners.filter_map(|step| match step {
+                Stroke::MoveTo(at) | Stroke::LineTo(at) => Some((at.x - 50.0, at.y - 50.0)),
+                _ => None,
+            });
+            let (x, y) = corners.fold((0.0, 0.0), |sum, at| (sum.0 + at.0, sum.1 + at.1));
+            y.atan2(x).to_degrees()
+        };
+        let repeats = if pattern.len() == 1 {
+            30.0
+        } else {
+            30.0 * pattern.len() as f64
+        };
+        for (step, told) in order.steps.iter().zip(&screen.steps) {
+            let (Work::Stack(below), Some((_, to))) = (&step.work, step.glued()) else {
+                continue;
+            };
+            if *below == 0 || step.rings.start == 0 {
+                continue;
+            }
+            let clockwise = first_deg(step.rings.start) - first_deg(*below);
+            let clockwise = if to.side == Side::Foot {
+                -clockwise
+            } else {
+                clockwise
+            };
+            let figure = figures_of(told).find(|it| it.key == "row.turned");
+            let told_deg: f64 = figure.map_or(0.0, |it| {
+                it.shown
+                    .text
+                    .trim_end_matches('°')
+                    .parse()
+                    .expect("degrees")
+            });
+            let label = figure.map_or("", |it| it.label.as_str());
+            let way = if label.contains("against the clock") {
+                -1.0
+            } else {
+                1.0
+            };
+            let off = (clockwise - way * told_deg).rem_euclid(repeats);
+            assert!(
+                off.min(repeats - off) < 1e-6,
+                "{} {label} {told_deg} {clockwise}",
+                step.id
+            );
+            *seen
+                .entry((
+                    to.side,
+                    label.split(" from ").next().unwrap_or("").to_owned(),
+                ))
+                .or_insert(0) += 1;
+        }
+    }
+    println!("{seen:?}");
+    for side in [Side::Foot, Side::Rim] {
+        for way in ["against", "with"] {
+            let label = format!("Seen at the open face, turned {way} the clock");
+            let count = seen.get(&(side, label));
+            assert!(count.is_some_and(|count| *count > 5), "{seen:?}");
+        }
+    }
+}
+
+/// The mortise says from which face it is measured, or that it goes through; what it is
+/// wider than the disc is a figure of its own.
+#[test]
+fn the_mortise_names_its_face_and_its_fit() {
+    for set in ["let_in", "on_ledge"] {
+        let design = with_base("bowl", "plies", set)
+            .with_typed("unit", "millimeter")
+            .expect("mm");
+        let (vessel, plan) = planned(&design);
+        let base = plan.base.as_ref().expect("a base");
+        let screen = bench(&design, vessel, &plan, &[]).expect("steps");
+        let step = shown_step(&screen, "base-mortise");
+        let of = |key: &str| figures_of(step).find(|it| it.key == key);
+        let room: f64 = of("base.room")
+            .expect("a fit")
+            .shown
+            .text
+            .parse()
+            .expect("a number");
+        assert!((room - (base.mortise_mm.expect("a mortise") - base.disc_mm)).abs() < 0.006);
+        assert!(room > 0.0);
+        assert_eq!(of("base.goes").is_some(), set == "let_in");
+        assert_eq!(of("base.depth").is_some(), set == "on_ledge");
+        if let Some(depth) = of("base.depth") {
+            assert!(depth.label.contains("upper face"), "{}", depth.label);
+        }
+    }
+}
+
+/// In a shop too cold for the glue, every time says of which room it is, on the page and
+/// on paper.
+#[test]
+fn a_warm_rooms_times_are_told_as_what_they_are() {
+    let design = start::begin(&Design::default(), "bowl", 254.0, 101.6)
+        .with_typed("climate.shop_temperature_c", "9.9 C")
+        .expect("a temperature");
+    let screen = shown(&design);
+    let is_time = |key: &str| key.ends_with("_time");
+    let steps = screen.steps.iter().flat_map(figures_of);
+    let times: Vec<_> = steps
+        .chain(&screen.glue)
+        .filter(|it| is_time(&it.key))
+        .collect();
+    assert!(times.len() > 20);
+    for time in times {
+        assert!(time.label.contains("in a room of 68 °F"), "{}", time.label);
+    }
+    // 4 hours there and 20 at 9.9 °C, which take 2 to the 1.01 times as long.
+    let full = screen
+        .glue
+        .iter()
+        .find(|it| it.key == "row.stress_time")
+        .expect("a time");
+    // Told to the half hour, rounded up.
+    assert_eq!(full.shown.text, "44.5", "{full:?}");
+}
+
 // The base, the boards and the slots.
 
 /// A vessel with a base of this kind, set like this.

@@ -137,6 +137,13 @@ pub enum Caution {
         /// What the lathe swings.
         swing_mm: f64,
     },
+    /// A ring of the piece that keeps the rings with slots off the saw's table.
+    InTheWay {
+        /// The ring.
+        ring: usize,
+        /// How far it stands out beyond them.
+        by_mm: f64,
+    },
     /// The rings end below the rim.
     StackTooLow {
         /// What is missing.

@@ -551,6 +551,15 @@ pub fn caution(caution: &Caution, unit: Unit) -> Message {
             ),
             "Widen the foot, or make the floor heavier.",
         ),
+        Caution::InTheWay { ring, by_mm } => (
+            crate::design::field::key::RINGS,
+            format!(
+                "Ring {} stands out {} farther than these: on the saw’s table the piece does not lie on them.",
+                ring + 1,
+                mm(*by_mm)
+            ),
+            "Let the halves meet elsewhere, or slot other rings, so that these are sawn as a stack of their own.",
+        ),
         Caution::BlockPastSwing {
             diameter_mm,
             swing_mm,

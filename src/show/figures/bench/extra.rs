@@ -6,9 +6,10 @@ use crate::plan::base::BasePlan;
 use crate::plan::board::BoardSearch;
 use crate::plan::caution::Caution;
 use crate::plan::cut_list::{Cut, ring_numbers};
-use crate::plan::order::{BaseIs, BaseWork, Chapter, Order, Step};
+use crate::plan::order::{BaseIs, BaseWork, Chapter, Order, Step, flats_mm};
 use crate::show::figures::{Figure, Message, boards, figure, inlay, wood};
 use crate::show::words;
+use crate::trade::closing::HAIR_MM;
 use crate::trade::ring::{Segment, Wanted};
 use crate::units::length::show;
 use crate::units::quantity::{fine, number, shown_degrees};
@@ -248,6 +249,24 @@ impl Shop<'_> {
             .collect()
     }
 
+    /// What stands out farther on the piece than the rings whose slots are sawn there.
+    fn in_the_way(&self, step: &Step) -> Option<Caution> {
+        let flat_mm = |ring: usize| self.plan.rings.get(ring).map_or(0.0, |it| flats_mm(it).1);
+        let own_mm = step.rings.clone().map(flat_mm).fold(0.0, f64::max);
+        // All that is glued on by then.
+        let on_it = match step.chapter {
+            Chapter::Whole => 0..self.plan.rings.len(),
+            Chapter::Upper => step.rings.start..self.plan.rings.len(),
+            _ => 0..step.rings.end,
+        };
+        let widest = on_it.max_by(|one, other| flat_mm(*one).total_cmp(&flat_mm(*other)))?;
+        let by_mm = flat_mm(widest) - own_mm;
+        (by_mm > HAIR_MM).then_some(Caution::InTheWay {
+            ring: widest,
+            by_mm,
+        })
+    }
+
     /// A set of slots: the saw's numbers and the strips'.
     pub(super) fn slots(&self, set: usize, step: &Step, shown: &mut StepShown) -> String {
         let places: Vec<usize> = step.rings.clone().collect();
@@ -256,6 +275,9 @@ impl Shop<'_> {
         shown.title = words::filled("step.inlay", &[&number, &rings]);
         let mut says = words::page("says.inlay").to_owned();
         if step.chapter != Chapter::Stacks {
+            let in_the_way = self.in_the_way(step);
+            let told = in_the_way.map(|it| words::caution(&it, self.unit));
+            shown.cautions.extend(told);
             says = format!("{} {says}", words::page("says.inlay_on_piece"));
         }
         let Some(own) = self.plan.slot_sets.get(set).and_then(Option::as_ref) else {
