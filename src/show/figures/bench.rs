@@ -48,6 +48,9 @@ pub struct StepShown {
     pub title: String,
     /// How.
     pub says: String,
+    /// The beginning of it that is of this step alone.
+    #[serde(skip)]
+    pub own: String,
     /// The figures that the hands need, at most three.
     pub saw: Vec<Figure>,
     /// The rest.
@@ -340,6 +343,7 @@ impl<'a> Shop<'a> {
             is_first_at_lathe: false,
             title: String::new(),
             says: String::new(),
+            own: String::new(),
             saw: Vec::new(),
             list: Vec::new(),
             stations: Vec::new(),
@@ -398,7 +402,8 @@ impl<'a> Shop<'a> {
             words::page(says).clone_into(&mut shown.says);
         }
         if let Some(sides) = sides(step) {
-            shown.says = format!("{sides} {}", shown.says);
+            shown.own = format!("{sides} ");
+            shown.says = format!("{}{}", shown.own, shown.says);
         }
         shown.cautions.extend(self.base_cautions(step, order));
         shown.cautions.extend(self.found_at(step, order));
