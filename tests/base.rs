@@ -9,7 +9,7 @@ use ringwright::draw::Mark;
 use ringwright::edit;
 use ringwright::edit::start;
 use ringwright::plan::base;
-use ringwright::plan::board::Part;
+use ringwright::plan::bill::Part;
 use ringwright::plan::caution::Caution;
 use ringwright::plan::plan;
 use ringwright::plan::stack::plan_stack;
@@ -325,7 +325,6 @@ fn based(kind: BaseKind, set: BaseSet, plies: &[f64]) -> Design {
         })
         .collect();
     design.base = Some(choice);
-    edit::start::fit_stack(&mut design);
     design
 }
 
@@ -334,7 +333,12 @@ fn planned(design: &Design) -> base::BasePlan {
         .vessel
         .as_ref()
         .map(|vessel| plan_stack(design, vessel));
-    base::plan(design, &plan(design), stack.as_ref()).expect("a base")
+    base::plan(
+        &design,
+        Some(&ringwright::plan::plan(&design).ring),
+        stack.as_deref(),
+    )
+    .expect("a base")
 }
 
 const THIRDS: [f64; 3] = [1.0 / 3.0; 3];
@@ -539,9 +543,9 @@ fn bad_input_is_told_and_the_rest_stands() {
     );
     // None at all, and a ring alone.
     let design = based(BaseKind::Open, BaseSet::LetIn, &THIRDS);
-    assert!(base::plan(&design, &ringwright::plan::plan(&design), None).is_none());
+    assert!(base::plan(&design, Some(&ringwright::plan::plan(&design).ring), None).is_none());
     let ring = Design::default();
-    assert!(base::plan(&ring, &ringwright::plan::plan(&ring), None).is_none());
+    assert!(base::plan(&ring, Some(&ringwright::plan::plan(&ring).ring), None).is_none());
 }
 
 /// Thousands of designs of every kind: nothing panics, every number is a number.
@@ -579,7 +583,7 @@ fn random_bases_stand() {
             .vessel
             .as_ref()
             .map(|vessel| plan_stack(&design, vessel));
-        if let Some(plan) = base::plan(&design, &ring_plan, stack.as_ref()) {
+        if let Some(plan) = base::plan(&design, Some(&ring_plan.ring), stack.as_deref()) {
             let motions = [plan.moved.chosen, plan.moved.solid, plan.moved.laminated];
             for motion in motions.iter().flatten() {
                 let all = motion.against_hole_mm.iter().chain(&motion.against_ring_mm);
@@ -588,7 +592,7 @@ fn random_bases_stand() {
             }
             assert!(plan.mortise_mm.is_none_or(f64::is_finite) && plan.disc_mm.is_finite());
         }
-        let seasons = ringwright::plan::season::seasons(&design, &ring_plan, stack.as_ref());
+        let seasons = ringwright::plan::season::seasons(&design, &ring_plan.ring, stack.as_deref());
         let openings = seasons.rings.iter().filter_map(|ring| ring.opening_mm);
         assert!(openings.flatten().all(f64::is_finite));
     }
@@ -605,9 +609,9 @@ fn plies_glued_under_take_the_place_of_the_disc_everywhere() {
         let vessel = design.vessel.as_ref().unwrap();
         assert_eq!(vessel.rings[0].made_of, MadeOf::Disc);
         let stack = plan_stack(&design, vessel);
-        let cuts = ringwright::plan::cut_list::cut_list(&design, vessel, &stack);
-        assert_eq!(cuts.iter().any(|cut| cut.rings.contains(&0)), is_sawn);
-        let needs = ringwright::plan::board::needs(&design);
+        let cuts = stack.bill.clone();
+        assert_eq!(cuts.iter().any(|cut| cut.rings().contains(&0)), is_sawn);
+        let needs = ringwright::plan::board::needs(&design, ringwright::plan::plan(&design).bill());
         let is_needed = |part: Part| {
             let mut parts = needs.iter().flat_map(|need| &need.parts);
             parts.any(|(each, _)| *each == part)
@@ -616,7 +620,12 @@ fn plies_glued_under_take_the_place_of_the_disc_everywhere() {
         assert_ne!(is_needed(Part::Base), is_sawn);
         assert!(is_needed(Part::Ring(1)));
         let chosen = ["ring-1".to_owned()];
-        let sheets = packet::sheets(&design, "", "2026-01-01", Choice::These(&chosen));
+        let sheets = packet::sheets(
+            &ringwright::plan::plan(&design),
+            "",
+            "2026-01-01",
+            Choice::These(&chosen),
+        );
         let told: String = sheets[0].pages[0]
             .marks
             .iter()
@@ -627,7 +636,8 @@ fn plies_glued_under_take_the_place_of_the_disc_everywhere() {
             .collect();
         assert_eq!(told.contains("A solid disc"), is_sawn, "{told}");
         assert_eq!(told.contains("No disc is sawn"), !is_sawn, "{told}");
-        let bench = ringwright::show::figures::bench::bench(&design, vessel, &stack, &[]).unwrap();
+        let bench =
+            ringwright::show::figures::bench::bench(&ringwright::plan::plan(&design), &[]).unwrap();
         assert_eq!(bench.steps.iter().any(|step| step.id == "cut-1"), is_sawn);
         assert_ne!(
             bench.steps.iter().any(|step| step.id == "base-saw"),
@@ -653,7 +663,7 @@ fn a_vessel_that_is_open_below_has_no_floor() {
     let above = stack.rings[1].span.inside_radius_mm;
     assert!((lowest.span.inside_radius_mm - above).abs() < 15.0);
     assert!(lowest.segment.unwrap().inside_apothem_mm > 0.5 * above);
-    let told = ringwright::plan::inspect::inspect(&design, vessel, &stack);
+    let told = ringwright::plan::inspect::inspect(&stack);
     assert!(
         !told.iter().any(|it| it.caution == Caution::WedgesInFloor),
         "{told:?}"
@@ -683,7 +693,7 @@ fn a_vessel_that_is_open_below_has_no_floor() {
         finished: true,
         cut_open: false,
     };
-    let mesh = ringwright::show::mesh::mesh(vessel, &stack, look);
+    let mesh = ringwright::show::mesh::mesh(&stack, look);
     let nearest = mesh
         .positions
         .chunks_exact(3)
@@ -707,8 +717,14 @@ fn vessel_says_plies_where_plies_take_the_place_of_the_disc() {
     let design = edit::base::type_in(&design, "base.plies.0.wood", "Walnut, black").unwrap();
     let vessel = design.vessel.as_ref().unwrap();
     let stack = plan_stack(&design, vessel);
-    let view = ringwright::show::pictures::view::View::fit(vessel, &stack, 120.0, 90.0);
-    let screen = ringwright::show::figures::vessel::vessel(&design, vessel, &stack, &view, Some(0));
+    let view = ringwright::show::pictures::view::View::fit(&stack, 120.0, 90.0);
+    let screen = ringwright::show::figures::vessel::vessel(
+        &ringwright::plan::plan(&design),
+        &view,
+        Some(0),
+        false,
+    )
+    .unwrap();
     let row = screen.rows.iter().find(|row| row.place == 0).unwrap();
     assert!(row.figures.iter().any(|it| it.text == "The plies"));
     assert!(row.figures.iter().all(|it| it.text != "A solid disc"));
@@ -726,11 +742,11 @@ fn vessel_says_plies_where_plies_take_the_place_of_the_disc() {
     let of_maple: u32 = base.blanks.iter().map(|it| it.count).sum::<u32>() - 1;
     assert!(of_maple >= 2);
     let section = ringwright::show::pictures::vessel::section(
-        vessel,
         &stack,
         (120.0, 90.0),
         &view,
         ringwright::show::pictures::vessel::Picked::default(),
+        None,
         &ringwright::draw::pen::Pen::paper(design.unit),
     );
     let plies = design.base.as_ref().unwrap().plies.len();
@@ -779,13 +795,13 @@ fn a_base_let_in_is_weighed_and_drawn() {
         let expected = ((lowest_mm3 + others) * wood_of_rings + disc * density) * 1e-9;
         let got = stack.totals.blank_kg.unwrap();
         assert!((got - expected).abs() < 1e-9, "{set:?} {got} {expected}");
-        let view = ringwright::show::pictures::view::View::fit(&vessel, &stack, 120.0, 90.0);
+        let view = ringwright::show::pictures::view::View::fit(&stack, 120.0, 90.0);
         let section = ringwright::show::pictures::vessel::section(
-            &vessel,
             &stack,
             (120.0, 90.0),
             &view,
             ringwright::show::pictures::vessel::Picked::default(),
+            None,
             &ringwright::draw::pen::Pen::paper(design.unit),
         );
         assert!(drawn(&section, "base kept") > 0);
@@ -831,7 +847,7 @@ fn a_base_let_in_stands_in_the_glued_blank() {
                     finished: false,
                     cut_open,
                 };
-                let mesh = ringwright::show::mesh::mesh(&vessel, &stack, look);
+                let mesh = ringwright::show::mesh::mesh(&stack, look);
                 let corner = |index: u32| -> [f64; 3] {
                     std::array::from_fn(|axis| f64::from(mesh.positions[index as usize * 3 + axis]))
                 };
@@ -863,16 +879,16 @@ fn one_board_under_has_one_wood_everywhere() {
     let woods = |design: &Design| -> [String; 4] {
         let vessel = design.vessel.as_ref().unwrap();
         let stack = plan_stack(design, vessel);
-        let cuts = ringwright::plan::cut_list::cut_list(design, vessel, &stack);
-        let cut = cuts.iter().find(|cut| cut.rings == [0]).unwrap();
-        let needs = ringwright::plan::board::needs(design);
+        let cuts = stack.bill.clone();
+        let cut = cuts.iter().find(|cut| cut.rings() == [0]).unwrap();
+        let needs = ringwright::plan::board::needs(&design, ringwright::plan::plan(&design).bill());
         let is_disc = |need: &&ringwright::plan::board::Need| need.parts == [(Part::Ring(0), 1)];
         let ring = &vessel.rings[0];
         [
-            vessel.woods[cut.wood.unwrap()].clone(),
+            cut.wood.clone().unwrap(),
             needs.iter().find(is_disc).unwrap().wood.clone(),
             vessel.woods[ring.wood_of(0)].clone(),
-            base::choice(design).wood,
+            ringwright::plan::floor::choice(design).wood,
         ]
     };
     assert!(woods(&design).iter().all(|wood| wood == "Maple, sugar"));

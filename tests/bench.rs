@@ -9,7 +9,8 @@ use parry3d_f64::shape::{Shape, TriMesh};
 use proptest::prelude::*;
 use ringwright::design::read::to_value;
 use ringwright::design::{
-    BaseChoice, BaseKind, BaseSet, Design, MadeOf, PointChoice, SlotSet, StackIs, StackRing, Vessel,
+    BaseChoice, BaseKind, BaseSet, Design, MadeOf, Measured, PointChoice, SlotSet, StackIs,
+    StackRing, Vessel,
 };
 use ringwright::draw::pdf::{Info, to_pdf};
 use ringwright::draw::{Anchor, Mark};
@@ -20,9 +21,9 @@ use ringwright::plan::order::balance::{balance, ring_balance};
 use ringwright::plan::order::facts::Fact;
 use ringwright::plan::order::plugs;
 use ringwright::plan::order::{
-    Centring, Chapter, End, Half, Order, Step, Ticked, Work, centring, mark, order, stack_glue_mm2,
-    ticked,
+    Centring, Chapter, End, Half, Order, Step, Ticked, Work, centring, mark, order, ticked,
 };
+use ringwright::plan::rings::stack_glue_mm2;
 use ringwright::plan::stack::{StackPlan, plan_stack};
 use ringwright::show::figures::bench::{BenchScreen, StepShown, bench, inlays};
 use ringwright::trade::glue::{self, Glue};
@@ -89,6 +90,7 @@ fn any_vessel() -> impl Strategy<Value = Vessel> {
                 })
                 .collect();
             Vessel {
+                outline_is: ringwright::design::OutlineIs::Own,
                 points,
                 foot_wall_mm: foot,
                 rim_wall_mm: rim,
@@ -128,8 +130,8 @@ fn planned(design: &Design) -> (&Vessel, StackPlan) {
 
 /// Every design of these tests has an order of work.
 fn ordered(design: &Design, inlays: &[std::ops::Range<usize>]) -> Order {
-    let (vessel, plan) = planned(design);
-    order(design, vessel, &plan, inlays).expect("an order")
+    let (_, plan) = planned(design);
+    order(&plan, inlays).expect("an order")
 }
 
 fn of_ring(ring: usize, step: &Step, name: &str) -> bool {
@@ -248,9 +250,11 @@ proptest! {
 
 /// Designs with bases of every kind and sets of slots, whole and in halves.
 fn any_piece() -> impl Strategy<Value = Design> {
-    let base = prop::option::of((0_usize..4, 0_usize..3, 4.0..30.0_f64));
+    let base = prop::option::of((0_usize..4, 0_usize..3, 4.0..30.0_f64, 1_u32..4));
+    let glued = prop::collection::vec(prop::bool::weighted(0.2), 16);
     let set = (1_u32..16, 0_u32..5, prop::bool::weighted(0.3));
-    (any_design(), base, prop::collection::vec(set, 0..4)).prop_map(|(mut design, base, sets)| {
+    let sets = prop::collection::vec(set, 0..4);
+    (any_design(), base, sets, glued).prop_map(|(mut design, base, sets, glued)| {
         let kinds = [
             BaseKind::Solid,
             BaseKind::Plies,
@@ -258,13 +262,17 @@ fn any_piece() -> impl Strategy<Value = Design> {
             BaseKind::Open,
         ];
         let ways = [BaseSet::LetIn, BaseSet::OnLedge, BaseSet::Under];
-        design.base = base.map(|(kind, way, thickness_mm)| BaseChoice {
+        design.base = base.map(|(kind, way, thickness_mm, in_ring)| BaseChoice {
+            in_ring,
             kind: kinds[kind],
             set: ways[way],
             ..BaseChoice::of("Maple, sugar", thickness_mm)
         });
         let vessel = design.vessel.as_mut().expect("a vessel");
         let count = vessel.rings.len() as u32;
+        for (ring, _) in vessel.rings.iter_mut().zip(glued).filter(|it| it.1) {
+            ring.measured = Some(Measured::nothing());
+        }
         vessel.slot_sets = sets
             .into_iter()
             .map(|(from, more, is_flat)| {
@@ -289,9 +297,10 @@ fn the_order_of_work_can_be_done() {
     let mut runner = proptest::test_runner::TestRunner::new(cases(1000));
     let seen = std::cell::RefCell::new(replay::Seen::default());
     let outcome = runner.run(&any_piece(), |design| {
-        let (vessel, plan) = planned(&design);
+        let (_, plan) = planned(&design);
+        let vessel = &plan.vessel;
         let inlays = inlays(vessel);
-        let order = order(&design, vessel, &plan, &inlays).expect("an order");
+        let order = order(&plan, &inlays).expect("an order");
         let done = replay::replay(&design, vessel, &plan, &inlays, &order);
         prop_assert_eq!(done, Ok(()));
         seen.borrow_mut().add(vessel, &order);
@@ -312,6 +321,8 @@ fn the_order_of_work_can_be_done() {
         seen.stages,
     ];
     assert!(kinds.iter().all(|count| *count > 20), "{seen:?}");
+    // A base beside its ring is glued under it only where that ring is glued already.
+    assert!(seen.under > 5, "{seen:?}");
 }
 
 /// The checker sees what is left out: each fact of an order in turn.
@@ -322,7 +333,7 @@ fn a_step_left_out_is_missed() {
     vessel.slot_sets = vec![SlotSet::plain(3, 5)];
     let (vessel, plan) = planned(&design);
     let inlays = inlays(vessel);
-    let order = order(&design, vessel, &plan, &inlays).expect("an order");
+    let order = order(&plan, &inlays).expect("an order");
     let facts = order.steps.iter().flat_map(|step| &step.facts);
     // A face flattened or a ring made round once more than needed is not missed, nor is
     // one more look at what hangs on the spindle already.
@@ -350,8 +361,8 @@ fn the_block_counts_for_the_speed_and_the_swing() {
     let outcome = runner.run(&any_piece(), |mut design| {
         design.shop.swing_mm = Some(200.0);
         let (vessel, plan) = planned(&design);
-        let order = order(&design, vessel, &plan, &inlays(vessel)).expect("an order");
-        let screen = bench(&design, vessel, &plan, &[]).expect("steps");
+        let order = order(&plan, &inlays(vessel)).expect("an order");
+        let screen = bench(&ringwright::plan::plan(&design), &[]).expect("steps");
         for (step, told) in order.steps.iter().zip(&screen.steps) {
             let figures = told.saw.iter().chain(&told.list);
             for figure in figures.filter(|it| it.key == "row.blank_rpm") {
@@ -408,7 +419,7 @@ fn a_ring_is_turned_the_way_that_the_picture_shows() {
         }
         let (vessel, plan) = planned(&design);
         let order = ordered(&design, &[]);
-        let screen = bench(&design, vessel, &plan, &[]).expect("steps");
+        let screen = bench(&ringwright::plan::plan(&design), &[]).expect("steps");
         // Where the middle of a ring's first segment lies on the page, degrees with the
         // clock (down the page heights grow).
         let first_deg = |place: usize| {
@@ -495,9 +506,9 @@ fn the_mortise_names_its_face_and_its_fit() {
         let design = with_base("bowl", "plies", set)
             .with_typed("unit", "millimeter")
             .expect("mm");
-        let (vessel, plan) = planned(&design);
+        let (_, plan) = planned(&design);
         let base = plan.base.as_ref().expect("a base");
-        let screen = bench(&design, vessel, &plan, &[]).expect("steps");
+        let screen = bench(&ringwright::plan::plan(&design), &[]).expect("steps");
         let step = shown_step(&screen, "base-mortise");
         let of = |key: &str| figures_of(step).find(|it| it.key == key);
         let room: f64 = of("base.room")
@@ -557,8 +568,7 @@ fn with_base(word: &str, kind: &str, set: &str) -> Design {
 }
 
 fn shown(design: &Design) -> BenchScreen {
-    let (vessel, plan) = planned(design);
-    bench(design, vessel, &plan, &[]).expect("steps")
+    bench(&ringwright::plan::plan(design), &[]).expect("steps")
 }
 
 fn shown_step<'a>(screen: &'a BenchScreen, id: &str) -> &'a StepShown {
@@ -668,7 +678,12 @@ fn a_board_that_would_break_its_ring_is_caught_before_it_is_sawn_and_glued() {
 fn the_sizes_of_the_base_are_those_of_its_plan() {
     let design = with_base("bowl", "plies", "on_ledge");
     let (_, plan) = planned(&design);
-    let base = base::plan(&design, &ringwright::plan::plan(&design), Some(&plan)).expect("a base");
+    let base = base::plan(
+        &design,
+        Some(&ringwright::plan::plan(&design).ring),
+        Some(&plan),
+    )
+    .expect("a base");
     let screen = shown(&design);
     let mortise = shown_step(&screen, "base-mortise");
     let near = |told: f64, length_mm: f64| (told - length_mm / 25.4).abs() < 1.0 / 32.0 + 1e-9;
@@ -754,7 +769,8 @@ fn the_boards_come_first_by_number_or_as_what_to_buy() {
     let design = start::begin(&Design::default(), "bowl", 254.0, 101.6);
     let screen = shown(&design);
     let first = &screen.steps[0];
-    let estimates = ringwright::plan::board::estimate(&design);
+    let estimates =
+        ringwright::plan::board::estimate(&design, ringwright::plan::plan(&design).bill());
     assert_eq!(
         (first.id.as_str(), first.saw.len() + first.list.len()),
         ("boards", estimates.len())
@@ -782,9 +798,9 @@ fn the_boards_come_first_by_number_or_as_what_to_buy() {
     );
     assert!(!first.says.contains('1'), "{}", first.says);
     // Every strip of every ring is ripped before the first ring is sawn.
-    let (vessel, plan) = planned(&design);
+    let (_, plan) = planned(&design);
     let order = ordered(&design, &[]);
-    let cuts = ringwright::plan::cut_list::cut_list(&design, vessel, &plan);
+    let cuts = plan.bill.clone();
     let ripped: usize = order.rips.iter().map(Vec::len).sum();
     assert_eq!(ripped, cuts.len());
     for group in &order.rips {
@@ -862,8 +878,8 @@ fn every_inside_height_is_turned_once_and_a_bar_gets_there() {
     let mut runner = proptest::test_runner::TestRunner::new(cases(300));
     let tried = std::cell::Cell::new(0_u32);
     let outcome = runner.run(&any_design(), |design| {
-        let (vessel, plan) = planned(&design);
-        let order = order(&design, vessel, &plan, &[]).expect("an order");
+        let (_, plan) = planned(&design);
+        let order = order(&plan, &[]).expect("an order");
         let wall = plan.wall.as_ref().expect("a wall");
         let rim = wall.outside.height_mm();
         let overhang = design.bench_or_usual().overhang_mm;
@@ -933,7 +949,7 @@ fn halves_are_made_only_where_one_piece_cannot_be() {
         if !is_whole {
             let (_, plan) = planned(&design);
             let height = plan.rings[order.meeting].span.bottom_mm;
-            let wall = plan.wall.expect("a wall");
+            let wall = plan.wall.clone().expect("a wall");
             let widest = wall.outside.largest_radius(0.0, wall.outside.height_mm());
             assert!(
                 wall.outside.radius_at(height) > 0.85 * widest,
@@ -959,9 +975,9 @@ fn a_tall_piece_is_turned_in_stages_where_the_turner_wants_it_whole() {
 // Ticks.
 
 fn marks_of(design: &Design) -> Vec<(String, String)> {
-    let (vessel, plan) = planned(design);
-    let order = order(design, vessel, &plan, &[]).expect("an order");
-    let mark_of = |step: &Step| (step.id.clone(), mark(vessel, &plan, step));
+    let (_vessel, plan) = planned(design);
+    let order = order(&plan, &[]).expect("an order");
+    let mark_of = |step: &Step| (step.id.clone(), mark(&plan, step));
     order.steps.iter().map(mark_of).collect()
 }
 
@@ -1244,7 +1260,7 @@ proptest! {
         let omega = 300.0 / 60.0 * TAU;
         let pull = mass * brute / 1000.0 * omega * omega;
         prop_assert!((found.pull_n(300.0) - pull).abs() < 1e-3 * pull.max(1.0));
-        let whole = balance(&design, vessel, &plan, 3, 4).expect("a balance");
+        let whole = balance(&plan, 3, 4).expect("a balance");
         prop_assert!((whole.offset_mm() - found.offset_mm()).abs() < 1e-12);
     }
 }
@@ -1261,7 +1277,7 @@ fn stations_lie_on_the_wall() {
                 ..Design::default()
             };
             let (_, plan) = planned(&design);
-            let wall = plan.wall.expect("a wall");
+            let wall = plan.wall.clone().expect("a wall");
             let height = wall.outside.height_mm();
             let found = stations(&wall, spacing);
             prop_assert!(found.len() <= 204);
@@ -1319,9 +1335,9 @@ fn the_plug_is_a_closed_mesh_of_its_volume_and_passes_its_holes() {
                 let mut bench = design.bench_or_usual();
                 (bench.plug_clearance_mm, bench.plug_bore_mm) = (clearance, bore);
                 design.bench = Some(bench);
-                let (vessel, plan) = planned(&design);
-                let order = order(&design, vessel, &plan, &[]).expect("an order");
-                let plugs = plugs::of(&design, vessel, &plan, &order);
+                let (_, plan) = planned(&design);
+                let order = order(&plan, &[]).expect("an order");
+                let plugs = plugs::of(&plan, &order);
                 prop_assert!(plug::stl(&[], bore).is_empty());
                 for steps in plugs {
                     found.set(found.get() + 1);
@@ -1387,8 +1403,8 @@ fn every_plug_is_pressed_home_in_every_ring_that_hangs_on_it() {
     let (tried, more) = (std::cell::Cell::new(0), std::cell::Cell::new(0));
     let outcome = runner.run(&any_piece(), |design| {
         let (vessel, plan) = planned(&design);
-        let order = order(&design, vessel, &plan, &inlays(vessel)).expect("an order");
-        let plugs = plugs::of(&design, vessel, &plan, &order);
+        let order = order(&plan, &inlays(vessel)).expect("an order");
+        let plugs = plugs::of(&plan, &order);
         more.set(more.get() + usize::from(plugs.len() > 1));
         for steps in &plugs {
             for (at, step) in steps.iter().enumerate() {
@@ -1479,7 +1495,9 @@ fn hole_below(
         if left < height {
             let base = order.base.as_ref();
             let is_in = order.base_is == ringwright::plan::order::BaseIs::Within;
-            let base = base.filter(|_| is_in && *ring == 0);
+            let last = plan.rings.len();
+            let base =
+                base.filter(|base| is_in && *ring + 1 == (base.choice.in_ring as usize).min(last));
             let is_base = base.is_some_and(|base| match base.choice.set {
                 BaseSet::OnLedge => left <= base.thickness_mm,
                 _ => height - left <= base.thickness_mm,
@@ -1576,10 +1594,13 @@ fn the_sheets_hold_every_step_and_nothing_overlaps_or_runs_off() {
                 .map(|place| u32::from(place < 5))
                 .collect();
         }
-        let (vessel, plan) = planned(&design);
-        let order = order(&design, vessel, &plan, &[]).expect("an order");
-        let sheets =
-            ringwright::show::sheets::bench::sheets(&design, vessel, &plan, "", "2030-01-31");
+        let (_vessel, plan) = planned(&design);
+        let order = order(&plan, &[]).expect("an order");
+        let sheets = ringwright::show::sheets::bench::sheets(
+            &ringwright::plan::plan(&design),
+            "",
+            "2030-01-31",
+        );
         let mut ticks = 0;
         for sheet in &sheets {
             let mut placed: Vec<(f64, f64, f64, String)> = Vec::new();
@@ -1634,7 +1655,8 @@ fn the_glue_of_the_steps_is_the_glue_in_all() {
     });
     let vessel = design.vessel.as_ref().unwrap();
     let stack = plan_stack(&design, vessel);
-    let screen = ringwright::show::figures::bench::bench(&design, vessel, &stack, &[]).unwrap();
+    let screen =
+        ringwright::show::figures::bench::bench(&ringwright::plan::plan(&design), &[]).unwrap();
     let area = |figure: &ringwright::show::figures::Figure| -> f64 {
         figure.note.split(' ').next().unwrap().parse().unwrap()
     };
@@ -1663,9 +1685,15 @@ fn the_glue_of_the_steps_is_the_glue_in_all() {
         (sum - told).abs() < 0.06 * steps.len() as f64,
         "{sum} {told}"
     );
-    let totals = ringwright::show::pictures::view::View::fit(vessel, &stack, 120.0, 90.0);
-    let totals =
-        ringwright::show::figures::vessel::vessel(&design, vessel, &stack, &totals, None).totals;
+    let totals = ringwright::show::pictures::view::View::fit(&stack, 120.0, 90.0);
+    let totals = ringwright::show::figures::vessel::vessel(
+        &ringwright::plan::plan(&design),
+        &totals,
+        None,
+        false,
+    )
+    .unwrap()
+    .totals;
     let joints = totals.iter().find(|it| it.key == "total.joints").unwrap();
     assert_eq!(area(joints).to_bits(), told.to_bits());
 }
@@ -1678,8 +1706,9 @@ fn each_set_of_slots_has_a_step_of_its_own_name() {
         design = ringwright::edit::inlay::add_set(&design);
     }
     let vessel = design.vessel.as_ref().unwrap();
-    let stack = plan_stack(&design, vessel);
-    let screen = ringwright::show::figures::bench::bench(&design, vessel, &stack, &[]).unwrap();
+    let _stack = plan_stack(&design, vessel);
+    let screen =
+        ringwright::show::figures::bench::bench(&ringwright::plan::plan(&design), &[]).unwrap();
     let titles: Vec<&str> = screen
         .steps
         .iter()

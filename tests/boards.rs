@@ -4,7 +4,9 @@
 
 use proptest::prelude::*;
 use ringwright::design::{Avoid, Board, BoardGoal, BoardPrice, Design, Rack};
-use ringwright::plan::board::{Answer, BoardSearch, Layout, Need, Part, Saw, Unfit, surfaced_mm};
+use ringwright::plan::bill::Part;
+use ringwright::plan::board::{Answer, BoardSearch, Layout, Need, Saw, Unfit};
+use ringwright::plan::rack::surfaced_mm;
 use ringwright::plan::stack::plan_stack;
 use ringwright::solve::pack::{Bin, Item, Packing, Problem, Search};
 use ringwright::{edit::start, plan::base, plan::board};
@@ -520,7 +522,7 @@ fn a_vessel_needs_each_of_its_segments_once() {
         ring.is_matched = place == 3;
     }
     let vessel = vessel.clone();
-    let needs = board::needs(&design);
+    let needs = board::needs(&design, ringwright::plan::plan(&design).bill());
     for (place, ring) in vessel.rings.iter().enumerate() {
         let mine = |need: &&Need| {
             need.parts
@@ -540,7 +542,7 @@ fn a_vessel_needs_each_of_its_segments_once() {
         assert_eq!(woods, if is_disc || place % 2 == 1 { 1 } else { 2 });
     }
     assert!(needs.iter().any(|need| need.is_matched));
-    let estimate = board::estimate(&design);
+    let estimate = board::estimate(&design, ringwright::plan::plan(&design).bill());
     assert!(estimate.iter().all(|each| each.bought_mm3 > 0.0));
 }
 
@@ -554,12 +556,17 @@ fn the_base_is_sawn_from_the_boards() {
     let plan = |design: &Design| {
         let vessel = design.vessel.as_ref().unwrap();
         let stack = plan_stack(design, vessel);
-        base::plan(design, &ringwright::plan::plan(design), Some(&stack)).unwrap()
+        base::plan(
+            &design,
+            Some(&ringwright::plan::plan(&design).ring),
+            Some(&stack),
+        )
+        .unwrap()
     };
     let blanks = plan(&design).blanks;
     assert_eq!(blanks.iter().map(|blank| blank.count).sum::<u32>(), 3);
     let squares = |design: &Design| -> Vec<(f64, f64, u32)> {
-        let needs = board::needs(design);
+        let needs = board::needs(&design, ringwright::plan::plan(&design).bill());
         let of_base = needs
             .iter()
             .filter(|need| need.parts.iter().any(|(part, _)| *part == Part::Base));
@@ -585,7 +592,7 @@ fn the_base_is_sawn_from_the_boards() {
     design.rack = Some(rack(BoardGoal::Fewest, vec![thin]));
     let plies = of_blanks(|blank| (blank.side_mm, blank.sawn_mm, blank.count));
     assert_eq!(squares(&design), plies);
-    let mut search = board::BoardSearch::new(&design);
+    let mut search = board::BoardSearch::new(&design, ringwright::plan::plan(&design).bill());
     while !search.step(1_000_000) {}
     let answer = search.answer();
     let of_base = |strip: &board::Strip| strip.parts.iter().any(|(part, _)| *part == Part::Base);

@@ -39,7 +39,10 @@ fn own(plan: &StackPlan) -> &SetPlan {
 }
 
 fn cautions(design: &Design) -> Vec<SlotCaution> {
-    let found = inlay::inspect(vessel(design), &planned(design));
+    let found = {
+        let plan = planned(design);
+        inlay::inspect(&plan, &plan.slot_sets)
+    };
     found
         .into_iter()
         .filter_map(|placed| match placed.caution {
@@ -144,7 +147,7 @@ fn each_single_change_opens_a_window_and_less_does_not() {
         let design = random_design(&mut dice);
         let plan = planned(&design);
         if own(&plan).window.middle_mm().is_some() {
-            assert_eq!(inlay::openings(vessel(&design), &plan, 0), []);
+            assert_eq!(inlay::openings(&plan, &plan.slot_sets, 0), []);
             continue;
         }
         let rings = own(&plan).rings.clone();
@@ -174,7 +177,7 @@ fn each_single_change_opens_a_window_and_less_does_not() {
             }
             own(&planned(&design)).window.middle_mm().is_some()
         };
-        for opening in inlay::openings(vessel(&design), &plan, 0) {
+        for opening in inlay::openings(&plan, &plan.slot_sets, 0) {
             let kind = match opening {
                 Opening::SmallerHole(_) => 0,
                 Opening::ThickerWall(_) => 1,
@@ -260,7 +263,7 @@ fn bad_input_is_told_with_its_number_and_the_rest_stands() {
             "the rest stands"
         );
         let _ = ringwright::show::sheets::packet::pdf(
-            &design,
+            &ringwright::plan::plan(&design),
             "",
             "",
             ringwright::show::sheets::job::Choice::Usual,
@@ -330,7 +333,7 @@ fn a_later_curve_that_uncovers_a_slot_is_told() {
     set.blade_mm = Some(own(&planned(&with_set(&design, set.clone()))).blade_mm);
     let design = with_set(&design, set);
     let slots_told = |design: &Design| {
-        let found = ringwright::plan::inspect::inspect(design, vessel(design), &planned(design));
+        let found = ringwright::plan::inspect::inspect(&planned(design));
         found
             .iter()
             .any(|it| matches!(it.caution, Caution::Slots(..)))
@@ -361,15 +364,14 @@ fn wild_sets_are_borne_and_kept() {
         set.blade_mm = [None, Some(0.0), Some(20_000.0)][dice.count(0, 2) as usize];
         set.to_ring = dice.count(1, 200);
         let plan = planned(&design);
-        let _ = inlay::openings(vessel(&design), &plan, 0);
-        let screen =
-            ringwright::show::figures::inlay::inlay(&design, vessel(&design), &plan, 0, None, 80.0);
+        let _ = inlay::openings(&plan, &plan.slot_sets, 0);
+        let screen = ringwright::show::figures::inlay::inlay(&plan, 0, None, 80.0);
         assert_eq!(screen.sets.len(), 1);
         let _ = ringwright::show::mesh::strips(&plan);
         if number % 20 == 0 {
             assert!(
                 ringwright::show::sheets::packet::pdf(
-                    &design,
+                    &ringwright::plan::plan(&design),
                     "",
                     "",
                     ringwright::show::sheets::job::Choice::Usual
@@ -555,8 +557,7 @@ fn links_stay_short() {
 fn the_index_strip_is_true_to_scale() {
     let design = hand::add_other_way(&with_set(&closed(), SlotSet::plain(6, 7)), 0, true);
     let plan = planned(&design);
-    let sheets =
-        ringwright::show::sheets::inlay::sheets(&design, vessel(&design), &plan, "", "2030-01-31");
+    let sheets = ringwright::show::sheets::inlay::sheets(&plan, "", "2030-01-31");
     assert_eq!(sheets.len(), 4, "two set-ups, the order of work, the strip");
     let mut length = 0.0;
     let mut marks = Vec::new();
@@ -589,7 +590,7 @@ fn the_index_strip_is_true_to_scale() {
         assert!((mark.1 - around * number as f64 / 6.0).abs() < 1e-6);
     }
     let pdf = ringwright::show::sheets::packet::pdf(
-        &design,
+        &ringwright::plan::plan(&design),
         "",
         "",
         ringwright::show::sheets::job::Choice::Usual,
@@ -618,8 +619,7 @@ fn a_zigzag_without_a_blade_height_says_so_before_it_is_taken() {
         design.vessel.as_mut().unwrap().slot_sets[0].slot_count = count;
         let vessel = design.vessel.clone().unwrap();
         let plan = plan_stack(&design, &vessel);
-        let screen =
-            ringwright::show::figures::inlay::inlay(&design, &vessel, &plan, 0, None, 60.0);
+        let screen = ringwright::show::figures::inlay::inlay(&plan, 0, None, 60.0);
         let note = &screen.zigzag[0].note;
         let fitted = hand::fit_zigzag(&design, 0, false);
         let plan = plan_stack(&fitted, fitted.vessel.as_ref().unwrap());

@@ -82,10 +82,20 @@ impl Looked {
         design.paper.orientation = self.orientation;
         let link = linked(&design);
         // What there is to choose from.
-        let every = packet::sheets(&design, &link, DATE, Choice::Pictures);
+        let every = packet::sheets(
+            &ringwright::plan::plan(&design),
+            &link,
+            DATE,
+            Choice::Pictures,
+        );
         let keys = every.into_iter().map(|sheet| sheet.key);
         let keys: Vec<String> = keys.filter(|key| (self.takes)(key)).collect();
-        let mut sheets = packet::sheets(&design, &link, DATE, Choice::These(&keys));
+        let mut sheets = packet::sheets(
+            &ringwright::plan::plan(&design),
+            &link,
+            DATE,
+            Choice::These(&keys),
+        );
         // Without the pages' numbers: a page more would change every picture. They are
         // checked in `tests/packet.rs`.
         for page in sheets.iter_mut().flat_map(|sheet| &mut sheet.pages) {

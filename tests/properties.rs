@@ -582,7 +582,7 @@ fn plan_figures(plan: &Plan, design: &Design) -> Vec<f64> {
         plan.dry_fit.from_gap_rad,
         plan.dry_fit.from_protractor_rad,
     ];
-    let counts = ringwright::plan::counts(design);
+    let counts = ringwright::plan::ring::counts(design);
     let rows = counts.iter().flat_map(|row| {
         let strip = [row.strip_length_mm, row.accuracy_rad];
         figures(&row.segment).into_iter().chain(strip)

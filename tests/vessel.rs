@@ -16,7 +16,8 @@ use ringwright::design::link;
 use ringwright::design::read::to_value;
 use ringwright::design::{Between, Design, MadeOf, PointChoice, StackRing, Vessel};
 use ringwright::edit::start;
-use ringwright::plan::stack::{RingInStack, StackPlan, plan_stack};
+use ringwright::plan::rings::RingInStack;
+use ringwright::plan::stack::{StackPlan, plan_stack};
 use ringwright::trade::shape::{Curve, Piece, Point, Wall, volume_mm3};
 use ringwright::trade::vessel;
 use ringwright::trade::wood;
@@ -627,6 +628,7 @@ fn any_vessel() -> impl Strategy<Value = Vessel> + Clone {
     let floor = prop_oneof![8 => 0.01..30.0, 1 => 30.0..2000.0];
     (any_points(), any_wall(), any_wall(), floor, rings, woods).prop_map(
         |(points, foot_wall_mm, rim_wall_mm, floor_mm, rings, woods)| Vessel {
+            outline_is: ringwright::design::OutlineIs::Own,
             slot_sets: Vec::new(),
             points: point_choices(&points),
             foot_wall_mm,
@@ -948,6 +950,7 @@ fn half_spheres_hold_what_the_formula_says() {
 /// The design of one straight-sided pot with these rings of one wood.
 fn pot(curve: &[Point], wall_mm: f64, floor_mm: f64, heights: &[f64], wood: &str) -> Design {
     let vessel = Vessel {
+        outline_is: ringwright::design::OutlineIs::Own,
         slot_sets: Vec::new(),
         points: point_choices(curve),
         foot_wall_mm: wall_mm,
@@ -1626,7 +1629,7 @@ fn a_link_of_twelve_rings_with_patterns_is_short() {
 /// list and on the cut list, whose strips are counted anew here.
 #[test]
 fn strips_of_a_mixed_ring_are_counted_wood_by_wood_everywhere() {
-    use ringwright::plan::cut_list::{Piece, cut_list};
+    use ringwright::plan::bill::Piece;
     let mut design = start::begin(&Design::default(), "bowl", 254.0, 101.6);
     design.shop.price = Some(10.0);
     let vessel = design.vessel.as_mut().unwrap();
@@ -1645,18 +1648,24 @@ fn strips_of_a_mixed_ring_are_counted_wood_by_wood_everywhere() {
     let each = [4, 8].map(|count| ringwright::trade::strip::strips(&segment, count, &cutting).0);
     let total = each[0].total_length_mm + each[1].total_length_mm;
     assert!((ring.strips.unwrap().total_length_mm - total).abs() < 1e-9);
-    let listed: f64 = cut_list(&design, &vessel, &stack)
+    let listed: f64 = stack
+        .bill
         .iter()
-        .filter(|cut| cut.rings == [2])
+        .filter(|cut| cut.rings() == [2])
         .filter_map(|cut| match cut.piece {
             Piece::Segment(_, strips) => Some(strips.total_length_mm),
             _ => None,
         })
         .sum();
     assert!((listed - total).abs() < 1e-9, "{listed} {total}");
-    let view = ringwright::show::pictures::view::View::fit(&vessel, &stack, 120.0, 90.0);
-    let screen =
-        ringwright::show::figures::vessel::vessel(&design, &vessel, &stack, &view, Some(2));
+    let view = ringwright::show::pictures::view::View::fit(&stack, 120.0, 90.0);
+    let screen = ringwright::show::figures::vessel::vessel(
+        &ringwright::plan::plan(&design),
+        &view,
+        Some(2),
+        false,
+    )
+    .unwrap();
     let list = screen.picked.unwrap().list;
     let length = list.iter().find(|it| it.key == "row.strip_length").unwrap();
     let said = ringwright::units::length::show(total, design.unit);
@@ -1712,7 +1721,7 @@ fn a_new_design_speaks_its_own_unit() {
         let accent_mm = ringwright::edit::vessel::accent_mm(&taller);
         let accented = ringwright::edit::vessel::add_accent(&taller, 2, 1, accent_mm);
         let mut whole = ringwright::edit::inlay::add_set(&accented);
-        whole.base = Some(ringwright::plan::base::choice(&begun));
+        whole.base = Some(ringwright::plan::floor::choice(&begun));
         whole.bench = Some(whole.bench_or_usual());
         let value = to_value(&whole);
         let mut count = 0;

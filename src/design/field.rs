@@ -6,7 +6,7 @@
 use crate::design::trouble::Reason;
 use crate::design::{
     Across, BaseKind, BaseSet, Between, BoardGoal, BoardPrice, FirstAt, HoleBy, Leans, MadeOf,
-    Orientation, PaperSize, PricePer, Sawn, StackIs, StripsShow, ThicknessIs,
+    Orientation, OutlineIs, PaperSize, PricePer, Sawn, StackIs, StripsShow, ThicknessIs,
 };
 use crate::trade::closing::OpenAt;
 use crate::trade::glue::Glue;
@@ -78,7 +78,8 @@ pub mod key {
     pub const STATION: &str = "bench.station_mm";
     pub const PLUG_CLEARANCE: &str = "bench.plug_clearance_mm";
     pub const PLUG_BORE: &str = "bench.plug_bore_mm";
-    pub const MEASURED: &str = "measured";
+    pub const BASE_RING: &str = "base.in_ring";
+    pub const OUTLINE_IS: &str = "vessel.outline_is";
 }
 
 /// What a field holds.
@@ -295,11 +296,6 @@ pub const LISTS: &[List] = &[
         least: 0,
         most: 12,
     },
-    List {
-        key: key::MEASURED,
-        least: 0,
-        most: 200,
-    },
 ];
 
 /// How many things a list takes.
@@ -477,14 +473,21 @@ pub const FIELDS: &[Field] = &[
     length(key::STATION, 1.0),
     length(key::PLUG_CLEARANCE, 0.0),
     length(key::PLUG_BORE, 0.0),
-    optional(length("measured.*.outside_diameter_mm", 1.0)),
-    optional(length("measured.*.inside_diameter_mm", 0.0)),
-    optional(length("measured.*.height_mm", SOME)),
-    optional(length("measured.*.upper_outside_diameter_mm", 1.0)),
-    optional(length("measured.*.upper_inside_diameter_mm", 0.0)),
-    choice("measured.*.outside_across", Across::WORDS),
-    choice("measured.*.inside_across", Across::WORDS),
-    count("measured.*.segment_count", 3, 360),
+    optional(length("vessel.rings.*.measured.outside_diameter_mm", 1.0)),
+    optional(length("vessel.rings.*.measured.inside_diameter_mm", 0.0)),
+    optional(length("vessel.rings.*.measured.height_mm", SOME)),
+    optional(length(
+        "vessel.rings.*.measured.upper_outside_diameter_mm",
+        1.0,
+    )),
+    optional(length(
+        "vessel.rings.*.measured.upper_inside_diameter_mm",
+        0.0,
+    )),
+    choice("vessel.rings.*.measured.outside_across", Across::WORDS),
+    choice("vessel.rings.*.measured.inside_across", Across::WORDS),
+    choice(key::OUTLINE_IS, OutlineIs::WORDS),
+    count(key::BASE_RING, 1, 200),
 ];
 
 /// Whether a key, with numbers for the places in lists, is one of this field's.

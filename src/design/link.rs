@@ -199,6 +199,10 @@ const DICTIONARY: &[&str] = &[
     "flats",
     "corners",
     "round",
+    "outline_is",
+    "own",
+    "in_rings",
+    "in_ring",
 ];
 
 /// What kind of value follows. The numbers are part of the form.
@@ -280,13 +284,26 @@ pub fn encode(design: &Design) -> String {
 /// start otherwise, so a link's meaning does not hang on it.
 fn leave_out_usual(whole: &mut Value) {
     let usual = [
-        ("ring", "is_matched", Value::from(false)),
-        ("paper", "orientation", Value::from("portrait")),
+        ("/ring", "is_matched", Value::from(false)),
+        ("/paper", "orientation", Value::from("portrait")),
+        ("/vessel", "outline_is", Value::from("own")),
+        ("/base", "in_ring", Value::from(1)),
     ];
     for (part, name, value) in usual {
-        let part = whole.get_mut(part).and_then(Value::as_object_mut);
+        let part = whole.pointer_mut(part).and_then(Value::as_object_mut);
         if let Some(part) = part.filter(|part| part.get(name) == Some(&value)) {
             part.remove(name);
+        }
+    }
+    // Rows of one form are written as a table: one measured ring keeps the column for all.
+    let rings = whole
+        .pointer_mut("/vessel/rings")
+        .and_then(Value::as_array_mut);
+    if let Some(rings) = rings
+        && rings.iter().all(|ring| ring["measured"].is_null())
+    {
+        for ring in rings.iter_mut().filter_map(Value::as_object_mut) {
+            ring.remove("measured");
         }
     }
 }

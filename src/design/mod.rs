@@ -53,8 +53,6 @@ pub struct Design {
     pub rack: Option<Rack>,
     /// The bench, once something there was chosen.
     pub bench: Option<Bench>,
-    /// Rings as they were measured once glued, from the foot up.
-    pub measured: Vec<MeasuredRing>,
     /// What a newer version wrote beside it, at any depth outside of lists (whose things
     /// move); written back by [`to_value`].
     pub unknown: Map<String, Value>,
@@ -237,6 +235,42 @@ kept_record! {
 }
 
 kept_record! {
+    /// A ring that is glued already, as it was measured. What is empty is as planned.
+    pub struct Measured {
+        /// Outside diameter, at the lower face where the faces differ.
+        pub outside_diameter_mm: Option<f64>,
+        /// Inside diameter there; 0 for a disc.
+        pub inside_diameter_mm: Option<f64>,
+        /// Height.
+        pub height_mm: Option<f64>,
+        /// Outside diameter at the upper face, where it differs.
+        pub upper_outside_diameter_mm: Option<f64>,
+        /// Inside diameter at the upper face, where it differs.
+        pub upper_inside_diameter_mm: Option<f64>,
+        /// Where the caliper was set outside.
+        pub outside_across: Across,
+        /// Where it was set inside.
+        pub inside_across: Across,
+    }
+}
+
+impl Measured {
+    /// A glued ring of which nothing is measured yet.
+    pub fn nothing() -> Measured {
+        Measured {
+            outside_diameter_mm: None,
+            inside_diameter_mm: None,
+            height_mm: None,
+            upper_outside_diameter_mm: None,
+            upper_inside_diameter_mm: None,
+            // A caliper finds the flats by itself, and for the hole that is the safe reading.
+            outside_across: Across::Flats,
+            inside_across: Across::Flats,
+        }
+    }
+}
+
+kept_record! {
     /// A ring of the stack.
     pub struct StackRing {
         /// Its height when glued up and flattened.
@@ -261,6 +295,8 @@ kept_record! {
         pub pattern: Vec<u32>,
         /// Whether all its segments of a wood are to come from one board.
         pub is_matched: bool,
+        /// The ring as it was measured, once it is glued; nothing while it is planned.
+        pub measured: Option<Measured>,
     }
 }
 
@@ -447,9 +483,21 @@ kept_record! {
     }
 }
 
+kept_choice! {
+    /// Where the outside curve comes from.
+    pub enum OutlineIs {
+        /// The turner's own points.
+        Own = "own",
+        /// Drawn in the middle of what the glued rings allow, until it is pulled.
+        InRings = "in_rings",
+    }
+}
+
 kept_record! {
     /// A vessel.
     pub struct Vessel {
+        /// Where its outside comes from.
+        pub outline_is: OutlineIs,
         /// Points of the outside, from the foot up.
         pub points: Vec<PointChoice>,
         /// Wall at the foot, square to the surface.
@@ -618,6 +666,8 @@ kept_record! {
         pub kind: BaseKind,
         /// How it meets its ring.
         pub set: BaseSet,
+        /// The ring that it is let into, or on whose ledge it lies; 1 is the lowest.
+        pub in_ring: u32,
         /// Its diameter; none for what suits the ring.
         pub diameter_mm: Option<f64>,
         /// Its thickness, when it is not of plies.
@@ -645,6 +695,7 @@ impl BaseChoice {
         BaseChoice {
             kind: BaseKind::Solid,
             set: BaseSet::Under,
+            in_ring: 1,
             diameter_mm: None,
             thickness_mm,
             wood: wood.to_owned(),
@@ -699,45 +750,6 @@ impl Bench {
     }
 }
 
-kept_record! {
-    /// A ring as it was measured once glued. What is empty is as planned.
-    pub struct MeasuredRing {
-        /// Outside diameter, at the lower face where the faces differ.
-        pub outside_diameter_mm: Option<f64>,
-        /// Inside diameter there; 0 for a disc.
-        pub inside_diameter_mm: Option<f64>,
-        /// Height.
-        pub height_mm: Option<f64>,
-        /// Outside diameter at the upper face, where it differs.
-        pub upper_outside_diameter_mm: Option<f64>,
-        /// Inside diameter at the upper face, where it differs.
-        pub upper_inside_diameter_mm: Option<f64>,
-        /// Where the caliper was set outside.
-        pub outside_across: Across,
-        /// Where it was set inside.
-        pub inside_across: Across,
-        /// Number of segments.
-        pub segment_count: u32,
-    }
-}
-
-impl MeasuredRing {
-    /// A ring of which nothing is measured yet.
-    pub fn unmeasured(segment_count: u32) -> MeasuredRing {
-        MeasuredRing {
-            outside_diameter_mm: None,
-            inside_diameter_mm: None,
-            height_mm: None,
-            upper_outside_diameter_mm: None,
-            upper_inside_diameter_mm: None,
-            // A caliper finds the flats by itself, and for the hole that is the safe reading.
-            outside_across: Across::Flats,
-            inside_across: Across::Flats,
-            segment_count,
-        }
-    }
-}
-
 impl StackRing {
     /// A plain ring of the first wood.
     pub fn plain(height_mm: f64, segment_count: u32) -> StackRing {
@@ -753,7 +765,19 @@ impl StackRing {
             is_pinned: false,
             pattern: vec![0],
             is_matched: false,
+            measured: None,
         }
+    }
+
+    /// Its height: as measured, else as planned.
+    pub fn height_now_mm(&self) -> f64 {
+        let measured = self.measured.as_ref().and_then(|it| it.height_mm);
+        measured.unwrap_or(self.height_mm)
+    }
+
+    /// Whether it exists already.
+    pub fn is_glued(&self) -> bool {
+        self.measured.is_some()
     }
 
     /// The wood of a segment, as a place in the vessel's list.
@@ -782,13 +806,14 @@ impl Vessel {
 
     /// A plain cylinder of one ring: what lists are filled up from when a file's or
     /// link's vessel is read.
-    fn blank() -> Vessel {
+    pub fn blank() -> Vessel {
         let point = |height_mm| PointChoice {
             height_mm,
             radius_mm: 50.0,
             is_corner: false,
         };
         Vessel {
+            outline_is: OutlineIs::Own,
             points: vec![point(0.0), point(100.0)],
             foot_wall_mm: 8.0,
             rim_wall_mm: 6.0,
@@ -862,7 +887,6 @@ impl Default for Design {
             base: None,
             rack: None,
             bench: None,
-            measured: Vec::new(),
             unknown: Map::new(),
         }
     }

@@ -4,12 +4,13 @@
 use crate::design::field::{self, FIELDS, Field, Kind, LISTS, key, pointer};
 use crate::design::trouble::{Reason, Trouble};
 use crate::design::{
-    Avoid, BaseChoice, Bench, Board, Climate, Design, FORM, HoleBy, MeasuredRing, OwnWood, Ply,
-    PointChoice, Rack, SlotSet, StackRing, Vessel,
+    Avoid, BaseChoice, Bench, Board, Climate, Design, FORM, HoleBy, MadeOf, Measured, OutlineIs,
+    OwnWood, Ply, PointChoice, Rack, SlotSet, StackRing, Vessel,
 };
 use crate::units::kept::{Kept, part};
 use crate::units::length::Unit;
 use serde_json::{Map, Value};
+use std::borrow::Cow;
 
 impl Design {
     /// Reads a design from any JSON: a file, a link, or what the device kept. Every
@@ -19,6 +20,7 @@ impl Design {
     /// # Errors
     /// When the value is not an object, or has none of a design's fields.
     pub fn restore(value: &Value) -> Result<(Design, Vec<Trouble>), Trouble> {
+        let value = &with_rings_of_old(value);
         let not_a_design = || Trouble::at(key::DESIGN, Reason::NotADesign);
         let given = value.as_object().ok_or_else(not_a_design)?;
         let form = given
@@ -38,13 +40,10 @@ impl Design {
             Some(Value::Object(_)) => put(&mut whole, key::VESSEL, Vessel::blank().write()),
             Some(_) => troubles.push(Trouble::at(key::VESSEL, Reason::WrongKind)),
         }
-        for (name, usual) in PARTS {
-            match given.get(*name) {
-                None | Some(Value::Null) => {}
-                Some(_) => add_part(&mut whole, name, usual()),
-            }
-        }
+        add_parts(&mut whole, value);
         size_lists(&mut whole, value, &mut troubles);
+        // Parts of things in lists have their place only now.
+        add_parts(&mut whole, value);
         for field in FIELDS {
             for key in field::expand(field.key, &whole) {
                 let Some(found) = value.pointer(&pointer(&key)) else {
@@ -82,9 +81,14 @@ impl Design {
             to_value(self)
         };
         // Typing into a part that was not said yet says the rest as usual.
-        for (name, usual) in PARTS {
-            if key.starts_with(name) && key[name.len()..].starts_with('.') {
-                add_part(&mut whole, name, usual());
+        for (pattern, usual) in PARTS {
+            for part in field::expand(pattern, &whole) {
+                if key
+                    .strip_prefix(&part)
+                    .is_some_and(|rest| rest.starts_with('.'))
+                {
+                    add_part(&mut whole, &part, usual());
+                }
             }
         }
         if whole.pointer(&pointer(key)).is_none() {
@@ -181,9 +185,6 @@ pub fn to_value(design: &Design) -> Value {
     if let Some(bench) = &design.bench {
         add("bench", bench.write());
     }
-    if !design.measured.is_empty() {
-        add("measured", design.measured.write());
-    }
     add_missing(&mut whole, &design.unknown);
     Value::Object(whole)
 }
@@ -194,17 +195,26 @@ type Part = (&'static str, fn() -> Value);
 /// Parts that are left out until something is said of them, and what they then begin as.
 const PARTS: &[Part] = &[
     ("woods", || Value::Array(Vec::new())),
-    (key::MEASURED, || Value::Array(Vec::new())),
     ("climate", || Climate::usual().write()),
     ("base", || BaseChoice::of("Maple, sugar", 19.05).write()),
     ("rack", || Rack::empty().write()),
     ("bench", || Bench::usual(Unit::Inch16).write()),
+    ("vessel.rings.*.measured", || Measured::nothing().write()),
 ];
 
 /// Adds a part that is not there yet.
-fn add_part(whole: &mut Value, name: &str, usual: Value) {
-    if let Some(whole) = whole.as_object_mut() {
-        whole.entry(name).or_insert(usual);
+fn add_part(whole: &mut Value, key: &str, usual: Value) {
+    let (owner, name) = key.rsplit_once('.').unwrap_or(("", key));
+    let owner = if owner.is_empty() {
+        Some(whole)
+    } else {
+        whole.pointer_mut(&pointer(owner))
+    };
+    if let Some(owner) = owner.and_then(Value::as_object_mut) {
+        let part = owner.entry(name).or_insert(Value::Null);
+        if part.is_null() {
+            *part = usual;
+        }
     }
 }
 
@@ -226,9 +236,75 @@ fn from_value(value: &Value) -> Option<Design> {
         base: part(whole, "base"),
         rack: part(whole, "rack"),
         bench: part(whole, "bench"),
-        measured: part(whole, "measured").unwrap_or_default(),
         unknown: Map::new(),
     })
+}
+
+/// Measured rings once stood in a list of their own beside the vessel: they are its rings.
+fn with_rings_of_old(value: &Value) -> Cow<'_, Value> {
+    let Some(measured) = value.get("measured").and_then(Value::as_array) else {
+        return Cow::Borrowed(value);
+    };
+    let mut value = value.clone();
+    let number = |ring: &Value, name: &str| ring.get(name).and_then(Value::as_f64);
+    if !measured.is_empty() && !value.get("vessel").is_some_and(Value::is_object) {
+        let wood = value.pointer("/ring/wood").cloned();
+        let vessel = Vessel {
+            outline_is: OutlineIs::InRings,
+            woods: vec![String::new()],
+            ..Vessel::blank()
+        };
+        if let Some(whole) = value.as_object_mut() {
+            whole.insert("vessel".to_owned(), vessel.write());
+        }
+        put(&mut value, "vessel.woods.0", wood.unwrap_or_default());
+    }
+    let Some(rings) = value
+        .pointer_mut("/vessel/rings")
+        .and_then(Value::as_array_mut)
+    else {
+        return Cow::Owned(value);
+    };
+    for (place, ring) in measured.iter().enumerate() {
+        let is_measured = ring.as_object().is_some_and(|ring| {
+            let mut readings = ring.iter().filter(|(name, _)| name.ends_with("_mm"));
+            readings.any(|(_, reading)| !reading.is_null())
+        });
+        if place == rings.len() && is_measured {
+            let mut new = StackRing::plain(number(ring, "height_mm").unwrap_or(20.0), 12);
+            new.is_pinned = true;
+            new.turn_half_segments = place as u32 % 2;
+            if number(ring, "inside_diameter_mm") == Some(0.0) {
+                new.made_of = MadeOf::Disc;
+            }
+            rings.push(new.write());
+        }
+        let own = rings.get_mut(place).and_then(Value::as_object_mut);
+        if let Some(own) = own.filter(|_| is_measured) {
+            if let Some(count) = ring.get("segment_count") {
+                own.insert("segment_count".to_owned(), count.clone());
+            }
+            own.insert("measured".to_owned(), ring.clone());
+        }
+    }
+    if let Some(whole) = value.as_object_mut() {
+        whole.remove("measured");
+    }
+    Cow::Owned(value)
+}
+
+/// Adds every part that is given.
+fn add_parts(whole: &mut Value, given: &Value) {
+    for (pattern, usual) in PARTS {
+        for key in field::expand(pattern, whole) {
+            if given
+                .pointer(&pointer(&key))
+                .is_some_and(|it| !it.is_null())
+            {
+                add_part(whole, &key, usual());
+            }
+        }
+    }
 }
 
 /// Makes every list as long as the given one, of default things that are then set
@@ -284,7 +360,6 @@ fn default_thing(list_key: &str) -> Value {
             to_mm: 0.0,
         }
         .write(),
-        key::MEASURED => MeasuredRing::unmeasured(12).write(),
         _ => Value::from(0),
     }
 }
@@ -337,7 +412,10 @@ mod tests {
     fn every_field_has_a_place_in_the_design() {
         let mut design = Design::default();
         let mut vessel = Vessel::blank();
-        vessel.rings = vec![StackRing::plain(20.0, 12)];
+        vessel.rings = vec![StackRing {
+            measured: Some(Measured::nothing()),
+            ..StackRing::plain(20.0, 12)
+        }];
         design.vessel = Some(vessel);
         design.woods = vec![OwnWood::called("Driftwood")];
         design.climate = Some(Climate::usual());
@@ -351,7 +429,6 @@ mod tests {
             boards: vec![board],
             ..Rack::empty()
         });
-        design.measured = vec![MeasuredRing::unmeasured(12)];
         let whole = to_value(&design.with_bench());
         for key in FIELDS
             .iter()

@@ -1,11 +1,10 @@
 //! What a hand does to the base.
 
-use crate::design::Design;
-use crate::design::field::key;
+use crate::design::field::{key, most_of};
 use crate::design::trouble::Trouble;
-use crate::edit::start::fit_stack;
+use crate::design::{BaseKind, BaseSet, Design, MadeOf};
 use crate::edit::vessel::add_wood;
-use crate::plan::base::{choice, is_lowest_ring};
+use crate::plan::floor::{choice, is_lowest_ring};
 use crate::trade::wood;
 
 /// Sets a field of the base from typed text; the first one says the rest as the stack
@@ -16,11 +15,9 @@ use crate::trade::wood;
 pub fn type_in(design: &Design, key: &str, typed: &str) -> Result<Design, Trouble> {
     let mut changed = design.clone();
     changed.base = Some(choice(design));
-    let mut changed = changed.with_typed(key, typed)?;
-    if key == key::BASE_KIND || key == key::BASE_SET {
-        fit_stack(&mut changed);
-    } else if key == key::BASE_WOOD {
-        changed = with_ring_of_base(&changed);
+    let changed = changed.with_typed(key, typed)?;
+    if key == key::BASE_WOOD {
+        return Ok(with_ring_of_base(&changed));
     }
     Ok(changed)
 }
@@ -45,14 +42,22 @@ fn with_ring_of_base(design: &Design) -> Design {
     design.clone()
 }
 
+/// What the lowest ring is made of is what the base is, once one was said: the one says so
+/// for the other.
+pub fn said_by_ring(design: &mut Design, made_of: MadeOf) {
+    let mut base = choice(design);
+    (base.kind, base.set) = match (made_of, base.kind) {
+        (MadeOf::Disc, BaseKind::Plies) => (BaseKind::Plies, BaseSet::Under),
+        (MadeOf::Disc, _) => (BaseKind::Solid, BaseSet::Under),
+        (MadeOf::Segments, _) => (BaseKind::Wedges, BaseSet::Under),
+    };
+    design.base = Some(base);
+}
+
 /// Adds a ply on top like the topmost, or takes the topmost away.
 pub fn change_plies(design: &Design, is_more: bool) -> Design {
     let mut base = choice(design);
-    let most = crate::design::field::LISTS
-        .iter()
-        .find(|list| list.key == key::BASE_PLIES)
-        .map_or(0, |list| list.most);
-    if is_more && base.plies.len() < most {
+    if is_more && base.plies.len() < most_of(key::BASE_PLIES) {
         base.plies.extend(base.plies.last().cloned());
     } else if !is_more && base.plies.len() > 1 {
         base.plies.pop();

@@ -1,9 +1,8 @@
 //! Starting shapes: outlines of our own, drawn over a height and a greatest diameter
 //! of 1, to be pulled about; and dividing a height into rings.
 
-use crate::design::{BaseKind, BaseSet};
+use crate::design::OutlineIs;
 use crate::design::{Design, MadeOf, PointChoice, StackRing, Vessel};
-use crate::plan::base::choice;
 use crate::trade::ring::half_angle_rad;
 use crate::trade::shape::Curve;
 use crate::units::length::{MM_PER_INCH, inch_parts_mm};
@@ -116,6 +115,7 @@ pub fn begin(design: &Design, word: &str, diameter_mm: f64, height_mm: f64) -> D
     };
     let wall = to_tape((diameter_mm * 0.032).clamp(4.0, 10.0), design);
     let mut vessel = Vessel {
+        outline_is: OutlineIs::Own,
         points,
         foot_wall_mm: to_tape(wall * 1.2, design),
         rim_wall_mm: wall,
@@ -208,14 +208,14 @@ pub fn divide(design: &Design) -> Design {
         .iter()
         .cloned()
         .enumerate()
-        .filter(|(_, ring)| ring.is_pinned)
+        .filter(|(_, ring)| ring.is_pinned || ring.is_glued())
         .collect();
     let stock = usable_stock_mm(&design);
     let mut rings: Vec<StackRing> = Vec::new();
     let mut pinned = pinned.into_iter().peekable();
     let mut bottom = 0.0;
     let rim = curve.height_mm();
-    let floor_mm = crate::plan::base::floor_mm(&design, &vessel);
+    let floor_mm = crate::plan::floor::floor_mm(&design, &vessel);
     let kept_above: f64 = pinned.clone().map(|(_, ring)| ring.height_mm).sum();
     let mut to_fill = rim - kept_above;
     while rings.len() < 200 && (to_fill > 0.05 || pinned.peek().is_some()) {
@@ -246,30 +246,14 @@ pub fn divide(design: &Design) -> Design {
     }
     let count = common_count(&design, &curve, &rings);
     for (place, ring) in rings.iter_mut().enumerate() {
-        if !ring.is_pinned {
+        if !ring.is_pinned && !ring.is_glued() {
             ring.segment_count = count;
             ring.turn_half_segments = place as u32 % 2;
         }
     }
     vessel.rings = rings;
     design.vessel = Some(vessel);
-    if design.base.is_some() {
-        fit_stack(&mut design);
-    }
     design
-}
-
-/// The stack's lowest ring is what the base says: a disc for one glued under, segments
-/// to let one into. Called after the base was changed.
-pub fn fit_stack(design: &mut Design) {
-    let base = choice(design);
-    let Some(ring) = design.vessel.as_mut().and_then(|it| it.rings.first_mut()) else {
-        return;
-    };
-    ring.made_of = match (base.kind, base.set) {
-        (BaseKind::Solid | BaseKind::Plies, BaseSet::Under) => MadeOf::Disc,
-        _ => MadeOf::Segments,
-    };
 }
 
 /// Finished ring heights that the stock gives, thinnest first.

@@ -4,6 +4,7 @@
 
 use crate::design::field::most_of;
 use crate::design::{Design, StackRing, Vessel};
+use crate::edit::built::with_own_outline;
 use crate::units::length::round;
 
 /// Least height between two points.
@@ -28,7 +29,7 @@ pub enum Repeat {
 
 /// Changes the vessel of a design, and lets the top ring follow the rim.
 pub(super) fn with_vessel(design: &Design, change: impl FnOnce(&mut Vessel)) -> Design {
-    let mut design = design.clone();
+    let mut design = with_own_outline(design);
     if let Some(vessel) = &mut design.vessel {
         let before = rim_mm(vessel);
         change(vessel);
@@ -44,12 +45,17 @@ pub(super) fn rim_mm(vessel: &Vessel) -> f64 {
 /// A stack that reached the rim goes on reaching it: the topmost ring that is not
 /// pinned takes up the difference, as long as it stays a ring.
 fn follow_rim(vessel: &mut Vessel, before_mm: f64) {
-    let sum: f64 = vessel.rings.iter().map(|ring| ring.height_mm).sum();
+    let sum: f64 = vessel.rings.iter().map(StackRing::height_now_mm).sum();
     let change = rim_mm(vessel) - before_mm;
     if change == 0.0 || (sum - before_mm).abs() > 0.5 {
         return;
     }
-    if let Some(ring) = vessel.rings.iter_mut().rev().find(|ring| !ring.is_pinned) {
+    if let Some(ring) = vessel
+        .rings
+        .iter_mut()
+        .rev()
+        .find(|ring| !ring.is_pinned && !ring.is_glued())
+    {
         let height = round(ring.height_mm + change);
         if height >= 1.0 {
             ring.height_mm = height;
@@ -194,9 +200,13 @@ pub fn add_ring(design: &Design, place: usize) -> Design {
         };
         let mut ring = below.clone();
         let whole = below.height_mm;
-        below.height_mm = crate::edit::start::neat(whole / 2.0, design).max(0.01);
-        ring.height_mm = (whole - below.height_mm).max(0.01);
+        // A glued ring is as high as it is.
+        if !below.is_glued() {
+            below.height_mm = crate::edit::start::neat(whole / 2.0, design).max(0.01);
+            ring.height_mm = (whole - below.height_mm).max(0.01);
+        }
         ring.is_pinned = false;
+        ring.measured = None;
         vessel.rings.insert(place + 1, ring);
         stagger(vessel, place + 1);
         stagger(vessel, place + 2);
@@ -263,7 +273,8 @@ pub fn remove_ring(design: &Design, place: usize) -> Design {
         }
         let removed = vessel.rings.remove(place);
         ring_went(vessel, place);
-        if let Some(heir) = vessel.rings.get_mut(place.saturating_sub(1)) {
+        let heir = vessel.rings.get_mut(place.saturating_sub(1));
+        if let Some(heir) = heir.filter(|heir| !heir.is_glued() && !removed.is_glued()) {
             heir.height_mm += removed.height_mm;
         }
         stagger(vessel, place);

@@ -14,17 +14,18 @@
 
 use crate::design::field::key;
 use crate::design::trouble::{Reason, Trouble};
-use crate::design::{BaseChoice, BaseKind, BaseSet, Design, MadeOf, StackRing, Vessel};
+use crate::design::{BaseChoice, BaseKind, BaseSet, Design, MadeOf};
 use crate::draw::Color;
-use crate::plan::Plan;
 use crate::plan::caution::Caution;
+use crate::plan::floor::{self, choice, usual_mm};
+use crate::plan::ring::RingPlan;
+use crate::plan::rings::Rings;
 use crate::plan::season::Moistures;
-use crate::plan::stack::StackPlan;
 use crate::plan::woods;
 use crate::trade::closing::HAIR_MM;
 use crate::trade::laminate::{Layer, Plate, plate};
 use crate::trade::moisture::ring_motion_mm;
-use crate::trade::shape::Wall;
+use crate::trade::ring::{Segment, Wanted};
 use crate::trade::wood::{self, Grain, Wood};
 
 /// The ring that a base belongs to. Millimeters.
@@ -138,6 +139,8 @@ pub struct BasePlan {
     pub moved: Moved,
     /// The wood to saw.
     pub blanks: Vec<Blank>,
+    /// One of its wedges, where it is of wedges and no ring of the stack.
+    pub wedge: Option<Segment>,
     /// Thickness and color of what lies in it, from below: its plies, or the one disc.
     pub layers: Vec<(f64, Color)>,
     /// What to look at before gluing.
@@ -152,9 +155,10 @@ impl BasePlan {
         self.moved.chosen.map(|motion| motion.is_safe(self.disc_mm))
     }
 
-    /// Whether it is a disc or plies let into its ring, and fits there.
-    pub fn is_let_in(&self) -> bool {
-        self.mortise_mm.is_some() && !self.blanks.is_empty() && self.troubles.is_empty()
+    /// Whether it is a piece set into its ring, and fits there.
+    pub fn is_set_in(&self) -> bool {
+        let is_piece = !self.blanks.is_empty() || self.wedge.is_some();
+        self.mortise_mm.is_some() && is_piece && self.troubles.is_empty()
     }
 
     /// Its lower face above that of its ring: on a ledge it sits at the top.
@@ -216,163 +220,27 @@ impl BasePlan {
     }
 }
 
-/// The base that was said, or else the one that the stack has; none of them for a ring
-/// alone.
-pub fn choice(design: &Design) -> BaseChoice {
-    let lowest = design.vessel.as_ref().and_then(|vessel| {
-        let ring = vessel.rings.first()?;
-        Some((ring, vessel.woods.get(ring.wood_of(0))?))
-    });
-    if let Some(said) = &design.base {
-        let mut said = said.clone();
-        // One board that is the lowest ring itself is of that ring's wood.
-        if let Some((ring, wood)) = lowest
-            && is_lowest_ring(&said, ring)
-        {
-            said.wood.clone_from(wood);
-        }
-        return said;
-    }
-    let mut choice = match lowest {
-        Some((ring, wood)) => BaseChoice {
-            kind: match ring.made_of {
-                MadeOf::Disc => BaseKind::Solid,
-                MadeOf::Segments => BaseKind::Wedges,
-            },
-            wedge_count: ring.segment_count,
-            ..usual(design, wood, ring.height_mm)
-        },
-        None => BaseChoice {
-            kind: BaseKind::Open,
-            set: BaseSet::LetIn,
-            ..usual(design, &design.ring.wood, design.ring.height_mm)
-        },
-    };
-    // The outer plies to the tape, the middle one what is left.
-    let outer_mm = design.unit.snapped(choice.thickness_mm / 3.0);
-    let middle_mm = choice.thickness_mm - 2.0 * outer_mm;
-    if let [lower, middle, upper] = choice.plies.as_mut_slice()
-        && outer_mm > 0.0
-        && middle_mm > 0.0
-    {
-        (lower.thickness_mm, upper.thickness_mm) = (outer_mm, outer_mm);
-        middle.thickness_mm = middle_mm;
-    }
-    choice
-}
-
-/// A usual base, its fit and ledge in the turner's unit: four thousandths and a quarter of
-/// an inch, or a tenth and 6 millimeters (our own choice, no published source).
-fn usual(design: &Design, wood: &str, thickness_mm: f64) -> BaseChoice {
-    let inch = crate::units::length::MM_PER_INCH;
-    let usual = BaseChoice::of(wood, thickness_mm);
-    if design.unit.is_inch() {
-        return BaseChoice {
-            fit_mm: 0.004 * inch,
-            ledge_mm: 0.25 * inch,
-            ..usual
-        };
-    }
-    usual
-}
-
-/// Whether one board glued under is the stack's lowest ring, a disc.
-pub fn is_lowest_ring(base: &BaseChoice, lowest: &StackRing) -> bool {
-    base.kind == BaseKind::Solid && base.set == BaseSet::Under && lowest.made_of == MadeOf::Disc
-}
-
 fn circle_mm2(diameter_mm: f64) -> f64 {
     std::f64::consts::PI * diameter_mm * diameter_mm / 4.0
 }
 
-/// Whether the vessel was said to be open below: then it has no floor, and its wall goes
-/// down to the foot.
-pub fn is_open_below(design: &Design) -> bool {
-    let base = design.base.as_ref();
-    base.is_some_and(|base| base.kind == BaseKind::Open)
-}
-
-/// Thickness of a vessel's floor; 0 where it is open below.
-pub fn floor_mm(design: &Design, vessel: &Vessel) -> f64 {
-    if is_open_below(design) {
-        0.0
-    } else {
-        vessel.floor_mm
-    }
-}
-
-/// Whether a base is plies glued under.
-pub fn is_plies_under(base: &BaseChoice) -> bool {
-    base.kind == BaseKind::Plies && base.set == BaseSet::Under
-}
-
-/// Whether the lowest ring is no disc of its own wood but plies of the base: then no such
-/// disc is sawn.
-pub fn plies_for_disc(design: &Design, vessel: &Vessel) -> bool {
-    let is_disc = |ring: &StackRing| ring.made_of == MadeOf::Disc;
-    let base = design.base.as_ref();
-    base.is_some_and(is_plies_under) && vessel.rings.first().is_some_and(is_disc)
-}
-
-/// Radii of the place for a base within the lowest ring: the least outside of that ring,
-/// and the inside of what stands above it.
-fn seat_mm(vessel: &Vessel, wall: &Wall) -> (f64, f64) {
-    let rim = wall.outside.height_mm();
-    let height = |place: usize| vessel.rings.get(place).map_or(0.0, |ring| ring.height_mm);
-    let low = height(0).min(rim);
-    let outside = (0..=8).map(|step| wall.outside.radius_at(low * f64::from(step) / 8.0));
-    let above = wall.smallest_inside(low, (low + height(1)).min(rim));
-    (outside.fold(f64::INFINITY, f64::min), above)
-}
-
-/// The radius of the hole that a base leaves in the lowest ring; nothing where it needs
-/// none.
-pub fn hole_mm(design: &Design, vessel: &Vessel, wall: &Wall) -> Option<f64> {
-    let base = design.base.as_ref()?;
-    let is_disc = matches!(base.kind, BaseKind::Solid | BaseKind::Plies);
-    if !is_disc || base.set == BaseSet::Under {
-        return None;
-    }
-    let (outside_mm, above_mm) = seat_mm(vessel, wall);
-    let usual = || usual_mm(outside_mm, above_mm, vessel.foot_wall_mm);
-    let disc_mm = base.diameter_mm.unwrap_or_else(usual);
-    let ledge = if base.set == BaseSet::OnLedge {
-        base.ledge_mm
-    } else {
-        0.0
-    };
-    // A disc as large as its ring is told where the base is worked out.
-    (disc_mm < 2.0 * outside_mm).then(|| (disc_mm / 2.0 - ledge).max(0.0))
-}
-
-/// A diameter that suits a ring: as wide as the inside above, but leaving the ring twice
-/// the wall, rounded to what is typed.
-fn usual_mm(outside_mm: f64, above_mm: f64, wall_mm: f64) -> f64 {
-    let most = (outside_mm - 2.0 * wall_mm).max(outside_mm / 2.0);
-    let radius = if above_mm > 0.0 {
-        above_mm.min(most)
-    } else {
-        most
-    };
-    crate::units::length::round(2.0 * radius)
-}
-
 /// Works the base out; nothing when there is none to speak of.
-pub fn plan(design: &Design, ring_plan: &Plan, stack: Option<&StackPlan>) -> Option<BasePlan> {
-    let of_stack = design.vessel.as_ref().zip(stack);
+pub fn plan(design: &Design, ring: Option<&RingPlan>, stack: Option<&Rings>) -> Option<BasePlan> {
     let choice = choice(design);
-    let around = match of_stack {
-        Some((vessel, stack)) => around_in(&choice, vessel, stack)?,
-        None => around_alone(design, ring_plan),
+    let around = match (stack, ring) {
+        (Some(stack), _) => around_in(&choice, stack)?,
+        (None, Some(ring)) => around_alone(design, ring),
+        (None, None) => return None,
     };
     planned(design, choice, around)
 }
 
 /// The same of a vessel whose base was said.
-pub fn plan_said(design: &Design, vessel: &Vessel, stack: &StackPlan) -> Option<BasePlan> {
+pub fn plan_said(stack: &Rings) -> Option<BasePlan> {
+    let design = &*stack.design;
     design.base.as_ref()?;
     let choice = choice(design);
-    let around = around_in(&choice, vessel, stack)?;
+    let around = around_in(&choice, stack)?;
     planned(design, choice, around)
 }
 
@@ -401,6 +269,7 @@ fn planned(design: &Design, choice: BaseChoice, around: Around) -> Option<BasePl
         thickness_mm,
         moved: Moved::default(),
         blanks: Vec::new(),
+        wedge: None,
         layers: layers(design, &choice, thickness_mm),
         cautions: Vec::new(),
         troubles: Vec::new(),
@@ -409,6 +278,7 @@ fn planned(design: &Design, choice: BaseChoice, around: Around) -> Option<BasePl
     plan.moved = move_base(design, &plan);
     fit(&mut plan);
     plan.blanks = blanks(design, &plan);
+    plan.wedge = wedge(design, &plan);
     look_over(design, &mut plan);
     Some(plan)
 }
@@ -425,8 +295,8 @@ fn layers(design: &Design, choice: &BaseChoice, thickness_mm: f64) -> Vec<(f64, 
 }
 
 /// The ring of the Ring place, that a base may belong to.
-fn around_alone(design: &Design, ring_plan: &Plan) -> Around {
-    let wanted = &ring_plan.ring.wanted;
+fn around_alone(design: &Design, ring_plan: &RingPlan) -> Around {
+    let wanted = &ring_plan.wanted;
     Around {
         place: None,
         outside_mm: wanted.outside_radius_mm,
@@ -439,17 +309,21 @@ fn around_alone(design: &Design, ring_plan: &Plan) -> Around {
 }
 
 /// The ring of a stack that the base belongs to.
-fn around_in(choice: &BaseChoice, vessel: &Vessel, stack: &StackPlan) -> Option<Around> {
+fn around_in(choice: &BaseChoice, stack: &Rings) -> Option<Around> {
+    let vessel = &stack.vessel;
     let lowest = vessel.rings.first()?;
     let is_disc = lowest.made_of == MadeOf::Disc;
-    let place = usize::from(choice.set == BaseSet::Under && is_disc && vessel.rings.len() > 1);
+    let place = match choice.set {
+        BaseSet::Under => usize::from(is_disc && vessel.rings.len() > 1),
+        BaseSet::LetIn | BaseSet::OnLedge => floor::base_place(choice, vessel),
+    };
     let (ring, planned) = (vessel.rings.get(place)?, stack.rings.get(place)?);
     let (outside_mm, inside_mm) = match choice.set {
         BaseSet::Under => (
             stack.rings.first()?.span.outside_radius_mm,
             planned.span.inside_radius_mm,
         ),
-        BaseSet::LetIn | BaseSet::OnLedge => seat_mm(vessel, stack.wall.as_ref()?),
+        BaseSet::LetIn | BaseSet::OnLedge => floor::seat_mm(vessel, stack.wall.as_ref()?, place),
     };
     Some(Around {
         place: Some(place),
@@ -465,7 +339,8 @@ fn around_in(choice: &BaseChoice, vessel: &Vessel, stack: &StackPlan) -> Option<
             MadeOf::Segments => ring.segment_count,
             MadeOf::Disc => 0,
         },
-        kept_mm: Some(lowest.height_mm),
+        // A glued lowest ring keeps no room: the base comes under it.
+        kept_mm: (is_disc && !lowest.is_glued()).then_some(lowest.height_mm),
     })
 }
 
@@ -642,6 +517,22 @@ fn blanks(design: &Design, plan: &BasePlan) -> Vec<Blank> {
         BaseKind::Wedges | BaseKind::Open => {}
     }
     blanks
+}
+
+/// One of the wedges of a base that is set in, as a ring without a hole.
+fn wedge(design: &Design, plan: &BasePlan) -> Option<Segment> {
+    let is_piece = plan.choice.kind == BaseKind::Wedges && plan.mortise_mm.is_some();
+    let wanted = Wanted {
+        outside_radius_mm: plan.disc_mm / 2.0,
+        inside_radius_mm: 0.0,
+        height_mm: plan.thickness_mm,
+        segment_count: plan.choice.wedge_count,
+        outside_allowance_mm: design.allowance.outside_mm,
+        inside_allowance_mm: 0.0,
+        face_allowance_mm: design.allowance.face_mm,
+        spacer_mm: 0.0,
+    };
+    is_piece.then(|| wanted.segment().ok()).flatten()
 }
 
 /// A base that cups by less than this is flattened with the foot: 0.3 mm (our own

@@ -14,30 +14,15 @@
 //! A board serves a ring when it is of its wood, thick enough when surfaced, and no more
 //! than the turner's limit thicker, since that is planed away.
 
-use crate::design::{BaseChoice, Board, BoardGoal, BoardPrice, Design, MadeOf, Rack, ThicknessIs};
-use crate::plan::base;
-use crate::plan::stack::{self, StackPlan};
-use crate::plan::{self, Plan};
+use crate::design::{Board, BoardGoal, Design, Rack};
+use crate::plan::bill::{Cut, Part, Piece};
+use crate::plan::rack::{HAIR_MM, surfaced_mm};
 use crate::solve::pack::{Bin, Item, Packed, Problem, Search, order_by};
-use crate::trade::ring::Segment;
 use crate::trade::wood;
 use crate::units::length::MM_PER_INCH;
-use crate::units::quantity;
-
-/// Widths closer than this are the same: nobody sets a fence nearer.
-const HAIR_MM: f64 = 0.05;
 
 /// Widths are counted in these for packing.
 const STEPS_A_MM: f64 = 100.0;
-
-/// What surfacing both faces takes off a board sawn to this thickness: 3/16 in up to
-/// 6/4, 1/4 in above (hardwood lumber grading rules, standard thicknesses of rough and
-/// surfaced lumber, `tests/reference/lumber_thickness.csv`).
-pub fn surfaced_mm(rough_mm: f64) -> f64 {
-    let quarters = rough_mm / MM_PER_INCH * 4.0;
-    let sixteenths = if quarters <= 6.01 { 3.0 } else { 4.0 };
-    (rough_mm - sixteenths / 16.0 * MM_PER_INCH).max(0.0)
-}
 
 /// Thicknesses in which rough hardwood is sold, quarters of an inch, thin first (same
 /// source; thinner ones are given in parts of an inch and sold seldom).
@@ -51,74 +36,7 @@ pub fn quarters_for(height_mm: f64) -> Option<u32> {
     QUARTERS.into_iter().chain([16]).find(leaves)
 }
 
-impl Board {
-    /// What is there to use of its thickness.
-    pub fn usable_mm(&self) -> f64 {
-        match self.thickness_is {
-            ThicknessIs::Rough => surfaced_mm(self.thickness_mm),
-            ThicknessIs::Planed => self.thickness_mm,
-        }
-    }
-
-    /// Its volume as it is sold.
-    pub fn volume_mm3(&self) -> f64 {
-        self.thickness_mm * self.width_mm * self.length_mm
-    }
-
-    /// What one costs, if a price was given.
-    pub fn cost(&self) -> Option<f64> {
-        self.price.map(|price| match self.price_for {
-            BoardPrice::Piece => price,
-            BoardPrice::BoardFoot => price * quantity::board_feet(self.volume_mm3()),
-        })
-    }
-
-    /// Its lengths that may be used, from the left: none overlap.
-    pub fn clear_mm(&self) -> Vec<(f64, f64)> {
-        let mut bad: Vec<(f64, f64)> = self
-            .avoid
-            .iter()
-            .map(|each| (each.from_mm.min(each.to_mm), each.from_mm.max(each.to_mm)))
-            .collect();
-        // From the left.
-        let keys: Vec<f64> = bad.iter().map(|(begin, _)| -begin).collect();
-        bad = order_by(&keys)
-            .into_iter()
-            .map(|place| bad[place])
-            .collect();
-        let mut clear = Vec::new();
-        let mut from = 0.0_f64;
-        for (begin, end) in bad {
-            if begin.min(self.length_mm) > from {
-                clear.push((from, begin.min(self.length_mm)));
-            }
-            from = from.max(end);
-        }
-        if from < self.length_mm {
-            clear.push((from, self.length_mm));
-        }
-        clear
-    }
-}
-
-/// What a piece is for.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
-pub enum Part {
-    /// The ring at this place in the stack.
-    Ring(usize),
-    /// The base, where it is no ring of the stack.
-    Base,
-}
-
-impl Rack {
-    /// Whether a board is thick enough, and not too thick to be planed down.
-    fn suits(&self, board: &Board, height_mm: f64) -> bool {
-        let spare = board.usable_mm() - height_mm;
-        spare >= -HAIR_MM && spare <= self.plane_at_most_mm + HAIR_MM
-    }
-}
-
-/// Strips of one width that the rings need of one wood.
+/// Strips of one width that a piece needs of one wood.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Need {
     /// The wood's name, trimmed.
@@ -140,36 +58,85 @@ pub struct Need {
 }
 
 impl Need {
-    fn of_segment(wood: &str, segment: &Segment) -> Need {
+    /// What a piece of the bill needs of boards; nothing for spacers, whose wood is free.
+    fn of(cut: &Cut, design: &Design) -> Option<Need> {
+        let need = Need {
+            wood: cut.wood.as_ref()?.trim().to_owned(),
+            width_mm: cut.width_mm,
+            height_mm: cut.thickness_mm,
+            half_angle_rad: 0.0,
+            long_edge_mm: cut.width_mm,
+            short_edge_mm: cut.width_mm,
+            is_matched: cut.is_matched,
+            parts: cut.parts.clone(),
+        };
+        Some(match cut.piece {
+            Piece::Segment(segment, _) => Need {
+                half_angle_rad: segment.outside.half_angle_rad,
+                long_edge_mm: segment.outside.long_edge_mm,
+                short_edge_mm: segment.short_edge_mm,
+                ..need
+            },
+            Piece::SlotStrip { length_mm, .. } => Need {
+                long_edge_mm: length_mm,
+                short_edge_mm: length_mm,
+                ..need
+            }
+            .sliced(design),
+            Piece::Disc { .. } | Piece::Spacer { .. } => need,
+        })
+    }
+
+    /// Strips for slots are sawn off the edge of a board as thick as they are wide. Where
+    /// no board is, a strip is laid flat and sliced into as many as its thickness gives.
+    fn sliced(self, design: &Design) -> Need {
+        let Some(rack) = &design.rack else {
+            return self;
+        };
+        let of_wood = rack
+            .boards
+            .iter()
+            .filter(|board| wood::is_same(&board.wood, &self.wood));
+        if of_wood
+            .clone()
+            .any(|board| rack.suits(board, self.height_mm))
+        {
+            return self;
+        }
+        let kerf_mm = design.shop.kerf_mm;
+        let slices = |usable_mm: f64| {
+            ((usable_mm + kerf_mm + HAIR_MM) / (self.width_mm + kerf_mm)).floor() as u32
+        };
+        let thickest = of_wood.map(Board::usable_mm).fold(0.0, f64::max);
+        let each = slices(thickest);
+        if each == 0 {
+            return self;
+        }
+        let parts = self.parts.iter();
         Need {
-            wood: wood.trim().to_owned(),
-            width_mm: segment.strip_width_mm,
-            height_mm: segment.strip_height_mm,
-            half_angle_rad: segment.outside.half_angle_rad,
-            long_edge_mm: segment.outside.long_edge_mm,
-            short_edge_mm: segment.short_edge_mm,
-            is_matched: false,
-            parts: Vec::new(),
+            width_mm: self.height_mm,
+            height_mm: thickest,
+            parts: parts
+                .map(|(part, count)| (*part, count.div_ceil(each)))
+                .collect(),
+            ..self.clone()
         }
     }
 
-    /// A square from which a disc is sawn.
-    fn of_disc(wood: &str, side_mm: f64, height_mm: f64) -> Need {
-        Need {
-            wood: wood.trim().to_owned(),
-            width_mm: side_mm,
-            height_mm,
-            half_angle_rad: 0.0,
-            long_edge_mm: side_mm,
-            short_edge_mm: side_mm,
-            is_matched: false,
-            parts: Vec::new(),
-        }
+    /// Whether its pieces are cut off square, so that the last cut may leave the board.
+    fn is_square(&self) -> bool {
+        self.half_angle_rad == 0.0
+    }
+
+    /// Whether it is strips for slots.
+    pub fn is_slot_strip(&self) -> bool {
+        let mut parts = self.parts.iter();
+        parts.all(|(part, _)| matches!(part, Part::Slots(_)))
     }
 
     /// Whether it is a square for a disc.
     pub fn is_disc(&self) -> bool {
-        self.half_angle_rad == 0.0
+        self.is_square() && !self.is_slot_strip()
     }
 
     /// Pieces in all.
@@ -191,18 +158,6 @@ impl Need {
     pub fn piece_mm2(&self) -> f64 {
         f64::midpoint(self.long_edge_mm, self.short_edge_mm) * self.width_mm
     }
-
-    /// Whether strips of the two can be one: then rings share them.
-    fn is_same_strip(&self, other: &Need) -> bool {
-        let same = |a: f64, b: f64| (a - b).abs() < 1e-6;
-        !self.is_matched
-            && !other.is_matched
-            && wood::is_same(&self.wood, &other.wood)
-            && same(self.width_mm, other.width_mm)
-            && same(self.height_mm, other.height_mm)
-            && same(self.half_angle_rad, other.half_angle_rad)
-            && same(self.long_edge_mm, other.long_edge_mm)
-    }
 }
 
 /// Pieces cut one after the other between two lengths to avoid.
@@ -218,7 +173,7 @@ pub struct Run {
 pub fn runs(board: &Board, need: &Need, saw: &Saw) -> Vec<Run> {
     let pitch = need.pitch_mm(saw.kerf_mm);
     // The last cut at a square's end may leave the board.
-    let held_until = if need.is_disc() {
+    let held_until = if need.is_square() {
         board.length_mm + saw.kerf_mm
     } else {
         board.length_mm - saw.hold_back_mm
@@ -361,103 +316,19 @@ pub struct Answer {
     pub is_done: bool,
 }
 
-/// What the design needs of strips, rings that need the same taken together.
-pub fn needs(design: &Design) -> Vec<Need> {
-    let mut needs: Vec<Need> = Vec::new();
-    let mut add = |need: Need| match needs.iter_mut().find(|other| other.is_same_strip(&need)) {
-        Some(known) => known.parts.extend(need.parts),
-        None => needs.push(need),
-    };
-    let ring_alone = plan::plan(design);
-    let Some(vessel) = &design.vessel else {
-        if let Some(segment) = ring_alone.ring.segment {
-            add(Need {
-                is_matched: design.ring.is_matched,
-                parts: vec![(Part::Ring(0), design.ring.segment_count)],
-                ..Need::of_segment(&design.ring.wood, &segment)
-            });
-        }
-        base_needs(design, &ring_alone, None)
-            .into_iter()
-            .for_each(add);
-        return needs;
-    };
-    let stack = stack::plan_stack(design, vessel);
-    base_needs(design, &ring_alone, Some(&stack))
-        .into_iter()
-        .for_each(&mut add);
-    for (place, (ring, planned)) in vessel.rings.iter().zip(&stack.rings).enumerate() {
-        if place == 0 && base::plies_for_disc(design, vessel) {
-            continue;
-        }
-        let count = match ring.made_of {
-            MadeOf::Disc => 1,
-            MadeOf::Segments => ring.segment_count,
-        };
-        let last_wood = (0..count).map(|segment| ring.wood_of(segment)).max();
-        let mut by_wood = vec![0_u32; last_wood.unwrap_or(0) + 1];
-        for segment in 0..count {
-            by_wood[ring.wood_of(segment)] += 1;
-        }
-        let by_wood = by_wood.into_iter().enumerate();
-        for (wood, count) in by_wood.filter(|(_, count)| *count > 0) {
-            let wood = vessel.woods.get(wood).map_or("", String::as_str);
-            let need = match (ring.made_of, &planned.segment) {
-                (MadeOf::Disc, _) => {
-                    let height = planned.wanted.height_mm + 2.0 * planned.wanted.face_allowance_mm;
-                    Need::of_disc(wood, 2.0 * planned.reach_mm, height)
-                }
-                (MadeOf::Segments, Some(segment)) => Need::of_segment(wood, segment),
-                (MadeOf::Segments, None) => continue,
-            };
-            add(Need {
-                is_matched: ring.is_matched && count > 1,
-                parts: vec![(Part::Ring(place), count)],
-                ..need
-            });
-        }
-    }
-    needs
-}
-
-/// The squares that the base is sawn from, where it is no ring of the stack. Plies of one
-/// wood are sawn from one block where a board suits it, or none was entered;
-/// else each from its own piece.
-fn base_needs(design: &Design, ring_alone: &Plan, stack: Option<&StackPlan>) -> Vec<Need> {
-    let lowest = design.vessel.as_ref().and_then(|it| it.rings.first());
-    let is_ring = |base: &BaseChoice| lowest.is_some_and(|it| base::is_lowest_ring(base, it));
-    if design.base.as_ref().is_none_or(is_ring) {
-        return Vec::new();
-    }
-    let base = base::plan(design, ring_alone, stack);
-    let blanks = base.into_iter().flat_map(|base| base.blanks);
-    let need = blanks.map(|blank| {
-        let is_block = design.rack.as_ref().is_none_or(|rack| {
-            let mut of_wood = rack
-                .boards
-                .iter()
-                .filter(|it| wood::is_same(&it.wood, &blank.wood));
-            rack.boards.is_empty() || of_wood.any(|board| rack.suits(board, blank.block_mm))
-        });
-        let (height_mm, count) = if is_block {
-            (blank.block_mm, 1)
-        } else {
-            (blank.sawn_mm, blank.count)
-        };
-        Need {
-            parts: vec![(Part::Base, count)],
-            ..Need::of_disc(&blank.wood, blank.side_mm, height_mm)
-        }
-    });
-    need.collect()
+/// What a bill needs of boards.
+pub fn needs(design: &Design, bill: &[Cut]) -> Vec<Need> {
+    bill.iter()
+        .filter_map(|cut| Need::of(cut, design))
+        .collect()
 }
 
 /// A quick estimate by wood and rough thickness, for when no boards are entered.
-pub fn estimate(design: &Design) -> Vec<Estimate> {
+pub fn estimate(design: &Design, bill: &[Cut]) -> Vec<Estimate> {
     let saw = saw(design);
     let kept = 1.0 - f64::from(design.shop.waste_percent.min(90)) / 100.0;
     let mut estimates: Vec<Estimate> = Vec::new();
-    for need in needs(design) {
+    for need in needs(design, bill) {
         let strip = f64::from(need.count()) * need.pitch_mm(saw.kerf_mm) + need.run_mm();
         let area = strip * (need.width_mm + saw.kerf_mm) / kept;
         let quarters = quarters_for(need.height_mm);
@@ -510,10 +381,10 @@ pub struct BoardSearch {
 }
 
 impl BoardSearch {
-    /// Begins a search for a design's rings in its rack.
-    pub fn new(design: &Design) -> BoardSearch {
+    /// Begins a search for what is still to be made, in a design's rack.
+    pub fn new(design: &Design, bill: &[Cut]) -> BoardSearch {
         BoardSearch::for_needs(
-            needs(design),
+            needs(design, bill),
             design.rack.clone().unwrap_or_else(Rack::empty),
             saw(design),
         )
@@ -651,7 +522,7 @@ impl BoardSearch {
             });
         }
         if wide.iter().all(|board| self.yields(board, need) == 0) {
-            let held = if need.is_disc() {
+            let held = if need.is_square() {
                 -self.saw.kerf_mm
             } else {
                 self.saw.hold_back_mm

@@ -2,12 +2,10 @@
 //! heights the blade may stand, what is left, and the strips that fill the slots.
 
 use crate::design::trouble::{Reason, Trouble};
-use crate::design::{
-    Between, Design, FirstAt, Leans, MadeOf, SlotSet, StackIs, StripsShow, Vessel,
-};
+use crate::design::{Between, FirstAt, Leans, MadeOf, SlotSet, StackIs, StripsShow, Vessel};
 use crate::draw::Color;
 use crate::plan::caution::{Caution, Placed, SlotCaution};
-use crate::plan::stack::{RingInStack, StackPlan};
+use crate::plan::rings::{RingInStack, Rings};
 use crate::trade::closing::HAIR_MM;
 use crate::trade::ring::half_angle_rad;
 use crate::trade::shape::Wall;
@@ -80,14 +78,11 @@ pub enum Opening {
 }
 
 /// Works every set out; nothing where a set has no stack, for the reason in `troubles`.
-pub fn plan_sets(
-    design: &Design,
-    vessel: &Vessel,
-    plan: &StackPlan,
-    troubles: &mut Vec<Trouble>,
-) -> Vec<Option<SetPlan>> {
+pub fn plan_sets(plan: &Rings, troubles: &mut Vec<Trouble>) -> Vec<Option<SetPlan>> {
+    let _design = &*plan.design;
+    let vessel = &plan.vessel;
     let planned = vessel.slot_sets.iter().enumerate().map(|(place, set)| {
-        plan_set(design, vessel, plan, set)
+        plan_set(plan, set)
             .map_err(|(field, reason)| {
                 let field = format!("vessel.slot_sets.{place}.{field}");
                 troubles.push(Trouble::at(field, reason));
@@ -99,16 +94,12 @@ pub fn plan_sets(
 
 type Refused = (&'static str, Reason);
 
-fn plan_set(
-    design: &Design,
-    vessel: &Vessel,
-    plan: &StackPlan,
-    set: &SlotSet,
-) -> Result<SetPlan, Refused> {
+fn plan_set(plan: &Rings, set: &SlotSet) -> Result<SetPlan, Refused> {
+    let design = &*plan.design;
+    let vessel = &plan.vessel;
     let rings = rings_of(set, plan.rings.len())?;
     let slots = slots(vessel, set, *rings.start());
-    let stack =
-        stack(vessel, plan, set, &rings, 0.0).ok_or(("from_ring", Reason::NoWallInStack))?;
+    let stack = stack(plan, set, &rings, 0.0).ok_or(("from_ring", Reason::NoWallInStack))?;
     let window = stack.window(&slots, wished(set));
     let most = window.most_mm().max(0.0);
     let blade_mm = set.blade_mm.or(window.middle_mm()).unwrap_or(most);
@@ -134,12 +125,13 @@ fn plan_set(
 }
 
 /// Whether a set has heights that its blade may have, with so many slots at such an angle.
-pub fn has_window(vessel: &Vessel, plan: &StackPlan, place: usize, zigzag: (u32, f64)) -> bool {
+pub fn has_window(plan: &Rings, place: usize, zigzag: (u32, f64)) -> bool {
+    let vessel = &plan.vessel;
     let window = || {
         let mut set = vessel.slot_sets.get(place)?.clone();
         (set.slot_count, set.gauge_deg) = (zigzag.0, zigzag.1.to_degrees());
         let rings = rings_of(&set, plan.rings.len()).ok()?;
-        let stack = stack(vessel, plan, &set, &rings, 0.0)?;
+        let stack = stack(plan, &set, &rings, 0.0)?;
         let slots = slots(vessel, &set, *rings.start());
         stack.window(&slots, wished(&set)).middle_mm()
     };
@@ -201,7 +193,7 @@ fn slots(vessel: &Vessel, set: &SlotSet, lowest: usize) -> Slots {
     }
 }
 
-fn middle_mm(plan: &StackPlan, rings: &std::ops::RangeInclusive<usize>) -> f64 {
+fn middle_mm(plan: &Rings, rings: &std::ops::RangeInclusive<usize>) -> f64 {
     f64::midpoint(
         plan.rings[*rings.start()].span.bottom_mm,
         plan.rings[*rings.end()].span.top_mm,
@@ -215,12 +207,12 @@ const STEPS: u32 = 40;
 /// The stack as it lies on the saw, with a finished wall thicker by so much; nothing
 /// where no finished wall is in it.
 fn stack(
-    vessel: &Vessel,
-    plan: &StackPlan,
+    plan: &Rings,
     set: &SlotSet,
     rings: &std::ops::RangeInclusive<usize>,
     wall_more_mm: f64,
 ) -> Option<Stack> {
+    let _vessel = &plan.vessel;
     let own_wall = plan.wall.as_ref()?;
     let thicker = (wall_more_mm > 0.0).then(|| {
         Wall::inside(
@@ -240,18 +232,18 @@ fn stack(
         })
     };
     Some(Stack {
-        layers: layers(vessel, plan, set, rings, hole_less_mm),
+        layers: layers(plan, set, rings, hole_less_mm),
         wall: levels(wall, plan, rings)?,
     })
 }
 
 fn layers(
-    vessel: &Vessel,
-    plan: &StackPlan,
+    plan: &Rings,
     set: &SlotSet,
     rings: &std::ops::RangeInclusive<usize>,
     hole_less_mm: impl Fn(&RingInStack) -> f64,
 ) -> Vec<Layer> {
+    let vessel = &plan.vessel;
     let middle = middle_mm(plan, rings);
     let chosen = vessel.rings[rings.clone()]
         .iter()
@@ -264,7 +256,7 @@ fn layers(
 /// The finished wall within the rings.
 fn levels(
     wall: &Wall,
-    plan: &StackPlan,
+    plan: &Rings,
     rings: &std::ops::RangeInclusive<usize>,
 ) -> Option<Vec<Level>> {
     let middle = middle_mm(plan, rings);
@@ -357,6 +349,24 @@ impl SetPlan {
     /// Width of the board that all its strips are ripped from: each takes a kerf along.
     pub fn strips_board_mm(&self, kerf_mm: f64) -> f64 {
         f64::from(self.slots.count) * (self.strip_mm[0] + kerf_mm)
+    }
+
+    /// Volume of its strips in the glued stack, and of what is left of them in the finished
+    /// wall, cubic millimeters.
+    pub fn strips_mm3(&self) -> [f64; 2] {
+        let thick = self.strip_mm[0] / self.slots.gauge_rad.cos();
+        let glued = f64::from(self.slots.count) * thick * self.blade_mm * self.stack.height_mm();
+        let within =
+            |level: &Level, bottom: f64| (level.outside_mm - level.inside_mm.max(bottom)).max(0.0);
+        let of_slot = |bottom: &f64| {
+            let pairs = self.stack.wall.windows(2);
+            let areas = pairs.map(|two| {
+                let mean = f64::midpoint(within(&two[0], *bottom), within(&two[1], *bottom));
+                mean * (two[1].z_mm - two[0].z_mm)
+            });
+            thick * areas.sum::<f64>()
+        };
+        [glued, self.bottoms_mm.iter().map(of_slot).sum()]
     }
 
     /// Where the bottoms may be.
@@ -476,12 +486,13 @@ impl SetPlan {
 
 /// Single changes that open the window of a set that has none, each as small as it may
 /// be.
-pub fn openings(vessel: &Vessel, plan: &StackPlan, place: usize) -> Vec<Opening> {
+pub fn openings(plan: &Rings, sets: &[Option<SetPlan>], place: usize) -> Vec<Opening> {
+    let vessel = &plan.vessel;
     let mut found = Vec::new();
     let Some((set, own)) = vessel
         .slot_sets
         .get(place)
-        .zip(plan.slot_sets.get(place).and_then(Option::as_ref))
+        .zip(sets.get(place).and_then(Option::as_ref))
     else {
         return found;
     };
@@ -496,14 +507,14 @@ pub fn openings(vessel: &Vessel, plan: &StackPlan, place: usize) -> Vec<Opening>
         .map(|segment| segment.smallest_hole_mm / 2.0)
         .fold(0.0, f64::max);
     let with_hole = |less: f64| Stack {
-        layers: layers(vessel, plan, set, &own.rings, |_| less),
+        layers: layers(plan, set, &own.rings, |_| less),
         wall: own.stack.wall.clone(),
     };
     if let Some(less) = least_that(most_hole, |less| opens(&with_hole(less), &own.slots)) {
         found.push(Opening::SmallerHole(less));
     }
     let [bottom, top] = own.end_radii_mm();
-    let with_wall = |more: f64| stack(vessel, plan, set, &own.rings, more);
+    let with_wall = |more: f64| stack(plan, set, &own.rings, more);
     let is_open = |more: f64| with_wall(more).is_some_and(|stack| opens(&stack, &own.slots));
     if let Some(more) = least_that(bottom.max(top) / 2.0, is_open) {
         found.push(Opening::ThickerWall(more));
@@ -519,7 +530,7 @@ pub fn openings(vessel: &Vessel, plan: &StackPlan, place: usize) -> Vec<Opening>
     }
     found.extend(fewer_rings(&own.rings, |rings| {
         let slots = slots(vessel, set, *rings.start());
-        stack(vessel, plan, set, rings, 0.0).is_some_and(|stack| opens(&stack, &slots))
+        stack(plan, set, rings, 0.0).is_some_and(|stack| opens(&stack, &slots))
     }));
     found
 }
@@ -556,11 +567,12 @@ fn fewer_rings(
 }
 
 /// What to look at before sawing a vessel's slots, and after every change of its curve.
-pub fn inspect(vessel: &Vessel, plan: &StackPlan) -> Vec<Placed> {
+pub fn inspect(plan: &Rings, sets: &[Option<SetPlan>]) -> Vec<Placed> {
+    let vessel = &plan.vessel;
     let mut found = Vec::new();
-    for (place, (set, own)) in vessel.slot_sets.iter().zip(&plan.slot_sets).enumerate() {
+    for (place, (set, own)) in vessel.slot_sets.iter().zip(sets).enumerate() {
         let Some(own) = own else { continue };
-        let cautions = set_cautions(vessel, plan, set, own);
+        let cautions = set_cautions(plan, set, own);
         found.extend(cautions.into_iter().map(|caution| Placed {
             caution: Caution::Slots(place, caution),
             ring: None,
@@ -570,12 +582,8 @@ pub fn inspect(vessel: &Vessel, plan: &StackPlan) -> Vec<Placed> {
     found
 }
 
-fn set_cautions(
-    vessel: &Vessel,
-    plan: &StackPlan,
-    set: &SlotSet,
-    own: &SetPlan,
-) -> Vec<SlotCaution> {
+fn set_cautions(plan: &Rings, set: &SlotSet, own: &SetPlan) -> Vec<SlotCaution> {
+    let vessel = &plan.vessel;
     let mut found = Vec::new();
     let bottoms = own.bottoms();
     let inside_too = set.shows == StripsShow::InsideToo;

@@ -1,11 +1,12 @@
 //! Looking a planned vessel over as a master would: what to mend before wood is cut.
 
-use crate::design::{Design, MadeOf, Rack, StackRing, Vessel};
+use crate::design::{Design, MadeOf, Rack, StackRing};
 use crate::plan::caution::{
     Caution, NARROW_GLUE_MM, NARROW_STRIP_MM, Placed, SMALL_OPENING_MM, TIPS_EASILY_RAD,
     WASTEFUL_SHARE,
 };
-use crate::plan::stack::{RingInStack, StackPlan, joint_directions};
+use crate::plan::rings::{Made, RingInStack, joint_directions};
+use crate::plan::stack::StackPlan;
 use crate::trade::closing::HAIR_MM;
 use crate::trade::room::{Face, GluedRing, Room, Stack};
 use crate::trade::shape::Wall;
@@ -14,7 +15,9 @@ use std::f64::consts::TAU;
 
 /// Every caution for this vessel: ring by ring from the foot up, then the joints, then
 /// the whole.
-pub fn inspect(design: &Design, vessel: &Vessel, plan: &StackPlan) -> Vec<Placed> {
+pub fn inspect(plan: &StackPlan) -> Vec<Placed> {
+    let design = &*plan.design;
+    let vessel = &plan.vessel;
     let Some(wall) = &plan.wall else {
         return Vec::new();
     };
@@ -41,15 +44,17 @@ pub fn inspect(design: &Design, vessel: &Vessel, plan: &StackPlan) -> Vec<Placed
             });
         }
     }
-    found.extend(no_such_stock(design, vessel, plan));
+    found.extend(no_such_stock(plan));
     found.extend(whole_cautions(wall, plan));
-    found.extend(crate::plan::inlay::inspect(vessel, plan));
+    found.extend(crate::plan::inlay::inspect(plan, &plan.slot_sets));
     found
 }
 
 /// Rings for which none of the stock at hand is thick enough without more being planed
 /// away than the turner wants. (One higher than all of it is told at the ring.)
-fn no_such_stock(design: &Design, vessel: &Vessel, plan: &StackPlan) -> Option<Placed> {
+fn no_such_stock(plan: &StackPlan) -> Option<Placed> {
+    let design = &*plan.design;
+    let vessel = &plan.vessel;
     let plane_mm = design
         .rack
         .as_ref()
@@ -62,8 +67,10 @@ fn no_such_stock(design: &Design, vessel: &Vessel, plan: &StackPlan) -> Option<P
             let spare = stock_mm - needed(place);
             spare >= -HAIR_MM && spare <= plane_mm + HAIR_MM
         };
-        let is_plies = *place == 0 && crate::plan::base::plies_for_disc(design, vessel);
-        !is_plies && needed(place) <= thickest + HAIR_MM && !stock.iter().any(is_near)
+        let is_made = plan.rings.get(*place).is_some_and(|it| {
+            it.measured.is_none() && matches!(it.made, Made::Segments | Made::Disc)
+        });
+        is_made && needed(place) <= thickest + HAIR_MM && !stock.iter().any(is_near)
     };
     let rings: Vec<usize> = (0..vessel.rings.len()).filter(has_none).collect();
     let first = *rings.first()?;
@@ -142,7 +149,7 @@ fn ring_cautions(
     if planned.measured.is_none() {
         found.extend(thin_wall(wall, planned));
     }
-    found.extend(crate::plan::steep_saw(ring.segment_count));
+    found.extend(crate::plan::ring::steep_saw(ring.segment_count));
     if planned.wanted.inside_radius_mm <= 0.0 {
         found.push(Caution::WedgesInFloor);
     }
@@ -291,6 +298,7 @@ fn funnel_top(inside: &[(f64, f64)]) -> Option<f64> {
 mod tests {
     use super::*;
     use crate::design::PointChoice;
+    use crate::design::{Design, Vessel};
     use crate::edit::start;
     use crate::plan::stack::plan_stack;
 
@@ -299,7 +307,7 @@ mod tests {
         let mut vessel = design.vessel.clone().unwrap();
         change(&mut design, &mut vessel);
         let plan = plan_stack(&design, &vessel);
-        inspect(&design, &vessel, &plan)
+        inspect(&plan)
             .into_iter()
             .map(|placed| placed.caution)
             .collect()

@@ -1,86 +1,87 @@
-//! The rings of a design that are glued already, as they stand on each other.
+//! Rings that are glued already: their faces as measured, and how they stand.
 
 use crate::design::trouble::{Reason, Trouble};
-use crate::design::{Design, MeasuredRing, Vessel};
-use crate::plan::stack::StackPlan;
+use crate::design::{StackRing, Vessel};
 use crate::trade::ring::RingError;
 use crate::trade::room::{Face, GluedRing, Room, Stack, circle_radius_mm, hole_radius_mm};
 
-/// Both faces of a measured ring; what is empty is `planned` (radii of the true circle
-/// and hole). Nothing when something is neither.
-pub fn faces(ring: &MeasuredRing, planned: Option<(f64, f64)>) -> Option<[Face; 2]> {
-    let circle = |reading: f64| circle_radius_mm(reading, ring.outside_across, ring.segment_count);
-    let hole = |reading: f64| hole_radius_mm(reading, ring.inside_across, ring.segment_count);
+/// Both faces of a glued ring; what was not measured is `planned` (radii of the true
+/// circle and hole). Nothing when something is neither, or the ring is planned only.
+pub fn faces(ring: &StackRing, planned: Option<(f64, f64)>) -> Option<[Face; 2]> {
+    let it = ring.measured.as_ref()?;
+    let circle = |reading: f64| circle_radius_mm(reading, it.outside_across, ring.segment_count);
+    let hole = |reading: f64| hole_radius_mm(reading, it.inside_across, ring.segment_count);
+    let planned_circle = planned.map(|it| it.0);
+    let planned_hole = planned.map(|it| it.1);
     let lower = Face {
-        outside_mm: ring
-            .outside_diameter_mm
-            .map(circle)
-            .or(planned.map(|it| it.0))?,
-        hole_mm: ring
-            .inside_diameter_mm
-            .map(hole)
-            .or(planned.map(|it| it.1))?,
+        outside_mm: it.outside_diameter_mm.map(circle).or(planned_circle)?,
+        hole_mm: it.inside_diameter_mm.map(hole).or(planned_hole)?,
     };
     let upper = Face {
-        outside_mm: ring
+        outside_mm: it
             .upper_outside_diameter_mm
             .map_or(lower.outside_mm, circle),
-        hole_mm: ring.upper_inside_diameter_mm.map_or(lower.hole_mm, hole),
+        hole_mm: it.upper_inside_diameter_mm.map_or(lower.hole_mm, hole),
     };
     Some([lower, upper])
 }
 
-/// Whether anything of a ring was measured.
-pub fn is_measured(ring: &MeasuredRing) -> bool {
-    let readings = [
-        ring.outside_diameter_mm,
-        ring.inside_diameter_mm,
-        ring.height_mm,
-        ring.upper_outside_diameter_mm,
-        ring.upper_inside_diameter_mm,
-    ];
-    readings.iter().any(Option::is_some)
+/// Why no wall is left between two faces' circles, in the numbers that were read.
+fn no_wall(ring: &StackRing, place: usize, faces: &[Face; 2]) -> Option<Trouble> {
+    let it = ring.measured.as_ref()?;
+    let is_bad = |face: &Face| face.hole_mm >= face.outside_mm;
+    let at = faces.iter().position(is_bad)?;
+    let (inside, outside, name) = if at == 1 {
+        let name = "upper_inside_diameter_mm";
+        (
+            it.upper_inside_diameter_mm,
+            it.upper_outside_diameter_mm,
+            name,
+        )
+    } else {
+        (None, None, "inside_diameter_mm")
+    };
+    let read = |upper: Option<f64>, lower: Option<f64>, radius_mm: f64| {
+        upper.or(lower).unwrap_or(2.0 * radius_mm)
+    };
+    let reason = RingError::NoWall {
+        inside_mm: read(inside, it.inside_diameter_mm, faces[at].hole_mm),
+        outside_mm: read(outside, it.outside_diameter_mm, faces[at].outside_mm),
+    };
+    Some(Trouble::at(field(place, name), reason.into()))
 }
 
-/// The stack of a design's measured rings, and what is missing. What was not measured is
-/// taken from the plan. A ring that cannot be is left out of the room but keeps its height.
-pub fn glued(design: &Design, planned: Option<&StackPlan>) -> (Stack, Vec<Trouble>) {
+fn field(place: usize, name: &str) -> String {
+    format!("vessel.rings.{place}.measured.{name}")
+}
+
+/// The glued rings of a vessel as they stand, and what is missing. What was not measured
+/// is `planned` (radii of circle and hole, by place). A ring that cannot be is left out of
+/// the room but keeps its height, as a planned one does.
+pub fn glued(
+    vessel: &Vessel,
+    planned: impl Fn(usize) -> Option<(f64, f64)>,
+) -> (Stack, Vec<Trouble>) {
     let mut stack = Stack::default();
     let mut troubles = Vec::new();
-    for (place, ring) in design.measured.iter().enumerate() {
-        let trouble = |name: &str, reason| Trouble::at(format!("measured.{place}.{name}"), reason);
-        let plan = planned.and_then(|planned| planned.rings.get(place));
-        let Some(height_mm) = ring.height_mm.or(plan.map(|plan| plan.wanted.height_mm)) else {
-            // Without it nothing above has a place.
-            troubles.push(trouble("height_mm", Reason::NotMeasured));
-            break;
-        };
+    for (place, ring) in vessel.rings.iter().enumerate() {
         let bottom_mm = stack.height_mm;
-        stack.height_mm += height_mm;
-        let Some([lower, upper]) = faces(ring, plan.map(|plan| plan.as_cut_mm)) else {
-            let name = if ring.outside_diameter_mm.is_none() && plan.is_none() {
+        stack.height_mm += ring.height_now_mm();
+        let Some(it) = &ring.measured else { continue };
+        let Some(faces) = faces(ring, planned(place)) else {
+            let name = if it.outside_diameter_mm.is_none() {
                 "outside_diameter_mm"
             } else {
                 "inside_diameter_mm"
             };
-            troubles.push(trouble(name, Reason::NotMeasured));
+            troubles.push(Trouble::at(field(place, name), Reason::NotMeasured));
             continue;
         };
-        let bad = [
-            (&lower, "inside_diameter_mm"),
-            (&upper, "upper_inside_diameter_mm"),
-        ]
-        .into_iter()
-        .find(|(face, _)| face.hole_mm >= face.outside_mm);
-        if let Some((face, name)) = bad {
-            let reason = RingError::NoWall {
-                inside_mm: 2.0 * face.hole_mm,
-                outside_mm: 2.0 * face.outside_mm,
-            }
-            .into();
-            troubles.push(trouble(name, reason));
+        if let Some(trouble) = no_wall(ring, place, &faces) {
+            troubles.push(trouble);
             continue;
         }
+        let [lower, upper] = faces;
         stack.rings.push(GluedRing {
             place,
             bottom_mm,

@@ -17,12 +17,14 @@ mod steps;
 
 pub use extra::base_is;
 pub use facts::End;
-pub use joint::{Centring, centring, flats_mm, ring_glue_mm2, stack_glue_mm2};
+pub use joint::{Centring, centring};
 pub use step::{BaseIs, BaseWork, Chapter, Half, Order, Stage, Step, Work};
 
-use crate::design::{Design, StackRing, Vessel};
+use crate::design::StackRing;
 use crate::plan::base;
-use crate::plan::stack::{RingInStack, StackPlan};
+use crate::plan::floor::base_place;
+use crate::plan::rings::RingInStack;
+use crate::plan::stack::StackPlan;
 use crate::trade::lathe::{BAR_MM, Tool};
 use reach::Inside;
 use std::ops::Range;
@@ -31,12 +33,9 @@ use steps::Making;
 /// The order of work for a vessel; nothing where it has no wall or no ring. `inlays` are
 /// the spans of rings that slots are sawn through together, one a set, empty where a set
 /// has none.
-pub fn order(
-    design: &Design,
-    vessel: &Vessel,
-    plan: &StackPlan,
-    inlays: &[Range<usize>],
-) -> Option<Order> {
+pub fn order(plan: &StackPlan, inlays: &[Range<usize>]) -> Option<Order> {
+    let design = &*plan.design;
+    let vessel = &plan.vessel;
     let wall = plan.wall.as_ref()?;
     let count = vessel.rings.len();
     if count == 0 {
@@ -47,17 +46,27 @@ pub fn order(
         overhang_mm: design.bench_or_usual().overhang_mm,
     };
     let inside = Inside::of(tool, wall, plan);
-    let own_meeting = inside.choose(inlays);
-    let meeting = design
-        .bench_or_usual()
-        .meet_above_ring
-        .map_or(own_meeting, |ring| (ring as usize).min(count - 1));
-    let halves = inside.halves(meeting);
-    let base = base::plan(design, &crate::plan::plan(design), Some(plan));
+    let base = base::plan(design, None, Some(plan));
     let base_is = base
         .as_ref()
         .map_or(BaseIs::Ring, |base| base_is(design, vessel, base));
-    let rips = extra::rips(design, vessel, plan);
+    let within = base.as_ref().filter(|_| base_is == BaseIs::Within);
+    let let_into = within.map_or(0, |base| base_place(&base.choice, vessel));
+    // A base is let in from above: its ring stands in the lower half.
+    let above_base = |meeting: usize| match meeting {
+        0 => 0,
+        _ if let_into + 1 >= count => 0,
+        _ => meeting.max(let_into + 1),
+    };
+    let own_meeting = above_base(inside.choose(inlays));
+    let meeting = design
+        .bench_or_usual()
+        .meet_above_ring
+        .map_or(own_meeting, |ring| {
+            above_base((ring as usize).min(count - 1))
+        });
+    let halves = inside.halves(meeting);
+    let rips = extra::rips(plan);
     let (apart, on_piece): (Vec<_>, Vec<_>) = steps::bands(inlays)
         .into_iter()
         .partition(|band| steps::is_apart(band, &halves));
@@ -74,7 +83,7 @@ pub fn order(
         steps: extra::board_steps(&rips, count),
     };
     making.blocks();
-    making.rings(base::plies_for_disc(design, vessel));
+    making.rings();
     making.stacks();
     for half in &halves {
         making.half(half);
@@ -95,7 +104,8 @@ pub fn order(
 
 /// A short text that stays the same as long as the numbers of a step do, to a tenth of
 /// a millimeter, whatever unit is shown.
-pub fn mark(vessel: &Vessel, plan: &StackPlan, step: &Step) -> String {
+pub fn mark(plan: &StackPlan, step: &Step) -> String {
+    let vessel = &plan.vessel;
     let mut sum = Sum(0x811c_9dc5);
     let rings = || vessel.rings.iter().zip(&plan.rings);
     match &step.work {

@@ -3,9 +3,9 @@
 //! move from what they are in the shop.
 
 use crate::design::{Climate, Design, MadeOf, Sawn};
-use crate::plan::Plan;
 use crate::plan::caution::Caution;
-use crate::plan::stack::StackPlan;
+use crate::plan::ring::RingPlan;
+use crate::plan::rings::Rings;
 use crate::plan::woods;
 use crate::trade::moisture::{self, Air, Ready, joint_opening_mm, movement};
 use crate::trade::ring::half_angle_rad;
@@ -188,7 +188,7 @@ struct Asked {
 }
 
 /// Works the seasons out: of the vessel where there is one, else of the ring.
-pub fn seasons(design: &Design, plan: &Plan, stack: Option<&StackPlan>) -> Seasons {
+pub fn seasons(design: &Design, plan: &RingPlan, stack: Option<&Rings>) -> Seasons {
     let moistures = Moistures::of(design);
     let asked = asked(design, plan, stack);
     let mut seasons = Seasons {
@@ -239,7 +239,7 @@ pub fn seasons(design: &Design, plan: &Plan, stack: Option<&StackPlan>) -> Seaso
     }
     let thickest_mm = match &design.vessel {
         Some(vessel) => vessel.foot_wall_mm.max(vessel.rim_wall_mm),
-        None => plan.ring.wanted.outside_radius_mm - plan.ring.wanted.inside_radius_mm,
+        None => plan.wanted.outside_radius_mm - plan.wanted.inside_radius_mm,
     };
     let most = seasons
         .rings
@@ -253,13 +253,13 @@ pub fn seasons(design: &Design, plan: &Plan, stack: Option<&StackPlan>) -> Seaso
     seasons
 }
 
-fn asked(design: &Design, plan: &Plan, stack: Option<&StackPlan>) -> Vec<Asked> {
+fn asked(design: &Design, plan: &RingPlan, stack: Option<&Rings>) -> Vec<Asked> {
     let (Some(vessel), Some(stack)) = (&design.vessel, stack) else {
-        let wanted = &plan.ring.wanted;
+        let wanted = &plan.wanted;
         return vec![Asked {
             woods: vec![design.ring.wood.clone()],
             height_mm: wanted.height_mm,
-            miters: plan.ring.segment.map(|_| {
+            miters: plan.segment.map(|_| {
                 let wall_mm = wanted.outside_radius_mm - wanted.inside_radius_mm;
                 (wall_mm, wanted.segment_count)
             }),

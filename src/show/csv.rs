@@ -1,13 +1,15 @@
 //! Tables for other programs: comma-separated values (RFC 4180), lengths in the unit set.
 
-use crate::design::{Design, Vessel};
-use crate::plan::cut_list::{Piece, cut_list, ring_numbers};
+use crate::plan::Plan;
+use crate::plan::bill::{Cut, Piece};
 use crate::plan::stack::StackPlan;
 use crate::show::words;
 use crate::units::length::{Unit, decimal};
 
 /// The table of rings.
-pub fn rings(design: &Design, vessel: &Vessel, plan: &StackPlan) -> String {
+pub fn rings(plan: &StackPlan) -> String {
+    let design = &*plan.design;
+    let vessel = &plan.vessel;
     let unit = design.unit;
     let mut csv = words::csv_head(unit);
     for (place, (ring, planned)) in vessel.rings.iter().zip(&plan.rings).enumerate() {
@@ -40,44 +42,54 @@ pub fn rings(design: &Design, vessel: &Vessel, plan: &StackPlan) -> String {
 }
 
 /// The cut list.
-pub fn cuts(design: &Design, vessel: &Vessel, plan: &StackPlan) -> String {
-    let unit = design.unit;
+pub fn cuts(plan: &Plan) -> String {
+    let unit = plan.design.unit;
     let mut csv = words::cut_list_head(unit);
-    for cut in cut_list(design, vessel, plan) {
-        let name = cut.wood.and_then(|wood| vessel.woods.get(wood));
+    for cut in plan.bill() {
         let mut cells = vec![
-            words::page(match cut.piece {
-                Piece::Segment(..) => "choice.segments",
-                Piece::Disc(_) => "cuts.disc",
-                Piece::Spacer(..) => "cuts.spacers",
-            })
-            .to_owned(),
-            name.cloned().unwrap_or_default(),
+            words::cut_name(cut).to_owned(),
+            cut.wood.clone().unwrap_or_default(),
             plain(cut.thickness_mm, unit),
             plain(cut.width_mm, unit),
             cut.count.to_string(),
         ];
-        match cut.piece {
-            Piece::Segment(segment, strips) => cells.extend([
-                decimal(segment.outside.half_angle_rad.to_degrees(), 3),
-                plain(segment.outside.long_edge_mm, unit),
-                plain(segment.short_edge_mm, unit),
-                plain(strips.total_length_mm, unit),
-                strips.strip_count.max(1).to_string(),
-            ]),
-            Piece::Disc(across) => {
-                cells.extend(["", ""].map(str::to_owned));
-                cells.extend([String::new(), plain(across, unit), "1".to_owned()]);
-            }
-            Piece::Spacer(length, _) => {
-                cells.extend([String::new(), plain(length, unit), plain(length, unit)]);
-                cells.extend([String::new(), String::new()]);
-            }
-        }
-        cells.push(ring_numbers(&cut.rings));
+        cells.extend(cut_cells(cut, unit));
+        cells.push(words::part_list(&cut.parts));
         add_row(&mut csv, &cells);
     }
     csv
+}
+
+/// Saw setting, long and short edge, length in all and strips.
+fn cut_cells(cut: &Cut, unit: Unit) -> [String; 5] {
+    let none = String::new;
+    match cut.piece {
+        Piece::Segment(segment, strips) => [
+            decimal(segment.outside.half_angle_rad.to_degrees(), 3),
+            plain(segment.outside.long_edge_mm, unit),
+            plain(segment.short_edge_mm, unit),
+            plain(strips.total_length_mm, unit),
+            cut.strip_count().to_string(),
+        ],
+        Piece::Disc { across_mm, .. } => {
+            let in_all = plain(f64::from(cut.count) * across_mm, unit);
+            [none(), none(), none(), in_all, cut.count.to_string()]
+        }
+        Piece::Spacer { length_mm, .. } => {
+            let length = plain(length_mm, unit);
+            [none(), length.clone(), length, none(), none()]
+        }
+        Piece::SlotStrip { length_mm, .. } => {
+            let length = plain(length_mm, unit);
+            [
+                none(),
+                length.clone(),
+                length,
+                none(),
+                cut.count.to_string(),
+            ]
+        }
+    }
 }
 
 fn add_row(csv: &mut String, cells: &[String]) {
@@ -111,6 +123,7 @@ fn quoted(cell: &str) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::design::Design;
     use crate::edit::start;
     use crate::plan::stack::plan_stack;
 
@@ -119,7 +132,7 @@ mod tests {
         let mut design = start::begin(&Design::default(), "bowl", 254.0, 101.6);
         design.vessel.as_mut().unwrap().woods[0] = "=Oak, \"burr\"".to_owned();
         let vessel = design.vessel.clone().unwrap();
-        let csv = rings(&design, &vessel, &plan_stack(&design, &vessel));
+        let csv = rings(&plan_stack(&design, &vessel));
         let mut reader = csv::Reader::from_reader(csv.as_bytes());
         assert_eq!(reader.headers().unwrap().len(), 13);
         let rows: Vec<_> = reader.records().map(Result::unwrap).collect();

@@ -10,11 +10,13 @@
 //! someone who stands in front. Directions round the axis count from the front to the
 //! right, so that the rings unroll from left to right as they are seen from outside.
 
-use crate::design::{Between, MadeOf, StackRing, Vessel};
+use crate::design::{Between, MadeOf, StackRing};
 use crate::draw::Color;
 use crate::draw::palette::{BLACK, WHITE};
-use crate::plan::base::{self, BasePlan};
-use crate::plan::stack::{RingInStack, StackPlan};
+use crate::plan::base::BasePlan;
+use crate::plan::rings::Made;
+use crate::plan::rings::RingInStack;
+use crate::plan::stack::StackPlan;
 use crate::trade::ring::{Segment, half_angle_rad};
 use crate::trade::shape::Wall;
 use std::f64::consts::{FRAC_PI_2, FRAC_PI_4, PI, TAU};
@@ -67,13 +69,15 @@ const FINE: Fineness = Fineness {
 };
 
 /// A vessel's mesh. Empty where its points make no curve.
-pub fn mesh(vessel: &Vessel, plan: &StackPlan, look: Look) -> Mesh {
-    made(vessel, plan, look, FINE)
+pub fn mesh(plan: &StackPlan, look: Look) -> Mesh {
+    let _vessel = &plan.vessel;
+    made(plan, look, FINE)
 }
 
 /// The turned wall with as few flats as a picture of a hand's width on paper needs: none
 /// wider than a millimeter or two, and nowhere more than a 120th of its size off.
-pub fn mesh_for_paper(vessel: &Vessel, plan: &StackPlan) -> Mesh {
+pub fn mesh_for_paper(plan: &StackPlan) -> Mesh {
+    let _vessel = &plan.vessel;
     let reach = plan
         .rings
         .iter()
@@ -88,10 +92,11 @@ pub fn mesh_for_paper(vessel: &Vessel, plan: &StackPlan) -> Mesh {
         loss: f64::MAX,
         round_steps: 48.0,
     };
-    made(vessel, plan, look, coarse)
+    made(plan, look, coarse)
 }
 
-fn made(vessel: &Vessel, plan: &StackPlan, look: Look, fineness: Fineness) -> Mesh {
+fn made(plan: &StackPlan, look: Look, fineness: Fineness) -> Mesh {
+    let vessel = &plan.vessel;
     let mut mesh = Mesh::default();
     let Some(wall) = &plan.wall else {
         return mesh;
@@ -796,15 +801,11 @@ impl Body {
 /// The pieces of a ring, and of the base that is let into it or stands in its place.
 fn bodies(ring: &StackRing, planned: &RingInStack, base: Option<&BasePlan>) -> Vec<Body> {
     let [bottom, top] = [planned.span.bottom_mm, planned.span.top_mm];
-    let is_ply = |base: &&BasePlan| {
-        planned.segment.is_none()
-            && ring.made_of == MadeOf::Disc
-            && base::is_plies_under(&base.choice)
-    };
+    let is_ply = |_: &&BasePlan| planned.made == Made::Plies;
     if let Some(base) = base.filter(is_ply) {
         return layers(base, planned.reach_mm, [bottom, top]);
     }
-    let Some(base) = base.filter(|base| base.is_let_in() && planned.segment.is_some()) else {
+    let Some(base) = base.filter(|base| base.is_set_in() && planned.segment.is_some()) else {
         let whole = |(outline, color, _): (Outline, Color, f64)| Body {
             outline,
             heights_mm: [bottom, top],

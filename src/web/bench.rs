@@ -23,10 +23,7 @@ pub fn show_bench(
         .into_iter()
         .filter_map(|(id, mark)| Some((id, mark.as_str()?.to_owned())))
         .collect();
-    let Some((vessel, plan)) = design.stack() else {
-        return Ok(JsValue::NULL);
-    };
-    match figures::bench::bench(&design, vessel, plan, &ticks) {
+    match figures::bench::bench(&design.plan, &ticks) {
         Some(screen) => to_js(&screen),
         None => Ok(JsValue::NULL),
     }
@@ -41,11 +38,11 @@ pub fn bench_picture(
     height: f64,
 ) -> Result<String, JsError> {
     let design = from_js(design)?;
-    let Some((vessel, plan)) = design.stack() else {
+    let Some(plan) = design.stack() else {
         return Ok(String::new());
     };
-    let inlays = figures::bench::inlays(vessel);
-    let order = order::order(&design, vessel, plan, &inlays);
+    let inlays = figures::bench::inlays(&plan.vessel);
+    let order = order::order(plan, &inlays);
     let step = order
         .iter()
         .flat_map(|order| &order.steps)
@@ -53,7 +50,7 @@ pub fn bench_picture(
     Ok(step.map_or_else(String::new, |step| {
         let size = (width * MM_PER_PX, height * MM_PER_PX);
         let pen = Pen::screen(design.unit, "");
-        let drawing = crate::show::pictures::bench::step(vessel, plan, step, size, &pen);
+        let drawing = crate::show::pictures::bench::step(plan, step, size, &pen);
         to_screen(&drawing, "step").svg
     }))
 }
@@ -65,12 +62,11 @@ pub fn plug_stl(
     place: usize,
 ) -> Result<Vec<u8>, JsError> {
     let design = from_js(design)?;
-    let Some((vessel, plan)) = design.stack() else {
+    let Some(plan) = design.stack() else {
         return Ok(Vec::new());
     };
-    let inlays = figures::bench::inlays(vessel);
-    let order = order::order(&design, vessel, plan, &inlays);
-    let plugs = order.map(|order| order::plugs::of(&design, vessel, plan, &order));
+    let order = order::order(plan, &figures::bench::inlays(&plan.vessel));
+    let plugs = order.map(|order| order::plugs::of(plan, &order));
     let plug = plugs.as_ref().and_then(|plugs| plugs.get(place));
     Ok(plug.map_or_else(Vec::new, |steps| {
         plug::stl(steps, design.bench_or_usual().plug_bore_mm)

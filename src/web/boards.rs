@@ -6,7 +6,6 @@ use super::values::to_js;
 use crate::draw::MM_PER_PX;
 use crate::draw::svg::to_screen;
 use crate::edit::rack;
-use crate::plan::board::BoardSearch;
 use crate::show::{figures, pictures};
 use std::rc::Rc;
 use wasm_bindgen::prelude::*;
@@ -16,7 +15,7 @@ use wasm_bindgen::prelude::*;
 pub fn show_boards(
     #[wasm_bindgen(unchecked_param_type = "Design")] design: JsValue,
 ) -> Result<JsValue, JsError> {
-    to_js(&figures::boards::boards(&*from_js(design)?))
+    to_js(&figures::boards::boards(&from_js(design)?.plan))
 }
 
 /// Changes the list of boards as a hand does; numbers that do not fit leave it as it was.
@@ -49,7 +48,8 @@ export type BoardsChange = 'add' | 'copy' | 'remove' | 'add_avoid' | 'remove_avo
 /// lets it go on between frames.
 #[wasm_bindgen]
 pub struct BoardsAtWork {
-    search: BoardSearch,
+    /// Work done in all.
+    done: u64,
     design: Rc<Known>,
 }
 
@@ -61,19 +61,22 @@ impl BoardsAtWork {
         #[wasm_bindgen(unchecked_param_type = "Design")] design: JsValue,
     ) -> Result<BoardsAtWork, JsError> {
         let design = from_js(design)?;
-        let search = BoardSearch::new(&design);
-        Ok(BoardsAtWork { search, design })
+        Ok(BoardsAtWork { done: 0, design })
     }
 
     /// Goes on for about so much work; says whether it has ended.
     pub fn step(&mut self, work: u32) -> bool {
-        self.search.step(u64::from(work))
+        self.done += u64::from(work);
+        let answer = self.design.plan.boards(self.done);
+        answer.is_none_or(|answer| answer.is_done)
     }
 
     /// The answer as it stands, its drawings so many CSS pixels wide.
-    #[wasm_bindgen(unchecked_return_type = "BoardsAnswer")]
+    #[wasm_bindgen(unchecked_return_type = "BoardsAnswer | null")]
     pub fn show(&self, width_px: f64) -> Result<JsValue, JsError> {
-        let answer = self.search.answer();
+        let Some(answer) = self.design.plan.boards(self.done) else {
+            return Ok(JsValue::NULL);
+        };
         let boards = self
             .design
             .rack

@@ -6,7 +6,6 @@
 
 mod bench;
 mod boards;
-mod built;
 mod inlay;
 mod memory;
 mod packet;
@@ -22,8 +21,9 @@ use crate::draw::svg::{Placement, Screen, to_screen};
 use crate::draw::{Anchor, MM_PER_PX, point, qr};
 use crate::edit::start;
 use crate::edit::{self, vessel::Repeat};
-use crate::plan::plan;
+use crate::plan::built::Reorder;
 use crate::show::figures::{self, RingScreen, vessel::VesselScreen};
+use crate::show::pictures::built::Fit;
 use crate::show::pictures::vessel::{self as drawn_vessel, Picked};
 use crate::show::pictures::view::View;
 use crate::show::words::{self, Message};
@@ -160,7 +160,7 @@ pub fn show_ring(
 ) -> Result<JsValue, JsError> {
     let design = from_js(design)?;
     let sizes: Sizes = serde_wasm_bindgen::from_value(sizes)?;
-    let plan = plan(&design);
+    let plan = &design.plan;
     let pen = Pen::screen(design.unit, &sizes.held);
     let ring = crate::show::pictures::ring::draw(
         &design,
@@ -177,7 +177,7 @@ pub fn show_ring(
         &pen,
     );
     to_js(&RingPlace {
-        screen: figures::ring(&design, &plan),
+        screen: figures::ring(&design, plan),
         ring: drawn(to_screen(&ring, "ring")),
         segment: segment.map(|segment| drawn(to_screen(&segment, "segment"))),
         link: crate::design::link::encode(&design),
@@ -234,23 +234,30 @@ pub fn show_vessel(
 ) -> Result<JsValue, JsError> {
     let design = from_js(design)?;
     let sizes: VesselSizes = serde_wasm_bindgen::from_value(sizes)?;
-    let Some((vessel, plan)) = design.stack() else {
+    let Some(plan) = design.stack() else {
         return Ok(JsValue::NULL);
     };
+    let is_moving = !view.is_empty();
     let mm = |px: f64| px * MM_PER_PX;
     let section_mm = (mm(sizes.section_width), mm(sizes.section_height));
-    let view =
-        view_from(view).unwrap_or_else(|| View::fit(vessel, plan, section_mm.0, section_mm.1));
+    let view = view_from(view).unwrap_or_else(|| View::fit(plan, section_mm.0, section_mm.1));
     let ring = usize::try_from(picked)
         .ok()
-        .filter(|place| *place < vessel.rings.len());
+        .filter(|place| *place < plan.rings.len());
     let pen = Pen::screen(design.unit, "");
     let picked = Picked { ring };
-    let section = drawn_vessel::section(vessel, plan, section_mm, &view, picked, &pen);
+    let built = design.plan.built().filter(|it| it.room.is_some());
+    // While a handle moves nothing is offered.
+    let nearest = built.filter(|_| !is_moving).and_then(|it| it.nearest(plan));
+    let fit = built.map(|built| Fit {
+        built,
+        nearest: nearest.as_deref(),
+    });
+    let section = drawn_vessel::section(plan, section_mm, &view, picked, fit.as_ref(), &pen);
     let section_only = sizes.unrolled_width <= 0.0;
     if section_only {
         return to_js(&VesselPlace {
-            screen: figures::vessel::section_only(&design, vessel, plan, &view),
+            screen: figures::vessel::section_only(&design.plan, &view),
             section: to_screen(&section, "section").svg,
             unrolled: String::new(),
             from_above: String::new(),
@@ -258,19 +265,20 @@ pub fn show_vessel(
         });
     }
     let unrolled_mm = (mm(sizes.unrolled_width), mm(sizes.unrolled_height));
-    let unrolled = drawn_vessel::unrolled(vessel, plan, unrolled_mm, picked);
+    let unrolled = drawn_vessel::unrolled(plan, unrolled_mm, picked);
     let side = mm(sizes.above_side);
     let above = ring.and_then(|place| {
         let planned = plan.rings.get(place)?;
         Some(drawn_vessel::ring_from_above(
-            vessel,
+            &plan.vessel,
             place,
             planned,
             (side, side),
         ))
     });
     to_js(&VesselPlace {
-        screen: figures::vessel::vessel(&design, vessel, plan, &view, ring),
+        screen: figures::vessel::vessel(&design.plan, &view, ring, nearest.is_some())
+            .unwrap_or_default(),
         section: to_screen(&section, "section").svg,
         unrolled: to_screen(&unrolled, "unrolled").svg,
         from_above: above.map_or_else(String::new, |above| to_screen(&above, "above").svg),
@@ -317,11 +325,19 @@ pub fn change_vessel(
             start::begin(&design, text, diameter, crate::units::length::round(height))
         }
         "divide" => start::divide(&design),
+        "add_glued" => edit::built::add_glued(&design),
+        "glued" => edit::built::set_glued(&design, place(0), true),
+        "planned" => edit::built::set_glued(&design, place(0), false),
+        "alike" => edit::built::measure_alike(&design, place(0)),
+        "swap" => edit::built::reorder(&design, Reorder::Swap(place(0), place(1))),
+        "turn_over" => edit::built::reorder(&design, Reorder::Turn(place(0))),
+        "take_nearest" => edit::built::take_nearest(&design),
+        "draw_in_rings" => edit::built::draw_in_rings(&design),
         "move_point" => match real(1) {
-            Some((height, radius)) => edit::vessel::move_point(&design, place(0), height, radius),
+            Some((height, radius)) => edit::built::pull(&design, place(0), height, radius),
             None => design.unchanged(),
         },
-        "nudge_point" => edit::vessel::nudge_point(&design, place(0), number(1), number(2)),
+        "nudge_point" => edit::built::nudge(&design, place(0), number(1), number(2)),
         "add_point" => match real(0) {
             Some((height, _)) => edit::vessel::add_point(&design, height),
             None => design.unchanged(),
@@ -362,7 +378,7 @@ fn repeat(word: &str) -> Repeat {
 /// The words of [`change_vessel`].
 #[wasm_bindgen(typescript_custom_section)]
 const CHANGE_TYPE: &str = "
-export type VesselChange = 'begin' | 'divide' | 'move_point' | 'nudge_point' | 'add_point' | 'remove_point' | 'toggle_corner' | 'add_ring' | 'add_accent' | 'remove_ring' | 'paint' | 'repeat' | 'spiral' | 'columns' | 'mirror' | 'add_wood' | 'remove_wood';
+export type VesselChange = 'begin' | 'divide' | 'add_glued' | 'glued' | 'planned' | 'alike' | 'swap' | 'turn_over' | 'take_nearest' | 'draw_in_rings' | 'move_point' | 'nudge_point' | 'add_point' | 'remove_point' | 'toggle_corner' | 'add_ring' | 'add_accent' | 'remove_ring' | 'paint' | 'repeat' | 'spiral' | 'columns' | 'mirror' | 'add_wood' | 'remove_wood';
 ";
 
 /// The table of rings as comma-separated values; empty while there is no vessel.
@@ -371,9 +387,9 @@ pub fn rings_csv(
     #[wasm_bindgen(unchecked_param_type = "Design")] design: JsValue,
 ) -> Result<String, JsError> {
     let design = from_js(design)?;
-    Ok(design.stack().map_or_else(String::new, |(vessel, plan)| {
-        crate::show::csv::rings(&design, vessel, plan)
-    }))
+    Ok(design
+        .stack()
+        .map_or_else(String::new, crate::show::csv::rings))
 }
 
 /// The link's part behind `#` of an example; empty for an unknown word.

@@ -32,16 +32,17 @@ pub fn show_packet(
     link: &str,
     date: &str,
 ) -> Result<JsValue, JsError> {
-    let sheets: Vec<SheetChoice> = packet::sheets(&*from_js(design)?, link, date, Choice::Pictures)
-        .into_iter()
-        .map(|sheet| SheetChoice {
-            pages: words::pages(sheet.pages.len()),
-            svg: sheet.pages.first().map_or_else(String::new, to_file),
-            key: sheet.key,
-            title: sheet.title,
-            is_usual: sheet.is_usual,
-        })
-        .collect();
+    let sheets: Vec<SheetChoice> =
+        packet::sheets(&from_js(design)?.plan, link, date, Choice::Pictures)
+            .into_iter()
+            .map(|sheet| SheetChoice {
+                pages: words::pages(sheet.pages.len()),
+                svg: sheet.pages.first().map_or_else(String::new, to_file),
+                key: sheet.key,
+                title: sheet.title,
+                is_usual: sheet.is_usual,
+            })
+            .collect();
     to_js(&sheets)
 }
 
@@ -66,13 +67,14 @@ pub fn packet_file(
     chosen: Vec<String>,
     own: &str,
 ) -> Result<Vec<u8>, JsError> {
-    let design = from_js(design)?;
+    let known = from_js(design)?;
+    let plan = &known.plan;
     let choice = Choice::These(&chosen);
     Ok(match kind {
-        "csv" => packet::cut_list_csv(&design).into_bytes(),
-        "zip" => packet::archive(&design, link, date, choice, own),
-        "svg" => packet::together(packet::files(&design, link, date, choice, Kind::Svg), date),
-        "dxf" => packet::together(packet::files(&design, link, date, choice, Kind::Dxf), date),
-        _ => packet::pdf(&design, link, date, choice),
+        "csv" => packet::cut_list_csv(plan).into_bytes(),
+        "zip" => packet::archive(plan, link, date, choice, own),
+        "svg" => packet::together(packet::files(plan, link, date, choice, Kind::Svg), date),
+        "dxf" => packet::together(packet::files(plan, link, date, choice, Kind::Dxf), date),
+        _ => packet::pdf(plan, link, date, choice),
     })
 }

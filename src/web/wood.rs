@@ -7,8 +7,6 @@ use crate::draw::pen::Pen;
 use crate::draw::svg::to_screen;
 use crate::draw::{Color, MM_PER_PX};
 use crate::edit;
-use crate::plan::base;
-use crate::plan::plan;
 use crate::plan::woods;
 use crate::show::figures::wood::{self as shown, WoodScreen};
 use crate::show::pictures::grain;
@@ -48,10 +46,9 @@ pub fn show_wood(
 ) -> Result<JsValue, JsError> {
     let design = from_js(design)?;
     let sizes: WoodSizes = serde_wasm_bindgen::from_value(sizes)?;
-    let plan = plan(&design);
-    let stack = design.stack().map(|(_, stack)| stack);
-    let base = base::plan(&design, &plan, stack);
-    let screen = shown::wood(&design, &plan, stack, base.as_ref());
+    let plan = &design.plan;
+    let base = plan.base();
+    let screen = shown::wood(plan);
     let (width, height) = (
         sizes.swatch_width * MM_PER_PX,
         sizes.swatch_height * MM_PER_PX,
@@ -61,7 +58,7 @@ pub fn show_wood(
         board(color, &swatch.name, (width, height), place)
     });
     let (width, height) = (sizes.base_width * MM_PER_PX, sizes.base_height * MM_PER_PX);
-    let drawing = base.as_ref().map(|base| {
+    let drawing = base.map(|base| {
         let pen = Pen::screen(design.unit, "");
         crate::show::pictures::base::draw(&design, base, width, height, &pen)
     });

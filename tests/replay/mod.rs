@@ -69,6 +69,15 @@ pub fn replay(
         is_shaped: false,
         is_finished: false,
     };
+    // What is glued already is there, and flat.
+    for (place, ring) in vessel.rings.iter().enumerate() {
+        if ring.is_glued() {
+            let piece = Piece::Ring(place);
+            shop.pieces.insert(piece, State::One);
+            shop.flat
+                .extend([Side::Foot, Side::Rim].map(|side| side.of(piece)));
+        }
+    }
     for step in &order.steps {
         shop.closes(step)
             .map_err(|it| format!("{}: {it}", step.id))?;
@@ -212,6 +221,12 @@ impl Shop<'_> {
             Fact::LetIn { ring } => {
                 let (place, mortise_mm) = self.mortise_mm.ok_or("no mortise")?;
                 must(place == ring, "its mortise is elsewhere")?;
+                let wanted = self.design.base.as_ref().map_or(1, |base| base.in_ring);
+                let last = self.vessel.rings.len();
+                must(
+                    ring + 1 == (wanted as usize).min(last),
+                    "let into another ring than was said",
+                )?;
                 must(self.is_one(Piece::Base), "no base")?;
                 let base_mm = self.round_mm.get(&Piece::Base).ok_or("not round yet")?;
                 must(*base_mm < mortise_mm, "wider than its mortise")?;

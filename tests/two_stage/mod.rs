@@ -2,7 +2,8 @@
 //! `tests/tools/two_stage.py`, read by the tests and by the benchmark beside it.
 
 use ringwright::design::{Avoid, Board, BoardGoal, Rack, ThicknessIs};
-use ringwright::plan::board::{Need, Part, Saw};
+use ringwright::plan::bill::Part;
+use ringwright::plan::board::{Need, Saw};
 use serde_json::Value;
 
 /// One of them.

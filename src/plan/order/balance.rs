@@ -1,7 +1,7 @@
 //! Where the mass of a design's glued rings lies against the axis.
 
 use crate::design::{Design, MadeOf, StackRing, Vessel};
-use crate::plan::stack::{RingInStack, StackPlan};
+use crate::plan::rings::{RingInStack, Rings};
 use crate::trade::lathe::{Balance, Trapezoid};
 use std::f64::consts::TAU;
 
@@ -38,13 +38,9 @@ pub fn ring_balance(
 }
 
 /// Where the mass of the glued rings `from..to` lies together.
-pub fn balance(
-    design: &Design,
-    vessel: &Vessel,
-    plan: &StackPlan,
-    from: usize,
-    to: usize,
-) -> Option<Balance> {
+pub fn balance(plan: &Rings, from: usize, to: usize) -> Option<Balance> {
+    let design = &*plan.design;
+    let vessel = &plan.vessel;
     let rings = vessel.rings.iter().zip(&plan.rings);
     rings
         .skip(from)

@@ -4,7 +4,7 @@
 use super::step::{BaseIs, Chapter, Step, Work};
 use crate::design::{BaseKind, BaseSet, Design, MadeOf, Vessel};
 use crate::plan::base::BasePlan;
-use crate::plan::cut_list::{Cut, cut_list};
+use crate::plan::bill::Cut;
 use crate::plan::inlay::SetPlan;
 use crate::plan::stack::StackPlan;
 
@@ -41,9 +41,9 @@ pub(super) fn base_lengths_mm(base: &BasePlan) -> Vec<f64> {
 }
 
 /// The strips and squares to rip, those of one thickness together.
-pub(super) fn rips(design: &Design, vessel: &Vessel, plan: &StackPlan) -> Vec<Vec<Cut>> {
+pub(super) fn rips(plan: &StackPlan) -> Vec<Vec<Cut>> {
     let mut groups: Vec<Vec<Cut>> = Vec::new();
-    for cut in cut_list(design, vessel, plan) {
+    for cut in plan.bill.iter().cloned() {
         let same = |group: &&mut Vec<Cut>| {
             let first = group.first();
             first.is_some_and(|it| (it.thickness_mm - cut.thickness_mm).abs() < 1e-6)

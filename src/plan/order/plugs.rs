@@ -1,16 +1,17 @@
 //! The rings of a design that are pressed home by a centering plug.
 
 use super::step::{BaseIs, Chapter, Order, Step, Work};
-use crate::design::{Design, Vessel};
+use crate::design::Design;
 use crate::plan::base::BasePlan;
-use crate::plan::stack::{RingInStack, StackPlan};
+use crate::plan::floor::base_place;
+use crate::plan::rings::{RingInStack, Rings};
 use crate::trade::plug::{Hang, PlugStep, as_cut_hole_mm, plugs};
 use crate::units::length::as_shown_mm;
 
 /// The plugs for a design; none where no ring has a hole that fits.
-pub fn of(design: &Design, vessel: &Vessel, plan: &StackPlan, order: &Order) -> Vec<Vec<PlugStep>> {
-    let bore_mm = design.bench_or_usual().plug_bore_mm;
-    plugs(&hangs(design, vessel, plan, order), bore_mm)
+pub fn of(plan: &Rings, order: &Order) -> Vec<Vec<PlugStep>> {
+    let bore_mm = plan.design.bench_or_usual().plug_bore_mm;
+    plugs(&hangs(plan, order), bore_mm)
 }
 
 /// The widest peg that passes a glued ring's hole. Cut as shown, that is a little other
@@ -28,7 +29,8 @@ pub fn hole_mm(design: &Design, planned: &RingInStack) -> Option<f64> {
 }
 
 /// Every ring that comes alone on another, with what is free below it then.
-pub fn hangs(design: &Design, vessel: &Vessel, plan: &StackPlan, order: &Order) -> Vec<Hang> {
+pub fn hangs(plan: &Rings, order: &Order) -> Vec<Hang> {
+    let (design, vessel) = (&*plan.design, &plan.vessel);
     let clearance_mm = design.bench_or_usual().plug_clearance_mm;
     let peg_mm = |ring: usize| Some(hole_mm(design, plan.rings.get(ring)?)? - clearance_mm);
     let height_mm = |ring: usize| vessel.rings.get(ring).map_or(0.0, |it| it.height_mm);
@@ -40,7 +42,8 @@ pub fn hangs(design: &Design, vessel: &Vessel, plan: &StackPlan, order: &Order) 
             let Some(peg_mm) = peg_mm(below) else {
                 break;
             };
-            let base = order.base.as_ref().filter(|_| below == 0);
+            let base = order.base.as_ref();
+            let base = base.filter(|it| base_place(&it.choice, vessel) == below);
             let filled_mm = base
                 .filter(|_| order.base_is == BaseIs::Within)
                 .map_or(0.0, BasePlan::top_mm);

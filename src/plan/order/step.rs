@@ -2,7 +2,7 @@
 
 use super::facts::{Block, End, Face, Fact, Piece};
 use crate::plan::base::BasePlan;
-use crate::plan::cut_list::Cut;
+use crate::plan::bill::Cut;
 use std::ops::Range;
 
 /// Some of the inside, turned in one go.

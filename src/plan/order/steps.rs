@@ -2,11 +2,12 @@
 
 use super::extra;
 use super::facts::{Block, Depth, End, Face, Fact, Piece, Side};
-use super::joint::flats_mm;
 use super::reach::span_of;
 use super::step::{BaseIs, BaseWork, Chapter, Half, Step, Work, is_within};
 use crate::design::{BaseKind, Design, MadeOf, StackIs, Vessel};
 use crate::plan::base::BasePlan;
+use crate::plan::floor::base_place;
+use crate::plan::rings::{Made, flats_mm};
 use crate::plan::stack::StackPlan;
 use crate::trade::lathe::block_mm;
 use std::ops::Range;
@@ -221,11 +222,13 @@ impl Making<'_> {
     }
 
     /// The rings one by one, and the base.
-    pub(super) fn rings(&mut self, has_plies_for_disc: bool) {
+    pub(super) fn rings(&mut self) {
         for (place, ring) in self.vessel.rings.iter().enumerate() {
             let (number, piece, this) = (place + 1, Piece::Ring(place), place..place + 1);
-            let (rings, is_base) = (Chapter::Rings, place == 0 && has_plies_for_disc);
-            if !is_base {
+            let rings = Chapter::Rings;
+            let is_plies = self.plan.rings[place].made == Made::Plies;
+            // What is glued and flat already is not made again.
+            if !is_plies && !ring.is_glued() {
                 let saw = vec![Fact::Saw(piece)];
                 self.add(format!("cut-{number}"), rings, Work::Cut, this.clone(), saw);
                 if ring.made_of == MadeOf::Segments {
@@ -252,7 +255,7 @@ impl Making<'_> {
         let kind = base.choice.kind;
         // A disc or a ring of wedges that is the lowest ring is sawn as any ring.
         let is_ring = self.base_is == BaseIs::Ring;
-        if kind == BaseKind::Open || (is_ring && kind != BaseKind::Plies) {
+        if kind == BaseKind::Open || (is_ring && self.plan.rings[0].made != Made::Plies) {
             return;
         }
         let piece = if is_ring { Piece::Ring(0) } else { Piece::Base };
@@ -287,21 +290,24 @@ impl Making<'_> {
             BaseWork::Mortise => "mortise",
             BaseWork::Set => "set",
         };
-        self.add(
-            format!("base-{word}"),
-            chapter,
-            Work::Base(work),
-            0..1,
-            facts,
-        )
-        .lengths_mm = extra::base_lengths_mm(base);
+        // In the ring that it is let into.
+        let is_in = matches!(work, BaseWork::Mortise | BaseWork::Set);
+        let ring = if is_in && self.base_is == BaseIs::Within {
+            base_place(&base.choice, self.vessel)
+        } else {
+            0
+        };
+        let id = format!("base-{word}");
+        self.add(id, chapter, Work::Base(work), ring..ring + 1, facts)
+            .lengths_mm = extra::base_lengths_mm(base);
     }
 
     /// Mortise and base of the lowest ring, once it stands on a block: the next ring
     /// closes the mortise in, and may be narrower than the base.
-    fn set_base(&mut self, on: Block, ring: usize, chapter: Chapter) {
+    fn set_base(&mut self, on: Block, ring: usize, so_far: Range<usize>, chapter: Chapter) {
         let within = self.base.filter(|_| self.base_is == BaseIs::Within);
-        let Some(base) = within.filter(|_| ring == 0) else {
+        let place = within.map(|base| base_place(&base.choice, self.vessel));
+        let Some(base) = within.filter(|_| place == Some(ring)) else {
             return;
         };
         let mortise = Fact::Mortise {
@@ -316,7 +322,7 @@ impl Making<'_> {
                 None => Depth::Through,
             },
         };
-        let facts = vec![self.hold(on, ring..ring + 1), mortise];
+        let facts = vec![self.hold(on, so_far), mortise];
         self.base_step(base, BaseWork::Mortise, chapter, facts);
         self.base_step(base, BaseWork::Set, chapter, vec![Fact::LetIn { ring }]);
     }
@@ -342,13 +348,15 @@ impl Making<'_> {
                 first..first + 1,
                 facts,
             );
-            self.set_base(block, first, Chapter::Stacks);
+            self.set_base(block, first, first..first + 1, Chapter::Stacks);
             let mut below = first;
             for ring in glued(&span, on).into_iter().skip(1) {
                 let so_far = below.min(first)..below.max(first) + 1;
                 // What lies on its flats at the saw keeps them.
                 let is_round = flat.is_empty();
                 self.stack(block, so_far, below, ring, is_round, Chapter::Stacks);
+                let so_far = ring.min(first)..ring.max(first) + 1;
+                self.set_base(block, ring, so_far, Chapter::Stacks);
                 below = ring;
             }
             for (sets, is_round) in [(flat.clone(), false), (round, true)] {
@@ -461,7 +469,7 @@ impl Making<'_> {
                 }
             }
             if span.is_none() {
-                self.set_base(block, ring, chapter);
+                self.set_base(block, ring, so_far.clone(), chapter);
             }
             let due = self.on_piece.iter().find(|band| {
                 is_within(band, &half.rings) && ring == first_of(band, other(half.on))

@@ -7,14 +7,13 @@ use super::vessel::as_ring;
 use super::{Entry, Figure, Message, entry, figure, noted};
 use crate::design::field;
 use crate::design::{Bench, Climate, Design, MadeOf, Vessel};
+use crate::plan::bill::ring_numbers;
 use crate::plan::caution::{Caution, Placed};
-use crate::plan::cut_list::ring_numbers;
-use crate::plan::inspect::inspect;
 use crate::plan::order::balance::balance;
 use crate::plan::order::facts::{Block, Piece, Side};
 use crate::plan::order::{self, Centring, Chapter, End, Order, Stage, Step, Ticked, Work, plugs};
-use crate::plan::plan;
 use crate::plan::stack::StackPlan;
+use crate::plan::{Plan, plan, rings};
 use crate::show::words;
 use crate::trade::closing::LastJoint;
 use crate::trade::glue::{self, Times};
@@ -109,6 +108,7 @@ pub struct BenchScreen {
 
 /// What a step's figures are made from.
 struct Shop<'a> {
+    whole: &'a Plan,
     design: &'a Design,
     vessel: &'a Vessel,
     plan: &'a StackPlan,
@@ -137,18 +137,15 @@ pub fn inlays(vessel: &Vessel) -> Vec<Range<usize>> {
 
 /// Sets the Bench place; nothing where there is no ring to make. `ticks` are step ids
 /// with the marks that they were ticked with.
-pub fn bench(
-    design: &Design,
-    vessel: &Vessel,
-    plan: &StackPlan,
-    ticks: &[(String, String)],
-) -> Option<BenchScreen> {
-    let order = order::order(design, vessel, plan, &inlays(vessel))?;
-    let shop = Shop::of(design, vessel, plan, &order);
+pub fn bench(whole: &Plan, ticks: &[(String, String)]) -> Option<BenchScreen> {
+    let plan = whole.stack()?;
+    let (design, vessel) = (&*plan.design, &plan.vessel);
+    let order = order::order(plan, &inlays(vessel))?;
+    let shop = Shop::of(whole, plan, &order);
     let marks: Vec<(String, String)> = order
         .steps
         .iter()
-        .map(|step| (step.id.clone(), order::mark(vessel, plan, step)))
+        .map(|step| (step.id.clone(), order::mark(plan, step)))
         .collect();
     let ticked = order::ticked(&marks, ticks);
     let done = ticked.iter().filter(|each| **each == Ticked::Yes).count();
@@ -308,7 +305,8 @@ fn amount(milliliters: f64) -> Shown {
 }
 
 impl<'a> Shop<'a> {
-    fn of(design: &'a Design, vessel: &'a Vessel, plan: &'a StackPlan, order: &Order) -> Shop<'a> {
+    fn of(whole: &'a Plan, plan: &'a StackPlan, order: &Order) -> Shop<'a> {
+        let (design, vessel) = (&*plan.design, &plan.vessel);
         let bench = design.bench_or_usual();
         let climate = design.climate.as_ref();
         let air_c = climate.map_or(glue::ROOM_C, |climate| climate.shop_temperature_c);
@@ -320,8 +318,9 @@ impl<'a> Shop<'a> {
                 .wall
                 .as_ref()
                 .map_or_else(Vec::new, |wall| lathe::stations(wall, bench.station_mm)),
-            plugs: plugs::of(design, vessel, plan, order),
-            found: inspect(design, vessel, plan),
+            plugs: plugs::of(plan, order),
+            found: whole.placed_cautions().to_vec(),
+            whole,
             design,
             vessel,
             plan,
@@ -453,7 +452,7 @@ impl<'a> Shop<'a> {
         }
         let count = ring.segment_count.to_string();
         shown.title = words::filled("step.cut", &[&number_of(step), &count]);
-        if let Some(alone) = as_ring(self.design, self.vessel, self.plan, place) {
+        if let Some(alone) = as_ring(self.plan, place) {
             let planned = plan(&alone);
             shown.saw = super::saw(&alone, &planned.ring);
             shown.list = super::list(&alone, &planned.ring);
@@ -481,7 +480,7 @@ impl<'a> Shop<'a> {
             .plan
             .rings
             .get(place)
-            .map_or(0.0, |planned| order::ring_glue_mm2(ring, planned));
+            .map_or(0.0, |planned| rings::ring_glue_mm2(ring, planned));
         shown.saw = vec![
             self.time("row.clamp_time"),
             self.time("row.open_time"),
@@ -626,7 +625,7 @@ impl<'a> Shop<'a> {
             self.time("row.turn_time"),
         ];
         if let Some(planned) = self.plan.rings.get(place) {
-            let area = order::stack_glue_mm2(planned, planned);
+            let area = rings::stack_glue_mm2(planned, planned);
             shown.saw.push(self.glue_amount(area));
         }
         shown.list = vec![self.time("row.open_time"), self.time("row.clamp_time")];
@@ -797,7 +796,7 @@ impl<'a> Shop<'a> {
     fn glue_between(&self, below: usize, step: &Step) -> Figure {
         let rings = self.plan.rings.get(below);
         let rings = rings.zip(self.plan.rings.get(step.rings.start));
-        let area = rings.map_or(0.0, |(below, above)| order::stack_glue_mm2(below, above));
+        let area = rings.map_or(0.0, |(below, above)| rings::stack_glue_mm2(below, above));
         self.glue_amount(area)
     }
 
@@ -914,7 +913,7 @@ impl<'a> Shop<'a> {
                 .extend(kilograms.map(|it| figure(key, weight(it, self.unit))));
         }
         let (from, to) = (step.rings.start, step.rings.end);
-        if let Some(balance) = balance(self.design, self.vessel, self.plan, from, to) {
+        if let Some(balance) = balance(self.plan, from, to) {
             let pull_n = balance.pull_n(rough.slow_rpm);
             let offset_mm = balance.offset_mm();
             if offset_mm > 1e-6 {
@@ -1109,11 +1108,10 @@ fn number_of(step: &Step) -> String {
 mod tests {
     use super::*;
     use crate::edit::start;
-    use crate::plan::stack::plan_stack;
 
     fn shown(design: &Design) -> BenchScreen {
-        let vessel = design.vessel.clone().unwrap();
-        bench(design, &vessel, &plan_stack(design, &vessel), &[]).unwrap()
+        let _vessel = design.vessel.clone().unwrap();
+        bench(&plan(design), &[]).unwrap()
     }
 
     #[test]

@@ -4,7 +4,9 @@
 use super::{Entry, Figure, entry};
 use crate::design::field::{FIELDS, expand, find, key};
 use crate::design::{BoardGoal, Design, MadeOf};
-use crate::plan::board::{self, Answer, Part};
+use crate::plan::Plan;
+use crate::plan::bill::Part;
+use crate::plan::board::{self, Answer};
 use crate::show::words::{self, Message, boards as said};
 use crate::units::length::{Shown, Unit, decimal};
 use crate::units::quantity;
@@ -74,7 +76,8 @@ pub struct LayoutRow {
 }
 
 /// The fields and the estimate.
-pub fn boards(design: &Design) -> BoardsScreen {
+pub fn boards(plan: &Plan) -> BoardsScreen {
+    let design = &*plan.design;
     let whole = crate::design::read::to_value(design);
     let field = |key: &str| find(key).map(|field| entry(design, &whole, field, key));
     let fields = |prefix: &str| -> Vec<Entry> {
@@ -123,11 +126,7 @@ pub fn boards(design: &Design) -> BoardsScreen {
         } else {
             Vec::new()
         },
-        estimate: if is_empty {
-            estimate(design)
-        } else {
-            Vec::new()
-        },
+        estimate: if is_empty { estimate(plan) } else { Vec::new() },
         matched: if is_empty {
             Vec::new()
         } else {
@@ -136,17 +135,20 @@ pub fn boards(design: &Design) -> BoardsScreen {
     }
 }
 
-pub(crate) fn estimate(design: &Design) -> Vec<Figure> {
-    let each = board::estimate(design).into_iter().map(|each| Figure {
-        key: "boards.estimate".to_owned(),
-        label: said::estimate_label(&each, design.unit),
-        shown: quantity::wood_volume(each.bought_mm3, design.unit),
-        note: if each.quarters.is_some() {
-            String::new()
-        } else {
-            words::page("boards.too_thick").to_owned()
-        },
-    });
+pub(crate) fn estimate(plan: &Plan) -> Vec<Figure> {
+    let design = &*plan.design;
+    let each = board::estimate(design, plan.bill())
+        .into_iter()
+        .map(|each| Figure {
+            key: "boards.estimate".to_owned(),
+            label: said::estimate_label(&each, design.unit),
+            shown: quantity::wood_volume(each.bought_mm3, design.unit),
+            note: if each.quarters.is_some() {
+                String::new()
+            } else {
+                words::page("boards.too_thick").to_owned()
+            },
+        });
     each.collect()
 }
 

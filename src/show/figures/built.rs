@@ -1,20 +1,24 @@
-//! What As built shows, in the Bench place.
+//! What the Vessel place says of rings that are glued already.
 
-use super::vessel::{Handle, handles};
 use super::{Entry, Figure, Message, entry, figure, noted};
-use crate::design::Design;
 use crate::design::field;
-use crate::plan::built::{Better, Built, Reorder, solid_to_mm};
-use crate::show::pictures::view::View;
+use crate::design::{BaseSet, OutlineIs};
+use crate::plan::Plan;
+use crate::plan::built::{Better, Built, Reorder, better_order};
+use crate::plan::floor::floor_mm;
+use crate::plan::outline::solid_to_mm;
+use crate::plan::stack::StackPlan;
 use crate::show::words;
 use crate::trade::room::Tightest;
-use crate::units::length::{entry_text, show};
+use crate::units::length::{as_shown_mm, entry_text, show};
 use serde::Serialize;
 
-/// A measured ring.
+/// A glued ring.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 #[cfg_attr(target_arch = "wasm32", derive(tsify::Tsify))]
-pub struct BuiltRow {
+pub struct GluedRow {
+    /// Its place from the foot up.
+    pub place: usize,
     /// Its number from the foot, from 1.
     pub number: String,
     /// Its outside, inside and height.
@@ -25,143 +29,134 @@ pub struct BuiltRow {
     pub wall: String,
 }
 
-/// All that As built says.
-#[derive(Clone, Debug, PartialEq, Serialize)]
+/// All that is said of glued rings.
+#[derive(Clone, Debug, Default, PartialEq, Serialize)]
 #[cfg_attr(target_arch = "wasm32", derive(tsify::Tsify))]
-pub struct BuiltScreen {
+pub struct GluedScreen {
     /// The rings, from the foot up.
-    pub rows: Vec<BuiltRow>,
-    /// More fields of the ring that is picked out.
-    pub picked: Vec<Entry>,
-    /// The curve's points.
-    pub handles: Vec<Handle>,
+    pub rows: Vec<GluedRow>,
     /// Whether the curve fits, in a sentence or two.
     pub says: String,
     /// A better order; empty without one.
     pub order: String,
     /// The places that it changes, to be handed back.
     pub order_places: Vec<usize>,
-    /// What taking the offered curve is called; empty when there is none to take.
+    /// What taking the nearest curve is called; empty when there is none to take.
     pub take: String,
+    /// What drawing the curve in the rings is called; empty where it is drawn so.
+    pub draw: String,
     /// The figures.
     pub list: Vec<Figure>,
     /// What could not be counted.
     pub messages: Vec<Message>,
-    /// Whether the plan has more rings than stand here.
-    pub can_take_planned: bool,
 }
 
-/// Sets As built. `has_nearest` says whether a curve is offered, `better` a better order.
-pub fn screen(
-    design: &Design,
-    built: &Built,
-    view: &View,
-    picked: Option<usize>,
-    has_nearest: bool,
-    better: Option<&Better>,
-) -> BuiltScreen {
-    let unit = design.unit;
+/// Says what glued rings allow; nothing without one. `is_offered` says whether there is a
+/// nearest curve to take; a better order is looked for only where the curve does not fit.
+pub fn glued(plan: &Plan, is_offered: bool) -> Option<GluedScreen> {
+    let (stack, built) = (plan.stack()?, plan.built()?);
+    if !stack.vessel.rings.iter().any(|ring| ring.is_glued()) {
+        return None;
+    }
+    let (unit, design) = (plan.design.unit, &*plan.design);
     let walls = built
         .room
         .as_ref()
         .zip(built.curve.as_ref())
         .map_or(Vec::new(), |(room, curve)| room.thickest_walls(curve));
     let whole = crate::design::read::to_value(design);
-    let entries_of = |place: usize, names: &[&str]| -> Vec<Entry> {
-        names
-            .iter()
-            .filter_map(|name| {
-                let key = format!("measured.{place}.{name}");
-                field::find(&key).map(|found| entry(design, &whole, found, &key))
-            })
-            .collect()
+    let row = |place: usize| {
+        let names = ["outside_diameter_mm", "inside_diameter_mm", "height_mm"];
+        let entries = names.iter().filter_map(|name| {
+            let key = format!("vessel.rings.{place}.measured.{name}");
+            let mut entry = entry(design, &whole, field::find(&key)?, &key);
+            entry.label = words::about_ring(place, &entry.label);
+            Some(entry)
+        });
+        let wall = walls.iter().find(|wall| wall.0 == place);
+        GluedRow {
+            place,
+            number: (place + 1).to_string(),
+            entries: entries.collect(),
+            planned: planned(stack, place),
+            wall: wall.map_or_else(String::new, |wall| words::built_wall(wall.1, unit)),
+        }
     };
-    let rows = (0..design.measured.len())
-        .map(|place| {
-            let mut entries = entries_of(
-                place,
-                &["outside_diameter_mm", "inside_diameter_mm", "height_mm"],
-            );
-            for each in &mut entries {
-                each.label = words::about_ring(place, &each.label);
-            }
-            let wall = walls.iter().find(|wall| wall.0 == place);
-            BuiltRow {
-                number: (place + 1).to_string(),
-                planned: planned(design, built, place),
-                wall: wall.map_or_else(String::new, |wall| words::built_wall(wall.1, unit)),
-                entries,
-            }
-        })
+    let rings = stack.vessel.rings.iter().enumerate();
+    let rows = rings
+        .filter(|(_, ring)| ring.is_glued())
+        .map(|(place, _)| row(place))
         .collect();
-    let more = [
-        "outside_across",
-        "inside_across",
-        "segment_count",
-        "upper_outside_diameter_mm",
-        "upper_inside_diameter_mm",
-    ];
-    let vessel_rings = design.vessel.as_ref().map_or(0, |it| it.rings.len());
-    BuiltScreen {
+    let misfits = built.tightest.is_some_and(|it| it.left_mm < 0.0);
+    let better: Option<Better> = misfits
+        .then(|| better_order(built, &stack.vessel))
+        .flatten();
+    Some(GluedScreen {
         rows,
-        picked: picked.map_or(Vec::new(), |place| entries_of(place, &more)),
-        handles: match (&built.vessel, &built.room) {
-            (Some(vessel), Some(_)) => handles(vessel, view, unit),
-            _ => Vec::new(),
-        },
-        says: says(design, built),
-        order: better.map_or_else(String::new, |better| words::better_order(better, unit)),
+        says: says(stack, built),
+        order: better
+            .as_ref()
+            .map_or_else(String::new, |better| words::better_order(better, unit)),
         order_places: better.map_or(Vec::new(), |better| match better.change {
             Reorder::Turn(place) => vec![place],
             Reorder::Swap(one, two) => vec![one, two],
         }),
-        take: if built.is_made && built.vessel.is_some() {
-            words::page("built.take_made").to_owned()
-        } else if has_nearest {
-            words::page("built.take_nearest").to_owned()
-        } else {
-            String::new()
-        },
-        list: list(design, built),
+        take: words::page(if is_offered { "built.take_nearest" } else { "" }).to_owned(),
+        draw: words::page(match stack.vessel.outline_is {
+            OutlineIs::Own => "built.draw",
+            OutlineIs::InRings => "",
+        })
+        .to_owned(),
+        list: list(stack, built),
         messages: built
             .troubles
             .iter()
             .map(|it| words::trouble(it, unit))
             .collect(),
-        can_take_planned: vessel_rings > design.measured.len(),
-    }
+    })
+}
+
+/// The fields of a glued ring beside those of its row.
+pub(super) fn more_entries(plan: &Plan, place: usize) -> Vec<Entry> {
+    let whole = crate::design::read::to_value(&plan.design);
+    let names = [
+        "outside_across",
+        "inside_across",
+        "upper_outside_diameter_mm",
+        "upper_inside_diameter_mm",
+    ];
+    names
+        .iter()
+        .filter_map(|name| {
+            let key = format!("vessel.rings.{place}.measured.{name}");
+            Some(entry(&plan.design, &whole, field::find(&key)?, &key))
+        })
+        .collect()
 }
 
 /// What the plan has for a ring's outside, inside and height.
-fn planned(design: &Design, built: &Built, place: usize) -> Vec<String> {
-    let plan = built.planned.as_ref().and_then(|it| it.rings.get(place));
+fn planned(stack: &StackPlan, place: usize) -> Vec<String> {
+    let unit = stack.design.unit;
+    let plan = stack.rings.get(place);
     plan.map_or_else(Vec::new, |plan| {
         let (circle, hole) = plan.as_cut_mm;
         [2.0 * circle, 2.0 * hole, plan.wanted.height_mm]
-            .map(|length| {
-                entry_text(
-                    crate::units::length::as_shown_mm(length, design.unit),
-                    design.unit,
-                )
-            })
+            .map(|length_mm| entry_text(as_shown_mm(length_mm, unit), unit))
             .to_vec()
     })
 }
 
 /// Whether it fits, and what else a turner must know first.
-fn says(design: &Design, built: &Built) -> String {
-    let unit = design.unit;
+fn says(stack: &StackPlan, built: &Built) -> String {
+    let (unit, vessel) = (stack.design.unit, &stack.vessel);
     let mut says = Vec::new();
-    if design.measured.is_empty() {
-        return String::new();
-    }
     if !built.troubles.is_empty() {
         says.push(words::page("built.not_counted").to_owned());
     }
-    let Some(vessel) = &built.vessel else {
+    if built.curve.is_none() {
         says.push(words::page("built.no_curve").to_owned());
         return says.join(" ");
-    };
+    }
     let closed = built
         .room
         .as_ref()
@@ -181,14 +176,19 @@ fn says(design: &Design, built: &Built) -> String {
         says.push(words::built_heights(above, unit));
     }
     let solid = solid_to_mm(&built.stack);
-    if solid < crate::plan::base::floor_mm(design, vessel) - 0.05 && !built.stack.rings.is_empty() {
+    let has_base = stack
+        .base
+        .as_ref()
+        .is_some_and(|base| base.is_set_in() || base.choice.set == BaseSet::Under);
+    let is_glued = vessel.rings.first().is_some_and(|ring| ring.is_glued());
+    if is_glued && !has_base && solid < floor_mm(&stack.design, vessel) - 0.05 {
         says.push(words::built_floor(solid, unit));
     }
     says.join(" ")
 }
 
-fn list(design: &Design, built: &Built) -> Vec<Figure> {
-    let unit = design.unit;
+fn list(stack: &StackPlan, built: &Built) -> Vec<Figure> {
+    let (unit, vessel) = (stack.design.unit, &stack.vessel);
     if built.stack.rings.is_empty() {
         return Vec::new();
     }
@@ -200,10 +200,8 @@ fn list(design: &Design, built: &Built) -> Vec<Figure> {
             words::built_where(tightest, unit),
         ));
     }
-    if let Some(vessel) = &built.vessel {
-        list.push(figure("built.foot_wall", show(vessel.foot_wall_mm, unit)));
-        list.push(figure("built.rim_wall", show(vessel.rim_wall_mm, unit)));
-    }
+    list.push(figure("built.foot_wall", show(vessel.foot_wall_mm, unit)));
+    list.push(figure("built.rim_wall", show(vessel.rim_wall_mm, unit)));
     if let Some((height_mm, wall_mm)) = built
         .room
         .as_ref()

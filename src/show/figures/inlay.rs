@@ -60,13 +60,13 @@ pub struct InlayScreen {
 
 /// Sets the Inlay place.
 pub fn inlay(
-    design: &Design,
-    vessel: &Vessel,
     plan: &StackPlan,
     picked: usize,
     view: Option<&BandView>,
     blade_height_mm: f64,
 ) -> InlayScreen {
+    let design = &*plan.design;
+    let vessel = &plan.vessel;
     let unit = design.unit;
     let own = plan.slot_sets.get(picked).and_then(Option::as_ref);
     let mut screen = InlayScreen {
@@ -84,13 +84,13 @@ pub fn inlay(
             .collect(),
         woods: woods(design, vessel, picked),
         entries: entries(design, picked),
-        cautions: cautions(design, vessel, plan),
+        cautions: cautions(plan),
         messages: plan
             .troubles
             .iter()
             .map(|it| words::trouble(it, unit))
             .collect(),
-        work: order_of_work(design, vessel, plan),
+        work: order_of_work(plan),
         ..InlayScreen::default()
     };
     let Some(own) = own else {
@@ -98,8 +98,8 @@ pub fn inlay(
     };
     screen.saw = saw(design, vessel, own, picked);
     screen.list = list(design, own);
-    screen.zigzag = zigzag(vessel, plan, picked, own);
-    screen.openings = inlay::openings(vessel, plan, picked)
+    screen.zigzag = zigzag(plan, picked, own);
+    screen.openings = inlay::openings(plan, &plan.slot_sets, picked)
         .into_iter()
         .map(|opening| words::inlay::opening(opening, unit))
         .collect();
@@ -164,8 +164,10 @@ fn entries(design: &Design, picked: usize) -> Vec<Entry> {
     .collect()
 }
 
-fn cautions(design: &Design, vessel: &Vessel, plan: &StackPlan) -> Vec<Message> {
-    inlay::inspect(vessel, plan)
+fn cautions(plan: &StackPlan) -> Vec<Message> {
+    let design = &*plan.design;
+    let _vessel = &plan.vessel;
+    inlay::inspect(plan, &plan.slot_sets)
         .iter()
         .map(|placed| words::caution(&placed.caution, design.unit))
         .collect()
@@ -235,15 +237,11 @@ pub(crate) fn list(design: &Design, own: &SetPlan) -> Vec<Figure> {
 }
 
 /// The zigzag of a set's own count, and the nearest to its angle.
-pub(crate) fn zigzag(
-    vessel: &Vessel,
-    plan: &StackPlan,
-    place: usize,
-    own: &SetPlan,
-) -> Vec<Figure> {
+pub(crate) fn zigzag(plan: &StackPlan, place: usize, own: &SetPlan) -> Vec<Figure> {
+    let _vessel = &plan.vessel;
     // An angle that meets is of no use where the blade then finds no height.
     let told = |note: String, zigzag: (u32, f64)| {
-        if inlay::has_window(vessel, plan, place, zigzag) {
+        if inlay::has_window(plan, place, zigzag) {
             note
         } else {
             words::inlay::without_window(&note)
@@ -279,7 +277,9 @@ pub(crate) fn zigzag(
 }
 
 /// The order of work in words.
-pub(crate) fn order_of_work(design: &Design, vessel: &Vessel, plan: &StackPlan) -> Vec<String> {
+pub(crate) fn order_of_work(plan: &StackPlan) -> Vec<String> {
+    let design = &*plan.design;
+    let vessel = &plan.vessel;
     let sets: Vec<_> = vessel
         .slot_sets
         .iter()

@@ -10,7 +10,8 @@ pub mod wood;
 
 use crate::design::field::{FIELDS, Field, Kind, key};
 use crate::design::{Between, Design};
-use crate::plan::{self, CountPlan, Plan, RingPlan, SAW_ERRORS_DEG};
+use crate::plan::ring::{CountPlan, RingPlan, SAW_ERRORS_DEG};
+use crate::plan::{self, Plan};
 use crate::show::words::{self, Message};
 use crate::trade::closing::OpenAt;
 use crate::trade::strip::Strips;
@@ -283,7 +284,7 @@ fn staves(unit: Unit, plan: &Plan) -> Vec<Figure> {
 
 /// Sets the table of counts.
 pub fn counts(design: &Design) -> Vec<CountRow> {
-    plan::counts(design)
+    plan::ring::counts(design)
         .iter()
         .map(|count| count_row(design, count))
         .collect()

@@ -1,16 +1,19 @@
 //! What the Vessel place shows.
 
+use super::built::GluedScreen;
 use super::{Entry, Figure, Message, entry, figure, noted};
 use crate::design::field;
-use crate::design::{Design, HoleBy, MadeOf, RingChoice, Vessel};
+use crate::design::{Allowance, Design, HoleBy, RingChoice, StackRing, Vessel};
 use crate::edit::{SCALED, scaled_length_mm};
-use crate::plan::caution::Placed;
-use crate::plan::inspect::inspect;
-use crate::plan::stack::{RingInStack, StackPlan, WoodStrips};
-use crate::plan::{Plan, RingWood, plan};
+use crate::plan::caution::{Caution, Placed};
+use crate::plan::ring::RingWood;
+use crate::plan::rings::{Made, RingInStack, WoodStrips};
+use crate::plan::stack::StackPlan;
+use crate::plan::{Plan, plan};
 use crate::show::pictures::view::View;
 use crate::show::words;
 use crate::trade::ring::Segment;
+use crate::trade::wood;
 use crate::units::length::{Shown, Unit, show};
 use crate::units::quantity;
 use crate::units::quantity::held;
@@ -82,6 +85,8 @@ pub struct Swatch {
 pub struct PickedRing {
     /// Its number, from 1.
     pub number: String,
+    /// Whether it is glued already.
+    pub is_glued: bool,
     /// The three figures of the saw.
     pub saw: Vec<Figure>,
     /// The rest.
@@ -110,67 +115,66 @@ pub struct VesselScreen {
     pub entries: Vec<Entry>,
     /// What could not be computed.
     pub messages: Vec<Message>,
+    /// What is said of the rings that are glued already, where there are some.
+    pub glued: Option<GluedScreen>,
 }
 
-/// Sets the Vessel place.
+/// Sets the Vessel place; nothing while there is no vessel. `is_offered` says whether a
+/// nearest curve is drawn, to be taken.
 pub fn vessel(
-    design: &Design,
-    vessel: &Vessel,
-    plan: &StackPlan,
+    plan: &Plan,
     view: &View,
     picked: Option<usize>,
-) -> VesselScreen {
-    let unit = design.unit;
-    VesselScreen {
-        rows: plan
-            .rings
-            .iter()
-            .enumerate()
-            .rev()
-            .map(|(place, ring)| row(design, place, vessel, ring, picked))
+    is_offered: bool,
+) -> Option<VesselScreen> {
+    let (stack, unit) = (plan.stack()?, plan.design.unit);
+    let rings = stack.rings.iter().enumerate().rev();
+    Some(VesselScreen {
+        rows: rings
+            .map(|(place, ring)| row(stack, place, ring, picked))
             .collect(),
-        swatches: swatches(design, vessel, plan),
-        picked: picked.and_then(|place| picked_ring(design, vessel, plan, place)),
-        totals: totals(plan, unit),
-        entries: entries(design, vessel),
-        messages: plan
+        swatches: swatches(stack),
+        picked: picked.and_then(|place| picked_ring(plan, place)),
+        totals: totals(stack, unit),
+        entries: entries(stack),
+        messages: stack
             .troubles
             .iter()
             .map(|it| words::trouble(it, unit))
             .collect(),
-        ..section_only(design, vessel, plan, view)
-    }
+        glued: super::built::glued(plan, is_offered),
+        ..section_only(plan, view)
+    })
 }
 
 /// Sets what stands on the section, and nothing else: for while a handle moves on a slow
 /// machine.
-pub fn section_only(
-    design: &Design,
-    vessel: &Vessel,
-    plan: &StackPlan,
-    view: &View,
-) -> VesselScreen {
+pub fn section_only(plan: &Plan, view: &View) -> VesselScreen {
+    let Some(stack) = plan.stack() else {
+        return VesselScreen::default();
+    };
+    let unit = plan.design.unit;
     VesselScreen {
-        handles: handles(vessel, view, design.unit),
-        marks: inspect(design, vessel, plan)
+        handles: handles(&stack.vessel, view, unit),
+        marks: plan
+            .placed_cautions()
             .iter()
-            .chain(&of_the_base(design, plan))
-            .map(|it| mark(it, plan, view, design.unit))
+            .chain(&of_the_base(plan))
+            .map(|it| mark(it, stack, view, unit))
             .collect(),
         ..VesselScreen::default()
     }
 }
 
 /// What is to be looked at before the base is glued, at the foot.
-fn of_the_base(design: &Design, stack: &StackPlan) -> Vec<Placed> {
-    let base = crate::plan::base::plan(design, &plan(design), Some(stack));
-    let cautions = base.map_or_else(Vec::new, |base| base.cautions);
-    let at_the_foot = |caution| Placed {
-        caution,
+fn of_the_base(plan: &Plan) -> Vec<Placed> {
+    let cautions = plan.base().map_or(&[][..], |base| &base.cautions);
+    let at_the_foot = |caution: &Caution| Placed {
+        caution: caution.clone(),
         ring: Some(0),
         height_mm: 0.0,
     };
-    cautions.into_iter().map(at_the_foot).collect()
+    cautions.iter().map(at_the_foot).collect()
 }
 
 fn px(length_mm: f64) -> f64 {
@@ -217,23 +221,18 @@ fn mark(placed: &Placed, plan: &StackPlan, view: &View, unit: Unit) -> Mark {
     }
 }
 
-fn row(
-    design: &Design,
-    place: usize,
-    vessel: &Vessel,
-    ring: &RingInStack,
-    picked: Option<usize>,
-) -> RingRow {
-    let unit = design.unit;
+fn row(stack: &StackPlan, place: usize, ring: &RingInStack, picked: Option<usize>) -> RingRow {
+    let unit = stack.design.unit;
     let length = |length_mm: f64| show(length_mm, unit);
-    let count = vessel.rings.get(place).map_or(0, |ring| ring.segment_count);
+    let own = stack.vessel.rings.get(place);
+    let count = own.map_or(0, |ring| ring.segment_count);
     let mut figures = vec![
         number((place + 1).to_string()),
         length(ring.wanted.height_mm),
-        match ring.segment {
-            Some(_) => number(count.to_string()),
-            None if is_plies(design, vessel, place) => number(words::page("base.plies").to_owned()),
-            None => number(words::page("vessel.solid_disc").to_owned()),
+        match ring.made {
+            Made::Segments | Made::Nothing => number(count.to_string()),
+            Made::Plies => number(words::page("base.plies").to_owned()),
+            Made::Disc => number(words::page("vessel.solid_disc").to_owned()),
         },
         length(2.0 * ring.wanted.outside_radius_mm),
         length(2.0 * ring.wanted.inside_radius_mm),
@@ -244,7 +243,14 @@ fn row(
         figures.push(length(segment.strip_width_mm));
         figures.push(length(strips.total_length_mm));
     } else {
-        figures.extend((0..4).map(|_| number("–".to_owned())));
+        let is_glued = own.is_some_and(StackRing::is_glued);
+        let first = match ring.made {
+            _ if is_glued => words::page("vessel.glued"),
+            Made::Nothing => words::page("vessel.cannot_be"),
+            _ => "–",
+        };
+        figures.push(number(first.to_owned()));
+        figures.extend((0..3).map(|_| number("–".to_owned())));
     }
     RingRow {
         place,
@@ -252,11 +258,6 @@ fn row(
         figures,
         order: row_order(place, count, ring),
     }
-}
-
-/// Whether the ring at this place is plies of the base.
-pub(crate) fn is_plies(design: &Design, vessel: &Vessel, place: usize) -> bool {
-    place == 0 && crate::plan::base::plies_for_disc(design, vessel)
 }
 
 /// The figures of a row as plain numbers, a disc's missing ones before all others.
@@ -279,18 +280,17 @@ fn row_order(place: usize, segment_count: u32, ring: &RingInStack) -> Vec<f64> {
     ]
 }
 
-fn swatches(design: &Design, vessel: &Vessel, plan: &StackPlan) -> Vec<Swatch> {
+fn swatches(plan: &StackPlan) -> Vec<Swatch> {
+    let design = &*plan.design;
+    let vessel = &plan.vessel;
     let unit = design.unit;
     vessel
         .woods
         .iter()
         .enumerate()
         .map(|(place, name)| {
-            let taken = plan
-                .totals
-                .woods
-                .iter()
-                .find(|each| each.wood == Some(place));
+            let mut woods = plan.totals.woods.iter();
+            let taken = woods.find(|each| wood::is_same(&each.name, name));
             Swatch {
                 place,
                 name: name.clone(),
@@ -304,12 +304,9 @@ fn swatches(design: &Design, vessel: &Vessel, plan: &StackPlan) -> Vec<Swatch> {
 }
 
 /// The design whose Ring place is this ring of the stack: so both show the same.
-pub(crate) fn as_ring(
-    design: &Design,
-    vessel: &Vessel,
-    plan: &StackPlan,
-    place: usize,
-) -> Option<Design> {
+pub(crate) fn as_ring(plan: &StackPlan, place: usize) -> Option<Design> {
+    let design = &*plan.design;
+    let vessel = &plan.vessel;
     let (ring, planned) = (vessel.rings.get(place)?, plan.rings.get(place)?);
     let mut alone = design.clone();
     alone.ring = RingChoice {
@@ -328,48 +325,49 @@ pub(crate) fn as_ring(
             .unwrap_or_default(),
         is_matched: ring.is_matched,
     };
-    alone.allowance.inside_mm = planned.wanted.inside_allowance_mm;
+    alone.allowance = Allowance {
+        outside_mm: planned.wanted.outside_allowance_mm,
+        inside_mm: planned.wanted.inside_allowance_mm,
+        face_mm: planned.wanted.face_allowance_mm,
+    };
+    // Only the ring is asked for.
+    alone.vessel = None;
     Some(alone)
 }
 
-fn picked_ring(
-    design: &Design,
-    vessel: &Vessel,
-    plan_of_all: &StackPlan,
-    place: usize,
-) -> Option<PickedRing> {
-    let alone = as_ring(design, vessel, plan_of_all, place)?;
-    let ring = vessel.rings.get(place)?;
-    let alone_plan = plan_as_ring(design, plan_of_all, place, &alone)?;
-    let is_disc = ring.made_of == MadeOf::Disc;
-    let plies = plan_of_all.base.as_ref();
-    let plies = plies.filter(|_| is_plies(design, vessel, place));
+fn picked_ring(plan: &Plan, place: usize) -> Option<PickedRing> {
+    let stack = plan.stack()?;
+    let (ring, planned) = (stack.vessel.rings.get(place)?, stack.rings.get(place)?);
+    let alone = as_ring(stack, place)?;
+    let alone_plan = plan_as_ring(stack, place, &alone)?;
+    let is_glued = ring.is_glued();
+    let is_sawn = planned.made == Made::Segments && !is_glued;
+    let mut entries = ring_entries(plan, place);
+    if is_glued {
+        entries.extend(super::built::more_entries(plan, place));
+    }
     Some(PickedRing {
         number: (place + 1).to_string(),
-        saw: if is_disc {
-            Vec::new()
-        } else {
+        is_glued,
+        saw: if is_sawn {
             super::saw(&alone, &alone_plan.ring)
-        },
-        list: if let Some(plies) = plies {
-            plies_list(design, plies)
-        } else if is_disc {
-            disc_list(design, plan_of_all.rings.get(place)?)
         } else {
-            super::list(&alone, &alone_plan.ring)
+            Vec::new()
         },
-        entries: ring_entries(design, place),
+        list: match (planned.made, stack.base.as_ref()) {
+            _ if is_glued => Vec::new(),
+            (Made::Plies, Some(plies)) => plies_list(&plan.design, plies),
+            (Made::Disc, _) => disc_list(&plan.design, planned),
+            _ => super::list(&alone, &alone_plan.ring),
+        },
+        entries,
     })
 }
 
 /// The Ring place's plan of a ring of the stack: the same, but a ring of several woods
 /// takes strips of each.
-pub(crate) fn plan_as_ring(
-    design: &Design,
-    stack: &StackPlan,
-    place: usize,
-    alone: &Design,
-) -> Option<Plan> {
+pub(crate) fn plan_as_ring(stack: &StackPlan, place: usize, alone: &Design) -> Option<Plan> {
+    let design = &*stack.design;
     let planned = stack.rings.get(place)?;
     let mut own: Plan = plan(alone);
     let (Some(segment), Some(strips)) = (planned.segment, planned.strips) else {
@@ -378,7 +376,7 @@ pub(crate) fn plan_as_ring(
     if planned.strips_by_wood.len() < 2 {
         return Some(own);
     }
-    let woods = &design.vessel.as_ref()?.woods;
+    let woods = &stack.vessel.woods;
     let area_mm2 = segment.strip_width_mm * segment.strip_height_mm;
     let of_wood = |it: &WoodStrips| RingWood {
         name: woods.get(it.wood).cloned().unwrap_or_default(),
@@ -390,8 +388,8 @@ pub(crate) fn plan_as_ring(
     own.ring.strip_wood_mm3 = Some(strips.total_length_mm * area_mm2);
     let cost = |it: &RingWood| {
         let volume_mm3 = it.strips.total_length_mm * area_mm2;
-        let each = crate::plan::price_volume_mm3(design.shop.price_per);
-        Some(crate::plan::price(design, &it.name)? * volume_mm3 / each)
+        let each = crate::plan::ring::price_volume_mm3(design.shop.price_per);
+        Some(crate::plan::ring::price(design, &it.name)? * volume_mm3 / each)
     };
     own.ring.cost = own.ring.woods.iter().map(cost).sum();
     let density = |it: &RingWood| {
@@ -440,8 +438,27 @@ pub(crate) fn disc_list(design: &Design, ring: &RingInStack) -> Vec<Figure> {
     ]
 }
 
-fn ring_entries(design: &Design, place: usize) -> Vec<Entry> {
-    let whole = crate::design::read::to_value(design);
+fn ring_entries(plan: &Plan, place: usize) -> Vec<Entry> {
+    let design = &*plan.design;
+    let mut shown = design.clone();
+    if let (Some(vessel), Some(stack)) = (&mut shown.vessel, plan.stack())
+        && let (Some(ring), Some(is)) = (vessel.rings.get_mut(place), stack.vessel.rings.get(place))
+    {
+        // What the base says of the lowest ring stands in its field.
+        ring.made_of = is.made_of;
+    }
+    let whole = crate::design::read::to_value(&shown);
+    let is_glued = plan.stack().is_some_and(|stack| {
+        let ring = stack.vessel.rings.get(place);
+        ring.is_some_and(StackRing::is_glued)
+    });
+    // A glued ring's sizes are what was measured.
+    let planned_only = [
+        "height_mm",
+        "outside_extra_mm",
+        "inside_extra_mm",
+        "is_pinned",
+    ];
     [
         "height_mm",
         "made_of",
@@ -454,6 +471,7 @@ fn ring_entries(design: &Design, place: usize) -> Vec<Entry> {
         "is_pinned",
     ]
     .iter()
+    .filter(|name| !(is_glued && planned_only.contains(name)))
     .filter_map(|name| {
         let key = format!("vessel.rings.{place}.{name}");
         field::find(&key).map(|found| entry(design, &whole, found, &key))
@@ -461,7 +479,14 @@ fn ring_entries(design: &Design, place: usize) -> Vec<Entry> {
     .collect()
 }
 
-fn entries(design: &Design, vessel: &Vessel) -> Vec<Entry> {
+fn entries(stack: &StackPlan) -> Vec<Entry> {
+    let vessel = &stack.vessel;
+    // As it stands, also where it is drawn in glued rings.
+    let shown = Design {
+        vessel: Some(vessel.clone()),
+        ..(*stack.design).clone()
+    };
+    let design = &shown;
     let whole = crate::design::read::to_value(design);
     let own = [
         field::key::FOOT_WALL,
@@ -528,7 +553,7 @@ mod tests {
         let vessel = design.vessel.clone().unwrap();
         let planned = plan_stack(&design, &vessel);
         for place in 1..vessel.rings.len() {
-            let alone = as_ring(&design, &vessel, &planned, place).unwrap();
+            let alone = as_ring(&planned, place).unwrap();
             let ring = plan(&alone).ring.segment.unwrap();
             let stacked = planned.rings[place].segment.unwrap();
             assert!(

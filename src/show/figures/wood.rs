@@ -3,9 +3,10 @@
 use super::{Entry, Figure, entry, figure, noted};
 use crate::design::field;
 use crate::design::{self, BaseKind, BaseSet, Design};
-use crate::plan::base::{self, BasePlan, Motion};
+use crate::plan::base::{BasePlan, Motion};
+use crate::plan::bill::{self, WoodUse};
+use crate::plan::floor;
 use crate::plan::season::{self, AIRS, RingSeason, Seasons};
-use crate::plan::stack::StackPlan;
 use crate::plan::woods;
 use crate::plan::{self, Plan};
 use crate::show::words::{self, Message};
@@ -125,19 +126,15 @@ pub struct WoodScreen {
 }
 
 /// Sets the Wood place.
-pub fn wood(
-    design: &Design,
-    plan: &Plan,
-    stack: Option<&StackPlan>,
-    base: Option<&BasePlan>,
-) -> WoodScreen {
+pub fn wood(plan: &Plan) -> WoodScreen {
+    let (design, base) = (&*plan.design, plan.base());
     let unit = design.unit;
-    let seasons = season::seasons(design, plan, stack);
+    let seasons = plan.seasons();
     let said = Said::of(design);
     let base_messages = base.map_or(&[][..], |base| &base.troubles);
     WoodScreen {
-        swatches: swatches(design, plan, stack, base, &seasons, &said),
-        airs: airs(design, &seasons, &said),
+        swatches: swatches(plan, &said),
+        airs: airs(design, seasons, &said),
         air_choices: AIRS
             .iter()
             .map(|(word, ..)| {
@@ -147,9 +144,9 @@ pub fn wood(
                 )
             })
             .collect(),
-        first: first(&seasons, unit),
-        changes: changes(&seasons, base, unit),
-        rings: rings(&seasons, unit),
+        first: first(seasons, unit),
+        changes: changes(seasons, base, unit),
+        rings: rings(seasons, unit),
         ready_says: match (seasons.ready, season::climate(design).meter_pct) {
             (Some(ready), Some(reading)) => words::ready(ready, reading, &seasons.moistures),
             _ => words::page("season.no_meter").to_owned(),
@@ -157,12 +154,12 @@ pub fn wood(
         entries: said.entries(&["climate.meter_pct", "climate.sawn"]),
         base: base.map(|base| base_screen(design, base)),
         base_entries: base_entries(design, &said),
-        has_plies: base::choice(design).kind == BaseKind::Plies,
+        has_plies: floor::choice(design).kind == BaseKind::Plies,
         messages: base_messages
             .iter()
             .map(|it| words::trouble(it, unit))
             .collect(),
-        cautions: season::cautions(design, &seasons)
+        cautions: season::cautions(design, seasons)
             .iter()
             .map(|it| words::caution(it, unit))
             .collect(),
@@ -184,7 +181,7 @@ impl Said {
     fn of(design: &Design) -> Said {
         let mut said = design.clone();
         said.climate = Some(season::climate(design));
-        said.base = Some(base::choice(design));
+        said.base = Some(floor::choice(design));
         Said {
             whole: design::read::to_value(&said),
             design: said,
@@ -200,115 +197,51 @@ impl Said {
     }
 }
 
-/// The wood needed of one name.
-#[derive(Default)]
-struct Need {
-    strips: u32,
-    volume_mm3: f64,
-}
-
-fn need_of_ring(plan: &Plan) -> Need {
-    Need {
-        strips: plan.ring.strips.map_or(0, |strips| strips.strip_count),
-        volume_mm3: plan.ring.strip_wood_mm3.unwrap_or(0.0),
-    }
-}
-
-/// What a vessel takes of the wood at this place: strips of every ring that has it.
-fn need_of(stack: &StackPlan, place: usize) -> Need {
-    let totals = &stack.totals;
-    let taken = totals.woods.iter().find(|each| each.wood == Some(place));
-    let of_rings = stack.rings.iter().flat_map(|ring| &ring.strips_by_wood);
-    let strips = of_rings
-        .filter(|own| own.wood == place)
-        .map(|own| own.strips.strip_count);
-    Need {
-        strips: strips.sum(),
-        volume_mm3: taken.map_or(0.0, |each| each.strip_mm3),
-    }
-}
-
-/// A base that was said for a ring alone takes its own blanks. (A stack counts them.)
-fn add_base(needed: &mut Vec<(String, Need)>, base: &BasePlan) {
-    for blank in &base.blanks {
-        let volume_mm3 = blank.side_mm * blank.side_mm * blank.block_mm;
-        let same = needed
-            .iter_mut()
-            .find(|it| wood::is_same(&it.0, &blank.wood));
-        if let Some((_, need)) = same {
-            need.volume_mm3 += volume_mm3;
-        } else {
-            needed.push((
-                blank.wood.clone(),
-                Need {
-                    strips: 0,
-                    volume_mm3,
-                },
-            ));
+fn swatches(plan: &Plan, said: &Said) -> Vec<WoodSwatch> {
+    let design = &*plan.design;
+    let mut needed = match plan.stack() {
+        Some(stack) => {
+            // Every wood of the vessel is shown, taken or not.
+            let mut all = bill::by_wood(plan.bill(), &stack.vessel.woods);
+            for each in &mut all {
+                let mut taken = stack.totals.woods.iter();
+                let own = taken.find(|other| wood::is_same(&other.name, &each.name));
+                each.glued_count = own.map_or(0, |own| own.glued_count);
+            }
+            all
         }
-    }
-}
-
-/// Woods that a stack takes for its base alone.
-fn of_the_base(stack: &StackPlan) -> impl Iterator<Item = (String, Need)> {
-    let woods = stack.totals.woods.iter();
-    woods.filter(|each| each.wood.is_none()).map(|each| {
-        let need = Need {
-            strips: 0,
-            volume_mm3: each.strip_mm3,
-        };
-        (each.name.clone(), need)
-    })
-}
-
-fn swatches(
-    design: &Design,
-    plan: &Plan,
-    stack: Option<&StackPlan>,
-    base: Option<&BasePlan>,
-    seasons: &Seasons,
-    said: &Said,
-) -> Vec<WoodSwatch> {
-    let mut needed: Vec<(String, Need)> = match (&design.vessel, stack) {
-        (Some(vessel), Some(stack)) => vessel
-            .woods
-            .iter()
-            .enumerate()
-            .map(|(place, name)| (name.clone(), need_of(stack, place)))
-            .chain(of_the_base(stack))
-            .collect(),
-        _ => vec![(design.ring.wood.clone(), need_of_ring(plan))],
+        None => bill::by_wood(plan.bill(), std::slice::from_ref(&design.ring.wood)),
     };
-    if let (Some(base), Some(_), None) = (base, &design.base, stack) {
-        add_base(&mut needed, base);
-    }
     for own in &design.woods {
-        if !needed.iter().any(|it| wood::is_same(&it.0, &own.name)) {
-            needed.push((own.name.clone(), Need::default()));
+        if !needed.iter().any(|it| wood::is_same(&it.name, &own.name)) {
+            needed.extend(bill::by_wood(&[], std::slice::from_ref(&own.name)));
         }
     }
-    let swatch = |(name, need): &(String, Need)| swatch(design, name, need, seasons, said);
+    let swatch = |need: &WoodUse| swatch(design, need, plan.seasons(), said);
     needed.iter().map(swatch).collect()
 }
 
-fn swatch(design: &Design, name: &str, need: &Need, seasons: &Seasons, said: &Said) -> WoodSwatch {
-    let unit = design.unit;
+fn swatch(design: &Design, need: &WoodUse, seasons: &Seasons, said: &Said) -> WoodSwatch {
+    let (unit, name) = (design.unit, need.name.as_str());
     let known = woods::named(design, name).unwrap_or(wood::PLAIN);
     let own = woods::own_place(design, name);
     let color = woods::color(design, name).hex();
     let mut list = Vec::new();
-    if need.volume_mm3 > 0.0 {
-        list.push(figure("wood.needs", wood_volume(need.volume_mm3, unit)));
-        if need.strips > 0 {
-            list.push(figure("wood.strips", number(need.strips.to_string())));
+    if need.strip_mm3 > 0.0 {
+        list.push(figure("wood.needs", wood_volume(need.strip_mm3, unit)));
+        if need.strip_count > 0 {
+            list.push(figure("wood.strips", number(need.strip_count.to_string())));
         }
-        if let Some(price) = plan::price(design, name) {
-            let cost = price * need.volume_mm3 / plan::price_volume_mm3(design.shop.price_per);
+        if let Some(price) = plan::ring::price(design, name) {
+            let cost = price * need.strip_mm3 / plan::ring::price_volume_mm3(design.shop.price_per);
             list.push(figure("wood.cost", number(format!("{cost:.2}"))));
         }
-    } else {
+    } else if need.glued_count == 0 {
         let note = words::page("wood.not_taken").to_owned();
         list.push(figure("wood.needs", number(note)));
+    }
+    if need.glued_count > 0 {
+        list.push(figure("wood.glued", number(need.glued_count.to_string())));
     }
     if let Some(density) = known.density_kg_m3() {
         list.push(noted(
@@ -488,7 +421,7 @@ fn rings(seasons: &Seasons, unit: Unit) -> Vec<Figure> {
 }
 
 fn base_entries(design: &Design, said: &Said) -> Vec<Entry> {
-    let choice = base::choice(design);
+    let choice = floor::choice(design);
     let mut keys = vec!["base.kind"];
     let is_disc = matches!(choice.kind, BaseKind::Solid | BaseKind::Plies);
     if choice.kind != BaseKind::Open {
@@ -666,16 +599,9 @@ pub(crate) fn blanks(design: &Design, plan: &BasePlan) -> Vec<Figure> {
 mod tests {
     use super::*;
     use crate::edit::start;
-    use crate::plan::stack::plan_stack;
 
     fn screen(design: &Design) -> WoodScreen {
-        let plan = plan::plan(design);
-        let stack = design
-            .vessel
-            .as_ref()
-            .map(|vessel| plan_stack(design, vessel));
-        let base = base::plan(design, &plan, stack.as_ref());
-        wood(design, &plan, stack.as_ref(), base.as_ref())
+        wood(&crate::plan::plan(design))
     }
 
     #[test]
@@ -735,14 +661,10 @@ mod tests {
     #[test]
     fn a_base_takes_its_own_wood() {
         let volume = |design: &Design, name: &str| {
-            let vessel = design.vessel.as_ref().unwrap();
-            let stack = plan_stack(design, vessel);
-            let needed: Vec<_> = (0..vessel.woods.len())
-                .map(|at| (vessel.woods[at].clone(), need_of(&stack, at)))
-                .chain(of_the_base(&stack))
-                .collect();
-            let found = needed.iter().find(|it| it.0 == name);
-            found.map_or(0.0, |it| it.1.volume_mm3)
+            let plan = crate::plan::plan(design);
+            let taken = bill::by_wood(plan.bill(), &[]);
+            let found = taken.iter().find(|it| it.name == name);
+            found.map_or(0.0, |it| it.strip_mm3)
         };
         let bare = start::begin(&Design::default(), "bowl", 254.0, 101.6);
         let solid = crate::edit::base::type_in(&bare, "base.kind", "one_board").unwrap();

@@ -3,25 +3,20 @@
 
 use super::vessel::{Picked, ring_from_above, section};
 use super::view::View;
-use crate::design::Vessel;
 use crate::draw::pen::Pen;
 use crate::draw::{Drawing, Ink, Path, rectangle};
-use crate::plan::order::{Chapter, Step, flats_mm};
+use crate::plan::order::{Chapter, Step};
+use crate::plan::rings::flats_mm;
 use crate::plan::stack::StackPlan;
 
 /// Draws a step on a drawing of this size.
-pub fn step(
-    vessel: &Vessel,
-    plan: &StackPlan,
-    step: &Step,
-    size_mm: (f64, f64),
-    pen: &Pen,
-) -> Drawing {
+pub fn step(plan: &StackPlan, step: &Step, size_mm: (f64, f64), pen: &Pen) -> Drawing {
+    let vessel = &plan.vessel;
     if let (Chapter::Rings, Some(planned)) = (step.chapter, plan.rings.get(step.rings.start)) {
         return ring_from_above(vessel, step.rings.start, planned, size_mm);
     }
-    let view = View::fit(vessel, plan, size_mm.0, size_mm.1);
-    let mut drawing = section(vessel, plan, size_mm, &view, Picked::default(), pen);
+    let view = View::fit(plan, size_mm.0, size_mm.1);
+    let mut drawing = section(plan, size_mm, &view, Picked::default(), None, pen);
     let rings = plan.rings.iter();
     for planned in rings.skip(step.rings.start).take(step.rings.len()) {
         let (inside, outside) = flats_mm(planned);

@@ -2,7 +2,6 @@
 //! the heights between which the blade may stand.
 
 use super::view::{View, cells};
-use crate::design::Vessel;
 use crate::draw::pen::{Pen, lettering};
 use crate::draw::{
     Drawing, Fill, Ink, MM_PER_PX, Path, Point, Tone, Words, point, polygon, polyline, rectangle,
@@ -61,7 +60,8 @@ fn strips(
 }
 
 /// The strips over the unrolled outside of the whole vessel.
-pub fn over_unrolled(drawing: &mut Drawing, vessel: &Vessel, plan: &StackPlan) {
+pub fn over_unrolled(drawing: &mut Drawing, plan: &StackPlan) {
+    let vessel = &plan.vessel;
     let total: f64 = vessel.rings.iter().map(|ring| ring.height_mm).sum();
     let (across, down) = (
         (drawing.width_mm - 2.0) / TAU,
@@ -205,13 +205,8 @@ pub fn front_slot_rad(own: &SetPlan) -> f64 {
 }
 
 /// The stack's rings unrolled, with every strip that shows on them.
-pub fn band(
-    vessel: &Vessel,
-    plan: &StackPlan,
-    own: &SetPlan,
-    view: &BandView,
-    is_inside: bool,
-) -> Drawing {
+pub fn band(plan: &StackPlan, own: &SetPlan, view: &BandView, is_inside: bool) -> Drawing {
+    let vessel = &plan.vessel;
     let title = words::page(if is_inside {
         "inlay.inside_band"
     } else {

@@ -5,7 +5,6 @@
 //! what is farther (the painter's algorithm: M. E. Newell, R. G. Newell and T. L. Sancha,
 //! "A solution to the hidden surface problem", 1972, from memory).
 
-use crate::design::Vessel;
 use crate::draw::palette::{BLACK, WHITE, printed_wood};
 use crate::draw::{Color, Drawing, Fill, Ink, Path, Point, point, polygon, polyline};
 use crate::plan::stack::StackPlan;
@@ -32,9 +31,10 @@ const STRIP_AHEAD: f64 = 0.08;
 const LAP_MM: f64 = 0.09;
 
 /// The turned vessel, from the front and somewhat above, as large as there is room for.
-pub fn picture(vessel: &Vessel, plan: &StackPlan, width_mm: f64, height_mm: f64) -> Drawing {
+pub fn picture(plan: &StackPlan, width_mm: f64, height_mm: f64) -> Drawing {
+    let _vessel = &plan.vessel;
     let mut drawing = Drawing::new(width_mm, height_mm, words::page("three.title"));
-    let mesh = mesh_for_paper(vessel, plan);
+    let mesh = mesh_for_paper(plan);
     if mesh.triangles.is_empty() || width_mm <= 0.0 || height_mm <= 0.0 {
         return drawing;
     }
@@ -360,7 +360,7 @@ mod tests {
             vessel.slot_sets.clear();
         }
         design.vessel = Some(vessel.clone());
-        let drawing = picture(&vessel, &plan_stack(&design, &vessel), 120.0, 120.0);
+        let drawing = picture(&plan_stack(&design, &vessel), 120.0, 120.0);
         let area = |mark: &Mark| match mark {
             Mark::Path(Path {
                 fill: Some(Fill::Exact(color)),

@@ -6,7 +6,7 @@ use crate::design::{Between, Design};
 use crate::draw::dimension::{Run, linear};
 use crate::draw::pen::Pen;
 use crate::draw::{Color, Drawing, Fill, Ink, Path, Point, circle, point, polygon, rectangle};
-use crate::plan::RingPlan;
+use crate::plan::ring::RingPlan;
 use crate::plan::woods;
 use crate::show::words;
 use crate::trade::ring::{Outside, Segment};

@@ -8,7 +8,7 @@ use crate::draw::pen::{Pen, lettering};
 use crate::draw::{
     Anchor, Drawing, Fill, Ink, Lettering, Path, Point, Weight, Words, point, polygon, polyline,
 };
-use crate::plan::RingPlan;
+use crate::plan::ring::RingPlan;
 use crate::show::words;
 use crate::trade::ring::Segment;
 use crate::units::quantity;

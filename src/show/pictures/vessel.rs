@@ -1,6 +1,7 @@
 //! The vessel: at the left of its axis as it is seen, at the right cut open, each ring
 //! as the rectangle that it is glued as; and its outside unrolled.
 
+use super::built::Fit;
 use super::view::{View, cells};
 use crate::design::{Between, MadeOf, StackRing, Vessel};
 use crate::draw::palette::{BLACK, WHITE};
@@ -9,7 +10,9 @@ use crate::draw::{
     Anchor, Drawing, Fill, Ink, Path, Point, Step, Tone, Words, point, polygon, polyline, rectangle,
 };
 use crate::plan::base::BasePlan;
-use crate::plan::stack::{RingInStack, StackPlan};
+use crate::plan::rings::RingInStack;
+use crate::plan::rings::{Made, flats_mm};
+use crate::plan::stack::StackPlan;
 use crate::show::words;
 use crate::trade::shape::Wall;
 use std::f64::consts::{FRAC_PI_2, PI, TAU};
@@ -23,11 +26,11 @@ pub struct Picked {
 
 /// Draws the half-section.
 pub fn section(
-    vessel: &Vessel,
     plan: &StackPlan,
     size_mm: (f64, f64),
     view: &View,
     picked: Picked,
+    fit: Option<&Fit>,
     pen: &Pen,
 ) -> Drawing {
     let mut drawing = Drawing::new(size_mm.0, size_mm.1, words::page("drawing.section"));
@@ -45,7 +48,10 @@ pub fn section(
         cut_base(&mut drawing, view, wall, plan, base);
     }
     super::inlay::over_cut_half(&mut drawing, view, plan);
-    seen_outside(&mut drawing, view, wall, vessel, plan);
+    if let Some(fit) = fit {
+        super::built::over_cut_half(&mut drawing, view, plan, fit);
+    }
+    seen_outside(&mut drawing, view, wall, plan);
     super::inlay::over_seen_half(&mut drawing, view, plan);
     outline(&mut drawing, view, wall);
     let top = view.place(wall.outside.height_mm(), 0.0);
@@ -55,7 +61,7 @@ pub fn section(
         point(foot.x, foot.y + 4.0),
         Ink::Center,
     );
-    ring_names(&mut drawing, view, vessel, plan, picked, pen);
+    ring_names(&mut drawing, view, plan, picked, pen);
     drawing
 }
 
@@ -68,7 +74,8 @@ fn tapped_row(drawing: &mut Drawing, view: &View, planned: &RingInStack, place: 
     drawing.add(Path::area(row, Fill::Touch).named(format!("ring-{place}")));
 }
 
-/// A ring's rectangle in the cut half.
+/// A ring as it is glued, in the cut half: firm where it is there already, light where it is
+/// planned.
 fn blank_ring(
     drawing: &mut Drawing,
     view: &View,
@@ -76,21 +83,25 @@ fn blank_ring(
     place: usize,
     picked: Picked,
 ) {
-    let (outside, inside) = planned.segment.map_or((planned.reach_mm, 0.0), |segment| {
-        (segment.outside.apothem_mm, segment.inside_apothem_mm)
+    let (from, to) = (planned.span.bottom_mm, planned.span.top_mm);
+    let (inside, outside) = flats_mm(planned);
+    let [lower, upper] = planned.measured.map_or([(inside, outside); 2], |faces| {
+        faces.map(|face| (face.hole_mm, face.outside_mm))
     });
-    let corner = view.place(planned.span.top_mm, inside);
-    let height = planned.span.top_mm - planned.span.bottom_mm;
-    let (width, height) = ((outside - inside) * view.scale, height * view.scale);
-    let color = planned.color_of(0).toward(WHITE, 0.62);
-    let ink = if picked.ring == Some(place) {
-        Ink::Held
-    } else {
-        Ink::Thin
+    let corners = [
+        view.place(from, lower.0),
+        view.place(from, lower.1),
+        view.place(to, upper.1),
+        view.place(to, upper.0),
+    ];
+    let (ink, pale) = match (picked.ring == Some(place), planned.measured) {
+        (true, _) => (Ink::Held, 0.62),
+        (false, Some(_)) => (Ink::Object, 0.4),
+        (false, None) => (Ink::Thin, 0.62),
     };
     drawing.add(
-        Path::line(rectangle(corner, width, height), ink)
-            .filled(Fill::Wood(color))
+        Path::line(polygon(&corners), ink)
+            .filled(Fill::Wood(planned.color_of(0).toward(WHITE, pale)))
             .named(format!("ring-{place}")),
     );
 }
@@ -136,25 +147,22 @@ fn cut_wall(drawing: &mut Drawing, view: &View, wall: &Wall, plan: &StackPlan) {
 /// The base in the cut half, ply by ply: pale as it is glued, and in its wood what the
 /// finished wall keeps of it. Below one on a ledge the hole stays open.
 fn cut_base(drawing: &mut Drawing, view: &View, wall: &Wall, plan: &StackPlan, base: &BasePlan) {
-    let is_plies = crate::plan::base::is_plies_under(&base.choice);
-    let lowest = plan.rings.first();
-    let Some(lowest) =
-        lowest.filter(|ring| base.is_let_in() || (is_plies && ring.segment.is_none()))
-    else {
+    let Some(around) = base.around.place.and_then(|place| plan.rings.get(place)) else {
         return;
     };
-    let radius = if base.is_let_in() {
-        base.disc_mm / 2.0
-    } else {
-        lowest.reach_mm
+    let lowest = plan.rings.first().filter(|it| it.made == Made::Plies);
+    let (radius, bottom) = match lowest {
+        Some(lowest) => (lowest.reach_mm, lowest.span.bottom_mm),
+        None if base.is_set_in() => (base.disc_mm / 2.0, around.span.bottom_mm),
+        None => return,
     };
     let bar = |from: f64, to: f64, radius: f64| {
         let (width, height) = (radius * view.scale, (to - from) * view.scale);
         rectangle(view.place(to, 0.0), width, height)
     };
-    let seat = base.seat_mm();
+    let seat = bottom + base.seat_mm();
     if let Some(through_mm) = base.through_mm {
-        let hole = bar(0.0, seat, through_mm / 2.0);
+        let hole = bar(bottom, seat, through_mm / 2.0);
         drawing.add(
             Path::line(hole, Ink::Thin)
                 .filled(Fill::Tone(Tone::Paper))
@@ -227,13 +235,8 @@ fn heights(from: f64, to: f64) -> impl DoubleEndedIterator<Item = f64> {
 }
 
 /// The outside as it is seen at the left of the axis: each segment in its wood.
-fn seen_outside(
-    drawing: &mut Drawing,
-    view: &View,
-    wall: &Wall,
-    vessel: &Vessel,
-    plan: &StackPlan,
-) {
+fn seen_outside(drawing: &mut Drawing, view: &View, wall: &Wall, plan: &StackPlan) {
+    let vessel = &plan.vessel;
     let rim = wall.outside.height_mm();
     for (place, (ring, planned)) in vessel.rings.iter().zip(&plan.rings).enumerate() {
         let (from, to) = (
@@ -305,14 +308,8 @@ fn outline(drawing: &mut Drawing, view: &View, wall: &Wall) {
 }
 
 /// Count and stop of each ring beside the section, where there is room for a line.
-fn ring_names(
-    drawing: &mut Drawing,
-    view: &View,
-    vessel: &Vessel,
-    plan: &StackPlan,
-    picked: Picked,
-    pen: &Pen,
-) {
+fn ring_names(drawing: &mut Drawing, view: &View, plan: &StackPlan, picked: Picked, pen: &Pen) {
+    let vessel = &plan.vessel;
     let left = drawing.width_mm - 34.0;
     // What the names say, above the uppermost.
     let top_mm = plan.rings.last().map_or(0.0, |ring| ring.span.top_mm);
@@ -348,7 +345,8 @@ fn ring_names(
 
 /// The outside unrolled: a row a ring, a cell a segment, each as wide as its share of
 /// the circumference and as high as its ring.
-pub fn unrolled(vessel: &Vessel, plan: &StackPlan, size_mm: (f64, f64), picked: Picked) -> Drawing {
+pub fn unrolled(plan: &StackPlan, size_mm: (f64, f64), picked: Picked) -> Drawing {
+    let vessel = &plan.vessel;
     let (width, height) = size_mm;
     let mut drawing = Drawing::new(width, height, words::page("drawing.unrolled"));
     let total: f64 = vessel.rings.iter().map(|ring| ring.height_mm).sum();
@@ -389,7 +387,7 @@ pub fn unrolled(vessel: &Vessel, plan: &StackPlan, size_mm: (f64, f64), picked: 
         }
         bottom = top;
     }
-    super::inlay::over_unrolled(&mut drawing, vessel, plan);
+    super::inlay::over_unrolled(&mut drawing, plan);
     drawing
 }
 
@@ -410,7 +408,7 @@ fn spacer_lines(
     } else {
         BLACK.toward(WHITE, 0.25)
     };
-    for direction in crate::plan::stack::joint_directions(ring) {
+    for direction in crate::plan::rings::joint_directions(ring) {
         let middle = (direction + PI).rem_euclid(TAU);
         let left = 1.0 + (middle - half).max(0.0) * across;
         let right = 1.0 + (middle + half).min(TAU) * across;

@@ -1,6 +1,6 @@
 //! How a vessel lies on its drawings.
 
-use crate::design::{MadeOf, StackRing, Vessel};
+use crate::design::{MadeOf, StackRing};
 use crate::draw::{Point, point};
 use crate::plan::stack::StackPlan;
 use std::f64::consts::{PI, TAU};
@@ -19,7 +19,8 @@ pub struct View {
 
 impl View {
     /// The view that fits a vessel on a drawing of this size.
-    pub fn fit(vessel: &Vessel, plan: &StackPlan, width_mm: f64, height_mm: f64) -> View {
+    pub fn fit(plan: &StackPlan, width_mm: f64, height_mm: f64) -> View {
+        let vessel = &plan.vessel;
         let reach = plan
             .rings
             .iter()

@@ -10,7 +10,6 @@ use crate::draw::pen::Pen;
 use crate::draw::{Drawing, Frame, Point, Tone, Weight, Words, point};
 use crate::plan::Plan;
 use crate::plan::base;
-use crate::plan::stack::plan_stack;
 use crate::show::figures::{Figure, wood as figures};
 use crate::show::pictures::base as drawn;
 use crate::show::words;
@@ -58,19 +57,18 @@ impl Layout {
 }
 
 /// The sheet; none where there is no base. What has no room on it goes on.
-pub fn sheets(design: &Design, plan: &Plan, link: &str, date: &str) -> Vec<Drawing> {
-    let vessel = design.vessel.as_ref();
-    let stack = vessel.map(|vessel| plan_stack(design, vessel));
-    let Some(base) = base::plan(design, plan, stack.as_ref()) else {
+pub fn sheets(plan: &Plan, link: &str, date: &str) -> Vec<Drawing> {
+    let design = &*plan.design;
+    let Some(base) = plan.base() else {
         return Vec::new();
     };
     let (mut sheet, top) = blank(design, words::page("sheet.base"), link, date);
     let layout = Layout::of(design, link, top);
     let pen = Pen::paper(design.unit);
     let (across, high) = layout.drawing_mm;
-    let drawing = drawn::draw(design, &base, across, high, &pen);
+    let drawing = drawn::draw(design, base, across, high, &pen);
     sheet.place(&drawing, &Frame::at(layout.drawing_at));
-    let screen = figures::base_screen(design, &base);
+    let screen = figures::base_screen(design, base);
     let [left, right] = layout.left;
     let column = layout.column;
     let mut y = point(left, layout.start);

@@ -1,11 +1,11 @@
 //! The bench's sheets: the order of work with boxes to tick, and the caliper table.
 
 use super::{EDGE_MM, blank, is_lying, paper_mm, paragraph, scale_check};
-use crate::design::{Design, Vessel};
+use crate::design::Design;
 use crate::draw::lettering::{shorten, width_mm, wrap};
 use crate::draw::pen::lettering;
 use crate::draw::{Anchor, Drawing, Ink, Lettering, Path, Tone, Weight, Words, point, rectangle};
-use crate::plan::stack::StackPlan;
+use crate::plan::Plan;
 use crate::show::figures::Figure;
 use crate::show::figures::bench::{StepShown, bench, station_rows};
 use crate::show::words;
@@ -40,14 +40,9 @@ const HEADING_MM: f64 = 5.0 + LINE_MM;
 const BOX_MM: f64 = 4.0;
 
 /// The order of work, then the caliper table; none where there is no ring to make.
-pub fn sheets(
-    design: &Design,
-    vessel: &Vessel,
-    plan: &StackPlan,
-    link: &str,
-    date: &str,
-) -> Vec<Drawing> {
-    let Some(screen) = bench(design, vessel, plan, &[]) else {
+pub fn sheets(plan: &Plan, link: &str, date: &str) -> Vec<Drawing> {
+    let design = &*plan.design;
+    let Some((stack, screen)) = plan.stack().zip(bench(plan, &[])) else {
         return Vec::new();
     };
     let columns = if is_lying(&design.paper) { 2 } else { 1 };
@@ -68,7 +63,7 @@ pub fn sheets(
         &heads.map(|key| Lettering::plain(words::page(key))),
         Tone::Quiet,
     );
-    for row in station_rows(design, plan) {
+    for row in station_rows(design, stack) {
         let cells: Vec<Lettering> = row.figures.iter().map(line).collect();
         table.row(&cells, Tone::Graphite);
     }

@@ -4,28 +4,22 @@
 use super::{EDGE_MM, blank, paper_mm, paragraph, row};
 use crate::design::{BoardGoal, Design};
 use crate::draw::{Drawing, Frame, Tone, Words, point};
-use crate::plan::board::{Answer, BoardSearch};
+use crate::plan::Plan;
+use crate::plan::board::Answer;
 use crate::show::figures::boards::strip_lines;
 use crate::show::pictures::boards as drawn;
 use crate::show::words::{self, boards as said};
 use crate::units::length::Shown;
 
-/// Work spent on a better answer before it is printed: the page has shown it already,
-/// and comes to the same, since the search is deterministic.
+/// The least work that is put into the search before its answer is printed.
 const WORK: u64 = 30_000_000;
 
 /// The sheets for the boards of a design; none without boards, or when none serves.
-pub fn sheets(design: &Design, link: &str, date: &str) -> Vec<Drawing> {
-    if design
-        .rack
-        .as_ref()
-        .is_none_or(|rack| rack.boards.is_empty())
-    {
-        return Vec::new();
-    }
-    let mut search = BoardSearch::new(design);
-    search.step(WORK);
-    sheets_of(design, &search.answer(), link, date)
+pub fn sheets(plan: &Plan, link: &str, date: &str) -> Vec<Drawing> {
+    let answer = plan.boards(WORK);
+    answer.map_or_else(Vec::new, |answer| {
+        sheets_of(&plan.design, &answer, link, date)
+    })
 }
 
 /// The same for an answer that is there already.
@@ -151,16 +145,16 @@ mod tests {
     #[test]
     fn every_board_has_its_place_on_paper() {
         let mut design = rack::add(&Design::default());
-        assert_eq!(sheets(&design, "", "").len(), 1);
+        assert_eq!(sheets(&crate::plan::plan(&design), "", "").len(), 1);
         design.rack.as_mut().unwrap().boards[0].width_mm = 30.0;
         design.rack.as_mut().unwrap().boards[0].number = 40;
         design.rack.as_mut().unwrap().boards[0].length_mm = 300.0;
-        let sheets = sheets(&design, "", "");
+        let sheets = sheets(&crate::plan::plan(&design), "", "");
         assert!(!sheets.is_empty());
         for sheet in &sheets {
             let (_, low) = sheet.bounds().unwrap();
             assert!(low.y <= sheet.height_mm - EDGE_MM + 0.1, "{low:?}");
         }
-        assert!(super::sheets(&Design::default(), "", "").is_empty());
+        assert!(super::sheets(&crate::plan::plan(&Design::default()), "", "").is_empty());
     }
 }

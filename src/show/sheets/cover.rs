@@ -30,7 +30,7 @@ pub fn sheets(job: &Job) -> Vec<Sheet> {
     } else {
         (room * 0.54, bottom - top)
     };
-    let drawn = picture(of.vessel, &of.plan, picture_width, picture_height);
+    let drawn = picture(&of.plan, picture_width, picture_height);
     flow.page().place(&drawn, &Frame::at(point(EDGE_MM, top)));
     if is_upright {
         flow.y = top + picture_height;

@@ -5,7 +5,7 @@ use super::figure;
 use super::flow::Flow;
 use super::job::{Job, Sheet};
 use crate::draw::{Lettering, Tone};
-use crate::plan::cut_list::{Cut, Piece, cut_list, ring_numbers};
+use crate::plan::bill::{Cut, Piece};
 use crate::show::words;
 use crate::solve::sorted::order;
 use crate::units::length::show;
@@ -14,19 +14,16 @@ use quantity::shown_degrees;
 
 /// The cut list of a vessel.
 pub fn sheets(job: &Job) -> Vec<Sheet> {
-    let Some(of) = &job.vessel else {
-        return Vec::new();
-    };
-    let list = cut_list(job.design, of.vessel, &of.plan);
-    if list.is_empty() {
+    let list = job.plan.bill();
+    if job.vessel.is_none() || list.is_empty() {
         return Vec::new();
     }
     let title = words::page("sheet.cuts");
     let mut flow = Flow::new(job, title.to_owned(), &["safety.1", "safety.2", "safety.5"]);
     let length = |length_mm: f64| figure(&show(length_mm, job.design.unit));
     let wood = |cut: &Cut| {
-        let name = cut.wood.and_then(|wood| of.vessel.woods.get(wood));
-        name.map_or_else(|| words::page("cuts.spacers").to_owned(), Clone::clone)
+        let name = cut.wood.clone();
+        name.unwrap_or_else(|| words::page("cuts.spacers").to_owned())
     };
     flow.heading(words::page("cuts.rip"));
     flow.paragraph(words::page("cuts.rip_note"), Tone::Quiet);
@@ -38,11 +35,15 @@ pub fn sheets(job: &Job) -> Vec<Sheet> {
                     length(strips.total_length_mm),
                     strips.strip_count.max(1).to_string(),
                 ),
-                Piece::Disc(across) => (length(across), "1".to_owned()),
-                Piece::Spacer(each, _) => {
-                    let kerf = job.design.shop.kerf_mm;
-                    (length((each + kerf) * f64::from(cut.count)), String::new())
+                Piece::Disc { across_mm, .. } => (
+                    length(f64::from(cut.count) * across_mm),
+                    cut.count.to_string(),
+                ),
+                Piece::Spacer { length_mm, .. } => {
+                    let each = length_mm + job.design.shop.kerf_mm;
+                    (length(each * f64::from(cut.count)), String::new())
                 }
+                Piece::SlotStrip { length_mm, .. } => (length(length_mm), cut.count.to_string()),
             };
             vec![
                 Lettering::plain(wood(cut)),
@@ -50,7 +51,7 @@ pub fn sheets(job: &Job) -> Vec<Sheet> {
                 length(cut.width_mm),
                 in_all,
                 Lettering::plain(strips),
-                Lettering::plain(short(&ring_numbers(&cut.rings))),
+                Lettering::plain(short(&words::part_list(&cut.parts))),
             ]
         })
         .collect();
@@ -95,7 +96,7 @@ pub fn sheets(job: &Job) -> Vec<Sheet> {
                 length(segment.outside.long_edge_mm),
                 length(segment.strip_width_mm),
                 Lettering::plain(cut.count.to_string()),
-                Lettering::plain(short(&ring_numbers(&cut.rings))),
+                Lettering::plain(short(&words::part_list(&cut.parts))),
             ]
         })
         .collect();

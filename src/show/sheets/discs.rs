@@ -80,10 +80,8 @@ fn disc(of: &OfVessel, unit: Unit) -> Option<Drawing> {
         let is_last = at + 1 == circles.len();
         let ink = if is_last { Ink::Object } else { Ink::Thin };
         disc.add(Path::line(circle(center, *radius), ink).named("circle"));
-        let text = Lettering::plain(words::circle_of(&crate::plan::cut_list::ring_numbers(
-            places,
-        )))
-        .join(lettering(&show(2.0 * radius, unit)));
+        let text = Lettering::plain(words::circle_of(&crate::plan::bill::ring_numbers(places)))
+            .join(lettering(&show(2.0 * radius, unit)));
         let ray = at as u32 % RAYS;
         let angle = TAU * (f64::from(ray) + 0.5) / f64::from(RAYS);
         // Straight across the ray, just within the circle.

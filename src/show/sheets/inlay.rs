@@ -4,7 +4,7 @@
 use super::{
     EDGE_MM, blank, code_end, figure, foot, foot_top, is_lying, note, paper_mm, paragraph, row,
 };
-use crate::design::{Design, Vessel};
+use crate::design::Design;
 use crate::draw::pen::Pen;
 use crate::draw::{
     Anchor, Drawing, Frame, Ink, Path, Point, Tone, Words, point, polyline, rectangle,
@@ -31,13 +31,9 @@ const STRIP_MM: f64 = 14.0;
 const PITCH_MM: f64 = 24.0;
 
 /// The sheets of every set that has a stack; none without sets.
-pub fn sheets(
-    design: &Design,
-    vessel: &Vessel,
-    plan: &StackPlan,
-    link: &str,
-    date: &str,
-) -> Vec<Drawing> {
+pub fn sheets(plan: &StackPlan, link: &str, date: &str) -> Vec<Drawing> {
+    let design = &*plan.design;
+    let _vessel = &plan.vessel;
     let sets: Vec<(usize, &SetPlan)> = plan
         .slot_sets
         .iter()
@@ -46,12 +42,12 @@ pub fn sheets(
         .collect();
     let mut sheets: Vec<Drawing> = sets
         .iter()
-        .flat_map(|(place, own)| set_up(design, vessel, plan, *place, own, link, date))
+        .flat_map(|(place, own)| set_up(plan, *place, own, link, date))
         .collect();
     if sheets.is_empty() {
         return sheets;
     }
-    sheets.extend(order_of_work(design, vessel, plan, link, date));
+    sheets.extend(order_of_work(plan, link, date));
     let mut done: Vec<usize> = Vec::new();
     for (place, own) in &sets {
         if done.contains(place) {
@@ -71,15 +67,9 @@ pub fn sheets(
 
 /// One set: its figures for the saw, the window, what will show, and what to look at. On
 /// lying paper the figures stand at the left, everything else at the right of them.
-fn set_up(
-    design: &Design,
-    vessel: &Vessel,
-    plan: &StackPlan,
-    place: usize,
-    own: &SetPlan,
-    link: &str,
-    date: &str,
-) -> Vec<Drawing> {
+fn set_up(plan: &StackPlan, place: usize, own: &SetPlan, link: &str, date: &str) -> Vec<Drawing> {
+    let design = &*plan.design;
+    let vessel = &plan.vessel;
     let (width, height) = paper_mm(&design.paper);
     let pen = Pen::paper(design.unit);
     let subtitle = format!(
@@ -96,7 +86,7 @@ fn set_up(
     y = rows(&mut sheet, &figures::list(design, own), y, column, 2.4);
     y = rows(
         &mut sheet,
-        &figures::zigzag(vessel, plan, place, own),
+        &figures::zigzag(plan, place, own),
         y,
         column,
         2.4,
@@ -119,7 +109,7 @@ fn set_up(
     } else {
         (point(right, window_end), beside)
     };
-    let side = to_look_at(&mut sheet, design, vessel, plan, place, words_at, words_mm);
+    let side = to_look_at(&mut sheet, plan, place, words_at, words_mm);
     let (left, across, mut y) = if is_lying {
         (right, beside, side.max(window_end) + 4.0)
     } else {
@@ -139,7 +129,7 @@ fn set_up(
         let last = sheets.len() - 1;
         heading(&mut sheets[last], point(left, y), key);
         let view = BandView::fit(own, across, high);
-        let band = drawn::band(vessel, plan, own, &view, is_inside);
+        let band = drawn::band(plan, own, &view, is_inside);
         sheets[last].place(&band, &Frame::at(point(left, y)));
         y += high + BAND_HEAD_MM;
     }
@@ -149,14 +139,14 @@ fn set_up(
 /// The set's cautions, then what is always said at the saw; returns where they end.
 fn to_look_at(
     sheet: &mut Drawing,
-    design: &Design,
-    vessel: &Vessel,
     plan: &StackPlan,
     place: usize,
     mut at: Point,
     width_mm: f64,
 ) -> f64 {
-    for placed in inlay::inspect(vessel, plan) {
+    let design = &*plan.design;
+    let _vessel = &plan.vessel;
+    for placed in inlay::inspect(plan, &plan.slot_sets) {
         if matches!(placed.caution, crate::plan::caution::Caution::Slots(about, _) if about == place)
         {
             let told = words::caution(&placed.caution, design.unit);
@@ -203,13 +193,9 @@ fn rows(sheet: &mut Drawing, figures: &[Figure], top: f64, width: f64, height_mm
 }
 
 /// The order of work over as many sheets as it takes.
-fn order_of_work(
-    design: &Design,
-    vessel: &Vessel,
-    plan: &StackPlan,
-    link: &str,
-    date: &str,
-) -> Vec<Drawing> {
+fn order_of_work(plan: &StackPlan, link: &str, date: &str) -> Vec<Drawing> {
+    let design = &*plan.design;
+    let _vessel = &plan.vessel;
     let (width, height) = paper_mm(&design.paper);
     let subtitle = format!(
         "{}, {}",
@@ -220,10 +206,7 @@ fn order_of_work(
     let (mut sheet, top) = blank(design, &subtitle, link, date);
     let mut y = top + 6.0;
     let room = width - 2.0 * EDGE_MM - 14.0;
-    for (number, step) in figures::order_of_work(design, vessel, plan)
-        .iter()
-        .enumerate()
-    {
+    for (number, step) in figures::order_of_work(plan).iter().enumerate() {
         // A step takes four lines at most.
         if y > height - EDGE_MM - 20.0 {
             let (next, top) = blank(design, &subtitle, link, date);

@@ -13,8 +13,8 @@ use crate::show::words;
 pub struct Job<'a> {
     /// The design.
     pub design: &'a Design,
-    /// The ring of the Ring place.
-    pub plan: Plan,
+    /// All that follows from it.
+    pub plan: &'a Plan,
     /// The vessel, where there is one whose points make a curve.
     pub vessel: Option<OfVessel<'a>>,
     /// The whole link where its code stands in the head of each sheet; else empty.
@@ -32,9 +32,9 @@ pub struct OfVessel<'a> {
     /// The vessel.
     pub vessel: &'a Vessel,
     /// Its plan; it has a wall.
-    pub plan: StackPlan,
+    pub plan: &'a StackPlan,
     /// What to look at first.
-    pub cautions: Vec<Placed>,
+    pub cautions: &'a [Placed],
 }
 
 /// One sheet that can be wanted or not; it may take several pages.
@@ -106,7 +106,7 @@ impl Job<'_> {
     /// The cautions of a ring of the vessel, or of the whole, as they are told.
     pub fn cautions(&self, ring: Option<usize>) -> Vec<String> {
         let unit = self.design.unit;
-        let placed = self.vessel.iter().flat_map(|it| &it.cautions);
+        let placed = self.vessel.iter().flat_map(|it| it.cautions);
         placed
             .filter(|placed| placed.ring == ring)
             .map(|placed| words::caution(&placed.caution, unit))

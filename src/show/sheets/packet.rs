@@ -11,9 +11,7 @@ use crate::draw::dxf::to_dxf;
 use crate::draw::pdf::{Info, to_pdf};
 use crate::draw::svg::to_file;
 use crate::draw::{Anchor, Drawing, Tone, Words, point, qr};
-use crate::plan::inspect::inspect;
-use crate::plan::plan;
-use crate::plan::stack::plan_stack;
+use crate::plan::Plan;
 use crate::show::archive::{File, zip};
 use crate::show::csv;
 use crate::show::words;
@@ -28,26 +26,26 @@ const KINDS: &[(&str, Make)] = &[
     ("section", section::sheets),
     ("cuts", cuts::sheets),
     ("boards", |job| {
-        let pages = boards::sheets(job.design, job.link, job.date);
+        let pages = boards::sheets(job.plan, job.link, job.date);
         vec![Sheet::new("boards", words::page("boards.title"), pages)]
     }),
     ("ring", ring::in_packet),
     ("base", |job| {
-        let pages = base::sheets(job.design, &job.plan, job.link, job.date);
+        let pages = base::sheets(job.plan, job.link, job.date);
         vec![Sheet::new("base", words::page("sheet.base"), pages)]
     }),
     ("inlay", |job| {
         let Some(of) = job.vessel.as_ref() else {
             return Vec::new();
         };
-        let pages = inlay::sheets(job.design, of.vessel, &of.plan, job.link, job.date);
+        let pages = inlay::sheets(&of.plan, job.link, job.date);
         vec![Sheet::new("inlay", words::page("inlay.sheet"), pages)]
     }),
     ("order", |job| {
-        let Some(of) = job.vessel.as_ref() else {
+        let Some(_of) = job.vessel.as_ref() else {
             return Vec::new();
         };
-        let pages = bench::sheets(job.design, of.vessel, &of.plan, job.link, job.date);
+        let pages = bench::sheets(job.plan, job.link, job.date);
         vec![Sheet::new("order", words::page("sheet.order"), pages)]
     }),
     ("story-stick", story::sheets),
@@ -58,8 +56,8 @@ const KINDS: &[(&str, Make)] = &[
 
 /// The chosen sheets, numbered through, with their common frame. Empty when the design
 /// has nothing that can be cut.
-pub fn sheets(design: &Design, link: &str, date: &str, choice: Choice) -> Vec<Sheet> {
-    let mut sheets = every_sheet(design, link, date, choice);
+pub fn sheets(plan: &Plan, link: &str, date: &str, choice: Choice) -> Vec<Sheet> {
+    let mut sheets = every_sheet(plan, link, date, choice);
     sheets.retain(|sheet| choice.takes(&sheet.key, sheet.is_usual));
     let count: usize = sheets.iter().map(|sheet| sheet.pages.len()).sum();
     let pages = sheets.iter_mut().flat_map(|sheet| &mut sheet.pages);
@@ -73,21 +71,20 @@ pub fn sheets(design: &Design, link: &str, date: &str, choice: Choice) -> Vec<Sh
 }
 
 /// The sheets of all kinds of which some are wanted, unnumbered.
-fn every_sheet(design: &Design, link: &str, date: &str, choice: Choice) -> Vec<Sheet> {
+fn every_sheet(plan: &Plan, link: &str, date: &str, choice: Choice) -> Vec<Sheet> {
+    let design = &*plan.design;
     let code = qr::qr(link, code_corner(&design.paper), CODE_MM)
         .ok()
         .filter(|_| !link.is_empty());
-    let vessel = design.vessel.as_ref().and_then(|vessel| {
-        let plan = plan_stack(design, vessel);
-        plan.wall.is_some().then(|| OfVessel {
-            vessel,
-            cautions: inspect(design, vessel, &plan),
-            plan,
-        })
+    let stack = plan.stack().filter(|stack| stack.wall.is_some());
+    let vessel = stack.map(|stack| OfVessel {
+        vessel: &stack.vessel,
+        cautions: plan.placed_cautions(),
+        plan: stack,
     });
     let job = Job {
         design,
-        plan: plan(design),
+        plan,
         vessel,
         link: if code.is_some() { link } else { "" },
         whole_link: link,
@@ -107,8 +104,8 @@ fn every_sheet(design: &Design, link: &str, date: &str, choice: Choice) -> Vec<S
 }
 
 /// The chosen sheets as one PDF file. Empty when there is none.
-pub fn pdf(design: &Design, link: &str, date: &str, choice: Choice) -> Vec<u8> {
-    bound(design, &sheets(design, link, date, choice), date)
+pub fn pdf(plan: &Plan, link: &str, date: &str, choice: Choice) -> Vec<u8> {
+    bound(&plan.design, &sheets(plan, link, date, choice), date)
 }
 
 fn bound(design: &Design, sheets: &[Sheet], date: &str) -> Vec<u8> {
@@ -134,8 +131,8 @@ pub enum Kind {
 }
 
 /// The chosen sheets as single files.
-pub fn files(design: &Design, link: &str, date: &str, choice: Choice, kind: Kind) -> Vec<File> {
-    single(&sheets(design, link, date, choice), kind)
+pub fn files(plan: &Plan, link: &str, date: &str, choice: Choice, kind: Kind) -> Vec<File> {
+    single(&sheets(plan, link, date, choice), kind)
 }
 
 fn single(sheets: &[Sheet], kind: Kind) -> Vec<File> {
@@ -177,24 +174,22 @@ fn written(name: &str, drawing: &Drawing, kind: Kind) -> File {
 }
 
 /// The cut list as comma-separated values; empty without a vessel.
-pub fn cut_list_csv(design: &Design) -> String {
-    let vessel = design.vessel.as_ref();
-    vessel.map_or_else(String::new, |vessel| {
-        csv::cuts(design, vessel, &plan_stack(design, vessel))
-    })
+pub fn cut_list_csv(plan: &Plan) -> String {
+    let stack = plan.stack();
+    stack.map_or_else(String::new, |_| csv::cuts(plan))
 }
 
 /// Everything in one archive: the packet, its sheets as single files, the cut list, and
 /// the design's own file as it is handed in.
-pub fn archive(design: &Design, link: &str, date: &str, choice: Choice, own: &str) -> Vec<u8> {
-    let sheets = sheets(design, link, date, choice);
+pub fn archive(plan: &Plan, link: &str, date: &str, choice: Choice, own: &str) -> Vec<u8> {
+    let sheets = sheets(plan, link, date, choice);
     let file = |name: &str, bytes: Vec<u8>| File {
         name: name.to_owned(),
         bytes,
     };
     let mut files = vec![
-        file("packet.pdf", bound(design, &sheets, date)),
-        file("cut-list.csv", cut_list_csv(design).into_bytes()),
+        file("packet.pdf", bound(&plan.design, &sheets, date)),
+        file("cut-list.csv", cut_list_csv(plan).into_bytes()),
         file("design.ringwright.json", own.as_bytes().to_vec()),
     ];
     for (kind, folder) in [(Kind::Svg, "svg/"), (Kind::Dxf, "dxf/")] {

@@ -15,7 +15,8 @@ use crate::draw::{
     polygon,
 };
 use crate::plan::Plan;
-use crate::plan::cut_list::ring_numbers;
+use crate::plan::bill::ring_numbers;
+use crate::plan::rings::Made;
 use crate::show::figures;
 use crate::show::pictures::vessel::ring_from_above;
 use crate::show::pictures::{ring, segment};
@@ -128,8 +129,8 @@ fn in_short(design: &Design, plan: &Plan) -> String {
 fn of_vessel(job: &Job, of: &OfVessel, places: &[usize]) -> Option<Sheet> {
     let place = *places.first()?;
     let (ring, planned) = (of.vessel.rings.get(place)?, of.plan.rings.get(place)?);
-    let alone = figures::vessel::as_ring(job.design, of.vessel, &of.plan, place)?;
-    let alone_plan = figures::vessel::plan_as_ring(job.design, &of.plan, place, &alone)?;
+    let alone = figures::vessel::as_ring(&of.plan, place)?;
+    let alone_plan = figures::vessel::plan_as_ring(of.plan, place, &alone)?;
     let title = words::rings_named(&ring_numbers(places), places.len());
     let key = format!("ring-{}", place + 1);
     if !job.choice.takes(&key, true) {
@@ -183,7 +184,7 @@ fn of_vessel(job: &Job, of: &OfVessel, places: &[usize]) -> Option<Sheet> {
 fn disc(job: &Job, of: &OfVessel, place: usize, title: &str, cautions: &[String]) -> Drawing {
     let mut flow = super::flow::Flow::new(job, title.to_owned(), &["safety.5"]);
     if let (Some(ring), Some(planned)) = (of.vessel.rings.get(place), of.plan.rings.get(place)) {
-        let is_plies = figures::vessel::is_plies(job.design, of.vessel, place);
+        let is_plies = planned.made == Made::Plies;
         if let Some(plies) = of.plan.base.as_ref().filter(|_| is_plies) {
             flow.paragraph(words::page("sheet.plies_note"), Tone::Graphite);
             for it in figures::vessel::plies_list(job.design, plies) {

@@ -58,7 +58,7 @@ pub fn sheets(job: &Job) -> Vec<Sheet> {
     };
     let size = (flow.width, ABOVE_MM + room.y + BELOW_MM);
     let pen = Pen::paper(job.design.unit);
-    let mut drawing = section(of.vessel, &of.plan, size, &view, Picked::default(), &pen);
+    let mut drawing = section(of.plan, size, &view, Picked::default(), None, &pen);
     // The names beside the rings give way to dimensions.
     drawing
         .marks

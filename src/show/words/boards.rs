@@ -1,7 +1,8 @@
 //! What is said about boards and how to cut them.
 
 use crate::design::{Board, BoardGoal, ThicknessIs};
-use crate::plan::board::{Answer, Estimate, Layout, Need, Part, Strip, Unfit};
+use crate::plan::bill::Part;
+use crate::plan::board::{Answer, Estimate, Layout, Need, Strip, Unfit};
 use crate::units::length::{Unit, decimal, show};
 use crate::units::quantity;
 use crate::units::quantity::length;
@@ -19,7 +20,7 @@ fn listed(parts: &[String]) -> String {
 fn ring_numbers(parts: &[(Part, u32)]) -> Vec<String> {
     let rings = parts.iter().filter_map(|(part, _)| match part {
         Part::Ring(place) => Some((place + 1).to_string()),
-        Part::Base => None,
+        Part::Base | Part::Slots(_) => None,
     });
     rings.collect()
 }
@@ -28,6 +29,9 @@ fn ring_numbers(parts: &[(Part, u32)]) -> Vec<String> {
 pub fn part_names(parts: &[(Part, u32)], is_stack: bool) -> String {
     let numbers = ring_numbers(parts);
     let rings = match numbers.as_slice() {
+        [] if parts.iter().all(|(part, _)| matches!(part, Part::Slots(_))) => {
+            return "Strips for slots".to_owned();
+        }
         [] => return "The base".to_owned(),
         _ if !is_stack => "The ring".to_owned(),
         [one] => format!("Ring {one}"),
@@ -43,11 +47,18 @@ pub fn part_names(parts: &[(Part, u32)], is_stack: bool) -> String {
 /// The rings of a strip, in as little room as can be.
 pub fn strip_mark(strip: &Strip, is_stack: bool) -> String {
     let mut names = ring_numbers(&strip.parts);
-    if names.len() < strip.parts.len() {
+    if strip.parts.iter().any(|(part, _)| *part == Part::Base) {
         names.push("base".to_owned());
     }
+    if strip
+        .parts
+        .iter()
+        .any(|(part, _)| matches!(part, Part::Slots(_)))
+    {
+        names.push("slots".to_owned());
+    }
     match names.as_slice() {
-        [one] if one == "base" => one.clone(),
+        [one] if one == "base" || one == "slots" => one.clone(),
         _ if !is_stack => String::new(),
         [one] => format!("ring {one}"),
         _ => names.join(", "),
@@ -266,9 +277,14 @@ pub fn strip_line(strip: &Strip, need: &Need, is_stack: bool, unit: Unit) -> Str
         };
         return format!("{width} wide, {height} thick, {names}{squares}");
     }
+    if need.is_slot_strip() {
+        let strips = if count == 1 { "strip" } else { "strips" };
+        return format!("{width} wide, {height} thick: {count} {strips} for slots");
+    }
     let each = strip.parts.iter().map(|(part, count)| match part {
         Part::Ring(place) => format!("{count} for ring {}", place + 1),
         Part::Base => format!("{count} for the base"),
+        Part::Slots(_) => format!("{count} for slots"),
     });
     let shares = if strip.parts.len() > 1 {
         format!(" ({})", listed(&each.collect::<Vec<_>>()))

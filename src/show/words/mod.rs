@@ -9,11 +9,11 @@ pub use page::{PAGE, page};
 
 use crate::design::trouble::{Reason, Trouble};
 use crate::design::{Design, StackRing};
+use crate::plan::bill::WoodUse;
+use crate::plan::bill::{Cut, Part, Piece, ring_numbers};
 use crate::plan::built::{Better, Reorder};
 use crate::plan::caution::Caution;
-use crate::plan::cut_list::{Cut, Piece, ring_numbers};
 use crate::plan::season::Moistures;
-use crate::plan::stack::WoodUse;
 use crate::trade::closing::ClosingError;
 use crate::trade::moisture::Ready;
 use crate::trade::ring::{RingError, Segment};
@@ -456,7 +456,7 @@ pub fn caution(caution: &Caution, unit: Unit) -> Message {
             "Give the ring extra wood, or set stop and strip a little long.",
         ),
         Caution::MeasuredSmall { left_mm, wanted_mm } => (
-            "measured.*.outside_diameter_mm",
+            "vessel.rings.*.measured.outside_diameter_mm",
             format!(
                 "As measured, it leaves {} of the wall instead of {}.",
                 mm(*left_mm),
@@ -792,12 +792,45 @@ pub fn ripped(cut: &Cut, design: &Design) -> String {
             let strips = strips(of.strip_count, length_mm, of.last_strip_mm, unit);
             format!("{width} wide: {strips}")
         }
-        Piece::Disc(_) => format!("{} × {width} × {width}", cut.count),
-        Piece::Spacer(length_mm, _) => {
+        Piece::Disc { .. } => format!("{} × {width} × {width}", cut.count),
+        Piece::Spacer { length_mm, .. } | Piece::SlotStrip { length_mm, .. } => {
             let length = show(length_mm, unit).line();
             format!("{width} thick: {} of {length}", cut.count)
         }
     }
+}
+
+/// What is cut, in a word.
+pub fn cut_name(cut: &Cut) -> &'static str {
+    page(match cut.piece {
+        Piece::Segment(..) if cut.rings().is_empty() => "choice.wedges",
+        Piece::Segment(..) => "choice.segments",
+        Piece::Disc { slices: 1, .. } => "cuts.disc",
+        Piece::Disc { .. } => "cuts.plies",
+        Piece::Spacer { .. } => "cuts.spacers",
+        Piece::SlotStrip { .. } => "cuts.slot_strips",
+    })
+}
+
+/// What a cut is for, in as little room as can be: `1, 3–5, base`.
+pub fn part_list(parts: &[(Part, u32)]) -> String {
+    let rings: Vec<usize> = parts
+        .iter()
+        .filter_map(|(part, _)| match part {
+            Part::Ring(place) => Some(*place),
+            _ => None,
+        })
+        .collect();
+    let mut names = Vec::new();
+    if !rings.is_empty() {
+        names.push(ring_numbers(&rings));
+    }
+    names.extend(parts.iter().filter_map(|(part, _)| match part {
+        Part::Ring(_) => None,
+        Part::Base => Some("base".to_owned()),
+        Part::Slots(place) => Some(format!("slots {}", place + 1)),
+    }));
+    names.join(", ")
 }
 
 /// The ring's drawing in one sentence.
@@ -942,7 +975,12 @@ pub fn wood_taken(taken: &WoodUse, volume: &str) -> String {
     if taken.slot_strip_count > 0 {
         said.push(slot_strips(taken.slot_strip_count));
     }
-    said.push(volume.to_owned());
+    if taken.piece_count + taken.slot_strip_count > 0 {
+        said.push(volume.to_owned());
+    }
+    if taken.glued_count > 0 {
+        said.push(format!("{} glued already", taken.glued_count));
+    }
     said.join(", ")
 }
 

@@ -1,12 +1,12 @@
 //! The steps beside the rings: boards, ripping, the base, the slots.
 
-use super::{Shop, StepShown};
+use super::{Shop, StepShown, number_of};
 use crate::design::{BaseKind, BaseSet, SlotSet, StackIs};
 use crate::plan::base::BasePlan;
-use crate::plan::board::BoardSearch;
+use crate::plan::bill::{Cut, ring_numbers};
 use crate::plan::caution::Caution;
-use crate::plan::cut_list::{Cut, ring_numbers};
-use crate::plan::order::{BaseIs, BaseWork, Chapter, Order, Step, flats_mm};
+use crate::plan::order::{BaseIs, BaseWork, Chapter, Order, Step};
+use crate::plan::rings::flats_mm;
 use crate::show::figures::{Figure, Message, boards, figure, inlay, wood};
 use crate::show::words;
 use crate::trade::closing::HAIR_MM;
@@ -33,14 +33,14 @@ impl Shop<'_> {
             .is_none_or(|rack| rack.boards.is_empty())
         {
             titled(shown, "step.buy");
-            shown.saw = boards::estimate(design);
+            shown.saw = boards::estimate(self.whole);
             shown.list = shown.saw.split_off(shown.saw.len().min(3));
             return words::page("says.buy").to_owned();
         }
         titled(shown, "step.boards");
-        let mut search = BoardSearch::new(design);
-        search.step(WORK);
-        let found = search.answer();
+        let Some(found) = self.whole.boards(WORK) else {
+            return String::new();
+        };
         let told = boards::answer(design, &found, |_, _| String::new());
         if !found.layouts.is_empty() {
             shown.saw = vec![figure("bench.boards", number(told.count))];
@@ -73,9 +73,13 @@ impl Shop<'_> {
             .iter()
             .enumerate()
             .map(|(place, cut)| {
-                let wood = cut.wood.and_then(|wood| self.vessel.woods.get(wood));
-                let name = wood.map_or(words::page("cuts.spacers"), String::as_str);
-                let rings = words::rings_named(&ring_numbers(&cut.rings), cut.rings.len());
+                let name = cut.wood.as_deref().unwrap_or(words::page("cuts.spacers"));
+                let rings = cut.rings();
+                let rings = if rings.is_empty() {
+                    words::cut_name(cut).to_owned()
+                } else {
+                    words::rings_named(&ring_numbers(&rings), rings.len())
+                };
                 Figure {
                     key: format!("bench.rip.{place}"),
                     label: format!("{name}, {rings}"),
@@ -111,7 +115,7 @@ impl Shop<'_> {
                 "says.base_round"
             }
             BaseWork::Mortise => {
-                titled(shown, "step.base_mortise");
+                shown.title = words::filled("step.base_mortise", &[&number_of(step)]);
                 let mortise_mm = base.mortise_mm.unwrap_or(base.disc_mm);
                 shown.saw = vec![self.length("base.mortise", mortise_mm)];
                 shown.saw.extend(wood::mortise_depth(base, self.unit));
@@ -126,7 +130,7 @@ impl Shop<'_> {
                     "says.base_mortise"
                 }
             }
-            BaseWork::Set => self.base_set(base, order.base_is, shown),
+            BaseWork::Set => self.base_set(base, step, order.base_is, shown),
         }
     }
 
@@ -207,7 +211,13 @@ impl Shop<'_> {
         says
     }
 
-    fn base_set(&self, base: &BasePlan, is: BaseIs, shown: &mut StepShown) -> &'static str {
+    fn base_set(
+        &self,
+        base: &BasePlan,
+        step: &Step,
+        is: BaseIs,
+        shown: &mut StepShown,
+    ) -> &'static str {
         let (title, says) = match (base.choice.set, base.is_safe()) {
             _ if is == BaseIs::Under => ("step.base_under", "says.base_under"),
             (BaseSet::OnLedge, Some(true)) => ("step.base_on_ledge", "says.base_round_glued"),
@@ -215,7 +225,7 @@ impl Shop<'_> {
             (_, Some(true)) => ("step.base_let_in", "says.base_round_glued"),
             (_, _) => ("step.base_let_in", "says.base_play"),
         };
-        titled(shown, title);
+        shown.title = words::filled(title, &[&number_of(step)]);
         shown.saw = wood::first_of_base(base, self.unit);
         let area_mm2 = glued_mm2(base, is);
         if base.is_safe() == Some(true) {
