@@ -313,7 +313,6 @@ fn the_order_of_work_can_be_done() {
     let kinds = [
         seen.halves,
         seen.within,
-        seen.under,
         seen.stacks,
         seen.on_piece,
         seen.flat,
