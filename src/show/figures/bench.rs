@@ -385,17 +385,17 @@ impl<'a> Shop<'a> {
                 shown.cautions.extend(self.cold(self.height_mm(step)));
                 "says.join"
             }
-            Work::Outside => self.outside(step, &mut shown),
+            Work::Outside => self.outside(step, order, &mut shown),
             Work::Finish => {
                 words::page("step.finish").clone_into(&mut shown.title);
-                let speeds = lathe::speeds(self.round_mm(step));
+                let speeds = lathe::speeds(self.round_mm(order));
                 shown.saw = vec![
                     self.time("row.stress_time"),
                     figure("row.finished_rpm", rpm(speeds.slow_rpm)),
                 ];
                 "says.finish"
             }
-            Work::Part(end) => self.part(*end, step, &mut shown),
+            Work::Part(end) => self.part(*end, order, &mut shown),
         };
         if !says.is_empty() {
             words::page(says).clone_into(&mut shown.says);
@@ -576,11 +576,13 @@ impl<'a> Shop<'a> {
         Some(figure("row.blank_rpm", rpm(speeds.slow_rpm)))
     }
 
-    /// The widest in a step once its rings are round; the blocks are so from the first.
-    fn round_mm(&self, step: &Step) -> f64 {
-        let corners_mm = 2.0 * self.reach_mm(&step.rings);
-        let block_mm = step.swings_mm().filter(|it| *it > corners_mm + 1e-6);
-        self.finished_mm(&step.rings).max(block_mm.unwrap_or(0.0))
+    /// The widest once all is round: the piece finished, or a block.
+    fn round_mm(&self, order: &Order) -> f64 {
+        let blocks = order.steps.iter();
+        let blocks = blocks.filter(|step| matches!(step.work, Work::Block(Block::Of(_))));
+        blocks
+            .filter_map(Step::swings_mm)
+            .fold(self.finished_mm(&(0..self.vessel.rings.len())), f64::max)
     }
 
     /// The finished diameter of an end.
@@ -893,10 +895,10 @@ impl<'a> Shop<'a> {
             .collect()
     }
 
-    fn outside(&self, step: &Step, shown: &mut StepShown) -> &'static str {
+    fn outside(&self, step: &Step, order: &Order, shown: &mut StepShown) -> &'static str {
         words::page("step.outside").clone_into(&mut shown.title);
         let rough = lathe::speeds(step.swings_mm().unwrap_or(0.0));
-        let round = lathe::speeds(self.round_mm(step));
+        let round = lathe::speeds(self.round_mm(order));
         shown.saw = vec![
             figure("row.blank_rpm", rpm(rough.slow_rpm)),
             figure("row.finished_rpm", rpm(round.fast_rpm)),
@@ -935,14 +937,14 @@ impl<'a> Shop<'a> {
         "says.outside"
     }
 
-    fn part(&self, end: End, step: &Step, shown: &mut StepShown) -> &'static str {
+    fn part(&self, end: End, order: &Order, shown: &mut StepShown) -> &'static str {
         let (title, says) = match end {
             End::Foot => ("step.part_foot", "says.part_foot"),
             End::Rim => ("step.part_rim", "says.part_rim"),
         };
         words::page(title).clone_into(&mut shown.title);
         shown.saw = vec![self.end_figure(end)];
-        let speeds = lathe::speeds(self.round_mm(step));
+        let speeds = lathe::speeds(self.round_mm(order));
         shown.list = vec![figure("row.finished_rpm", rpm(speeds.slow_rpm))];
         if let Some(wall) = &self.plan.wall {
             shown

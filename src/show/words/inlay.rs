@@ -3,6 +3,7 @@
 use super::page;
 use crate::plan::caution::SlotCaution;
 use crate::plan::inlay::{CLAMP_ABOVE_MM, Opening, SetPlan};
+use crate::trade::closing::HAIR_MM;
 use crate::units::length::{Unit, decimal, show};
 use crate::units::quantity;
 use crate::units::quantity::{degrees, length};
@@ -250,7 +251,8 @@ pub fn order_of_work(sets: &[(&SetPlan, String, bool)], unit: Unit) -> Vec<Strin
         let layers = &own.stack.layers;
         let widest = layers.iter().map(reach).fold(0.0, f64::max);
         let is_even = layers.iter().all(|layer| reach(layer) >= widest - 0.5);
-        let turned = match (*is_round, is_even) {
+        let is_one = layers.iter().all(|layer| reach(layer) > widest - HAIR_MM);
+        let turned = match (*is_round, is_one) {
             (true, true) => format!("turn the outside round to {}", mm(2.0 * widest)),
             (true, false) => format!(
                 "turn each ring round to its flats, the widest to {}",
