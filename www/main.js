@@ -2,7 +2,6 @@
 
 import { setUpBench, showBench } from './bench.js';
 import { setUpBoards, showBoards } from './boards.js';
-import { setUpBuilt, showBuilt } from './built.js';
 import { setUpDesigns, showDesigns, tellMessages } from './designs.js';
 import { openDoor } from './door.js';
 import { onUnitTap } from './fields.js';
@@ -153,7 +152,6 @@ async function start() {
   setUpBoards();
   setUpInlay(openUnits);
   setUpBench(openUnits);
-  setUpBuilt(openUnits);
   setUpShare();
   setUpDesigns();
   setUpPaper();
@@ -167,7 +165,6 @@ async function start() {
   onChange(showBoards);
   onChange(showInlay);
   onChange(showBench);
-  onChange(showBuilt);
   onChange(showPaper);
   onChange(showDesigns);
   tellMessages(openFirst());
