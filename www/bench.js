@@ -195,7 +195,8 @@ function setStep(each, step, isNext) {
   else each.line.removeAttribute('aria-current');
   each.body.hidden = !isOpen;
   each.gist.hidden = isOpen || step.saw.length === 0;
-  if (!each.gist.hidden) each.gist.replaceChildren(...step.saw.map((it) => figure(it.shown)));
+  if (!each.gist.hidden) each.gist.replaceChildren(...step.saw.map((it) =>
+    make('span', { className: 'gist-figure' }, make('span', { text: `${it.label} ` }), figure(it.shown))));
   if (!isOpen) {
     each.body.replaceChildren();
     each.shown = '';
