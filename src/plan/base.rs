@@ -168,6 +168,16 @@ impl BasePlan {
         }
     }
 
+    /// Its upper face above the lower one of its ring, when it lies in it.
+    pub fn top_mm(&self) -> f64 {
+        self.seat_mm() + self.thickness_mm
+    }
+
+    /// What its mortise is wider than it; nothing for one glued under.
+    pub fn room_mm(&self) -> Option<f64> {
+        Some(self.mortise_mm? - self.disc_mm)
+    }
+
     /// Volume of the disc, cubic millimeters.
     pub fn disc_mm3(&self) -> f64 {
         circle_mm2(self.disc_mm) * self.thickness_mm
