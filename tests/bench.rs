@@ -23,7 +23,6 @@ use ringwright::plan::order::plugs;
 use ringwright::plan::order::{
     Centring, Chapter, End, Half, Order, Step, Ticked, Work, centring, mark, order, ticked,
 };
-use ringwright::plan::rings::stack_glue_mm2;
 use ringwright::plan::stack::{StackPlan, plan_stack};
 use ringwright::show::figures::bench::{BenchScreen, StepShown, bench, inlays};
 use ringwright::trade::glue::{self, Glue};
@@ -1130,7 +1129,7 @@ fn glue_between_rings_covers_what_lies_on_each_other() {
             })
             .count();
         let brute = covered as f64 * side * side;
-        let told = stack_glue_mm2(below, above);
+        let told = plan.glue_between_mm2(place - 1, place);
         assert!((told / brute - 1.0).abs() < 0.03, "{place}: {told} {brute}");
     }
 }
