@@ -55,7 +55,12 @@ pub struct GluedScreen {
 /// nearest curve to take; a better order is looked for only where the curve does not fit.
 pub fn glued(plan: &Plan, is_offered: bool) -> Option<GluedScreen> {
     let (stack, built) = (plan.stack()?, plan.built()?);
-    if !stack.vessel.rings.iter().any(|ring| ring.is_glued()) {
+    if !stack
+        .vessel
+        .rings
+        .iter()
+        .any(crate::design::StackRing::is_glued)
+    {
         return None;
     }
     let (unit, design) = (plan.design.unit, &*plan.design);
@@ -180,7 +185,10 @@ fn says(stack: &StackPlan, built: &Built) -> String {
         .base
         .as_ref()
         .is_some_and(|base| base.is_set_in() || base.choice.set == BaseSet::Under);
-    let is_glued = vessel.rings.first().is_some_and(|ring| ring.is_glued());
+    let is_glued = vessel
+        .rings
+        .first()
+        .is_some_and(crate::design::StackRing::is_glued);
     if is_glued && !has_base && solid < floor_mm(&stack.design, vessel) - 0.05 {
         says.push(words::built_floor(solid, unit));
     }
