@@ -39,8 +39,9 @@ pub fn choice(design: &Design) -> BaseChoice {
             ..usual(design, &design.ring.wood, design.ring.height_mm)
         },
     };
-    // The outer plies to the tape, the middle one what is left.
-    let outer_mm = design.unit.snapped(choice.thickness_mm / 3.0);
+    // The outer plies to the tape, the middle one what is left: as thick as both, so that each
+    // way as much wood holds as moves.
+    let outer_mm = design.unit.snapped(choice.thickness_mm / 4.0);
     let middle_mm = choice.thickness_mm - 2.0 * outer_mm;
     if let [lower, middle, upper] = choice.plies.as_mut_slice()
         && outer_mm > 0.0
