@@ -4,7 +4,7 @@ import { ask } from './door.js';
 import { keepFieldsIn, setFields } from './fields.js';
 import { setFigures } from './figures.js';
 import { makeHandle, placeHandle } from './handles.js';
-import { byId, make, setPicture } from './page.js';
+import { byId, make, makeButton, setPicture } from './page.js';
 import { showThree } from './three.js';
 import { design, record, settle, take, typed } from './work.js';
 
@@ -157,7 +157,7 @@ function setPlace(place) {
   setFigures(byId('inlay-saw', HTMLElement), screen.saw, { onUnit: openUnits });
   setFigures(byId('inlay-list', HTMLElement), screen.list, { onUnit: openUnits });
   setFigures(byId('inlay-zigzags', HTMLElement), screen.zigzag);
-  setLines('inlay-openings', screen.openings.map((text) => make('li', { text })));
+  setLines('inlay-openings', screen.openings.map((text, at) => make('li', {}, makeButton(text, () => change('open', picked, [at])))));
   byId('inlay-openings-side', HTMLElement).hidden = screen.openings.length === 0;
   setLines('inlay-cautions', screen.cautions.map((each) => make('li', {},
     make('strong', { text: each.reason }), document.createTextNode(` ${each.remedy}`))));

@@ -89,7 +89,7 @@ pub fn show_inlay(
 /// The words of [`change_inlay`].
 #[wasm_bindgen(typescript_custom_section)]
 const CHANGE_TYPE: &str = "
-export type InlayChange = 'add' | 'crossing' | 'zigzag' | 'remove' | 'fit' | 'fit_nearest' | 'place' | 'nudge' | 'lean' | 'nudge_lean' | 'raise' | 'nudge_blade';
+export type InlayChange = 'add' | 'crossing' | 'zigzag' | 'remove' | 'open' | 'fit' | 'fit_nearest' | 'place' | 'nudge' | 'lean' | 'nudge_lean' | 'raise' | 'nudge_blade';
 ";
 
 /// Changes a slot set as a hand does. `at` is a place on the band or scale in CSS pixels,
@@ -116,6 +116,7 @@ pub fn change_inlay(
         "crossing" => edit::add_other_way(&design, place, false),
         "zigzag" => edit::add_other_way(&design, place, true),
         "remove" => edit::remove_set(&design, place),
+        "open" => edit::take_opening(&design, place, number(0) as usize),
         "fit" => edit::fit_zigzag(&design, place, false),
         "fit_nearest" => edit::fit_zigzag(&design, place, true),
         "place" => edit::place_set(&design, place, direction),
