@@ -172,6 +172,8 @@ export async function tapKeys(page, ...keys) {
 export function keptTexts(page) {
   return page.evaluate(() => new Promise((resolve, reject) => {
     const request = indexedDB.open('ringwright');
+    // Only looking must not make one.
+    request.onupgradeneeded = () => request.transaction?.abort();
     request.onerror = () => reject(request.error);
     request.onsuccess = () => {
       const database = request.result;
