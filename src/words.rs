@@ -30,8 +30,16 @@ pub const PAGE: &[(&str, &str)] = &[
     ),
     (
         "app.cannot_start",
-        "The page could not start. Your work is still kept on this device. Load the page again; if it still does not start, use an up-to-date browser.",
+        "The page could not start. Your work is still kept on this device. Load the page anew; if it still does not start, use an up-to-date browser.",
     ),
+    ("start.anew", "Load the page anew"),
+    ("start.before", "Go back to the version before"),
+    ("start.save", "Save all designs as a file"),
+    (
+        "start.no_network",
+        "There is no way to the page’s own server now. Try again when there is a network.",
+    ),
+    ("start.nothing", "There is nothing kept on this device."),
     (
         "app.stumbled",
         "That change could not be computed and was not taken. Everything before it is kept.",

@@ -9,7 +9,7 @@ import { onUnitTap } from './fields.js';
 import { setUpInlay, showInlay } from './inlay.js';
 import { chooseKeypad, isOwnKeypad, wireKeypad } from './keypad.js';
 import { notice, noticeOnce } from './notices.js';
-import { startOffline } from './offline.js';
+import { startOffline, tellCameUp } from './offline.js';
 import { byId, wireDialogs } from './page.js';
 import { setUpPaper, showPaper } from './paper.js';
 import { setUp, showRing } from './ring.js';
@@ -201,9 +201,9 @@ async function start() {
   await tellTroubles();
   setUpOffline();
   document.documentElement.dataset.ready = 'yes';
+  byId('no-start', HTMLElement).hidden = true;
+  tellCameUp();
 }
 
-start().catch((cause) => {
-  console.error(cause);
-  byId('no-start', HTMLElement).hidden = false;
-});
+// What fails in it is said by `standby.js`, which needs nothing of this.
+void start();

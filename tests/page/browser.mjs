@@ -56,12 +56,19 @@ const browserFlags = [
 ];
 
 /**
+ * Answers in the server's place, and says whether it did.
+ * @typedef {(path: string, response: import('node:http').ServerResponse, file: Buffer) => boolean} Fault
+ */
+
+/**
  * Serves a folder on a free port of this machine.
  * @param {string} [folder]
+ * @param {{ fault: Fault | null }} [faults] what goes wrong, if anything
  */
-export async function startServer(folder = builtFolder) {
+export async function startServer(folder = builtFolder, faults = { fault: null }) {
   const server = createServer(async (request, response) => {
     const file = await fileFor(folder, request.url ?? '/');
+    if (file && faults.fault?.(request.url ?? '/', response, await readFile(file))) return;
     if (!file) {
       response.writeHead(404).end('not found\n');
       return;
