@@ -7,7 +7,7 @@
 #[path = "../tests/two_stage/mod.rs"]
 mod two_stage;
 
-use ringwright::board::BoardSearch;
+use ringwright::plan::board::BoardSearch;
 use std::time::Instant;
 
 /// As the page goes on: so much work between two frames.

@@ -7,12 +7,13 @@
 use std::hint::black_box;
 use std::time::{Duration, Instant};
 
-use ringwright::board::BoardSearch;
 use ringwright::design::{Design, StackRing};
-use ringwright::rack;
-use ringwright::sheet::packet::{self, Choice};
-use ringwright::stack::plan_stack;
-use ringwright::{link, plan::plan, start};
+use ringwright::edit::rack;
+use ringwright::plan::board::BoardSearch;
+use ringwright::plan::stack::plan_stack;
+use ringwright::show::sheets::job::Choice;
+use ringwright::show::sheets::packet;
+use ringwright::{design::link, edit::start, plan::plan};
 
 const BATCHES: usize = 51;
 const SHORTEST_BATCH: Duration = Duration::from_millis(5);
@@ -30,13 +31,25 @@ fn main() {
     vessel_rows(&design);
     board_rows(&design);
     row("its sheet as PDF", &mut || {
-        packet::pdf(&design, &link, "2026-01-01", Choice::Usual)
+        packet::pdf(
+            &ringwright::plan::plan(&design),
+            &link,
+            "2026-01-01",
+            Choice::Usual,
+        )
     });
     row("its link", &mut || link::encode(&design));
     println!("length of its link\t{}\tcharacters", link.len());
     println!(
         "size of its sheet\t{:.1}\tkB",
-        packet::pdf(&design, &link, "2026-01-01", Choice::Usual).len() as f64 / 1000.0
+        packet::pdf(
+            &ringwright::plan::plan(&design),
+            &link,
+            "2026-01-01",
+            Choice::Usual
+        )
+        .len() as f64
+            / 1000.0
     );
 }
 
@@ -51,7 +64,14 @@ fn vessel_rows(design: &Design) {
     }
     let twelve = stacked(design, 12, 12);
     let link = link::encode(&twelve);
-    let packet = || packet::pdf(&twelve, &link, "2026-01-01", Choice::Usual);
+    let packet = || {
+        packet::pdf(
+            &ringwright::plan::plan(&twelve),
+            &link,
+            "2026-01-01",
+            Choice::Usual,
+        )
+    };
     row("packet of a vessel of 12 rings", &mut || packet());
     println!(
         "size of the packet of a vessel of 12 rings\t{:.1}\tkB",
@@ -78,12 +98,12 @@ fn board_rows(design: &Design) {
         }
     }
     row("first answer from a rack of eleven boards", &mut || {
-        BoardSearch::new(&design)
+        BoardSearch::new(&design, ringwright::plan::plan(&design).bill())
     });
     row(
         "the same after a hundred steps, as the page takes them",
         &mut || {
-            let mut search = BoardSearch::new(&design);
+            let mut search = BoardSearch::new(&design, ringwright::plan::plan(&design).bill());
             for _ in 0..100 {
                 if search.step(400_000) {
                     break;

@@ -27,50 +27,21 @@
 #![forbid(unsafe_code)]
 #![deny(missing_docs)]
 
-pub mod archive;
-pub mod base;
-pub mod board;
-pub mod built;
-pub mod camera;
-pub mod caution;
-pub mod closing;
-pub mod cut_list;
-pub mod deflate;
+pub mod units;
+
+pub mod solve;
+
+pub mod trade;
+
+pub mod draw;
+
 pub mod design;
-pub mod drawing;
-pub mod edit;
-pub mod example;
-pub mod field;
-pub mod glue;
-pub mod inlay;
-pub mod inspect;
-pub mod kept;
-pub mod lathe;
-pub mod length;
-pub mod link;
-pub mod measured;
-pub mod mesh;
-pub mod moisture;
-pub mod order;
-pub mod pack;
+
 pub mod plan;
-pub mod plug;
-pub mod rack;
-pub mod ring;
-pub mod screen;
-pub mod season;
-pub mod shape;
-pub mod sheet;
-pub mod sorted;
-pub mod spline;
-pub mod stack;
-pub mod start;
-pub mod stave;
-pub mod strip;
-pub mod trace;
-pub mod trouble;
-pub mod vessel;
+
+pub mod edit;
+
+pub mod show;
+
 #[cfg(target_arch = "wasm32")]
 pub mod web;
-pub mod wood;
-pub mod words;

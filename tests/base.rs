@@ -3,17 +3,20 @@
 //! turner knows of solid and laminated bases.
 #![cfg(not(target_arch = "wasm32"))]
 
-use ringwright::base::{self, Layer, Plate, plate};
-use ringwright::board::Part;
-use ringwright::caution::Caution;
+use ringwright::design::trouble::Reason;
 use ringwright::design::{BaseChoice, BaseKind, BaseSet, Climate, Design, MadeOf, Ply, Sawn};
-use ringwright::drawing::Mark;
+use ringwright::draw::Mark;
+use ringwright::edit;
+use ringwright::edit::start;
+use ringwright::plan::base;
+use ringwright::plan::bill::Part;
+use ringwright::plan::caution::Caution;
 use ringwright::plan::plan;
-use ringwright::sheet::packet::{self, Choice};
-use ringwright::stack::plan_stack;
-use ringwright::start;
-use ringwright::trouble::Reason;
-use ringwright::wood::{self, Grain};
+use ringwright::plan::stack::plan_stack;
+use ringwright::show::sheets::job::Choice;
+use ringwright::show::sheets::packet;
+use ringwright::trade::laminate::{Layer, Plate, plate};
+use ringwright::trade::wood::{self, Grain};
 
 /// A ply as the full theory takes it, its grain at an angle to the first direction.
 struct FullPly {
@@ -322,7 +325,6 @@ fn based(kind: BaseKind, set: BaseSet, plies: &[f64]) -> Design {
         })
         .collect();
     design.base = Some(choice);
-    base::fit_stack(&mut design);
     design
 }
 
@@ -331,7 +333,12 @@ fn planned(design: &Design) -> base::BasePlan {
         .vessel
         .as_ref()
         .map(|vessel| plan_stack(design, vessel));
-    base::plan(design, &plan(design), stack.as_ref()).expect("a base")
+    base::plan(
+        &design,
+        Some(&ringwright::plan::plan(&design).ring),
+        stack.as_deref(),
+    )
+    .expect("a base")
 }
 
 const THIRDS: [f64; 3] = [1.0 / 3.0; 3];
@@ -342,7 +349,7 @@ const THIRDS: [f64; 3] = [1.0 / 3.0; 3];
 #[test]
 fn a_solid_disc_is_a_problem_and_a_laminated_one_is_not() {
     let mut count = 0;
-    for wood in wood::all().filter(ringwright::wood::Wood::moves) {
+    for wood in wood::all().filter(ringwright::trade::wood::Wood::moves) {
         for set in [BaseSet::LetIn, BaseSet::OnLedge, BaseSet::Under] {
             let mut solid = based(BaseKind::Solid, set, &THIRDS);
             let mut plies = based(BaseKind::Plies, set, &THIRDS);
@@ -400,7 +407,7 @@ fn a_disc_moves_as_a_hand_computes_it() {
     let mut design = based(BaseKind::Solid, BaseSet::Under, &THIRDS);
     design.base.as_mut().unwrap().diameter_mm = Some(200.0);
     let plan = planned(&design);
-    let moistures = ringwright::season::Moistures::of(&design);
+    let moistures = ringwright::plan::season::Moistures::of(&design);
     let change = moistures.season_pct[1] - moistures.shop_pct;
     assert!((3.9..4.9).contains(&change), "{change}");
     let along = change / (3000.0 / 0.15 - 30.0 + moistures.shop_pct);
@@ -452,7 +459,7 @@ fn the_play_is_what_the_disc_needs() {
     assert!(all.clone().all(|each| *each <= play) && all.clone().any(|each| *each >= play));
     // The ring's own wall swells into the hole, so it needs more than the bare disc.
     // A thin ring's grows by half its wall's swelling at either side of the hole.
-    let moistures = ringwright::season::Moistures::of(&Design::default());
+    let moistures = ringwright::plan::season::Moistures::of(&Design::default());
     let maple = wood::find("Maple, sugar").unwrap();
     let across = moistures.across_width(&maple).unwrap()[1];
     let swells_mm = (plan.around.outside_mm - plan.disc_mm / 2.0) * across;
@@ -536,9 +543,9 @@ fn bad_input_is_told_and_the_rest_stands() {
     );
     // None at all, and a ring alone.
     let design = based(BaseKind::Open, BaseSet::LetIn, &THIRDS);
-    assert!(base::plan(&design, &ringwright::plan::plan(&design), None).is_none());
+    assert!(base::plan(&design, Some(&ringwright::plan::plan(&design).ring), None).is_none());
     let ring = Design::default();
-    assert!(base::plan(&ring, &ringwright::plan::plan(&ring), None).is_none());
+    assert!(base::plan(&ring, Some(&ringwright::plan::plan(&ring).ring), None).is_none());
 }
 
 /// Thousands of designs of every kind: nothing panics, every number is a number.
@@ -576,7 +583,7 @@ fn random_bases_stand() {
             .vessel
             .as_ref()
             .map(|vessel| plan_stack(&design, vessel));
-        if let Some(plan) = base::plan(&design, &ring_plan, stack.as_ref()) {
+        if let Some(plan) = base::plan(&design, Some(&ring_plan.ring), stack.as_deref()) {
             let motions = [plan.moved.chosen, plan.moved.solid, plan.moved.laminated];
             for motion in motions.iter().flatten() {
                 let all = motion.against_hole_mm.iter().chain(&motion.against_ring_mm);
@@ -585,7 +592,7 @@ fn random_bases_stand() {
             }
             assert!(plan.mortise_mm.is_none_or(f64::is_finite) && plan.disc_mm.is_finite());
         }
-        let seasons = ringwright::season::seasons(&design, &ring_plan, stack.as_ref());
+        let seasons = ringwright::plan::season::seasons(&design, &ring_plan.ring, stack.as_deref());
         let openings = seasons.rings.iter().filter_map(|ring| ring.opening_mm);
         assert!(openings.flatten().all(f64::is_finite));
     }
@@ -597,14 +604,14 @@ fn random_bases_stand() {
 fn plies_glued_under_take_the_place_of_the_disc_everywhere() {
     for (kind, is_sawn) in [("one_board", true), ("plies", false)] {
         let begun = start::begin(&Design::default(), "bowl", 254.0, 101.6);
-        let design = base::type_in(&begun, "base.kind", kind).unwrap();
-        let design = base::type_in(&design, "base.set", "under").unwrap();
+        let design = edit::base::type_in(&begun, "base.kind", kind).unwrap();
+        let design = edit::base::type_in(&design, "base.set", "under").unwrap();
         let vessel = design.vessel.as_ref().unwrap();
         assert_eq!(vessel.rings[0].made_of, MadeOf::Disc);
         let stack = plan_stack(&design, vessel);
-        let cuts = ringwright::cut_list::cut_list(&design, vessel, &stack);
-        assert_eq!(cuts.iter().any(|cut| cut.rings.contains(&0)), is_sawn);
-        let needs = ringwright::board::needs(&design);
+        let cuts = stack.bill.clone();
+        assert_eq!(cuts.iter().any(|cut| cut.rings().contains(&0)), is_sawn);
+        let needs = ringwright::plan::board::needs(&design, ringwright::plan::plan(&design).bill());
         let is_needed = |part: Part| {
             let mut parts = needs.iter().flat_map(|need| &need.parts);
             parts.any(|(each, _)| *each == part)
@@ -613,7 +620,12 @@ fn plies_glued_under_take_the_place_of_the_disc_everywhere() {
         assert_ne!(is_needed(Part::Base), is_sawn);
         assert!(is_needed(Part::Ring(1)));
         let chosen = ["ring-1".to_owned()];
-        let sheets = packet::sheets(&design, "", "2026-01-01", Choice::These(&chosen));
+        let sheets = packet::sheets(
+            &ringwright::plan::plan(&design),
+            "",
+            "2026-01-01",
+            Choice::These(&chosen),
+        );
         let told: String = sheets[0].pages[0]
             .marks
             .iter()
@@ -624,7 +636,8 @@ fn plies_glued_under_take_the_place_of_the_disc_everywhere() {
             .collect();
         assert_eq!(told.contains("A solid disc"), is_sawn, "{told}");
         assert_eq!(told.contains("No disc is sawn"), !is_sawn, "{told}");
-        let bench = ringwright::screen::bench::bench(&design, vessel, &stack, &[]).unwrap();
+        let bench =
+            ringwright::show::figures::bench::bench(&ringwright::plan::plan(&design), &[]).unwrap();
         assert_eq!(bench.steps.iter().any(|step| step.id == "cut-1"), is_sawn);
         assert_ne!(
             bench.steps.iter().any(|step| step.id == "base-saw"),
@@ -638,7 +651,7 @@ fn plies_glued_under_take_the_place_of_the_disc_everywhere() {
 #[test]
 fn a_vessel_that_is_open_below_has_no_floor() {
     let begun = start::begin(&Design::default(), "cylinder", 200.0, 150.0);
-    let design = base::type_in(&begun, "base.kind", "open").unwrap();
+    let design = edit::base::type_in(&begun, "base.kind", "open").unwrap();
     let vessel = design.vessel.as_ref().unwrap();
     assert_eq!(vessel.rings[0].made_of, MadeOf::Segments);
     let stack = plan_stack(&design, vessel);
@@ -650,7 +663,7 @@ fn a_vessel_that_is_open_below_has_no_floor() {
     let above = stack.rings[1].span.inside_radius_mm;
     assert!((lowest.span.inside_radius_mm - above).abs() < 15.0);
     assert!(lowest.segment.unwrap().inside_apothem_mm > 0.5 * above);
-    let told = ringwright::inspect::inspect(&design, vessel, &stack);
+    let told = ringwright::plan::inspect::inspect(&stack);
     assert!(
         !told.iter().any(|it| it.caution == Caution::WedgesInFloor),
         "{told:?}"
@@ -658,7 +671,7 @@ fn a_vessel_that_is_open_below_has_no_floor() {
     assert!(stack.totals.held_mm3.abs() < 1e-12);
     // What the floor was is gone: by the closed form of what lies within the wall there.
     let closed = plan_stack(&begun, begun.vessel.as_ref().unwrap());
-    let lost = |at: &ringwright::stack::StackPlan| -> f64 {
+    let lost = |at: &ringwright::plan::stack::StackPlan| -> f64 {
         at.rings.iter().map(|ring| ring.finished_mm3).sum()
     };
     let floor_mm = vessel.floor_mm;
@@ -676,11 +689,11 @@ fn a_vessel_that_is_open_below_has_no_floor() {
     let rings = &again.vessel.as_ref().unwrap().rings;
     assert!(rings.iter().all(|ring| ring.made_of == MadeOf::Segments));
     // The turned body has no face across the axis at the foot.
-    let look = ringwright::mesh::Look {
+    let look = ringwright::show::mesh::Look {
         finished: true,
         cut_open: false,
     };
-    let mesh = ringwright::mesh::mesh(vessel, &stack, look);
+    let mesh = ringwright::show::mesh::mesh(&stack, look);
     let nearest = mesh
         .positions
         .chunks_exact(3)
@@ -690,8 +703,8 @@ fn a_vessel_that_is_open_below_has_no_floor() {
 }
 
 /// How many areas of this name a drawing has.
-fn drawn(drawing: &ringwright::drawing::Drawing, name: &str) -> usize {
-    let is_it = |mark: &&ringwright::drawing::Mark| matches!(mark, ringwright::drawing::Mark::Path(path) if path.name.as_deref() == Some(name));
+fn drawn(drawing: &ringwright::draw::Drawing, name: &str) -> usize {
+    let is_it = |mark: &&ringwright::draw::Mark| matches!(mark, ringwright::draw::Mark::Path(path) if path.name.as_deref() == Some(name));
     drawing.marks.iter().filter(is_it).count()
 }
 
@@ -699,13 +712,19 @@ fn drawn(drawing: &ringwright::drawing::Drawing, name: &str) -> usize {
 #[test]
 fn vessel_says_plies_where_plies_take_the_place_of_the_disc() {
     let begun = start::begin(&Design::default(), "bowl", 254.0, 101.6);
-    let design = base::type_in(&begun, "base.kind", "plies").unwrap();
-    let design = base::type_in(&design, "base.set", "under").unwrap();
-    let design = base::type_in(&design, "base.plies.0.wood", "Walnut, black").unwrap();
+    let design = edit::base::type_in(&begun, "base.kind", "plies").unwrap();
+    let design = edit::base::type_in(&design, "base.set", "under").unwrap();
+    let design = edit::base::type_in(&design, "base.plies.0.wood", "Walnut, black").unwrap();
     let vessel = design.vessel.as_ref().unwrap();
     let stack = plan_stack(&design, vessel);
-    let view = ringwright::drawing::vessel::View::fit(vessel, &stack, 120.0, 90.0);
-    let screen = ringwright::screen::vessel::vessel(&design, vessel, &stack, &view, Some(0));
+    let view = ringwright::show::pictures::view::View::fit(&stack, 120.0, 90.0);
+    let screen = ringwright::show::figures::vessel::vessel(
+        &ringwright::plan::plan(&design),
+        &view,
+        Some(0),
+        false,
+    )
+    .unwrap();
     let row = screen.rows.iter().find(|row| row.place == 0).unwrap();
     assert!(row.figures.iter().any(|it| it.text == "The plies"));
     assert!(row.figures.iter().all(|it| it.text != "A solid disc"));
@@ -722,13 +741,13 @@ fn vessel_says_plies_where_plies_take_the_place_of_the_disc() {
     let base = planned(&design);
     let of_maple: u32 = base.blanks.iter().map(|it| it.count).sum::<u32>() - 1;
     assert!(of_maple >= 2);
-    let section = ringwright::drawing::vessel::section(
-        vessel,
+    let section = ringwright::show::pictures::vessel::section(
         &stack,
         (120.0, 90.0),
         &view,
-        ringwright::drawing::vessel::Picked::default(),
-        &ringwright::drawing::pen::Pen::paper(design.unit),
+        ringwright::show::pictures::vessel::Picked::default(),
+        None,
+        &ringwright::draw::pen::Pen::paper(design.unit),
     );
     let plies = design.base.as_ref().unwrap().plies.len();
     assert_eq!(drawn(&section, "base kept"), plies);
@@ -776,14 +795,14 @@ fn a_base_let_in_is_weighed_and_drawn() {
         let expected = ((lowest_mm3 + others) * wood_of_rings + disc * density) * 1e-9;
         let got = stack.totals.blank_kg.unwrap();
         assert!((got - expected).abs() < 1e-9, "{set:?} {got} {expected}");
-        let view = ringwright::drawing::vessel::View::fit(&vessel, &stack, 120.0, 90.0);
-        let section = ringwright::drawing::vessel::section(
-            &vessel,
+        let view = ringwright::show::pictures::view::View::fit(&stack, 120.0, 90.0);
+        let section = ringwright::show::pictures::vessel::section(
             &stack,
             (120.0, 90.0),
             &view,
-            ringwright::drawing::vessel::Picked::default(),
-            &ringwright::drawing::pen::Pen::paper(design.unit),
+            ringwright::show::pictures::vessel::Picked::default(),
+            None,
+            &ringwright::draw::pen::Pen::paper(design.unit),
         );
         assert!(drawn(&section, "base kept") > 0);
         assert_eq!(drawn(&section, "base hole") > 0, set == BaseSet::OnLedge);
@@ -824,11 +843,11 @@ fn a_base_let_in_stands_in_the_glued_blank() {
                 if cut_open && count % 4 != 0 {
                     continue;
                 }
-                let look = ringwright::mesh::Look {
+                let look = ringwright::show::mesh::Look {
                     finished: false,
                     cut_open,
                 };
-                let mesh = ringwright::mesh::mesh(&vessel, &stack, look);
+                let mesh = ringwright::show::mesh::mesh(&stack, look);
                 let corner = |index: u32| -> [f64; 3] {
                     std::array::from_fn(|axis| f64::from(mesh.positions[index as usize * 3 + axis]))
                 };
@@ -855,25 +874,25 @@ fn a_base_let_in_stands_in_the_glued_blank() {
 #[test]
 fn one_board_under_has_one_wood_everywhere() {
     let begun = start::begin(&Design::default(), "bowl", 254.0, 101.6);
-    let design = base::type_in(&begun, "base.kind", "one_board").unwrap();
-    let design = base::type_in(&design, "base.set", "under").unwrap();
+    let design = edit::base::type_in(&begun, "base.kind", "one_board").unwrap();
+    let design = edit::base::type_in(&design, "base.set", "under").unwrap();
     let woods = |design: &Design| -> [String; 4] {
         let vessel = design.vessel.as_ref().unwrap();
         let stack = plan_stack(design, vessel);
-        let cuts = ringwright::cut_list::cut_list(design, vessel, &stack);
-        let cut = cuts.iter().find(|cut| cut.rings == [0]).unwrap();
-        let needs = ringwright::board::needs(design);
-        let is_disc = |need: &&ringwright::board::Need| need.parts == [(Part::Ring(0), 1)];
+        let cuts = stack.bill.clone();
+        let cut = cuts.iter().find(|cut| cut.rings() == [0]).unwrap();
+        let needs = ringwright::plan::board::needs(&design, ringwright::plan::plan(&design).bill());
+        let is_disc = |need: &&ringwright::plan::board::Need| need.parts == [(Part::Ring(0), 1)];
         let ring = &vessel.rings[0];
         [
-            vessel.woods[cut.wood.unwrap()].clone(),
+            cut.wood.clone().unwrap(),
             needs.iter().find(is_disc).unwrap().wood.clone(),
             vessel.woods[ring.wood_of(0)].clone(),
-            base::choice(design).wood,
+            ringwright::plan::floor::choice(design).wood,
         ]
     };
     assert!(woods(&design).iter().all(|wood| wood == "Maple, sugar"));
-    let typed = base::type_in(&design, "base.wood", "Wenge").unwrap();
+    let typed = edit::base::type_in(&design, "base.wood", "Wenge").unwrap();
     assert!(
         woods(&typed).iter().all(|wood| wood == "Wenge"),
         "{typed:?}"
@@ -884,7 +903,7 @@ fn one_board_under_has_one_wood_everywhere() {
         woods.map(|each| each.piece_count).sum::<u32>()
     };
     assert_eq!(pieces_of_wenge(&typed), 1);
-    let painted = ringwright::edit::paint(&typed, 0, 0, 0);
+    let painted = ringwright::edit::vessel::paint(&typed, 0, 0, 0);
     assert!(woods(&painted).iter().all(|wood| wood == "Maple, sugar"));
     assert_eq!(pieces_of_wenge(&painted), 0, "nor is it bought");
 }

@@ -5,25 +5,27 @@
 use parry3d_f64::math::Vector;
 use parry3d_f64::shape::{Shape, TriMesh};
 use proptest::prelude::*;
-use ringwright::base;
-use ringwright::design::{Design, MadeOf, PointChoice, SlotSet, StackRing, Vessel, to_value};
-use ringwright::drawing::pdf::{Info, to_pdf};
-use ringwright::drawing::{Anchor, Mark};
-use ringwright::glue::{self, Glue};
-use ringwright::lathe::{
+use ringwright::design::read::to_value;
+use ringwright::design::{Design, MadeOf, PointChoice, SlotSet, StackRing, Vessel};
+use ringwright::draw::pdf::{Info, to_pdf};
+use ringwright::draw::{Anchor, Mark};
+use ringwright::edit;
+use ringwright::edit::start;
+use ringwright::plan::base;
+use ringwright::plan::lathe::{
     BAR_MM, MOST_LEAN, REST_FITS_MM, REST_GAP_MM, REST_REACHES_MM, balance, ring_balance, speeds,
     stations,
 };
-use ringwright::order::{
-    Centring, Chapter, End, Half, Order, Step, Ticked, Work, centring, mark, order, stack_glue_mm2,
-    ticked,
+use ringwright::plan::order::{
+    Centring, Chapter, End, Half, Order, Step, Ticked, Work, centring, mark, order, ticked,
 };
-use ringwright::plug;
-use ringwright::screen::bench::{BenchScreen, StepShown, bench};
-use ringwright::shape::Wall;
-use ringwright::stack::{StackPlan, plan_stack};
-use ringwright::start;
-use ringwright::wood;
+use ringwright::plan::plug;
+use ringwright::plan::rings::stack_glue_mm2;
+use ringwright::plan::stack::{StackPlan, plan_stack};
+use ringwright::show::figures::bench::{BenchScreen, StepShown, bench};
+use ringwright::trade::glue::{self, Glue};
+use ringwright::trade::shape::Wall;
+use ringwright::trade::wood;
 use std::collections::HashMap;
 use std::f64::consts::{PI, TAU};
 
@@ -81,6 +83,7 @@ fn any_vessel() -> impl Strategy<Value = Vessel> {
                 })
                 .collect();
             Vessel {
+                outline_is: ringwright::design::OutlineIs::Own,
                 points,
                 foot_wall_mm: foot,
                 rim_wall_mm: rim,
@@ -119,8 +122,8 @@ fn planned(design: &Design) -> (&Vessel, StackPlan) {
 }
 
 fn ordered(design: &Design, inlays: &[std::ops::Range<usize>]) -> Option<Order> {
-    let (vessel, plan) = planned(design);
-    order(design, vessel, &plan, inlays)
+    let (_vessel, plan) = planned(design);
+    order(&plan, inlays)
 }
 
 fn of_ring(ring: usize, step: &Step, name: &str) -> bool {
@@ -211,7 +214,7 @@ proptest! {
             .filter(|at| order.steps[*at].work == Work::Inlay(0))
             .collect();
         prop_assert_eq!(sawn.len(), 1);
-        let pieces = |steps: &[ringwright::order::Step]| {
+        let pieces = |steps: &[ringwright::plan::order::Step]| {
             let mut piece: Vec<usize> = (0..count).collect();
             for step in steps {
                 let (Work::Stack(below) | Work::Join(below)) = step.work else { continue };
@@ -245,13 +248,12 @@ fn with_base(word: &str, kind: &str, set: &str) -> Design {
     [("base.kind", kind), ("base.set", set)]
         .iter()
         .fold(design, |design, (key, typed)| {
-            base::type_in(&design, key, typed).expect(typed)
+            edit::base::type_in(&design, key, typed).expect(typed)
         })
 }
 
 fn shown(design: &Design) -> BenchScreen {
-    let (vessel, plan) = planned(design);
-    bench(design, vessel, &plan, &[]).expect("steps")
+    bench(&ringwright::plan::plan(design), &[]).expect("steps")
 }
 
 fn shown_step<'a>(screen: &'a BenchScreen, id: &str) -> &'a StepShown {
@@ -268,7 +270,7 @@ fn inches(step: &StepShown, key: &str) -> f64 {
     let figure = step.saw.iter().chain(&step.list).find(|it| it.key == key);
     let figure = figure.unwrap_or_else(|| panic!("no {key} in {}", step.id));
     let line = figure.shown.line();
-    let read = ringwright::length::parse(&line, ringwright::length::Unit::Inch16);
+    let read = ringwright::units::length::parse(&line, ringwright::units::length::Unit::Inch16);
     read.unwrap_or_else(|_| panic!("{line}")) / 25.4
 }
 
@@ -361,7 +363,12 @@ fn a_board_that_would_break_its_ring_is_caught_before_it_is_sawn_and_glued() {
 fn the_sizes_of_the_base_are_those_of_its_plan() {
     let design = with_base("bowl", "plies", "on_ledge");
     let (_, plan) = planned(&design);
-    let base = base::plan(&design, &ringwright::plan::plan(&design), Some(&plan)).expect("a base");
+    let base = base::plan(
+        &design,
+        Some(&ringwright::plan::plan(&design).ring),
+        Some(&plan),
+    )
+    .expect("a base");
     let screen = shown(&design);
     let mortise = shown_step(&screen, "base-mortise");
     let near = |told: f64, length_mm: f64| (told - length_mm / 25.4).abs() < 1.0 / 32.0 + 1e-9;
@@ -447,7 +454,8 @@ fn the_boards_come_first_by_number_or_as_what_to_buy() {
     let design = start::begin(&Design::default(), "bowl", 254.0, 101.6);
     let screen = shown(&design);
     let first = &screen.steps[0];
-    let estimates = ringwright::board::estimate(&design);
+    let estimates =
+        ringwright::plan::board::estimate(&design, ringwright::plan::plan(&design).bill());
     assert_eq!(
         (first.id.as_str(), first.saw.len() + first.list.len()),
         ("boards", estimates.len())
@@ -455,7 +463,7 @@ fn the_boards_come_first_by_number_or_as_what_to_buy() {
     assert!(first.title.starts_with("Buy"));
     let mut stocked = design.clone();
     for _ in 0..4 {
-        stocked = ringwright::rack::add(&stocked);
+        stocked = ringwright::edit::rack::add(&stocked);
     }
     let rack = stocked.rack.as_mut().expect("a rack");
     // Board 1 is no wood of this bowl's.
@@ -475,9 +483,9 @@ fn the_boards_come_first_by_number_or_as_what_to_buy() {
     );
     assert!(!first.says.contains('1'), "{}", first.says);
     // Every strip of every ring is ripped before the first ring is sawn.
-    let (vessel, plan) = planned(&design);
+    let (_vessel, plan) = planned(&design);
     let order = ordered(&design, &[]).expect("an order");
-    let cuts = ringwright::cut_list::cut_list(&design, vessel, &plan);
+    let cuts = plan.bill.clone();
     let ripped: usize = order.rips.iter().map(Vec::len).sum();
     assert_eq!(ripped, cuts.len());
     for group in &order.rips {
@@ -555,8 +563,8 @@ fn every_inside_height_is_turned_once_and_a_bar_gets_there() {
     let mut runner = proptest::test_runner::TestRunner::new(cases(300));
     let tried = std::cell::Cell::new(0_u32);
     let outcome = runner.run(&any_design(), |design| {
-        let (vessel, plan) = planned(&design);
-        let Some(order) = order(&design, vessel, &plan, &[]) else {
+        let (_vessel, plan) = planned(&design);
+        let Some(order) = order(&plan, &[]) else {
             return Ok(());
         };
         let wall = plan.wall.as_ref().expect("a wall");
@@ -628,7 +636,7 @@ fn halves_are_made_only_where_one_piece_cannot_be() {
         if !is_whole {
             let (_, plan) = planned(&design);
             let height = plan.rings[order.meeting].span.bottom_mm;
-            let wall = plan.wall.expect("a wall");
+            let wall = plan.wall.clone().expect("a wall");
             let widest = wall.outside.largest_radius(0.0, wall.outside.height_mm());
             assert!(
                 wall.outside.radius_at(height) > 0.85 * widest,
@@ -654,9 +662,9 @@ fn a_tall_piece_is_turned_in_stages_where_the_turner_wants_it_whole() {
 // Ticks.
 
 fn marks_of(design: &Design) -> Vec<(String, String)> {
-    let (vessel, plan) = planned(design);
-    let order = order(design, vessel, &plan, &[]).expect("an order");
-    let mark_of = |step: &Step| (step.id.clone(), mark(vessel, &plan, step));
+    let (_vessel, plan) = planned(design);
+    let order = order(&plan, &[]).expect("an order");
+    let mark_of = |step: &Step| (step.id.clone(), mark(&plan, step));
     order.steps.iter().map(mark_of).collect()
 }
 
@@ -941,7 +949,7 @@ proptest! {
         let omega = 300.0 / 60.0 * TAU;
         let pull = mass * brute / 1000.0 * omega * omega;
         prop_assert!((found.pull_n(300.0) - pull).abs() < 1e-3 * pull.max(1.0));
-        let whole = balance(&design, vessel, &plan, 3, 4).expect("a balance");
+        let whole = balance(&plan, 3, 4).expect("a balance");
         prop_assert!((whole.offset_mm() - found.offset_mm()).abs() < 1e-12);
     }
 }
@@ -958,7 +966,9 @@ fn stations_lie_on_the_wall() {
                 ..Design::default()
             };
             let (_, plan) = planned(&design);
-            let Some(wall) = plan.wall else { return Ok(()) };
+            let Some(wall) = plan.wall.clone() else {
+                return Ok(());
+            };
             let height = wall.outside.height_mm();
             let found = stations(&wall, spacing);
             prop_assert!(found.len() <= 204);
@@ -1016,8 +1026,8 @@ fn the_plug_is_a_closed_mesh_of_its_volume_and_passes_its_holes() {
                 let mut bench = design.bench_or_usual();
                 (bench.plug_clearance_mm, bench.plug_bore_mm) = (clearance, bore);
                 design.bench = Some(bench);
-                let (vessel, plan) = planned(&design);
-                let steps = plug::steps(&design, vessel, &plan);
+                let (_vessel, plan) = planned(&design);
+                let steps = plug::steps(&plan);
                 let file = plug::stl(&steps, bore);
                 if steps.is_empty() {
                     prop_assert!(file.is_empty());
@@ -1126,8 +1136,11 @@ fn the_bench_is_kept_only_once_something_is_chosen() {
     assert!((set.bench.expect("a bench").overhang_mm - 150.0).abs() < 1e-12);
     let (back, troubles) = Design::restore(&to_value(&cool)).expect("a design");
     assert_eq!((back, troubles), (cool.clone(), vec![]));
-    let link = ringwright::link::encode(&cool);
-    assert_eq!(ringwright::link::decode(&link).expect("a link").0, cool);
+    let link = ringwright::design::link::encode(&cool);
+    assert_eq!(
+        ringwright::design::link::decode(&link).expect("a link").0,
+        cool
+    );
 }
 
 // Paper.
@@ -1153,9 +1166,13 @@ fn the_sheets_hold_every_step_and_nothing_overlaps_or_runs_off() {
                 .map(|place| u32::from(place < 5))
                 .collect();
         }
-        let (vessel, plan) = planned(&design);
-        let order = order(&design, vessel, &plan, &[]).expect("an order");
-        let sheets = ringwright::sheet::bench::sheets(&design, vessel, &plan, "", "2030-01-31");
+        let (_vessel, plan) = planned(&design);
+        let order = order(&plan, &[]).expect("an order");
+        let sheets = ringwright::show::sheets::bench::sheets(
+            &ringwright::plan::plan(&design),
+            "",
+            "2030-01-31",
+        );
         let mut ticks = 0;
         for sheet in &sheets {
             let mut placed: Vec<(f64, f64, f64, String)> = Vec::new();
@@ -1210,11 +1227,12 @@ fn the_glue_of_the_steps_is_the_glue_in_all() {
     });
     let vessel = design.vessel.as_ref().unwrap();
     let stack = plan_stack(&design, vessel);
-    let screen = ringwright::screen::bench::bench(&design, vessel, &stack, &[]).unwrap();
-    let area = |figure: &ringwright::screen::Figure| -> f64 {
+    let screen =
+        ringwright::show::figures::bench::bench(&ringwright::plan::plan(&design), &[]).unwrap();
+    let area = |figure: &ringwright::show::figures::Figure| -> f64 {
         figure.note.split(' ').next().unwrap().parse().unwrap()
     };
-    let of_step = |step: &ringwright::screen::bench::StepShown| {
+    let of_step = |step: &ringwright::show::figures::bench::StepShown| {
         let all = step.saw.iter().chain(&step.list);
         all.filter(|it| it.key == "row.glue_amount")
             .map(area)
@@ -1239,8 +1257,15 @@ fn the_glue_of_the_steps_is_the_glue_in_all() {
         (sum - told).abs() < 0.06 * steps.len() as f64,
         "{sum} {told}"
     );
-    let totals = ringwright::drawing::vessel::View::fit(vessel, &stack, 120.0, 90.0);
-    let totals = ringwright::screen::vessel::vessel(&design, vessel, &stack, &totals, None).totals;
+    let totals = ringwright::show::pictures::view::View::fit(&stack, 120.0, 90.0);
+    let totals = ringwright::show::figures::vessel::vessel(
+        &ringwright::plan::plan(&design),
+        &totals,
+        None,
+        false,
+    )
+    .unwrap()
+    .totals;
     let joints = totals.iter().find(|it| it.key == "total.joints").unwrap();
     assert_eq!(area(joints).to_bits(), told.to_bits());
 }
@@ -1253,8 +1278,9 @@ fn each_set_of_slots_has_a_step_of_its_own_name() {
         design = ringwright::edit::inlay::add_set(&design);
     }
     let vessel = design.vessel.as_ref().unwrap();
-    let stack = plan_stack(&design, vessel);
-    let screen = ringwright::screen::bench::bench(&design, vessel, &stack, &[]).unwrap();
+    let _stack = plan_stack(&design, vessel);
+    let screen =
+        ringwright::show::figures::bench::bench(&ringwright::plan::plan(&design), &[]).unwrap();
     let titles: Vec<&str> = screen
         .steps
         .iter()

@@ -3,11 +3,13 @@
 #![cfg(not(target_arch = "wasm32"))]
 
 use proptest::prelude::*;
-use ringwright::board::{Answer, BoardSearch, Layout, Need, Part, Saw, Unfit, surfaced_mm};
 use ringwright::design::{Avoid, Board, BoardGoal, BoardPrice, Design, Rack};
-use ringwright::pack::{Bin, Item, Packing, Problem, Search};
-use ringwright::stack::plan_stack;
-use ringwright::{base, board, start};
+use ringwright::plan::bill::Part;
+use ringwright::plan::board::{Answer, BoardSearch, Layout, Need, Saw, Unfit};
+use ringwright::plan::rack::surfaced_mm;
+use ringwright::plan::stack::plan_stack;
+use ringwright::solve::pack::{Bin, Item, Packing, Problem, Search};
+use ringwright::{edit::start, plan::base, plan::board};
 use serde_json::Value;
 use std::collections::BTreeMap;
 use two_stage::{need, planed, rack};
@@ -520,7 +522,7 @@ fn a_vessel_needs_each_of_its_segments_once() {
         ring.is_matched = place == 3;
     }
     let vessel = vessel.clone();
-    let needs = board::needs(&design);
+    let needs = board::needs(&design, ringwright::plan::plan(&design).bill());
     for (place, ring) in vessel.rings.iter().enumerate() {
         let mine = |need: &&Need| {
             need.parts
@@ -540,7 +542,7 @@ fn a_vessel_needs_each_of_its_segments_once() {
         assert_eq!(woods, if is_disc || place % 2 == 1 { 1 } else { 2 });
     }
     assert!(needs.iter().any(|need| need.is_matched));
-    let estimate = board::estimate(&design);
+    let estimate = board::estimate(&design, ringwright::plan::plan(&design).bill());
     assert!(estimate.iter().all(|each| each.bought_mm3 > 0.0));
 }
 
@@ -549,17 +551,22 @@ fn a_vessel_needs_each_of_its_segments_once() {
 #[test]
 fn the_base_is_sawn_from_the_boards() {
     let begun = start::begin(&Design::default(), "bowl", 254.0, 101.6);
-    let design = base::type_in(&begun, "base.kind", "plies").unwrap();
-    let mut design = base::type_in(&design, "base.set", "let_in").unwrap();
+    let design = ringwright::edit::base::type_in(&begun, "base.kind", "plies").unwrap();
+    let mut design = ringwright::edit::base::type_in(&design, "base.set", "let_in").unwrap();
     let plan = |design: &Design| {
         let vessel = design.vessel.as_ref().unwrap();
         let stack = plan_stack(design, vessel);
-        base::plan(design, &ringwright::plan::plan(design), Some(&stack)).unwrap()
+        base::plan(
+            &design,
+            Some(&ringwright::plan::plan(&design).ring),
+            Some(&stack),
+        )
+        .unwrap()
     };
     let blanks = plan(&design).blanks;
     assert_eq!(blanks.iter().map(|blank| blank.count).sum::<u32>(), 3);
     let squares = |design: &Design| -> Vec<(f64, f64, u32)> {
-        let needs = board::needs(design);
+        let needs = board::needs(&design, ringwright::plan::plan(&design).bill());
         let of_base = needs
             .iter()
             .filter(|need| need.parts.iter().any(|(part, _)| *part == Part::Base));
@@ -585,7 +592,7 @@ fn the_base_is_sawn_from_the_boards() {
     design.rack = Some(rack(BoardGoal::Fewest, vec![thin]));
     let plies = of_blanks(|blank| (blank.side_mm, blank.sawn_mm, blank.count));
     assert_eq!(squares(&design), plies);
-    let mut search = board::BoardSearch::new(&design);
+    let mut search = board::BoardSearch::new(&design, ringwright::plan::plan(&design).bill());
     while !search.step(1_000_000) {}
     let answer = search.answer();
     let of_base = |strip: &board::Strip| strip.parts.iter().any(|(part, _)| *part == Part::Base);
@@ -598,11 +605,12 @@ fn the_base_is_sawn_from_the_boards() {
         .sum();
     assert_eq!(laid, 3);
     // One board glued under is the lowest ring itself, and is not needed twice.
-    let under = base::type_in(&begun, "base.kind", "one_board").unwrap();
-    let under = base::type_in(&under, "base.set", "under").unwrap();
+    let under = ringwright::edit::base::type_in(&begun, "base.kind", "one_board").unwrap();
+    let under = ringwright::edit::base::type_in(&under, "base.set", "under").unwrap();
     assert_eq!(squares(&under), []);
     // A ring alone with a base let in.
-    let alone = base::type_in(&Design::default(), "base.kind", "one_board").unwrap();
+    let alone =
+        ringwright::edit::base::type_in(&Design::default(), "base.kind", "one_board").unwrap();
     assert_eq!(squares(&alone).len(), 1);
 }
 
@@ -620,12 +628,12 @@ fn a_rack_comes_back_from_file_and_link() {
         ..Design::default()
     };
     design.ring.is_matched = true;
-    let link = ringwright::link::encode(&design);
+    let link = ringwright::design::link::encode(&design);
     assert_eq!(
-        ringwright::link::decode(&link),
+        ringwright::design::link::decode(&link),
         Ok((design.clone(), vec![]))
     );
-    let plain = ringwright::link::encode(&Design::default());
+    let plain = ringwright::design::link::encode(&Design::default());
     assert!(
         link.len() < plain.len() + 170,
         "{} {}",
@@ -633,7 +641,7 @@ fn a_rack_comes_back_from_file_and_link() {
         plain.len()
     );
     // A board that is not one is reported, and the others stay.
-    let mut whole = ringwright::design::to_value(&design);
+    let mut whole = ringwright::design::read::to_value(&design);
     whole["rack"]["boards"][0]["width_mm"] = Value::from(0);
     let (read, troubles) = Design::restore(&whole).unwrap();
     assert_eq!(troubles.len(), 1);

@@ -1,11 +1,11 @@
 //! The example designs that ship with the page: links of the designs kept beside this
 //! test as files, whole, and without a caution.
 
-use ringwright::board::BoardSearch;
 use ringwright::design::{self, Design};
-use ringwright::inspect::inspect;
-use ringwright::stack::plan_stack;
-use ringwright::{base, example, link, plan};
+use ringwright::plan::board::BoardSearch;
+use ringwright::plan::inspect::inspect;
+use ringwright::plan::stack::plan_stack;
+use ringwright::{design::example, design::link, plan::base};
 use std::path::PathBuf;
 
 fn file(word: &str) -> String {
@@ -33,12 +33,12 @@ fn every_example_can_be_made_as_it_is() {
         let vessel = design.vessel.as_ref().unwrap();
         let plan = plan_stack(&design, vessel);
         assert_eq!(plan.troubles, [], "{}", example.word);
-        assert_eq!(inspect(&design, vessel, &plan), [], "{}", example.word);
-        let base = base::plan(&design, &plan::plan(&design), Some(&plan)).unwrap();
+        assert_eq!(inspect(&plan), [], "{}", example.word);
+        let base = base::plan(&design, None, Some(&plan)).unwrap();
         assert_eq!(base.cautions, [], "{}", example.word);
         assert!(plan.totals.held_mm3 > 0.0);
         if design.rack.is_some() {
-            let mut search = BoardSearch::new(&design);
+            let mut search = BoardSearch::new(&design, ringwright::plan::plan(&design).bill());
             while !search.step(1_000_000) {}
             let answer = search.answer();
             assert_eq!(answer.failures, [], "{}", example.word);
@@ -52,7 +52,7 @@ fn every_example_can_be_made_as_it_is() {
 fn an_example_comes_back_from_a_file_as_it_was() {
     for example in example::ALL {
         let (design, _) = link::decode(example.link).unwrap();
-        let text = serde_json::to_string(&design::to_value(&design)).unwrap();
+        let text = serde_json::to_string(&design::read::to_value(&design)).unwrap();
         let (back, _) = Design::restore(&serde_json::from_str(&text).unwrap()).unwrap();
         assert_eq!(back, design);
     }

@@ -2,14 +2,15 @@
 //! hand does, links and sheets.
 #![cfg(not(target_arch = "wasm32"))]
 
-use ringwright::caution::{Caution, SlotCaution};
-use ringwright::design::{Design, Leans, SlotSet, StackIs, StripsShow, Vessel, to_value};
-use ringwright::drawing::Mark;
+use ringwright::design::link;
+use ringwright::design::read::to_value;
+use ringwright::design::{Design, Leans, SlotSet, StackIs, StripsShow, Vessel};
+use ringwright::draw::Mark;
+use ringwright::edit::start;
 use ringwright::edit::{self, inlay as hand};
-use ringwright::inlay::{self, LEAST_BRIDGE_MM, Opening, SetPlan};
-use ringwright::link;
-use ringwright::stack::{StackPlan, plan_stack};
-use ringwright::start;
+use ringwright::plan::caution::{Caution, SlotCaution};
+use ringwright::plan::inlay::{self, LEAST_BRIDGE_MM, Opening, SetPlan};
+use ringwright::plan::stack::{StackPlan, plan_stack};
 use std::f64::consts::{PI, TAU};
 
 mod dice;
@@ -38,7 +39,10 @@ fn own(plan: &StackPlan) -> &SetPlan {
 }
 
 fn cautions(design: &Design) -> Vec<SlotCaution> {
-    let found = inlay::inspect(vessel(design), &planned(design));
+    let found = {
+        let plan = planned(design);
+        inlay::inspect(&plan, &plan.slot_sets)
+    };
     found
         .into_iter()
         .filter_map(|placed| match placed.caution {
@@ -143,7 +147,7 @@ fn each_single_change_opens_a_window_and_less_does_not() {
         let design = random_design(&mut dice);
         let plan = planned(&design);
         if own(&plan).window.middle_mm().is_some() {
-            assert_eq!(inlay::openings(vessel(&design), &plan, 0), []);
+            assert_eq!(inlay::openings(&plan, &plan.slot_sets, 0), []);
             continue;
         }
         let rings = own(&plan).rings.clone();
@@ -173,7 +177,7 @@ fn each_single_change_opens_a_window_and_less_does_not() {
             }
             own(&planned(&design)).window.middle_mm().is_some()
         };
-        for opening in inlay::openings(vessel(&design), &plan, 0) {
+        for opening in inlay::openings(&plan, &plan.slot_sets, 0) {
             let kind = match opening {
                 Opening::SmallerHole(_) => 0,
                 Opening::ThickerWall(_) => 1,
@@ -219,7 +223,7 @@ fn the_drawn_strips_are_the_slots_on_the_finished_surfaces() {
                 let slots = || own.slots.directions().zip(&own.bottoms_mm);
                 let is_cut = |grow: f64| {
                     slots().any(|(at, bottom)| {
-                        let wider = ringwright::spline::Slots {
+                        let wider = ringwright::trade::spline::Slots {
                             kerf_mm: own.slots.kerf_mm + 2.0 * grow,
                             ..own.slots
                         };
@@ -258,11 +262,11 @@ fn bad_input_is_told_with_its_number_and_the_rest_stands() {
             planned(&design).totals.blank_kg.unwrap() > 0.1,
             "the rest stands"
         );
-        let _ = ringwright::sheet::packet::pdf(
-            &design,
+        let _ = ringwright::show::sheets::packet::pdf(
+            &ringwright::plan::plan(&design),
             "",
             "",
-            ringwright::sheet::packet::Choice::Usual,
+            ringwright::show::sheets::job::Choice::Usual,
         );
         cautions(&design)
     };
@@ -304,7 +308,7 @@ fn bad_input_is_told_with_its_number_and_the_rest_stands() {
     let far = with_set(&design, SlotSet::plain(6, 150));
     let plan = planned(&far);
     assert!(plan.slot_sets[0].is_none());
-    let message = ringwright::words::trouble(&plan.troubles[0], far.unit);
+    let message = ringwright::show::words::trouble(&plan.troubles[0], far.unit);
     assert_eq!(message.field, "vessel.slot_sets.0.to_ring");
     assert!(message.reason.contains("150"), "{}", message.reason);
     assert!(message.reason.contains(&count.to_string()));
@@ -329,7 +333,7 @@ fn a_later_curve_that_uncovers_a_slot_is_told() {
     set.blade_mm = Some(own(&planned(&with_set(&design, set.clone()))).blade_mm);
     let design = with_set(&design, set);
     let slots_told = |design: &Design| {
-        let found = ringwright::inspect::inspect(design, vessel(design), &planned(design));
+        let found = ringwright::plan::inspect::inspect(&planned(design));
         found
             .iter()
             .any(|it| matches!(it.caution, Caution::Slots(..)))
@@ -360,18 +364,17 @@ fn wild_sets_are_borne_and_kept() {
         set.blade_mm = [None, Some(0.0), Some(20_000.0)][dice.count(0, 2) as usize];
         set.to_ring = dice.count(1, 200);
         let plan = planned(&design);
-        let _ = inlay::openings(vessel(&design), &plan, 0);
-        let screen =
-            ringwright::screen::inlay::inlay(&design, vessel(&design), &plan, 0, None, 80.0);
+        let _ = inlay::openings(&plan, &plan.slot_sets, 0);
+        let screen = ringwright::show::figures::inlay::inlay(&plan, 0, None, 80.0);
         assert_eq!(screen.sets.len(), 1);
-        let _ = ringwright::mesh::strips(&plan);
+        let _ = ringwright::show::mesh::strips(&plan);
         if number % 20 == 0 {
             assert!(
-                ringwright::sheet::packet::pdf(
-                    &design,
+                ringwright::show::sheets::packet::pdf(
+                    &ringwright::plan::plan(&design),
                     "",
                     "",
-                    ringwright::sheet::packet::Choice::Usual
+                    ringwright::show::sheets::job::Choice::Usual
                 )
                 .starts_with(b"%PDF-")
             );
@@ -515,21 +518,27 @@ fn sets_follow_their_rings_and_woods() {
     };
     let design = with_set(&closed(), SlotSet::plain(5, 7));
     for (change, expected) in [
-        (edit::add_ring(&design, 0), (6, 8)),
-        (edit::add_ring(&design, 5), (5, 8)),
-        (edit::add_ring(&design, 7), (5, 7)),
-        (edit::remove_ring(&design, 0), (4, 6)),
-        (edit::remove_ring(&design, 4), (5, 6)),
-        (edit::remove_ring(&design, 3), (4, 6)),
-        (edit::remove_ring(&design, 6), (5, 6)),
-        (edit::remove_ring(&design, 7), (5, 7)),
+        (edit::vessel::add_ring(&design, 0), (6, 8)),
+        (edit::vessel::add_ring(&design, 5), (5, 8)),
+        (edit::vessel::add_ring(&design, 7), (5, 7)),
+        (edit::vessel::remove_ring(&design, 0), (4, 6)),
+        (edit::vessel::remove_ring(&design, 4), (5, 6)),
+        (edit::vessel::remove_ring(&design, 3), (4, 6)),
+        (edit::vessel::remove_ring(&design, 6), (5, 6)),
+        (edit::vessel::remove_ring(&design, 7), (5, 7)),
     ] {
         assert_eq!(set(&change), expected);
     }
-    let mut design = edit::add_wood(&design, "Wenge");
+    let mut design = edit::vessel::add_wood(&design, "Wenge");
     design.vessel.as_mut().unwrap().slot_sets[0].wood = 2;
-    assert_eq!(vessel(&edit::remove_wood(&design, 1)).slot_sets[0].wood, 1);
-    assert_eq!(vessel(&edit::remove_wood(&design, 2)).slot_sets[0].wood, 0);
+    assert_eq!(
+        vessel(&edit::vessel::remove_wood(&design, 1)).slot_sets[0].wood,
+        1
+    );
+    assert_eq!(
+        vessel(&edit::vessel::remove_wood(&design, 2)).slot_sets[0].wood,
+        0
+    );
 }
 
 /// Design figure: a link of a 12-ring vessel with inlay is 400 characters at most.
@@ -548,8 +557,7 @@ fn links_stay_short() {
 fn the_index_strip_is_true_to_scale() {
     let design = hand::add_other_way(&with_set(&closed(), SlotSet::plain(6, 7)), 0, true);
     let plan = planned(&design);
-    let sheets =
-        ringwright::sheet::inlay::sheets(&design, vessel(&design), &plan, "", "2030-01-31");
+    let sheets = ringwright::show::sheets::inlay::sheets(&plan, "", "2030-01-31");
     assert_eq!(sheets.len(), 4, "two set-ups, the order of work, the strip");
     let mut length = 0.0;
     let mut marks = Vec::new();
@@ -559,7 +567,7 @@ fn the_index_strip_is_true_to_scale() {
         let Some(name) = &path.name else { continue };
         let xs = || {
             path.steps.iter().filter_map(|step| match step {
-                ringwright::drawing::Step::MoveTo(at) | ringwright::drawing::Step::LineTo(at) => {
+                ringwright::draw::Step::MoveTo(at) | ringwright::draw::Step::LineTo(at) => {
                     Some(at.x)
                 }
                 _ => None,
@@ -569,7 +577,7 @@ fn the_index_strip_is_true_to_scale() {
             before = length;
             length += xs().fold(0.0, f64::max) - xs().fold(f64::MAX, f64::min);
         } else if let Some(name) = name.strip_prefix("mark ") {
-            let left = ringwright::sheet::EDGE_MM;
+            let left = ringwright::show::sheets::EDGE_MM;
             marks.push((name.to_owned(), before + xs().next().unwrap() - left));
         }
     }
@@ -581,8 +589,12 @@ fn the_index_strip_is_true_to_scale() {
     for (number, mark) in marks.iter().enumerate() {
         assert!((mark.1 - around * number as f64 / 6.0).abs() < 1e-6);
     }
-    let pdf =
-        ringwright::sheet::packet::pdf(&design, "", "", ringwright::sheet::packet::Choice::Usual);
+    let pdf = ringwright::show::sheets::packet::pdf(
+        &ringwright::plan::plan(&design),
+        "",
+        "",
+        ringwright::show::sheets::job::Choice::Usual,
+    );
     assert!(pdf.len() < 300_000);
 }
 
@@ -607,7 +619,7 @@ fn a_zigzag_without_a_blade_height_says_so_before_it_is_taken() {
         design.vessel.as_mut().unwrap().slot_sets[0].slot_count = count;
         let vessel = design.vessel.clone().unwrap();
         let plan = plan_stack(&design, &vessel);
-        let screen = ringwright::screen::inlay::inlay(&design, &vessel, &plan, 0, None, 60.0);
+        let screen = ringwright::show::figures::inlay::inlay(&plan, 0, None, 60.0);
         let note = &screen.zigzag[0].note;
         let fitted = hand::fit_zigzag(&design, 0, false);
         let plan = plan_stack(&fitted, fitted.vessel.as_ref().unwrap());

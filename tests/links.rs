@@ -3,8 +3,9 @@
 //! whenever links gain something.
 #![cfg(not(target_arch = "wasm32"))]
 
-use ringwright::design::{Design, to_value};
-use ringwright::link::{decode, encode};
+use ringwright::design::Design;
+use ringwright::design::link::{decode, encode};
+use ringwright::design::read::to_value;
 use serde_json::{Value, json};
 
 /// The starting design of the first page, a ring alone.

@@ -9,10 +9,11 @@ use parry3d_f64::math::Vector;
 use parry3d_f64::shape::{Shape as _, TriMesh};
 use proptest::prelude::*;
 use ringwright::design::{Between, Design, MadeOf, PointChoice, StackRing, Vessel};
-use ringwright::mesh::{Look, Mesh, mesh};
-use ringwright::stack::{RingInStack, StackPlan, plan_stack};
-use ringwright::start;
-use ringwright::wood;
+use ringwright::edit::start;
+use ringwright::plan::rings::RingInStack;
+use ringwright::plan::stack::{StackPlan, plan_stack};
+use ringwright::plan::woods;
+use ringwright::show::mesh::{Look, Mesh, mesh};
 use std::collections::HashMap;
 use std::f64::consts::PI;
 
@@ -198,9 +199,9 @@ fn opened_share(uncut: &Mesh, ring: usize) -> f64 {
 
 fn check(design: &Design, vessel: &Vessel, what: &str) {
     let plan = plan_stack(design, vessel);
-    let uncut = mesh(vessel, &plan, LOOKS[2]);
+    let uncut = mesh(&plan, LOOKS[2]);
     for look in LOOKS {
-        let whole = mesh(vessel, &plan, look);
+        let whole = mesh(&plan, look);
         assert_eq!(whole.rings.len(), plan.rings.len());
         assert_eq!(whole.positions.len(), whole.colors.len());
         assert!(
@@ -293,11 +294,11 @@ fn the_whole_is_the_sum_that_the_plan_gives() {
         );
         let vessel = design.vessel.as_ref().unwrap();
         let plan = plan_stack(&design, vessel);
-        let whole = mesh(vessel, &plan, LOOKS[0]);
+        let whole = mesh(&plan, LOOKS[0]);
         let sum: f64 = (0..whole.rings.len())
             .map(|ring| volume_mm3(&whole, ring))
             .sum();
-        let (finished, _) = ringwright::vessel::finished(plan.wall.as_ref().unwrap());
+        let (finished, _) = ringwright::trade::vessel::finished(plan.wall.as_ref().unwrap());
         assert!(
             (sum / finished - 1.0).abs() < 1e-3,
             "{} {sum} {finished}",
@@ -308,6 +309,7 @@ fn the_whole_is_the_sum_that_the_plan_gives() {
 
 fn plain(points: [(f64, f64); 2], wall_mm: f64, floor_mm: f64, rings: Vec<StackRing>) -> Vessel {
     Vessel {
+        outline_is: ringwright::design::OutlineIs::Own,
         points: points
             .map(|(height_mm, radius_mm)| PointChoice {
                 height_mm,
@@ -326,7 +328,7 @@ fn plain(points: [(f64, f64); 2], wall_mm: f64, floor_mm: f64, rings: Vec<StackR
 
 fn finished_mm3(vessel: &Vessel, look: Look) -> f64 {
     let design = Design::default();
-    let whole = mesh(vessel, &plan_stack(&design, vessel), look);
+    let whole = mesh(&plan_stack(&design, vessel), look);
     (0..whole.rings.len())
         .map(|ring| signed_volume_mm3(&whole, ring))
         .sum()
@@ -358,7 +360,7 @@ fn each_face_has_its_segments_wood() {
     }
     let plan = plan_stack(&design, &vessel);
     for look in LOOKS {
-        let whole = mesh(&vessel, &plan, look);
+        let whole = mesh(&plan, look);
         for (ring, range) in vessel.rings.iter().zip(&whole.rings) {
             let width = 2.0 * PI / f64::from(ring.segment_count);
             for three in whole.triangles[range.clone()].chunks_exact(3) {
@@ -376,7 +378,7 @@ fn each_face_has_its_segments_wood() {
                 } else {
                     segment
                 };
-                let color = wood::color(&Design::default(), &vessel.woods[ring.wood_of(segment)]);
+                let color = woods::color(&Design::default(), &vessel.woods[ring.wood_of(segment)]);
                 for index in three {
                     let start = *index as usize * 3;
                     let [r, g, b] = [0, 1, 2].map(|part| whole.colors[start + part]);
@@ -392,7 +394,7 @@ fn shading_faces_the_same_way_as_the_surface() {
     let (design, vessel) = dressed("vase", 300.0);
     let plan = plan_stack(&design, &vessel);
     for look in LOOKS {
-        let whole = mesh(&vessel, &plan, look);
+        let whole = mesh(&plan, look);
         for three in whole.triangles.chunks_exact(3) {
             let [a, b, c] = [0, 1, 2].map(|k| corner(&whole, three[k]).map(f64::from));
             let [u, v] = [b, c].map(|to| [0, 1, 2].map(|axis| to[axis] - a[axis]));
@@ -474,6 +476,7 @@ fn random_vessel() -> impl Strategy<Value = Vessel> {
                 })
                 .collect();
             Vessel {
+                outline_is: ringwright::design::OutlineIs::Own,
                 points,
                 foot_wall_mm,
                 rim_wall_mm,

@@ -2,10 +2,10 @@
 //! independent ring of thin elements.
 #![cfg(not(target_arch = "wasm32"))]
 
-use ringwright::moisture::{
+use ringwright::trade::moisture::{
     Air, Ready, joint_opening_mm, moved_half_angle_rad, movement, ready, ring_motion_mm,
 };
-use ringwright::wood::{self, Grain, SOURCES};
+use ringwright::trade::wood::{self, Grain, SOURCES};
 use std::f64::consts::PI;
 
 fn table(name: &str) -> Vec<csv::StringRecord> {

@@ -6,17 +6,18 @@
 use lopdf::content::Content;
 use lopdf::{Document, Object};
 use proptest::prelude::*;
-use ringwright::archive;
-use ringwright::deflate::{deflate, zlib};
 use ringwright::design::{
     BaseKind, BaseSet, Between, Design, MadeOf, Orientation, PaperSize, StackRing, Vessel,
 };
-use ringwright::drawing::{Drawing, Mark, Point, Words, point};
-use ringwright::length::Unit;
-use ringwright::sheet::packet::{self, Choice, Kind, Sheet};
-use ringwright::sheet::paper_mm;
-use ringwright::stack::{StackPlan, plan_stack};
-use ringwright::start;
+use ringwright::draw::deflate::{deflate, zlib};
+use ringwright::draw::{Drawing, Mark, Point, Words, point};
+use ringwright::edit::start;
+use ringwright::plan::stack::{StackPlan, plan_stack};
+use ringwright::show::archive;
+use ringwright::show::sheets::job::{Choice, Sheet};
+use ringwright::show::sheets::packet::{self, Kind};
+use ringwright::show::sheets::paper_mm;
+use ringwright::units::length::Unit;
 use std::f64::consts::PI;
 use std::io::{Cursor, Read as _};
 
@@ -34,7 +35,10 @@ fn bowl(diameter_mm: f64, height_mm: f64) -> Design {
 }
 
 fn link(design: &Design) -> String {
-    format!("https://example.org/#{}", ringwright::link::encode(design))
+    format!(
+        "https://example.org/#{}",
+        ringwright::design::link::encode(design)
+    )
 }
 
 fn vessel_of(design: &Design) -> (&Vessel, StackPlan) {
@@ -156,7 +160,7 @@ fn bezier(ends: [Point; 4], t: f64) -> Point {
 fn pdf_of(design: &Design, keys: &[&str]) -> Vec<Page> {
     let keys: Vec<String> = keys.iter().map(|key| (*key).to_owned()).collect();
     pages(&packet::pdf(
-        design,
+        &ringwright::plan::plan(&design),
         &link(design),
         DATE,
         Choice::These(&keys),
@@ -478,7 +482,12 @@ fn a_story_stick_too_high_for_lying_paper_lies_on_it_and_stays_true() {
 fn every_ring_s_segment_and_wedge_are_true() {
     let design = twelve();
     let (vessel, plan) = vessel_of(&design);
-    let usual = packet::sheets(&design, &link(&design), DATE, Choice::Usual);
+    let usual = packet::sheets(
+        &ringwright::plan::plan(&design),
+        &link(&design),
+        DATE,
+        Choice::Usual,
+    );
     let rings: Vec<&Sheet> = usual
         .iter()
         .filter(|sheet| sheet.key.starts_with("ring-"))
@@ -570,12 +579,13 @@ fn a_ring_too_large_for_one_sheet_is_true_over_several() {
 #[test]
 fn the_bars_to_check_the_scale_by_are_on_every_page() {
     let design = twelve();
-    let keys: Vec<String> = packet::sheets(&design, "", DATE, Choice::Pictures)
-        .into_iter()
-        .map(|sheet| sheet.key)
-        .collect();
+    let keys: Vec<String> =
+        packet::sheets(&ringwright::plan::plan(&design), "", DATE, Choice::Pictures)
+            .into_iter()
+            .map(|sheet| sheet.key)
+            .collect();
     let read = pages(&packet::pdf(
-        &design,
+        &ringwright::plan::plan(&design),
         &link(&design),
         DATE,
         Choice::These(&keys),
@@ -605,14 +615,22 @@ fn the_bars_to_check_the_scale_by_are_on_every_page() {
 #[test]
 fn without_a_vessel_there_is_the_ring_s_sheet_alone() {
     let design = Design::default();
-    let sheets = packet::sheets(&design, &link(&design), DATE, Choice::Usual);
+    let sheets = packet::sheets(
+        &ringwright::plan::plan(&design),
+        &link(&design),
+        DATE,
+        Choice::Usual,
+    );
     assert_eq!(sheets.len(), 1);
     assert_eq!((sheets[0].key.as_str(), sheets[0].pages.len()), ("ring", 1));
-    assert!(packet::cut_list_csv(&design).is_empty());
+    assert!(packet::cut_list_csv(&ringwright::plan::plan(&design)).is_empty());
     let mut none = design;
     none.ring.wall_mm = 200.0;
-    assert!(packet::pdf(&none, "", DATE, Choice::Usual).is_empty());
-    assert!(packet::archive(&none, "", DATE, Choice::Usual, "").starts_with(b"PK"));
+    assert!(packet::pdf(&ringwright::plan::plan(&none), "", DATE, Choice::Usual).is_empty());
+    assert!(
+        packet::archive(&ringwright::plan::plan(&none), "", DATE, Choice::Usual, "")
+            .starts_with(b"PK")
+    );
 }
 
 #[test]
@@ -628,7 +646,7 @@ fn rings_that_are_alike_share_a_sheet() {
     vessel.floor_mm = 15.0;
     vessel.rings = vec![StackRing::plain(20.0, 12); 6];
     vessel.rings[4].pattern = vec![0, 0];
-    let sheets = packet::sheets(&design, "", DATE, Choice::Usual);
+    let sheets = packet::sheets(&ringwright::plan::plan(&design), "", DATE, Choice::Usual);
     let titles: Vec<&str> = sheets
         .iter()
         .filter(|sheet| sheet.key.starts_with("ring-"))
@@ -641,12 +659,25 @@ fn rings_that_are_alike_share_a_sheet() {
 fn the_choice_is_kept_to() {
     let design = twelve();
     let keys = ["cuts".to_owned(), "full-size-3".to_owned()];
-    let sheets = packet::sheets(&design, "", DATE, Choice::These(&keys));
+    let sheets = packet::sheets(
+        &ringwright::plan::plan(&design),
+        "",
+        DATE,
+        Choice::These(&keys),
+    );
     let found: Vec<&str> = sheets.iter().map(|sheet| sheet.key.as_str()).collect();
     assert_eq!(found, ["cuts", "full-size-3"]);
-    assert!(packet::sheets(&design, "", DATE, Choice::These(&[])).is_empty());
-    let pictures = packet::sheets(&design, "", DATE, Choice::Pictures);
-    let usual = packet::sheets(&design, "", DATE, Choice::Usual);
+    assert!(
+        packet::sheets(
+            &ringwright::plan::plan(&design),
+            "",
+            DATE,
+            Choice::These(&[])
+        )
+        .is_empty()
+    );
+    let pictures = packet::sheets(&ringwright::plan::plan(&design), "", DATE, Choice::Pictures);
+    let usual = packet::sheets(&ringwright::plan::plan(&design), "", DATE, Choice::Usual);
     // A picture's page count is that of the real sheet.
     for sheet in &usual {
         let picture = pictures
@@ -660,7 +691,12 @@ fn the_choice_is_kept_to() {
 #[test]
 fn the_packet_of_twelve_rings_is_small() {
     let design = twelve();
-    let pdf = packet::pdf(&design, &link(&design), DATE, Choice::Usual);
+    let pdf = packet::pdf(
+        &ringwright::plan::plan(&design),
+        &link(&design),
+        DATE,
+        Choice::Usual,
+    );
     assert!(pdf.len() < 300_000, "{}", pdf.len());
 }
 
@@ -669,8 +705,18 @@ fn the_packet_of_twelve_rings_is_small() {
 #[test]
 fn a_template_past_all_paper_says_so_and_the_packet_still_comes() {
     let design = start::begin(&Design::default(), "bowl", 9_000.0, 3_000.0);
-    let sheets = packet::sheets(&design, &link(&design), DATE, Choice::Usual);
-    let read = pages(&packet::pdf(&design, &link(&design), DATE, Choice::Usual));
+    let sheets = packet::sheets(
+        &ringwright::plan::plan(&design),
+        &link(&design),
+        DATE,
+        Choice::Usual,
+    );
+    let read = pages(&packet::pdf(
+        &ringwright::plan::plan(&design),
+        &link(&design),
+        DATE,
+        Choice::Usual,
+    ));
     assert_eq!(
         read.len(),
         sheets.iter().map(|sheet| sheet.pages.len()).sum::<usize>()
@@ -696,18 +742,33 @@ fn a_name_in_any_script_and_of_any_length_prints_honestly() {
         let mut design = bowl(150.0, 60.0);
         name.clone_into(&mut design.name);
         for link in [link(&design), String::new()] {
-            let read = pages(&packet::pdf(&design, &link, DATE, Choice::Usual));
+            let read = pages(&packet::pdf(
+                &ringwright::plan::plan(&design),
+                &link,
+                DATE,
+                Choice::Usual,
+            ));
             for page in &read {
                 assert_eq!(page.text().contains("stand as ?"), is_noted, "{name}");
             }
         }
-        let sheets = packet::sheets(&design, &link(&design), DATE, Choice::Usual);
+        let sheets = packet::sheets(
+            &ringwright::plan::plan(&design),
+            &link(&design),
+            DATE,
+            Choice::Usual,
+        );
         for page in sheets.iter().flat_map(|sheet| &sheet.pages) {
             check_words(page, name);
         }
         // Whole on the cover, if too long for the head.
         if name.len() > 400 {
-            let cover = pages(&packet::pdf(&design, "", DATE, Choice::Usual));
+            let cover = pages(&packet::pdf(
+                &ringwright::plan::plan(&design),
+                "",
+                DATE,
+                Choice::Usual,
+            ));
             let whole = cover[0].text();
             assert!(
                 whole.matches("Kraj").count() > 71,
@@ -863,7 +924,7 @@ proptest! {
         is_linked in any::<bool>(),
     ) {
         let link = if is_linked { link(&design) } else { String::new() };
-        let sheets = packet::sheets(&design, &link, DATE, Choice::Pictures);
+        let sheets = packet::sheets(&ringwright::plan::plan(&design), &link, DATE, Choice::Pictures);
         let (width, height) = paper_mm(&design.paper);
         let about = format!("{} {:?}", design.name, design.paper);
         let pages = sheets.iter().flat_map(|sheet| &sheet.pages);
@@ -896,8 +957,8 @@ fn random_base_and_slots() -> impl Strategy<Value = Design> {
     let paper = (any::<bool>(), any::<bool>(), any::<bool>());
     (base, slots, blade, set_count, paper).prop_map(
         |(base, slots, blade_mm, set_count, (is_a4, lies, is_metric))| {
-            let vase = ringwright::example::ALL[1].link;
-            let (mut design, _) = ringwright::link::decode(vase).unwrap();
+            let vase = ringwright::design::example::ALL[1].link;
+            let (mut design, _) = ringwright::design::link::decode(vase).unwrap();
             if is_a4 {
                 design.paper.size = PaperSize::A4;
             }
@@ -942,7 +1003,7 @@ proptest! {
         let keys = ["base".to_owned(), "inlay".to_owned()];
         let (width, height) = paper_mm(&design.paper);
         let about = format!("{:?} {:?}", design.paper, design.base);
-        for sheet in packet::sheets(&design, link, DATE, Choice::These(&keys)) {
+        for sheet in packet::sheets(&ringwright::plan::plan(&design), link, DATE, Choice::These(&keys)) {
             for page in &sheet.pages {
                 prop_assert_eq!((page.width_mm, page.height_mm), (width, height));
                 check_words(page, &about);
@@ -958,14 +1019,20 @@ proptest! {
 
 #[test]
 fn a_base_s_drawing_stands_beside_its_figures_on_lying_paper() {
-    let (mut design, _) = ringwright::link::decode(ringwright::example::ALL[0].link).unwrap();
+    let (mut design, _) =
+        ringwright::design::link::decode(ringwright::design::example::ALL[0].link).unwrap();
     for (orientation, is_beside) in [
         (Orientation::Portrait, false),
         (Orientation::Landscape, true),
     ] {
         design.paper.orientation = orientation;
         let keys = ["base".to_owned()];
-        let sheets = packet::sheets(&design, "", DATE, Choice::These(&keys));
+        let sheets = packet::sheets(
+            &ringwright::plan::plan(&design),
+            "",
+            DATE,
+            Choice::These(&keys),
+        );
         let page = &sheets[0].pages[0];
         let grain = page.marks.iter().filter(
             |mark| matches!(mark, Mark::Path(path) if path.name.as_deref() == Some("grain")),
@@ -993,7 +1060,13 @@ fn dxf_is_read_by_a_reference_reader_and_true() {
     let mut design = bowl(254.0, 101.6);
     "Ořech 木".clone_into(&mut design.name);
     let (_, plan) = vessel_of(&design);
-    let files = packet::files(&design, &link(&design), DATE, Choice::Usual, Kind::Dxf);
+    let files = packet::files(
+        &ringwright::plan::plan(&design),
+        &link(&design),
+        DATE,
+        Choice::Usual,
+        Kind::Dxf,
+    );
     let named = |name: &str| {
         let file = files.iter().find(|file| file.name == name).expect(name);
         dxf::Drawing::load(&mut Cursor::new(&file.bytes)).expect("a DXF that another reader reads")
@@ -1077,12 +1150,18 @@ fn one_circle(corners: &[Point]) -> Option<f64> {
 #[test]
 fn every_circle_is_one_in_dxf_not_a_row_of_straight_pieces() {
     let (mut circles, mut lines) = (0, 0);
-    for example in ringwright::example::ALL {
-        let (design, _) = ringwright::link::decode(example.link).unwrap();
+    for example in ringwright::design::example::ALL {
+        let (design, _) = ringwright::design::link::decode(example.link).unwrap();
         // Rings at full size too.
-        let every = packet::sheets(&design, "", DATE, Choice::Pictures);
+        let every = packet::sheets(&ringwright::plan::plan(&design), "", DATE, Choice::Pictures);
         let keys: Vec<String> = every.into_iter().map(|sheet| sheet.key).collect();
-        for file in packet::files(&design, "", DATE, Choice::These(&keys), Kind::Dxf) {
+        for file in packet::files(
+            &ringwright::plan::plan(&design),
+            "",
+            DATE,
+            Choice::These(&keys),
+            Kind::Dxf,
+        ) {
             let read = dxf::Drawing::load(&mut Cursor::new(&file.bytes)).expect(&file.name);
             for entity in read.entities() {
                 match &entity.specific {
@@ -1108,7 +1187,13 @@ fn every_circle_is_one_in_dxf_not_a_row_of_straight_pieces() {
 #[test]
 fn svg_is_read_by_a_reference_reader_and_true_in_size() {
     let design = bowl(254.0, 101.6);
-    let files = packet::files(&design, &link(&design), DATE, Choice::Usual, Kind::Svg);
+    let files = packet::files(
+        &ringwright::plan::plan(&design),
+        &link(&design),
+        DATE,
+        Choice::Usual,
+        Kind::Svg,
+    );
     assert!(files.len() > 10);
     for file in &files {
         let tree = usvg::Tree::from_data(&file.bytes, &usvg::Options::default()).expect(&file.name);
@@ -1140,7 +1225,13 @@ fn svg_is_read_by_a_reference_reader_and_true_in_size() {
 fn the_archive_is_read_by_a_reference_reader_and_holds_all() {
     let design = twelve();
     let link = link(&design);
-    let bytes = packet::archive(&design, &link, DATE, Choice::Usual, "{\"own\":1}");
+    let bytes = packet::archive(
+        &ringwright::plan::plan(&design),
+        &link,
+        DATE,
+        Choice::Usual,
+        "{\"own\":1}",
+    );
     let mut archive = zip::ZipArchive::new(Cursor::new(bytes)).expect("an archive");
     let names: Vec<String> = archive
         .file_names()
@@ -1168,7 +1259,7 @@ fn the_archive_is_read_by_a_reference_reader_and_holds_all() {
     };
     assert_eq!(
         read("packet.pdf"),
-        packet::pdf(&design, &link, DATE, Choice::Usual)
+        packet::pdf(&ringwright::plan::plan(&design), &link, DATE, Choice::Usual)
     );
     assert_eq!(read("design.ringwright.json"), b"{\"own\":1}");
     for name in &names {
@@ -1180,7 +1271,7 @@ fn the_archive_is_read_by_a_reference_reader_and_holds_all() {
 fn the_cut_list_is_read_by_a_csv_reader() {
     let mut design = twelve();
     design.vessel.as_mut().unwrap().woods[1] = "=Oak, \"burr\"".into();
-    let text = packet::cut_list_csv(&design);
+    let text = packet::cut_list_csv(&ringwright::plan::plan(&design));
     let mut reader = csv::Reader::from_reader(text.as_bytes());
     assert_eq!(reader.headers().unwrap().len(), 11);
     let rows: Vec<csv::StringRecord> = reader.records().map(Result::unwrap).collect();

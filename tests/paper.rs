@@ -3,8 +3,8 @@
 
 use lopdf::content::{Content, Operation};
 use lopdf::{Dictionary, Document, Object, ObjectId};
-use ringwright::drawing::pdf::{Info, to_pdf};
-use ringwright::drawing::{
+use ringwright::draw::pdf::{Info, to_pdf};
+use ringwright::draw::{
     Anchor, Color, Drawing, Fill, Frame, Ink, Lettering, Mark, Path, Point, Step, Words, circle,
     point, polyline, qr, svg,
 };

@@ -13,10 +13,11 @@ use hayro::{PixmapSettings, RenderCache, RenderSettings, render};
 use image::codecs::png::{CompressionType, FilterType, PngEncoder};
 use image::{GrayImage, ImageEncoder, Luma, Rgb, RgbImage};
 use ringwright::design::{Design, Orientation, PaperSize};
-use ringwright::drawing::pdf::{Info, to_pdf};
-use ringwright::drawing::{Drawing, Mark, Step, Words, point};
-use ringwright::sheet::packet::{self, Choice, Sheet};
-use ringwright::{example, link};
+use ringwright::draw::pdf::{Info, to_pdf};
+use ringwright::draw::{Drawing, Mark, Step, Words, point};
+use ringwright::show::sheets::job::{Choice, Sheet};
+use ringwright::show::sheets::packet;
+use ringwright::{design::example, design::link};
 use std::collections::BTreeMap;
 use std::fs;
 use std::path::{Path, PathBuf};
@@ -81,10 +82,20 @@ impl Looked {
         design.paper.orientation = self.orientation;
         let link = linked(&design);
         // What there is to choose from.
-        let every = packet::sheets(&design, &link, DATE, Choice::Pictures);
+        let every = packet::sheets(
+            &ringwright::plan::plan(&design),
+            &link,
+            DATE,
+            Choice::Pictures,
+        );
         let keys = every.into_iter().map(|sheet| sheet.key);
         let keys: Vec<String> = keys.filter(|key| (self.takes)(key)).collect();
-        let mut sheets = packet::sheets(&design, &link, DATE, Choice::These(&keys));
+        let mut sheets = packet::sheets(
+            &ringwright::plan::plan(&design),
+            &link,
+            DATE,
+            Choice::These(&keys),
+        );
         // Without the pages' numbers: a page more would change every picture. They are
         // checked in `tests/packet.rs`.
         for page in sheets.iter_mut().flat_map(|sheet| &mut sheet.pages) {

@@ -5,7 +5,7 @@
 #![cfg(not(target_arch = "wasm32"))]
 
 use geo::{Area, BooleanOps, LineString, MultiPolygon, Polygon, unary_union};
-use ringwright::ring::{Segment, Wanted, as_cut};
+use ringwright::trade::ring::{Segment, Wanted, as_cut};
 use std::f64::consts::{PI, TAU};
 
 type Point = (f64, f64);

@@ -6,18 +6,19 @@
 
 use proptest::prelude::*;
 use proptest::sample::select;
-use ringwright::closing::{LastJoint, OpenAt, error_from_protractor_rad};
-use ringwright::design::{Design, HoleBy, to_value};
-use ringwright::field::{FIELDS, Field, Kind, expand, find, key};
-use ringwright::length::{
+use ringwright::design::field::{FIELDS, Field, Kind, expand, find, key};
+use ringwright::design::link;
+use ringwright::design::read::to_value;
+use ringwright::design::{Design, HoleBy};
+use ringwright::edit::start;
+use ringwright::plan::{Plan, plan};
+use ringwright::trade::closing::{LastJoint, OpenAt, error_from_protractor_rad};
+use ringwright::trade::ring::{Segment, Wanted, as_cut};
+use ringwright::trade::stave::WantedStaves;
+use ringwright::trade::strip::{Cutting, Strips, strips};
+use ringwright::units::length::{
     MM_PER_INCH, Unit, as_shown_mm, decimal, entry_text, parse, parse_number, show,
 };
-use ringwright::link;
-use ringwright::plan::{Plan, plan};
-use ringwright::ring::{Segment, Wanted, as_cut};
-use ringwright::start;
-use ringwright::stave::WantedStaves;
-use ringwright::strip::{Cutting, Strips, strips};
 use serde_json::{Map, Value};
 use std::f64::consts::FRAC_PI_2;
 
@@ -581,7 +582,7 @@ fn plan_figures(plan: &Plan, design: &Design) -> Vec<f64> {
         plan.dry_fit.from_gap_rad,
         plan.dry_fit.from_protractor_rad,
     ];
-    let counts = ringwright::plan::counts(design);
+    let counts = ringwright::plan::ring::counts(design);
     let rows = counts.iter().flat_map(|row| {
         let strip = [row.strip_length_mm, row.accuracy_rad];
         figures(&row.segment).into_iter().chain(strip)

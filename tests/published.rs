@@ -6,10 +6,10 @@
 
 use csv::StringRecord;
 use ringwright::design::Design;
-use ringwright::length::{MM_PER_INCH, Unit, parse};
-use ringwright::ring::{Segment, Wanted, half_angle_rad};
-use ringwright::stave::WantedStaves;
-use ringwright::strip::{Cutting, strips};
+use ringwright::trade::ring::{Segment, Wanted, half_angle_rad};
+use ringwright::trade::stave::WantedStaves;
+use ringwright::trade::strip::{Cutting, strips};
+use ringwright::units::length::{MM_PER_INCH, Unit, parse};
 
 const POLYGONS: &str = include_str!("reference/polygons.csv");
 const COMPOUND_MITER: &str = include_str!("reference/compound_miter.csv");

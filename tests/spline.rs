@@ -3,7 +3,7 @@
 //! takes away voxels. Closed forms and the trade's habits beside it.
 #![cfg(not(target_arch = "wasm32"))]
 
-use ringwright::spline::{
+use ringwright::trade::spline::{
     Corners, Layer, Level, Outline, Slots, Stack, Wished, zigzag_count, zigzag_rad,
 };
 use std::f64::consts::{FRAC_PI_2, PI, TAU};
@@ -426,7 +426,7 @@ fn the_graphics_put_the_strips_where_the_blade_went() {
     let mut dice = Dice(31);
     let mut in_strips = 0;
     for number in 0..30 {
-        let mut design = ringwright::start::begin(&Design::default(), "closed", 200.0, 130.0);
+        let mut design = ringwright::edit::start::begin(&Design::default(), "closed", 200.0, 130.0);
         let vessel = design.vessel.as_mut().unwrap();
         let mut set = SlotSet::plain(3, 4);
         set.slot_count = dice.count(1, 9);
@@ -438,9 +438,9 @@ fn the_graphics_put_the_strips_where_the_blade_went() {
         }
         vessel.slot_sets = vec![set];
         let vessel = design.vessel.clone().unwrap();
-        let plan = ringwright::stack::plan_stack(&design, &vessel);
+        let plan = ringwright::plan::stack::plan_stack(&design, &vessel);
         let own = plan.slot_sets[0].as_ref().unwrap();
-        let numbers = ringwright::mesh::strips(&plan);
+        let numbers = ringwright::show::mesh::strips(&plan);
         let half = own.stack.height_mm() / 2.0;
         // Overlapping slots are one hole for the blade; the shader asks the nearest one.
         if own.between_mm <= 0.0 {

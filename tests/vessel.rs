@@ -12,13 +12,16 @@ use kurbo::{
 };
 use proptest::prelude::*;
 use proptest::test_runner::TestRunner;
-use ringwright::design::{Between, Design, MadeOf, PointChoice, StackRing, Vessel, to_value};
-use ringwright::link;
-use ringwright::shape::{Curve, Piece, Point, Wall, volume_mm3};
-use ringwright::stack::{RingInStack, StackPlan, plan_stack};
-use ringwright::start;
-use ringwright::vessel;
-use ringwright::wood;
+use ringwright::design::link;
+use ringwright::design::read::to_value;
+use ringwright::design::{Between, Design, MadeOf, PointChoice, StackRing, Vessel};
+use ringwright::edit::start;
+use ringwright::plan::rings::RingInStack;
+use ringwright::plan::stack::{StackPlan, plan_stack};
+use ringwright::trade::shape::{Curve, Piece, Point, Wall, volume_mm3};
+use ringwright::trade::vessel;
+use ringwright::trade::wood;
+use ringwright::units::quantity;
 use serde_json::{Value, json};
 use std::cell::Cell;
 use std::f64::consts::{FRAC_PI_2, PI};
@@ -625,6 +628,7 @@ fn any_vessel() -> impl Strategy<Value = Vessel> + Clone {
     let floor = prop_oneof![8 => 0.01..30.0, 1 => 30.0..2000.0];
     (any_points(), any_wall(), any_wall(), floor, rings, woods).prop_map(
         |(points, foot_wall_mm, rim_wall_mm, floor_mm, rings, woods)| Vessel {
+            outline_is: ringwright::design::OutlineIs::Own,
             slot_sets: Vec::new(),
             points: point_choices(&points),
             foot_wall_mm,
@@ -946,6 +950,7 @@ fn half_spheres_hold_what_the_formula_says() {
 /// The design of one straight-sided pot with these rings of one wood.
 fn pot(curve: &[Point], wall_mm: f64, floor_mm: f64, heights: &[f64], wood: &str) -> Design {
     let vessel = Vessel {
+        outline_is: ringwright::design::OutlineIs::Own,
         slot_sets: Vec::new(),
         points: point_choices(curve),
         foot_wall_mm: wall_mm,
@@ -1193,7 +1198,7 @@ fn divided_rings_add_up_keep_the_pinned_and_fit_the_stock() {
         let before = design.vessel.as_ref().unwrap();
         let divided = start::divide(&design);
         let vessel = divided.vessel.as_ref().unwrap();
-        let curve = start::curve_of(vessel).unwrap();
+        let curve = vessel.curve().unwrap();
         let sum: f64 = vessel.rings.iter().map(|ring| ring.height_mm).sum();
         let pinned = |vessel: &Vessel| -> Vec<StackRing> {
             vessel
@@ -1276,7 +1281,7 @@ fn every_start_of_a_sensible_size_is_whole() {
     largest("start", 1_000, &strategy, |(word, diameter, height)| {
         let design = start::begin(&Design::default(), word, diameter, height);
         let vessel = design.vessel.as_ref().unwrap();
-        let curve = start::curve_of(vessel);
+        let curve = vessel.curve();
         prop_assert!(curve.is_some(), "{word} {diameter} {height}");
         let curve = curve.unwrap();
         let widest = curve.largest_radius(0.0, curve.height_mm());
@@ -1344,7 +1349,7 @@ fn is_sound(design: &Design) -> Result<(), TestCaseError> {
     );
     prop_assert_eq!(
         plan.wall.is_none(),
-        plan.rings.is_empty() && !plan.troubles.is_empty() && start::curve_of(vessel).is_none()
+        plan.rings.is_empty() && !plan.troubles.is_empty() && vessel.curve().is_none()
     );
     let volume = plan.wall.as_ref().map_or(0.0, Wall::outside_volume_mm3);
     for ring in &plan.rings {
@@ -1493,7 +1498,7 @@ fn whatever_is_restored_has_a_plan_of_numbers() {
         prop_assert!(restored.is_ok(), "{restored:?}");
         let (design, _) = restored.unwrap();
         if let Some(vessel) = &design.vessel {
-            curves.set(curves.get() + u32::from(start::curve_of(vessel).is_some()));
+            curves.set(curves.get() + u32::from(vessel.curve().is_some()));
         }
         is_sound(&design)?;
         let again = Design::restore(&to_value(&design));
@@ -1624,7 +1629,7 @@ fn a_link_of_twelve_rings_with_patterns_is_short() {
 /// list and on the cut list, whose strips are counted anew here.
 #[test]
 fn strips_of_a_mixed_ring_are_counted_wood_by_wood_everywhere() {
-    use ringwright::cut_list::{Piece, cut_list};
+    use ringwright::plan::bill::Piece;
     let mut design = start::begin(&Design::default(), "bowl", 254.0, 101.6);
     design.shop.price = Some(10.0);
     let vessel = design.vessel.as_mut().unwrap();
@@ -1635,28 +1640,35 @@ fn strips_of_a_mixed_ring_are_counted_wood_by_wood_everywhere() {
     let stack = plan_stack(&design, &vessel);
     let ring = &stack.rings[2];
     let segment = ring.segment.unwrap();
-    let cutting = ringwright::strip::Cutting {
+    let cutting = ringwright::trade::strip::Cutting {
         kerf_mm: design.shop.kerf_mm,
         hold_back_mm: design.shop.hold_back_mm,
         strip_length_mm: design.shop.strip_length_mm,
     };
-    let each = [4, 8].map(|count| ringwright::strip::strips(&segment, count, &cutting).0);
+    let each = [4, 8].map(|count| ringwright::trade::strip::strips(&segment, count, &cutting).0);
     let total = each[0].total_length_mm + each[1].total_length_mm;
     assert!((ring.strips.unwrap().total_length_mm - total).abs() < 1e-9);
-    let listed: f64 = cut_list(&design, &vessel, &stack)
+    let listed: f64 = stack
+        .bill
         .iter()
-        .filter(|cut| cut.rings == [2])
+        .filter(|cut| cut.rings() == [2])
         .filter_map(|cut| match cut.piece {
             Piece::Segment(_, strips) => Some(strips.total_length_mm),
             _ => None,
         })
         .sum();
     assert!((listed - total).abs() < 1e-9, "{listed} {total}");
-    let view = ringwright::drawing::vessel::View::fit(&vessel, &stack, 120.0, 90.0);
-    let screen = ringwright::screen::vessel::vessel(&design, &vessel, &stack, &view, Some(2));
+    let view = ringwright::show::pictures::view::View::fit(&stack, 120.0, 90.0);
+    let screen = ringwright::show::figures::vessel::vessel(
+        &ringwright::plan::plan(&design),
+        &view,
+        Some(2),
+        false,
+    )
+    .unwrap();
     let list = screen.picked.unwrap().list;
     let length = list.iter().find(|it| it.key == "row.strip_length").unwrap();
-    let said = ringwright::length::show(total, design.unit);
+    let said = ringwright::units::length::show(total, design.unit);
     assert_eq!(length.shown.line(), said.line());
     let of_woods: Vec<&str> = list
         .iter()
@@ -1666,7 +1678,7 @@ fn strips_of_a_mixed_ring_are_counted_wood_by_wood_everywhere() {
     assert_eq!(of_woods, ["4 of Maple, sugar", "8 of Walnut, black"]);
     // A wood's own price counts for its own strips alone.
     let volume = total * segment.strip_width_mm * segment.strip_height_mm;
-    let cost = 10.0 * ringwright::plan::board_feet(volume);
+    let cost = 10.0 * quantity::board_feet(volume);
     let shown = list.iter().find(|it| it.key == "row.cost").unwrap();
     assert!((shown.shown.text.parse::<f64>().unwrap() - cost).abs() < 0.006);
 }
@@ -1705,21 +1717,21 @@ fn a_new_design_speaks_its_own_unit() {
     for (language, is_inch) in [("en-US", true), ("de", false)] {
         let start = Design::starting(language);
         let begun = start::begin(&start, "bowl", 254.0, 101.6);
-        let taller = ringwright::edit::add_ring(&begun, 1);
-        let accent_mm = ringwright::edit::accent_mm(&taller);
-        let accented = ringwright::edit::add_accent(&taller, 2, 1, accent_mm);
+        let taller = ringwright::edit::vessel::add_ring(&begun, 1);
+        let accent_mm = ringwright::edit::vessel::accent_mm(&taller);
+        let accented = ringwright::edit::vessel::add_accent(&taller, 2, 1, accent_mm);
         let mut whole = ringwright::edit::inlay::add_set(&accented);
-        whole.base = Some(ringwright::base::choice(&begun));
+        whole.base = Some(ringwright::plan::floor::choice(&begun));
         whole.bench = Some(whole.bench_or_usual());
         let value = to_value(&whole);
         let mut count = 0;
-        for field in ringwright::field::FIELDS {
+        for field in ringwright::design::field::FIELDS {
             // The outline follows from its shape.
-            let is_length = matches!(field.kind, ringwright::field::Kind::Length { .. });
+            let is_length = matches!(field.kind, ringwright::design::field::Kind::Length { .. });
             if !is_length || field.key.contains("points") {
                 continue;
             }
-            for key in ringwright::field::expand(field.key, &value) {
+            for key in ringwright::design::field::expand(field.key, &value) {
                 let text = whole.entry_text(&key);
                 let (_, decimals) = text.split_once('.').unwrap_or((&text, ""));
                 // So does what is left for the uppermost ring and the middle ply.

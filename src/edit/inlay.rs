@@ -1,45 +1,18 @@
 //! Changing slot sets as a hand does.
 
-use super::{most_of, with_vessel};
+use super::vessel::with_vessel;
+use crate::design::field::key;
+use crate::design::field::most_of;
 use crate::design::{Design, Leans, MadeOf, SlotSet, Vessel};
-use crate::field::key;
-use crate::inlay::{self, SetPlan};
-use crate::ring::half_angle_rad;
-use crate::stack::plan_stack;
+use crate::plan::inlay::{self, SetPlan};
+use crate::plan::stack::plan_stack;
+use crate::trade::ring::half_angle_rad;
 
 /// Dragging snaps to whole and half degrees.
 const STEP_DEG: f64 = 0.5;
 
 /// What is nearer than this to a joint, a segment's middle or a zigzag is meant to be it.
 const SNAP_DEG: f64 = 1.2;
-
-/// A ring came in at a place: sets above go up with their rings, and a set round it
-/// takes it in.
-pub(super) fn ring_came(vessel: &mut Vessel, place: usize) {
-    for set in &mut vessel.slot_sets {
-        for ring in [&mut set.from_ring, &mut set.to_ring] {
-            if *ring as usize > place {
-                *ring += 1;
-            }
-        }
-    }
-}
-
-/// A ring went from a place: a set round it goes on with the rings that stay.
-pub(super) fn ring_went(vessel: &mut Vessel, place: usize) {
-    let gone = place as u32 + 1;
-    for set in &mut vessel.slot_sets {
-        // The lowest ring of several gone, the one above it is the lowest, and by now has
-        // its number.
-        let keeps_lowest = set.from_ring == gone && set.to_ring > gone;
-        if set.from_ring >= gone && !keeps_lowest {
-            set.from_ring = (set.from_ring - 1).max(1);
-        }
-        if set.to_ring >= gone {
-            set.to_ring = (set.to_ring - 1).max(1);
-        }
-    }
-}
 
 /// Adds a set: through the two topmost rings of segments that stand next to each other
 /// in the upper half, in the last of the woods.
@@ -217,7 +190,7 @@ pub fn raise_blade(design: &Design, place: usize, blade_mm: f64) -> Design {
     if !blade_mm.is_finite() {
         return design.clone();
     }
-    let blade = super::snapped(blade_mm.clamp(0.0, 1000.0), design);
+    let blade = design.unit.snapped(blade_mm.clamp(0.0, 1000.0));
     with_set(design, place, |set| set.blade_mm = Some(blade))
 }
 
@@ -229,6 +202,6 @@ pub fn nudge_blade(design: &Design, place: usize, steps: f64) -> Design {
     raise_blade(
         design,
         place,
-        own.blade_mm + steps * super::snap_step_mm(design),
+        own.blade_mm + steps * design.unit.snap_step_mm(),
     )
 }

@@ -1,12 +1,12 @@
 //! The Bench place's door.
 
 use super::memory::from_js;
-use super::to_js;
-use crate::drawing::MM_PER_PX;
-use crate::drawing::pen::Pen;
-use crate::drawing::svg::to_screen;
-use crate::screen;
-use crate::{order, plug};
+use super::values::to_js;
+use crate::draw::MM_PER_PX;
+use crate::draw::pen::Pen;
+use crate::draw::svg::to_screen;
+use crate::show::figures;
+use crate::{plan::order, plan::plug};
 use wasm_bindgen::prelude::*;
 
 /// Everything in the Bench place; nothing while there is no ring to make. `ticks` holds
@@ -22,10 +22,7 @@ pub fn show_bench(
         .into_iter()
         .filter_map(|(id, mark)| Some((id, mark.as_str()?.to_owned())))
         .collect();
-    let Some((vessel, plan)) = design.stack() else {
-        return Ok(JsValue::NULL);
-    };
-    match screen::bench::bench(&design, vessel, plan, &ticks) {
+    match figures::bench::bench(&design.plan, &ticks) {
         Some(screen) => to_js(&screen),
         None => Ok(JsValue::NULL),
     }
@@ -40,11 +37,11 @@ pub fn bench_picture(
     height: f64,
 ) -> Result<String, JsError> {
     let design = from_js(design)?;
-    let Some((vessel, plan)) = design.stack() else {
+    let Some(plan) = design.stack() else {
         return Ok(String::new());
     };
-    let inlays = screen::bench::inlays(vessel);
-    let order = order::order(&design, vessel, plan, &inlays);
+    let inlays = figures::bench::inlays(&plan.vessel);
+    let order = order::order(plan, &inlays);
     let step = order
         .iter()
         .flat_map(|order| &order.steps)
@@ -52,7 +49,7 @@ pub fn bench_picture(
     Ok(step.map_or_else(String::new, |step| {
         let size = (width * MM_PER_PX, height * MM_PER_PX);
         let pen = Pen::screen(design.unit, "");
-        let drawing = crate::drawing::bench::step(vessel, plan, step, size, &pen);
+        let drawing = crate::show::pictures::bench::step(plan, step, size, &pen);
         to_screen(&drawing, "step").svg
     }))
 }
@@ -63,8 +60,8 @@ pub fn plug_stl(
     #[wasm_bindgen(unchecked_param_type = "Design")] design: JsValue,
 ) -> Result<Vec<u8>, JsError> {
     let design = from_js(design)?;
-    Ok(design.stack().map_or_else(Vec::new, |(vessel, plan)| {
-        let steps = plug::steps(&design, vessel, plan);
+    Ok(design.stack().map_or_else(Vec::new, |plan| {
+        let steps = plug::steps(plan);
         plug::stl(&steps, design.bench_or_usual().plug_bore_mm)
     }))
 }

@@ -2,11 +2,11 @@
 //! goes on step by step between frames.
 
 use super::memory::{Known, from_js, hand_over};
-use super::to_js;
-use crate::board::BoardSearch;
-use crate::drawing::MM_PER_PX;
-use crate::drawing::svg::to_screen;
-use crate::{drawing, rack, screen};
+use super::values::to_js;
+use crate::draw::MM_PER_PX;
+use crate::draw::svg::to_screen;
+use crate::edit::rack;
+use crate::show::{figures, pictures};
 use std::rc::Rc;
 use wasm_bindgen::prelude::*;
 
@@ -15,7 +15,7 @@ use wasm_bindgen::prelude::*;
 pub fn show_boards(
     #[wasm_bindgen(unchecked_param_type = "Design")] design: JsValue,
 ) -> Result<JsValue, JsError> {
-    to_js(&screen::boards::boards(&*from_js(design)?))
+    to_js(&figures::boards::boards(&from_js(design)?.plan))
 }
 
 /// Changes the list of boards as a hand does; numbers that do not fit leave it as it was.
@@ -48,7 +48,8 @@ export type BoardsChange = 'add' | 'copy' | 'remove' | 'add_avoid' | 'remove_avo
 /// lets it go on between frames.
 #[wasm_bindgen]
 pub struct BoardsAtWork {
-    search: BoardSearch,
+    /// Work done in all.
+    done: u64,
     design: Rc<Known>,
 }
 
@@ -60,26 +61,29 @@ impl BoardsAtWork {
         #[wasm_bindgen(unchecked_param_type = "Design")] design: JsValue,
     ) -> Result<BoardsAtWork, JsError> {
         let design = from_js(design)?;
-        let search = BoardSearch::new(&design);
-        Ok(BoardsAtWork { search, design })
+        Ok(BoardsAtWork { done: 0, design })
     }
 
     /// Goes on for about so much work; says whether it has ended.
     pub fn step(&mut self, work: u32) -> bool {
-        self.search.step(u64::from(work))
+        self.done += u64::from(work);
+        let answer = self.design.plan.boards(self.done);
+        answer.is_none_or(|answer| answer.is_done)
     }
 
     /// The answer as it stands, its drawings so many CSS pixels wide.
-    #[wasm_bindgen(unchecked_return_type = "BoardsAnswer")]
+    #[wasm_bindgen(unchecked_return_type = "BoardsAnswer | null")]
     pub fn show(&self, width_px: f64) -> Result<JsValue, JsError> {
-        let answer = self.search.answer();
+        let Some(answer) = self.design.plan.boards(self.done) else {
+            return Ok(JsValue::NULL);
+        };
         let boards = self
             .design
             .rack
             .as_ref()
             .map_or(&[][..], |rack| &rack.boards);
-        let draw = |place: usize, layout: &crate::board::Layout| {
-            let drawing = drawing::boards::draw(
+        let draw = |place: usize, layout: &crate::plan::board::Layout| {
+            let drawing = pictures::boards::draw(
                 &self.design,
                 &boards[layout.board],
                 layout,
@@ -88,6 +92,6 @@ impl BoardsAtWork {
             );
             to_screen(&drawing, &format!("board-{place}")).svg
         };
-        to_js(&screen::boards::answer(&self.design, &answer, draw))
+        to_js(&figures::boards::answer(&self.design, &answer, draw))
     }
 }

@@ -1,13 +1,13 @@
 //! The door of the Inlay place.
 
 use super::memory::{from_js, hand_over};
-use super::to_js;
-use crate::drawing::inlay::{self as drawn, BandView, BladeView};
-use crate::drawing::pen::Pen;
-use crate::drawing::svg::to_screen;
-use crate::drawing::{MM_PER_PX, Point};
+use super::values::to_js;
+use crate::draw::pen::Pen;
+use crate::draw::svg::to_screen;
+use crate::draw::{MM_PER_PX, Point};
 use crate::edit::inlay as edit;
-use crate::screen::inlay::{self as screen, InlayScreen};
+use crate::show::figures::inlay::{self as screen, InlayScreen};
+use crate::show::pictures::inlay::{self as drawn, BandView, BladeView};
 use serde::{Deserialize, Serialize};
 use tsify::Tsify;
 use wasm_bindgen::prelude::*;
@@ -53,7 +53,7 @@ pub fn show_inlay(
 ) -> Result<JsValue, JsError> {
     let design = from_js(design)?;
     let sizes: InlaySizes = serde_wasm_bindgen::from_value(sizes)?;
-    let Some((vessel, plan)) = design.stack() else {
+    let Some(plan) = design.stack() else {
         return Ok(JsValue::NULL);
     };
     let own = plan.slot_sets.get(picked).and_then(Option::as_ref);
@@ -68,13 +68,9 @@ pub fn show_inlay(
     let (mut band, mut inside, mut window) = (String::new(), String::new(), String::new());
     let mut numbers = Vec::new();
     if let (Some(own), Some(band_view)) = (own, &band_view) {
-        band = to_screen(&drawn::band(vessel, plan, own, band_view, false), "band").svg;
+        band = to_screen(&drawn::band(plan, own, band_view, false), "band").svg;
         let inside_view = BandView::fit(own, mm(sizes.band_width), mm(sizes.inside_height));
-        inside = to_screen(
-            &drawn::band(vessel, plan, own, &inside_view, true),
-            "inside",
-        )
-        .svg;
+        inside = to_screen(&drawn::band(plan, own, &inside_view, true), "inside").svg;
         let size = (mm(sizes.window_width), window_height);
         window = to_screen(&drawn::window(own, size, &pen), "window").svg;
         numbers.extend(band_view.numbers());
@@ -82,14 +78,7 @@ pub fn show_inlay(
         numbers.extend([scale.table_mm, scale.scale, drawn::front_slot_rad(own)]);
     }
     to_js(&InlayPlace {
-        screen: screen::inlay(
-            &design,
-            vessel,
-            plan,
-            picked,
-            band_view.as_ref(),
-            window_height,
-        ),
+        screen: screen::inlay(plan, picked, band_view.as_ref(), window_height),
         band,
         inside,
         window,

@@ -4,10 +4,11 @@
 //! changes one in place, so the same object is the same design: it is read once, and its
 //! vessel is planned once. Nothing is kept here that the page does not hold itself.
 
-use super::{from_object, to_js};
-use crate::design::{self, Design, Vessel};
-use crate::stack::{StackPlan, plan_stack};
-use std::cell::{OnceCell, RefCell};
+use super::values::{from_object, to_js};
+use crate::design::{self, Design};
+use crate::plan::stack::StackPlan;
+use crate::plan::{Plan, plan};
+use std::cell::RefCell;
 use std::ops::Deref;
 use std::rc::Rc;
 use wasm_bindgen::prelude::*;
@@ -15,32 +16,29 @@ use wasm_bindgen::prelude::*;
 /// The one before a change and the one after it.
 const REMEMBERED: usize = 2;
 
-/// A design as the library reads it, with its vessel's plan once that was asked for.
+/// A design as the library reads it, with all that follows from it.
 pub(crate) struct Known {
     object: JsValue,
-    design: Design,
-    stack: OnceCell<StackPlan>,
+    /// What follows from it; costly parts are made when they are asked for.
+    pub(crate) plan: Plan,
 }
 
 impl Known {
-    fn new(object: JsValue, design: Design) -> Rc<Known> {
+    fn new(object: JsValue, design: &Design) -> Rc<Known> {
         Rc::new(Known {
             object,
-            design,
-            stack: OnceCell::new(),
+            plan: plan(design),
         })
     }
 
-    /// The vessel and all that follows from it; nothing while there is none.
-    pub(crate) fn stack(&self) -> Option<(&Vessel, &StackPlan)> {
-        let vessel = self.design.vessel.as_ref()?;
-        let plan = self.stack.get_or_init(|| plan_stack(&self.design, vessel));
-        Some((vessel, plan))
+    /// The vessel's plan; nothing while there is none.
+    pub(crate) fn stack(&self) -> Option<&StackPlan> {
+        self.plan.stack()
     }
 
     /// The design itself, unchanged.
     pub(crate) fn unchanged(&self) -> Design {
-        self.design.clone()
+        (*self.plan.design).clone()
     }
 }
 
@@ -48,7 +46,7 @@ impl Deref for Known {
     type Target = Design;
 
     fn deref(&self) -> &Design {
-        &self.design
+        &self.plan.design
     }
 }
 
@@ -63,13 +61,13 @@ pub(crate) fn from_js(object: JsValue) -> Result<Rc<Known>, JsError> {
         return Ok(known);
     }
     let design = from_object(object.clone())?;
-    Ok(remember(Known::new(object, design)))
+    Ok(remember(Known::new(object, &design)))
 }
 
 /// Hands a changed design to the page, and knows it when it comes back.
 pub(crate) fn hand_over(design: Design) -> Result<JsValue, JsError> {
-    let object = to_js(&design::to_value(&design))?;
-    remember(Known::new(object.clone(), design));
+    let object = to_js(&design::read::to_value(&design))?;
+    remember(Known::new(object.clone(), &design));
     Ok(object)
 }
 

@@ -6,29 +6,32 @@
 
 mod bench;
 mod boards;
-mod built;
 mod inlay;
 mod memory;
 mod packet;
 mod three;
 mod trace;
+mod values;
 mod wood;
 
+use crate::design::trouble::Trouble;
 use crate::design::{self, Design};
-use crate::drawing::pen::Pen;
-use crate::drawing::svg::{Placement, Screen, to_screen};
-use crate::drawing::vessel::{self as drawn_vessel, Picked, View};
-use crate::drawing::{Anchor, MM_PER_PX, point, qr};
-use crate::edit::{self, Repeat};
-use crate::length::Unit;
-use crate::plan::plan;
-use crate::screen::{self, RingScreen, vessel::VesselScreen};
-use crate::start;
-use crate::trouble::Trouble;
-use crate::words::{self, Message};
+use crate::draw::pen::Pen;
+use crate::draw::svg::{Placement, Screen, to_screen};
+use crate::draw::{Anchor, MM_PER_PX, point, qr};
+use crate::edit::start;
+use crate::edit::{self, vessel::Repeat};
+use crate::plan::built::Reorder;
+use crate::show::figures::{self, RingScreen, vessel::VesselScreen};
+use crate::show::pictures::built::Fit;
+use crate::show::pictures::vessel::{self as drawn_vessel, Picked};
+use crate::show::pictures::view::View;
+use crate::show::words::{self, Message};
+use crate::units::length::Unit;
 use memory::{from_js, hand_over};
 use serde::{Deserialize, Serialize};
 use tsify::Tsify;
+use values::to_js;
 use wasm_bindgen::prelude::*;
 
 /// A design as the page holds it: opaque, but for a few words, and never changed in place.
@@ -116,8 +119,8 @@ pub fn starting_design(language: &str) -> Result<JsValue, JsError> {
 pub fn open_text(text: &str) -> Result<JsValue, JsError> {
     let not_a_design = || {
         Trouble::at(
-            crate::field::key::DESIGN,
-            crate::trouble::Reason::NotADesign,
+            crate::design::field::key::DESIGN,
+            crate::design::trouble::Reason::NotADesign,
         )
     };
     // The browser's own reader: it is there anyway, and reads every number exactly.
@@ -131,7 +134,7 @@ pub fn open_text(text: &str) -> Result<JsValue, JsError> {
 /// Opens a link: its part behind `#`.
 #[wasm_bindgen(unchecked_return_type = "Opened")]
 pub fn open_link(link: &str) -> Result<JsValue, JsError> {
-    let read = crate::link::decode(link);
+    let read = crate::design::link::decode(link);
     opened(read.map_err(|trouble| (trouble, Design::default().unit)))
 }
 
@@ -157,16 +160,16 @@ pub fn show_ring(
 ) -> Result<JsValue, JsError> {
     let design = from_js(design)?;
     let sizes: Sizes = serde_wasm_bindgen::from_value(sizes)?;
-    let plan = plan(&design);
+    let plan = &design.plan;
     let pen = Pen::screen(design.unit, &sizes.held);
-    let ring = crate::drawing::ring::draw(
+    let ring = crate::show::pictures::ring::draw(
         &design,
         &plan.ring,
         sizes.ring_width * MM_PER_PX,
         sizes.ring_height * MM_PER_PX,
         &pen,
     );
-    let segment = crate::drawing::segment::draw(
+    let segment = crate::show::pictures::segment::draw(
         &design,
         &plan.ring,
         sizes.segment_width * MM_PER_PX,
@@ -174,10 +177,10 @@ pub fn show_ring(
         &pen,
     );
     to_js(&RingPlace {
-        screen: screen::ring(&design, &plan),
+        screen: figures::ring(&design, plan),
         ring: drawn(to_screen(&ring, "ring")),
         segment: segment.map(|segment| drawn(to_screen(&segment, "segment"))),
-        link: crate::link::encode(&design),
+        link: crate::design::link::encode(&design),
     })
 }
 
@@ -186,7 +189,7 @@ pub fn show_ring(
 pub fn show_counts(
     #[wasm_bindgen(unchecked_param_type = "Design")] design: JsValue,
 ) -> Result<JsValue, JsError> {
-    to_js(&screen::counts(&*from_js(design)?))
+    to_js(&figures::counts(&*from_js(design)?))
 }
 
 /// The Vessel place's drawings and figures.
@@ -231,23 +234,30 @@ pub fn show_vessel(
 ) -> Result<JsValue, JsError> {
     let design = from_js(design)?;
     let sizes: VesselSizes = serde_wasm_bindgen::from_value(sizes)?;
-    let Some((vessel, plan)) = design.stack() else {
+    let Some(plan) = design.stack() else {
         return Ok(JsValue::NULL);
     };
+    let is_moving = !view.is_empty();
     let mm = |px: f64| px * MM_PER_PX;
     let section_mm = (mm(sizes.section_width), mm(sizes.section_height));
-    let view =
-        view_from(view).unwrap_or_else(|| View::fit(vessel, plan, section_mm.0, section_mm.1));
+    let view = view_from(view).unwrap_or_else(|| View::fit(plan, section_mm.0, section_mm.1));
     let ring = usize::try_from(picked)
         .ok()
-        .filter(|place| *place < vessel.rings.len());
+        .filter(|place| *place < plan.rings.len());
     let pen = Pen::screen(design.unit, "");
     let picked = Picked { ring };
-    let section = drawn_vessel::section(vessel, plan, section_mm, &view, picked, &pen);
+    let built = design.plan.built().filter(|it| it.room.is_some());
+    // While a handle moves nothing is offered.
+    let nearest = built.filter(|_| !is_moving).and_then(|it| it.nearest(plan));
+    let fit = built.map(|built| Fit {
+        built,
+        nearest: nearest.as_deref(),
+    });
+    let section = drawn_vessel::section(plan, section_mm, &view, picked, fit.as_ref(), &pen);
     let section_only = sizes.unrolled_width <= 0.0;
     if section_only {
         return to_js(&VesselPlace {
-            screen: screen::vessel::section_only(&design, vessel, plan, &view),
+            screen: figures::vessel::section_only(&design.plan, &view),
             section: to_screen(&section, "section").svg,
             unrolled: String::new(),
             from_above: String::new(),
@@ -255,19 +265,20 @@ pub fn show_vessel(
         });
     }
     let unrolled_mm = (mm(sizes.unrolled_width), mm(sizes.unrolled_height));
-    let unrolled = drawn_vessel::unrolled(vessel, plan, unrolled_mm, picked);
+    let unrolled = drawn_vessel::unrolled(plan, unrolled_mm, picked);
     let side = mm(sizes.above_side);
     let above = ring.and_then(|place| {
         let planned = plan.rings.get(place)?;
         Some(drawn_vessel::ring_from_above(
-            vessel,
+            &plan.vessel,
             place,
             planned,
             (side, side),
         ))
     });
     to_js(&VesselPlace {
-        screen: screen::vessel::vessel(&design, vessel, plan, &view, ring),
+        screen: figures::vessel::vessel(&design.plan, &view, ring, nearest.is_some())
+            .unwrap_or_default(),
         section: to_screen(&section, "section").svg,
         unrolled: to_screen(&unrolled, "unrolled").svg,
         from_above: above.map_or_else(String::new, |above| to_screen(&above, "above").svg),
@@ -311,30 +322,43 @@ pub fn change_vessel(
         "begin" => {
             let diameter = design.ring.outside_diameter_mm;
             let height = diameter * start::find(text).height_for_diameter;
-            start::begin(&design, text, diameter, start::round(height))
+            start::begin(&design, text, diameter, crate::units::length::round(height))
         }
         "divide" => start::divide(&design),
+        "add_glued" => edit::built::add_glued(&design),
+        "glued" => edit::built::set_glued(&design, place(0), true),
+        "planned" => edit::built::set_glued(&design, place(0), false),
+        "alike" => edit::built::measure_alike(&design, place(0)),
+        "swap" => edit::built::reorder(&design, Reorder::Swap(place(0), place(1))),
+        "turn_over" => edit::built::reorder(&design, Reorder::Turn(place(0))),
+        "take_nearest" => edit::built::take_nearest(&design),
+        "draw_in_rings" => edit::built::draw_in_rings(&design),
         "move_point" => match real(1) {
-            Some((height, radius)) => edit::move_point(&design, place(0), height, radius),
+            Some((height, radius)) => edit::built::pull(&design, place(0), height, radius),
             None => design.unchanged(),
         },
-        "nudge_point" => edit::nudge_point(&design, place(0), number(1), number(2)),
+        "nudge_point" => edit::built::nudge(&design, place(0), number(1), number(2)),
         "add_point" => match real(0) {
-            Some((height, _)) => edit::add_point(&design, height),
+            Some((height, _)) => edit::vessel::add_point(&design, height),
             None => design.unchanged(),
         },
-        "remove_point" => edit::remove_point(&design, place(0)),
-        "toggle_corner" => edit::toggle_corner(&design, place(0)),
-        "add_ring" => edit::add_ring(&design, place(0)),
-        "add_accent" => edit::add_accent(&design, place(0), place(1), edit::accent_mm(&design)),
-        "remove_ring" => edit::remove_ring(&design, place(0)),
-        "paint" => edit::paint(&design, place(0), place(1) as u32, place(2)),
-        "repeat" => edit::repeat(&design, place(0), place(1), repeat(text)),
-        "spiral" => edit::spiral(&design, place(0), 1),
-        "columns" => edit::spiral(&design, place(0), 0),
-        "mirror" => edit::mirror(&design),
-        "add_wood" => edit::add_wood(&design, text),
-        "remove_wood" => edit::remove_wood(&design, place(0)),
+        "remove_point" => edit::vessel::remove_point(&design, place(0)),
+        "toggle_corner" => edit::vessel::toggle_corner(&design, place(0)),
+        "add_ring" => edit::vessel::add_ring(&design, place(0)),
+        "add_accent" => edit::vessel::add_accent(
+            &design,
+            place(0),
+            place(1),
+            edit::vessel::accent_mm(&design),
+        ),
+        "remove_ring" => edit::vessel::remove_ring(&design, place(0)),
+        "paint" => edit::vessel::paint(&design, place(0), place(1) as u32, place(2)),
+        "repeat" => edit::vessel::repeat(&design, place(0), place(1), repeat(text)),
+        "spiral" => edit::vessel::spiral(&design, place(0), 1),
+        "columns" => edit::vessel::spiral(&design, place(0), 0),
+        "mirror" => edit::vessel::mirror(&design),
+        "add_wood" => edit::vessel::add_wood(&design, text),
+        "remove_wood" => edit::vessel::remove_wood(&design, place(0)),
         _ => design.unchanged(),
     };
     hand_over(changed)
@@ -354,7 +378,7 @@ fn repeat(word: &str) -> Repeat {
 /// The words of [`change_vessel`].
 #[wasm_bindgen(typescript_custom_section)]
 const CHANGE_TYPE: &str = "
-export type VesselChange = 'begin' | 'divide' | 'move_point' | 'nudge_point' | 'add_point' | 'remove_point' | 'toggle_corner' | 'add_ring' | 'add_accent' | 'remove_ring' | 'paint' | 'repeat' | 'spiral' | 'columns' | 'mirror' | 'add_wood' | 'remove_wood';
+export type VesselChange = 'begin' | 'divide' | 'add_glued' | 'glued' | 'planned' | 'alike' | 'swap' | 'turn_over' | 'take_nearest' | 'draw_in_rings' | 'move_point' | 'nudge_point' | 'add_point' | 'remove_point' | 'toggle_corner' | 'add_ring' | 'add_accent' | 'remove_ring' | 'paint' | 'repeat' | 'spiral' | 'columns' | 'mirror' | 'add_wood' | 'remove_wood';
 ";
 
 /// The table of rings as comma-separated values; empty while there is no vessel.
@@ -363,15 +387,17 @@ pub fn rings_csv(
     #[wasm_bindgen(unchecked_param_type = "Design")] design: JsValue,
 ) -> Result<String, JsError> {
     let design = from_js(design)?;
-    Ok(design.stack().map_or_else(String::new, |(vessel, plan)| {
-        screen::vessel::rings_csv(&design, vessel, plan)
-    }))
+    Ok(design
+        .stack()
+        .map_or_else(String::new, crate::show::csv::rings))
 }
 
 /// The link's part behind `#` of an example; empty for an unknown word.
 #[wasm_bindgen]
 pub fn example_link(example: &str) -> String {
-    let found = crate::example::ALL.iter().find(|it| it.word == example);
+    let found = crate::design::example::ALL
+        .iter()
+        .find(|it| it.word == example);
     found.map_or_else(String::new, |found| found.link.to_owned())
 }
 
@@ -380,7 +406,7 @@ pub fn example_link(example: &str) -> String {
 pub fn link_of(
     #[wasm_bindgen(unchecked_param_type = "Design")] design: JsValue,
 ) -> Result<String, JsError> {
-    Ok(crate::link::encode(&*from_js(design)?))
+    Ok(crate::design::link::encode(&*from_js(design)?))
 }
 
 /// The design as a file's text.
@@ -388,7 +414,7 @@ pub fn link_of(
 pub fn file_text(
     #[wasm_bindgen(unchecked_param_type = "Design")] design: JsValue,
 ) -> Result<String, JsError> {
-    let value = to_js(&design::to_value(&*from_js(design)?))?;
+    let value = to_js(&design::read::to_value(&*from_js(design)?))?;
     let text =
         js_sys::JSON::stringify_with_replacer_and_space(&value, &JsValue::NULL, &JsValue::from(2));
     text.map(String::from).map_err(|_| JsError::new("no text"))
@@ -399,7 +425,7 @@ pub fn file_text(
 #[wasm_bindgen]
 pub fn link_code(link: &str, side_px: f64) -> String {
     let side_mm = side_px * MM_PER_PX;
-    let mut drawing = crate::drawing::Drawing::new(side_mm, side_mm, words::page("share.qr"));
+    let mut drawing = crate::draw::Drawing::new(side_mm, side_mm, words::page("share.qr"));
     match qr::qr(link, point(0.0, 0.0), side_mm) {
         Ok(marks) => {
             drawing.add_all(marks);
@@ -412,14 +438,14 @@ pub fn link_code(link: &str, side_px: f64) -> String {
 /// The names of all woods in the table.
 #[wasm_bindgen]
 pub fn wood_names() -> Vec<String> {
-    crate::wood::all()
+    crate::trade::wood::all()
         .map(|wood| wood.name.to_owned())
         .collect()
 }
 
 fn opened(read: Result<(Design, Vec<Trouble>), (Trouble, Unit)>) -> Result<JsValue, JsError> {
     let (design, unit, troubles) = match read {
-        Ok((design, troubles)) => (Some(design::to_value(&design)), design.unit, troubles),
+        Ok((design, troubles)) => (Some(design::read::to_value(&design)), design.unit, troubles),
         Err((trouble, unit)) => (None, unit, vec![trouble]),
     };
     to_js(&Opened {
@@ -448,19 +474,4 @@ fn place(placement: &Placement) -> Place {
         width: placement.width_px,
         height: placement.height_px,
     }
-}
-
-/// The page's design, read with the same care as a file.
-fn from_object(design: JsValue) -> Result<Design, JsError> {
-    let value: serde_json::Value = serde_wasm_bindgen::from_value(design)?;
-    match Design::restore(&value) {
-        Ok((design, _)) => Ok(design),
-        Err(trouble) => Err(JsError::new(
-            &words::trouble(&trouble, Design::default().unit).reason,
-        )),
-    }
-}
-
-pub(crate) fn to_js(value: &impl Serialize) -> Result<JsValue, JsError> {
-    Ok(value.serialize(&serde_wasm_bindgen::Serializer::json_compatible())?)
 }

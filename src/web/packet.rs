@@ -1,10 +1,11 @@
 //! The Paper place's door: the packet's sheets as pictures and as files.
 
 use super::memory::from_js;
-use super::to_js;
-use crate::drawing::svg::to_file;
-use crate::sheet::packet::{self, Choice, Kind};
-use crate::words;
+use super::values::to_js;
+use crate::draw::svg::to_file;
+use crate::show::sheets::job::Choice;
+use crate::show::sheets::packet::{self, Kind};
+use crate::show::words;
 use serde::Serialize;
 use tsify::Tsify;
 use wasm_bindgen::prelude::*;
@@ -31,16 +32,17 @@ pub fn show_packet(
     link: &str,
     date: &str,
 ) -> Result<JsValue, JsError> {
-    let sheets: Vec<SheetChoice> = packet::sheets(&*from_js(design)?, link, date, Choice::Pictures)
-        .into_iter()
-        .map(|sheet| SheetChoice {
-            pages: words::pages(sheet.pages.len()),
-            svg: sheet.pages.first().map_or_else(String::new, to_file),
-            key: sheet.key,
-            title: sheet.title,
-            is_usual: sheet.is_usual,
-        })
-        .collect();
+    let sheets: Vec<SheetChoice> =
+        packet::sheets(&from_js(design)?.plan, link, date, Choice::Pictures)
+            .into_iter()
+            .map(|sheet| SheetChoice {
+                pages: words::pages(sheet.pages.len()),
+                svg: sheet.pages.first().map_or_else(String::new, to_file),
+                key: sheet.key,
+                title: sheet.title,
+                is_usual: sheet.is_usual,
+            })
+            .collect();
     to_js(&sheets)
 }
 
@@ -65,13 +67,14 @@ pub fn packet_file(
     chosen: Vec<String>,
     own: &str,
 ) -> Result<Vec<u8>, JsError> {
-    let design = from_js(design)?;
+    let known = from_js(design)?;
+    let plan = &known.plan;
     let choice = Choice::These(&chosen);
     Ok(match kind {
-        "csv" => packet::cut_list_csv(&design).into_bytes(),
-        "zip" => packet::archive(&design, link, date, choice, own),
-        "svg" => packet::together(packet::files(&design, link, date, choice, Kind::Svg), date),
-        "dxf" => packet::together(packet::files(&design, link, date, choice, Kind::Dxf), date),
-        _ => packet::pdf(&design, link, date, choice),
+        "csv" => packet::cut_list_csv(plan).into_bytes(),
+        "zip" => packet::archive(plan, link, date, choice, own),
+        "svg" => packet::together(packet::files(plan, link, date, choice, Kind::Svg), date),
+        "dxf" => packet::together(packet::files(plan, link, date, choice, Kind::Dxf), date),
+        _ => packet::pdf(plan, link, date, choice),
     })
 }

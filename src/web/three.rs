@@ -4,8 +4,8 @@
 //! a view along: the page then makes a new one and gives it the old one's pose.
 
 use super::memory::from_js;
-use crate::camera::{Camera, View};
-use crate::mesh::{self, Bounds, Look, Mesh};
+use crate::show::camera::{Camera, View};
+use crate::show::mesh::{self, Bounds, Look, Mesh};
 use js_sys::{Float32Array, Object, Uint8Array, Uint32Array};
 use wasm_bindgen::JsCast as _;
 use wasm_bindgen::prelude::*;
@@ -127,11 +127,9 @@ impl View3d {
     ) -> Result<(), JsError> {
         let design = from_js(design)?;
         let look = Look { finished, cut_open };
-        let (mesh, strips) = design
-            .stack()
-            .map_or_else(Default::default, |(vessel, plan)| {
-                (mesh::mesh(vessel, plan, look), mesh::strips(plan))
-            });
+        let (mesh, strips) = design.stack().map_or_else(Default::default, |plan| {
+            (mesh::mesh(plan, look), mesh::strips(plan))
+        });
         self.hold(&mesh);
         let count = i32::try_from(strips.len() / 12).unwrap_or(0);
         self.gl.uniform1i(self.strip_count_place.as_ref(), count);

@@ -1,13 +1,14 @@
 //! Where a picture to trace lies under the half-section.
 
 use super::memory::from_js;
-use super::{to_js, view_from};
-use crate::drawing::{MM_PER_PX, point};
-use crate::length;
-use crate::start;
-use crate::trace::Trace;
-use crate::trouble::{Reason, Trouble};
-use crate::words::{self, Message};
+use super::values::to_js;
+use super::view_from;
+use crate::design::Vessel;
+use crate::design::trouble::{Reason, Trouble};
+use crate::draw::{MM_PER_PX, point};
+use crate::show::pictures::trace::Trace;
+use crate::show::words::{self, Message};
+use crate::units::length;
 use serde::Serialize;
 use tsify::Tsify;
 use wasm_bindgen::prelude::*;
@@ -40,7 +41,7 @@ fn trace(numbers: &[f64]) -> Trace {
 
 fn vessel_height_mm(design: JsValue) -> Result<f64, JsError> {
     let design = from_js(design)?;
-    let curve = design.vessel.as_ref().and_then(start::curve_of);
+    let curve = design.vessel.as_ref().and_then(Vessel::curve);
     Ok(curve.map_or(100.0, |curve| curve.height_mm()))
 }
 

@@ -1,16 +1,15 @@
 //! The door of the Wood place.
 
 use super::memory::{from_js, hand_over};
-use super::to_js;
-use crate::base;
+use super::values::to_js;
 use crate::design::Design;
-use crate::drawing::pen::Pen;
-use crate::drawing::svg::to_screen;
-use crate::drawing::{Color, MM_PER_PX, grain};
-use crate::plan::plan;
-use crate::screen::wood::{self as shown, WoodScreen};
-use crate::season;
-use crate::wood;
+use crate::draw::pen::Pen;
+use crate::draw::svg::to_screen;
+use crate::draw::{Color, MM_PER_PX};
+use crate::edit;
+use crate::plan::woods;
+use crate::show::figures::wood::{self as shown, WoodScreen};
+use crate::show::pictures::grain;
 use serde::{Deserialize, Serialize};
 use tsify::Tsify;
 use wasm_bindgen::prelude::*;
@@ -47,22 +46,21 @@ pub fn show_wood(
 ) -> Result<JsValue, JsError> {
     let design = from_js(design)?;
     let sizes: WoodSizes = serde_wasm_bindgen::from_value(sizes)?;
-    let plan = plan(&design);
-    let stack = design.stack().map(|(_, stack)| stack);
-    let base = base::plan(&design, &plan, stack);
-    let screen = shown::wood(&design, &plan, stack, base.as_ref());
+    let plan = &design.plan;
+    let base = plan.base();
+    let screen = shown::wood(plan);
     let (width, height) = (
         sizes.swatch_width * MM_PER_PX,
         sizes.swatch_height * MM_PER_PX,
     );
     let boards = screen.swatches.iter().enumerate().map(|(place, swatch)| {
-        let color = wood::color(&design, &swatch.name);
+        let color = woods::color(&design, &swatch.name);
         board(color, &swatch.name, (width, height), place)
     });
     let (width, height) = (sizes.base_width * MM_PER_PX, sizes.base_height * MM_PER_PX);
-    let drawing = base.as_ref().map(|base| {
+    let drawing = base.map(|base| {
         let pen = Pen::screen(design.unit, "");
-        crate::drawing::base::draw(&design, base, width, height, &pen)
+        crate::show::pictures::base::draw(&design, base, width, height, &pen)
     });
     to_js(&WoodPlace {
         boards: boards.collect(),
@@ -102,11 +100,11 @@ pub fn change_wood(
     let design = from_js(design)?;
     let place = place as usize;
     let changed: Design = match change {
-        "add_own" => wood::add_own(&design, text),
-        "remove_own" => wood::remove_own(&design, place),
-        "air" => season::take_air(&design, place, text),
-        "add_ply" => base::change_plies(&design, true),
-        "remove_ply" => base::change_plies(&design, false),
+        "add_own" => edit::wood::add_own(&design, text),
+        "remove_own" => edit::wood::remove_own(&design, place),
+        "air" => edit::climate::take_air(&design, place, text),
+        "add_ply" => edit::base::change_plies(&design, true),
+        "remove_ply" => edit::base::change_plies(&design, false),
         _ => design.unchanged(),
     };
     hand_over(changed)

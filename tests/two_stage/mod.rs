@@ -1,8 +1,9 @@
 //! Racks and rings of which an independent solver (`HiGHS`) found the fewest boards: made by
 //! `tests/tools/two_stage.py`, read by the tests and by the benchmark beside it.
 
-use ringwright::board::{Need, Part, Saw};
 use ringwright::design::{Avoid, Board, BoardGoal, Rack, ThicknessIs};
+use ringwright::plan::bill::Part;
+use ringwright::plan::board::{Need, Saw};
 use serde_json::Value;
 
 /// One of them.

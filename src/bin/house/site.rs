@@ -181,7 +181,7 @@ fn read_folder(folder: &Path, prefix: &str, files: &mut Files) -> Outcome<()> {
 /// Everything to be written: the page's files with their places filled, the glue,
 /// the wasm, the types, and the single file.
 fn assemble(bound: Bound, mut files: Files) -> Outcome<Files> {
-    let words = Words::new(ringwright::words::PAGE)?;
+    let words = Words::new(ringwright::show::words::PAGE)?;
     let page = take_text(&mut files, "index.html")?;
     let worker = lean(&take_text(&mut files, "sw.js")?);
     let manifest = take_text(&mut files, "manifest.webmanifest")?;

@@ -44,7 +44,9 @@ impl Words {
         };
         for (key, text) in list {
             if words.by_key.insert(key, text).is_some() {
-                return Err(format!("src/words.rs: the key `{key}` is given twice"));
+                return Err(format!(
+                    "src/show/words/page.rs: the key `{key}` is given twice"
+                ));
             }
             words.all.insert((*key).to_owned(), (*text).into());
         }

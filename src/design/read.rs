@@ -1,0 +1,545 @@
+//! A design as JSON and as typed text: one way in for files, links, what the device
+//! kept, and the page's fields.
+
+use crate::design::field::{self, FIELDS, Field, Kind, LISTS, key, pointer};
+use crate::design::trouble::{Reason, Trouble};
+use crate::design::{
+    Avoid, BaseChoice, Bench, Board, Climate, Design, FORM, HoleBy, MadeOf, Measured, OutlineIs,
+    OwnWood, Ply, PointChoice, Rack, SlotSet, StackRing, Vessel,
+};
+use crate::units::kept::{Kept, part};
+use crate::units::length::Unit;
+use serde_json::{Map, Value};
+use std::borrow::Cow;
+
+impl Design {
+    /// Reads a design from any JSON: a file, a link, or what the device kept. Every
+    /// field is taken by itself: a bad one is replaced by the starting value and
+    /// reported, and spoils nothing else. Unknown names are kept.
+    ///
+    /// # Errors
+    /// When the value is not an object, or has none of a design's fields.
+    pub fn restore(value: &Value) -> Result<(Design, Vec<Trouble>), Trouble> {
+        let value = &with_rings_of_old(value);
+        let not_a_design = || Trouble::at(key::DESIGN, Reason::NotADesign);
+        let given = value.as_object().ok_or_else(not_a_design)?;
+        let form = given
+            .get("form")
+            .and_then(Value::as_u64)
+            .ok_or_else(not_a_design)?;
+        if !given.get("ring").is_some_and(Value::is_object) {
+            return Err(not_a_design());
+        }
+        let mut troubles = Vec::new();
+        if form > u64::from(FORM) {
+            troubles.push(Trouble::at(key::DESIGN, Reason::Newer));
+        }
+        let mut whole = to_value(&Design::default());
+        match given.get("vessel") {
+            None | Some(Value::Null) => {}
+            Some(Value::Object(_)) => put(&mut whole, key::VESSEL, Vessel::blank().write()),
+            Some(_) => troubles.push(Trouble::at(key::VESSEL, Reason::WrongKind)),
+        }
+        add_parts(&mut whole, value);
+        size_lists(&mut whole, value, &mut troubles);
+        // Parts of things in lists have their place only now.
+        add_parts(&mut whole, value);
+        for field in FIELDS {
+            for key in field::expand(field.key, &whole) {
+                let Some(found) = value.pointer(&pointer(&key)) else {
+                    continue;
+                };
+                match field.check(found) {
+                    Ok(checked) => put(&mut whole, &key, checked),
+                    Err(reason) => troubles.push(Trouble::at(key, reason)),
+                }
+            }
+        }
+        let unknown = whole
+            .as_object()
+            .map(|known| unknown_in(given, known))
+            .unwrap_or_default();
+        let mut design = from_value(&whole).ok_or_else(not_a_design)?;
+        design.unknown = unknown;
+        design.form = u32::try_from(form).unwrap_or(u32::MAX).max(FORM);
+        Ok((design, troubles))
+    }
+
+    /// The design with one field set from typed text.
+    ///
+    /// # Errors
+    /// When the text cannot be taken; the design stays as it is.
+    pub fn with_typed(&self, key: &str, typed: &str) -> Result<Design, Trouble> {
+        let Some(field) = field::find(key) else {
+            return Err(Trouble::at(key::DESIGN, Reason::WrongKind));
+        };
+        let at_key = |reason| Trouble::at(key.to_owned(), reason);
+        let value = field.read(typed, self.unit).map_err(at_key)?;
+        let mut whole = if key.starts_with("bench.") {
+            to_value(&self.with_bench())
+        } else {
+            to_value(self)
+        };
+        // Typing into a part that was not said yet says the rest as usual.
+        for (pattern, usual) in PARTS {
+            for part in field::expand(pattern, &whole) {
+                if key
+                    .strip_prefix(&part)
+                    .is_some_and(|rest| rest.starts_with('.'))
+                {
+                    add_part(&mut whole, &part, usual());
+                }
+            }
+        }
+        if whole.pointer(&pointer(key)).is_none() {
+            return Err(at_key(Reason::WrongKind));
+        }
+        put(&mut whole, key, value);
+        // Whichever of wall and inside diameter was typed last is the one meant.
+        match field.key {
+            key::WALL => put(&mut whole, key::HOLE_BY, "wall".into()),
+            key::INSIDE_DIAMETER => put(&mut whole, key::HOLE_BY, "inside_diameter".into()),
+            _ => {}
+        }
+        let mut design =
+            from_value(&whole).ok_or_else(|| Trouble::at(field.key, Reason::WrongKind))?;
+        design.unknown.clone_from(&self.unknown);
+        Ok(design)
+    }
+
+    /// What the entry field with this key holds, as text; empty for an unknown key.
+    pub fn entry_text(&self, key: &str) -> String {
+        field::find(key).map_or_else(String::new, |field| {
+            self.entry_text_in(&to_value(self), field, key)
+        })
+    }
+
+    /// The same, from the design's JSON, for reading many fields in turn.
+    pub(crate) fn entry_text_in(&self, whole: &Value, field: &Field, key: &str) -> String {
+        // The one of wall and inside diameter that follows shows what it came to.
+        let followed = match (field.key, self.ring.hole_by) {
+            (key::WALL, HoleBy::InsideDiameter) => {
+                Some((self.ring.outside_diameter_mm - self.ring.inside_diameter_mm) / 2.0)
+            }
+            (key::INSIDE_DIAMETER, HoleBy::Wall) => {
+                Some(self.ring.outside_diameter_mm - 2.0 * self.ring.wall_mm)
+            }
+            _ => None,
+        };
+        if let Some(length_mm) = followed {
+            return crate::units::length::entry_text(length_mm, self.unit);
+        }
+        let value = whole.pointer(&pointer(key)).unwrap_or(&Value::Null);
+        match (field.kind, value) {
+            (_, Value::String(text)) => text.clone(),
+            (Kind::Length { .. }, Value::Number(_)) => {
+                crate::units::length::entry_text(value.as_f64().unwrap_or(0.0), self.unit)
+            }
+            (Kind::Temperature { .. }, Value::Number(_)) => crate::units::length::decimal(
+                self.unit.shown_degrees(value.as_f64().unwrap_or(0.0)),
+                4,
+            ),
+            (_, Value::Number(_)) => {
+                crate::units::length::decimal(value.as_f64().unwrap_or(0.0), 4)
+            }
+            (_, Value::Bool(is_set)) => (if *is_set { "yes" } else { "no" }).to_owned(),
+            (Kind::Lengths { .. }, Value::Array(lengths)) => lengths
+                .iter()
+                .map(|each| {
+                    crate::units::length::entry_text(each.as_f64().unwrap_or(0.0), self.unit)
+                })
+                .collect::<Vec<_>>()
+                .join("; "),
+            _ => String::new(),
+        }
+    }
+}
+
+/// A design as a JSON value, with what a newer version wrote beside it.
+pub fn to_value(design: &Design) -> Value {
+    let mut whole = Map::new();
+    let mut add = |name: &str, value: Value| whole.insert(name.to_owned(), value);
+    add("form", design.form.write());
+    add("name", design.name.write());
+    add("unit", design.unit.write());
+    add("ring", design.ring.write());
+    add("allowance", design.allowance.write());
+    add("shop", design.shop.write());
+    add("dry_fit", design.dry_fit.write());
+    add("stave", design.stave.write());
+    add("paper", design.paper.write());
+    add("vessel", design.vessel.write());
+    // What was not said is left out: links of designs without it stay short.
+    if !design.woods.is_empty() {
+        add("woods", design.woods.write());
+    }
+    if let Some(climate) = &design.climate {
+        add("climate", climate.write());
+    }
+    if let Some(base) = &design.base {
+        add("base", base.write());
+    }
+    if let Some(rack) = &design.rack {
+        add("rack", rack.write());
+    }
+    if let Some(bench) = &design.bench {
+        add("bench", bench.write());
+    }
+    add_missing(&mut whole, &design.unknown);
+    Value::Object(whole)
+}
+
+/// A part's name, and what it begins as.
+type Part = (&'static str, fn() -> Value);
+
+/// Parts that are left out until something is said of them, and what they then begin as.
+const PARTS: &[Part] = &[
+    ("woods", || Value::Array(Vec::new())),
+    ("climate", || Climate::usual().write()),
+    ("base", || BaseChoice::of("Maple, sugar", 19.05).write()),
+    ("rack", || Rack::empty().write()),
+    ("bench", || Bench::usual(Unit::Inch16).write()),
+    ("vessel.rings.*.measured", || Measured::nothing().write()),
+];
+
+/// Adds a part that is not there yet.
+fn add_part(whole: &mut Value, key: &str, usual: Value) {
+    let (owner, name) = key.rsplit_once('.').unwrap_or(("", key));
+    let owner = if owner.is_empty() {
+        Some(whole)
+    } else {
+        whole.pointer_mut(&pointer(owner))
+    };
+    if let Some(owner) = owner.and_then(Value::as_object_mut) {
+        let part = owner.entry(name).or_insert(Value::Null);
+        if part.is_null() {
+            *part = usual;
+        }
+    }
+}
+
+fn from_value(value: &Value) -> Option<Design> {
+    let whole = value.as_object()?;
+    Some(Design {
+        form: part(whole, "form")?,
+        name: part(whole, "name")?,
+        unit: part(whole, "unit")?,
+        ring: part(whole, "ring")?,
+        allowance: part(whole, "allowance")?,
+        shop: part(whole, "shop")?,
+        dry_fit: part(whole, "dry_fit")?,
+        stave: part(whole, "stave")?,
+        paper: part(whole, "paper")?,
+        vessel: part(whole, "vessel")?,
+        woods: part(whole, "woods").unwrap_or_default(),
+        climate: part(whole, "climate"),
+        base: part(whole, "base"),
+        rack: part(whole, "rack"),
+        bench: part(whole, "bench"),
+        unknown: Map::new(),
+    })
+}
+
+/// Measured rings once stood in a list of their own beside the vessel: they are its rings.
+fn with_rings_of_old(value: &Value) -> Cow<'_, Value> {
+    let Some(measured) = value.get("measured").and_then(Value::as_array) else {
+        return Cow::Borrowed(value);
+    };
+    let mut value = value.clone();
+    let number = |ring: &Value, name: &str| ring.get(name).and_then(Value::as_f64);
+    if !measured.is_empty() && !value.get("vessel").is_some_and(Value::is_object) {
+        let wood = value.pointer("/ring/wood").cloned();
+        let vessel = Vessel {
+            outline_is: OutlineIs::InRings,
+            woods: vec![String::new()],
+            ..Vessel::blank()
+        };
+        if let Some(whole) = value.as_object_mut() {
+            whole.insert("vessel".to_owned(), vessel.write());
+        }
+        put(&mut value, "vessel.woods.0", wood.unwrap_or_default());
+    }
+    let Some(rings) = value
+        .pointer_mut("/vessel/rings")
+        .and_then(Value::as_array_mut)
+    else {
+        return Cow::Owned(value);
+    };
+    for (place, ring) in measured.iter().enumerate() {
+        let is_measured = ring.as_object().is_some_and(|ring| {
+            let mut readings = ring.iter().filter(|(name, _)| name.ends_with("_mm"));
+            readings.any(|(_, reading)| !reading.is_null())
+        });
+        if place == rings.len() && is_measured {
+            let mut new = StackRing::plain(number(ring, "height_mm").unwrap_or(20.0), 12);
+            new.is_pinned = true;
+            new.turn_half_segments = place as u32 % 2;
+            if number(ring, "inside_diameter_mm") == Some(0.0) {
+                new.made_of = MadeOf::Disc;
+            }
+            rings.push(new.write());
+        }
+        let own = rings.get_mut(place).and_then(Value::as_object_mut);
+        if let Some(own) = own.filter(|_| is_measured) {
+            if let Some(count) = ring.get("segment_count") {
+                own.insert("segment_count".to_owned(), count.clone());
+            }
+            own.insert("measured".to_owned(), ring.clone());
+        }
+    }
+    if let Some(whole) = value.as_object_mut() {
+        whole.remove("measured");
+    }
+    Cow::Owned(value)
+}
+
+/// Adds every part that is given.
+fn add_parts(whole: &mut Value, given: &Value) {
+    for (pattern, usual) in PARTS {
+        for key in field::expand(pattern, whole) {
+            if given
+                .pointer(&pointer(&key))
+                .is_some_and(|it| !it.is_null())
+            {
+                add_part(whole, &key, usual());
+            }
+        }
+    }
+}
+
+/// Makes every list as long as the given one, of default things that are then set
+/// field by field.
+fn size_lists(whole: &mut Value, given: &Value, troubles: &mut Vec<Trouble>) {
+    for list in LISTS {
+        for key in field::expand(list.key, whole) {
+            let Some(found) = given.pointer(&pointer(&key)) else {
+                continue;
+            };
+            let Some(items) = found.as_array() else {
+                troubles.push(Trouble::at(key, Reason::WrongKind));
+                continue;
+            };
+            if (list.least..=list.most).contains(&items.len()) {
+                put(
+                    whole,
+                    &key,
+                    vec![default_thing(list.key); items.len()].into(),
+                );
+            } else {
+                let reason = Reason::OutOfRange {
+                    value: items.len() as f64,
+                    least: list.least as f64,
+                    most: list.most as f64,
+                };
+                troubles.push(Trouble::at(key, reason));
+            }
+        }
+    }
+}
+
+fn default_thing(list_key: &str) -> Value {
+    match list_key {
+        key::POINTS => PointChoice {
+            height_mm: 0.0,
+            radius_mm: 0.0,
+            is_corner: false,
+        }
+        .write(),
+        key::RINGS => StackRing::plain(20.0, 12).write(),
+        key::SLOT_SETS => SlotSet::plain(1, 1).write(),
+        "vessel.woods" => Value::from(""),
+        "woods" => OwnWood::called("").write(),
+        "base.plies" => Ply {
+            thickness_mm: 6.35,
+            wood: String::new(),
+        }
+        .write(),
+        key::BOARDS => Board::usual("").write(),
+        "rack.boards.*.avoid" => Avoid {
+            from_mm: 0.0,
+            to_mm: 0.0,
+        }
+        .write(),
+        _ => Value::from(0),
+    }
+}
+
+fn put(whole: &mut Value, key: &str, value: Value) {
+    if let Some(place) = whole.pointer_mut(&pointer(key)) {
+        *place = value;
+    }
+}
+
+/// Adds every name, at any depth, that is not there yet.
+fn add_missing(whole: &mut Map<String, Value>, more: &Map<String, Value>) {
+    for (name, value) in more {
+        match (whole.get_mut(name), value) {
+            (None, _) => {
+                whole.insert(name.clone(), value.clone());
+            }
+            (Some(Value::Object(inner)), Value::Object(more)) => add_missing(inner, more),
+            _ => {}
+        }
+    }
+}
+
+/// The names, at any depth, that this version does not know.
+fn unknown_in(given: &Map<String, Value>, known: &Map<String, Value>) -> Map<String, Value> {
+    let mut unknown = Map::new();
+    for (name, value) in given {
+        match (known.get(name), value) {
+            (None, _) => {
+                unknown.insert(name.clone(), value.clone());
+            }
+            (Some(Value::Object(known)), Value::Object(given)) => {
+                let inner = unknown_in(given, known);
+                if !inner.is_empty() {
+                    unknown.insert(name.clone(), Value::Object(inner));
+                }
+            }
+            _ => {}
+        }
+    }
+    unknown
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use serde_json::json;
+
+    #[test]
+    fn every_field_has_a_place_in_the_design() {
+        let mut design = Design::default();
+        let mut vessel = Vessel::blank();
+        vessel.rings = vec![StackRing {
+            measured: Some(Measured::nothing()),
+            ..StackRing::plain(20.0, 12)
+        }];
+        design.vessel = Some(vessel);
+        design.woods = vec![OwnWood::called("Driftwood")];
+        design.climate = Some(Climate::usual());
+        design.base = Some(BaseChoice::of("Driftwood", 12.0));
+        let mut board = Board::usual("Maple, sugar");
+        board.avoid.push(Avoid {
+            from_mm: 10.0,
+            to_mm: 20.0,
+        });
+        design.rack = Some(Rack {
+            boards: vec![board],
+            ..Rack::empty()
+        });
+        let whole = to_value(&design.with_bench());
+        for key in FIELDS
+            .iter()
+            .flat_map(|field| field::expand(field.key, &whole))
+        {
+            let value = whole
+                .pointer(&pointer(&key))
+                .unwrap_or_else(|| panic!("{key}"));
+            let field = field::find(&key).unwrap();
+            assert_eq!(field.check(value).as_ref(), Ok(value), "{key}");
+        }
+    }
+
+    #[test]
+    fn both_starting_designs_come_back_from_their_own_json() {
+        for language in ["en-US", "de-DE"] {
+            let design = Design::starting(language);
+            let (back, troubles) = Design::restore(&to_value(&design)).unwrap();
+            assert_eq!((back, troubles), (design, vec![]));
+        }
+    }
+
+    #[test]
+    fn a_bad_field_spoils_nothing_else() {
+        let mut value = to_value(&Design::default());
+        value["ring"]["segment_count"] = json!(10_000);
+        value["ring"]["wall_mm"] = json!("thick");
+        value["ring"]["height_mm"] = json!(31.5);
+        value["unit"] = json!("cubit");
+        let (design, troubles) = Design::restore(&value).unwrap();
+        assert_eq!(design.ring.segment_count, 12);
+        assert!((design.ring.height_mm - 31.5).abs() < 1e-12);
+        let fields: Vec<_> = troubles
+            .iter()
+            .map(|trouble| trouble.field.clone())
+            .collect();
+        assert_eq!(fields, [key::UNIT, key::WALL, key::SEGMENT_COUNT]);
+    }
+
+    #[test]
+    fn a_newer_design_is_read_and_its_own_names_are_kept() {
+        let mut value = to_value(&Design::default());
+        value["form"] = json!(7);
+        value["handle"] = json!({ "length_mm": 120 });
+        value["ring"]["bevel"] = json!([1, 2]);
+        let (design, troubles) = Design::restore(&value).unwrap();
+        assert_eq!(troubles, [Trouble::at(key::DESIGN, Reason::Newer)]);
+        let design = design.with_typed(key::WALL, "1").unwrap();
+        assert_eq!(to_value(&design)["handle"], json!({ "length_mm": 120 }));
+        assert_eq!(to_value(&design)["ring"]["bevel"], json!([1, 2]));
+        assert_eq!(design.form, 7);
+    }
+
+    #[test]
+    fn what_is_not_a_design_is_refused() {
+        for value in [
+            json!(null),
+            json!([1]),
+            json!({}),
+            json!({ "form": 1, "ring": 3 }),
+            json!("x"),
+        ] {
+            assert!(Design::restore(&value).is_err(), "{value}");
+        }
+    }
+
+    #[test]
+    fn typing_the_wall_or_the_hole_says_which_counts() {
+        let design = Design::default()
+            .with_typed(key::INSIDE_DIAMETER, "8")
+            .unwrap();
+        assert_eq!(design.ring.hole_by, HoleBy::InsideDiameter);
+        assert_eq!(design.entry_text(key::WALL), "1");
+        let design = design.with_typed(key::WALL, "1/2").unwrap();
+        assert_eq!(design.entry_text(key::INSIDE_DIAMETER), "9");
+    }
+
+    #[test]
+    fn rubbish_is_refused_at_its_field() {
+        let design = Design::default();
+        for (key, typed) in [
+            (key::OUTSIDE_DIAMETER, "0"),
+            (key::OUTSIDE_DIAMETER, "-4"),
+            (key::OUTSIDE_DIAMETER, "NaN"),
+            (key::OUTSIDE_DIAMETER, "1e300"),
+            (key::OUTSIDE_DIAMETER, ""),
+            (key::SEGMENT_COUNT, "2"),
+            (key::SEGMENT_COUNT, "10000"),
+            (key::SEGMENT_COUNT, "12.5"),
+            (key::SEGMENT_COUNT, "twelve"),
+            (key::UNIT, "cubit"),
+            (key::STAVE_LEAN, "91"),
+        ] {
+            assert_eq!(
+                design.with_typed(key, typed).unwrap_err().field,
+                key,
+                "{typed}"
+            );
+        }
+        assert!(design.with_typed("no.such", "1").is_err());
+        assert_eq!(design.with_typed(key::PRICE, " ").unwrap().shop.price, None);
+    }
+
+    #[test]
+    fn switching_the_unit_loses_nothing() {
+        let design = Design::default()
+            .with_typed(key::WALL, "19.123 mm")
+            .unwrap();
+        let there = design.with_typed(key::UNIT, "millimeter").unwrap();
+        let back = there.with_typed(key::UNIT, "inch_16").unwrap();
+        assert_eq!(back, design);
+        assert_eq!(there.entry_text(key::WALL), "19.123");
+    }
+}

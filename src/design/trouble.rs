@@ -1,0 +1,109 @@
+//! What cannot be computed or taken, as values: each names the field, and carries
+//! the numbers; the sentence for the turner is made in [`crate::show::words`].
+
+use crate::trade::closing::ClosingError;
+use crate::trade::ring::RingError;
+use crate::trade::stave::StavesPastCenter;
+use crate::trade::strip::StripTooShort;
+use crate::units::length::NotALength;
+use std::borrow::Cow;
+
+/// One thing that stands in the way, tied to the field in which it can be mended.
+/// Lengths are in millimeters.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Trouble {
+    /// Key of the field, as in [`crate::design::field::FIELDS`].
+    pub field: Cow<'static, str>,
+    /// What is wrong.
+    pub reason: Reason,
+}
+
+/// What is wrong, with its numbers. Lengths are in millimeters.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Reason {
+    /// The typed text is not a length or number.
+    NotALength(NotALength),
+    /// Not a whole number.
+    NotWhole(f64),
+    /// A value outside what the field takes, in the field's own unit.
+    OutOfRange {
+        /// What was given.
+        value: f64,
+        /// The least the field takes.
+        least: f64,
+        /// The most the field takes.
+        most: f64,
+    },
+    /// A choice that this version does not have.
+    NotAChoice(String),
+    /// A value of a kind that the field cannot hold (a list where a number belongs).
+    WrongKind,
+    /// The wall is thicker than the radius.
+    WallPastCenter {
+        /// The wall asked for.
+        wall_mm: f64,
+        /// The outside radius.
+        radius_mm: f64,
+    },
+    /// The ring cannot be made.
+    Ring(RingError),
+    /// The strip at hand is too short.
+    Strip(StripTooShort),
+    /// The dry fit tells nothing of the saw.
+    Closing(ClosingError),
+    /// The staves close to a point.
+    Staves(StavesPastCenter),
+    /// The points make no curve: fewer than two, or their heights do not rise.
+    NoCurve,
+    /// The floor reaches the rim.
+    FloorPastRim {
+        /// Thickness of the floor.
+        floor_mm: f64,
+        /// Height of the vessel.
+        height_mm: f64,
+    },
+    /// A base as large as the ring that it is let into.
+    BaseFillsRing {
+        /// Diameter of the base.
+        disc_mm: f64,
+        /// Outside diameter of the ring.
+        ring_mm: f64,
+    },
+    /// A base let into a ring that is a disc itself.
+    NoRingForBase,
+    /// A wood like one that is not in the table.
+    NoSuchWood(String),
+    /// A slot set names a ring that the vessel does not have.
+    NoSuchRing {
+        /// Its number.
+        ring: u32,
+        /// How many there are.
+        count: u32,
+    },
+    /// The rings of a slot set lie above the rim: no finished wall is in them.
+    NoWallInStack,
+    /// A length of a glued ring that was not measured, with no plan to take it from.
+    NotMeasured,
+    /// The link is not one of ours, or was cut off or edited.
+    BrokenLink,
+    /// The link or file comes from a newer version of this page.
+    Newer,
+    /// The file is not a design.
+    NotADesign,
+}
+
+impl Trouble {
+    /// A trouble at a field.
+    pub fn at(field: impl Into<Cow<'static, str>>, reason: Reason) -> Trouble {
+        Trouble {
+            field: field.into(),
+            reason,
+        }
+    }
+}
+
+impl From<RingError> for Reason {
+    fn from(error: RingError) -> Reason {
+        Reason::Ring(error)
+    }
+}

@@ -1,0 +1,499 @@
+//! Drawings as a PDF file, one a page, true to scale (ISO 32000-1).
+//!
+//! A page's own unit is the point, 1/72 inch, from the bottom left; one transformation at the head
+//! of each page makes it the millimeter from the top left, and everything after it is written as
+//! it stands in the drawing. Words are set in Helvetica, which every reader brings along; what is
+//! outside Latin-1 takes free places of the encoding, and letters with accents that not every
+//! reader has are set in two parts.
+//!
+//! The file depends on nothing but its contents: the same sheets give the same bytes.
+
+use super::content::Content;
+use super::helvetica::{self, composed, glyph_name, is_shapeless, printable};
+use super::lettering::{Piece, font_size_mm};
+use super::{Anchor, Drawing, Fill, Ink, Lettering, Mark, Path, Step, Tone, Weight, Words};
+use super::{Color, palette};
+use crate::draw::deflate::zlib;
+use pdf_writer::{Chunk, Date, Filter, Finish, Name, Pdf, Rect, Ref, Settings, TextStr};
+
+const POINTS_PER_MM: f64 = 72.0 / 25.4;
+
+/// How many different characters outside Latin-1 the encoding has room for.
+const FREE_CODES: usize = 63;
+
+/// What a PDF file says about itself.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Info {
+    /// The title, shown in the viewer's title bar.
+    pub title: String,
+    /// Who made the design, if said.
+    pub author: String,
+    /// The day of printing as `2030-01-31`, if it shall be in the file.
+    pub date: Option<String>,
+}
+
+/// A PDF file with one page for each drawing, of the drawing's size.
+pub fn to_pdf<D: std::borrow::Borrow<Drawing>>(pages: &[D], info: &Info) -> Vec<u8> {
+    let pages: Vec<&Drawing> = pages.iter().map(std::borrow::Borrow::borrow).collect();
+    let codes = Codes::of(&pages);
+    let shared = shared(&pages);
+    let mut pdf = Pdf::with_settings(Settings { pretty: false });
+    let count = i32::try_from(pages.len()).unwrap_or(i32::MAX);
+    write_catalog(&mut pdf, info);
+    write_info(&mut pdf, info);
+    write_font(&mut pdf, REGULAR_FONT, b"Helvetica", &codes);
+    write_font(&mut pdf, BOLD_FONT, b"Helvetica-Bold", &codes);
+    let page_refs = (0..count).map(page_ref);
+    pdf.pages(PAGES).kids(page_refs).count(count);
+    let first_shared = FIRST_PAGE + 2 * count;
+    for (index, drawing) in (0..count).zip(&pages) {
+        write_page(&mut pdf, index, drawing, &codes, &shared, first_shared);
+    }
+    for (id, path) in (first_shared..).zip(&shared) {
+        let mut sheet = Sheet::new(&codes, &[]);
+        sheet.path(path);
+        let content = zlib(&sheet.content.finish());
+        let far = 14_400.0;
+        let mut form = pdf.form_xobject(Ref::new(id), &content);
+        form.filter(Filter::FlateDecode);
+        form.bbox(Rect::new(-far, -far, far, far));
+    }
+    pdf.finish()
+}
+
+/// An area of so many steps is worth an object of its own, if it is drawn again.
+const LONG: usize = 80;
+
+/// Long areas that stand on several pages, as the design's code does: each is written
+/// once (ISO 32000-1, 8.10, form objects).
+fn shared<'a>(pages: &[&'a Drawing]) -> Vec<&'a Path> {
+    let (mut once, mut again): (Vec<&Path>, Vec<&Path>) = (Vec::new(), Vec::new());
+    for mark in pages.iter().flat_map(|page| page.drawable()) {
+        if let Mark::Path(path) = mark
+            && path.steps.len() >= LONG
+            && path.ink.is_none()
+        {
+            if !once.contains(&path) {
+                once.push(path);
+            } else if !again.contains(&path) {
+                again.push(path);
+            }
+        }
+    }
+    again
+}
+
+/// The name of a shared area in a page's resources.
+fn shared_name(index: usize) -> String {
+    format!("S{index}")
+}
+
+const CATALOG: Ref = Ref::new(1);
+const PAGES: Ref = Ref::new(2);
+const INFO: Ref = Ref::new(3);
+const REGULAR_FONT: Ref = Ref::new(4);
+const BOLD_FONT: Ref = Ref::new(5);
+const FIRST_PAGE: i32 = 6;
+
+const REGULAR_NAME: Name = Name(b"R");
+const BOLD_NAME: Name = Name(b"B");
+
+fn page_ref(index: i32) -> Ref {
+    Ref::new(FIRST_PAGE + 2 * index)
+}
+
+fn content_ref(index: i32) -> Ref {
+    Ref::new(FIRST_PAGE + 2 * index + 1)
+}
+
+fn write_catalog(pdf: &mut Pdf, info: &Info) {
+    let mut catalog = pdf.catalog(CATALOG);
+    catalog.pages(PAGES).lang(TextStr("en-US"));
+    let mut preferences = catalog.viewer_preferences();
+    // Without this, viewers shrink a sheet to the printer's margins by default (ISO 32000-1,
+    // table 150), and a template comes out too small.
+    preferences.pair(Name(b"PrintScaling"), Name(b"None"));
+    if !info.title.is_empty() {
+        preferences.display_doc_title(true);
+    }
+}
+
+fn write_info(pdf: &mut Pdf, info: &Info) {
+    let mut document = pdf.document_info(INFO);
+    document.producer(TextStr("Ringwright"));
+    let title = plain_text(&info.title);
+    if !title.is_empty() {
+        document.title(TextStr(&title));
+    }
+    let author = plain_text(&info.author);
+    if !author.is_empty() {
+        document.author(TextStr(&author));
+    }
+    if let Some(date) = info.date.as_deref().and_then(day) {
+        document.creation_date(date);
+    }
+}
+
+/// Control characters mean other things in a PDF text string (ESC begins a language code).
+fn plain_text(text: &str) -> String {
+    text.chars()
+        .filter(|character| !character.is_control())
+        .collect()
+}
+
+fn day(text: &str) -> Option<Date> {
+    let mut parts = text.get(..10)?.split('-');
+    let year = parts.next()?.parse().ok()?;
+    let month = parts.next()?.parse().ok()?;
+    let day = parts.next()?.parse().ok()?;
+    Some(Date::new(year).month(month).day(day))
+}
+
+fn write_font(pdf: &mut Pdf, id: Ref, name: &[u8], codes: &Codes) {
+    let mut font = pdf.type1_font(id);
+    font.base_font(Name(name));
+    let mut encoding = font.encoding_custom();
+    encoding.base_encoding(Name(b"WinAnsiEncoding"));
+    if codes.further.is_empty() {
+        return;
+    }
+    let mut differences = encoding.differences();
+    for (index, character) in codes.further.iter().enumerate() {
+        if let (Some(code), Some(glyph)) = (free_code(index), glyph_name(*character)) {
+            differences.consecutive(code, [Name(glyph.as_bytes())]);
+        }
+    }
+}
+
+fn write_page(
+    pdf: &mut Pdf,
+    index: i32,
+    drawing: &Drawing,
+    codes: &Codes,
+    shared: &[&Path],
+    first_shared: i32,
+) {
+    let points = |length_mm: f64| {
+        let length = length_mm * POINTS_PER_MM;
+        // The largest page that PDF knows is 14,400 points (ISO 32000-1, annex C).
+        if length.is_finite() {
+            length.clamp(3.0, 14_400.0)
+        } else {
+            3.0
+        }
+    };
+    let (width, height) = (points(drawing.width_mm), points(drawing.height_mm));
+    let mut page = pdf.page(page_ref(index));
+    page.parent(PAGES)
+        .media_box(Rect::new(0.0, 0.0, width as f32, height as f32))
+        .contents(content_ref(index));
+    let mut resources = page.resources();
+    let mut fonts = resources.fonts();
+    fonts
+        .pair(REGULAR_NAME, REGULAR_FONT)
+        .pair(BOLD_NAME, BOLD_FONT);
+    fonts.finish();
+    if !shared.is_empty() {
+        let mut objects = resources.x_objects();
+        for (index, id) in (0..shared.len()).zip(first_shared..) {
+            objects.pair(Name(shared_name(index).as_bytes()), Ref::new(id));
+        }
+    }
+    resources.finish();
+    page.finish();
+    let content = Sheet::new(codes, shared).page(height, drawing);
+    write_stream(pdf, content_ref(index), &content);
+}
+
+fn write_stream(chunk: &mut Chunk, id: Ref, content: &[u8]) {
+    let packed = zlib(content);
+    chunk.stream(id, &packed).filter(Filter::FlateDecode);
+}
+
+/// Which code stands for which letter, in both fonts.
+struct Codes {
+    /// The letters outside ASCII and Latin-1 in the order of their codes.
+    further: Vec<char>,
+}
+
+impl Codes {
+    fn of(pages: &[&Drawing]) -> Self {
+        let mut further = Vec::new();
+        let marks = pages.iter().flat_map(|page| page.drawable());
+        let words = marks.filter_map(|mark| match mark {
+            Mark::Words(words) => Some(words),
+            Mark::Path(_) => None,
+        });
+        for piece in words.flat_map(|words| words.lettering.pieces()) {
+            let letters = piece.text.chars().filter(|letter| !is_shapeless(*letter));
+            for character in letters.flat_map(helvetica::parts) {
+                if glyph_name(character).is_some() && !further.contains(&character) {
+                    further.push(character);
+                }
+            }
+        }
+        Self { further }
+    }
+
+    fn code(&self, character: char) -> u8 {
+        let character = printable(character);
+        match character as u32 {
+            code @ (0x20..=0x7e | 0xa0..=0xff) => code as u8,
+            _ => self
+                .further
+                .iter()
+                .position(|other| *other == character)
+                .and_then(free_code)
+                .unwrap_or(b'?'),
+        }
+    }
+
+    fn encoded(&self, text: &str) -> Vec<u8> {
+        text.chars()
+            .filter(|character| !is_shapeless(*character))
+            .map(|character| self.code(character))
+            .collect()
+    }
+}
+
+/// Whether all letters are printed as they are.
+fn is_kept(text: &str) -> bool {
+    text.chars()
+        .all(|c| printable(c) == c && composed(c).is_none() && !is_shapeless(c))
+}
+
+/// The codes that `WinAnsiEncoding` uses for what is not Latin-1, then those of control characters.
+fn free_code(index: usize) -> Option<u8> {
+    match index {
+        0..=31 => Some(128 + index as u8),
+        32..FREE_CODES => Some(index as u8 - 31),
+        _ => None,
+    }
+}
+
+/// The contents of a page while they are written, and the state the reader is in by then.
+struct Sheet<'a> {
+    content: Content,
+    codes: &'a Codes,
+    shared: &'a [&'a Path],
+    ink: Option<Ink>,
+    fill: Option<Color>,
+    font: Option<(Weight, f64)>,
+    rise: f64,
+}
+
+impl<'a> Sheet<'a> {
+    fn new(codes: &'a Codes, shared: &'a [&'a Path]) -> Self {
+        Self {
+            content: Content::default(),
+            codes,
+            shared,
+            ink: None,
+            fill: None,
+            font: None,
+            rise: 0.0,
+        }
+    }
+
+    fn page(mut self, height_points: f64, drawing: &Drawing) -> Vec<u8> {
+        // Six decimals: over a sheet four would be off by hundredths of a millimeter.
+        self.content.word("2.834646 0 0 -2.834646 0");
+        self.content.operator(&[height_points], "cm");
+        // Round line joins.
+        self.content.word("1 j");
+        for mark in drawing.drawable() {
+            match mark {
+                Mark::Path(path) => self.path(path),
+                Mark::Words(words) => self.words(words),
+            }
+        }
+        self.content.finish()
+    }
+
+    fn path(&mut self, path: &Path) {
+        let fill = path.fill.and_then(printed);
+        if fill.is_none() && path.ink.is_none() {
+            return;
+        }
+        if path.steps.len() >= LONG
+            && let Some(index) = self.shared.iter().position(|other| *other == path)
+        {
+            self.content.word(&format!("/{} Do", shared_name(index)));
+            return;
+        }
+        if let Some(color) = fill {
+            self.fill_with(color);
+        }
+        if let Some(ink) = path.ink {
+            self.ink_with(ink);
+        }
+        for step in &path.steps {
+            self.step(*step);
+        }
+        self.content
+            .word(match (fill.is_some(), path.ink.is_some()) {
+                (true, true) => "B*",
+                (true, false) => "f*",
+                _ => "S",
+            });
+    }
+
+    fn step(&mut self, step: Step) {
+        let content = &mut self.content;
+        match step {
+            Step::MoveTo(p) => content.operator(&[p.x, p.y], "m"),
+            Step::LineTo(p) => content.operator(&[p.x, p.y], "l"),
+            Step::CurveTo(a, b, p) => content.operator(&[a.x, a.y, b.x, b.y, p.x, p.y], "c"),
+            Step::Close => content.word("h"),
+        }
+    }
+
+    fn fill_with(&mut self, color: Color) {
+        if self.fill != Some(color) {
+            self.content.operator(&shares(color), "rg");
+            self.fill = Some(color);
+        }
+    }
+
+    fn ink_with(&mut self, ink: Ink) {
+        if self.ink == Some(ink) {
+            return;
+        }
+        self.content.operator(&shares(ink.tone().color()), "RG");
+        self.content.operator(&[ink.width_mm()], "w");
+        self.content.word("[");
+        for dash in ink.dashes_mm() {
+            self.content.number(*dash);
+        }
+        self.content.word("] 0 d");
+        self.ink = Some(ink);
+    }
+
+    fn words(&mut self, words: &Words) {
+        self.fill_with(words.tone.color());
+        let turn = words.turn_deg.to_radians();
+        let start = match words.anchor {
+            Anchor::Start => words.base(),
+            Anchor::Middle => words.base().polar(-words.width_mm() / 2.0, turn),
+            Anchor::End => words.base().polar(-words.width_mm(), turn),
+        };
+        let (sin, cos) = turn.sin_cos();
+        self.content.word("BT");
+        // The page is mirrored top to bottom; the letters are mirrored back.
+        let matrix = [cos, sin, sin, -cos, start.x, start.y];
+        self.content.operator(&matrix, "Tm");
+        self.letters(&words.lettering, words);
+        self.content.word("ET");
+    }
+
+    fn letters(&mut self, lettering: &Lettering, words: &Words) {
+        let pieces = lettering.pieces();
+        let is_as_printed = pieces
+            .iter()
+            .all(|piece| piece.size.to_bits() == 1.0_f64.to_bits())
+            && pieces.iter().all(|piece| is_kept(&piece.text));
+        if !is_as_printed {
+            // "2¾" would be found and read aloud as 23/4 (ISO 32000-1, 14.9.4).
+            self.content.word("/Span <</ActualText");
+            self.content.unicode(&lettering.spoken());
+            self.content.word(">> BDC");
+        }
+        for piece in &pieces {
+            self.piece(piece, words.weight, font_size_mm(words.height_mm));
+        }
+        if !is_as_printed {
+            self.content.word("EMC");
+        }
+    }
+
+    fn piece(&mut self, piece: &Piece, weight: Weight, font_mm: f64) {
+        let size = font_mm * piece.size;
+        if self.font != Some((weight, size)) {
+            self.content.word(match weight {
+                Weight::Regular => "/R",
+                Weight::Bold => "/B",
+            });
+            self.content.operator(&[size], "Tf");
+            self.font = Some((weight, size));
+        }
+        let rise = font_mm * piece.rise;
+        self.raise(rise);
+        let mut plain = String::new();
+        for letter in piece.text.chars() {
+            let Some(parts) = composed(letter) else {
+                plain.push(letter);
+                continue;
+            };
+            plain.push(parts.base);
+            self.content.string(&self.codes.encoded(&plain), "Tj");
+            plain.clear();
+            // Back to where the accent begins, and on to where the next letter does.
+            let (start, height) = parts.place(weight);
+            let width = |of: char| f64::from(helvetica::advance(of, weight));
+            let back = width(parts.base) - f64::from(start);
+            let on = width(letter) - f64::from(start) - width(parts.accent);
+            self.raise(rise + size * f64::from(height) / 1000.0);
+            self.content.word("[");
+            self.content.number(back);
+            let accent = self.codes.encoded(parts.accent.encode_utf8(&mut [0; 4]));
+            self.content.string(&accent, "");
+            self.content.operator(&[-on], "] TJ");
+            self.raise(rise);
+        }
+        if !plain.is_empty() {
+            self.content.string(&self.codes.encoded(&plain), "Tj");
+        }
+    }
+
+    /// How much higher than their base line the next letters stand.
+    fn raise(&mut self, rise: f64) {
+        if self.rise.to_bits() != rise.to_bits() {
+            self.content.operator(&[rise], "Ts");
+            self.rise = rise;
+        }
+    }
+}
+
+fn shares(color: Color) -> [f64; 3] {
+    [color.r, color.g, color.b].map(|part| (f64::from(part) / 2.55).round() / 100.0)
+}
+
+/// The color of a filling on paper: the paper itself costs no ink, and woods are lighter.
+fn printed(fill: Fill) -> Option<Color> {
+    match fill {
+        Fill::Tone(Tone::Paper) => Some(palette::WHITE),
+        Fill::Tone(tone) => Some(tone.color()),
+        Fill::Wood(color) => Some(palette::printed_wood(color)),
+        Fill::Exact(color) => Some(color),
+        Fill::Touch => None,
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn every_free_code_is_used_once() {
+        let mut codes: Vec<u8> = (0..FREE_CODES).filter_map(free_code).collect();
+        codes.sort_unstable();
+        codes.dedup();
+        assert_eq!(codes.len(), FREE_CODES);
+        assert!(codes.iter().all(|code| matches!(code, 1..=31 | 128..=159)));
+        assert_eq!(free_code(FREE_CODES), None);
+    }
+
+    #[test]
+    fn the_encoding_has_room_for_every_character() {
+        let all = (0x100..=0xffff).filter_map(char::from_u32);
+        assert!(all.filter(|it| glyph_name(*it).is_some()).count() <= FREE_CODES);
+    }
+
+    #[test]
+    fn a_day_is_read_or_left_out() {
+        assert!(day("2030-01-31").is_some());
+        for text in ["", "2030", "2030-01-3", "2030-xx-31", "2030-01-3é"] {
+            assert!(day(text).is_none(), "{text}");
+        }
+    }
+}

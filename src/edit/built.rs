@@ -1,0 +1,347 @@
+//! What a hand does to rings that are glued already, and to the curve in them.
+
+use crate::design::field::most_of;
+use crate::design::{Across, Design, MadeOf, Measured, OutlineIs, StackRing, Vessel};
+use crate::edit::vessel::move_point;
+use crate::plan::built::Reorder;
+use crate::plan::measured::room_of;
+use crate::plan::{Plan, plan};
+use crate::trade::room::Stack;
+use crate::units::length::round;
+
+/// The design with its outline as it stands: what was drawn in the rings becomes points of
+/// the turner's own.
+pub fn with_own_outline(design: &Design) -> Design {
+    let is_drawn = |vessel: &&Vessel| vessel.outline_is == OutlineIs::InRings;
+    if design.vessel.as_ref().filter(is_drawn).is_none() {
+        return design.clone();
+    }
+    let planned = plan(design);
+    let mut design = design.clone();
+    if let (Some(vessel), Some(stack)) = (&mut design.vessel, planned.stack()) {
+        let drawn = &stack.vessel;
+        vessel.outline_is = OutlineIs::Own;
+        vessel.points.clone_from(&drawn.points);
+        vessel.foot_wall_mm = drawn.foot_wall_mm;
+        vessel.rim_wall_mm = drawn.rim_wall_mm;
+        vessel.floor_mm = drawn.floor_mm;
+    }
+    design
+}
+
+/// Takes the nearest curve that fits in the glued rings, where the wanted one does not.
+pub fn take_nearest(design: &Design) -> Design {
+    let planned = plan(design);
+    let nearest = planned
+        .built()
+        .zip(planned.stack())
+        .and_then(|(built, stack)| built.nearest(stack));
+    let mut changed = with_own_outline(design);
+    if let (Some(vessel), Some(points)) = (&mut changed.vessel, nearest) {
+        vessel.points = points;
+    }
+    changed
+}
+
+/// Draws a curve in the middle of what the glued rings allow, until it is pulled.
+pub fn draw_in_rings(design: &Design) -> Design {
+    let mut changed = design.clone();
+    if let Some(vessel) = &mut changed.vessel {
+        vessel.outline_is = OutlineIs::InRings;
+    }
+    changed
+}
+
+/// What is missing of a vessel at these heights and at its own points, which the curve does
+/// not pass: outside and inside, each 0 where it is enough.
+fn missing(stack: &Stack, vessel: &Vessel, heights: &[f64]) -> Option<Vec<f64>> {
+    let room = room_of(stack, vessel);
+    let curve = vessel.curve()?;
+    let rim = curve.height_mm();
+    let own = vessel.points.iter().map(|point| point.height_mm);
+    Some(
+        heights
+            .iter()
+            .copied()
+            .chain(own)
+            .flat_map(|height| {
+                if height > rim {
+                    return [0.0, 0.0];
+                }
+                let radius = curve.radius_at(height);
+                [
+                    (room.most_radius(height) - radius).min(0.0),
+                    (radius - room.least_radius(height)).min(0.0),
+                ]
+            })
+            .collect(),
+    )
+}
+
+/// Heights at which a pulled curve is held, in each ring.
+const HOLDS: u32 = 24;
+
+/// Pulls a point of the curve until the glued rings stop it: nowhere may more wood be
+/// missing than before. The turner feels it stop; where it does not fit yet, it can be
+/// pulled in. Without a glued ring nothing stops it.
+pub fn pull(design: &Design, place: usize, height_mm: f64, radius_mm: f64) -> Design {
+    let base = with_own_outline(design);
+    let planned = plan(&base);
+    let wanted = move_point(&base, place, height_mm, radius_mm);
+    let (Some(vessel), Some(built)) = (base.vessel.as_ref(), planned.built()) else {
+        return wanted;
+    };
+    let stack = &built.stack;
+    if stack.rings.is_empty() {
+        return wanted;
+    }
+    let Some(from) = vessel.points.get(place) else {
+        return base;
+    };
+    let heights: Vec<f64> = stack
+        .rings
+        .iter()
+        .flat_map(|ring| {
+            let high = ring.top_mm - ring.bottom_mm;
+            (0..=HOLDS).map(move |hold| ring.bottom_mm + high * f64::from(hold) / f64::from(HOLDS))
+        })
+        .collect();
+    let Some(before) = missing(stack, vessel, &heights) else {
+        return base;
+    };
+    let rim = vessel.points.last().map_or(0.0, |point| point.height_mm);
+    // Planned rings follow the rim; where all are glued it cannot leave them.
+    let is_all_glued = vessel.rings.iter().all(StackRing::is_glued);
+    let highest = if is_all_glued {
+        stack.height_mm.max(rim)
+    } else {
+        f64::INFINITY
+    };
+    let is_held = |vessel: &Vessel| {
+        let is_low = vessel
+            .points
+            .last()
+            .is_none_or(|point| point.height_mm <= highest + 1e-9);
+        let after = missing(stack, vessel, &heights);
+        is_low
+            && after.is_some_and(|after| {
+                let mut both = after.iter().zip(&before);
+                both.all(|(after, before)| *after >= *before - 1e-6)
+            })
+    };
+    let Some(to) = wanted.vessel.as_ref().and_then(|it| it.points.get(place)) else {
+        return base;
+    };
+    let at = |height_mm: f64, radius_mm: f64| {
+        let mut vessel = vessel.clone();
+        vessel.points[place].height_mm = height_mm;
+        vessel.points[place].radius_mm = radius_mm;
+        vessel
+    };
+    if is_held(&at(to.height_mm, to.radius_mm)) {
+        return wanted;
+    }
+    let mix = |share: f64| round_toward(from.radius_mm, to.radius_mm, share);
+    // Level at the new height where that can be, else along the way there.
+    let level = at(to.height_mm, from.radius_mm);
+    let held = if is_held(&level) {
+        farthest(&|share| at(to.height_mm, mix(share)), &is_held)
+    } else {
+        let height = |share: f64| round_toward(from.height_mm, to.height_mm, share);
+        farthest(&|share| at(height(share), mix(share)), &is_held)
+    };
+    match held.as_ref().and_then(|it| it.points.get(place)) {
+        Some(point) => move_point_exactly(&base, place, point.height_mm, point.radius_mm),
+        None => base,
+    }
+}
+
+/// Moves a point to where it was found to be held, off the tape's steps if need be.
+fn move_point_exactly(design: &Design, place: usize, height_mm: f64, radius_mm: f64) -> Design {
+    let mut design = design.clone();
+    if let Some(vessel) = &mut design.vessel
+        && let Some(point) = vessel.points.get_mut(place)
+    {
+        (point.height_mm, point.radius_mm) = (height_mm, radius_mm);
+    }
+    design
+}
+
+/// A share of the way between two lengths, to a hundredth on the near side.
+fn round_toward(from: f64, to: f64, share: f64) -> f64 {
+    let way = ((to - from).abs() * share * 100.0).floor() / 100.0;
+    from + way.copysign(to - from)
+}
+
+/// The farthest vessel on a way that is still held, by halving.
+fn farthest(on_way: &dyn Fn(f64) -> Vessel, is_held: &dyn Fn(&Vessel) -> bool) -> Option<Vessel> {
+    let (mut low, mut high) = (0.0, 1.0);
+    for _ in 0..11 {
+        let share = f64::midpoint(low, high);
+        if is_held(&on_way(share)) {
+            low = share;
+        } else {
+            high = share;
+        }
+    }
+    Some(on_way(low)).filter(is_held)
+}
+
+/// Pulls a point by steps of the tape.
+pub fn nudge(design: &Design, place: usize, up: f64, out: f64) -> Design {
+    let base = with_own_outline(design);
+    let point = base.vessel.as_ref().and_then(|it| it.points.get(place));
+    let Some(point) = point else { return base };
+    let step = design.unit.snap_step_mm();
+    let (height, radius) = (
+        point.height_mm + up * step,
+        point.radius_mm + out * step / 2.0,
+    );
+    pull(&base, place, height, radius)
+}
+
+/// Changes the order of the rings; what was as planned of a glued one becomes a length of
+/// its own, for it is this ring's now and not its place's.
+pub fn reorder(design: &Design, change: Reorder) -> Design {
+    let planned = plan(design);
+    let mut design = design.clone();
+    let Some(vessel) = &mut design.vessel else {
+        return design;
+    };
+    let places = match change {
+        Reorder::Turn(place) => [place, place],
+        Reorder::Swap(one, two) => [one, two],
+    };
+    if places.iter().any(|place| *place >= vessel.rings.len()) {
+        return design;
+    }
+    for place in places {
+        fill(&mut vessel.rings[place], &planned, place);
+    }
+    if places[0] == places[1] {
+        if let Some(measured) = &mut vessel.rings[places[0]].measured {
+            turn_over(measured);
+        }
+    } else {
+        vessel.rings.swap(places[0], places[1]);
+    }
+    design
+}
+
+/// Writes out what was as planned: true circles, as if turned.
+fn fill(ring: &mut StackRing, planned: &Plan, place: usize) {
+    let plan = planned.stack().and_then(|stack| stack.rings.get(place));
+    let (Some(it), Some(plan)) = (&mut ring.measured, plan) else {
+        return;
+    };
+    let (circle, hole) = plan.as_cut_mm;
+    it.height_mm.get_or_insert(round(plan.wanted.height_mm));
+    if it.outside_diameter_mm.is_none() && it.upper_outside_diameter_mm.is_none() {
+        it.outside_across = Across::Round;
+        it.outside_diameter_mm = Some(round(2.0 * circle));
+    }
+    if it.inside_diameter_mm.is_none() && it.upper_inside_diameter_mm.is_none() {
+        it.inside_across = Across::Round;
+        it.inside_diameter_mm = Some(round(2.0 * hole));
+    }
+}
+
+fn turn_over(ring: &mut Measured) {
+    for (lower, upper) in [
+        (
+            &mut ring.outside_diameter_mm,
+            &mut ring.upper_outside_diameter_mm,
+        ),
+        (
+            &mut ring.inside_diameter_mm,
+            &mut ring.upper_inside_diameter_mm,
+        ),
+    ] {
+        if upper.is_some() && lower.is_some() {
+            std::mem::swap(lower, upper);
+        }
+    }
+}
+
+/// Puts a glued ring on top, measured like the one below it. The first one begins a vessel,
+/// its curve drawn in the rings.
+pub fn add_glued(design: &Design) -> Design {
+    let mut changed = design.clone();
+    let begun = || Vessel {
+        outline_is: OutlineIs::InRings,
+        woods: vec![design.ring.wood.clone()],
+        ..Vessel::blank()
+    };
+    let vessel = changed.vessel.get_or_insert_with(begun);
+    if vessel.rings.len() >= most_of("vessel.rings") {
+        return changed;
+    }
+    let mut ring = match vessel.rings.last() {
+        Some(below) => below.clone(),
+        None => StackRing::plain(design.ring.height_mm, design.ring.segment_count),
+    };
+    ring.turn_half_segments = vessel.rings.len() as u32 % 2;
+    ring.is_pinned = false;
+    ring.measured.get_or_insert(Measured {
+        outside_diameter_mm: Some(design.ring.outside_diameter_mm),
+        inside_diameter_mm: Some(round(2.0 * design.inside_radius_mm().max(0.0))),
+        height_mm: Some(ring.height_mm),
+        ..Measured::nothing()
+    });
+    vessel.rings.push(ring);
+    changed
+}
+
+/// Says of a ring that it is glued, or that it is planned only.
+pub fn set_glued(design: &Design, place: usize, is_glued: bool) -> Design {
+    let mut changed = with_own_outline(design);
+    let ring = changed
+        .vessel
+        .as_mut()
+        .and_then(|it| it.rings.get_mut(place));
+    if let Some(ring) = ring {
+        ring.height_mm = ring.height_now_mm();
+        if is_glued {
+            ring.measured.get_or_insert_with(Measured::nothing);
+        } else {
+            ring.measured = None;
+        }
+    }
+    changed
+}
+
+/// Every glued ring was measured like this one.
+pub fn measure_alike(design: &Design, place: usize) -> Design {
+    let mut changed = design.clone();
+    let Some(vessel) = &mut changed.vessel else {
+        return changed;
+    };
+    let like = vessel.rings.get(place).cloned();
+    if let Some((like, across)) = like.and_then(|it| it.measured.clone().map(|own| (it, own))) {
+        for ring in &mut vessel.rings {
+            if let Some(own) = &mut ring.measured {
+                own.outside_across = across.outside_across;
+                own.inside_across = across.inside_across;
+                ring.segment_count = like.segment_count;
+            }
+        }
+    }
+    changed
+}
+
+/// A ring measured without a hole is a disc; one with a hole is not.
+pub fn fit_hole(design: &mut Design, place: usize) {
+    let ring = design
+        .vessel
+        .as_mut()
+        .and_then(|it| it.rings.get_mut(place));
+    if let Some(ring) = ring
+        && let Some(hole) = ring.measured.as_ref().and_then(|it| it.inside_diameter_mm)
+    {
+        ring.made_of = if hole > 0.0 {
+            MadeOf::Segments
+        } else {
+            MadeOf::Disc
+        };
+    }
+}

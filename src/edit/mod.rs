@@ -1,0 +1,90 @@
+//! Floor 7, edit: what a hand changes. Each change takes a design and gives a new one
+//! that is valid again.
+
+pub mod base;
+pub mod built;
+pub mod climate;
+pub mod inlay;
+pub mod rack;
+pub mod start;
+pub mod vessel;
+pub mod wood;
+
+use crate::design::Design;
+use crate::design::Vessel;
+use crate::design::field::{Field, Kind, key};
+use crate::design::trouble::Trouble;
+use vessel::{MOST_MM, rim_mm, scale_diameter, scale_height};
+
+/// Fields that are not kept but scale the whole outline.
+pub const SCALED: &[Field] = &[
+    Field {
+        key: "vessel.height_mm",
+        kind: Kind::Length {
+            least: 3.0,
+            most: MOST_MM,
+        },
+        optional: false,
+    },
+    Field {
+        key: "vessel.diameter_mm",
+        kind: Kind::Length {
+            least: 4.0,
+            most: 2.0 * MOST_MM,
+        },
+        optional: false,
+    },
+];
+
+/// What a scaled field stands at.
+pub fn scaled_length_mm(key: &str, vessel: &Vessel) -> f64 {
+    match (key, vessel.curve()) {
+        ("vessel.height_mm", _) => rim_mm(vessel),
+        (_, Some(curve)) => 2.0 * curve.largest_radius(0.0, curve.height_mm()),
+        (_, None) => 0.0,
+    }
+}
+
+/// Sets a field from typed text, the scaled ones included.
+///
+/// # Errors
+/// As [`Design::with_typed`].
+pub fn type_in(design: &Design, key: &str, typed: &str) -> Result<Design, Trouble> {
+    if key.starts_with("base.") {
+        return base::type_in(design, key, typed);
+    }
+    if key.starts_with("woods.") {
+        wood::check_like(key, typed)?;
+    }
+    let own = [key::FOOT_WALL, key::RIM_WALL, key::FLOOR];
+    if let Some(field) = SCALED.iter().find(|field| field.key == key) {
+        let value = field
+            .read(typed, design.unit)
+            .map_err(|reason| Trouble::at(field.key, reason))?;
+        let length_mm = value.as_f64().unwrap_or(0.0);
+        let own = built::with_own_outline(design);
+        return Ok(if key == "vessel.height_mm" {
+            scale_height(&own, length_mm)
+        } else {
+            scale_diameter(&own, length_mm)
+        });
+    }
+    if own.contains(&key) {
+        return built::with_own_outline(design).with_typed(key, typed);
+    }
+    let mut changed = design.with_typed(key, typed)?;
+    let ring = key.strip_prefix("vessel.rings.");
+    if let Some((place, name)) = ring.and_then(|rest| rest.split_once('.')) {
+        match (place.parse::<usize>(), name) {
+            (Ok(0), "made_of") if design.base.is_some() => {
+                let lowest = changed.vessel.as_ref().and_then(|it| it.rings.first());
+                if let Some(made_of) = lowest.map(|ring| ring.made_of) {
+                    base::said_by_ring(&mut changed, made_of);
+                }
+            }
+            (Ok(place), "measured.inside_diameter_mm") => built::fit_hole(&mut changed, place),
+            _ => {}
+        }
+    }
+    Ok(changed)
+}

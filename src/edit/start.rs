@@ -1,0 +1,383 @@
+//! Starting shapes: outlines of our own, drawn over a height and a greatest diameter
+//! of 1, to be pulled about; and dividing a height into rings.
+
+use crate::design::OutlineIs;
+use crate::design::{Design, MadeOf, PointChoice, StackRing, Vessel};
+use crate::trade::ring::half_angle_rad;
+use crate::trade::shape::Curve;
+use crate::units::length::{MM_PER_INCH, inch_parts_mm};
+
+/// A starting shape.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Start {
+    /// The word for it.
+    pub word: &'static str,
+    /// Height over greatest diameter that suits it.
+    pub height_for_diameter: f64,
+    /// Height and radius of its points, and whether it is a corner; of a height of 1
+    /// and a greatest radius of 1.
+    points: &'static [(f64, f64, bool)],
+}
+
+/// Every starting shape.
+pub const ALL: &[Start] = &[
+    Start {
+        word: "bowl",
+        height_for_diameter: 0.4,
+        points: &[
+            (0.0, 0.42, false),
+            (0.12, 0.6, false),
+            (0.4, 0.83, false),
+            (0.75, 0.965, false),
+            (1.0, 1.0, false),
+        ],
+    },
+    Start {
+        word: "ogee",
+        height_for_diameter: 0.42,
+        points: &[
+            (0.0, 0.4, false),
+            (0.1, 0.43, false),
+            (0.35, 0.7, false),
+            (0.6, 0.8, false),
+            (0.85, 0.88, false),
+            (1.0, 1.0, false),
+        ],
+    },
+    Start {
+        word: "closed",
+        height_for_diameter: 0.75,
+        points: &[
+            (0.0, 0.4, false),
+            (0.2, 0.74, false),
+            (0.55, 1.0, false),
+            (0.85, 0.78, false),
+            (1.0, 0.5, false),
+        ],
+    },
+    Start {
+        word: "vase",
+        height_for_diameter: 1.7,
+        points: &[
+            (0.0, 0.52, false),
+            (0.25, 0.86, false),
+            (0.48, 1.0, false),
+            (0.75, 0.62, false),
+            (0.9, 0.44, false),
+            (1.0, 0.56, false),
+        ],
+    },
+    Start {
+        word: "platter",
+        height_for_diameter: 0.13,
+        points: &[
+            (0.0, 0.55, false),
+            (0.3, 0.72, false),
+            (0.7, 0.92, false),
+            (1.0, 1.0, false),
+        ],
+    },
+    Start {
+        word: "cylinder",
+        height_for_diameter: 1.1,
+        points: &[
+            (0.0, 0.86, false),
+            (0.05, 0.96, false),
+            (0.14, 1.0, false),
+            (1.0, 1.0, false),
+        ],
+    },
+];
+
+/// The starting shape of this word; the first where there is none.
+pub fn find(word: &str) -> &'static Start {
+    ALL.iter()
+        .find(|start| start.word == word)
+        .unwrap_or(&ALL[0])
+}
+
+/// The design with a vessel of this shape begun, divided into rings. What an earlier
+/// vessel had in woods is kept.
+pub fn begin(design: &Design, word: &str, diameter_mm: f64, height_mm: f64) -> Design {
+    let start = find(word);
+    let points = start
+        .points
+        .iter()
+        .map(|&(height, radius, is_corner)| PointChoice {
+            height_mm: to_tape_or_0(height * height_mm, design),
+            radius_mm: to_tape(radius * diameter_mm, design) / 2.0,
+            is_corner,
+        })
+        .collect();
+    let woods = match &design.vessel {
+        Some(vessel) => vessel.woods.clone(),
+        None => vec![design.ring.wood.clone(), "Purpleheart".to_owned()],
+    };
+    let wall = to_tape((diameter_mm * 0.032).clamp(4.0, 10.0), design);
+    let mut vessel = Vessel {
+        outline_is: OutlineIs::Own,
+        points,
+        foot_wall_mm: to_tape(wall * 1.2, design),
+        rim_wall_mm: wall,
+        floor_mm: to_tape((height_mm * 0.12).clamp(4.0, 12.0), design),
+        rings: Vec::new(),
+        woods,
+        slot_sets: Vec::new(),
+    };
+    let mut design = design.clone();
+    apart(&mut vessel.points);
+    design.vessel = Some(vessel);
+    divide(&design)
+}
+
+/// Brings heights that fell together on the tape apart again, under the rim.
+fn apart(points: &mut [PointChoice]) {
+    let count = points.len();
+    let rim = points.last().map_or(0.0, |point| point.height_mm);
+    for place in 1..count {
+        let least = points[place - 1].height_mm + LEAST_APART_MM;
+        let room_above = LEAST_APART_MM * (count - 1 - place) as f64;
+        let point = &mut points[place];
+        point.height_mm = point
+            .height_mm
+            .max(least)
+            .min((rim - room_above).max(least));
+    }
+}
+
+/// Least height between two points of a new shape.
+const LEAST_APART_MM: f64 = 0.1;
+
+/// A new ring of a stack, its spacer, should it get one, as thick as the design's.
+pub(crate) fn new_ring(height_mm: f64, design: &Design) -> StackRing {
+    StackRing {
+        spacer_mm: design.ring.spacer_mm,
+        ..StackRing::plain(height_mm, 12)
+    }
+}
+
+/// Down to the 64th of an inch, or the tenth of a millimeter, that a turner can set:
+/// never more than the stock gives, never 0.
+pub(crate) fn neat(length_mm: f64, design: &Design) -> f64 {
+    let parts_a_mm = if design.unit.is_inch() {
+        64.0 / MM_PER_INCH
+    } else {
+        10.0
+    };
+    let parts = (length_mm * parts_a_mm + 1e-6).floor();
+    if parts < 1.0 {
+        length_mm
+    } else if design.unit.is_inch() {
+        inch_parts_mm(parts, 64.0)
+    } else {
+        parts / 10.0
+    }
+}
+
+/// To the step of the tape, for walls that nobody measured yet.
+fn to_tape(length_mm: f64, design: &Design) -> f64 {
+    design
+        .unit
+        .snapped(length_mm)
+        .max(design.unit.snap_step_mm())
+}
+
+fn to_tape_or_0(height_mm: f64, design: &Design) -> f64 {
+    if height_mm > 0.0 {
+        to_tape(height_mm, design)
+    } else {
+        0.0
+    }
+}
+
+/// Divides the height into rings from the stock at hand; pinned rings stay. The stock
+/// that leaves the least to turn away is taken for each; the last ring is what is
+/// left. One segment count for all, so that every second joint is covered: the
+/// largest even count whose shortest long edge is still cut gladly, up to 24.
+pub fn divide(design: &Design) -> Design {
+    let mut design = design.clone();
+    let Some(mut vessel) = design.vessel.take() else {
+        return design;
+    };
+    let Some(curve) = vessel.curve() else {
+        design.vessel = Some(vessel);
+        return design;
+    };
+    let pinned: Vec<(usize, StackRing)> = vessel
+        .rings
+        .iter()
+        .cloned()
+        .enumerate()
+        .filter(|(_, ring)| ring.is_pinned || ring.is_glued())
+        .collect();
+    let stock = usable_stock_mm(&design);
+    let mut rings: Vec<StackRing> = Vec::new();
+    let mut pinned = pinned.into_iter().peekable();
+    let mut bottom = 0.0;
+    let rim = curve.height_mm();
+    let floor_mm = crate::plan::floor::floor_mm(&design, &vessel);
+    let kept_above: f64 = pinned.clone().map(|(_, ring)| ring.height_mm).sum();
+    let mut to_fill = rim - kept_above;
+    while rings.len() < 200 && (to_fill > 0.05 || pinned.peek().is_some()) {
+        if let Some((_, ring)) =
+            pinned.next_if(|(place, _)| *place <= rings.len() || to_fill <= 0.05)
+        {
+            bottom += ring.height_mm;
+            rings.push(ring);
+            continue;
+        }
+        let height = next_height_mm(&curve, &vessel, floor_mm - bottom, bottom, to_fill, &stock);
+        // The last ring takes what is left, whatever it is.
+        let is_last = height > to_fill - 1e-9;
+        let neat_height = neat(height, &design);
+        // Summing leaves dust behind the figure that is meant.
+        let height = if is_last && (neat_height - to_fill).abs() > 1e-6 {
+            to_fill
+        } else {
+            neat_height
+        };
+        let mut ring = new_ring(height, &design);
+        if bottom < floor_mm - 1e-6 {
+            ring.made_of = MadeOf::Disc;
+        }
+        bottom += ring.height_mm;
+        to_fill -= ring.height_mm;
+        rings.push(ring);
+    }
+    let count = common_count(&design, &curve, &rings);
+    for (place, ring) in rings.iter_mut().enumerate() {
+        if !ring.is_pinned && !ring.is_glued() {
+            ring.segment_count = count;
+            ring.turn_half_segments = place as u32 % 2;
+        }
+    }
+    vessel.rings = rings;
+    design.vessel = Some(vessel);
+    design
+}
+
+/// Finished ring heights that the stock gives, thinnest first.
+fn usable_stock_mm(design: &Design) -> Vec<f64> {
+    let mut heights: Vec<f64> = Vec::new();
+    for thickness in &design.shop.stock_mm {
+        let height = thickness - 2.0 * design.allowance.face_mm;
+        if height > 1.0 {
+            heights.insert(heights.partition_point(|each| *each < height), height);
+        }
+    }
+    if heights.is_empty() {
+        // Nothing is thick enough for a ring: the thickest veneer, or a usual ring.
+        let thickest = design.shop.stock_mm.iter().copied().fold(0.0, f64::max);
+        let height = thickest - 2.0 * design.allowance.face_mm;
+        heights.push(if height > 0.2 { height } else { 19.0 });
+    }
+    heights
+}
+
+/// The next ring's height: the thickest stock whose ring keeps at least half of its
+/// wood, else the thinnest; what is left of the floor is at least covered, and no sliver is left.
+fn next_height_mm(
+    curve: &Curve,
+    vessel: &Vessel,
+    cover: f64,
+    bottom: f64,
+    to_fill: f64,
+    stock: &[f64],
+) -> f64 {
+    let thinnest = stock[0];
+    let wall = f64::midpoint(vessel.foot_wall_mm, vessel.rim_wall_mm);
+    let keeps_half = |height: f64| {
+        let top = (bottom + height).min(curve.height_mm());
+        let swing =
+            curve.largest_radius(bottom, top) - curve.radius_at(bottom).min(curve.radius_at(top));
+        swing <= wall
+    };
+    let height = if cover > 1e-6 {
+        let covering = stock.iter().copied().find(|height| *height >= cover - 1e-6);
+        covering.unwrap_or(stock[stock.len() - 1])
+    } else {
+        let keeping = stock
+            .iter()
+            .rev()
+            .copied()
+            .find(|height| keeps_half(*height));
+        keeping.unwrap_or(thinnest)
+    };
+    let left = to_fill - height;
+    if left <= 0.0 {
+        return to_fill;
+    }
+    // A last ring of less than half the thinnest stock is shared with this one.
+    if left < thinnest / 2.0 {
+        to_fill / 2.0
+    } else {
+        height
+    }
+}
+
+fn common_count(design: &Design, curve: &Curve, rings: &[StackRing]) -> u32 {
+    let mut bottom = 0.0;
+    let mut smallest = f64::MAX;
+    for ring in rings {
+        let top = (bottom + ring.height_mm).min(curve.height_mm());
+        if ring.made_of == MadeOf::Segments {
+            smallest = smallest.min(curve.largest_radius(bottom.min(top), top));
+        }
+        bottom += ring.height_mm;
+    }
+    if smallest >= f64::MAX {
+        return 12;
+    }
+    let apothem = smallest + design.allowance.outside_mm;
+    let is_long_enough =
+        |count: &u32| 2.0 * apothem * half_angle_rad(*count).tan() >= design.shop.least_segment_mm;
+    (6..=24)
+        .rev()
+        .filter(|count| count % 2 == 0)
+        .find(is_long_enough)
+        .unwrap_or(6)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn divided_rings_add_up_and_keep_the_pinned_ones() {
+        let mut design = begin(&Design::default(), "bowl", 250.0, 100.0);
+        let sum = |design: &Design| -> f64 {
+            design
+                .vessel
+                .as_ref()
+                .unwrap()
+                .rings
+                .iter()
+                .map(|ring| ring.height_mm)
+                .sum()
+        };
+        assert!((sum(&design) - 100.0).abs() < 0.06, "{}", sum(&design));
+        let vessel = design.vessel.as_mut().unwrap();
+        vessel.rings[2].is_pinned = true;
+        vessel.rings[2].height_mm = 3.0;
+        let again = divide(&design);
+        let rings = &again.vessel.as_ref().unwrap().rings;
+        assert!(rings[2].is_pinned && (rings[2].height_mm - 3.0).abs() < 1e-9);
+        assert!((sum(&again) - 100.0).abs() < 0.06, "{}", sum(&again));
+    }
+
+    #[test]
+    fn no_ring_is_higher_than_the_stock() {
+        for start in ALL {
+            let design = begin(
+                &Design::default(),
+                start.word,
+                300.0,
+                300.0 * start.height_for_diameter,
+            );
+            let most = 25.4 - 2.0 * design.allowance.face_mm + 0.01;
+            for ring in &design.vessel.unwrap().rings {
+                assert!(ring.height_mm <= most, "{} {}", start.word, ring.height_mm);
+            }
+        }
+    }
+}

@@ -1,0 +1,617 @@
+//! The base: what it is made of, how it meets its ring, and how it moves against it
+//! through the year.
+//!
+//! A board moves across its grain; the ring around it keeps its circumference, which
+//! runs along the grain. So a solid disc let into a ring pushes it apart, or tears from
+//! it. Plies glued crosswise hold each other: the stiff grain of one lies along the
+//! moving width of the next.
+//!
+//! A stack of plies moves by the rule of mixtures, α = Σ E·t·α / Σ E·t in each of the
+//! two directions (design rule of laminates; stiffness ratios from the Wood Handbook,
+//! FPL-GTR-190, 2010, Table 5-1). With the first and second moments of E·t about the
+//! middle the same balance gives how far an unbalanced stack cups. Poisson's ratios are
+//! left out; `tests/base.rs` holds it beside the full theory of laminated plates.
+
+use crate::design::field::key;
+use crate::design::trouble::{Reason, Trouble};
+use crate::design::{BaseChoice, BaseKind, BaseSet, Design, MadeOf};
+use crate::draw::Color;
+use crate::plan::caution::Caution;
+use crate::plan::floor::{self, choice, usual_mm};
+use crate::plan::ring::RingPlan;
+use crate::plan::rings::Rings;
+use crate::plan::season::Moistures;
+use crate::plan::woods;
+use crate::trade::closing::HAIR_MM;
+use crate::trade::laminate::{Layer, Plate, plate};
+use crate::trade::moisture::ring_motion_mm;
+use crate::trade::ring::{Segment, Wanted};
+use crate::trade::wood::{self, Grain, Wood};
+
+/// The ring that a base belongs to. Millimeters.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Around {
+    /// Its place in the stack; none for a ring alone.
+    pub place: Option<usize>,
+    /// Finished outside radius, the smallest over its height.
+    pub outside_mm: f64,
+    /// Inside radius of what stands above the base.
+    pub inside_mm: f64,
+    /// Its height.
+    pub height_mm: f64,
+    /// Its first wood.
+    pub wood: String,
+    /// Its segments; 0 when it is a disc itself.
+    pub segment_count: u32,
+    /// Height that the stack keeps for a base glued under; none for a ring alone.
+    pub kept_mm: Option<f64>,
+}
+
+/// Growth of a disc against its ring on the diameter, millimeters: dry and damp, each
+/// along the grain (of the lowest ply) and across it.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct Motion {
+    /// Against the ring's circumference: what a glue joint all round must bear.
+    pub against_ring_mm: [[f64; 2]; 2],
+    /// Against the hole itself, which the ring's wall grows into: what play must take.
+    pub against_hole_mm: [[f64; 2]; 2],
+    /// Rise or fall of the middle of a free disc by cupping, dry and damp, at worst.
+    pub cup_mm: [f64; 2],
+}
+
+impl Motion {
+    /// The farthest that it moves either way against the circumference.
+    pub fn most_mm(&self) -> f64 {
+        let all = self.against_ring_mm.iter().flatten();
+        all.fold(0.0, |most, each| most.max(each.abs()))
+    }
+
+    /// The play that it needs on the diameter, 0 or more.
+    pub fn play_mm(&self) -> f64 {
+        let all = self.against_hole_mm.iter().flatten();
+        all.fold(0.0, |most, each| most.max(*each))
+    }
+
+    /// The farthest that it shrinks away from the hole.
+    pub fn shrink_mm(&self) -> f64 {
+        let all = self.against_hole_mm.iter().flatten();
+        all.fold(0.0, |most, each| most.max(-each))
+    }
+
+    /// Whether it may be glued all round.
+    pub fn is_safe(&self, diameter_mm: f64) -> bool {
+        self.most_mm() <= (SAFE_SHARE * diameter_mm).max(2.0 * HAIR_MM)
+    }
+}
+
+/// A disc that moves by no more than this share of its diameter stretches its ring by
+/// no more: 0.4 %, half of the strain at which wood breaks along the grain, which is
+/// modulus of rupture over modulus of elasticity, 109 N/mm² over 12.6 kN/mm² = 0.87 % for sugar
+/// maple (Table 5-3; the former from memory). To take half is our own choice.
+pub const SAFE_SHARE: f64 = 0.004;
+
+/// Wood to saw for a base.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Blank {
+    /// The wood.
+    pub wood: String,
+    /// Plies sawn from it.
+    pub count: u32,
+    /// Side of the square.
+    pub side_mm: f64,
+    /// Thickness after sawing, before it is dressed.
+    pub sawn_mm: f64,
+    /// Thickness once dressed.
+    pub dressed_mm: f64,
+    /// Thickness of the block that all of them are sawn from.
+    pub block_mm: f64,
+}
+
+/// How a base moves, and how the other ways to make it would.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct Moved {
+    /// As chosen; none without figures for its wood.
+    pub chosen: Option<Motion>,
+    /// As one board of its first wood.
+    pub solid: Option<Motion>,
+    /// As its plies.
+    pub laminated: Option<Motion>,
+    /// What each joint between wedges opens in both seasons, at the outside.
+    pub wedge_opening_mm: Option<[f64; 2]>,
+}
+
+/// A base worked out.
+#[derive(Clone, Debug, PartialEq)]
+pub struct BasePlan {
+    /// What was chosen, or what the stack has.
+    pub choice: BaseChoice,
+    /// Its ring.
+    pub around: Around,
+    /// Its diameter when it is made.
+    pub disc_mm: f64,
+    /// Diameter of the mortise; none for a base glued under.
+    pub mortise_mm: Option<f64>,
+    /// Diameter of the hole through the ledge.
+    pub through_mm: Option<f64>,
+    /// Its thickness.
+    pub thickness_mm: f64,
+    /// How it moves.
+    pub moved: Moved,
+    /// The wood to saw.
+    pub blanks: Vec<Blank>,
+    /// One of its wedges, where it is of wedges and no ring of the stack.
+    pub wedge: Option<Segment>,
+    /// Thickness and color of what lies in it, from below: its plies, or the one disc.
+    pub layers: Vec<(f64, Color)>,
+    /// What to look at before gluing.
+    pub cautions: Vec<Caution>,
+    /// What could not be computed.
+    pub troubles: Vec<Trouble>,
+}
+
+impl BasePlan {
+    /// Whether it may be glued all round; nothing without figures.
+    pub fn is_safe(&self) -> Option<bool> {
+        self.moved.chosen.map(|motion| motion.is_safe(self.disc_mm))
+    }
+
+    /// Whether it is a piece set into its ring, and fits there.
+    pub fn is_set_in(&self) -> bool {
+        let is_piece = !self.blanks.is_empty() || self.wedge.is_some();
+        self.mortise_mm.is_some() && is_piece && self.troubles.is_empty()
+    }
+
+    /// Its lower face above that of its ring: on a ledge it sits at the top.
+    pub fn seat_mm(&self) -> f64 {
+        match self.through_mm {
+            Some(_) => (self.around.height_mm - self.thickness_mm).max(0.0),
+            None => 0.0,
+        }
+    }
+
+    /// Volume of the disc, cubic millimeters.
+    pub fn disc_mm3(&self) -> f64 {
+        circle_mm2(self.disc_mm) * self.thickness_mm
+    }
+
+    /// What mortise and hole take out of the inside of a ring of this height, down to
+    /// the axis, cubic millimeters.
+    pub fn taken_mm3(&self, height_mm: f64) -> f64 {
+        let mortise_mm2 = circle_mm2(self.mortise_mm.unwrap_or(0.0));
+        match self.through_mm {
+            Some(through_mm) => {
+                let low = circle_mm2(through_mm) * (height_mm - self.thickness_mm).max(0.0);
+                low + mortise_mm2 * self.thickness_mm.min(height_mm)
+            }
+            None => mortise_mm2 * height_mm,
+        }
+    }
+
+    /// Density of its wood, of plies their mean; nothing when one has no figure.
+    pub fn density_kg_m3(&self, design: &Design) -> Option<f64> {
+        let density = |name: &str| woods::named(design, name)?.density_kg_m3();
+        if self.choice.kind != BaseKind::Plies {
+            return density(&self.choice.wood);
+        }
+        let plies = self.choice.plies.iter();
+        let sum = plies
+            .map(|ply| Some(density(&ply.wood)? * ply.thickness_mm))
+            .sum::<Option<f64>>()?;
+        Some(sum / self.thickness_mm.max(1e-9))
+    }
+
+    /// The play to leave on the diameter.
+    pub fn play_mm(&self) -> Option<f64> {
+        let motion = self
+            .moved
+            .chosen
+            .filter(|_| self.choice.set != BaseSet::Under)?;
+        (!motion.is_safe(self.disc_mm)).then(|| motion.play_mm())
+    }
+}
+
+fn circle_mm2(diameter_mm: f64) -> f64 {
+    std::f64::consts::PI * diameter_mm * diameter_mm / 4.0
+}
+
+/// Works the base out; nothing when there is none to speak of.
+pub fn plan(design: &Design, ring: Option<&RingPlan>, stack: Option<&Rings>) -> Option<BasePlan> {
+    let choice = choice(design);
+    let around = match (stack, ring) {
+        (Some(stack), _) => around_in(&choice, stack)?,
+        (None, Some(ring)) => around_alone(design, ring),
+        (None, None) => return None,
+    };
+    planned(design, choice, around)
+}
+
+/// The same of a vessel whose base was said.
+pub fn plan_said(stack: &Rings) -> Option<BasePlan> {
+    let design = &*stack.design;
+    design.base.as_ref()?;
+    let choice = choice(design);
+    let around = around_in(&choice, stack)?;
+    planned(design, choice, around)
+}
+
+fn planned(design: &Design, choice: BaseChoice, around: Around) -> Option<BasePlan> {
+    if choice.kind == BaseKind::Open {
+        return None;
+    }
+    let wall = design
+        .vessel
+        .as_ref()
+        .map_or(0.0, |vessel| vessel.foot_wall_mm);
+    let disc_mm = choice.diameter_mm.unwrap_or_else(|| match choice.set {
+        BaseSet::Under => 2.0 * around.outside_mm,
+        _ if around.place.is_none() => 2.0 * around.inside_mm,
+        _ => usual_mm(around.outside_mm, around.inside_mm, wall),
+    });
+    let thickness_mm = match choice.kind {
+        BaseKind::Plies => choice.plies.iter().map(|ply| ply.thickness_mm).sum(),
+        _ => choice.thickness_mm,
+    };
+    let mut plan = BasePlan {
+        around,
+        disc_mm,
+        mortise_mm: None,
+        through_mm: None,
+        thickness_mm,
+        moved: Moved::default(),
+        blanks: Vec::new(),
+        wedge: None,
+        layers: layers(design, &choice, thickness_mm),
+        cautions: Vec::new(),
+        troubles: Vec::new(),
+        choice,
+    };
+    plan.moved = move_base(design, &plan);
+    fit(&mut plan);
+    plan.blanks = blanks(design, &plan);
+    plan.wedge = wedge(design, &plan);
+    look_over(design, &mut plan);
+    Some(plan)
+}
+
+/// What lies in a base, from below.
+fn layers(design: &Design, choice: &BaseChoice, thickness_mm: f64) -> Vec<(f64, Color)> {
+    if choice.kind != BaseKind::Plies {
+        return vec![(thickness_mm, woods::color(design, &choice.wood))];
+    }
+    let plies = choice.plies.iter();
+    plies
+        .map(|ply| (ply.thickness_mm, woods::color(design, &ply.wood)))
+        .collect()
+}
+
+/// The ring of the Ring place, that a base may belong to.
+fn around_alone(design: &Design, ring_plan: &RingPlan) -> Around {
+    let wanted = &ring_plan.wanted;
+    Around {
+        place: None,
+        outside_mm: wanted.outside_radius_mm,
+        inside_mm: wanted.inside_radius_mm.max(0.0),
+        height_mm: wanted.height_mm,
+        wood: design.ring.wood.clone(),
+        segment_count: wanted.segment_count,
+        kept_mm: None,
+    }
+}
+
+/// The ring of a stack that the base belongs to.
+fn around_in(choice: &BaseChoice, stack: &Rings) -> Option<Around> {
+    let vessel = &stack.vessel;
+    let lowest = vessel.rings.first()?;
+    let is_disc = lowest.made_of == MadeOf::Disc;
+    let place = match choice.set {
+        BaseSet::Under => usize::from(is_disc && vessel.rings.len() > 1),
+        BaseSet::LetIn | BaseSet::OnLedge => floor::base_place(choice, vessel),
+    };
+    let (ring, planned) = (vessel.rings.get(place)?, stack.rings.get(place)?);
+    let (outside_mm, inside_mm) = match choice.set {
+        BaseSet::Under => (
+            stack.rings.first()?.span.outside_radius_mm,
+            planned.span.inside_radius_mm,
+        ),
+        BaseSet::LetIn | BaseSet::OnLedge => floor::seat_mm(vessel, stack.wall.as_ref()?, place),
+    };
+    Some(Around {
+        place: Some(place),
+        outside_mm,
+        inside_mm,
+        height_mm: ring.height_mm,
+        wood: vessel
+            .woods
+            .get(ring.wood_of(0))
+            .cloned()
+            .unwrap_or_default(),
+        segment_count: match ring.made_of {
+            MadeOf::Segments => ring.segment_count,
+            MadeOf::Disc => 0,
+        },
+        // A glued lowest ring keeps no room: the base comes under it.
+        kept_mm: (is_disc && !lowest.is_glued()).then_some(lowest.height_mm),
+    })
+}
+
+/// Works out how the base moves, and how the other ways to make it would.
+fn move_base(design: &Design, plan: &BasePlan) -> Moved {
+    let moistures = Moistures::of(design);
+    let ring_wood = woods::named(design, &plan.around.wood).unwrap_or(wood::PLAIN);
+    let named = |name: &str| woods::named(design, name).filter(Wood::moves);
+    let motion = |plates: Option<[Plate; 2]>| {
+        plates.map(|plates| against(plan, &moistures, &ring_wood, &plates))
+    };
+    let first = match plan.choice.kind {
+        BaseKind::Plies => plan
+            .choice
+            .plies
+            .first()
+            .map_or("", |ply| ply.wood.as_str()),
+        _ => plan.choice.wood.as_str(),
+    };
+    let board = named(first);
+    let solid = motion(board.and_then(|wood| plates(&moistures, &[(plan.thickness_mm, wood)])));
+    let plies: Option<Vec<(f64, Wood)>> = plan
+        .choice
+        .plies
+        .iter()
+        .map(|ply| Some((ply.thickness_mm, named(&ply.wood)?)))
+        .collect();
+    let laminated = motion(plies.and_then(|plies| plates(&moistures, &plies)));
+    let is_wedges = plan.choice.kind == BaseKind::Wedges;
+    let wedge_opening_mm = board.filter(|_| is_wedges).and_then(|wood| {
+        let wood = &wood;
+        let across = moistures.across_width(wood)?;
+        let along = moistures.along(wood, Grain::Along)?;
+        let half = crate::trade::ring::half_angle_rad(plan.choice.wedge_count);
+        let opening = |at: usize| {
+            crate::trade::moisture::joint_opening_mm(
+                half,
+                plan.disc_mm / 2.0,
+                across[at],
+                along[at],
+            )
+        };
+        Some([opening(0), opening(1)])
+    });
+    let chosen = match plan.choice.kind {
+        BaseKind::Solid => solid,
+        BaseKind::Plies => laminated,
+        BaseKind::Wedges | BaseKind::Open => motion(board.and_then(|wood| {
+            let across = moistures.across_width(&wood)?;
+            let along = moistures.along(&wood, Grain::Along)?;
+            let ratio = ratio(&moistures, &wood);
+            Some([0, 1].map(|at| {
+                let (_, grown) = ring_motion_mm(0.0, 1.0, across[at], along[at], ratio);
+                Plate {
+                    growth: [grown; 2],
+                    ..Plate::default()
+                }
+            }))
+        })),
+    };
+    Moved {
+        chosen,
+        solid,
+        laminated,
+        wedge_opening_mm,
+    }
+}
+
+/// Stiffness across a board's face over that along it.
+fn ratio(moistures: &Moistures, wood: &Wood) -> f64 {
+    wood.stiffness_gpa(moistures.width_grain()) / wood.stiffness_gpa(Grain::Along)
+}
+
+/// How plies move in both seasons, each laid across the one below.
+fn plates(moistures: &Moistures, plies: &[(f64, Wood)]) -> Option<[Plate; 2]> {
+    let mut layers = [Vec::new(), Vec::new()];
+    for (place, (thickness_mm, wood)) in plies.iter().enumerate() {
+        let along = moistures.along(wood, Grain::Along)?;
+        let across = moistures.across_width(wood)?;
+        let stiffness = [Grain::Along, moistures.width_grain()].map(|it| wood.stiffness_gpa(it));
+        for (season, layers) in layers.iter_mut().enumerate() {
+            let mut layer = Layer {
+                thickness_mm: *thickness_mm,
+                stiffness,
+                growth: [along[season], across[season]],
+            };
+            if place % 2 == 1 {
+                layer.stiffness.reverse();
+                layer.growth.reverse();
+            }
+            layers.push(layer);
+        }
+    }
+    Some(layers.map(|layers| plate(&layers)))
+}
+
+/// A disc's movement against its ring.
+fn against(plan: &BasePlan, moistures: &Moistures, ring: &Wood, plates: &[Plate; 2]) -> Motion {
+    let around_ring = moistures.along(ring, Grain::Along).unwrap_or_default();
+    let across_ring = moistures.across_width(ring).unwrap_or_default();
+    let radius = plan.disc_mm / 2.0;
+    let hole = |season: usize| {
+        let is_within = plan.choice.set != BaseSet::Under && radius < plan.around.outside_mm;
+        if !is_within {
+            return around_ring[season] * plan.disc_mm;
+        }
+        let (inside, _) = ring_motion_mm(
+            radius,
+            plan.around.outside_mm,
+            across_ring[season],
+            around_ring[season],
+            ratio(moistures, ring),
+        );
+        2.0 * inside
+    };
+    let each = |season: usize, ring_mm: f64| {
+        plates[season]
+            .growth
+            .map(|growth| growth * plan.disc_mm - ring_mm)
+    };
+    let cup = |plate: &Plate| {
+        let bends = plate.curvature_per_mm.map(f64::abs);
+        bends[0].max(bends[1]) * plan.disc_mm * plan.disc_mm / 8.0
+    };
+    Motion {
+        against_ring_mm: [0, 1].map(|season| each(season, around_ring[season] * plan.disc_mm)),
+        against_hole_mm: [0, 1].map(|season| each(season, hole(season))),
+        cup_mm: [cup(&plates[0]), cup(&plates[1])],
+    }
+}
+
+/// The mortise and the hole through the ledge.
+fn fit(plan: &mut BasePlan) {
+    if plan.choice.set == BaseSet::Under {
+        return;
+    }
+    let mortise_mm = plan.disc_mm + plan.choice.fit_mm + plan.play_mm().unwrap_or(0.0);
+    plan.mortise_mm = Some(mortise_mm);
+    if plan.choice.set == BaseSet::OnLedge {
+        plan.through_mm = Some((mortise_mm - 2.0 * plan.choice.ledge_mm).max(0.0));
+    }
+}
+
+/// The wood to saw: plies of one wood and thickness together from one block.
+fn blanks(design: &Design, plan: &BasePlan) -> Vec<Blank> {
+    let side_mm = plan.disc_mm + 2.0 * design.allowance.outside_mm;
+    let face = 2.0 * design.allowance.face_mm;
+    let mut blanks: Vec<Blank> = Vec::new();
+    let mut add = |wood: &str, dressed_mm: f64| {
+        let same = blanks
+            .iter_mut()
+            .find(|it| it.wood == wood && (it.dressed_mm - dressed_mm).abs() < 1e-9);
+        if let Some(same) = same {
+            same.count += 1;
+            same.block_mm += same.sawn_mm + design.shop.kerf_mm;
+            return;
+        }
+        blanks.push(Blank {
+            wood: wood.to_owned(),
+            count: 1,
+            side_mm,
+            sawn_mm: dressed_mm + face,
+            dressed_mm,
+            block_mm: dressed_mm + face,
+        });
+    };
+    match plan.choice.kind {
+        BaseKind::Plies => {
+            for ply in &plan.choice.plies {
+                add(&ply.wood, ply.thickness_mm);
+            }
+        }
+        BaseKind::Solid => add(&plan.choice.wood, plan.choice.thickness_mm),
+        BaseKind::Wedges | BaseKind::Open => {}
+    }
+    blanks
+}
+
+/// One of the wedges of a base that is set in, as a ring without a hole.
+fn wedge(design: &Design, plan: &BasePlan) -> Option<Segment> {
+    let is_piece = plan.choice.kind == BaseKind::Wedges && plan.mortise_mm.is_some();
+    let wanted = Wanted {
+        outside_radius_mm: plan.disc_mm / 2.0,
+        inside_radius_mm: 0.0,
+        height_mm: plan.thickness_mm,
+        segment_count: plan.choice.wedge_count,
+        outside_allowance_mm: design.allowance.outside_mm,
+        inside_allowance_mm: 0.0,
+        face_allowance_mm: design.allowance.face_mm,
+        spacer_mm: 0.0,
+    };
+    is_piece.then(|| wanted.segment().ok()).flatten()
+}
+
+/// A base that cups by less than this is flattened with the foot: 0.3 mm (our own
+/// choice, no published source).
+const CUPS_MM: f64 = 0.3;
+
+/// What to look at before gluing.
+fn look_over(design: &Design, plan: &mut BasePlan) {
+    let (around, choice) = (&plan.around, &plan.choice);
+    let is_within = choice.set != BaseSet::Under;
+    if is_within && plan.disc_mm >= 2.0 * around.outside_mm {
+        plan.troubles.push(Trouble::at(
+            key::BASE_DIAMETER,
+            Reason::BaseFillsRing {
+                disc_mm: plan.disc_mm,
+                ring_mm: 2.0 * around.outside_mm,
+            },
+        ));
+    } else if is_within && around.segment_count == 0 {
+        plan.troubles
+            .push(Trouble::at(key::BASE_SET, Reason::NoRingForBase));
+    }
+    if is_within && plan.through_mm.is_some_and(|through| through <= 0.0) {
+        let reason = Reason::OutOfRange {
+            value: choice.ledge_mm,
+            least: 0.0,
+            most: plan.disc_mm / 2.0,
+        };
+        plan.troubles.push(Trouble::at(key::BASE_LEDGE, reason));
+    }
+    let mut cautions = Vec::new();
+    if let Some(motion) = plan.moved.chosen {
+        let most_mm = motion.most_mm();
+        if !motion.is_safe(plan.disc_mm) {
+            cautions.push(match choice.set {
+                BaseSet::Under => Caution::BaseTears { most_mm },
+                _ => Caution::BaseBreaksRing {
+                    most_mm,
+                    share: most_mm / plan.disc_mm,
+                },
+            });
+        }
+        let loose_mm = plan.mortise_mm.map_or(0.0, |it| it - plan.disc_mm) + motion.shrink_mm();
+        if choice.set == BaseSet::OnLedge && loose_mm > choice.ledge_mm {
+            cautions.push(Caution::LedgeTooNarrow {
+                ledge_mm: choice.ledge_mm,
+                loose_mm,
+            });
+        }
+        let cup_mm = motion.cup_mm[0].max(motion.cup_mm[1]);
+        if choice.kind == BaseKind::Plies
+            && (choice.plies.len().is_multiple_of(2) || cup_mm > CUPS_MM)
+        {
+            cautions.push(Caution::BaseCups {
+                plies: choice.plies.len() as u32,
+                cup_mm,
+            });
+        }
+    } else {
+        let mut woods = choice.plies.iter().map(|ply| &ply.wood);
+        let unknown = if choice.kind == BaseKind::Plies {
+            woods
+                .find(|name| !woods::named(design, name).is_some_and(|it| it.moves()))
+                .cloned()
+        } else {
+            Some(choice.wood.clone())
+        };
+        cautions.push(Caution::NoFigures {
+            wood: unknown.unwrap_or_default(),
+        });
+    }
+    let room_mm = match choice.set {
+        BaseSet::Under => around.kept_mm,
+        BaseSet::LetIn | BaseSet::OnLedge => Some(around.height_mm),
+    };
+    if let Some(room_mm) = room_mm {
+        let over = plan.thickness_mm - room_mm;
+        // Under and on a ledge a thinner base is as wrong, or as meant, as it looks.
+        let is_off = match choice.set {
+            BaseSet::Under => over.abs() > 0.1,
+            BaseSet::LetIn => over > 0.1,
+            BaseSet::OnLedge => over > -0.1,
+        };
+        if is_off {
+            cautions.push(Caution::BaseHeight {
+                base_mm: plan.thickness_mm,
+                room_mm,
+            });
+        }
+    }
+    plan.cautions = cautions;
+}

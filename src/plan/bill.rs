@@ -1,0 +1,508 @@
+//! The bill of pieces: everything that is still to be made for a piece, in the order in
+//! which it is cut: strips by wood, thickness and width, the widest first, so that a strip
+//! spoiled at the fence still makes a narrower one (common practice, no published source).
+//!
+//! Every list, total, weight of wood, cost and sheet is a sum over it. What is glued
+//! already is not on it.
+
+use crate::design::{BaseSet, Between, Design};
+use crate::plan::base::BasePlan;
+use crate::plan::inlay::SetPlan;
+use crate::plan::ring::{RingPlan, cutting};
+use crate::plan::rings::{Made, Rings};
+use crate::trade::ring::Segment;
+use crate::trade::strip::{Strips, strips};
+use crate::trade::wood;
+
+/// What a piece is for.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Part {
+    /// The ring at this place in the stack.
+    Ring(usize),
+    /// The base, where it is no ring of the stack.
+    Base,
+    /// The set of slots at this place in the vessel's list.
+    Slots(usize),
+}
+
+/// What is cut. Millimeters.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Piece {
+    /// Segments from strips.
+    Segment(Segment, Strips),
+    /// A disc of this diameter, or so many plies of it one over the other, from a square.
+    Disc {
+        /// Its diameter, and the side of its square.
+        across_mm: f64,
+        /// How many plies are sawn from its thickness; 1 for a disc.
+        slices: u32,
+    },
+    /// Spacers.
+    Spacer {
+        /// Length of one.
+        length_mm: f64,
+        /// Thickness of one.
+        thickness_mm: f64,
+    },
+    /// Strips for slots, sawn off the edge of a board as thick as they are wide.
+    SlotStrip {
+        /// Length of one.
+        length_mm: f64,
+        /// What all of them take of the board's width, saw cuts between them included.
+        across_mm: f64,
+    },
+}
+
+/// Equal pieces of one wood. Millimeters.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Cut {
+    /// What they are.
+    pub piece: Piece,
+    /// Their wood; none for spacers, whose wood is free.
+    pub wood: Option<String>,
+    /// Thickness of the stock.
+    pub thickness_mm: f64,
+    /// Width of the strip, or side of the square.
+    pub width_mm: f64,
+    /// How many.
+    pub count: u32,
+    /// Whether all must come from one board.
+    pub is_matched: bool,
+    /// What they are for, and how many for each.
+    pub parts: Vec<(Part, u32)>,
+}
+
+impl Cut {
+    /// The rings that it is for, from the foot up, each by its place.
+    pub fn rings(&self) -> Vec<usize> {
+        let rings = self.parts.iter().filter_map(|(part, _)| match part {
+            Part::Ring(place) => Some(*place),
+            Part::Base | Part::Slots(_) => None,
+        });
+        rings.collect()
+    }
+
+    /// Wood before it is cut, cubic millimeters; nothing for spacers.
+    pub fn wood_mm3(&self) -> f64 {
+        match self.piece {
+            Piece::Segment(_, strips) => strips.total_length_mm * self.width_mm * self.thickness_mm,
+            Piece::Disc { across_mm, .. } => {
+                f64::from(self.count) * across_mm * across_mm * self.thickness_mm
+            }
+            Piece::SlotStrip {
+                length_mm,
+                across_mm,
+            } => length_mm * across_mm * self.thickness_mm,
+            Piece::Spacer { .. } => 0.0,
+        }
+    }
+
+    /// Strips of the length at hand; 0 for what is no strip.
+    pub fn strip_count(&self) -> u32 {
+        match self.piece {
+            Piece::Segment(_, strips) => strips.strip_count.max(1),
+            _ => 0,
+        }
+    }
+
+    /// Cuts at the miter saw: each ends one segment and begins the next; a fresh strip takes
+    /// one more.
+    pub fn saw_cuts(&self) -> u32 {
+        match self.piece {
+            Piece::Segment(..) => self.count + self.strip_count(),
+            _ => 0,
+        }
+    }
+
+    /// Segments, discs and plies that come of it.
+    pub fn piece_count(&self) -> u32 {
+        match self.piece {
+            Piece::Segment(..) => self.count,
+            Piece::Disc { slices, .. } => self.count * slices,
+            Piece::Spacer { .. } | Piece::SlotStrip { .. } => 0,
+        }
+    }
+}
+
+/// A length that no tape tells from another one.
+const SAME_MM: f64 = 1e-6;
+
+/// A bill as it is written.
+#[derive(Default)]
+struct Bill {
+    cuts: Vec<Cut>,
+    /// The woods in the order in which they are told.
+    woods: Vec<String>,
+}
+
+/// The bill of a vessel.
+pub fn of_vessel(of: &Rings, base: Option<&BasePlan>, sets: &[Option<SetPlan>]) -> Vec<Cut> {
+    let (design, vessel) = (&*of.design, &of.vessel);
+    let mut bill = Bill {
+        woods: vessel.woods.clone(),
+        ..Bill::default()
+    };
+    let name = |wood: usize| vessel.woods.get(wood).cloned().unwrap_or_default();
+    for (place, (ring, planned)) in vessel.rings.iter().zip(&of.rings).enumerate() {
+        if ring.is_glued() {
+            continue;
+        }
+        let thickness_mm = planned.wanted.height_mm + 2.0 * planned.wanted.face_allowance_mm;
+        match (planned.made, planned.segment) {
+            (Made::Disc, _) => bill.add(Cut {
+                piece: Piece::Disc {
+                    across_mm: 2.0 * planned.reach_mm,
+                    slices: 1,
+                },
+                wood: Some(name(ring.wood_of(0))),
+                thickness_mm,
+                width_mm: 2.0 * planned.reach_mm,
+                count: 1,
+                is_matched: false,
+                parts: vec![(Part::Ring(place), 1)],
+            }),
+            (Made::Segments, Some(segment)) => {
+                for own in &planned.strips_by_wood {
+                    let is_matched = ring.is_matched && own.segment_count > 1;
+                    let part = (Part::Ring(place), own.segment_count);
+                    let wood = name(own.wood);
+                    bill.add(segments(&segment, own.strips, wood, part, is_matched));
+                }
+                if ring.between == Between::Spacer && ring.spacer_mm > 0.0 {
+                    bill.add(Cut {
+                        piece: Piece::Spacer {
+                            length_mm: segment.spacer_length_mm,
+                            thickness_mm: ring.spacer_mm,
+                        },
+                        wood: None,
+                        thickness_mm,
+                        width_mm: ring.spacer_mm,
+                        count: ring.segment_count,
+                        is_matched: false,
+                        parts: vec![(Part::Ring(place), ring.segment_count)],
+                    });
+                }
+            }
+            _ => {}
+        }
+    }
+    // A disc glued under is the lowest ring itself.
+    let is_disc = of.rings.first().is_some_and(|it| it.made == Made::Disc);
+    let is_piece = |base: &&BasePlan| !(is_disc && base.choice.set == BaseSet::Under);
+    if let Some(base) = base.filter(is_piece) {
+        bill.add_base(design, base);
+    }
+    for (place, (set, own)) in vessel.slot_sets.iter().zip(sets).enumerate() {
+        if let Some(own) = own {
+            let [thick, wide, long] = own.strip_mm;
+            bill.add(Cut {
+                piece: Piece::SlotStrip {
+                    length_mm: long,
+                    across_mm: own.strips_board_mm(design.shop.kerf_mm),
+                },
+                wood: Some(name(set.wood as usize)),
+                thickness_mm: wide,
+                width_mm: thick,
+                count: own.slots.count,
+                is_matched: false,
+                parts: vec![(Part::Slots(place), own.slots.count)],
+            });
+        }
+    }
+    bill.laid_out(design)
+}
+
+/// The bill of the ring of the Ring place, and of the base that was said for it.
+pub fn of_ring(design: &Design, ring: &RingPlan, base: Option<&BasePlan>) -> Vec<Cut> {
+    let mut bill = Bill {
+        woods: vec![design.ring.wood.clone()],
+        ..Bill::default()
+    };
+    if let Some((segment, strips)) = ring.segment.zip(ring.strips) {
+        let part = (Part::Ring(0), design.ring.segment_count);
+        let wood = design.ring.wood.clone();
+        bill.add(segments(
+            &segment,
+            strips,
+            wood,
+            part,
+            design.ring.is_matched,
+        ));
+    }
+    if let Some(base) = base.filter(|_| design.base.is_some()) {
+        bill.add_base(design, base);
+    }
+    bill.laid_out(design)
+}
+
+fn segments(
+    segment: &Segment,
+    strips: Strips,
+    wood: String,
+    part: (Part, u32),
+    is_matched: bool,
+) -> Cut {
+    Cut {
+        piece: Piece::Segment(*segment, strips),
+        wood: Some(wood),
+        thickness_mm: segment.strip_height_mm,
+        width_mm: segment.strip_width_mm,
+        count: part.1,
+        is_matched,
+        parts: vec![part],
+    }
+}
+
+impl Bill {
+    /// Adds a base that is a piece of its own. Plies of one wood are sawn from one block
+    /// where a board suits it, or none was entered; else each from its own piece.
+    fn add_base(&mut self, design: &Design, base: &BasePlan) {
+        if let Some(wedge) = &base.wedge {
+            let count = base.choice.wedge_count;
+            let laid = strips(wedge, count, &cutting(design)).0;
+            let wood = base.choice.wood.clone();
+            self.add(segments(wedge, laid, wood, (Part::Base, count), false));
+        }
+        for blank in &base.blanks {
+            let is_block = blank.count == 1
+                || design.rack.as_ref().is_none_or(|rack| {
+                    let mut of_wood = rack
+                        .boards
+                        .iter()
+                        .filter(|it| wood::is_same(&it.wood, &blank.wood));
+                    rack.boards.is_empty() || of_wood.any(|board| rack.suits(board, blank.block_mm))
+                });
+            let (thickness_mm, count, slices) = if is_block {
+                (blank.block_mm, 1, blank.count)
+            } else {
+                (blank.sawn_mm, blank.count, 1)
+            };
+            self.add(Cut {
+                piece: Piece::Disc {
+                    across_mm: blank.side_mm,
+                    slices,
+                },
+                wood: Some(blank.wood.clone()),
+                thickness_mm,
+                width_mm: blank.side_mm,
+                count,
+                is_matched: false,
+                parts: vec![(Part::Base, count)],
+            });
+        }
+    }
+
+    /// A wood's place among those that are told.
+    fn place_of(&self, wood: Option<&String>) -> usize {
+        let Some(wood) = wood else { return usize::MAX };
+        let is_it = |other: &String| wood::is_same(other, wood);
+        self.woods
+            .iter()
+            .position(is_it)
+            .unwrap_or(self.woods.len())
+    }
+
+    /// Adds pieces to equal ones, or at their place in the order.
+    fn add(&mut self, cut: Cut) {
+        if let Some(equal) = self.cuts.iter_mut().find(|other| is_equal(other, &cut)) {
+            equal.count += cut.count;
+            equal.parts.extend(cut.parts);
+            return;
+        }
+        let before = |other: &Cut| {
+            let kind = |cut: &Cut| match cut.piece {
+                Piece::Disc { .. } => 0,
+                Piece::Segment(..) => 1,
+                Piece::Spacer { .. } => 2,
+                Piece::SlotStrip { .. } => 3,
+            };
+            let wood = |cut: &Cut| self.place_of(cut.wood.as_ref());
+            kind(other)
+                .cmp(&kind(&cut))
+                .then(wood(other).cmp(&wood(&cut)))
+                .then(cut.thickness_mm.total_cmp(&other.thickness_mm))
+                .then(cut.width_mm.total_cmp(&other.width_mm))
+                .is_le()
+        };
+        let place = self.cuts.partition_point(before);
+        self.cuts.insert(place, cut);
+    }
+
+    /// Strips of rings that share them are laid out anew, all in one.
+    fn laid_out(mut self, design: &Design) -> Vec<Cut> {
+        for cut in &mut self.cuts {
+            if let Piece::Segment(segment, of_all) = &mut cut.piece {
+                *of_all = strips(segment, cut.count, &cutting(design)).0;
+            }
+        }
+        self.cuts
+    }
+}
+
+fn is_equal(one: &Cut, other: &Cut) -> bool {
+    let same = |one: f64, other: f64| (one - other).abs() < SAME_MM;
+    let is_same_piece = match (&one.piece, &other.piece) {
+        (Piece::Segment(one, _), Piece::Segment(other, _)) => {
+            same(one.outside.long_edge_mm, other.outside.long_edge_mm)
+                && same(one.outside.half_angle_rad, other.outside.half_angle_rad)
+        }
+        (
+            Piece::Disc { across_mm, slices },
+            Piece::Disc {
+                across_mm: across,
+                slices: sliced,
+            },
+        ) => same(*across_mm, *across) && slices == sliced,
+        (
+            Piece::Spacer {
+                length_mm,
+                thickness_mm,
+            },
+            Piece::Spacer {
+                length_mm: long,
+                thickness_mm: thick,
+            },
+        ) => same(*length_mm, *long) && same(*thickness_mm, *thick),
+        // Each set's strips are made for it.
+        _ => false,
+    };
+    let is_same_wood = match (&one.wood, &other.wood) {
+        (Some(one), Some(other)) => wood::is_same(one, other),
+        (one, other) => one == other,
+    };
+    is_same_piece
+        && is_same_wood
+        && !(one.is_matched || other.is_matched)
+        && same(one.thickness_mm, other.thickness_mm)
+        && same(one.width_mm, other.width_mm)
+}
+
+/// How much of a wood a piece still takes, and what of it is glued already.
+#[derive(Clone, Debug, PartialEq)]
+pub struct WoodUse {
+    /// Its name.
+    pub name: String,
+    /// Segments, discs and plies still to be cut of it.
+    pub piece_count: u32,
+    /// Strips of it that are glued into slots.
+    pub slot_strip_count: u32,
+    /// Strips of the length at hand.
+    pub strip_count: u32,
+    /// Volume of its strips and squares before they are cut, cubic millimeters.
+    pub strip_mm3: f64,
+    /// Segments and discs of it that are glued already.
+    pub glued_count: u32,
+}
+
+impl WoodUse {
+    fn nothing(name: &str) -> WoodUse {
+        WoodUse {
+            name: name.to_owned(),
+            piece_count: 0,
+            slot_strip_count: 0,
+            strip_count: 0,
+            strip_mm3: 0.0,
+            glued_count: 0,
+        }
+    }
+}
+
+/// What a bill takes of each wood, first in the order of `woods`; those not used stay.
+pub fn by_wood(bill: &[Cut], woods: &[String]) -> Vec<WoodUse> {
+    let mut all: Vec<WoodUse> = woods.iter().map(|name| WoodUse::nothing(name)).collect();
+    for cut in bill {
+        let Some(wood) = &cut.wood else { continue };
+        let is_it = |each: &WoodUse| wood::is_same(&each.name, wood);
+        let place = all.iter().position(is_it).unwrap_or_else(|| {
+            all.push(WoodUse::nothing(wood));
+            all.len() - 1
+        });
+        if let Some(each) = all.get_mut(place) {
+            each.piece_count += cut.piece_count();
+            each.strip_count += cut.strip_count();
+            each.strip_mm3 += cut.wood_mm3();
+            if matches!(cut.piece, Piece::SlotStrip { .. }) {
+                each.slot_strip_count += cut.count;
+            }
+        }
+    }
+    all
+}
+
+/// Numbers of rings as they are spoken of: `1, 3–5`.
+pub fn ring_numbers(places: &[usize]) -> String {
+    let mut text = String::new();
+    let mut at = 0;
+    while let Some(first) = places.get(at) {
+        let mut end = at;
+        while places.get(end + 1) == Some(&(places[end] + 1)) {
+            end += 1;
+        }
+        if !text.is_empty() {
+            text.push_str(", ");
+        }
+        text.push_str(&(first + 1).to_string());
+        if end > at {
+            text.push_str(if end == at + 1 { ", " } else { "\u{2013}" });
+            text.push_str(&(places[end] + 1).to_string());
+        }
+        at = end + 1;
+    }
+    text
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::edit::start;
+    use crate::plan::stack::plan_stack;
+
+    #[test]
+    fn rings_are_named_in_runs() {
+        assert_eq!(ring_numbers(&[0, 2, 3, 4, 7, 8]), "1, 3–5, 8, 9");
+        assert_eq!(ring_numbers(&[]), "");
+    }
+
+    #[test]
+    fn every_segment_of_every_ring_is_on_the_bill_in_cutting_order() {
+        let mut design = start::begin(&Design::default(), "vase", 150.0, 240.0);
+        let vessel = design.vessel.as_mut().unwrap();
+        vessel.woods.push("Padauk, African".to_owned());
+        for (place, ring) in vessel.rings.iter_mut().enumerate() {
+            ring.pattern = if place % 2 == 0 { vec![0, 1] } else { vec![0] };
+        }
+        vessel.rings[2].between = Between::Spacer;
+        let vessel = vessel.clone();
+        let plan = plan_stack(&design, &vessel);
+        let list = &plan.bill;
+        let listed: u32 = list.iter().map(Cut::piece_count).sum();
+        let wanted = vessel.rings.iter().zip(&plan.rings).map(|(ring, planned)| {
+            if planned.made == Made::Disc {
+                1
+            } else {
+                ring.segment_count
+            }
+        });
+        assert_eq!(listed, wanted.sum::<u32>());
+        assert!(
+            list.iter()
+                .any(|cut| matches!(cut.piece, Piece::Spacer { .. }))
+        );
+        let strips: Vec<&Cut> = list
+            .iter()
+            .filter(|cut| matches!(cut.piece, Piece::Segment(..)))
+            .collect();
+        let place = |cut: &Cut| {
+            vessel
+                .woods
+                .iter()
+                .position(|it| Some(it) == cut.wood.as_ref())
+        };
+        assert!(strips.windows(2).all(|two| {
+            place(two[0]) < place(two[1])
+                || (place(two[0]) == place(two[1])
+                    && (two[0].thickness_mm > two[1].thickness_mm + 1e-9
+                        || two[0].width_mm >= two[1].width_mm - 1e-9))
+        }));
+    }
+}

@@ -1,0 +1,822 @@
+//! Boards: which to take, and how to cut them into the strips that the rings need.
+//!
+//! A board is ripped along its length into strips side by side, and each strip is cut
+//! across into segments, turned over between cuts as told in [`crate::trade::strip`]. Seen from
+//! its end a board has so much width; a strip takes its own and a kerf, the last one no
+//! kerf. Which strips go into which board is settled by [`crate::solve::pack`].
+//!
+//! Along a strip, with φ half a segment's angle and W its width: a fresh end spends
+//! W · tan φ on the first miter, each segment takes one pitch, and the shorter edge of
+//! what is left must be the hold-back. A length to avoid ends one run of segments and
+//! begins another, again with a fresh end; only the last run pays for the hold-back,
+//! because the rest of the strip is held until then.
+//!
+//! A board serves a ring when it is of its wood, thick enough when surfaced, and no more
+//! than the turner's limit thicker, since that is planed away.
+
+use crate::design::{Board, BoardGoal, Design, Rack};
+use crate::plan::bill::{Cut, Part, Piece};
+use crate::plan::rack::{HAIR_MM, surfaced_mm};
+use crate::solve::pack::{Bin, Item, Packed, Problem, Search, order_by};
+use crate::trade::wood;
+use crate::units::length::MM_PER_INCH;
+
+/// Widths are counted in these for packing.
+const STEPS_A_MM: f64 = 100.0;
+
+/// Thicknesses in which rough hardwood is sold, quarters of an inch, thin first (same
+/// source; thinner ones are given in parts of an inch and sold seldom).
+const QUARTERS: [u32; 8] = [4, 5, 6, 7, 8, 10, 12, 14];
+
+/// The thinnest that still leaves so much after surfacing, in quarters of an inch.
+pub fn quarters_for(height_mm: f64) -> Option<u32> {
+    let leaves = |quarters: &u32| {
+        surfaced_mm(f64::from(*quarters) * MM_PER_INCH / 4.0) >= height_mm - HAIR_MM
+    };
+    QUARTERS.into_iter().chain([16]).find(leaves)
+}
+
+/// Strips of one width that a piece needs of one wood.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Need {
+    /// The wood's name, trimmed.
+    pub wood: String,
+    /// Width of the strip.
+    pub width_mm: f64,
+    /// Thickness of the strip.
+    pub height_mm: f64,
+    /// Half the segment's angle: the saw setting; 0 for a square that becomes a disc.
+    pub half_angle_rad: f64,
+    /// Long edge of a segment, or side of the square.
+    pub long_edge_mm: f64,
+    /// Short edge.
+    pub short_edge_mm: f64,
+    /// Whether all must come from one board.
+    pub is_matched: bool,
+    /// What the pieces are for, and how many for each.
+    pub parts: Vec<(Part, u32)>,
+}
+
+impl Need {
+    /// What a piece of the bill needs of boards; nothing for spacers, whose wood is free.
+    fn of(cut: &Cut, design: &Design) -> Option<Need> {
+        let need = Need {
+            wood: cut.wood.as_ref()?.trim().to_owned(),
+            width_mm: cut.width_mm,
+            height_mm: cut.thickness_mm,
+            half_angle_rad: 0.0,
+            long_edge_mm: cut.width_mm,
+            short_edge_mm: cut.width_mm,
+            is_matched: cut.is_matched,
+            parts: cut.parts.clone(),
+        };
+        Some(match cut.piece {
+            Piece::Segment(segment, _) => Need {
+                half_angle_rad: segment.outside.half_angle_rad,
+                long_edge_mm: segment.outside.long_edge_mm,
+                short_edge_mm: segment.short_edge_mm,
+                ..need
+            },
+            Piece::SlotStrip { length_mm, .. } => Need {
+                long_edge_mm: length_mm,
+                short_edge_mm: length_mm,
+                ..need
+            }
+            .sliced(design),
+            Piece::Disc { .. } | Piece::Spacer { .. } => need,
+        })
+    }
+
+    /// Strips for slots are sawn off the edge of a board as thick as they are wide. Where
+    /// no board is, a strip is laid flat and sliced into as many as its thickness gives.
+    fn sliced(self, design: &Design) -> Need {
+        let Some(rack) = &design.rack else {
+            return self;
+        };
+        let of_wood = rack
+            .boards
+            .iter()
+            .filter(|board| wood::is_same(&board.wood, &self.wood));
+        if of_wood
+            .clone()
+            .any(|board| rack.suits(board, self.height_mm))
+        {
+            return self;
+        }
+        let kerf_mm = design.shop.kerf_mm;
+        let slices = |usable_mm: f64| {
+            ((usable_mm + kerf_mm + HAIR_MM) / (self.width_mm + kerf_mm)).floor() as u32
+        };
+        let thickest = of_wood.map(Board::usable_mm).fold(0.0, f64::max);
+        let each = slices(thickest);
+        if each == 0 {
+            return self;
+        }
+        let parts = self.parts.iter();
+        Need {
+            width_mm: self.height_mm,
+            height_mm: thickest,
+            parts: parts
+                .map(|(part, count)| (*part, count.div_ceil(each)))
+                .collect(),
+            ..self.clone()
+        }
+    }
+
+    /// Whether its pieces are cut off square, so that the last cut may leave the board.
+    fn is_square(&self) -> bool {
+        self.half_angle_rad == 0.0
+    }
+
+    /// Whether it is strips for slots.
+    pub fn is_slot_strip(&self) -> bool {
+        let mut parts = self.parts.iter();
+        parts.all(|(part, _)| matches!(part, Part::Slots(_)))
+    }
+
+    /// Whether it is a square for a disc.
+    pub fn is_disc(&self) -> bool {
+        self.is_square() && !self.is_slot_strip()
+    }
+
+    /// Pieces in all.
+    pub fn count(&self) -> u32 {
+        self.parts.iter().map(|(_, count)| count).sum()
+    }
+
+    /// From one piece to the next along the strip.
+    pub fn pitch_mm(&self, kerf_mm: f64) -> f64 {
+        f64::midpoint(self.long_edge_mm, self.short_edge_mm) + kerf_mm / self.half_angle_rad.cos()
+    }
+
+    /// What the miter at a fresh end takes along the strip.
+    pub fn run_mm(&self) -> f64 {
+        self.width_mm * self.half_angle_rad.tan()
+    }
+
+    /// Wood in one piece, seen from above, square millimeters.
+    pub fn piece_mm2(&self) -> f64 {
+        f64::midpoint(self.long_edge_mm, self.short_edge_mm) * self.width_mm
+    }
+}
+
+/// Pieces cut one after the other between two lengths to avoid.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Run {
+    /// Where the fresh end is, from the board's left end.
+    pub start_mm: f64,
+    /// How many pieces.
+    pub count: u32,
+}
+
+/// The runs of pieces that a strip of this board yields, cut from its left end.
+pub fn runs(board: &Board, need: &Need, saw: &Saw) -> Vec<Run> {
+    let pitch = need.pitch_mm(saw.kerf_mm);
+    // The last cut at a square's end may leave the board.
+    let held_until = if need.is_square() {
+        board.length_mm + saw.kerf_mm
+    } else {
+        board.length_mm - saw.hold_back_mm
+    };
+    let clear = board.clear_mm();
+    let runs = clear.iter().map(|&(from, to)| {
+        let is_last = to >= board.length_mm;
+        let end = if is_last {
+            held_until
+        } else {
+            to.min(held_until)
+        };
+        // A hair keeps an exact fit from being lost to rounding.
+        let fit = ((end - from - need.run_mm()) / pitch + 1e-9).floor();
+        Run {
+            start_mm: from,
+            count: fit.clamp(0.0, 100_000.0) as u32,
+        }
+    });
+    runs.filter(|run| run.count > 0).collect()
+}
+
+/// What the saw takes and needs.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Saw {
+    /// Width of its cut, ripping and across.
+    pub kerf_mm: f64,
+    /// Shortest piece that is still held.
+    pub hold_back_mm: f64,
+}
+
+/// A strip of a board.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Strip {
+    /// Which need it serves.
+    pub need: usize,
+    /// From the board's near edge to the strip's.
+    pub across_mm: f64,
+    /// The pieces on it.
+    pub runs: Vec<Run>,
+    /// What its pieces are for, and how many for each.
+    pub parts: Vec<(Part, u32)>,
+}
+
+/// How boards are cut.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Layout {
+    /// Place of the board in the rack.
+    pub board: usize,
+    /// Whether it must be bought beyond those entered.
+    pub is_extra: bool,
+    /// How many boards are cut like this.
+    pub times: u32,
+    /// The strips, from the near edge.
+    pub strips: Vec<Strip>,
+}
+
+/// Why a ring's strips cannot come from the boards entered. Millimeters.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Unfit {
+    /// No board of its wood.
+    NoWood {
+        /// The wood.
+        wood: String,
+    },
+    /// Boards of its wood, none of its thickness.
+    Thickness {
+        /// What it needs.
+        needed_mm: f64,
+        /// What is left of the nearest board after surfacing.
+        nearest_mm: f64,
+    },
+    /// Its strip is wider than every board of its wood and thickness.
+    TooWide {
+        /// Its width.
+        width_mm: f64,
+        /// The widest board.
+        widest_mm: f64,
+    },
+    /// No board has a clear length for one piece and what it is held by.
+    TooLong {
+        /// The length that is needed.
+        needed_mm: f64,
+        /// The longest that is clear.
+        longest_mm: f64,
+    },
+    /// Its pieces do not all go into one board.
+    NotInOne,
+}
+
+/// The strips that cannot be cut, and for which rings.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Failure {
+    /// Which need.
+    pub need: usize,
+    /// Why.
+    pub why: Unfit,
+}
+
+/// What to look for in the shop for the rings of one wood and thickness.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Estimate {
+    /// The wood.
+    pub wood: String,
+    /// Rough thickness in quarters of an inch; none is thick enough when missing.
+    pub quarters: Option<u32>,
+    /// What must be left of it.
+    pub height_mm: f64,
+    /// What to buy, waste counted in, as it is sold, cubic millimeters.
+    pub bought_mm3: f64,
+}
+
+/// The answer as it stands.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Answer {
+    /// What is needed.
+    pub needs: Vec<Need>,
+    /// What cannot be cut, and why.
+    pub failures: Vec<Failure>,
+    /// How to cut each board.
+    pub layouts: Vec<Layout>,
+    /// Boards in all, those to be bought among them.
+    pub board_count: u32,
+    /// Of them, to be bought beyond those entered.
+    pub extra_count: u32,
+    /// What the boards cost, those without a price left out.
+    pub cost: f64,
+    /// Boards taken that have no price.
+    pub unpriced_count: u32,
+    /// Volume of the boards as sold, cubic millimeters.
+    pub volume_mm3: f64,
+    /// The share of the boards' face that ends up in pieces.
+    pub used_share: f64,
+    /// The least that is possible of what the goal counts: boards, money or cubic
+    /// millimeters; missing while it is not known, or boards must be bought.
+    pub least: Option<f64>,
+    /// Whether the answer is surely the best for its goal.
+    pub is_best: bool,
+    /// Whether the search has ended.
+    pub is_done: bool,
+}
+
+/// What a bill needs of boards.
+pub fn needs(design: &Design, bill: &[Cut]) -> Vec<Need> {
+    bill.iter()
+        .filter_map(|cut| Need::of(cut, design))
+        .collect()
+}
+
+/// A quick estimate by wood and rough thickness, for when no boards are entered.
+pub fn estimate(design: &Design, bill: &[Cut]) -> Vec<Estimate> {
+    let saw = saw(design);
+    let kept = 1.0 - f64::from(design.shop.waste_percent.min(90)) / 100.0;
+    let mut estimates: Vec<Estimate> = Vec::new();
+    for need in needs(design, bill) {
+        let strip = f64::from(need.count()) * need.pitch_mm(saw.kerf_mm) + need.run_mm();
+        let area = strip * (need.width_mm + saw.kerf_mm) / kept;
+        let quarters = quarters_for(need.height_mm);
+        let thickness = quarters.map_or(need.height_mm, |it| f64::from(it) * MM_PER_INCH / 4.0);
+        let known = estimates
+            .iter_mut()
+            .find(|other| wood::is_same(&other.wood, &need.wood) && other.quarters == quarters);
+        match known {
+            Some(known) => {
+                known.bought_mm3 += area * thickness;
+                known.height_mm = known.height_mm.max(need.height_mm);
+            }
+            None => estimates.push(Estimate {
+                wood: need.wood,
+                quarters,
+                height_mm: need.height_mm,
+                bought_mm3: area * thickness,
+            }),
+        }
+    }
+    estimates
+}
+
+fn saw(design: &Design) -> Saw {
+    Saw {
+        kerf_mm: design.shop.kerf_mm,
+        hold_back_mm: design.shop.hold_back_mm,
+    }
+}
+
+/// The boards of one wood and what is cut from them.
+struct Group {
+    /// Place in the rack of each kind of board.
+    boards: Vec<usize>,
+    /// Place of each demand among the needs.
+    needs: Vec<usize>,
+    search: Search,
+}
+
+/// The search for the best boards: create it, call [`BoardSearch::step`] until it says
+/// that it is done, and look at [`BoardSearch::answer`] at any time in between.
+pub struct BoardSearch {
+    rack: Rack,
+    saw: Saw,
+    needs: Vec<Need>,
+    failures: Vec<Failure>,
+    groups: Vec<Group>,
+    /// What a cost of 1 stands for, by the goal.
+    scale: f64,
+}
+
+impl BoardSearch {
+    /// Begins a search for what is still to be made, in a design's rack.
+    pub fn new(design: &Design, bill: &[Cut]) -> BoardSearch {
+        BoardSearch::for_needs(
+            needs(design, bill),
+            design.rack.clone().unwrap_or_else(Rack::empty),
+            saw(design),
+        )
+    }
+
+    /// The same for any needs.
+    pub fn for_needs(needs: Vec<Need>, rack: Rack, saw: Saw) -> BoardSearch {
+        let mut search = BoardSearch {
+            scale: scale(&rack),
+            rack,
+            saw,
+            needs,
+            failures: Vec::new(),
+            groups: Vec::new(),
+        };
+        let mut by_wood: Vec<Vec<usize>> = Vec::new();
+        for (place, need) in search.needs.iter().enumerate() {
+            if let Some(why) = search.unfit(need) {
+                search.failures.push(Failure { need: place, why });
+                continue;
+            }
+            let is_same =
+                |wood: &&mut Vec<usize>| wood::is_same(&search.needs[wood[0]].wood, &need.wood);
+            match by_wood.iter_mut().find(is_same) {
+                Some(known) => known.push(place),
+                None => by_wood.push(vec![place]),
+            }
+        }
+        search.groups = by_wood
+            .into_iter()
+            .map(|needs| search.group(needs))
+            .collect();
+        search
+    }
+
+    /// Goes on for about so much work, and says whether the search has ended.
+    pub fn step(&mut self, work: u64) -> bool {
+        // Every wood gets a first answer before any is looked into deeply.
+        let open = self
+            .groups
+            .iter_mut()
+            .filter(|group| !group.search.is_done());
+        let open: Vec<_> = open.collect();
+        let share = work / open.len().max(1) as u64;
+        let mut is_done = true;
+        for group in open {
+            is_done &= group.search.step(share.max(1));
+        }
+        is_done
+    }
+
+    /// Whether a board is of a need's wood.
+    fn is_wood(board: &Board, need: &Need) -> bool {
+        wood::is_same(&board.wood, &need.wood)
+    }
+
+    /// Whether a board's thickness suits a need.
+    fn is_thickness(&self, board: &Board, need: &Need) -> bool {
+        self.rack.suits(board, need.height_mm)
+    }
+
+    /// Strips that a need's pieces take on a board when all come from it, and what one
+    /// strip yields.
+    fn yields(&self, board: &Board, need: &Need) -> u32 {
+        runs(board, need, &self.saw)
+            .iter()
+            .map(|run| run.count)
+            .sum()
+    }
+
+    /// What a need takes of a board's width, and pieces that this yields.
+    fn item(&self, board: &Board, need: &Need) -> (f64, u32) {
+        if !(Self::is_wood(board, need) && self.is_thickness(board, need)) {
+            return (1.0, 0);
+        }
+        let yielded = self.yields(board, need);
+        let strip = need.width_mm + self.saw.kerf_mm;
+        if need.is_matched && yielded > 0 {
+            (
+                f64::from(need.count().div_ceil(yielded)) * strip,
+                need.count(),
+            )
+        } else {
+            (strip, yielded)
+        }
+    }
+
+    /// Whether a board is wide enough for so much.
+    fn holds(&self, board: &Board, across_mm: f64) -> bool {
+        across_mm <= board.width_mm + self.saw.kerf_mm + HAIR_MM
+    }
+
+    /// Why no board serves a need, if none does.
+    fn unfit(&self, need: &Need) -> Option<Unfit> {
+        let boards = &self.rack.boards;
+        let can = |board: &&Board| {
+            let (across, units) = self.item(board, need);
+            units > 0 && self.holds(board, across)
+        };
+        if boards.iter().any(|board| can(&board)) {
+            return None;
+        }
+        let of_wood: Vec<&Board> = boards
+            .iter()
+            .filter(|board| Self::is_wood(board, need))
+            .collect();
+        if of_wood.is_empty() {
+            let wood = need.wood.clone();
+            return Some(Unfit::NoWood { wood });
+        }
+        let thick: Vec<&Board> = of_wood
+            .iter()
+            .copied()
+            .filter(|board| self.is_thickness(board, need))
+            .collect();
+        if thick.is_empty() {
+            let off = |board: &Board| (board.usable_mm() - need.height_mm).abs();
+            let nearest = of_wood.iter().map(|board| (off(board), board.usable_mm()));
+            let nearest = nearest.min_by(|a, b| a.0.total_cmp(&b.0));
+            return Some(Unfit::Thickness {
+                needed_mm: need.height_mm,
+                nearest_mm: nearest.map_or(0.0, |(_, usable)| usable),
+            });
+        }
+        let widest_mm = thick.iter().map(|board| board.width_mm).fold(0.0, f64::max);
+        let wide: Vec<&&Board> = thick
+            .iter()
+            .filter(|board| self.holds(board, need.width_mm + self.saw.kerf_mm))
+            .collect();
+        if wide.is_empty() {
+            let width_mm = need.width_mm;
+            return Some(Unfit::TooWide {
+                width_mm,
+                widest_mm,
+            });
+        }
+        if wide.iter().all(|board| self.yields(board, need) == 0) {
+            let held = if need.is_square() {
+                -self.saw.kerf_mm
+            } else {
+                self.saw.hold_back_mm
+            };
+            let clear = wide.iter().flat_map(|board| board.clear_mm());
+            return Some(Unfit::TooLong {
+                needed_mm: need.run_mm() + need.pitch_mm(self.saw.kerf_mm) + held,
+                longest_mm: clear.map(|(from, to)| to - from).fold(0.0, f64::max),
+            });
+        }
+        Some(Unfit::NotInOne)
+    }
+
+    /// The packing of some needs, all of one wood.
+    fn group(&self, needs: Vec<usize>) -> Group {
+        let steps = |length_mm: f64| (length_mm * STEPS_A_MM).round().max(1.0) as u32;
+        let mut boards = Vec::new();
+        let mut bins = Vec::new();
+        for (place, board) in self.rack.boards.iter().enumerate() {
+            let room = (board.width_mm + self.saw.kerf_mm + HAIR_MM) * STEPS_A_MM;
+            let items: Vec<Item> = needs
+                .iter()
+                .map(|&need| {
+                    let (across, units) = self.item(board, &self.needs[need]);
+                    Item {
+                        size: steps(across),
+                        units,
+                    }
+                })
+                .collect();
+            if items.iter().any(|item| item.units > 0) {
+                boards.push(place);
+                bins.push(Bin {
+                    cost: self.cost(board),
+                    number: board.number,
+                    capacity: room as u32,
+                    items,
+                });
+            }
+        }
+        coarsen(&mut bins);
+        let problem = Problem {
+            demands: needs.iter().map(|&need| self.needs[need].count()).collect(),
+            bins,
+            least_gain: match self.rack.goal {
+                BoardGoal::Fewest => 0.999,
+                // Half the smallest coin.
+                BoardGoal::Cheapest => 0.005 / self.scale,
+                BoardGoal::LeastWood => 0.001,
+            },
+        };
+        Group {
+            boards,
+            needs,
+            search: Search::new(problem),
+        }
+    }
+
+    /// What the goal counts, near 1 for the dearest board, with a little of the wood so
+    /// that of equal answers the one with less of it is taken.
+    fn cost(&self, board: &Board) -> f64 {
+        self.counted(board) / self.scale + TIE * board.volume_mm3() / self.largest_mm3()
+    }
+
+    fn counted(&self, board: &Board) -> f64 {
+        match self.rack.goal {
+            BoardGoal::Fewest => 1.0,
+            BoardGoal::Cheapest => board.cost().unwrap_or(0.0),
+            BoardGoal::LeastWood => board.volume_mm3(),
+        }
+    }
+
+    fn largest_mm3(&self) -> f64 {
+        self.rack
+            .boards
+            .iter()
+            .map(Board::volume_mm3)
+            .fold(1.0, f64::max)
+    }
+
+    /// The best answer so far.
+    pub fn answer(&self) -> Answer {
+        let mut answer = Answer {
+            needs: self.needs.clone(),
+            failures: self.failures.clone(),
+            layouts: Vec::new(),
+            board_count: 0,
+            extra_count: 0,
+            cost: 0.0,
+            unpriced_count: 0,
+            volume_mm3: 0.0,
+            used_share: 0.0,
+            least: None,
+            is_best: self.groups.iter().all(|group| group.search.is_proven()),
+            is_done: self.groups.iter().all(|group| group.search.is_done()),
+        };
+        for group in &self.groups {
+            if let Some(packing) = group.search.best() {
+                self.lay_out(group, &packing.boards, &mut answer.layouts);
+            }
+        }
+        // By the boards' numbers, those to be bought last.
+        let number =
+            |layout: &Layout| layout.board as f64 + if layout.is_extra { 1e6 } else { 0.0 };
+        let keys: Vec<f64> = answer.layouts.iter().map(|it| -number(it)).collect();
+        let order = order_by(&keys).into_iter();
+        answer.layouts = order.map(|place| answer.layouts[place].clone()).collect();
+        let (mut pieces_mm2, mut boards_mm2, mut counted) = (0.0, 0.0, 0.0);
+        for layout in &answer.layouts {
+            let board = &self.rack.boards[layout.board];
+            let times = f64::from(layout.times);
+            answer.board_count += layout.times;
+            answer.extra_count += if layout.is_extra { layout.times } else { 0 };
+            answer.unpriced_count += if board.price.is_none() {
+                layout.times
+            } else {
+                0
+            };
+            answer.cost += times * board.cost().unwrap_or(0.0);
+            answer.volume_mm3 += times * board.volume_mm3();
+            counted += times * self.counted(board);
+            boards_mm2 += times * board.width_mm * board.length_mm;
+            for strip in &layout.strips {
+                let count: u32 = strip.runs.iter().map(|run| run.count).sum();
+                pieces_mm2 += times * f64::from(count) * self.needs[strip.need].piece_mm2();
+            }
+        }
+        if boards_mm2 > 0.0 {
+            answer.used_share = pieces_mm2 / boards_mm2;
+        }
+        answer.least = self.least(answer.extra_count, counted);
+        answer
+    }
+
+    /// The least that any answer comes to in what the goal counts. The bound of the
+    /// search counts the tie in, which is taken off.
+    fn least(&self, extra_count: u32, counted: f64) -> Option<f64> {
+        let is_known = self.groups.iter().all(|group| group.search.bound() > 0.0);
+        if extra_count > 0 || self.groups.is_empty() || !is_known {
+            return None;
+        }
+        let least = |group: &Group| {
+            let boards: u32 = group.search.best().map_or(0, |packing| {
+                packing.boards.iter().map(|packed| packed.times).sum()
+            });
+            let tie = TIE * f64::from(boards);
+            match self.rack.goal {
+                BoardGoal::Fewest => (group.search.bound() / (1.0 + TIE) - 1e-6).ceil(),
+                BoardGoal::Cheapest | BoardGoal::LeastWood => {
+                    (group.search.bound() - tie).max(0.0) * self.scale
+                }
+            }
+        };
+        Some(self.groups.iter().map(least).sum::<f64>().min(counted))
+    }
+
+    /// Lays strips side by side on each board, widest first, and gives their pieces to
+    /// the rings in turn. Boards that come out alike are told once.
+    fn lay_out(&self, group: &Group, boards: &[Packed], layouts: &mut Vec<Layout>) {
+        let mut left: Vec<Vec<(Part, u32)>> = group
+            .needs
+            .iter()
+            .map(|&need| self.needs[need].parts.clone())
+            .collect();
+        for packed in boards {
+            for _ in 0..packed.times {
+                let board = group.boards[packed.bin];
+                let strips = self.strips_of(group, packed, &mut left);
+                if strips.is_empty() {
+                    continue;
+                }
+                let layout = Layout {
+                    board,
+                    is_extra: packed.is_extra,
+                    times: 1,
+                    strips,
+                };
+                match layouts.last_mut() {
+                    Some(last)
+                        if (Layout {
+                            times: 1,
+                            ..last.clone()
+                        }) == layout =>
+                    {
+                        last.times += 1;
+                    }
+                    _ => layouts.push(layout),
+                }
+            }
+        }
+    }
+
+    fn strips_of(
+        &self,
+        group: &Group,
+        packed: &Packed,
+        left: &mut [Vec<(Part, u32)>],
+    ) -> Vec<Strip> {
+        let board = &self.rack.boards[group.boards[packed.bin]];
+        let mut order = packed.pattern.clone();
+        let width = |demand: usize| self.needs[group.needs[demand]].width_mm;
+        let widths: Vec<f64> = order.iter().map(|(demand, _)| width(*demand)).collect();
+        order = order_by(&widths)
+            .into_iter()
+            .map(|place| order[place])
+            .collect();
+        let (mut strips, mut across_mm) = (Vec::new(), 0.0);
+        for (demand, count) in order {
+            let need = &self.needs[group.needs[demand]];
+            let full = runs(board, need, &self.saw);
+            let yielded: u32 = full.iter().map(|run| run.count).sum();
+            // A matched ring's item is all of its strips.
+            let strips_each = if need.is_matched {
+                need.count().div_ceil(yielded.max(1))
+            } else {
+                1
+            };
+            for _ in 0..count * strips_each {
+                let parts = share(&mut left[demand], yielded);
+                let mut pieces: u32 = parts.iter().map(|(_, count)| count).sum();
+                if pieces == 0 {
+                    continue;
+                }
+                let mut runs = full.clone();
+                for run in &mut runs {
+                    run.count = run.count.min(pieces);
+                    pieces -= run.count;
+                }
+                runs.retain(|run| run.count > 0);
+                strips.push(Strip {
+                    need: group.needs[demand],
+                    across_mm,
+                    runs,
+                    parts,
+                });
+                across_mm += need.width_mm + self.saw.kerf_mm;
+            }
+        }
+        strips
+    }
+}
+
+/// How much of the wood counts beside the goal.
+const TIE: f64 = 1e-5;
+
+/// What the dearest board counts, by the goal.
+fn scale(rack: &Rack) -> f64 {
+    let each = rack.boards.iter().map(|board| match rack.goal {
+        BoardGoal::Fewest => 1.0,
+        BoardGoal::Cheapest => board.cost().unwrap_or(0.0),
+        BoardGoal::LeastWood => board.volume_mm3(),
+    });
+    let most = each.fold(0.0, f64::max);
+    if most > 0.0 { most } else { 1.0 }
+}
+
+/// Takes so many pieces from what the rings still need, ring by ring.
+fn share(left: &mut Vec<(Part, u32)>, mut pieces: u32) -> Vec<(Part, u32)> {
+    let mut shared = Vec::new();
+    while let Some((part, count)) = left.first_mut() {
+        let now = pieces.min(*count);
+        if now == 0 {
+            break;
+        }
+        shared.push((*part, now));
+        pieces -= now;
+        *count -= now;
+        if *count == 0 {
+            left.remove(0);
+        }
+    }
+    shared
+}
+
+/// Counts widths in the largest step that all strips are multiples of.
+fn coarsen(bins: &mut [Bin]) {
+    let sizes = bins.iter().flat_map(|bin| &bin.items);
+    let step = sizes
+        .filter(|item| item.units > 0)
+        .fold(0, |step, item| greatest_divisor(step, item.size));
+    if step > 1 {
+        for bin in bins {
+            bin.capacity /= step;
+            for item in &mut bin.items {
+                item.size = (item.size / step).max(1);
+            }
+        }
+    }
+}
+
+fn greatest_divisor(a: u32, b: u32) -> u32 {
+    if b == 0 {
+        a
+    } else {
+        greatest_divisor(b, a % b)
+    }
+}

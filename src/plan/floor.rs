@@ -1,0 +1,161 @@
+//! What a design says of the vessel's floor: whether there is one, what the lowest ring is
+//! made of, and which rings a base leaves a hole in. What was said of the base counts; a
+//! design that says nothing has what its lowest ring is. The base's own plan is
+//! [`crate::plan::base`].
+
+use crate::design::{BaseChoice, BaseKind, BaseSet, Design, MadeOf, StackRing, Vessel};
+use crate::trade::shape::Wall;
+use crate::units::length::round;
+
+/// The base that was said, or else the one that the stack has; none of them for a ring
+/// alone.
+pub fn choice(design: &Design) -> BaseChoice {
+    let lowest = design.vessel.as_ref().and_then(|vessel| {
+        let ring = vessel.rings.first()?;
+        Some((ring, vessel.woods.get(ring.wood_of(0))?))
+    });
+    if let Some(said) = &design.base {
+        let mut said = said.clone();
+        // One board that is the lowest ring itself is of that ring's wood.
+        if let Some((ring, wood)) = lowest
+            && is_lowest_ring(&said, ring)
+        {
+            said.wood.clone_from(wood);
+        }
+        return said;
+    }
+    let mut choice = match lowest {
+        Some((ring, wood)) => BaseChoice {
+            kind: match ring.made_of {
+                MadeOf::Disc => BaseKind::Solid,
+                MadeOf::Segments => BaseKind::Wedges,
+            },
+            wedge_count: ring.segment_count,
+            ..usual(design, wood, ring.height_mm)
+        },
+        None => BaseChoice {
+            kind: BaseKind::Open,
+            set: BaseSet::LetIn,
+            ..usual(design, &design.ring.wood, design.ring.height_mm)
+        },
+    };
+    // The outer plies to the tape, the middle one what is left.
+    let outer_mm = design.unit.snapped(choice.thickness_mm / 3.0);
+    let middle_mm = choice.thickness_mm - 2.0 * outer_mm;
+    if let [lower, middle, upper] = choice.plies.as_mut_slice()
+        && outer_mm > 0.0
+        && middle_mm > 0.0
+    {
+        (lower.thickness_mm, upper.thickness_mm) = (outer_mm, outer_mm);
+        middle.thickness_mm = middle_mm;
+    }
+    choice
+}
+
+/// A usual base, its fit and ledge in the turner's unit: four thousandths and a quarter of
+/// an inch, or a tenth and 6 millimeters (our own choice, no published source).
+fn usual(design: &Design, wood: &str, thickness_mm: f64) -> BaseChoice {
+    let inch = crate::units::length::MM_PER_INCH;
+    let usual = BaseChoice::of(wood, thickness_mm);
+    if design.unit.is_inch() {
+        return BaseChoice {
+            fit_mm: 0.004 * inch,
+            ledge_mm: 0.25 * inch,
+            ..usual
+        };
+    }
+    usual
+}
+
+/// Whether one board glued under is the stack's lowest ring, a disc.
+pub fn is_lowest_ring(base: &BaseChoice, lowest: &StackRing) -> bool {
+    base.kind == BaseKind::Solid && base.set == BaseSet::Under && !lowest.is_glued()
+}
+
+/// Whether the vessel was said to be open below: then it has no floor, and its wall goes
+/// down to the foot.
+pub fn is_open_below(design: &Design) -> bool {
+    let base = design.base.as_ref();
+    base.is_some_and(|base| base.kind == BaseKind::Open)
+}
+
+/// Thickness of a vessel's floor; 0 where it is open below.
+pub fn floor_mm(design: &Design, vessel: &Vessel) -> f64 {
+    if is_open_below(design) {
+        0.0
+    } else {
+        vessel.floor_mm
+    }
+}
+
+/// Whether a lowest ring that is a disc is the plies of the base: then no such disc is sawn.
+pub fn is_plies(design: &Design, lowest: &StackRing) -> bool {
+    let is_plies = |base: &BaseChoice| base.kind == BaseKind::Plies && base.set == BaseSet::Under;
+    !lowest.is_glued() && design.base.as_ref().is_some_and(is_plies)
+}
+
+/// A diameter that suits a ring: as wide as the inside above, but leaving the ring twice
+/// the wall, rounded to what is typed.
+pub(super) fn usual_mm(outside_mm: f64, above_mm: f64, wall_mm: f64) -> f64 {
+    let most = (outside_mm - 2.0 * wall_mm).max(outside_mm / 2.0);
+    let radius = if above_mm > 0.0 {
+        above_mm.min(most)
+    } else {
+        most
+    };
+    round(2.0 * radius)
+}
+
+/// What the lowest ring is made of, where the base says so: a disc for one glued under,
+/// segments to let one into. A ring that is glued is what it is.
+pub fn made_of_lowest(design: &Design, lowest: &StackRing) -> MadeOf {
+    match &design.base {
+        Some(base) if !lowest.is_glued() => match (base.kind, base.set) {
+            (BaseKind::Solid | BaseKind::Plies, BaseSet::Under) => MadeOf::Disc,
+            _ => MadeOf::Segments,
+        },
+        _ => lowest.made_of,
+    }
+}
+
+/// The place of the ring that a base is let into, or on whose ledge it lies.
+pub fn base_place(base: &BaseChoice, vessel: &Vessel) -> usize {
+    let last = vessel.rings.len().saturating_sub(1);
+    (base.in_ring.max(1) as usize - 1).min(last)
+}
+
+/// Radii of the place for a base within a ring: the least outside of that ring, and the
+/// inside of what stands above it.
+pub(super) fn seat_mm(vessel: &Vessel, wall: &Wall, place: usize) -> (f64, f64) {
+    let rim = wall.outside.height_mm();
+    let height = |place: usize| vessel.rings.get(place).map_or(0.0, |ring| ring.height_mm);
+    let low = (0..place).map(height).sum::<f64>().min(rim);
+    let high = (low + height(place)).min(rim);
+    let outside = (0..=8).map(|step| {
+        wall.outside
+            .radius_at(low + (high - low) * f64::from(step) / 8.0)
+    });
+    let above = wall.smallest_inside(high, (high + height(place + 1)).min(rim));
+    (outside.fold(f64::INFINITY, f64::min), above)
+}
+
+/// The radius of the hole that a base leaves in a ring; nothing where it needs none. The
+/// rings below its own carry it: they reach under it by the ledge.
+pub fn hole_mm(design: &Design, vessel: &Vessel, wall: &Wall, place: usize) -> Option<f64> {
+    let base = design.base.as_ref()?;
+    let is_disc = matches!(base.kind, BaseKind::Solid | BaseKind::Plies);
+    let own = base_place(base, vessel);
+    if !is_disc || base.set == BaseSet::Under || place > own {
+        return None;
+    }
+    let (outside_mm, above_mm) = seat_mm(vessel, wall, own);
+    let usual = || usual_mm(outside_mm, above_mm, vessel.foot_wall_mm);
+    let disc_mm = base.diameter_mm.unwrap_or_else(usual);
+    let ledge = if base.set == BaseSet::OnLedge || place < own {
+        base.ledge_mm
+    } else {
+        0.0
+    };
+    // A disc as large as its ring is told where the base is worked out.
+    (disc_mm < 2.0 * outside_mm).then(|| (disc_mm / 2.0 - ledge).max(0.0))
+}

@@ -1,0 +1,698 @@
+//! The slot sets of a vessel worked out: how each stack lies on the saw, between which
+//! heights the blade may stand, what is left, and the strips that fill the slots.
+
+use crate::design::trouble::{Reason, Trouble};
+use crate::design::{Between, FirstAt, Leans, MadeOf, SlotSet, StackIs, StripsShow, Vessel};
+use crate::draw::Color;
+use crate::plan::caution::{Caution, Placed, SlotCaution};
+use crate::plan::rings::{RingInStack, Rings};
+use crate::trade::closing::HAIR_MM;
+use crate::trade::ring::half_angle_rad;
+use crate::trade::shape::Wall;
+use crate::trade::spline::{
+    Bottoms, Corners, Layer, Level, Outline, Slots, Stack, Window, Wished, zigzag_count, zigzag_rad,
+};
+use std::f64::consts::{PI, TAU};
+
+/// The least wood that holds a stack together under a slot: 3/16 in (our own choice, no
+/// published source).
+pub const LEAST_BRIDGE_MM: f64 = 4.762_5;
+
+/// How far a strip stands proud of the stack until it is trimmed: 1/16 in (our own
+/// choice, no published source).
+pub const PROUD_MM: f64 = 1.587_5;
+
+/// What a strip is longer than its slot at each end: 1/4 in (our own choice, no
+/// published source).
+pub const SPARE_MM: f64 = 6.35;
+
+/// What a clamp stays above the blade: 1 in (common practice, no published source).
+pub const CLAMP_ABOVE_MM: f64 = 25.4;
+
+/// A 10 in blade stands about 3 1/8 in above the table at most (common practice, no
+/// published source).
+pub const HIGHEST_BLADE_MM: f64 = 79.375;
+
+/// Most gauges swing no farther than 60° (common practice, no published source).
+pub const STEEPEST_GAUGE_DEG: f64 = 60.0;
+
+/// One set worked out. Millimeters and radians.
+#[derive(Clone, Debug, PartialEq)]
+pub struct SetPlan {
+    /// Its rings, from the foot up.
+    pub rings: std::ops::RangeInclusive<usize>,
+    /// Height of the stack's middle above the foot.
+    pub middle_mm: f64,
+    /// The stack on the saw.
+    pub stack: Stack,
+    /// The slots.
+    pub slots: Slots,
+    /// Heights that the blade may have.
+    pub window: Window,
+    /// The height that it has: as given, else the middle of the window, else the most
+    /// that leaves the bridge.
+    pub blade_mm: f64,
+    /// The bottom of each slot, from the axis.
+    pub bottoms_mm: Vec<f64>,
+    /// Wood left under the slots; below 0 they break through.
+    pub bridge_mm: f64,
+    /// Wood left between neighbouring slots at their bottoms.
+    pub between_mm: f64,
+    /// Thickness, width and length of a strip.
+    pub strip_mm: [f64; 3],
+    /// The color of its wood.
+    pub color: Color,
+}
+
+/// A single change that opens a window.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Opening {
+    /// The rings glued with a hole smaller by this, on the radius.
+    SmallerHole(f64),
+    /// A finished wall thicker by this; the rings follow.
+    ThickerWall(f64),
+    /// A gauge angle of this, radians.
+    SmallerGauge(f64),
+    /// Only the rings from one to another, counted from 0.
+    FewerRings(usize, usize),
+}
+
+/// Works every set out; nothing where a set has no stack, for the reason in `troubles`.
+pub fn plan_sets(plan: &Rings, troubles: &mut Vec<Trouble>) -> Vec<Option<SetPlan>> {
+    let _design = &*plan.design;
+    let vessel = &plan.vessel;
+    let planned = vessel.slot_sets.iter().enumerate().map(|(place, set)| {
+        plan_set(plan, set)
+            .map_err(|(field, reason)| {
+                let field = format!("vessel.slot_sets.{place}.{field}");
+                troubles.push(Trouble::at(field, reason));
+            })
+            .ok()
+    });
+    planned.collect()
+}
+
+type Refused = (&'static str, Reason);
+
+fn plan_set(plan: &Rings, set: &SlotSet) -> Result<SetPlan, Refused> {
+    let design = &*plan.design;
+    let vessel = &plan.vessel;
+    let rings = rings_of(set, plan.rings.len())?;
+    let slots = slots(vessel, set, *rings.start());
+    let stack = stack(plan, set, &rings, 0.0).ok_or(("from_ring", Reason::NoWallInStack))?;
+    let window = stack.window(&slots, wished(set));
+    let most = window.most_mm().max(0.0);
+    let blade_mm = set.blade_mm.or(window.middle_mm()).unwrap_or(most);
+    let bottoms = slots.directions().map(|at| stack.table_mm(at) - blade_mm);
+    let wood = vessel.woods.get(set.wood as usize);
+    Ok(SetPlan {
+        color: crate::plan::woods::color(design, wood.map_or("", String::as_str)),
+        middle_mm: middle_mm(plan, &rings),
+        bottoms_mm: bottoms.collect(),
+        bridge_mm: stack.bridge_mm(&slots, blade_mm),
+        between_mm: stack.between_mm(&slots, blade_mm),
+        strip_mm: [
+            (set.kerf_mm - set.fit_mm).max(0.0),
+            blade_mm + PROUD_MM,
+            stack.strip_length_mm(&slots, blade_mm) + 2.0 * SPARE_MM,
+        ],
+        rings,
+        stack,
+        slots,
+        window,
+        blade_mm,
+    })
+}
+
+/// Whether a set has heights that its blade may have, with so many slots at such an angle.
+pub fn has_window(plan: &Rings, place: usize, zigzag: (u32, f64)) -> bool {
+    let vessel = &plan.vessel;
+    let window = || {
+        let mut set = vessel.slot_sets.get(place)?.clone();
+        (set.slot_count, set.gauge_deg) = (zigzag.0, zigzag.1.to_degrees());
+        let rings = rings_of(&set, plan.rings.len()).ok()?;
+        let stack = stack(plan, &set, &rings, 0.0)?;
+        let slots = slots(vessel, &set, *rings.start());
+        stack.window(&slots, wished(&set)).middle_mm()
+    };
+    window().is_some()
+}
+
+/// The set's rings, counted from 0; either may be named first.
+fn rings_of(set: &SlotSet, count: usize) -> Result<std::ops::RangeInclusive<usize>, Refused> {
+    let [low, high] = [
+        set.from_ring.min(set.to_ring) as usize,
+        set.from_ring.max(set.to_ring) as usize,
+    ];
+    if high > count || low == 0 {
+        let field = if set.to_ring as usize > count {
+            "to_ring"
+        } else {
+            "from_ring"
+        };
+        let reason = Reason::NoSuchRing {
+            ring: high as u32,
+            count: count as u32,
+        };
+        return Err((field, reason));
+    }
+    Ok(low - 1..=high - 1)
+}
+
+fn wished(set: &SlotSet) -> Wished {
+    Wished {
+        inside_too: set.shows == StripsShow::InsideToo,
+        bridge_mm: LEAST_BRIDGE_MM,
+    }
+}
+
+/// The direction that a set counts from.
+pub fn base_rad(vessel: &Vessel, set: &SlotSet, lowest: usize) -> f64 {
+    let Some(ring) = vessel.rings.get(lowest) else {
+        return 0.0;
+    };
+    let half = half_angle_rad(ring.segment_count);
+    let turn = f64::from(ring.turn_half_segments) * half;
+    match (ring.made_of, set.first_at) {
+        (MadeOf::Disc, _) | (_, FirstAt::Front) => 0.0,
+        (_, FirstAt::Segment) => turn,
+        (_, FirstAt::Joint) => turn + half,
+    }
+}
+
+fn slots(vessel: &Vessel, set: &SlotSet, lowest: usize) -> Slots {
+    let gauge = set.gauge_deg.to_radians();
+    Slots {
+        count: set.slot_count,
+        gauge_rad: match set.leans {
+            Leans::Right => gauge,
+            Leans::Left => -gauge,
+        },
+        kerf_mm: set.kerf_mm,
+        first_rad: base_rad(vessel, set, lowest) + set.further_deg.to_radians(),
+    }
+}
+
+fn middle_mm(plan: &Rings, rings: &std::ops::RangeInclusive<usize>) -> f64 {
+    f64::midpoint(
+        plan.rings[*rings.start()].span.bottom_mm,
+        plan.rings[*rings.end()].span.top_mm,
+    )
+}
+
+/// Heights at which the finished wall is taken, beside every joint and point: every
+/// millimeter and a half of a usual stack.
+const STEPS: u32 = 40;
+
+/// The stack as it lies on the saw, with a finished wall thicker by so much; nothing
+/// where no finished wall is in it.
+fn stack(
+    plan: &Rings,
+    set: &SlotSet,
+    rings: &std::ops::RangeInclusive<usize>,
+    wall_more_mm: f64,
+) -> Option<Stack> {
+    let _vessel = &plan.vessel;
+    let own_wall = plan.wall.as_ref()?;
+    let thicker = (wall_more_mm > 0.0).then(|| {
+        Wall::inside(
+            own_wall.outside.clone(),
+            own_wall.foot_mm + wall_more_mm,
+            own_wall.rim_mm + wall_more_mm,
+            own_wall.floor_mm,
+        )
+    });
+    let wall = thicker.as_ref().unwrap_or(own_wall);
+    let rim = wall.outside.height_mm();
+    // The rings' holes follow the wall.
+    let hole_less_mm = |planned: &RingInStack| {
+        thicker.as_ref().map_or(0.0, |thicker| {
+            let [from, to] = [planned.span.bottom_mm, planned.span.top_mm].map(|z| z.min(rim));
+            planned.span.inside_radius_mm - thicker.smallest_inside(from, to)
+        })
+    };
+    Some(Stack {
+        layers: layers(plan, set, rings, hole_less_mm),
+        wall: levels(wall, plan, rings)?,
+    })
+}
+
+fn layers(
+    plan: &Rings,
+    set: &SlotSet,
+    rings: &std::ops::RangeInclusive<usize>,
+    hole_less_mm: impl Fn(&RingInStack) -> f64,
+) -> Vec<Layer> {
+    let vessel = &plan.vessel;
+    let middle = middle_mm(plan, rings);
+    let chosen = vessel.rings[rings.clone()]
+        .iter()
+        .zip(&plan.rings[rings.clone()]);
+    chosen
+        .map(|(ring, planned)| layer(ring, planned, set.stack_is, middle, hole_less_mm(planned)))
+        .collect()
+}
+
+/// The finished wall within the rings.
+fn levels(
+    wall: &Wall,
+    plan: &Rings,
+    rings: &std::ops::RangeInclusive<usize>,
+) -> Option<Vec<Level>> {
+    let middle = middle_mm(plan, rings);
+    let from = plan.rings[*rings.start()].span.bottom_mm;
+    let to = plan.rings[*rings.end()]
+        .span
+        .top_mm
+        .min(wall.outside.height_mm());
+    if to - from < 1e-6 {
+        return None;
+    }
+    let mut heights: Vec<f64> = Vec::new();
+    let even = (0..=STEPS).map(|step| from + (to - from) * f64::from(step) / f64::from(STEPS));
+    let joints = plan.rings[rings.clone()]
+        .iter()
+        .map(|planned| planned.span.top_mm);
+    let points = wall.outside.pieces.iter().map(|piece| piece.height_mm[3]);
+    for z in even.chain(joints).chain(points).chain([wall.floor_mm]) {
+        let place = heights.partition_point(|height| *height < z);
+        let is_new = heights.get(place).is_none_or(|height| height - z > 1e-6);
+        if is_new && z >= from - 1e-9 && z <= to + 1e-9 {
+            heights.insert(place, z);
+        }
+    }
+    let level = |z: f64| Level {
+        z_mm: z - middle,
+        outside_mm: wall.outside.radius_at(z),
+        inside_mm: wall.inside_radius_at(z),
+    };
+    Some(heights.into_iter().map(level).collect())
+}
+
+fn layer(
+    ring: &crate::design::StackRing,
+    planned: &RingInStack,
+    stack_is: StackIs,
+    middle_mm: f64,
+    hole_less_mm: f64,
+) -> Layer {
+    let half = half_angle_rad(ring.segment_count);
+    let corners = |radius_mm: f64, edge_mm: f64, apothem_mm: f64| {
+        let aside = half - (edge_mm / 2.0).atan2(apothem_mm);
+        Outline::Corners(Corners {
+            radius_mm,
+            count: ring.segment_count,
+            joint_rad: half * f64::from(ring.turn_half_segments + 1),
+            aside_rad: if ring.between == Between::Nothing {
+                0.0
+            } else {
+                aside
+            },
+        })
+    };
+    let (outside, hole) = match &planned.segment {
+        Some(segment) => {
+            let apothem = segment.outside.apothem_mm;
+            let outside = match stack_is {
+                StackIs::TurnedRound => Outline::Round(apothem),
+                StackIs::LeftFlat => corners(
+                    segment.across_corners_mm / 2.0,
+                    segment.outside.long_edge_mm,
+                    apothem,
+                ),
+            };
+            let radius = segment.smallest_hole_mm / 2.0 - hole_less_mm;
+            let hole = (radius > 0.0 && segment.inside_apothem_mm > 0.0)
+                .then(|| corners(radius, segment.short_edge_mm, segment.inside_apothem_mm));
+            (outside, hole)
+        }
+        None => (Outline::Round(planned.reach_mm), None),
+    };
+    Layer {
+        from_mm: planned.span.bottom_mm - middle_mm,
+        to_mm: planned.span.top_mm - middle_mm,
+        outside,
+        hole,
+    }
+}
+
+impl SetPlan {
+    /// The finished outside's radius at both ends of the stack.
+    pub fn end_radii_mm(&self) -> [f64; 2] {
+        let radius = |level: Option<&Level>| level.map_or(1.0, |level| level.outside_mm);
+        [
+            radius(self.stack.wall.first()),
+            radius(self.stack.wall.last()),
+        ]
+    }
+
+    /// Width of the board that all its strips are ripped from: each takes a kerf along.
+    pub fn strips_board_mm(&self, kerf_mm: f64) -> f64 {
+        f64::from(self.slots.count) * (self.strip_mm[0] + kerf_mm)
+    }
+
+    /// Volume of its strips in the glued stack, and of what is left of them in the finished
+    /// wall, cubic millimeters.
+    pub fn strips_mm3(&self) -> [f64; 2] {
+        let thick = self.strip_mm[0] / self.slots.gauge_rad.cos();
+        let glued = f64::from(self.slots.count) * thick * self.blade_mm * self.stack.height_mm();
+        let within =
+            |level: &Level, bottom: f64| (level.outside_mm - level.inside_mm.max(bottom)).max(0.0);
+        let of_slot = |bottom: &f64| {
+            let pairs = self.stack.wall.windows(2);
+            let areas = pairs.map(|two| {
+                let mean = f64::midpoint(within(&two[0], *bottom), within(&two[1], *bottom));
+                mean * (two[1].z_mm - two[0].z_mm)
+            });
+            thick * areas.sum::<f64>()
+        };
+        [glued, self.bottoms_mm.iter().map(of_slot).sum()]
+    }
+
+    /// Where the bottoms may be.
+    pub fn bottoms(&self) -> Bottoms {
+        self.stack.bottoms(&self.slots)
+    }
+
+    /// The gauge angle at which a set and its opposite meet end to end.
+    pub fn zigzag_rad(&self) -> f64 {
+        zigzag_rad(
+            self.slots.count,
+            self.stack.height_mm(),
+            self.end_radii_mm(),
+        )
+    }
+
+    /// The whole number of slots that comes nearest to meeting at the present angle, and
+    /// the angle at which it does.
+    pub fn nearest_zigzag(&self) -> (u32, f64) {
+        let (height, ends) = (self.stack.height_mm(), self.end_radii_mm());
+        let count = zigzag_count(self.slots.gauge_rad, height, ends);
+        let count = count.round().clamp(2.0, 96.0) as u32;
+        (count, zigzag_rad(count, height, ends))
+    }
+
+    /// From the first slot round the widest ring's outside to a direction, millimeters:
+    /// what an index strip wrapped round the stack shows.
+    pub fn round_mm(&self, direction_rad: f64) -> f64 {
+        let zero = self.slots.first_rad;
+        let widest = self.stack.layers.iter().max_by(|one, other| {
+            let reach = |layer: &Layer| layer.outside.farthest_mm();
+            reach(one).total_cmp(&reach(other))
+        });
+        widest.map_or(0.0, |layer| {
+            layer.outside.round_mm(direction_rad) - layer.outside.round_mm(zero)
+        })
+    }
+
+    /// All the way round the widest ring.
+    pub fn circumference_mm(&self) -> f64 {
+        self.round_mm(self.slots.first_rad + TAU)
+    }
+
+    /// The finished radii at a height from the stack's middle, outside and inside.
+    pub fn radii_mm(&self, z_mm: f64) -> [f64; 2] {
+        let wall = &self.stack.wall;
+        let above = wall.partition_point(|level| level.z_mm < z_mm);
+        let (Some(high), Some(low)) = (
+            wall.get(above.min(wall.len().saturating_sub(1))),
+            wall.get(above.saturating_sub(1)),
+        ) else {
+            return [0.0; 2];
+        };
+        let span = high.z_mm - low.z_mm;
+        let share = if span > 0.0 {
+            ((z_mm - low.z_mm) / span).clamp(0.0, 1.0)
+        } else {
+            0.0
+        };
+        let between = |from: f64, to: f64| from + (to - from) * share;
+        [
+            between(low.outside_mm, high.outside_mm),
+            between(low.inside_mm, high.inside_mm),
+        ]
+    }
+
+    /// Where one slot's strip shows on the finished outside or inside: its two edges by
+    /// height, rising, each as height above the foot and directions; a strip that ends
+    /// within the wall's height comes to a point there. Several where it is interrupted.
+    pub fn traces(&self, slot: usize, is_inside: bool) -> Vec<Vec<(f64, [f64; 2])>> {
+        let Some(bottom) = self.bottoms_mm.get(slot).copied() else {
+            return Vec::new();
+        };
+        let direction = self.slots.first_rad + self.slots.step_rad() * slot as f64;
+        let side = usize::from(is_inside);
+        let shown = |z: f64, radius: f64| {
+            let ends = self.slots.shown(z, radius, bottom)?;
+            Some((self.middle_mm + z, ends.map(|end| direction + end)))
+        };
+        let mut runs: Vec<Vec<(f64, [f64; 2])>> = Vec::new();
+        let mut before: Option<(f64, bool)> = None;
+        for level in &self.stack.wall {
+            let z = level.z_mm;
+            let here = shown(z, [level.outside_mm, level.inside_mm][side]);
+            if let Some((last, was_shown)) = before
+                && was_shown != here.is_some()
+            {
+                // It begins or ends in between: halving finds where.
+                let (mut seen, mut unseen) = if was_shown { (last, z) } else { (z, last) };
+                for _ in 0..24 {
+                    let middle = f64::midpoint(seen, unseen);
+                    if shown(middle, self.radii_mm(middle)[side]).is_some() {
+                        seen = middle;
+                    } else {
+                        unseen = middle;
+                    }
+                }
+                if !was_shown {
+                    runs.push(Vec::new());
+                }
+                let end = shown(seen, self.radii_mm(seen)[side]);
+                if let Some((run, end)) = runs.last_mut().zip(end) {
+                    run.push(end);
+                }
+            } else if before.is_none() {
+                runs.push(Vec::new());
+            }
+            if let Some((run, here)) = runs.last_mut().zip(here) {
+                run.push(here);
+            }
+            before = Some((z, here.is_some()));
+        }
+        runs.retain(|run| run.len() > 1);
+        runs
+    }
+}
+
+/// Single changes that open the window of a set that has none, each as small as it may
+/// be.
+pub fn openings(plan: &Rings, sets: &[Option<SetPlan>], place: usize) -> Vec<Opening> {
+    let vessel = &plan.vessel;
+    let mut found = Vec::new();
+    let Some((set, own)) = vessel
+        .slot_sets
+        .get(place)
+        .zip(sets.get(place).and_then(Option::as_ref))
+    else {
+        return found;
+    };
+    if own.window.middle_mm().is_some() {
+        return found;
+    }
+    let opens =
+        |stack: &Stack, slots: &Slots| stack.window(slots, wished(set)).middle_mm().is_some();
+    let most_hole = plan.rings[own.rings.clone()]
+        .iter()
+        .filter_map(|ring| ring.segment)
+        .map(|segment| segment.smallest_hole_mm / 2.0)
+        .fold(0.0, f64::max);
+    let with_hole = |less: f64| Stack {
+        layers: layers(plan, set, &own.rings, |_| less),
+        wall: own.stack.wall.clone(),
+    };
+    if let Some(less) = least_that(most_hole, |less| opens(&with_hole(less), &own.slots)) {
+        found.push(Opening::SmallerHole(less));
+    }
+    let [bottom, top] = own.end_radii_mm();
+    let with_wall = |more: f64| stack(plan, set, &own.rings, more);
+    let is_open = |more: f64| with_wall(more).is_some_and(|stack| opens(&stack, &own.slots));
+    if let Some(more) = least_that(bottom.max(top) / 2.0, is_open) {
+        found.push(Opening::ThickerWall(more));
+    }
+    let gauge = own.slots.gauge_rad;
+    let smaller = |less: f64| gauge.signum() * (gauge.abs() - less);
+    let with_gauge = |less: f64| Slots {
+        gauge_rad: smaller(less),
+        ..own.slots
+    };
+    if let Some(less) = least_that(gauge.abs(), |less| opens(&own.stack, &with_gauge(less))) {
+        found.push(Opening::SmallerGauge(smaller(less).abs()));
+    }
+    found.extend(fewer_rings(&own.rings, |rings| {
+        let slots = slots(vessel, set, *rings.start());
+        stack(plan, set, rings, 0.0).is_some_and(|stack| opens(&stack, &slots))
+    }));
+    found
+}
+
+/// The least of a change that opens, where the most of it does.
+fn least_that(most: f64, is_open: impl Fn(f64) -> bool) -> Option<f64> {
+    if most <= 0.0 || !is_open(most) {
+        return None;
+    }
+    let (mut closed, mut open) = (0.0, most);
+    for _ in 0..16 {
+        let middle = f64::midpoint(closed, open);
+        if is_open(middle) {
+            open = middle;
+        } else {
+            closed = middle;
+        }
+    }
+    Some(open)
+}
+
+/// The most of the rings, left out at the top or at the foot, that have a window.
+fn fewer_rings(
+    rings: &std::ops::RangeInclusive<usize>,
+    is_open: impl Fn(&std::ops::RangeInclusive<usize>) -> bool,
+) -> Option<Opening> {
+    let (low, high) = (*rings.start(), *rings.end());
+    (1..=high - low).find_map(|fewer| {
+        [low..=high - fewer, low + fewer..=high]
+            .into_iter()
+            .find(&is_open)
+            .map(|rings| Opening::FewerRings(*rings.start(), *rings.end()))
+    })
+}
+
+/// What to look at before sawing a vessel's slots, and after every change of its curve.
+pub fn inspect(plan: &Rings, sets: &[Option<SetPlan>]) -> Vec<Placed> {
+    let vessel = &plan.vessel;
+    let mut found = Vec::new();
+    for (place, (set, own)) in vessel.slot_sets.iter().zip(sets).enumerate() {
+        let Some(own) = own else { continue };
+        let cautions = set_cautions(plan, set, own);
+        found.extend(cautions.into_iter().map(|caution| Placed {
+            caution: Caution::Slots(place, caution),
+            ring: None,
+            height_mm: own.middle_mm,
+        }));
+    }
+    found
+}
+
+fn set_cautions(plan: &Rings, set: &SlotSet, own: &SetPlan) -> Vec<SlotCaution> {
+    let vessel = &plan.vessel;
+    let mut found = Vec::new();
+    let bottoms = own.bottoms();
+    let inside_too = set.shows == StripsShow::InsideToo;
+    let [nearest, farthest] = own
+        .bottoms_mm
+        .iter()
+        .fold([f64::MAX, f64::MIN], |at, bottom| {
+            [at[0].min(*bottom), at[1].max(*bottom)]
+        });
+    if own.window.leaves_surface {
+        found.push(SlotCaution::LeavesSurface);
+    } else if own.window.middle_mm().is_none() {
+        found.push(SlotCaution::NoWindow {
+            short_mm: -2.0 * own.window.room_mm(),
+        });
+    }
+    if own.bridge_mm <= 0.0 {
+        found.push(SlotCaution::BreaksThrough {
+            by_mm: -own.bridge_mm,
+        });
+    } else if own.bridge_mm < LEAST_BRIDGE_MM - HAIR_MM {
+        found.push(SlotCaution::ThinBridge {
+            left_mm: own.bridge_mm,
+            least_mm: LEAST_BRIDGE_MM,
+        });
+    }
+    if !own.window.leaves_surface && farthest > bottoms.outside_mm + HAIR_MM {
+        found.push(SlotCaution::TurnedAway {
+            by_mm: farthest - bottoms.outside_mm,
+        });
+    }
+    if let Some(inside) = bottoms.inside_mm {
+        if inside_too && !own.window.leaves_surface && farthest > inside + HAIR_MM {
+            found.push(SlotCaution::NotAllInside {
+                by_mm: farthest - inside,
+            });
+        } else if !inside_too && nearest < bottoms.hidden_mm - HAIR_MM {
+            found.push(SlotCaution::Uncovered {
+                by_mm: bottoms.hidden_mm - nearest,
+            });
+        }
+    }
+    if own.between_mm <= 0.0 {
+        found.push(SlotCaution::Overlap {
+            count: set.slot_count,
+        });
+    }
+    let shortest = plan.rings[own.rings.clone()]
+        .iter()
+        .filter_map(|ring| ring.segment)
+        .map(|segment| segment.outside.long_edge_mm)
+        .fold(f64::MAX, f64::min);
+    if set.kerf_mm >= shortest {
+        found.push(SlotCaution::KerfPastSegment {
+            kerf_mm: set.kerf_mm,
+            segment_mm: shortest,
+        });
+    }
+    if set.fit_mm >= set.kerf_mm {
+        found.push(SlotCaution::NoStrip {
+            fit_mm: set.fit_mm,
+            kerf_mm: set.kerf_mm,
+        });
+    }
+    if own.rings.start() == own.rings.end() {
+        found.push(SlotCaution::OneRing {
+            height_mm: own.stack.height_mm(),
+        });
+    }
+    if set.gauge_deg > STEEPEST_GAUGE_DEG {
+        found.push(SlotCaution::SteepGauge {
+            gauge_rad: set.gauge_deg.to_radians(),
+        });
+    } else if set.gauge_deg == 0.0 {
+        found.push(SlotCaution::Upright);
+    }
+    if own.blade_mm > HIGHEST_BLADE_MM {
+        found.push(SlotCaution::HighBlade {
+            blade_mm: own.blade_mm,
+        });
+    }
+    if set.wood as usize >= vessel.woods.len() {
+        found.push(SlotCaution::NoWood);
+    }
+    found
+}
+
+/// How many segments of the lowest ring one slot is from the next, where they divide
+/// evenly.
+pub fn segments_apart(vessel: &Vessel, set: &SlotSet) -> Option<u32> {
+    let ring = vessel
+        .rings
+        .get(set.from_ring.min(set.to_ring).checked_sub(1)? as usize)?;
+    let count = ring.segment_count;
+    (ring.made_of == MadeOf::Segments && count.is_multiple_of(set.slot_count.max(1)))
+        .then(|| count / set.slot_count.max(1))
+}
+
+/// An angle brought into half a turn on either side of 0.
+pub(crate) fn within_half(angle: f64, turn: f64) -> f64 {
+    (angle + turn / 2.0).rem_euclid(turn) - turn / 2.0
+}
+
+/// Whether two sets share rings, so that the second is sawn through the first's strips.
+pub fn cross(one: &SetPlan, other: &SetPlan) -> bool {
+    one.rings.start() <= other.rings.end() && other.rings.start() <= one.rings.end()
+}
+
+/// The half step that turns a set into its zigzag partner, degrees.
+pub fn half_step_deg(count: u32) -> f64 {
+    (PI / f64::from(count.max(1))).to_degrees()
+}

@@ -1,0 +1,446 @@
+//! Looking a planned vessel over as a master would: what to mend before wood is cut.
+
+use crate::design::{Design, MadeOf, Rack, StackRing};
+use crate::plan::caution::{
+    Caution, NARROW_GLUE_MM, NARROW_STRIP_MM, Placed, SMALL_OPENING_MM, TIPS_EASILY_RAD,
+    WASTEFUL_SHARE,
+};
+use crate::plan::rings::{Made, RingInStack, joint_directions};
+use crate::plan::stack::StackPlan;
+use crate::trade::closing::HAIR_MM;
+use crate::trade::room::{Face, GluedRing, Room, Stack};
+use crate::trade::shape::Wall;
+use crate::trade::vessel::tipping_angle_rad;
+use std::f64::consts::TAU;
+
+/// Every caution for this vessel: ring by ring from the foot up, then the joints, then
+/// the whole.
+pub fn inspect(plan: &StackPlan) -> Vec<Placed> {
+    let design = &*plan.design;
+    let vessel = &plan.vessel;
+    let Some(wall) = &plan.wall else {
+        return Vec::new();
+    };
+    let mut found = Vec::new();
+    for (place, (ring, planned)) in vessel.rings.iter().zip(&plan.rings).enumerate() {
+        let below = place
+            .checked_sub(1)
+            .and_then(|below| vessel.rings.get(below));
+        let cautions = ring_cautions(design, wall, ring, planned, below);
+        found.extend(cautions.into_iter().map(|caution| Placed {
+            caution,
+            ring: Some(place),
+            height_mm: f64::midpoint(planned.span.bottom_mm, planned.span.top_mm),
+        }));
+    }
+    for (place, joint) in plan.joints.iter().enumerate() {
+        if joint.glue_width_mm() < NARROW_GLUE_MM {
+            found.push(Placed {
+                caution: Caution::NarrowGlue {
+                    width_mm: joint.glue_width_mm(),
+                },
+                ring: Some(place + 1),
+                height_mm: joint.height_mm,
+            });
+        }
+    }
+    found.extend(no_such_stock(plan));
+    found.extend(whole_cautions(wall, plan));
+    found.extend(crate::plan::inlay::inspect(plan, &plan.slot_sets));
+    found
+}
+
+/// Rings for which none of the stock at hand is thick enough without more being planed
+/// away than the turner wants. (One higher than all of it is told at the ring.)
+fn no_such_stock(plan: &StackPlan) -> Option<Placed> {
+    let design = &*plan.design;
+    let vessel = &plan.vessel;
+    let plane_mm = design
+        .rack
+        .as_ref()
+        .map_or_else(|| Rack::empty().plane_at_most_mm, |it| it.plane_at_most_mm);
+    let stock = &design.shop.stock_mm;
+    let thickest = stock.iter().copied().fold(0.0, f64::max);
+    let needed = |place: &usize| vessel.rings[*place].height_mm + 2.0 * design.allowance.face_mm;
+    let has_none = |place: &usize| {
+        let is_near = |stock_mm: &f64| {
+            let spare = stock_mm - needed(place);
+            spare >= -HAIR_MM && spare <= plane_mm + HAIR_MM
+        };
+        let is_made = plan.rings.get(*place).is_some_and(|it| {
+            it.measured.is_none() && matches!(it.made, Made::Segments | Made::Disc)
+        });
+        is_made && needed(place) <= thickest + HAIR_MM && !stock.iter().any(is_near)
+    };
+    let rings: Vec<usize> = (0..vessel.rings.len()).filter(has_none).collect();
+    let first = *rings.first()?;
+    let span = plan.rings.get(first)?.span;
+    Some(Placed {
+        caution: Caution::NoSuchStock {
+            height_mm: needed(&first),
+            plane_mm,
+            rings,
+        },
+        ring: None,
+        height_mm: f64::midpoint(span.bottom_mm, span.top_mm),
+    })
+}
+
+/// A measured ring that does not hold the wall: neither as planned nor as cut, but as it is.
+fn measured_small(
+    wall: &Wall,
+    planned: &RingInStack,
+    [lower, upper]: [Face; 2],
+) -> Option<Caution> {
+    let alone = Stack {
+        rings: vec![GluedRing {
+            place: 0,
+            bottom_mm: planned.span.bottom_mm,
+            top_mm: planned.span.top_mm,
+            lower,
+            upper,
+        }],
+        height_mm: planned.span.top_mm,
+    };
+    let rim = wall.outside.height_mm();
+    let tightest = Room::new(&alone, wall.foot_mm, wall.rim_mm, rim).tightest(&wall.outside)?;
+    let wanted_mm = wall.thickness_at(tightest.height_mm);
+    (tightest.left_mm < -HAIR_MM).then(|| Caution::MeasuredSmall {
+        left_mm: (wanted_mm + tightest.left_mm).max(0.0),
+        wanted_mm,
+    })
+}
+
+fn ring_cautions(
+    design: &Design,
+    wall: &Wall,
+    ring: &StackRing,
+    planned: &RingInStack,
+    below: Option<&StackRing>,
+) -> Vec<Caution> {
+    let mut found = Vec::new();
+    let shop = &design.shop;
+    let height_mm = ring.height_mm + 2.0 * design.allowance.face_mm;
+    let thickest = shop.stock_mm.iter().copied().fold(0.0, f64::max);
+    if height_mm > thickest + HAIR_MM {
+        found.push(Caution::HigherThanStock {
+            height_mm,
+            stock_mm: thickest,
+        });
+    }
+    let diameter_mm = 2.0 * planned.reach_mm;
+    if let Some(swing_mm) = shop.swing_mm.filter(|swing| diameter_mm > *swing) {
+        found.push(Caution::PastSwing {
+            diameter_mm,
+            swing_mm,
+        });
+    }
+    let share = planned.finished_mm3 / planned.blank_mm3.max(1e-9);
+    // A floor disc is always mostly kept; a sliver above the rim has nothing to keep.
+    if share < WASTEFUL_SHARE && ring.made_of == MadeOf::Segments && planned.finished_mm3 > 0.0 {
+        found.push(Caution::Wasteful { share });
+    }
+    if let Some(faces) = planned.measured {
+        found.extend(measured_small(wall, planned, faces));
+    }
+    let Some(segment) = planned.segment else {
+        return found;
+    };
+    if planned.measured.is_none() {
+        found.extend(thin_wall(wall, planned));
+    }
+    found.extend(crate::plan::ring::steep_saw(ring.segment_count));
+    if planned.wanted.inside_radius_mm <= 0.0 {
+        found.push(Caution::WedgesInFloor);
+    }
+    let long_edge_mm = segment.outside.long_edge_mm;
+    if long_edge_mm < shop.least_segment_mm - HAIR_MM {
+        found.push(Caution::ShortSegment {
+            long_edge_mm,
+            least_mm: shop.least_segment_mm,
+        });
+    }
+    let width_mm = segment.strip_width_mm;
+    if width_mm < NARROW_STRIP_MM {
+        found.push(Caution::NarrowStrip { width_mm });
+    }
+    if let Some(board_mm) = shop.board_width_mm.filter(|board| width_mm > *board) {
+        found.push(Caution::WiderThanBoard { width_mm, board_mm });
+    }
+    if let Some(below) = below.filter(|below| below.made_of == MadeOf::Segments) {
+        found.extend(joints_in_line(
+            ring,
+            below,
+            planned.wanted.outside_radius_mm,
+        ));
+    }
+    found
+}
+
+/// The rounded figures may leave less than the wall: the worst of outside and inside.
+fn thin_wall(wall: &Wall, planned: &RingInStack) -> Option<Caution> {
+    let (circle, hole) = planned.as_cut_mm;
+    let missing_outside = planned.span.outside_radius_mm - circle;
+    let missing_inside = if planned.span.inside_radius_mm > 0.0 {
+        hole - planned.span.inside_radius_mm
+    } else {
+        0.0
+    };
+    let missing = missing_outside.max(missing_inside);
+    let wanted_mm = wall.thickness_at(f64::midpoint(planned.span.bottom_mm, planned.span.top_mm));
+    (missing > HAIR_MM).then(|| Caution::ThinWall {
+        left_mm: (wanted_mm - missing).max(0.0),
+        wanted_mm,
+    })
+}
+
+/// Joints that stand over joints: within 1 mm along the outside. The joints of the ring
+/// below are evenly spaced, so the nearest one follows from the spacing.
+fn joints_in_line(ring: &StackRing, below: &StackRing, radius_mm: f64) -> Option<Caution> {
+    let near = 1.0 / radius_mm.max(1.0);
+    let spacing = TAU / f64::from(below.segment_count);
+    let first = joint_directions(below).next().unwrap_or(0.0);
+    let is_over = |direction: &f64| {
+        let past = (direction - first).rem_euclid(spacing);
+        past.min(spacing - past) <= near
+    };
+    let count = joint_directions(ring).filter(is_over).count() as u32;
+    let fewer = ring.segment_count.min(below.segment_count);
+    (2 * count >= fewer).then_some(Caution::JointsInLine { count })
+}
+
+fn whole_cautions(wall: &Wall, plan: &StackPlan) -> Vec<Placed> {
+    let mut found = Vec::new();
+    let rim = wall.outside.height_mm();
+    let mut add = |caution: Caution, height_mm: f64| {
+        found.push(Placed {
+            caution,
+            ring: None,
+            height_mm,
+        });
+    };
+    let top = plan.rings.last().map_or(0.0, |ring| ring.span.top_mm);
+    // What a thousandth of an inch a ring adds up to is not worth a caution.
+    let slack = 0.1 + 0.02 * plan.rings.len() as f64;
+    if top < rim - slack {
+        add(
+            Caution::StackTooLow {
+                missing_mm: rim - top,
+            },
+            top,
+        );
+    } else if top > rim + slack {
+        add(
+            Caution::StackTooHigh {
+                excess_mm: top - rim,
+            },
+            rim,
+        );
+    }
+    let inside = wall.inside_samples(80);
+    if let Some(height_mm) = filled_to(&inside, wall.floor_mm) {
+        add(Caution::WallFills { height_mm }, height_mm);
+    }
+    let opening = wall.inside_radius_at(rim);
+    let widest = inside.iter().map(|at| at.1).fold(0.0, f64::max);
+    if 2.0 * opening < SMALL_OPENING_MM && widest > opening * 1.15 {
+        add(
+            Caution::SmallOpening {
+                opening_mm: 2.0 * opening,
+                inside_mm: 2.0 * widest,
+            },
+            rim,
+        );
+    }
+    let foot = wall.outside.radius_at(0.0);
+    let angle_rad = tipping_angle_rad(foot, plan.totals.center_of_mass_mm);
+    if angle_rad < TIPS_EASILY_RAD {
+        add(Caution::SmallFoot { angle_rad }, 0.0);
+    }
+    if let Some(top_mm) = funnel_top(&inside) {
+        add(Caution::Funnel { top_mm }, top_mm);
+    }
+    found
+}
+
+/// Up to where above the floor the wall leaves nothing.
+fn filled_to(inside: &[(f64, f64)], floor_mm: f64) -> Option<f64> {
+    let last = inside.iter().rev().find(|at| at.1 <= 0.0)?;
+    (last.0 > floor_mm + 0.5).then_some(last.0)
+}
+
+/// Where a straight slope that begins at the floor ends, if it is a funnel's: leaning
+/// between 20° and 75° from upright, turning by less than 4°, over more than 45 % of
+/// the inside height (our own reading of the trade's "no funnels").
+fn funnel_top(inside: &[(f64, f64)]) -> Option<f64> {
+    let angles: Vec<f64> = inside
+        .windows(2)
+        .map(|two| {
+            (two[1].1 - two[0].1)
+                .atan2(two[1].0 - two[0].0)
+                .to_degrees()
+        })
+        .collect();
+    let first = *angles.get(1)?;
+    if !(20.0..75.0).contains(&first) {
+        return None;
+    }
+    let straight = angles
+        .iter()
+        .skip(1)
+        .take_while(|angle| (**angle - first).abs() < 4.0)
+        .count()
+        + 1;
+    (straight as f64 > 0.45 * angles.len() as f64).then(|| inside[straight].0)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::design::PointChoice;
+    use crate::design::{Design, Vessel};
+    use crate::edit::start;
+    use crate::plan::stack::plan_stack;
+
+    fn cautions(change: impl Fn(&mut Design, &mut Vessel)) -> Vec<Caution> {
+        let mut design = start::begin(&Design::default(), "bowl", 254.0, 101.6);
+        let mut vessel = design.vessel.clone().unwrap();
+        change(&mut design, &mut vessel);
+        let plan = plan_stack(&design, &vessel);
+        inspect(&plan)
+            .into_iter()
+            .map(|placed| placed.caution)
+            .collect()
+    }
+
+    fn has(found: &[Caution], wanted: fn(&Caution) -> bool) -> bool {
+        found.iter().any(wanted)
+    }
+
+    #[test]
+    fn joints_in_line_are_seen_and_half_a_turn_mends_them() {
+        let in_line =
+            |found: &[Caution]| has(found, |it| matches!(it, Caution::JointsInLine { .. }));
+        assert!(!in_line(&cautions(|_, _| {})));
+        assert!(in_line(&cautions(|_, vessel| {
+            for ring in &mut vessel.rings {
+                ring.turn_half_segments = 2;
+            }
+        })));
+    }
+
+    #[test]
+    fn a_cone_inside_reads_as_a_funnel_and_a_bowl_does_not() {
+        let is_funnel = |found: &[Caution]| has(found, |it| matches!(it, Caution::Funnel { .. }));
+        assert!(!is_funnel(&cautions(|_, _| {})));
+        assert!(is_funnel(&cautions(|_, vessel| {
+            let point = |height_mm, radius_mm| PointChoice {
+                height_mm,
+                radius_mm,
+                is_corner: false,
+            };
+            vessel.points = vec![point(0.0, 40.0), point(101.6, 127.0)];
+        })));
+    }
+
+    #[test]
+    fn each_limit_is_seen_when_it_is_passed() {
+        let seen = cautions(|design, vessel| {
+            design.shop.swing_mm = Some(200.0);
+            design.shop.board_width_mm = Some(10.0);
+            design.shop.least_segment_mm = 200.0;
+            vessel.rings[1].height_mm = 60.0;
+            vessel.rings[0].made_of = MadeOf::Segments;
+            vessel.foot_wall_mm = 2.0;
+            vessel.rim_wall_mm = 2.0;
+        });
+        for wanted in [
+            (|it| matches!(it, Caution::PastSwing { .. })) as fn(&Caution) -> bool,
+            |it| matches!(it, Caution::WiderThanBoard { .. }),
+            |it| matches!(it, Caution::ShortSegment { .. }),
+            |it| matches!(it, Caution::HigherThanStock { .. }),
+            |it| matches!(it, Caution::StackTooHigh { .. }),
+            |it| matches!(it, Caution::WedgesInFloor),
+            |it| matches!(it, Caution::NarrowGlue { .. }),
+            |it| matches!(it, Caution::Wasteful { .. }),
+        ] {
+            assert!(has(&seen, wanted), "{seen:?}");
+        }
+        let low = cautions(|_, vessel| {
+            vessel.rings.pop();
+        });
+        assert!(has(&low, |it| matches!(it, Caution::StackTooLow { .. })));
+    }
+
+    #[test]
+    fn stock_that_no_ring_can_be_planed_from_is_told_with_its_rings() {
+        let of_stock = |stock_mm: &[f64], heights: [f64; 2]| {
+            let seen = cautions(|design, vessel| {
+                design.shop.stock_mm = stock_mm.to_vec();
+                design.allowance.face_mm = 1.0;
+                for ring in &mut vessel.rings {
+                    ring.height_mm = heights[0];
+                }
+                vessel.rings[3].height_mm = heights[1];
+            });
+            seen.into_iter().find_map(|it| match it {
+                Caution::NoSuchStock { rings, .. } => Some(rings),
+                _ => None,
+            })
+        };
+        // 18 and two faces of 1 are the 20 at hand; a quarter of an inch may be planed.
+        assert_eq!(of_stock(&[20.0, 25.0], [18.0, 18.0]), None);
+        assert_eq!(of_stock(&[20.0, 25.0], [18.0, 12.0]), None);
+        assert_eq!(of_stock(&[20.0, 25.0], [18.0, 11.0]), Some(vec![3]));
+        assert_eq!(of_stock(&[20.0, 11.0, 40.0], [18.0, 22.0]), Some(vec![3]));
+        // Higher than all of it is another caution.
+        assert_eq!(of_stock(&[20.0], [18.0, 22.0]), None);
+        let all = of_stock(&[40.0], [18.0, 18.0]).unwrap();
+        assert!(all.len() > 3 && all[0] == 0);
+        // In words that name the ring and the way out.
+        let told = crate::show::words::caution(
+            &Caution::NoSuchStock {
+                rings: vec![3],
+                height_mm: 13.0,
+                plane_mm: 6.0,
+            },
+            crate::units::length::Unit::Millimeter,
+        );
+        assert!(
+            told.reason.starts_with("Ring 4 needs 13 mm stock"),
+            "{}",
+            told.reason
+        );
+    }
+
+    #[test]
+    fn three_segments_are_past_the_saw() {
+        let with = |count: u32| {
+            let seen = cautions(|_, vessel| vessel.rings[2].segment_count = count);
+            has(&seen, |it| matches!(it, Caution::SteepSaw { .. }))
+        };
+        assert!(with(3) && !with(4) && !with(12));
+        let mut alone = Design::default();
+        alone.ring.segment_count = 3;
+        let told = crate::plan::plan(&alone).cautions;
+        assert!(has(&told, |it| matches!(it, Caution::SteepSaw { .. })));
+        let told = told
+            .iter()
+            .map(|it| crate::show::words::caution(it, alone.unit).reason);
+        assert!(told.into_iter().any(|it| it.contains("60°")));
+    }
+
+    #[test]
+    fn a_bottle_is_hard_to_reach_into_and_a_spindle_tips() {
+        let seen = cautions(|_, vessel| {
+            let point = |height_mm, radius_mm| PointChoice {
+                height_mm,
+                radius_mm,
+                is_corner: false,
+            };
+            vessel.points = vec![point(0.0, 12.0), point(150.0, 80.0), point(300.0, 25.0)];
+        });
+        assert!(has(&seen, |it| matches!(it, Caution::SmallOpening { .. })));
+        assert!(has(&seen, |it| matches!(it, Caution::SmallFoot { .. })));
+    }
+}

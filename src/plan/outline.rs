@@ -1,0 +1,93 @@
+//! A curve drawn in the middle of what glued rings allow, for a turner who has none of his
+//! own yet.
+
+use crate::design::{PointChoice, Vessel};
+use crate::trade::room::{self, GluedRing, Room, Stack};
+use crate::trade::shape::Point;
+use crate::units::length::{Unit, round};
+
+/// An outline with its walls. Millimeters.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Drawn {
+    points: Vec<PointChoice>,
+    wall_mm: f64,
+    floor_mm: f64,
+}
+
+impl Drawn {
+    /// Takes it as a vessel's.
+    pub fn put_into(self, vessel: &mut Vessel) {
+        vessel.points = self.points;
+        (vessel.foot_wall_mm, vessel.rim_wall_mm) = (self.wall_mm, self.wall_mm);
+        vessel.floor_mm = self.floor_mm;
+    }
+}
+
+/// Points as the room's formulas have them.
+pub fn shape_points(points: &[PointChoice]) -> Vec<Point> {
+    let points = points.iter();
+    points
+        .map(|point| Point {
+            height_mm: point.height_mm,
+            radius_mm: point.radius_mm,
+            is_corner: point.is_corner,
+        })
+        .collect()
+}
+
+/// The room's points as a design has them.
+pub fn choices(points: &[Point]) -> Vec<PointChoice> {
+    let points = points.iter();
+    points
+        .map(|point| PointChoice {
+            height_mm: point.height_mm,
+            radius_mm: point.radius_mm,
+            is_corner: point.is_corner,
+        })
+        .collect()
+}
+
+/// Of the thickest even wall that the rings allow, a drawn curve takes this much at most, so
+/// that it can still be pulled about (our own choice, no published source).
+const SHARE_OF_WALL: f64 = 0.7;
+
+/// A curve in the middle of what the rings allow; nothing where they leave no room.
+pub fn drawn_in(stack: &Stack, unit: Unit) -> Option<Drawn> {
+    let widest = stack
+        .rings
+        .iter()
+        .map(|ring| ring.lower.outside_mm.max(ring.upper.outside_mm))
+        .fold(0.0, f64::max);
+    // As thick as a new vessel's wall of this diameter, where the rings allow it.
+    let usual = (widest * 0.064).clamp(4.0, 10.0);
+    let open = Room::new(stack, usual, usual, stack.height_mm);
+    let most = open
+        .thickest_even_wall()
+        .map_or(usual, |found| found.1 * SHARE_OF_WALL);
+    let on_tape = unit.snapped(usual.min(most));
+    let wall_mm = if on_tape <= most && on_tape >= unit.snap_step_mm() {
+        on_tape
+    } else {
+        (most * 100.0).floor() / 100.0
+    };
+    if wall_mm < 0.01 {
+        return None;
+    }
+    let room = Room::new(stack, wall_mm, wall_mm, stack.height_mm);
+    let points = choices(&room::middle(stack, &room)?);
+    let solid = solid_to_mm(stack);
+    let floor = unit.snapped((stack.height_mm * 0.12).clamp(4.0, 12.0));
+    let floor_mm = if solid > 0.0 { floor.min(solid) } else { floor };
+    Some(Drawn {
+        points,
+        wall_mm,
+        floor_mm: floor_mm.min(round(stack.height_mm / 2.0)).max(0.01),
+    })
+}
+
+/// Up to where from the foot the rings are solid.
+pub fn solid_to_mm(stack: &Stack) -> f64 {
+    let is_solid = |ring: &&GluedRing| ring.lower.hole_mm.max(ring.upper.hole_mm) <= 0.0;
+    let solid = stack.rings.iter().take_while(is_solid);
+    solid.last().map_or(0.0, |ring| ring.top_mm)
+}

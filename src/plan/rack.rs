@@ -1,0 +1,76 @@
+//! What a board of the turner's has to give.
+
+use crate::design::{Board, BoardPrice, Rack, ThicknessIs};
+use crate::solve::pack::order_by;
+use crate::units::length::MM_PER_INCH;
+use crate::units::quantity;
+
+/// Widths closer than this are the same: nobody sets a fence nearer.
+pub const HAIR_MM: f64 = 0.05;
+
+/// What surfacing both faces takes off a board sawn to this thickness: 3/16 in up to
+/// 6/4, 1/4 in above (hardwood lumber grading rules, standard thicknesses of rough and
+/// surfaced lumber, `tests/reference/lumber_thickness.csv`).
+pub fn surfaced_mm(rough_mm: f64) -> f64 {
+    let quarters = rough_mm / MM_PER_INCH * 4.0;
+    let sixteenths = if quarters <= 6.01 { 3.0 } else { 4.0 };
+    (rough_mm - sixteenths / 16.0 * MM_PER_INCH).max(0.0)
+}
+
+impl Board {
+    /// What is there to use of its thickness.
+    pub fn usable_mm(&self) -> f64 {
+        match self.thickness_is {
+            ThicknessIs::Rough => surfaced_mm(self.thickness_mm),
+            ThicknessIs::Planed => self.thickness_mm,
+        }
+    }
+
+    /// Its volume as it is sold.
+    pub fn volume_mm3(&self) -> f64 {
+        self.thickness_mm * self.width_mm * self.length_mm
+    }
+
+    /// What one costs, if a price was given.
+    pub fn cost(&self) -> Option<f64> {
+        self.price.map(|price| match self.price_for {
+            BoardPrice::Piece => price,
+            BoardPrice::BoardFoot => price * quantity::board_feet(self.volume_mm3()),
+        })
+    }
+
+    /// Its lengths that may be used, from the left: none overlap.
+    pub fn clear_mm(&self) -> Vec<(f64, f64)> {
+        let mut bad: Vec<(f64, f64)> = self
+            .avoid
+            .iter()
+            .map(|each| (each.from_mm.min(each.to_mm), each.from_mm.max(each.to_mm)))
+            .collect();
+        // From the left.
+        let keys: Vec<f64> = bad.iter().map(|(begin, _)| -begin).collect();
+        bad = order_by(&keys)
+            .into_iter()
+            .map(|place| bad[place])
+            .collect();
+        let mut clear = Vec::new();
+        let mut from = 0.0_f64;
+        for (begin, end) in bad {
+            if begin.min(self.length_mm) > from {
+                clear.push((from, begin.min(self.length_mm)));
+            }
+            from = from.max(end);
+        }
+        if from < self.length_mm {
+            clear.push((from, self.length_mm));
+        }
+        clear
+    }
+}
+
+impl Rack {
+    /// Whether a board is thick enough, and not too thick to be planed down.
+    pub fn suits(&self, board: &Board, height_mm: f64) -> bool {
+        let spare = board.usable_mm() - height_mm;
+        spare >= -HAIR_MM && spare <= self.plane_at_most_mm + HAIR_MM
+    }
+}

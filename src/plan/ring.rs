@@ -1,0 +1,365 @@
+//! What is looked up beside the saw: one ring, how its dry fit closes, other segment
+//! counts, staves. What cannot be computed is missing and named among the troubles, and
+//! the rest stands.
+
+use crate::design::field::key;
+use crate::design::trouble::{Reason, Trouble};
+use crate::design::{Between, Design, HoleBy, PricePer};
+use crate::plan::caution::{self, Caution};
+use crate::plan::woods;
+use crate::trade::closing::{ClosingError, LastJoint, error_from_protractor_rad};
+use crate::trade::ring::{self, Outside, RingError, Segment, Wanted};
+use crate::trade::stave::WantedStaves;
+use crate::trade::strip::{Cutting, StripTooShort, Strips, strips};
+use crate::units::length::as_shown_mm;
+use crate::units::quantity::BOARD_FOOT_MM3;
+
+/// The segment counts set side by side.
+pub const COUNTS: std::ops::RangeInclusive<u32> = 6..=48;
+
+/// The saw errors whose effect is shown, degrees a cut.
+pub const SAW_ERRORS_DEG: [f64; 3] = [0.05, 0.1, 0.25];
+
+/// One ring.
+#[derive(Clone, Debug)]
+pub struct RingPlan {
+    /// What was wanted, in radii.
+    pub wanted: Wanted,
+    /// The outside, where there is one.
+    pub outside: Option<Outside>,
+    /// The whole segment, where there is one.
+    pub segment: Option<Segment>,
+    /// The strips.
+    pub strips: Option<Strips>,
+    /// Diameters of circle and hole when the figures are cut as shown.
+    pub as_cut_mm: Option<(f64, f64)>,
+    /// Wood in the milled strips, cubic millimeters.
+    pub strip_wood_mm3: Option<f64>,
+    /// What that wood costs.
+    pub cost: Option<f64>,
+    /// Weight of the glued ring before turning, kilograms.
+    pub weight_kg: Option<f64>,
+    /// The last joint, for the saw's error.
+    pub last_joint: Option<LastJoint>,
+    /// Its woods, where there are several: a strip is of one.
+    pub woods: Vec<RingWood>,
+}
+
+/// What a ring takes of one of several woods.
+#[derive(Clone, Debug, PartialEq)]
+pub struct RingWood {
+    /// Its name.
+    pub name: String,
+    /// Segments of it.
+    pub segment_count: u32,
+    /// Their strips.
+    pub strips: Strips,
+}
+
+/// What a dry ring says about the saw: radians that each cut is too small.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct DryFitPlan {
+    /// From the gap at the last joint.
+    pub from_gap_rad: Option<f64>,
+    /// From a protractor over some glued segments.
+    pub from_protractor_rad: Option<f64>,
+}
+
+/// One row of the table of counts.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct CountPlan {
+    /// The segment count.
+    pub segment_count: u32,
+    /// The segment.
+    pub segment: Segment,
+    /// Length of strip in all.
+    pub strip_length_mm: f64,
+    /// Accuracy that each cut needs for a closed joint, radians.
+    pub accuracy_rad: f64,
+}
+
+/// The same ring with other segment counts, side by side; those that cannot be made
+/// are left out.
+pub fn counts(design: &Design) -> Vec<CountPlan> {
+    let wanted = wanted_ring(design);
+    COUNTS
+        .filter_map(|count| plan_count(design, wanted, count))
+        .collect()
+}
+
+/// Keeps what was computed, or notes why it was not.
+pub(super) fn note<T>(result: Result<T, Trouble>, troubles: &mut Vec<Trouble>) -> Option<T> {
+    result.map_err(|trouble| troubles.push(trouble)).ok()
+}
+
+pub(super) fn wanted_ring(design: &Design) -> Wanted {
+    Wanted {
+        outside_radius_mm: design.ring.outside_diameter_mm / 2.0,
+        inside_radius_mm: design.inside_radius_mm(),
+        height_mm: design.ring.height_mm,
+        segment_count: design.ring.segment_count,
+        outside_allowance_mm: design.allowance.outside_mm,
+        inside_allowance_mm: design.allowance.inside_mm,
+        face_allowance_mm: design.allowance.face_mm,
+        spacer_mm: match design.ring.between {
+            Between::Nothing => 0.0,
+            Between::Spacer | Between::Gap => design.ring.spacer_mm,
+        },
+    }
+}
+
+pub(super) fn wanted_staves(design: &Design) -> WantedStaves {
+    WantedStaves {
+        count: design.stave.count,
+        lean_rad: design.stave.lean_deg.to_radians(),
+        length_mm: design.stave.length_mm,
+        bottom_diameter_mm: design.stave.bottom_diameter_mm,
+    }
+}
+
+pub(crate) fn cutting(design: &Design) -> Cutting {
+    Cutting {
+        kerf_mm: design.shop.kerf_mm,
+        hold_back_mm: design.shop.hold_back_mm,
+        strip_length_mm: design.shop.strip_length_mm,
+    }
+}
+
+/// The segment, with the trouble tied to the field that the turner used.
+fn segment(design: &Design, wanted: &Wanted) -> Result<Segment, Trouble> {
+    if wanted.inside_radius_mm < -1e-9 {
+        return Err(Trouble::at(
+            key::WALL,
+            Reason::WallPastCenter {
+                wall_mm: design.ring.wall_mm,
+                radius_mm: wanted.outside_radius_mm,
+            },
+        ));
+    }
+    let wanted = Wanted {
+        inside_radius_mm: wanted.inside_radius_mm.max(0.0),
+        ..*wanted
+    };
+    wanted.segment().map_err(|error| {
+        let field = match (error, design.ring.hole_by) {
+            (RingError::NoWall { .. }, HoleBy::Wall) => key::WALL,
+            (RingError::NoWall { .. }, HoleBy::InsideDiameter) => key::INSIDE_DIAMETER,
+            (RingError::AllowancePastCenter { .. }, _) => key::INSIDE_ALLOWANCE,
+            (RingError::SpacerTooThick { .. }, _) => key::SPACER,
+        };
+        Trouble::at(field, error.into())
+    })
+}
+
+/// That the strips at hand are too short, at their field.
+pub(crate) fn too_short(error: StripTooShort) -> Trouble {
+    Trouble::at(key::STRIP_LENGTH, Reason::Strip(error))
+}
+
+pub(super) fn plan_ring(design: &Design, wanted: Wanted, troubles: &mut Vec<Trouble>) -> RingPlan {
+    let outside = wanted.outside().ok();
+    let segment = note(segment(design, &wanted), troubles);
+    let strips = segment.map(|segment| {
+        let (strips, error) = strips(&segment, wanted.segment_count, &cutting(design));
+        troubles.extend(error.map(too_short));
+        strips
+    });
+    let strip_wood_mm3 = segment.zip(strips).map(|(segment, strips)| {
+        strips.total_length_mm * segment.strip_width_mm * segment.strip_height_mm
+    });
+    RingPlan {
+        wanted,
+        outside,
+        segment,
+        strips,
+        as_cut_mm: segment.map(|segment| as_cut_mm(design, &wanted, &segment)),
+        strip_wood_mm3,
+        cost: strip_wood_mm3
+            .zip(price(design, &design.ring.wood))
+            .map(|(volume, price)| price * volume / price_volume_mm3(design.shop.price_per)),
+        weight_kg: segment.and_then(|segment| weight_kg(design, &wanted, &segment)),
+        last_joint: segment.map(|segment| LastJoint::of(&wanted, &segment)),
+        woods: Vec::new(),
+    }
+}
+
+/// What a wood costs: its own price, else that of the shop's wood.
+pub fn price(design: &Design, wood: &str) -> Option<f64> {
+    let own = woods::named(design, wood).and_then(|wood| wood.price);
+    own.or(design.shop.price)
+}
+
+/// What a price is for, cubic millimeters.
+pub fn price_volume_mm3(price_per: PricePer) -> f64 {
+    match price_per {
+        PricePer::BoardFoot => BOARD_FOOT_MM3,
+        PricePer::CubicMeter => 1e9,
+    }
+}
+
+pub(crate) fn as_cut_mm(design: &Design, wanted: &Wanted, segment: &Segment) -> (f64, f64) {
+    ring::as_cut(
+        wanted.segment_count,
+        as_shown_mm(segment.outside.long_edge_mm, design.unit),
+        as_shown_mm(segment.strip_width_mm, design.unit),
+        wanted.spacer_mm,
+    )
+}
+
+/// The segments' weight and, of the same wood, the spacers'.
+fn weight_kg(design: &Design, wanted: &Wanted, segment: &Segment) -> Option<f64> {
+    let density = woods::named(design, &design.ring.wood)?.density_kg_m3()?;
+    let spacer_area = match design.ring.between {
+        Between::Spacer => segment.spacer_length_mm * wanted.spacer_mm,
+        Between::Nothing | Between::Gap => 0.0,
+    };
+    let area = f64::midpoint(segment.outside.long_edge_mm, segment.short_edge_mm)
+        * segment.strip_width_mm
+        + spacer_area;
+    let volume_mm3 = f64::from(wanted.segment_count) * area * segment.strip_height_mm;
+    Some(volume_mm3 * 1e-9 * density)
+}
+
+pub(super) fn plan_dry_fit(
+    design: &Design,
+    ring: &RingPlan,
+    troubles: &mut Vec<Trouble>,
+) -> DryFitPlan {
+    let dry_fit = &design.dry_fit;
+    let mut at = |key, read: Result<f64, ClosingError>| {
+        let read = read.map_err(|error| Trouble::at(key, Reason::Closing(error)));
+        note(read, troubles)
+    };
+    let from_gap = dry_fit.gap_mm.zip(ring.last_joint);
+    let from_protractor = dry_fit.glued_angle_deg.map(|degrees| {
+        error_from_protractor_rad(
+            design.ring.segment_count,
+            dry_fit.glued_count,
+            degrees.to_radians(),
+        )
+    });
+    DryFitPlan {
+        from_gap_rad: from_gap
+            .and_then(|(gap, joint)| at(key::DRY_FIT_GAP, joint.error_rad(gap, dry_fit.open_at))),
+        from_protractor_rad: from_protractor.and_then(|read| at(key::GLUED_COUNT, read)),
+    }
+}
+
+fn plan_count(design: &Design, wanted: Wanted, segment_count: u32) -> Option<CountPlan> {
+    let wanted = Wanted {
+        segment_count,
+        ..wanted
+    };
+    let segment = segment(design, &wanted).ok()?;
+    Some(CountPlan {
+        segment_count,
+        segment,
+        strip_length_mm: strips(&segment, segment_count, &cutting(design))
+            .0
+            .total_length_mm,
+        accuracy_rad: LastJoint::of(&wanted, &segment).accuracy_rad(),
+    })
+}
+
+/// A saw's setting that most saws do not reach.
+pub(crate) fn steep_saw(segment_count: u32) -> Option<Caution> {
+    let setting_rad = ring::half_angle_rad(segment_count);
+    (setting_rad.to_degrees() > caution::STEEPEST_SAW_DEG)
+        .then_some(Caution::SteepSaw { setting_rad })
+}
+
+pub(super) fn ring_cautions(design: &Design, ring: &RingPlan) -> Vec<Caution> {
+    let Some(segment) = ring.segment else {
+        return Vec::new();
+    };
+    let mut cautions = Vec::new();
+    if let Some((circle_mm, hole_mm)) = ring.as_cut_mm {
+        let (outside, inside) = (
+            2.0 * ring.wanted.outside_radius_mm,
+            2.0 * ring.wanted.inside_radius_mm,
+        );
+        // A hair on the radius is lost in glue and sanding anyway.
+        let hair = 2.0 * crate::trade::closing::HAIR_MM;
+        if circle_mm < outside - hair {
+            cautions.push(Caution::RoundedTooSmall {
+                circle_mm,
+                wanted_mm: outside,
+            });
+        }
+        if inside > 0.0 && hole_mm > inside + hair {
+            cautions.push(Caution::RoundedHoleTooLarge {
+                hole_mm,
+                wanted_mm: inside,
+            });
+        }
+    }
+    cautions.extend(steep_saw(ring.wanted.segment_count));
+    if design.allowance.outside_mm <= 0.0 && design.allowance.inside_mm <= 0.0 {
+        cautions.push(Caution::NoAllowance);
+    }
+    if segment.outside.long_edge_mm < caution::SMALL_SEGMENT_MM {
+        let long_edge_mm = segment.outside.long_edge_mm;
+        cautions.push(Caution::SmallSegment { long_edge_mm });
+    }
+    if segment.strip_width_mm < caution::NARROW_STRIP_MM {
+        cautions.push(Caution::NarrowStrip {
+            width_mm: segment.strip_width_mm,
+        });
+    }
+    if design.shop.hold_back_mm < caution::HAND_TO_BLADE_MM {
+        cautions.push(Caution::ShortHoldBack {
+            length_mm: design.shop.hold_back_mm,
+        });
+    }
+    if !ring.wanted.segment_count.is_multiple_of(2) {
+        cautions.push(Caution::OddCount {
+            count: ring.wanted.segment_count,
+        });
+    }
+    cautions
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::plan::plan;
+
+    #[test]
+    fn the_rest_stands_where_the_wall_is_too_thick() {
+        let design = Design::default().with_typed(key::WALL, "5 1/2").unwrap();
+        let plan = plan(&design);
+        assert_eq!(plan.troubles[0].field, key::WALL);
+        assert!(plan.ring.segment.is_none());
+        assert!(plan.ring.outside.is_some() && plan.staves.is_some());
+    }
+
+    #[test]
+    fn price_is_for_what_the_strips_hold() {
+        let design = Design::default().with_typed(key::PRICE, "12").unwrap();
+        let plan = plan(&design);
+        let feet = crate::units::quantity::board_feet(plan.ring.strip_wood_mm3.unwrap());
+        assert!((plan.ring.cost.unwrap() - 12.0 * feet).abs() < 1e-9);
+    }
+
+    #[test]
+    fn a_wood_without_a_figure_has_no_weight() {
+        let design = Design::default()
+            .with_typed(key::WOOD, "Driftwood")
+            .unwrap();
+        assert!(plan(&design).ring.weight_kg.is_none());
+    }
+
+    #[test]
+    fn figures_rounded_to_eighths_may_leave_too_little() {
+        let design = Design::default()
+            .with_typed(key::UNIT, "inch_8")
+            .and_then(|design| design.with_typed("allowance.outside_mm", "0"))
+            .unwrap();
+        assert!(
+            plan(&design)
+                .cautions
+                .iter()
+                .any(|caution| matches!(caution, Caution::RoundedTooSmall { .. }))
+        );
+    }
+}

@@ -1,0 +1,415 @@
+//! The rings of a vessel worked out: each with its place in the wall, its segment and
+//! strips; one that is glued already as it was measured.
+
+use crate::design::field::key;
+use crate::design::trouble::{Reason, Trouble};
+use crate::design::{Across, Between, Design, MadeOf, OutlineIs, StackRing, Vessel};
+use crate::draw::palette::PAPER;
+use crate::plan::floor;
+use crate::plan::measured;
+use crate::plan::outline;
+use crate::plan::ring as alone;
+use crate::plan::woods;
+use crate::trade::ring::{self, RingError, Segment, Wanted, half_angle_rad};
+use crate::trade::room::Face;
+use crate::trade::shape::{self, Wall};
+use crate::trade::strip::{StripTooShort, Strips, strips, together};
+use crate::trade::vessel::{self, Joint, Span};
+use crate::units::color::Color;
+use std::f64::consts::PI;
+use std::rc::Rc;
+
+/// The rings of a vessel, and the wall that they must hold.
+#[derive(Clone, Debug)]
+pub struct Rings {
+    /// The whole design.
+    pub design: Rc<Design>,
+    /// The vessel as it is: glued rings as high as they were measured, the lowest ring as
+    /// the base says, the outline drawn in the rings where the turner has none of his own.
+    pub vessel: Vessel,
+    /// The wall; missing when the points make no curve.
+    pub wall: Option<Wall>,
+    /// Heights and inside radii of the wall.
+    pub hollow: Vec<(f64, f64)>,
+    /// The rings, from the foot up.
+    pub rings: Vec<RingInStack>,
+    /// The joints between them.
+    pub joints: Vec<Joint>,
+}
+
+/// What a ring is made of.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Made {
+    /// Mitred segments.
+    Segments,
+    /// One solid disc.
+    Disc,
+    /// The plies of the base.
+    Plies,
+    /// Nothing: it cannot be made as it is wanted.
+    Nothing,
+}
+
+/// Works the rings out.
+pub fn plan_rings(design: &Rc<Design>, vessel: &Vessel, troubles: &mut Vec<Trouble>) -> Rings {
+    let vessel = as_it_is(design, vessel, troubles);
+    let mut rings = Rings {
+        design: Rc::clone(design),
+        wall: wall(design, &vessel, troubles),
+        hollow: Vec::new(),
+        rings: Vec::new(),
+        joints: Vec::new(),
+        vessel,
+    };
+    let Some(wall) = &rings.wall else {
+        return rings;
+    };
+    let heights = rings.vessel.rings.iter().map(|ring| ring.height_mm);
+    let spans = vessel::spans(wall, &heights.collect::<Vec<_>>());
+    rings.hollow = wall.inside_samples(shape::HOLLOW_SAMPLES);
+    let stack = rings.vessel.rings.iter().zip(&spans).enumerate();
+    rings.rings = stack
+        .map(|(place, (ring, span))| {
+            let hole_mm = (ring.made_of == MadeOf::Segments)
+                .then(|| floor::hole_mm(design, &rings.vessel, wall, place))
+                .flatten();
+            let planned = plan_ring(design, ring, span, place, hole_mm, troubles);
+            RingInStack {
+                finished_mm3: finished_mm3(wall, &rings.hollow, span),
+                colors: colors(design, &rings.vessel, ring),
+                ..planned
+            }
+        })
+        .collect();
+    rings.joints = joints(wall, &spans, &rings.rings);
+    rings
+}
+
+/// The vessel as it is, whatever of it was only planned.
+fn as_it_is(design: &Design, vessel: &Vessel, troubles: &mut Vec<Trouble>) -> Vessel {
+    let mut vessel = vessel.clone();
+    for ring in &mut vessel.rings {
+        ring.height_mm = ring.height_now_mm();
+    }
+    if let Some(lowest) = vessel.rings.first_mut() {
+        lowest.made_of = floor::made_of_lowest(design, lowest);
+    }
+    if vessel.outline_is == OutlineIs::InRings {
+        let (stack, missing) = measured::glued(&vessel, |_| None);
+        match outline::drawn_in(&stack, design.unit) {
+            Some(drawn) => drawn.put_into(&mut vessel),
+            None => troubles.extend(missing),
+        }
+    }
+    vessel
+}
+
+/// One ring of the stack.
+#[derive(Clone, Debug)]
+pub struct RingInStack {
+    /// Its place.
+    pub span: Span,
+    /// What is wanted of it, extras included.
+    pub wanted: Wanted,
+    /// What it is made of.
+    pub made: Made,
+    /// Its segment; only where it is made of segments.
+    pub segment: Option<Segment>,
+    /// Its strips, those of all its woods together.
+    pub strips: Option<Strips>,
+    /// The same wood by wood: a strip is of one.
+    pub strips_by_wood: Vec<WoodStrips>,
+    /// Largest radius of the glued blank, corners included.
+    pub reach_mm: f64,
+    /// Radii of its true circle and hole when cut as shown.
+    pub as_cut_mm: (f64, f64),
+    /// Its faces as they were measured; nothing before it is glued.
+    pub measured: Option<[Face; 2]>,
+    /// Volume of the blank, cubic millimeters.
+    pub blank_mm3: f64,
+    /// Volume of the finished wall (and floor) within it.
+    pub finished_mm3: f64,
+    /// The colors of its pattern's woods.
+    pub colors: Vec<Color>,
+}
+
+impl RingInStack {
+    /// Wood for a disc: it is sawn from a square.
+    pub fn disc_blank_mm3(&self) -> f64 {
+        let side = 2.0 * self.reach_mm;
+        side * side * (self.wanted.height_mm + 2.0 * self.wanted.face_allowance_mm)
+    }
+
+    /// The color of a segment's wood.
+    pub fn color_of(&self, segment: u32) -> Color {
+        let count = self.colors.len().max(1);
+        let color = self.colors.get(segment as usize % count);
+        color.copied().unwrap_or(PAPER)
+    }
+}
+
+/// Strips of one wood for one ring.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct WoodStrips {
+    /// The wood's place in the vessel's list.
+    pub wood: usize,
+    /// Segments of it.
+    pub segment_count: u32,
+    /// Its strips.
+    pub strips: Strips,
+}
+
+/// The joints: no wider than the measured rings on both sides are.
+fn joints(wall: &Wall, spans: &[Span], rings: &[RingInStack]) -> Vec<Joint> {
+    let mut joints = vessel::joints(wall, spans);
+    for (joint, both) in joints.iter_mut().zip(rings.windows(2)) {
+        let below = both[0].measured.map(|faces| faces[1]);
+        let above = both[1].measured.map(|faces| faces[0]);
+        for face in below.into_iter().chain(above) {
+            joint.outside_radius_mm = joint.outside_radius_mm.min(face.outside_mm);
+            joint.inside_radius_mm = joint
+                .inside_radius_mm
+                .max(face.hole_mm)
+                .min(joint.outside_radius_mm);
+        }
+    }
+    joints
+}
+
+/// The wall of a vessel, or the troubles that leave none.
+fn wall(design: &Design, vessel: &Vessel, troubles: &mut Vec<Trouble>) -> Option<Wall> {
+    let Some(outside) = vessel.curve() else {
+        troubles.push(Trouble::at(key::POINTS, Reason::NoCurve));
+        return None;
+    };
+    let height_mm = outside.height_mm();
+    let floor_mm = floor::floor_mm(design, vessel);
+    if floor_mm >= height_mm {
+        let reason = Reason::FloorPastRim {
+            floor_mm,
+            height_mm,
+        };
+        troubles.push(Trouble::at(key::FLOOR, reason));
+    }
+    let floor = floor_mm.min(height_mm);
+    Some(Wall::inside(
+        outside,
+        vessel.foot_wall_mm,
+        vessel.rim_wall_mm,
+        floor,
+    ))
+}
+
+/// What is wanted of a ring in its span.
+fn wanted(design: &Design, ring: &StackRing, span: &Span, base_hole_mm: Option<f64>) -> Wanted {
+    // A base let in leaves its ring a hole where the floor would need none.
+    let hole_mm = base_hole_mm.unwrap_or(span.inside_radius_mm);
+    let inside_radius_mm = (hole_mm - ring.inside_extra_mm).max(0.0);
+    Wanted {
+        outside_radius_mm: span.outside_radius_mm + ring.outside_extra_mm,
+        inside_radius_mm,
+        height_mm: ring.height_mm,
+        segment_count: ring.segment_count,
+        outside_allowance_mm: design.allowance.outside_mm,
+        // A small hole is not worth keeping wood in: it is turned out of the whole.
+        inside_allowance_mm: design.allowance.inside_mm.min(inside_radius_mm),
+        face_allowance_mm: design.allowance.face_mm,
+        spacer_mm: match ring.between {
+            Between::Nothing => 0.0,
+            Between::Spacer | Between::Gap => ring.spacer_mm,
+        },
+    }
+}
+
+fn plan_ring(
+    design: &Design,
+    ring: &StackRing,
+    span: &Span,
+    place: usize,
+    base_hole_mm: Option<f64>,
+    troubles: &mut Vec<Trouble>,
+) -> RingInStack {
+    let planned = wanted(design, ring, span, base_hole_mm);
+    let as_planned = as_cut_mm(design, ring, &planned);
+    let faces = measured::faces(ring, Some(as_planned));
+    let wanted = faces.map_or(planned, |faces| as_measured(&planned, &faces));
+    let mut made = match ring.made_of {
+        MadeOf::Disc if place == 0 && floor::is_plies(design, ring) => Made::Plies,
+        MadeOf::Disc => Made::Disc,
+        MadeOf::Segments => Made::Segments,
+    };
+    let mut segment = None;
+    if made == Made::Segments {
+        match wanted.segment() {
+            Ok(found) => segment = Some(found),
+            Err(error) => {
+                made = Made::Nothing;
+                troubles.extend(at_ring(error, ring, place));
+            }
+        }
+    }
+    let mut too_short = None;
+    let strips_by_wood = segment
+        .filter(|_| !ring.is_glued())
+        .map_or_else(Vec::new, |segment| {
+            strips_by_wood(design, ring, &segment, &mut too_short)
+        });
+    troubles.extend(too_short.map(alone::too_short));
+    let rough = wanted.outside_radius_mm + wanted.outside_allowance_mm;
+    let height = wanted.height_mm + 2.0 * wanted.face_allowance_mm;
+    let reach_mm = match (&ring.measured, &segment) {
+        (Some(it), _) if it.outside_across == Across::Round => rough,
+        (_, Some(segment)) => segment.across_corners_mm / 2.0,
+        (_, None) => rough,
+    };
+    RingInStack {
+        span: *span,
+        wanted,
+        made,
+        segment,
+        strips: together(strips_by_wood.iter().map(|own| &own.strips)),
+        strips_by_wood,
+        reach_mm,
+        as_cut_mm: faces.map_or(as_planned, |[lower, upper]| {
+            (
+                lower.outside_mm.min(upper.outside_mm),
+                lower.hole_mm.max(upper.hole_mm),
+            )
+        }),
+        measured: faces,
+        blank_mm3: match (made, segment) {
+            (Made::Nothing, _) => 0.0,
+            (_, Some(segment)) => {
+                vessel::ring_volume_mm3(&wanted, &segment, ring.between == Between::Spacer)
+            }
+            (_, None) => PI * rough * rough * height,
+        },
+        finished_mm3: 0.0,
+        colors: Vec::new(),
+    }
+}
+
+/// Radii of the true circle and hole of a planned ring when it is cut as shown.
+fn as_cut_mm(design: &Design, ring: &StackRing, wanted: &Wanted) -> (f64, f64) {
+    let segment = (ring.made_of == MadeOf::Segments)
+        .then(|| wanted.segment().ok())
+        .flatten();
+    let rough = wanted.outside_radius_mm + wanted.outside_allowance_mm;
+    segment.map_or((rough, 0.0), |segment| {
+        let (circle, hole) = alone::as_cut_mm(design, wanted, &segment);
+        (circle / 2.0, hole / 2.0)
+    })
+}
+
+/// What a glued ring is: nothing is kept on it beyond what was measured.
+fn as_measured(planned: &Wanted, [lower, upper]: &[Face; 2]) -> Wanted {
+    Wanted {
+        outside_radius_mm: lower.outside_mm.min(upper.outside_mm),
+        inside_radius_mm: lower.hole_mm.max(upper.hole_mm),
+        outside_allowance_mm: 0.0,
+        inside_allowance_mm: 0.0,
+        face_allowance_mm: 0.0,
+        ..*planned
+    }
+}
+
+/// The strips of each of a ring's woods: a strip is of one. That the strips at hand are
+/// too short is told once.
+fn strips_by_wood(
+    design: &Design,
+    ring: &StackRing,
+    segment: &Segment,
+    too_short: &mut Option<StripTooShort>,
+) -> Vec<WoodStrips> {
+    let mut counts: Vec<(usize, u32)> = Vec::new();
+    for wood in (0..ring.segment_count).map(|place| ring.wood_of(place)) {
+        match counts.iter_mut().find(|it| it.0 == wood) {
+            Some((_, count)) => *count += 1,
+            None => counts.insert(counts.partition_point(|it| it.0 < wood), (wood, 1)),
+        }
+    }
+    let of_wood = |(wood, segment_count): (usize, u32)| {
+        let (strips, error) = strips(segment, segment_count, &alone::cutting(design));
+        *too_short = too_short.take().or(error);
+        WoodStrips {
+            wood,
+            segment_count,
+            strips,
+        }
+    };
+    counts.into_iter().map(of_wood).collect()
+}
+
+/// The colors of a ring's pattern.
+fn colors(design: &Design, vessel: &Vessel, ring: &StackRing) -> Vec<Color> {
+    let color = |place: &u32| {
+        let name = vessel.woods.get(*place as usize);
+        woods::color(design, name.map_or("", String::as_str))
+    };
+    ring.pattern.iter().map(color).collect()
+}
+
+/// Why a ring cannot be made, at that ring's field; a glued ring's readings are told where
+/// they are read.
+fn at_ring(error: RingError, ring: &StackRing, place: usize) -> Option<Trouble> {
+    let field = match error {
+        RingError::SpacerTooThick { .. } => format!("vessel.rings.{place}.spacer_mm"),
+        RingError::AllowancePastCenter { .. } => key::INSIDE_ALLOWANCE.to_owned(),
+        RingError::NoWall { .. } if ring.is_glued() => return None,
+        RingError::NoWall { .. } => format!("vessel.rings.{place}.height_mm"),
+    };
+    Some(Trouble::at(field, error.into()))
+}
+
+/// Finished wood between two heights: the outside less the hollow, in thin frusta.
+fn finished_mm3(wall: &Wall, hollow: &[(f64, f64)], span: &Span) -> f64 {
+    let rim = wall.outside.height_mm();
+    let (from, to) = (span.bottom_mm.min(rim), span.top_mm.min(rim));
+    let outside = wall.outside_between(from, to);
+    let hollow_mm3 = shape::volume_mm3(&shape::between(hollow, from, to));
+    // On wild outlines the hollow, taken straight between its samples, may cut the wall.
+    (shape::volume_mm3(&outside) - hollow_mm3).max(0.0)
+}
+
+/// The directions of a ring's joints, radians, 0 at the front.
+pub fn joint_directions(ring: &StackRing) -> impl Iterator<Item = f64> + use<> {
+    let half = ring::half_angle_rad(ring.segment_count);
+    let turn = f64::from(ring.turn_half_segments) * half;
+    (0..ring.segment_count).map(move |joint| half * (2.0 * f64::from(joint) + 1.0) + turn)
+}
+
+/// What the glue of a ring's own joints covers, square millimeters.
+pub fn ring_glue_mm2(ring: &StackRing, planned: &RingInStack) -> f64 {
+    let Some(segment) = &planned.segment else {
+        return 0.0;
+    };
+    let faces = match ring.between {
+        Between::Nothing => ring.segment_count,
+        Between::Spacer => 2 * ring.segment_count,
+        Between::Gap => 0,
+    };
+    f64::from(faces) * segment.joint_face_mm * segment.strip_height_mm
+}
+
+/// How far a glued ring's flats are from the axis, inside and outside.
+pub fn flats_mm(planned: &RingInStack) -> (f64, f64) {
+    planned.segment.map_or((0.0, planned.reach_mm), |segment| {
+        (segment.inside_apothem_mm, segment.outside.apothem_mm)
+    })
+}
+
+/// What the glue between two glued rings covers: the polygon of the outside that is
+/// smaller less that of the inside that is larger.
+pub fn stack_glue_mm2(below: &RingInStack, above: &RingInStack) -> f64 {
+    let polygon = |planned: &RingInStack, flat: f64| match planned.segment {
+        Some(_) => {
+            let count = planned.wanted.segment_count;
+            f64::from(count) * half_angle_rad(count).tan() * flat * flat
+        }
+        None => PI * flat * flat,
+    };
+    let (low, high) = (flats_mm(below), flats_mm(above));
+    let outside = polygon(below, low.1).min(polygon(above, high.1));
+    let inside = polygon(below, low.0).max(polygon(above, high.0));
+    (outside - inside).max(0.0)
+}

@@ -1,0 +1,295 @@
+//! A vessel worked out: every ring of its stack with its segment and strips, what it
+//! weighs, holds and takes.
+
+use crate::design::trouble::Trouble;
+use crate::design::{Between, Design, MadeOf, StackRing, Vessel};
+use crate::plan::base::{self, BasePlan};
+use crate::plan::bill::{self, Cut, WoodUse};
+use crate::plan::floor;
+use crate::plan::inlay::{self, SetPlan};
+use crate::plan::rings::{self, Made, RingInStack, Rings, plan_rings};
+use crate::plan::woods;
+use crate::trade::ring::Segment;
+use crate::trade::shape;
+use crate::trade::vessel;
+use std::f64::consts::PI;
+use std::ops::Deref;
+use std::rc::Rc;
+
+/// All that follows from a vessel.
+#[derive(Clone, Debug)]
+pub struct StackPlan {
+    /// Its rings, with the vessel and the design that they are of.
+    pub of: Rings,
+    /// What it comes to.
+    pub totals: Totals,
+    /// Its base, where one was said.
+    pub base: Option<BasePlan>,
+    /// Its slot sets; nothing for one without a stack.
+    pub slot_sets: Vec<Option<SetPlan>>,
+    /// All that is still to be made.
+    pub bill: Vec<Cut>,
+    /// What could not be computed.
+    pub troubles: Vec<Trouble>,
+}
+
+impl Deref for StackPlan {
+    type Target = Rings;
+
+    fn deref(&self) -> &Rings {
+        &self.of
+    }
+}
+
+/// What a vessel comes to.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Totals {
+    /// Weight of the glued blank, kilograms; missing when a wood has no figure.
+    pub blank_kg: Option<f64>,
+    /// Weight of the finished vessel.
+    pub finished_kg: Option<f64>,
+    /// What it holds to the rim, cubic millimeters; 0 where it is open below.
+    pub held_mm3: f64,
+    /// Center of mass above the foot, millimeters, as if of one wood.
+    pub center_of_mass_mm: f64,
+    /// What is taken of each wood.
+    pub woods: Vec<WoodUse>,
+    /// Cuts at the miter saw.
+    pub cut_count: u32,
+    /// Glue joints between segments, and between rings.
+    pub joint_count: u32,
+    /// Area of these joints as they are glued, before anything is turned away, square
+    /// millimeters.
+    pub glue_mm2: f64,
+}
+
+/// Works a vessel of its own out, within a design.
+pub fn plan_stack(design: &Design, vessel: &Vessel) -> StackPlan {
+    of(&Rc::new(design.clone()), vessel)
+}
+
+/// Works the vessel of a design out.
+pub(super) fn of(design: &Rc<Design>, vessel: &Vessel) -> StackPlan {
+    let mut troubles = Vec::new();
+    let of = plan_rings(design, vessel, &mut troubles);
+    let mut plan = StackPlan {
+        slot_sets: inlay::plan_sets(&of, &mut troubles),
+        base: base::plan_said(&of),
+        totals: Totals::default(),
+        bill: Vec::new(),
+        troubles,
+        of,
+    };
+    if plan.wall.is_some() {
+        plan.bill = bill::of_vessel(&plan.of, plan.base.as_ref(), &plan.slot_sets);
+        plan.totals = totals(&plan);
+    }
+    plan
+}
+
+fn totals(plan: &StackPlan) -> Totals {
+    let (design, vessel) = (&*plan.design, &plan.vessel);
+    let mut totals = Totals {
+        woods: wood_use(plan),
+        glue_mm2: plan.rings.windows(2).map(glued_mm2).sum(),
+        joint_count: plan.joints.len() as u32,
+        cut_count: plan.bill.iter().map(Cut::saw_cuts).sum(),
+        blank_kg: Some(0.0),
+        finished_kg: Some(0.0),
+        ..Totals::default()
+    };
+    if let Some(wall) = &plan.wall {
+        (_, totals.center_of_mass_mm) = vessel::finished_around(wall, &plan.hollow);
+    }
+    if !floor::is_open_below(design) {
+        totals.held_mm3 = shape::volume_mm3(&plan.hollow);
+    }
+    for (place, (ring, planned)) in vessel.rings.iter().zip(&plan.rings).enumerate() {
+        let plies = plan.base.as_ref().filter(|_| planned.made == Made::Plies);
+        let density = match plies {
+            Some(plies) => plies.density_kg_m3(design),
+            None => mean_density_kg_m3(plan, ring),
+        };
+        let (taken, set_in) = plan.base_in(place);
+        totals.blank_kg = added(
+            totals.blank_kg,
+            planned.blank_mm3 - taken.blank_mm3,
+            density,
+        );
+        totals.finished_kg = added(
+            totals.finished_kg,
+            planned.finished_mm3 - taken.finished_mm3,
+            density,
+        );
+        if let Some(base) = plan.base.as_ref().filter(|_| set_in.blank_mm3 > 0.0) {
+            let own = base.density_kg_m3(design);
+            totals.blank_kg = added(totals.blank_kg, set_in.blank_mm3, own);
+            totals.finished_kg = added(totals.finished_kg, set_in.finished_mm3, own);
+        }
+        if planned.segment.is_some() {
+            totals.joint_count += match ring.between {
+                Between::Nothing => ring.segment_count,
+                Between::Spacer => 2 * ring.segment_count,
+                Between::Gap => 0,
+            };
+            totals.glue_mm2 += rings::ring_glue_mm2(ring, planned);
+        }
+    }
+    for (set, own) in vessel.slot_sets.iter().zip(&plan.slot_sets) {
+        let Some(own) = own else { continue };
+        let name = vessel.woods.get(set.wood as usize);
+        let strip = name
+            .and_then(|name| woods::named(design, name))
+            .and_then(|it| it.density_kg_m3());
+        // The strips stand where the rings' wood was sawn away.
+        let those = vessel.rings.get(own.rings.clone()).unwrap_or(&[]);
+        let around = those.iter().map(|ring| mean_density_kg_m3(plan, ring));
+        let around = around
+            .sum::<Option<f64>>()
+            .map(|sum| sum / those.len().max(1) as f64);
+        let more = strip.zip(around).map(|(strip, around)| strip - around);
+        let [blank_mm3, finished_mm3] = own.strips_mm3();
+        totals.blank_kg = added(totals.blank_kg, blank_mm3, more);
+        totals.finished_kg = added(totals.finished_kg, finished_mm3, more);
+    }
+    totals
+}
+
+/// A weight with so much wood more; missing when its density is.
+fn added(sum_kg: Option<f64>, volume_mm3: f64, density_kg_m3: Option<f64>) -> Option<f64> {
+    let both = sum_kg.zip(density_kg_m3);
+    both.map(|(sum, density)| sum + volume_mm3 * 1e-9 * density)
+}
+
+/// Area of the glue between two neighbors.
+fn glued_mm2(both: &[RingInStack]) -> f64 {
+    rings::stack_glue_mm2(&both[0], &both[1])
+}
+
+/// Wood glued, and what of it is left when it is turned, cubic millimeters.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+struct Wood {
+    blank_mm3: f64,
+    finished_mm3: f64,
+}
+
+impl StackPlan {
+    /// What a base that is set into the rings takes of one, and what of the base is there.
+    fn base_in(&self, place: usize) -> (Wood, Wood) {
+        let none = (Wood::default(), Wood::default());
+        let Some(base) = self.base.as_ref().filter(|base| base.is_set_in()) else {
+            return none;
+        };
+        let (Some(ring), Some(own)) = (self.rings.get(place), base.around.place) else {
+            return none;
+        };
+        if place > own {
+            return none;
+        }
+        let height_mm = ring.wanted.height_mm;
+        let hole_mm3 = ring.segment.as_ref().map_or(0.0, Segment::hole_mm2) * height_mm;
+        if place < own {
+            // Open below the base: the wall's own floor is not there.
+            let open_mm3 =
+                (PI * ring.wanted.inside_radius_mm.powi(2) * height_mm).min(ring.finished_mm3);
+            let finished_mm3 = if ring.segment.is_some() {
+                open_mm3
+            } else {
+                0.0
+            };
+            return (
+                Wood {
+                    blank_mm3: 0.0,
+                    finished_mm3,
+                },
+                Wood::default(),
+            );
+        }
+        let taken_mm3 = base.taken_mm3(height_mm);
+        let floor_mm = self.wall.as_ref().map_or(0.0, |wall| wall.floor_mm);
+        let seat_mm = ring.span.bottom_mm + base.seat_mm();
+        let left_mm = (floor_mm - seat_mm).clamp(0.0, base.thickness_mm);
+        let left_mm3 = base.disc_mm3() * left_mm / base.thickness_mm.max(1e-9);
+        let recess_mm3 = base.taken_mm3(base.seat_mm()) * f64::from(u8::from(base.seat_mm() > 0.0));
+        let taken = Wood {
+            blank_mm3: (taken_mm3 - hole_mm3).max(0.0),
+            finished_mm3: (left_mm3 + recess_mm3).min(ring.finished_mm3),
+        };
+        let set_in = Wood {
+            blank_mm3: base.disc_mm3(),
+            finished_mm3: left_mm3,
+        };
+        (taken, set_in)
+    }
+}
+
+/// Density of a ring's mix of woods; missing when one has no figure.
+fn mean_density_kg_m3(plan: &StackPlan, ring: &StackRing) -> Option<f64> {
+    let count = match ring.made_of {
+        MadeOf::Disc => 1,
+        MadeOf::Segments => ring.segment_count,
+    };
+    let density = |segment: u32| {
+        let name = plan.vessel.woods.get(ring.wood_of(segment))?;
+        woods::named(&plan.design, name)?.density_kg_m3()
+    };
+    let sum = (0..count).map(density).sum::<Option<f64>>()?;
+    Some(sum / f64::from(count))
+}
+
+/// What is taken of each wood, in the order of the vessel's list and then of the base's;
+/// those not used are left out.
+fn wood_use(plan: &StackPlan) -> Vec<WoodUse> {
+    let mut woods = bill::by_wood(&plan.bill, &plan.vessel.woods);
+    for ring in plan.vessel.rings.iter().filter(|ring| ring.is_glued()) {
+        let count = match ring.made_of {
+            MadeOf::Disc => 1,
+            MadeOf::Segments => ring.segment_count,
+        };
+        for segment in 0..count {
+            if let Some(each) = woods.get_mut(ring.wood_of(segment)) {
+                each.glued_count += 1;
+            }
+        }
+    }
+    woods.retain(|each| each.piece_count + each.slot_strip_count + each.glued_count > 0);
+    woods
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::edit::start;
+
+    #[test]
+    fn the_rings_of_a_start_hold_its_wall() {
+        for shape in start::ALL {
+            let design = start::begin(&Design::default(), shape.word, 250.0, 120.0);
+            let vessel = design.vessel.clone().unwrap();
+            let plan = plan_stack(&design, &vessel);
+            assert!(
+                plan.troubles.is_empty(),
+                "{}: {:?}",
+                shape.word,
+                plan.troubles
+            );
+            let wall = plan.wall.clone().unwrap();
+            for ring in &plan.rings {
+                for step in 0..=40 {
+                    let z = ring.span.bottom_mm
+                        + (ring.span.top_mm - ring.span.bottom_mm) * f64::from(step) / 40.0;
+                    let z = z.min(wall.outside.height_mm());
+                    assert!(wall.outside.radius_at(z) <= ring.wanted.outside_radius_mm + 1e-6);
+                    assert!(wall.smallest_inside(z, z) >= ring.wanted.inside_radius_mm - 1e-6);
+                }
+            }
+            let sum: f64 = plan.rings.iter().map(|ring| ring.finished_mm3).sum();
+            let (whole, _) = vessel::finished(&wall);
+            assert!(
+                (sum / whole - 1.0).abs() < 0.01,
+                "{} {sum} {whole}",
+                shape.word
+            );
+        }
+    }
+}

@@ -1,0 +1,307 @@
+//! The steps beside the rings: boards, ripping, the base, the slots.
+
+use super::{Shop, StepShown};
+use crate::design::{BaseKind, BaseSet};
+use crate::plan::base::BasePlan;
+use crate::plan::bill::{Cut, ring_numbers};
+use crate::plan::caution::Caution;
+use crate::plan::order::{BaseIs, BaseWork, Order, Step};
+use crate::show::figures::{Figure, Message, boards, figure, inlay, wood};
+use crate::show::words;
+use crate::trade::ring::{Segment, Wanted};
+use crate::units::length::show;
+use crate::units::quantity::{fine, number, shown_degrees};
+use std::f64::consts::PI;
+
+/// How long boards are laid out for the list, in the search's own measure: so short that
+/// a tick is not felt. The Wood place searches on.
+const WORK: u64 = 300_000;
+
+fn titled(shown: &mut StepShown, key: &str) {
+    words::page(key).clone_into(&mut shown.title);
+}
+
+impl Shop<'_> {
+    /// The boards to take, or the wood to buy.
+    pub(super) fn boards(&self, shown: &mut StepShown) -> String {
+        let design = self.design;
+        if design
+            .rack
+            .as_ref()
+            .is_none_or(|rack| rack.boards.is_empty())
+        {
+            titled(shown, "step.buy");
+            shown.saw = boards::estimate(self.whole);
+            shown.list = shown.saw.split_off(shown.saw.len().min(3));
+            return words::page("says.buy").to_owned();
+        }
+        titled(shown, "step.boards");
+        let Some(found) = self.whole.boards(WORK) else {
+            return String::new();
+        };
+        let told = boards::answer(design, &found, |_, _| String::new());
+        if !found.layouts.is_empty() {
+            shown.saw = vec![figure("bench.boards", number(told.count))];
+        }
+        let rows = told.layouts.into_iter().enumerate();
+        shown.list = rows
+            .map(|(place, row)| Figure {
+                key: format!("bench.board.{place}"),
+                label: row.title,
+                shown: number(row.strips.join("\n")),
+                note: String::new(),
+            })
+            .collect();
+        shown.cautions = told.failures;
+        let says = words::page(if found.is_done {
+            "says.boards"
+        } else {
+            "says.boards_so_far"
+        });
+        format!("{} {says}", told.take).trim_start().to_owned()
+    }
+
+    /// The strips of one thickness.
+    pub(super) fn rip(&self, group: &[Cut], shown: &mut StepShown) -> &'static str {
+        let thickness_mm = group.first().map_or(0.0, |cut| cut.thickness_mm);
+        let thickness = show(thickness_mm, self.unit).line();
+        shown.title = words::filled("step.rip", &[&thickness]);
+        shown.saw = vec![self.length("row.disc_thickness", thickness_mm)];
+        shown.list = group
+            .iter()
+            .enumerate()
+            .map(|(place, cut)| {
+                let name = cut.wood.as_deref().unwrap_or(words::page("cuts.spacers"));
+                let rings = cut.rings();
+                let rings = if rings.is_empty() {
+                    words::cut_name(cut).to_owned()
+                } else {
+                    words::rings_named(&ring_numbers(&rings), rings.len())
+                };
+                Figure {
+                    key: format!("bench.rip.{place}"),
+                    label: format!("{name}, {rings}"),
+                    shown: number(words::ripped(cut, self.design)),
+                    note: String::new(),
+                }
+            })
+            .collect();
+        "says.rip"
+    }
+
+    /// A step of the base.
+    pub(super) fn base(
+        &self,
+        work: BaseWork,
+        order: &Order,
+        shown: &mut StepShown,
+    ) -> &'static str {
+        let Some(base) = &order.base else {
+            return "base.none";
+        };
+        match work {
+            BaseWork::Saw => self.base_saw(base, shown),
+            BaseWork::GlueUp => self.base_glue(base, shown),
+            BaseWork::Round => {
+                titled(shown, "step.base_round");
+                shown.saw = vec![
+                    self.length("base.disc", base.disc_mm),
+                    self.length("base.thickness", base.thickness_mm),
+                ];
+                "says.base_round"
+            }
+            BaseWork::Mortise => {
+                titled(shown, "step.base_mortise");
+                let depth_mm = base.thickness_mm.min(base.around.height_mm);
+                let mortise_mm = base.mortise_mm.unwrap_or(base.disc_mm);
+                shown.saw = vec![
+                    self.length("base.mortise", mortise_mm),
+                    self.length("base.depth", depth_mm),
+                ];
+                let through = base.through_mm.map(|it| self.length("base.through", it));
+                shown.saw.extend(through);
+                shown.list = vec![self.length("base.disc", base.disc_mm)];
+                if base.choice.set == BaseSet::OnLedge {
+                    "says.base_ledge"
+                } else {
+                    "says.base_mortise"
+                }
+            }
+            BaseWork::Set => self.base_set(base, order.base_is, shown),
+        }
+    }
+
+    fn base_saw(&self, base: &BasePlan, shown: &mut StepShown) -> &'static str {
+        match base.choice.kind {
+            BaseKind::Plies => {
+                let count = base.choice.plies.len().to_string();
+                shown.title = words::filled("step.base_plies", &[&count]);
+                shown.list = wood::blanks(self.design, base);
+                let side = base.blanks.first();
+                let side = side.map(|blank| self.length("row.blank_side", blank.side_mm));
+                shown.saw.extend(side);
+                "says.base_plies"
+            }
+            BaseKind::Wedges => {
+                let count = base.choice.wedge_count.to_string();
+                shown.title = words::filled("step.base_wedges", &[&count]);
+                if let Some(wedge) = self.wedge(base) {
+                    shown.saw = vec![
+                        figure("saw.setting", shown_degrees(wedge.outside.half_angle_rad)),
+                        self.length("saw.stop", wedge.outside.long_edge_mm),
+                        self.length("saw.strip", wedge.strip_width_mm),
+                    ];
+                    shown.list = vec![self.length("row.strip_height", wedge.strip_height_mm)];
+                }
+                "says.base_wedges"
+            }
+            BaseKind::Solid | BaseKind::Open => {
+                titled(shown, "step.base_board");
+                shown.list = wood::blanks(self.design, base);
+                let side = base.blanks.first();
+                let side = side.map(|blank| self.length("row.blank_side", blank.side_mm));
+                shown.saw.extend(side);
+                "says.disc"
+            }
+        }
+    }
+
+    /// A wedge of a base that is let in: a segment that reaches the middle.
+    fn wedge(&self, base: &BasePlan) -> Option<Segment> {
+        let wanted = Wanted {
+            outside_radius_mm: base.disc_mm / 2.0,
+            inside_radius_mm: 0.0,
+            height_mm: base.thickness_mm,
+            segment_count: base.choice.wedge_count,
+            outside_allowance_mm: self.design.allowance.outside_mm,
+            inside_allowance_mm: 0.0,
+            face_allowance_mm: self.design.allowance.face_mm,
+            spacer_mm: 0.0,
+        };
+        wanted.segment().ok()
+    }
+
+    fn base_glue(&self, base: &BasePlan, shown: &mut StepShown) -> &'static str {
+        let is_plies = base.choice.kind == BaseKind::Plies;
+        let (title, says, area_mm2) = if is_plies {
+            let side_mm = base.blanks.first().map_or(0.0, |blank| blank.side_mm);
+            let joints = base.choice.plies.len().saturating_sub(1) as f64;
+            let area_mm2 = joints * side_mm * side_mm;
+            ("step.base_glue_plies", "says.base_glue_plies", area_mm2)
+        } else {
+            let area_mm2 = self.wedge(base).map_or(0.0, |wedge| {
+                let face_mm2 = wedge.joint_face_mm * wedge.strip_height_mm;
+                f64::from(base.choice.wedge_count) * face_mm2
+            });
+            ("step.base_glue_wedges", "says.glue", area_mm2)
+        };
+        titled(shown, title);
+        shown.saw = vec![
+            self.time("row.clamp_time"),
+            self.time("row.open_time"),
+            self.glue_amount(area_mm2),
+        ];
+        let wood = base.blanks.first().map_or(&base.choice.wood, |it| &it.wood);
+        shown.list.extend(self.pressure(wood));
+        shown.list.push(self.time("row.turn_time"));
+        shown.cautions.extend(self.cold(base.thickness_mm));
+        says
+    }
+
+    fn base_set(&self, base: &BasePlan, is: BaseIs, shown: &mut StepShown) -> &'static str {
+        let (title, says) = match (base.choice.set, base.is_safe()) {
+            _ if is == BaseIs::Under => ("step.base_under", "says.base_under"),
+            (BaseSet::OnLedge, Some(true)) => ("step.base_on_ledge", "says.base_round_glued"),
+            (BaseSet::OnLedge, _) => ("step.base_on_ledge", "says.base_play"),
+            (_, Some(true)) => ("step.base_let_in", "says.base_round_glued"),
+            (_, _) => ("step.base_let_in", "says.base_play"),
+        };
+        titled(shown, title);
+        shown.saw = wood::first_of_base(base, self.unit);
+        let area_mm2 = glued_mm2(base, is);
+        if base.is_safe() == Some(true) {
+            shown.list.push(self.glue_amount(area_mm2));
+        }
+        shown.list.extend([
+            self.time("row.open_time"),
+            self.time("row.clamp_time"),
+            self.time("row.turn_time"),
+        ]);
+        shown.cautions.extend(self.cold(base.thickness_mm));
+        says
+    }
+
+    /// What there is to look at in the base, where a step begins or glues it.
+    pub(super) fn base_cautions(&self, step: &Step, order: &Order) -> Vec<Message> {
+        let Some(base) = &order.base else {
+            return Vec::new();
+        };
+        if !order.is_base_set(step) && !order.is_base_begun(step) {
+            return Vec::new();
+        }
+        let is_said = self.design.base.is_some();
+        let troubles = base.troubles.iter().filter(|_| is_said);
+        let troubles = troubles.map(|it| words::trouble(it, self.unit));
+        // A stack's own lowest ring is told of only when it would tear.
+        let is_told = |it: &&Caution| is_said || matches!(it, Caution::BaseTears { .. });
+        let cautions = base.cautions.iter().filter(is_told);
+        troubles
+            .chain(cautions.map(|it| words::caution(it, self.unit)))
+            .collect()
+    }
+
+    /// A set of slots: the saw's numbers and the strips'.
+    pub(super) fn slots(&self, set: usize, step: &Step, shown: &mut StepShown) -> String {
+        let places: Vec<usize> = step.rings.clone().collect();
+        let rings = words::rings_within(&ring_numbers(&places), places.len());
+        let number = (set + 1).to_string();
+        shown.title = words::filled("step.inlay", &[&number, &rings]);
+        let mut says = words::page("says.inlay").to_owned();
+        let Some(own) = self.plan.slot_sets.get(set).and_then(Option::as_ref) else {
+            return says;
+        };
+        shown.saw = inlay::saw(self.design, self.vessel, own, set);
+        shown.list = inlay::list(self.design, own);
+        // How far the blade may go is settled in Inlay.
+        let settled = ["slot.least", "slot.most", "slot.hidden", "slot.between"];
+        shown.list.retain(|it| !settled.contains(&it.key.as_str()));
+        shown
+            .list
+            .push(figure("row.slot_kerf", fine(own.slots.kerf_mm, self.unit)));
+        let wood = self.vessel.slot_sets.get(set).map(|it| it.wood as usize);
+        if let Some(wood) = wood.and_then(|wood| self.vessel.woods.get(wood)) {
+            let strips = shown.list.iter_mut().find(|it| it.key == "slot.strips");
+            if let Some(strips) = strips {
+                strips.label = words::filled("bench.strips_of", &[wood]);
+            }
+        }
+        let before = self.plan.slot_sets.iter().take(set).enumerate();
+        let crossed: Vec<usize> = before
+            .filter(|(_, other)| {
+                other
+                    .as_ref()
+                    .is_some_and(|it| crate::plan::inlay::cross(it, own))
+            })
+            .map(|(place, _)| place)
+            .collect();
+        if !crossed.is_empty() {
+            says.push(' ');
+            says += &words::filled("says.inlay_across", &[&ring_numbers(&crossed)]);
+        }
+        says
+    }
+}
+
+/// What the glue of a base covers where it is glued all round, square millimeters.
+fn glued_mm2(base: &BasePlan, is: BaseIs) -> f64 {
+    let disc_mm2 = |diameter_mm: f64| PI / 4.0 * diameter_mm * diameter_mm;
+    if is == BaseIs::Under {
+        let outer_mm = base.disc_mm.min(2.0 * base.around.outside_mm);
+        return (disc_mm2(outer_mm) - disc_mm2(2.0 * base.around.inside_mm)).max(0.0);
+    }
+    let edge_mm = base.thickness_mm.min(base.around.height_mm);
+    let ledge_mm2 = base.through_mm.map_or(0.0, |through_mm| {
+        (disc_mm2(base.disc_mm) - disc_mm2(through_mm)).max(0.0)
+    });
+    PI * base.disc_mm * edge_mm + ledge_mm2
+}

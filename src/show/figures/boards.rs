@@ -1,0 +1,284 @@
+//! What stands on the screen about boards: the fields to enter them, the quick estimate
+//! without any, and the answer as it stands.
+
+use super::{Entry, Figure, entry};
+use crate::design::field::{FIELDS, expand, find, key};
+use crate::design::{BoardGoal, Design, MadeOf};
+use crate::plan::Plan;
+use crate::plan::bill::Part;
+use crate::plan::board::{self, Answer};
+use crate::show::words::{self, Message, boards as said};
+use crate::units::length::{Shown, Unit, decimal};
+use crate::units::quantity;
+use crate::units::quantity::number;
+use serde::Serialize;
+
+/// The fields and the estimate.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+#[cfg_attr(target_arch = "wasm32", derive(tsify::Tsify))]
+pub struct BoardsScreen {
+    /// The goal and the most that is planed away; empty without boards.
+    pub rack: Vec<Entry>,
+    /// Every board.
+    pub boards: Vec<BoardRow>,
+    /// The waste of the quick estimate.
+    pub waste: Vec<Entry>,
+    /// What to look for when no boards are entered.
+    pub estimate: Vec<Figure>,
+    /// Which rings are to come from one board.
+    pub matched: Vec<Entry>,
+}
+
+/// A board in the list.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+#[cfg_attr(target_arch = "wasm32", derive(tsify::Tsify))]
+pub struct BoardRow {
+    /// The board in a line.
+    pub title: String,
+    /// What is left of its thickness.
+    pub note: String,
+    /// Its fields.
+    pub entries: Vec<Entry>,
+    /// The fields of each length to avoid.
+    pub avoid: Vec<Vec<Entry>>,
+}
+
+/// The answer as it stands.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+#[cfg_attr(target_arch = "wasm32", derive(tsify::Tsify))]
+pub struct BoardsAnswer {
+    /// The number that the hand needs: boards to take.
+    pub count: String,
+    /// Which boards to take, and what to buy.
+    pub take: String,
+    /// How near to the best that is.
+    pub bound: String,
+    /// Cost, yield and wood.
+    pub figures: Vec<Figure>,
+    /// Rings that cannot be cut, and why.
+    pub failures: Vec<Message>,
+    /// A note under each board of the list.
+    pub notes: Vec<String>,
+    /// How each board is cut.
+    pub layouts: Vec<LayoutRow>,
+}
+
+/// How a board is cut.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+#[cfg_attr(target_arch = "wasm32", derive(tsify::Tsify))]
+pub struct LayoutRow {
+    /// Which board.
+    pub title: String,
+    /// Its strips, a line each; strips alike told once.
+    pub strips: Vec<String>,
+    /// Its drawing.
+    pub svg: String,
+}
+
+/// The fields and the estimate.
+pub fn boards(plan: &Plan) -> BoardsScreen {
+    let design = &*plan.design;
+    let whole = crate::design::read::to_value(design);
+    let field = |key: &str| find(key).map(|field| entry(design, &whole, field, key));
+    let fields = |prefix: &str| -> Vec<Entry> {
+        FIELDS
+            .iter()
+            .filter(|field| field.key.starts_with("rack.boards.*"))
+            .flat_map(|field| {
+                expand(field.key, &whole)
+                    .into_iter()
+                    .map(move |key| (field, key))
+            })
+            .filter(|(_, key)| {
+                key.strip_prefix(prefix)
+                    .is_some_and(|rest| !rest.contains('.'))
+            })
+            .map(|(field, key)| entry(design, &whole, field, &key))
+            .collect()
+    };
+    let list = design
+        .rack
+        .iter()
+        .flat_map(|rack| rack.boards.iter().enumerate());
+    let boards: Vec<BoardRow> = list
+        .map(|(place, board)| BoardRow {
+            title: said::board_line(place, board, design.unit),
+            note: said::board_note(board, 0, design.unit),
+            entries: fields(&format!("rack.boards.{place}.")),
+            avoid: (0..board.avoid.len())
+                .map(|each| fields(&format!("rack.boards.{place}.avoid.{each}.")))
+                .collect(),
+        })
+        .collect();
+    let is_empty = boards.is_empty();
+    BoardsScreen {
+        rack: if is_empty {
+            Vec::new()
+        } else {
+            ["rack.goal", key::PLANE_AT_MOST]
+                .into_iter()
+                .filter_map(field)
+                .collect()
+        },
+        boards,
+        waste: if is_empty {
+            field(key::WASTE).into_iter().collect()
+        } else {
+            Vec::new()
+        },
+        estimate: if is_empty { estimate(plan) } else { Vec::new() },
+        matched: if is_empty {
+            Vec::new()
+        } else {
+            matched(design, &field)
+        },
+    }
+}
+
+pub(crate) fn estimate(plan: &Plan) -> Vec<Figure> {
+    let design = &*plan.design;
+    let each = board::estimate(design, plan.bill())
+        .into_iter()
+        .map(|each| Figure {
+            key: "boards.estimate".to_owned(),
+            label: said::estimate_label(&each, design.unit),
+            shown: quantity::wood_volume(each.bought_mm3, design.unit),
+            note: if each.quarters.is_some() {
+                String::new()
+            } else {
+                words::page("boards.too_thick").to_owned()
+            },
+        });
+    each.collect()
+}
+
+/// A field for each ring of several pieces, named by it.
+fn matched(design: &Design, field: &dyn Fn(&str) -> Option<Entry>) -> Vec<Entry> {
+    let Some(vessel) = &design.vessel else {
+        return field("ring.is_matched").into_iter().collect();
+    };
+    let rings = vessel.rings.iter().enumerate();
+    rings
+        .filter(|(_, ring)| ring.made_of == MadeOf::Segments)
+        .filter_map(|(place, _)| {
+            let entry = field(&format!("vessel.rings.{place}.is_matched"))?;
+            let label = said::part_names(&[(Part::Ring(place), 1)], true);
+            Some(Entry { label, ..entry })
+        })
+        .collect()
+}
+
+/// The answer in words and figures; `draw` draws a layout.
+pub fn answer(
+    design: &Design,
+    answer: &Answer,
+    draw: impl Fn(usize, &board::Layout) -> String,
+) -> BoardsAnswer {
+    let (unit, is_stack) = (design.unit, design.vessel.is_some());
+    let rack = design.rack.as_ref();
+    let goal = rack.map_or(BoardGoal::Fewest, |rack| rack.goal);
+    let taken = |place: usize| -> u32 {
+        let those = answer
+            .layouts
+            .iter()
+            .filter(|it| it.board == place && !it.is_extra);
+        those.map(|layout| layout.times).sum()
+    };
+    let boards = rack.map_or(&[][..], |rack| &rack.boards);
+    BoardsAnswer {
+        count: answer.board_count.to_string(),
+        take: said::take(answer),
+        bound: if answer.layouts.is_empty() {
+            String::new()
+        } else {
+            said::bound(answer, goal, unit)
+        },
+        figures: figures(answer, goal, unit),
+        failures: answer
+            .failures
+            .iter()
+            .map(|failure| {
+                let names = said::part_names(&answer.needs[failure.need].parts, is_stack);
+                let (reason, remedy) = said::unfit(&failure.why, &names, unit);
+                let field = key::BOARDS.to_owned();
+                Message {
+                    field,
+                    reason,
+                    remedy,
+                }
+            })
+            .collect(),
+        notes: boards
+            .iter()
+            .enumerate()
+            .map(|(place, board)| said::board_note(board, taken(place), unit))
+            .collect(),
+        layouts: answer
+            .layouts
+            .iter()
+            .take(MOST_LAYOUTS)
+            .enumerate()
+            .map(|(place, layout)| LayoutRow {
+                title: said::layout_title(layout),
+                strips: strip_lines(answer, layout, is_stack, unit),
+                svg: draw(place, layout),
+            })
+            .collect(),
+    }
+}
+
+/// More drawings than this are of no use to anybody.
+const MOST_LAYOUTS: usize = 60;
+
+/// The strips of a layout in words, those alike told once.
+pub fn strip_lines(
+    answer: &Answer,
+    layout: &board::Layout,
+    is_stack: bool,
+    unit: Unit,
+) -> Vec<String> {
+    let mut lines: Vec<(String, u32)> = Vec::new();
+    for strip in &layout.strips {
+        let line = said::strip_line(strip, &answer.needs[strip.need], is_stack, unit);
+        match lines.last_mut() {
+            Some((last, times)) if *last == line => *times += 1,
+            _ => lines.push((line, 1)),
+        }
+    }
+    lines
+        .into_iter()
+        .map(|(line, times)| {
+            if times > 1 {
+                format!("{times} × {line}")
+            } else {
+                line
+            }
+        })
+        .collect()
+}
+
+fn figures(answer: &Answer, goal: BoardGoal, unit: Unit) -> Vec<Figure> {
+    if answer.layouts.is_empty() {
+        return Vec::new();
+    }
+    let percent = decimal(answer.used_share * 100.0, 0);
+    let mut figures = vec![
+        super::figure("boards.yield", Shown::decimal(percent, "%", " percent")),
+        super::figure(
+            "boards.wood",
+            quantity::wood_volume(answer.volume_mm3, unit),
+        ),
+    ];
+    if answer.cost > 0.0 || goal == BoardGoal::Cheapest {
+        figures.push(super::noted(
+            "boards.cost",
+            number(format!("{:.2}", answer.cost)),
+            if answer.unpriced_count > 0 {
+                said::unpriced(answer.unpriced_count)
+            } else {
+                String::new()
+            },
+        ));
+    }
+    figures
+}

@@ -1,0 +1,217 @@
+//! What the Vessel place says of rings that are glued already.
+
+use super::{Entry, Figure, Message, entry, figure, noted};
+use crate::design::field;
+use crate::design::{BaseSet, OutlineIs};
+use crate::plan::Plan;
+use crate::plan::built::{Better, Built, Reorder, better_order};
+use crate::plan::floor::floor_mm;
+use crate::plan::outline::solid_to_mm;
+use crate::plan::stack::StackPlan;
+use crate::show::words;
+use crate::trade::room::Tightest;
+use crate::units::length::{as_shown_mm, entry_text, show};
+use serde::Serialize;
+
+/// A glued ring.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+#[cfg_attr(target_arch = "wasm32", derive(tsify::Tsify))]
+pub struct GluedRow {
+    /// Its place from the foot up.
+    pub place: usize,
+    /// Its number from the foot, from 1.
+    pub number: String,
+    /// Its outside, inside and height.
+    pub entries: Vec<Entry>,
+    /// What the plan has for each: shown where nothing was measured.
+    pub planned: Vec<String>,
+    /// The thickest wall that it allows under the curve; may be empty.
+    pub wall: String,
+}
+
+/// All that is said of glued rings.
+#[derive(Clone, Debug, Default, PartialEq, Serialize)]
+#[cfg_attr(target_arch = "wasm32", derive(tsify::Tsify))]
+pub struct GluedScreen {
+    /// The rings, from the foot up.
+    pub rows: Vec<GluedRow>,
+    /// Whether the curve fits, in a sentence or two.
+    pub says: String,
+    /// A better order; empty without one.
+    pub order: String,
+    /// The places that it changes, to be handed back.
+    pub order_places: Vec<usize>,
+    /// What taking the nearest curve is called; empty when there is none to take.
+    pub take: String,
+    /// What drawing the curve in the rings is called; empty where it is drawn so.
+    pub draw: String,
+    /// The figures.
+    pub list: Vec<Figure>,
+    /// What could not be counted.
+    pub messages: Vec<Message>,
+}
+
+/// Says what glued rings allow; nothing without one. `is_offered` says whether there is a
+/// nearest curve to take; a better order is looked for only where the curve does not fit.
+pub fn glued(plan: &Plan, is_offered: bool) -> Option<GluedScreen> {
+    let (stack, built) = (plan.stack()?, plan.built()?);
+    if !stack.vessel.rings.iter().any(|ring| ring.is_glued()) {
+        return None;
+    }
+    let (unit, design) = (plan.design.unit, &*plan.design);
+    let walls = built
+        .room
+        .as_ref()
+        .zip(built.curve.as_ref())
+        .map_or(Vec::new(), |(room, curve)| room.thickest_walls(curve));
+    let whole = crate::design::read::to_value(design);
+    let row = |place: usize| {
+        let names = ["outside_diameter_mm", "inside_diameter_mm", "height_mm"];
+        let entries = names.iter().filter_map(|name| {
+            let key = format!("vessel.rings.{place}.measured.{name}");
+            let mut entry = entry(design, &whole, field::find(&key)?, &key);
+            entry.label = words::about_ring(place, &entry.label);
+            Some(entry)
+        });
+        let wall = walls.iter().find(|wall| wall.0 == place);
+        GluedRow {
+            place,
+            number: (place + 1).to_string(),
+            entries: entries.collect(),
+            planned: planned(stack, place),
+            wall: wall.map_or_else(String::new, |wall| words::built_wall(wall.1, unit)),
+        }
+    };
+    let rings = stack.vessel.rings.iter().enumerate();
+    let rows = rings
+        .filter(|(_, ring)| ring.is_glued())
+        .map(|(place, _)| row(place))
+        .collect();
+    let misfits = built.tightest.is_some_and(|it| it.left_mm < 0.0);
+    let better: Option<Better> = misfits
+        .then(|| better_order(built, &stack.vessel))
+        .flatten();
+    Some(GluedScreen {
+        rows,
+        says: says(stack, built),
+        order: better
+            .as_ref()
+            .map_or_else(String::new, |better| words::better_order(better, unit)),
+        order_places: better.map_or(Vec::new(), |better| match better.change {
+            Reorder::Turn(place) => vec![place],
+            Reorder::Swap(one, two) => vec![one, two],
+        }),
+        take: words::page(if is_offered { "built.take_nearest" } else { "" }).to_owned(),
+        draw: words::page(match stack.vessel.outline_is {
+            OutlineIs::Own => "built.draw",
+            OutlineIs::InRings => "",
+        })
+        .to_owned(),
+        list: list(stack, built),
+        messages: built
+            .troubles
+            .iter()
+            .map(|it| words::trouble(it, unit))
+            .collect(),
+    })
+}
+
+/// The fields of a glued ring beside those of its row.
+pub(super) fn more_entries(plan: &Plan, place: usize) -> Vec<Entry> {
+    let whole = crate::design::read::to_value(&plan.design);
+    let names = [
+        "outside_across",
+        "inside_across",
+        "upper_outside_diameter_mm",
+        "upper_inside_diameter_mm",
+    ];
+    names
+        .iter()
+        .filter_map(|name| {
+            let key = format!("vessel.rings.{place}.measured.{name}");
+            Some(entry(&plan.design, &whole, field::find(&key)?, &key))
+        })
+        .collect()
+}
+
+/// What the plan has for a ring's outside, inside and height.
+fn planned(stack: &StackPlan, place: usize) -> Vec<String> {
+    let unit = stack.design.unit;
+    let plan = stack.rings.get(place);
+    plan.map_or_else(Vec::new, |plan| {
+        let (circle, hole) = plan.as_cut_mm;
+        [2.0 * circle, 2.0 * hole, plan.wanted.height_mm]
+            .map(|length_mm| entry_text(as_shown_mm(length_mm, unit), unit))
+            .to_vec()
+    })
+}
+
+/// Whether it fits, and what else a turner must know first.
+fn says(stack: &StackPlan, built: &Built) -> String {
+    let (unit, vessel) = (stack.design.unit, &stack.vessel);
+    let mut says = Vec::new();
+    if !built.troubles.is_empty() {
+        says.push(words::page("built.not_counted").to_owned());
+    }
+    if built.curve.is_none() {
+        says.push(words::page("built.no_curve").to_owned());
+        return says.join(" ");
+    }
+    let closed = built
+        .room
+        .as_ref()
+        .and_then(crate::trade::room::Room::closed_at);
+    // A curve fits in the rings that were counted, and perhaps not in the one that was not.
+    let is_known = |tightest: &&Tightest| built.troubles.is_empty() || tightest.left_mm < 0.0;
+    if let Some(tightest) = built.tightest.as_ref().filter(is_known) {
+        says.push(words::built_fits(tightest, unit));
+    }
+    if let Some((height_mm, missing)) = closed {
+        let wall = built.room.as_ref().map_or(0.0, |it| it.wall_at(height_mm));
+        says.push(words::built_closed(wall + missing, height_mm, unit));
+    }
+    let rim = vessel.points.last().map_or(0.0, |point| point.height_mm);
+    let above = built.stack.height_mm - rim;
+    if above.abs() > 0.5 {
+        says.push(words::built_heights(above, unit));
+    }
+    let solid = solid_to_mm(&built.stack);
+    let has_base = stack
+        .base
+        .as_ref()
+        .is_some_and(|base| base.is_set_in() || base.choice.set == BaseSet::Under);
+    let is_glued = vessel.rings.first().is_some_and(|ring| ring.is_glued());
+    if is_glued && !has_base && solid < floor_mm(&stack.design, vessel) - 0.05 {
+        says.push(words::built_floor(solid, unit));
+    }
+    says.join(" ")
+}
+
+fn list(stack: &StackPlan, built: &Built) -> Vec<Figure> {
+    let (unit, vessel) = (stack.design.unit, &stack.vessel);
+    if built.stack.rings.is_empty() {
+        return Vec::new();
+    }
+    let mut list = vec![figure("built.height", show(built.stack.height_mm, unit))];
+    if let Some(tightest) = &built.tightest {
+        list.push(noted(
+            "built.left",
+            show(tightest.left_mm, unit),
+            words::built_where(tightest, unit),
+        ));
+    }
+    list.push(figure("built.foot_wall", show(vessel.foot_wall_mm, unit)));
+    list.push(figure("built.rim_wall", show(vessel.rim_wall_mm, unit)));
+    if let Some((height_mm, wall_mm)) = built
+        .room
+        .as_ref()
+        .and_then(crate::trade::room::Room::thickest_even_wall)
+    {
+        list.push(noted(
+            "built.even_wall",
+            show(wall_mm, unit),
+            words::at_height(height_mm, unit),
+        ));
+    }
+    list
+}

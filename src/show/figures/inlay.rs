@@ -1,0 +1,316 @@
+//! What the Inlay place shows.
+
+use super::vessel::Handle;
+use super::{Entry, Figure, Message, entry, figure, noted};
+use crate::design::field;
+use crate::design::{Design, StackIs, Vessel};
+use crate::draw::MM_PER_PX;
+use crate::plan::inlay::{self, CLAMP_ABOVE_MM, SetPlan};
+use crate::plan::stack::StackPlan;
+use crate::show::pictures::inlay::{BLADE_X_MM, BandView, BladeView, front_slot_rad};
+use crate::show::words;
+use crate::units::length::show;
+use crate::units::quantity;
+use crate::units::quantity::{number, shown_degrees};
+use serde::Serialize;
+
+/// A thing to choose, with its color: a set or a wood.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+#[cfg_attr(target_arch = "wasm32", derive(tsify::Tsify))]
+pub struct Choice {
+    /// Its name.
+    pub name: String,
+    /// Its color, `#rrggbb`.
+    pub color: String,
+    /// Whether it is chosen.
+    pub is_chosen: bool,
+}
+
+/// All that the Inlay place says in words and figures.
+#[derive(Clone, Debug, Default, PartialEq, Serialize)]
+#[cfg_attr(target_arch = "wasm32", derive(tsify::Tsify))]
+pub struct InlayScreen {
+    /// The sets.
+    pub sets: Vec<Choice>,
+    /// The woods that the picked set's strips can be of.
+    pub woods: Vec<Choice>,
+    /// The picked set's fields.
+    pub entries: Vec<Entry>,
+    /// The figures for the saw.
+    pub saw: Vec<Figure>,
+    /// The rest.
+    pub list: Vec<Figure>,
+    /// The zigzag: for these slots, and the nearest.
+    pub zigzag: Vec<Figure>,
+    /// Single changes that open a window.
+    pub openings: Vec<String>,
+    /// Cautions about any set.
+    pub cautions: Vec<Message>,
+    /// What could not be computed.
+    pub messages: Vec<Message>,
+    /// The order of work.
+    pub work: Vec<String>,
+    /// On the band: the slot's middle and its upper end.
+    pub handles: Vec<Handle>,
+    /// On the blade's scale.
+    pub blade: Option<Handle>,
+    /// How the band is drawn.
+    pub band_note: String,
+}
+
+/// Sets the Inlay place.
+pub fn inlay(
+    plan: &StackPlan,
+    picked: usize,
+    view: Option<&BandView>,
+    blade_height_mm: f64,
+) -> InlayScreen {
+    let design = &*plan.design;
+    let vessel = &plan.vessel;
+    let unit = design.unit;
+    let own = plan.slot_sets.get(picked).and_then(Option::as_ref);
+    let mut screen = InlayScreen {
+        sets: (0..plan.slot_sets.len())
+            .map(|place| Choice {
+                name: words::inlay::set_name(
+                    place,
+                    plan.slot_sets.get(place).and_then(Option::as_ref),
+                ),
+                color: plan.slot_sets[place]
+                    .as_ref()
+                    .map_or_else(String::new, |own| own.color.hex()),
+                is_chosen: place == picked,
+            })
+            .collect(),
+        woods: woods(design, vessel, picked),
+        entries: entries(design, picked),
+        cautions: cautions(plan),
+        messages: plan
+            .troubles
+            .iter()
+            .map(|it| words::trouble(it, unit))
+            .collect(),
+        work: order_of_work(plan),
+        ..InlayScreen::default()
+    };
+    let Some(own) = own else {
+        return screen;
+    };
+    screen.saw = saw(design, vessel, own, picked);
+    screen.list = list(design, own);
+    screen.zigzag = zigzag(plan, picked, own);
+    screen.openings = inlay::openings(plan, &plan.slot_sets, picked)
+        .into_iter()
+        .map(|opening| words::inlay::opening(opening, unit))
+        .collect();
+    if let Some(view) = view {
+        screen.handles = handles(vessel, own, picked, view);
+        let stretch = view.stretch(own);
+        screen.band_note = if stretch > 1.04 {
+            words::inlay::drawn_larger(stretch)
+        } else {
+            words::page("inlay.drawn_true").to_owned()
+        };
+        let scale = BladeView::fit(own, blade_height_mm);
+        screen.blade = Some(Handle {
+            place: 2,
+            x: BLADE_X_MM / MM_PER_PX,
+            y: scale.y(own.blade_mm) / MM_PER_PX,
+            label: format!(
+                "{}: {}",
+                words::page("slot.blade"),
+                show(own.blade_mm, unit).line()
+            ),
+            is_corner: false,
+        });
+    }
+    screen
+}
+
+fn woods(design: &Design, vessel: &Vessel, picked: usize) -> Vec<Choice> {
+    let chosen = vessel.slot_sets.get(picked).map(|set| set.wood as usize);
+    let woods = vessel.woods.iter().enumerate();
+    woods
+        .map(|(place, name)| Choice {
+            name: name.clone(),
+            color: crate::plan::woods::color(design, name).hex(),
+            is_chosen: Some(place) == chosen,
+        })
+        .collect()
+}
+
+fn entries(design: &Design, picked: usize) -> Vec<Entry> {
+    let whole = crate::design::read::to_value(design);
+    [
+        "from_ring",
+        "to_ring",
+        "slot_count",
+        "gauge_deg",
+        "leans",
+        "first_at",
+        "further_deg",
+        "shows",
+        "blade_mm",
+        "kerf_mm",
+        "fit_mm",
+        "stack_is",
+    ]
+    .iter()
+    .filter_map(|name| {
+        let key = format!("vessel.slot_sets.{picked}.{name}");
+        whole.pointer(&field::pointer(&key))?;
+        field::find(&key).map(|found| entry(design, &whole, found, &key))
+    })
+    .collect()
+}
+
+fn cautions(plan: &StackPlan) -> Vec<Message> {
+    let design = &*plan.design;
+    let _vessel = &plan.vessel;
+    inlay::inspect(plan, &plan.slot_sets)
+        .iter()
+        .map(|placed| words::caution(&placed.caution, design.unit))
+        .collect()
+}
+
+/// The saw's figures of a set.
+pub(crate) fn saw(design: &Design, vessel: &Vessel, own: &SetPlan, place: usize) -> Vec<Figure> {
+    let room = if own.window.middle_mm().is_some() {
+        words::inlay::either_side(own.window.room_mm(), design.unit)
+    } else {
+        String::new()
+    };
+    let apart = vessel
+        .slot_sets
+        .get(place)
+        .and_then(|set| inlay::segments_apart(vessel, set));
+    vec![
+        noted("slot.blade", show(own.blade_mm, design.unit), room),
+        figure("slot.gauge", shown_degrees(own.slots.gauge_rad.abs())),
+        noted(
+            "slot.index",
+            shown_degrees(own.slots.step_rad()),
+            apart.map_or_else(String::new, words::inlay::segments_apart),
+        ),
+    ]
+}
+
+/// The other figures of a set.
+pub(crate) fn list(design: &Design, own: &SetPlan) -> Vec<Figure> {
+    let unit = design.unit;
+    let length = |length_mm: f64| show(length_mm, unit);
+    let window = &own.window;
+    let mut list = Vec::new();
+    if window.least_mm.abs() < 1e4 {
+        list.push(figure("slot.least", length(window.least_mm.max(0.0))));
+    }
+    list.push(figure("slot.most", length(window.bridge_mm)));
+    if let Some(hidden) = window.hidden_mm {
+        list.push(figure("slot.hidden", length(hidden)));
+    }
+    let [thick, wide, long] = own.strip_mm;
+    let count = f64::from(own.slots.count);
+    let board = own.strips_board_mm(design.shop.kerf_mm);
+    list.extend([
+        figure("slot.bridge", length(own.bridge_mm)),
+        figure("slot.between", length(own.between_mm)),
+        figure("slot.round", length(own.circumference_mm() / count)),
+        figure(
+            "slot.first",
+            shown_degrees(own.slots.first_rad.rem_euclid(std::f64::consts::TAU)),
+        ),
+        noted(
+            "slot.strips",
+            number(own.slots.count.to_string()),
+            words::inlay::strips_from(board, unit),
+        ),
+        figure("slot.thick", quantity::fine(thick, unit)),
+        figure("slot.wide", length(wide)),
+        figure("slot.long", length(long)),
+        figure(
+            "slot.fence",
+            length(own.stack.table_mm(own.slots.first_rad)),
+        ),
+        figure("slot.clamp", length(own.blade_mm + CLAMP_ABOVE_MM)),
+    ]);
+    list
+}
+
+/// The zigzag of a set's own count, and the nearest to its angle.
+pub(crate) fn zigzag(plan: &StackPlan, place: usize, own: &SetPlan) -> Vec<Figure> {
+    let _vessel = &plan.vessel;
+    // An angle that meets is of no use where the blade then finds no height.
+    let told = |note: String, zigzag: (u32, f64)| {
+        if inlay::has_window(plan, place, zigzag) {
+            note
+        } else {
+            words::inlay::without_window(&note)
+        }
+    };
+    let rounded = |radians: f64| {
+        super::Shown::decimal(
+            crate::units::length::decimal(radians.to_degrees(), 2),
+            "°",
+            " degrees",
+        )
+    };
+    let [bottom, top] = own.end_radii_mm();
+    let height = own.stack.height_mm();
+    let at = |radius: f64| crate::trade::spline::zigzag_rad(own.slots.count, height, [radius; 2]);
+    let ends = if (at(bottom) - at(top)).abs() > 0.005 {
+        words::inlay::zigzag_ends(at(bottom), at(top))
+    } else {
+        String::new()
+    };
+    let its_own = own.zigzag_rad();
+    let ends = told(ends, (own.slots.count, its_own));
+    let mut list = vec![noted("slot.zigzag", rounded(its_own), ends)];
+    if own.slots.gauge_rad.abs() > 1e-6 {
+        let (count, gauge) = own.nearest_zigzag();
+        list.push(noted(
+            "slot.nearest",
+            rounded(gauge),
+            told(words::inlay::slots(count), (count, gauge)),
+        ));
+    }
+    list
+}
+
+/// The order of work in words.
+pub(crate) fn order_of_work(plan: &StackPlan) -> Vec<String> {
+    let design = &*plan.design;
+    let vessel = &plan.vessel;
+    let sets: Vec<_> = vessel
+        .slot_sets
+        .iter()
+        .zip(&plan.slot_sets)
+        .filter_map(|(set, own)| {
+            let wood = vessel.woods.get(set.wood as usize).cloned();
+            let is_round = set.stack_is == StackIs::TurnedRound;
+            Some((own.as_ref()?, wood.unwrap_or_default(), is_round))
+        })
+        .collect();
+    words::inlay::order_of_work(&sets, design.unit)
+}
+
+fn handles(vessel: &Vessel, own: &SetPlan, picked: usize, view: &BandView) -> Vec<Handle> {
+    let direction = front_slot_rad(own);
+    let further = vessel
+        .slot_sets
+        .get(picked)
+        .map_or(0.0, |set| set.further_deg);
+    let top = own.stack.layers.last().map_or(0.0, |layer| layer.to_mm);
+    let aside = top * own.slots.gauge_rad.tan() / own.end_radii_mm()[1].max(1.0);
+    let at_top = direction + aside.clamp(-1.0, 1.0).asin();
+    let handle = |place: usize, direction: f64, z_mm: f64| {
+        let at = view.place(direction, z_mm);
+        Handle {
+            place,
+            x: at.x.clamp(0.0, view.width_mm) / MM_PER_PX,
+            y: at.y / MM_PER_PX,
+            label: words::inlay::handle_says(place == 1, own, further),
+            is_corner: place == 1,
+        }
+    };
+    vec![handle(0, direction, 0.0), handle(1, at_top, top)]
+}

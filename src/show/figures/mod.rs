@@ -1,0 +1,443 @@
+//! What stands on the screen: the plan's numbers as figures in the turner's unit,
+//! each with its label and what a screen reader says. The page only places them.
+
+pub mod bench;
+pub mod boards;
+pub mod built;
+pub mod inlay;
+pub mod vessel;
+pub mod wood;
+
+use crate::design::field::{FIELDS, Field, Kind, key};
+use crate::design::{Between, Design};
+use crate::plan::ring::{CountPlan, RingPlan, SAW_ERRORS_DEG};
+use crate::plan::{self, Plan};
+use crate::show::words::{self, Message};
+use crate::trade::closing::OpenAt;
+use crate::trade::strip::Strips;
+use crate::units::length::{Shown, Unit, as_shown_mm, decimal, show};
+use crate::units::quantity;
+use crate::units::quantity::{fine, fine_degrees, number, shown_degrees, weight, wood_volume};
+use serde::Serialize;
+
+/// One labeled figure.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+#[cfg_attr(target_arch = "wasm32", derive(tsify::Tsify))]
+pub struct Figure {
+    /// What it is: a key of [`words::PAGE`].
+    pub key: String,
+    /// Its label.
+    pub label: String,
+    /// The number.
+    pub shown: Shown,
+    /// A few words behind it; may be empty.
+    pub note: String,
+}
+
+/// What an entry field holds.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+#[cfg_attr(target_arch = "wasm32", derive(tsify::Tsify))]
+pub struct Entry {
+    /// The field's key.
+    pub key: String,
+    /// Its label.
+    pub label: String,
+    /// Its text.
+    pub text: String,
+    /// The unit's mark, for lengths and angles.
+    pub unit: String,
+    /// `length`, `count`, `degrees`, `money`, `choice` or `text`.
+    pub kind: &'static str,
+    /// The words to choose from.
+    pub choices: &'static [&'static str],
+}
+
+/// A row of the table of counts.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+#[cfg_attr(target_arch = "wasm32", derive(tsify::Tsify))]
+pub struct CountRow {
+    /// The count, as typed text.
+    pub count: String,
+    /// Whether it is the ring's own.
+    pub is_current: bool,
+    /// Saw, stop, short edge, strip width, strip in all, accuracy.
+    pub figures: Vec<Shown>,
+}
+
+/// All figures of the Ring place.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+#[cfg_attr(target_arch = "wasm32", derive(tsify::Tsify))]
+pub struct RingScreen {
+    /// The three figures that the hands need, in their order.
+    pub saw: Vec<Figure>,
+    /// The rest.
+    pub list: Vec<Figure>,
+    /// What a saw error does.
+    pub saw_error: Vec<Figure>,
+    /// What the measured gap says; empty when nothing was measured.
+    pub gap_says: String,
+    /// What the protractor says; empty when nothing was measured.
+    pub protractor_says: String,
+    /// The staves.
+    pub staves: Vec<Figure>,
+    /// What each entry field holds.
+    pub entries: Vec<Entry>,
+    /// What could not be computed.
+    pub messages: Vec<Message>,
+    /// What to look at before cutting.
+    pub cautions: Vec<Message>,
+    /// The three figures in one sentence, for a screen reader.
+    pub summary: String,
+    /// One segment less, as typed text; the same count where it is the least.
+    pub count_less: String,
+    /// One segment more, as typed text; the same count where it is the most.
+    pub count_more: String,
+}
+
+/// Sets the Ring place's figures.
+pub fn ring(design: &Design, plan: &Plan) -> RingScreen {
+    let saw = saw(design, &plan.ring);
+    RingScreen {
+        summary: saw
+            .iter()
+            .map(|figure| format!("{}: {}.", figure.label, figure.shown.spoken))
+            .collect::<Vec<_>>()
+            .join(" "),
+        count_less: next_count(design, -1),
+        count_more: next_count(design, 1),
+        list: list(design, &plan.ring),
+        saw_error: saw_error(design.unit, &plan.ring),
+        gap_says: says(plan, plan.dry_fit.from_gap_rad),
+        protractor_says: says(plan, plan.dry_fit.from_protractor_rad),
+        staves: staves(design.unit, plan),
+        entries: entries(design),
+        messages: plan
+            .troubles
+            .iter()
+            .map(|it| words::trouble(it, design.unit))
+            .collect(),
+        cautions: plan
+            .cautions
+            .iter()
+            .map(|it| words::caution(it, design.unit))
+            .collect(),
+        saw,
+    }
+}
+
+fn figure(key: &str, shown: Shown) -> Figure {
+    noted(key, shown, String::new())
+}
+
+fn noted(key: &str, shown: Shown, note: String) -> Figure {
+    Figure {
+        key: key.to_owned(),
+        label: words::page(key).to_owned(),
+        shown,
+        note,
+    }
+}
+
+fn saw(design: &Design, ring: &RingPlan) -> Vec<Figure> {
+    let setting_rad = crate::trade::ring::half_angle_rad(ring.wanted.segment_count);
+    let complement_rad = std::f64::consts::FRAC_PI_2 - setting_rad;
+    let mut saw = vec![noted(
+        "saw.setting",
+        shown_degrees(setting_rad),
+        format!(
+            "{} {}",
+            words::page("row.complement"),
+            quantity::degrees(complement_rad)
+        ),
+    )];
+    if let Some(outside) = &ring.outside {
+        saw.push(figure("saw.stop", show(outside.long_edge_mm, design.unit)));
+    }
+    if let Some(segment) = &ring.segment {
+        saw.push(figure(
+            "saw.strip",
+            show(segment.strip_width_mm, design.unit),
+        ));
+    }
+    saw
+}
+
+fn list(design: &Design, ring: &RingPlan) -> Vec<Figure> {
+    let (Some(segment), Some(strips)) = (&ring.segment, &ring.strips) else {
+        return Vec::new();
+    };
+    let length = |length_mm: f64| show(length_mm, design.unit);
+    let laid = |strips: &Strips| {
+        number(words::strips(
+            strips.strip_count,
+            design.shop.strip_length_mm,
+            strips.last_strip_mm,
+            design.unit,
+        ))
+    };
+    let mut list = vec![
+        figure("row.short_edge", length(segment.short_edge_mm)),
+        figure("row.strip_height", length(segment.strip_height_mm)),
+        figure("row.strip_length", length(strips.total_length_mm)),
+    ];
+    if ring.woods.is_empty() {
+        list.push(figure("row.strips", laid(strips)));
+    }
+    for own in &ring.woods {
+        list.push(Figure {
+            label: words::strips_of(own.segment_count, &own.name),
+            ..figure("row.strips", laid(&own.strips))
+        });
+    }
+    if strips.strip_count > 1 {
+        list.push(figure(
+            "row.segments_a_strip",
+            number(strips.segments_a_strip.to_string()),
+        ));
+    }
+    if design.ring.between == Between::Spacer {
+        list.push(noted(
+            "row.spacers",
+            length(segment.spacer_length_mm),
+            format!(
+                "{} pieces, {} thick",
+                design.ring.segment_count,
+                quantity::length(design.ring.spacer_mm, design.unit)
+            ),
+        ));
+    }
+    if let Some(volume_mm3) = ring.strip_wood_mm3 {
+        list.push(figure("row.wood", wood_volume(volume_mm3, design.unit)));
+    }
+    if let Some(cost) = ring.cost {
+        list.push(figure("row.cost", number(format!("{cost:.2}"))));
+    }
+    if let Some(weight_kg) = ring.weight_kg {
+        list.push(figure("row.weight", weight(weight_kg, design.unit)));
+    }
+    list.push(figure("row.circle", length(segment.largest_circle_mm)));
+    list.push(figure("row.hole", length(segment.smallest_hole_mm)));
+    list.push(figure("row.corners", length(segment.across_corners_mm)));
+    list.extend(as_cut(design, ring));
+    list
+}
+
+/// What the ring becomes when the figures are cut as rounded, where that differs.
+fn as_cut(design: &Design, ring: &RingPlan) -> Vec<Figure> {
+    let (Some((circle_mm, hole_mm)), Some(segment)) = (ring.as_cut_mm, &ring.segment) else {
+        return Vec::new();
+    };
+    let exact = |length_mm: f64| (as_shown_mm(length_mm, design.unit) - length_mm).abs() < 1e-6;
+    if exact(segment.outside.long_edge_mm) && exact(segment.strip_width_mm) {
+        return Vec::new();
+    }
+    vec![
+        figure("row.as_cut_circle", show(circle_mm, design.unit)),
+        figure("row.as_cut_hole", show(hole_mm, design.unit)),
+    ]
+}
+
+fn saw_error(unit: Unit, ring: &RingPlan) -> Vec<Figure> {
+    let Some(joint) = &ring.last_joint else {
+        return Vec::new();
+    };
+    let mut rows: Vec<Figure> = SAW_ERRORS_DEG
+        .iter()
+        .map(|&error_deg| Figure {
+            key: format!("saw_error.{error_deg}"),
+            label: format!("{}° a cut", decimal(error_deg, 2)),
+            shown: fine(
+                joint.opening_mm(error_deg.to_radians(), OpenAt::Through),
+                unit,
+            ),
+            note: String::new(),
+        })
+        .collect();
+    rows.push(noted(
+        "row.accuracy",
+        fine_degrees(joint.accuracy_rad()),
+        "a cut".to_owned(),
+    ));
+    rows
+}
+
+fn says(plan: &Plan, error_rad: Option<f64>) -> String {
+    let setting_rad = crate::trade::ring::half_angle_rad(plan.ring.wanted.segment_count);
+    error_rad.map_or_else(String::new, |error| {
+        words::saw_correction(setting_rad, error)
+    })
+}
+
+fn staves(unit: Unit, plan: &Plan) -> Vec<Figure> {
+    let Some(staves) = &plan.staves else {
+        return Vec::new();
+    };
+    vec![
+        figure("row.face_miter", shown_degrees(staves.face_miter_rad)),
+        figure("row.blade_tilt", shown_degrees(staves.blade_tilt_rad)),
+        figure("row.bottom_width", show(staves.bottom_width_mm, unit)),
+        figure("row.top_width", show(staves.top_width_mm, unit)),
+        figure("row.top_diameter", show(staves.top_diameter_mm, unit)),
+        figure("row.stave_height", show(staves.height_mm, unit)),
+    ]
+}
+
+/// Sets the table of counts.
+pub fn counts(design: &Design) -> Vec<CountRow> {
+    plan::ring::counts(design)
+        .iter()
+        .map(|count| count_row(design, count))
+        .collect()
+}
+
+fn count_row(design: &Design, count: &CountPlan) -> CountRow {
+    let length = |length_mm: f64| show(length_mm, design.unit);
+    CountRow {
+        count: count.segment_count.to_string(),
+        is_current: count.segment_count == design.ring.segment_count,
+        figures: vec![
+            shown_degrees(count.segment.outside.half_angle_rad),
+            length(count.segment.outside.long_edge_mm),
+            length(count.segment.short_edge_mm),
+            length(count.segment.strip_width_mm),
+            length(count.strip_length_mm),
+            fine_degrees(count.accuracy_rad),
+        ],
+    }
+}
+
+/// What the fields outside every list hold.
+fn entries(design: &Design) -> Vec<Entry> {
+    let whole = crate::design::read::to_value(design);
+    let single = FIELDS.iter().filter(|field| {
+        field.key.split('.').next().is_some_and(is_rings) && !field.key.contains('*')
+    });
+    single
+        .map(|field| entry(design, &whole, field, field.key))
+        .collect()
+}
+
+/// Whether a part of the design stands in the Ring place's list of entries; the other
+/// places list their own.
+fn is_rings(part: &str) -> bool {
+    ![
+        "vessel", "woods", "climate", "base", "rack", "bench", "measured",
+    ]
+    .contains(&part)
+}
+
+/// What one field holds.
+fn entry(design: &Design, whole: &serde_json::Value, field: &Field, key: &str) -> Entry {
+    Entry {
+        key: key.to_owned(),
+        label: words::label(key).to_owned(),
+        text: design.entry_text_in(whole, field, key),
+        unit: match field.kind {
+            Kind::Length { .. } | Kind::Lengths { .. } => design.unit.mark().to_owned(),
+            Kind::Degrees { .. } => "°".to_owned(),
+            Kind::Percent { .. } => "%".to_owned(),
+            Kind::Temperature { .. } => design.unit.degrees_mark().to_owned(),
+            _ => String::new(),
+        },
+        kind: kind_name(field.kind),
+        choices: match field.kind {
+            Kind::Choice(words) => words,
+            Kind::Flag => &["no", "yes"],
+            _ => &[],
+        },
+    }
+}
+
+/// The next count that a ring can have, in steps of one.
+fn next_count(design: &Design, step: i32) -> String {
+    let count = design.ring.segment_count;
+    let next = count.saturating_add_signed(step);
+    let is_possible = design
+        .with_typed(key::SEGMENT_COUNT, &next.to_string())
+        .is_ok();
+    (if is_possible { next } else { count }).to_string()
+}
+
+fn kind_name(kind: Kind) -> &'static str {
+    match kind {
+        Kind::Length { .. } => "length",
+        Kind::Count { .. } => "count",
+        Kind::Degrees { .. } => "degrees",
+        Kind::Money => "money",
+        Kind::Number { .. } => "number",
+        Kind::Percent { .. } => "percent",
+        Kind::Temperature { .. } => "temperature",
+        Kind::Color => "color",
+        Kind::Choice(_) => "choice",
+        Kind::Text(_) => "text",
+        Kind::Flag => "flag",
+        Kind::Lengths { .. } => "lengths",
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::plan::plan;
+
+    fn screen(design: &Design) -> RingScreen {
+        ring(design, &plan(design))
+    }
+
+    #[test]
+    fn the_first_three_figures_are_those_of_the_saw() {
+        // 10 in finished and 1/8 in kept: a flat of 10 1/4 · tan 15° = 2.746 in, and a
+        // width of 5 1/8 − 4 1/8 · cos 15° = 1.141 in.
+        let screen = screen(&Design::default());
+        let shown: Vec<_> = screen
+            .saw
+            .iter()
+            .map(|figure| words_of(&figure.shown))
+            .collect();
+        assert_eq!(shown, ["15°", "2 3/4 in −0.004", "1 1/8 in +0.016"]);
+    }
+
+    fn words_of(shown: &Shown) -> String {
+        format!("{} {}", shown.line(), shown.remainder)
+            .trim()
+            .to_owned()
+    }
+
+    #[test]
+    fn every_label_is_a_word() {
+        let design = Design::default()
+            .with_typed("ring.between", "spacer")
+            .and_then(|design| design.with_typed("shop.price", "9"))
+            .unwrap();
+        let screen = screen(&design);
+        for figure in screen.list.iter().chain(&screen.saw).chain(&screen.staves) {
+            assert_ne!(figure.key, figure.label);
+        }
+        assert!(screen.summary.starts_with("Saw setting: 15 degrees."));
+    }
+
+    #[test]
+    fn little_wood_is_told_in_a_smaller_unit() {
+        let said = |volume_mm3: f64, unit: Unit| wood_volume(volume_mm3, unit).line();
+        assert_eq!(said(840.0e3, Unit::Millimeter), "840 cm³");
+        assert_eq!(said(2.44e6, Unit::Millimeter), "2.4 L");
+        assert_eq!(said(0.25e9, Unit::Millimeter), "0.25 m³");
+        assert_eq!(said(2.36e6, Unit::Inch16), "1 board ft");
+        assert_eq!(
+            said(
+                2.0 * crate::units::length::MM_PER_INCH.powi(3),
+                Unit::Inch16
+            ),
+            "2 cu in"
+        );
+        // Nothing between a thimble and a trunk is told as nothing.
+        for unit in [Unit::Millimeter, Unit::Inch16] {
+            for step in 0..80 {
+                let volume_mm3 = 1000.0 * 1.2_f64.powi(step);
+                assert_ne!(wood_volume(volume_mm3, unit).text, "0", "{volume_mm3}");
+                let kilograms = 0.002 * 1.2_f64.powi(step);
+                assert_ne!(weight(kilograms, unit).text, "0", "{kilograms}");
+            }
+        }
+    }
+}

@@ -1,0 +1,566 @@
+//! What the Vessel place shows.
+
+use super::built::GluedScreen;
+use super::{Entry, Figure, Message, entry, figure, noted};
+use crate::design::field;
+use crate::design::{Allowance, Design, HoleBy, RingChoice, StackRing, Vessel};
+use crate::edit::{SCALED, scaled_length_mm};
+use crate::plan::caution::{Caution, Placed};
+use crate::plan::ring::RingWood;
+use crate::plan::rings::{Made, RingInStack, WoodStrips};
+use crate::plan::stack::StackPlan;
+use crate::plan::{Plan, plan};
+use crate::show::pictures::view::View;
+use crate::show::words;
+use crate::trade::ring::Segment;
+use crate::trade::wood;
+use crate::units::length::{Shown, Unit, show};
+use crate::units::quantity;
+use crate::units::quantity::held;
+use crate::units::quantity::{number, weight, wood_volume};
+use serde::Serialize;
+
+/// A point that can be dragged.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+#[cfg_attr(target_arch = "wasm32", derive(tsify::Tsify))]
+pub struct Handle {
+    /// Its place from the foot up.
+    pub place: usize,
+    /// Left of the drawing, CSS pixels.
+    pub x: f64,
+    /// From the top, CSS pixels.
+    pub y: f64,
+    /// Height and diameter in the turner's unit.
+    pub label: String,
+    /// Whether it is a corner.
+    pub is_corner: bool,
+}
+
+/// A caution as a mark on the drawing.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+#[cfg_attr(target_arch = "wasm32", derive(tsify::Tsify))]
+pub struct Mark {
+    /// Left of the drawing, CSS pixels.
+    pub x: f64,
+    /// From the top, CSS pixels.
+    pub y: f64,
+    /// Place of the ring from the foot up; −1 for the whole vessel.
+    pub ring: i32,
+    /// What is so, and what to do.
+    pub message: Message,
+}
+
+/// A row of the table of rings.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+#[cfg_attr(target_arch = "wasm32", derive(tsify::Tsify))]
+pub struct RingRow {
+    /// Place from the foot up.
+    pub place: usize,
+    /// Whether it is picked out.
+    pub is_picked: bool,
+    /// Number, height, segments, outside and inside diameter, saw, stop, strip width,
+    /// strip in all.
+    pub figures: Vec<Shown>,
+    /// What each column is put in order by.
+    pub order: Vec<f64>,
+}
+
+/// A wood of the vessel.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+#[cfg_attr(target_arch = "wasm32", derive(tsify::Tsify))]
+pub struct Swatch {
+    /// Its place in the list.
+    pub place: usize,
+    /// Its name.
+    pub name: String,
+    /// Its color, `#rrggbb`.
+    pub color: String,
+    /// What the vessel takes of it.
+    pub note: String,
+}
+
+/// The ring that is picked out.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+#[cfg_attr(target_arch = "wasm32", derive(tsify::Tsify))]
+pub struct PickedRing {
+    /// Its number, from 1.
+    pub number: String,
+    /// Whether it is glued already.
+    pub is_glued: bool,
+    /// The three figures of the saw.
+    pub saw: Vec<Figure>,
+    /// The rest.
+    pub list: Vec<Figure>,
+    /// Its fields.
+    pub entries: Vec<Entry>,
+}
+
+/// All that the Vessel place says in words and figures.
+#[derive(Clone, Debug, Default, PartialEq, Serialize)]
+#[cfg_attr(target_arch = "wasm32", derive(tsify::Tsify))]
+pub struct VesselScreen {
+    /// The points.
+    pub handles: Vec<Handle>,
+    /// The cautions.
+    pub marks: Vec<Mark>,
+    /// The rings, from the rim down.
+    pub rows: Vec<RingRow>,
+    /// The woods.
+    pub swatches: Vec<Swatch>,
+    /// The ring that is picked out.
+    pub picked: Option<PickedRing>,
+    /// What it comes to.
+    pub totals: Vec<Figure>,
+    /// The vessel's own fields.
+    pub entries: Vec<Entry>,
+    /// What could not be computed.
+    pub messages: Vec<Message>,
+    /// What is said of the rings that are glued already, where there are some.
+    pub glued: Option<GluedScreen>,
+}
+
+/// Sets the Vessel place; nothing while there is no vessel. `is_offered` says whether a
+/// nearest curve is drawn, to be taken.
+pub fn vessel(
+    plan: &Plan,
+    view: &View,
+    picked: Option<usize>,
+    is_offered: bool,
+) -> Option<VesselScreen> {
+    let (stack, unit) = (plan.stack()?, plan.design.unit);
+    let rings = stack.rings.iter().enumerate().rev();
+    Some(VesselScreen {
+        rows: rings
+            .map(|(place, ring)| row(stack, place, ring, picked))
+            .collect(),
+        swatches: swatches(stack),
+        picked: picked.and_then(|place| picked_ring(plan, place)),
+        totals: totals(stack, unit),
+        entries: entries(stack),
+        messages: stack
+            .troubles
+            .iter()
+            .map(|it| words::trouble(it, unit))
+            .collect(),
+        glued: super::built::glued(plan, is_offered),
+        ..section_only(plan, view)
+    })
+}
+
+/// Sets what stands on the section, and nothing else: for while a handle moves on a slow
+/// machine.
+pub fn section_only(plan: &Plan, view: &View) -> VesselScreen {
+    let Some(stack) = plan.stack() else {
+        return VesselScreen::default();
+    };
+    let unit = plan.design.unit;
+    VesselScreen {
+        handles: handles(&stack.vessel, view, unit),
+        marks: plan
+            .placed_cautions()
+            .iter()
+            .chain(&of_the_base(plan))
+            .map(|it| mark(it, stack, view, unit))
+            .collect(),
+        ..VesselScreen::default()
+    }
+}
+
+/// What is to be looked at before the base is glued, at the foot.
+fn of_the_base(plan: &Plan) -> Vec<Placed> {
+    let cautions = plan.base().map_or(&[][..], |base| &base.cautions);
+    let at_the_foot = |caution: &Caution| Placed {
+        caution: caution.clone(),
+        ring: Some(0),
+        height_mm: 0.0,
+    };
+    cautions.iter().map(at_the_foot).collect()
+}
+
+fn px(length_mm: f64) -> f64 {
+    length_mm / crate::draw::MM_PER_PX
+}
+
+pub(super) fn handles(vessel: &Vessel, view: &View, unit: Unit) -> Vec<Handle> {
+    vessel
+        .points
+        .iter()
+        .enumerate()
+        .map(|(place, point)| {
+            let at = view.place(point.height_mm, point.radius_mm);
+            Handle {
+                place,
+                x: px(at.x),
+                y: px(at.y),
+                label: words::point_says(point.height_mm, 2.0 * point.radius_mm, unit),
+                is_corner: point.is_corner,
+            }
+        })
+        .collect()
+}
+
+fn mark(placed: &Placed, plan: &StackPlan, view: &View, unit: Unit) -> Mark {
+    // At the axis: the cut half keeps room for handles, the seen half shows wood.
+    let inside = plan.wall.as_ref().map_or(0.0, |wall| {
+        let rim = wall.outside.height_mm();
+        wall.outside.radius_at(placed.height_mm.min(rim))
+    });
+    let at = view.place(placed.height_mm, -inside);
+    let mut message = words::caution(&placed.caution, unit);
+    if let Some(ring) = placed.ring {
+        message.reason = words::about_ring(ring, &message.reason);
+    }
+    Mark {
+        x: px(at.x),
+        y: px(at.y),
+        ring: placed
+            .ring
+            .and_then(|ring| i32::try_from(ring).ok())
+            .unwrap_or(-1),
+        message,
+    }
+}
+
+fn row(stack: &StackPlan, place: usize, ring: &RingInStack, picked: Option<usize>) -> RingRow {
+    let unit = stack.design.unit;
+    let length = |length_mm: f64| show(length_mm, unit);
+    let own = stack.vessel.rings.get(place);
+    let count = own.map_or(0, |ring| ring.segment_count);
+    let mut figures = vec![
+        number((place + 1).to_string()),
+        length(ring.wanted.height_mm),
+        match ring.made {
+            Made::Segments | Made::Nothing => number(count.to_string()),
+            Made::Plies => number(words::page("base.plies").to_owned()),
+            Made::Disc => number(words::page("vessel.solid_disc").to_owned()),
+        },
+        length(2.0 * ring.wanted.outside_radius_mm),
+        length(2.0 * ring.wanted.inside_radius_mm),
+    ];
+    if let (Some(segment), Some(strips)) = (ring.segment, ring.strips) {
+        figures.push(quantity::shown_degrees(segment.outside.half_angle_rad));
+        figures.push(length(segment.outside.long_edge_mm));
+        figures.push(length(segment.strip_width_mm));
+        figures.push(length(strips.total_length_mm));
+    } else {
+        let is_glued = own.is_some_and(StackRing::is_glued);
+        let first = match ring.made {
+            _ if is_glued => words::page("vessel.glued"),
+            Made::Nothing => words::page("vessel.cannot_be"),
+            _ => "–",
+        };
+        figures.push(number(first.to_owned()));
+        figures.extend((0..3).map(|_| number("–".to_owned())));
+    }
+    RingRow {
+        place,
+        is_picked: picked == Some(place),
+        figures,
+        order: row_order(place, count, ring),
+    }
+}
+
+/// The figures of a row as plain numbers, a disc's missing ones before all others.
+fn row_order(place: usize, segment_count: u32, ring: &RingInStack) -> Vec<f64> {
+    let of_segment = |figure: fn(&Segment) -> f64| ring.segment.as_ref().map_or(0.0, figure);
+    vec![
+        place as f64,
+        ring.wanted.height_mm,
+        if ring.segment.is_some() {
+            f64::from(segment_count)
+        } else {
+            0.0
+        },
+        ring.wanted.outside_radius_mm,
+        ring.wanted.inside_radius_mm,
+        of_segment(|segment| segment.outside.half_angle_rad),
+        of_segment(|segment| segment.outside.long_edge_mm),
+        of_segment(|segment| segment.strip_width_mm),
+        ring.strips.map_or(0.0, |strips| strips.total_length_mm),
+    ]
+}
+
+fn swatches(plan: &StackPlan) -> Vec<Swatch> {
+    let design = &*plan.design;
+    let vessel = &plan.vessel;
+    let unit = design.unit;
+    vessel
+        .woods
+        .iter()
+        .enumerate()
+        .map(|(place, name)| {
+            let mut woods = plan.totals.woods.iter();
+            let taken = woods.find(|each| wood::is_same(&each.name, name));
+            Swatch {
+                place,
+                name: name.clone(),
+                color: crate::plan::woods::color(design, name).hex(),
+                note: taken.map_or_else(String::new, |each| {
+                    words::wood_taken(each, &wood_volume(each.strip_mm3, unit).line())
+                }),
+            }
+        })
+        .collect()
+}
+
+/// The design whose Ring place is this ring of the stack: so both show the same.
+pub(crate) fn as_ring(plan: &StackPlan, place: usize) -> Option<Design> {
+    let design = &*plan.design;
+    let vessel = &plan.vessel;
+    let (ring, planned) = (vessel.rings.get(place)?, plan.rings.get(place)?);
+    let mut alone = design.clone();
+    alone.ring = RingChoice {
+        outside_diameter_mm: 2.0 * planned.wanted.outside_radius_mm,
+        hole_by: HoleBy::InsideDiameter,
+        wall_mm: planned.wanted.outside_radius_mm - planned.wanted.inside_radius_mm,
+        inside_diameter_mm: 2.0 * planned.wanted.inside_radius_mm,
+        height_mm: ring.height_mm,
+        segment_count: ring.segment_count,
+        between: ring.between,
+        spacer_mm: ring.spacer_mm,
+        wood: vessel
+            .woods
+            .get(ring.wood_of(0))
+            .cloned()
+            .unwrap_or_default(),
+        is_matched: ring.is_matched,
+    };
+    alone.allowance = Allowance {
+        outside_mm: planned.wanted.outside_allowance_mm,
+        inside_mm: planned.wanted.inside_allowance_mm,
+        face_mm: planned.wanted.face_allowance_mm,
+    };
+    // Only the ring is asked for.
+    alone.vessel = None;
+    Some(alone)
+}
+
+fn picked_ring(plan: &Plan, place: usize) -> Option<PickedRing> {
+    let stack = plan.stack()?;
+    let (ring, planned) = (stack.vessel.rings.get(place)?, stack.rings.get(place)?);
+    let alone = as_ring(stack, place)?;
+    let alone_plan = plan_as_ring(stack, place, &alone)?;
+    let is_glued = ring.is_glued();
+    let is_sawn = planned.made == Made::Segments && !is_glued;
+    let mut entries = ring_entries(plan, place);
+    if is_glued {
+        entries.extend(super::built::more_entries(plan, place));
+    }
+    Some(PickedRing {
+        number: (place + 1).to_string(),
+        is_glued,
+        saw: if is_sawn {
+            super::saw(&alone, &alone_plan.ring)
+        } else {
+            Vec::new()
+        },
+        list: match (planned.made, stack.base.as_ref()) {
+            _ if is_glued => Vec::new(),
+            (Made::Plies, Some(plies)) => plies_list(&plan.design, plies),
+            (Made::Disc, _) => disc_list(&plan.design, planned),
+            _ => super::list(&alone, &alone_plan.ring),
+        },
+        entries,
+    })
+}
+
+/// The Ring place's plan of a ring of the stack: the same, but a ring of several woods
+/// takes strips of each.
+pub(crate) fn plan_as_ring(stack: &StackPlan, place: usize, alone: &Design) -> Option<Plan> {
+    let design = &*stack.design;
+    let planned = stack.rings.get(place)?;
+    let mut own: Plan = plan(alone);
+    let (Some(segment), Some(strips)) = (planned.segment, planned.strips) else {
+        return Some(own);
+    };
+    if planned.strips_by_wood.len() < 2 {
+        return Some(own);
+    }
+    let woods = &stack.vessel.woods;
+    let area_mm2 = segment.strip_width_mm * segment.strip_height_mm;
+    let of_wood = |it: &WoodStrips| RingWood {
+        name: woods.get(it.wood).cloned().unwrap_or_default(),
+        segment_count: it.segment_count,
+        strips: it.strips,
+    };
+    own.ring.woods = planned.strips_by_wood.iter().map(of_wood).collect();
+    own.ring.strips = Some(strips);
+    own.ring.strip_wood_mm3 = Some(strips.total_length_mm * area_mm2);
+    let cost = |it: &RingWood| {
+        let volume_mm3 = it.strips.total_length_mm * area_mm2;
+        let each = crate::plan::ring::price_volume_mm3(design.shop.price_per);
+        Some(crate::plan::ring::price(design, &it.name)? * volume_mm3 / each)
+    };
+    own.ring.cost = own.ring.woods.iter().map(cost).sum();
+    let density = |it: &RingWood| {
+        let known = crate::plan::woods::named(design, &it.name)?;
+        Some(known.density_kg_m3()? * f64::from(it.segment_count))
+    };
+    let all = own.ring.woods.iter().map(density).sum::<Option<f64>>();
+    own.ring.weight_kg = all.map(|all| {
+        let mean = all / f64::from(planned.wanted.segment_count);
+        mean * planned.blank_mm3 * 1e-9
+    });
+    Some(own)
+}
+
+/// What is sawn for plies that stand in a ring's place.
+pub(crate) fn plies_list(design: &Design, base: &crate::plan::base::BasePlan) -> Vec<Figure> {
+    let unit = design.unit;
+    let mut list = vec![
+        figure("base.disc", show(base.disc_mm, unit)),
+        figure("base.thickness", show(base.thickness_mm, unit)),
+    ];
+    for blank in &base.blanks {
+        list.push(Figure {
+            label: words::plies_of(blank.count, &blank.wood),
+            ..noted(
+                "base.blanks",
+                show(blank.dressed_mm, unit),
+                words::sawn_square(blank.side_mm, unit),
+            )
+        });
+    }
+    list
+}
+
+pub(crate) fn disc_list(design: &Design, ring: &RingInStack) -> Vec<Figure> {
+    let unit = design.unit;
+    vec![
+        figure("row.disc", show(2.0 * ring.reach_mm, unit)),
+        figure(
+            "row.disc_thickness",
+            show(
+                ring.wanted.height_mm + 2.0 * ring.wanted.face_allowance_mm,
+                unit,
+            ),
+        ),
+    ]
+}
+
+fn ring_entries(plan: &Plan, place: usize) -> Vec<Entry> {
+    let design = &*plan.design;
+    let mut shown = design.clone();
+    if let (Some(vessel), Some(stack)) = (&mut shown.vessel, plan.stack())
+        && let (Some(ring), Some(is)) = (vessel.rings.get_mut(place), stack.vessel.rings.get(place))
+    {
+        // What the base says of the lowest ring stands in its field.
+        ring.made_of = is.made_of;
+    }
+    let whole = crate::design::read::to_value(&shown);
+    let is_glued = plan.stack().is_some_and(|stack| {
+        let ring = stack.vessel.rings.get(place);
+        ring.is_some_and(StackRing::is_glued)
+    });
+    // A glued ring's sizes are what was measured.
+    let planned_only = [
+        "height_mm",
+        "outside_extra_mm",
+        "inside_extra_mm",
+        "is_pinned",
+    ];
+    [
+        "height_mm",
+        "made_of",
+        "segment_count",
+        "turn_half_segments",
+        "between",
+        "spacer_mm",
+        "outside_extra_mm",
+        "inside_extra_mm",
+        "is_pinned",
+    ]
+    .iter()
+    .filter(|name| !(is_glued && planned_only.contains(name)))
+    .filter_map(|name| {
+        let key = format!("vessel.rings.{place}.{name}");
+        field::find(&key).map(|found| entry(design, &whole, found, &key))
+    })
+    .collect()
+}
+
+fn entries(stack: &StackPlan) -> Vec<Entry> {
+    let vessel = &stack.vessel;
+    // As it stands, also where it is drawn in glued rings.
+    let shown = Design {
+        vessel: Some(vessel.clone()),
+        ..(*stack.design).clone()
+    };
+    let design = &shown;
+    let whole = crate::design::read::to_value(design);
+    let own = [
+        field::key::FOOT_WALL,
+        field::key::RIM_WALL,
+        field::key::FLOOR,
+        field::key::STOCK,
+        field::key::LEAST_SEGMENT,
+        field::key::BOARD_WIDTH,
+        field::key::SWING,
+        field::key::OUTSIDE_ALLOWANCE,
+        field::key::INSIDE_ALLOWANCE,
+        field::key::FACE_ALLOWANCE,
+    ];
+    let scaled = SCALED.iter().map(|field| {
+        let mut scaled = entry(design, &whole, field, field.key);
+        scaled.text =
+            crate::units::length::entry_text(scaled_length_mm(field.key, vessel), design.unit);
+        scaled
+    });
+    let own = own
+        .iter()
+        .filter_map(|key| field::find(key).map(|found| entry(design, &whole, found, key)));
+    scaled.chain(own).collect()
+}
+
+pub(crate) fn totals(plan: &StackPlan, unit: Unit) -> Vec<Figure> {
+    let totals = &plan.totals;
+    let mut list = Vec::new();
+    if let Some(kilograms) = totals.blank_kg {
+        list.push(figure("total.blank", weight(kilograms, unit)));
+    }
+    if let Some(kilograms) = totals.finished_kg {
+        list.push(figure("total.finished", weight(kilograms, unit)));
+    }
+    if totals.held_mm3 > 0.0 {
+        list.push(figure("total.holds", held(totals.held_mm3, unit)));
+    }
+    for (place, each) in totals.woods.iter().enumerate() {
+        list.push(Figure {
+            key: format!("total.wood.{place}"),
+            label: each.name.clone(),
+            shown: wood_volume(each.strip_mm3, unit),
+            note: words::slot_strips(each.slot_strip_count),
+        });
+    }
+    list.push(figure("total.cuts", number(totals.cut_count.to_string())));
+    list.push(noted(
+        "total.joints",
+        number(totals.joint_count.to_string()),
+        quantity::glue_area(totals.glue_mm2, unit),
+    ));
+    list
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::edit::start;
+    use crate::plan::stack::plan_stack;
+
+    #[test]
+    fn a_ring_of_the_stack_says_the_same_as_alone() {
+        let design = start::begin(&Design::default(), "bowl", 254.0, 101.6);
+        let vessel = design.vessel.clone().unwrap();
+        let planned = plan_stack(&design, &vessel);
+        for place in 1..vessel.rings.len() {
+            let alone = as_ring(&planned, place).unwrap();
+            let ring = plan(&alone).ring.segment.unwrap();
+            let stacked = planned.rings[place].segment.unwrap();
+            assert!(
+                (ring.strip_width_mm - stacked.strip_width_mm).abs() < 1e-9,
+                "{place}"
+            );
+            assert!((ring.outside.long_edge_mm - stacked.outside.long_edge_mm).abs() < 1e-9);
+        }
+    }
+}

@@ -1,0 +1,11 @@
+//! Floor 8, show: what the turner sees: words, figures, pictures, sheets, the mesh of
+//! the view in 3D, and files.
+
+pub mod archive;
+pub mod camera;
+pub mod csv;
+pub mod figures;
+pub mod mesh;
+pub mod pictures;
+pub mod sheets;
+pub mod words;

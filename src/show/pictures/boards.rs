@@ -1,0 +1,232 @@
+//! A board with its cuts, to scale: rip lines, every piece on its strip, what is to be
+//! avoided. A long board is drawn in several rows, one below the other, so that its
+//! strips stay wide enough to be told apart on a phone.
+
+use crate::design::{Board, Design};
+use crate::draw::palette::WHITE;
+use crate::draw::{
+    Anchor, Color, Drawing, Fill, Ink, Path, Point, Tone, Words, hatch, point, polygon, rectangle,
+};
+use crate::plan::board::{Answer, Layout, Need, Strip};
+use crate::plan::woods;
+use crate::show::words::boards as words;
+
+/// Room for the rings' names at the left.
+const MARGIN_MM: f64 = 13.0;
+
+/// Between two rows.
+const BETWEEN_MM: f64 = 4.0;
+
+/// Height of the words.
+const WORDS_MM: f64 = 2.5;
+
+/// The narrowest strip is drawn no narrower than this, where rows allow it.
+const NARROWEST_MM: f64 = 3.4;
+
+/// Height of the whole drawing at most.
+const HIGHEST_MM: f64 = 170.0;
+
+/// Most rows.
+const MOST_ROWS: f64 = 8.0;
+
+/// How a board is mapped onto rows.
+struct View {
+    scale: f64,
+    row_mm: f64,
+    rows: u32,
+    high_mm: f64,
+}
+
+impl View {
+    fn fit(board: &Board, narrowest_mm: f64, width_mm: f64) -> View {
+        let room = (width_mm - MARGIN_MM - 1.0).max(20.0);
+        // A twentieth of true size at least, and wide enough strips.
+        let scale = (NARROWEST_MM / narrowest_mm.max(0.1)).clamp(0.05, 0.3);
+        let mut rows = (board.length_mm * scale / room)
+            .ceil()
+            .clamp(1.0, MOST_ROWS);
+        // What the rows hold; a short or a wide board is not blown up, and a long one
+        // stays on a sheet.
+        let scale_of = |rows: f64| {
+            let along = room * rows / board.length_mm;
+            along.min(0.3).min(80.0 / board.width_mm)
+        };
+        while rows > 1.0 && rows * (scale_of(rows) * board.width_mm + BETWEEN_MM) > HIGHEST_MM {
+            rows -= 1.0;
+        }
+        let most = scale_of(rows);
+        View {
+            scale: most,
+            row_mm: room / most,
+            rows: (board.length_mm * most / room - 1e-9).ceil().max(1.0) as u32,
+            high_mm: board.width_mm * most,
+        }
+    }
+
+    fn top_mm(&self, row: u32) -> f64 {
+        1.0 + f64::from(row) * (self.high_mm + BETWEEN_MM)
+    }
+
+    /// A shape's part in a row, by its corners along and across the board.
+    fn cut_out(&self, row: u32, corners: &[(f64, f64)]) -> Vec<Point> {
+        let from = f64::from(row) * self.row_mm;
+        let kept = clip(corners, |x| x - from);
+        let kept = clip(&kept, |x| from + self.row_mm - x);
+        let top = self.top_mm(row);
+        kept.iter()
+            .map(|(x, y)| point(MARGIN_MM + (x - from) * self.scale, top + y * self.scale))
+            .collect()
+    }
+}
+
+/// The part of a convex shape where `inside` is not negative along x.
+fn clip(corners: &[(f64, f64)], inside: impl Fn(f64) -> f64) -> Vec<(f64, f64)> {
+    let mut kept = Vec::new();
+    for (place, &here) in corners.iter().enumerate() {
+        let before = corners[(place + corners.len() - 1) % corners.len()];
+        let (was, is) = (inside(before.0), inside(here.0));
+        if (was < 0.0) != (is < 0.0) {
+            let share = was / (was - is);
+            kept.push((
+                before.0 + share * (here.0 - before.0),
+                before.1 + share * (here.1 - before.1),
+            ));
+        }
+        if is >= 0.0 {
+            kept.push(here);
+        }
+    }
+    kept
+}
+
+/// Corners of every piece of a strip, along and across the board.
+pub fn pieces(strip: &Strip, need: &Need, kerf_mm: f64) -> Vec<[(f64, f64); 4]> {
+    let cut = kerf_mm / need.half_angle_rad.cos();
+    let (near_edge, far_edge) = (strip.across_mm, strip.across_mm + need.width_mm);
+    let mut pieces = Vec::new();
+    for run in &strip.runs {
+        let (mut near, mut far) = (run.start_mm, run.start_mm + need.run_mm());
+        for piece in 0..run.count {
+            let (on_near, on_far) = if piece % 2 == 0 {
+                (need.long_edge_mm, need.short_edge_mm)
+            } else {
+                (need.short_edge_mm, need.long_edge_mm)
+            };
+            pieces.push([
+                (near, near_edge),
+                (near + on_near, near_edge),
+                (far + on_far, far_edge),
+                (far, far_edge),
+            ]);
+            near += on_near + cut;
+            far += on_far + cut;
+        }
+    }
+    pieces
+}
+
+/// Draws a board and how it is cut, as high as it comes to.
+pub fn draw(
+    design: &Design,
+    board: &Board,
+    layout: &Layout,
+    answer: &Answer,
+    width_mm: f64,
+) -> Drawing {
+    let (kerf_mm, is_stack) = (design.shop.kerf_mm, design.vessel.is_some());
+    let need = |strip: &Strip| &answer.needs[strip.need];
+    let widths = layout.strips.iter().map(|strip| need(strip).width_mm);
+    let view = View::fit(board, widths.fold(board.width_mm, f64::min), width_mm);
+    let height = view.top_mm(view.rows) - BETWEEN_MM + 1.0;
+    let mut drawing = Drawing::new(width_mm, height, words::layout_title(layout))
+        .described(words::layout_described(layout));
+    let color = woods::color(design, &board.wood);
+    for row in 0..view.rows {
+        ground(&mut drawing, &view, board, row, color.toward(WHITE, 0.6));
+        for strip in &layout.strips {
+            for piece in pieces(strip, need(strip), kerf_mm) {
+                let corners = view.cut_out(row, &piece);
+                if corners.len() > 2 {
+                    let path = Path::line(polygon(&corners), Ink::Thin);
+                    drawing.add(path.filled(Fill::Wood(color)));
+                }
+            }
+            mark(&mut drawing, &view, row, strip, need(strip), is_stack);
+        }
+        avoided(&mut drawing, &view, board, row);
+        for strip in &layout.strips {
+            rip_line(
+                &mut drawing,
+                &view,
+                board,
+                row,
+                strip.across_mm + need(strip).width_mm,
+            );
+        }
+    }
+    drawing
+}
+
+fn across(from_mm: f64, to_mm: f64, board: &Board) -> [(f64, f64); 4] {
+    [
+        (from_mm, 0.0),
+        (to_mm, 0.0),
+        (to_mm, board.width_mm),
+        (from_mm, board.width_mm),
+    ]
+}
+
+fn ground(drawing: &mut Drawing, view: &View, board: &Board, row: u32, color: Color) {
+    let corners = view.cut_out(row, &across(0.0, board.length_mm, board));
+    drawing.add(Path::line(polygon(&corners), Ink::Object).filled(Fill::Wood(color)));
+}
+
+/// Where the board is ripped, unless its edge is there.
+fn rip_line(drawing: &mut Drawing, view: &View, board: &Board, row: u32, at_mm: f64) {
+    if at_mm > board.width_mm - 0.1 {
+        return;
+    }
+    let line = view.cut_out(row, &across(0.0, board.length_mm, board));
+    let ends = line.iter().map(|corner| corner.x);
+    let (from, to) = ends.fold((f64::MAX, f64::MIN), |(low, high), x| {
+        (low.min(x), high.max(x))
+    });
+    if from < to {
+        let y = view.top_mm(row) + at_mm * view.scale;
+        drawing.line(point(from, y), point(to, y), Ink::Cut);
+    }
+}
+
+/// Whose the strip is, at the left of the first row and of every other.
+fn mark(drawing: &mut Drawing, view: &View, row: u32, strip: &Strip, need: &Need, is_stack: bool) {
+    if need.width_mm * view.scale < WORDS_MM {
+        return;
+    }
+    let y = view.top_mm(row) + (strip.across_mm + need.width_mm / 2.0) * view.scale;
+    let text = words::strip_mark(strip, is_stack);
+    let words = Words::new(point(MARGIN_MM - 1.2, y), text, WORDS_MM);
+    drawing.add(words.anchored(Anchor::End).level_middle());
+}
+
+/// Hatched: no piece may lie there.
+fn avoided(drawing: &mut Drawing, view: &View, board: &Board, row: u32) {
+    for each in &board.avoid {
+        let (from, to) = (each.from_mm.min(each.to_mm), each.from_mm.max(each.to_mm));
+        let corners = view.cut_out(
+            row,
+            &across(from.min(board.length_mm), to.min(board.length_mm), board),
+        );
+        if let [corner, .., opposite] = corners[..]
+            && corners.len() == 4
+        {
+            let (low, high) = (corner.x.min(opposite.x), corners[1].x.max(corners[2].x));
+            let steps = rectangle(point(low, corner.y), (high - low).max(0.4), view.high_mm);
+            drawing.add(Path::area(steps.clone(), Fill::Tone(Tone::Paper)));
+            drawing.add(Path::line(
+                hatch(std::slice::from_ref(&corners), 1.2, -0.8),
+                Ink::Thin,
+            ));
+            drawing.add(Path::line(steps, Ink::Caution));
+        }
+    }
+}

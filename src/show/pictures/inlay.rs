@@ -1,0 +1,374 @@
+//! The slot sets: their stack's surfaces unrolled with the strips as they will show, and
+//! the heights between which the blade may stand.
+
+use super::view::{View, cells};
+use crate::draw::pen::{Pen, lettering};
+use crate::draw::{
+    Drawing, Fill, Ink, MM_PER_PX, Path, Point, Tone, Words, point, polygon, polyline, rectangle,
+};
+use crate::plan::inlay::{SetPlan, within_half};
+use crate::plan::stack::StackPlan;
+use crate::show::words;
+use crate::units::length::show;
+use std::f64::consts::{FRAC_PI_2, PI, TAU};
+
+/// A strip on a surface by heights above the foot and directions.
+type Trace = [(f64, [f64; 2])];
+
+/// The outline of a trace: up its right edge and down its left one.
+fn outline(trace: &Trace, place: impl Fn(f64, f64) -> Point) -> Vec<Point> {
+    let right = trace.iter().map(|(z, [_, to])| place(*z, *to));
+    let left = trace.iter().rev().map(|(z, [from, _])| place(*z, *from));
+    right.chain(left).collect()
+}
+
+/// Draws the strips of every set over a drawing of a surface, the later sets over the
+/// earlier. `seen` are the directions that the drawing shows; a strip is drawn once for
+/// each turn in which it comes into them.
+fn strips(
+    drawing: &mut Drawing,
+    plan: &StackPlan,
+    is_inside: bool,
+    seen: [f64; 2],
+    place: impl Fn(f64, f64) -> Point,
+) {
+    for (number, own) in plan.slot_sets.iter().enumerate() {
+        let Some(own) = own else { continue };
+        let color = own.color;
+        for slot in 0..own.bottoms_mm.len() {
+            for trace in own.traces(slot, is_inside) {
+                let edges = trace.iter().flat_map(|(_, ends)| ends);
+                let [least, most] = edges.fold([f64::MAX, f64::MIN], |at, end| {
+                    [at[0].min(*end), at[1].max(*end)]
+                });
+                // The first turn that brings its right end past the left of what is seen.
+                let mut turn = ((seen[0] - most) / TAU).ceil() * TAU;
+                while least + turn < seen[1] {
+                    let clamped = |z: f64, direction: f64| {
+                        place(z, (direction + turn).clamp(seen[0], seen[1]))
+                    };
+                    drawing.add(
+                        Path::line(polygon(&outline(&trace, clamped)), Ink::Thin)
+                            .filled(Fill::Wood(color))
+                            .named(format!("strip-{number}-{slot}")),
+                    );
+                    turn += TAU;
+                }
+            }
+        }
+    }
+}
+
+/// The strips over the unrolled outside of the whole vessel.
+pub fn over_unrolled(drawing: &mut Drawing, plan: &StackPlan) {
+    let vessel = &plan.vessel;
+    let total: f64 = vessel.rings.iter().map(|ring| ring.height_mm).sum();
+    let (across, down) = (
+        (drawing.width_mm - 2.0) / TAU,
+        (drawing.height_mm - 2.0) / total.max(1e-9),
+    );
+    let foot = drawing.height_mm - 1.0;
+    let place = |z: f64, direction: f64| point(1.0 + (direction + PI) * across, foot - z * down);
+    strips(drawing, plan, false, [-PI, PI], place);
+}
+
+/// The strips on the outside as it is seen at the left of the half-section.
+pub fn over_seen_half(drawing: &mut Drawing, view: &View, plan: &StackPlan) {
+    let Some(wall) = &plan.wall else { return };
+    let place = |z: f64, direction: f64| view.place(z, direction.sin() * wall.outside.radius_at(z));
+    strips(drawing, plan, false, [-FRAC_PI_2, 0.0], place);
+}
+
+/// How deep the strips go into the cut wall: along the middle of a slot, from its bottom
+/// to the finished outside.
+pub fn over_cut_half(drawing: &mut Drawing, view: &View, plan: &StackPlan) {
+    for (number, own) in plan.slot_sets.iter().enumerate() {
+        let Some((own, bottom)) = own
+            .as_ref()
+            .and_then(|own| Some((own, own.bottoms_mm.first()?)))
+        else {
+            continue;
+        };
+        let deep = |z: f64| bottom.max(0.0).hypot(z * own.slots.gauge_rad.tan());
+        let mut outside = Vec::new();
+        let mut inside = Vec::new();
+        for level in &own.stack.wall {
+            let depth = deep(level.z_mm).max(level.inside_mm);
+            if depth < level.outside_mm {
+                let z = own.middle_mm + level.z_mm;
+                outside.push(view.place(z, level.outside_mm));
+                inside.push(view.place(z, depth));
+            }
+        }
+        if outside.len() < 2 {
+            continue;
+        }
+        outside.extend(inside.into_iter().rev());
+        drawing.add(
+            Path::line(polygon(&outside), Ink::Thin)
+                .filled(Fill::Wood(own.color))
+                .named(format!("depth-{number}")),
+        );
+        // Where the slot's bottom runs through wood that is turned away.
+        let line: Vec<Point> = own
+            .stack
+            .wall
+            .iter()
+            .map(|level| view.place(own.middle_mm + level.z_mm, deep(level.z_mm)))
+            .collect();
+        drawing.add(Path::line(polyline(&line), Ink::Cut));
+    }
+}
+
+/// How the band maps directions and heights: handed back by the page while a slot is
+/// dragged.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct BandView {
+    /// Drawn millimeters for a radian.
+    pub across: f64,
+    /// Drawn millimeters for one real one.
+    pub up: f64,
+    /// Width of the drawing.
+    pub width_mm: f64,
+    /// Height of the drawing.
+    pub height_mm: f64,
+}
+
+/// Room above and below the band, for handles.
+const BAND_ROOM_MM: f64 = 24.0 * MM_PER_PX;
+
+impl BandView {
+    /// To scale along the outside and up, as large as the height allows; where that shows
+    /// less than a slot and its neighbors, heights are drawn larger.
+    pub fn fit(own: &SetPlan, width_mm: f64, height_mm: f64) -> BandView {
+        let [bottom, top] = own.end_radii_mm();
+        let radius = f64::midpoint(bottom, top).max(1.0);
+        let up = (height_mm - 2.0 * BAND_ROOM_MM).max(5.0) / own.stack.height_mm().max(1.0);
+        let least = (own.slots.step_rad() * 1.3).min(TAU);
+        BandView {
+            across: (up * radius)
+                .min(width_mm / least)
+                .max(width_mm / TAU * 0.2),
+            up,
+            width_mm,
+            height_mm,
+        }
+    }
+
+    /// From the numbers that the page holds.
+    pub fn from_numbers(numbers: &[f64]) -> Option<BandView> {
+        match *numbers {
+            [across, up, width_mm, height_mm] if across > 0.0 && up > 0.0 => Some(BandView {
+                across,
+                up,
+                width_mm,
+                height_mm,
+            }),
+            _ => None,
+        }
+    }
+
+    /// The numbers for the page to hold.
+    pub fn numbers(&self) -> [f64; 4] {
+        [self.across, self.up, self.width_mm, self.height_mm]
+    }
+
+    /// How many times larger heights are drawn.
+    pub fn stretch(&self, own: &SetPlan) -> f64 {
+        let [bottom, top] = own.end_radii_mm();
+        self.up * f64::midpoint(bottom, top) / self.across
+    }
+
+    /// A place by direction and height above the stack's middle.
+    pub fn place(&self, direction: f64, z_mm: f64) -> Point {
+        point(
+            self.width_mm / 2.0 + direction * self.across,
+            self.height_mm / 2.0 - z_mm * self.up,
+        )
+    }
+
+    /// The direction of a place.
+    pub fn direction(&self, x_mm: f64) -> f64 {
+        (x_mm - self.width_mm / 2.0) / self.across
+    }
+
+    /// The directions that are shown.
+    fn seen(&self) -> [f64; 2] {
+        let half = (self.width_mm / 2.0 / self.across).min(PI);
+        [-half, half]
+    }
+}
+
+/// Direction of the slot that stands nearest to the front.
+pub fn front_slot_rad(own: &SetPlan) -> f64 {
+    within_half(own.slots.first_rad, own.slots.step_rad())
+}
+
+/// The stack's rings unrolled, with every strip that shows on them.
+pub fn band(plan: &StackPlan, own: &SetPlan, view: &BandView, is_inside: bool) -> Drawing {
+    let vessel = &plan.vessel;
+    let title = words::page(if is_inside {
+        "inlay.inside_band"
+    } else {
+        "inlay.band"
+    });
+    let mut drawing = Drawing::new(view.width_mm, view.height_mm, title);
+    let seen = view.seen();
+    for place in own.rings.clone() {
+        let (Some(ring), Some(planned)) = (vessel.rings.get(place), plan.rings.get(place)) else {
+            continue;
+        };
+        let [low, high] = [planned.span.bottom_mm, planned.span.top_mm].map(|z| z - own.middle_mm);
+        for (segment, start, end) in cells(ring) {
+            let (start, end) = (start.max(seen[0]), end.min(seen[1]));
+            if end - start < 1e-9 {
+                continue;
+            }
+            let corner = view.place(start, high);
+            let width = (end - start) * view.across;
+            drawing.add(
+                Path::line(rectangle(corner, width, (high - low) * view.up), Ink::Thin)
+                    .filled(Fill::Wood(planned.color_of(segment)))
+                    .named(format!("cell-{place}-{segment}")),
+            );
+        }
+    }
+    let ends = [
+        own.stack.layers.first().map_or(0.0, |layer| layer.from_mm),
+        own.stack.layers.last().map_or(0.0, |layer| layer.to_mm),
+    ];
+    let on_band = |z: f64, direction: f64| {
+        let z = (z - own.middle_mm).clamp(ends[0], ends[1]);
+        view.place(direction, z)
+    };
+    strips(&mut drawing, plan, is_inside, seen, on_band);
+    let corner = view.place(seen[0], ends[1]);
+    let frame = rectangle(
+        corner,
+        (seen[1] - seen[0]) * view.across,
+        (ends[1] - ends[0]) * view.up,
+    );
+    drawing.add(Path::line(frame, Ink::Object));
+    drawing
+}
+
+/// How the blade's scale maps heights.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct BladeView {
+    /// Height of the table on the drawing.
+    pub table_mm: f64,
+    /// Drawn millimeters for one real one.
+    pub scale: f64,
+}
+
+impl BladeView {
+    /// Fits the limits and the present height on a drawing of this height.
+    pub fn fit(own: &SetPlan, height_mm: f64) -> BladeView {
+        let window = &own.window;
+        let known = [
+            Some(window.least_mm),
+            Some(window.bridge_mm),
+            window.hidden_mm,
+        ];
+        let highest = known
+            .into_iter()
+            .flatten()
+            .filter(|height| *height < 500.0)
+            .fold(own.blade_mm, f64::max);
+        let table_mm = height_mm - 6.0;
+        BladeView {
+            table_mm,
+            scale: (table_mm - 8.0).max(10.0) / (highest * 1.08).max(1.0),
+        }
+    }
+
+    /// Where a height lies.
+    pub fn y(&self, blade_mm: f64) -> f64 {
+        self.table_mm - blade_mm * self.scale
+    }
+
+    /// The height of a place.
+    pub fn blade_mm(&self, y_mm: f64) -> f64 {
+        (self.table_mm - y_mm) / self.scale
+    }
+}
+
+/// Where the blade's handle stands on its scale.
+pub const BLADE_X_MM: f64 = 10.0;
+
+/// The blade's heights: the table, the limits, the window between them, and the present
+/// height.
+pub fn window(own: &SetPlan, size_mm: (f64, f64), pen: &Pen) -> Drawing {
+    let (width, height) = size_mm;
+    let mut drawing = Drawing::new(width, height, words::page("inlay.window"));
+    let view = BladeView::fit(own, height);
+    let (left, right) = (BLADE_X_MM - 5.0, BLADE_X_MM + 5.0);
+    let limits = &own.window;
+    let is_open = limits.middle_mm().is_some();
+    if is_open {
+        let (top, bottom) = (view.y(limits.most_mm()), view.y(limits.least_mm.max(0.0)));
+        let open = rectangle(point(left, top), right - left, (bottom - top).max(0.4));
+        drawing.add(
+            Path::line(open, Ink::HeldThin)
+                .filled(Fill::Tone(Tone::Faint))
+                .named("window"),
+        );
+    }
+    drawing.line(
+        point(0.0, view.table_mm),
+        point(width, view.table_mm),
+        Ink::Object,
+    );
+    drawing.line(point(left, view.table_mm), point(left, 2.0), Ink::Thin);
+    let limit_ink = if is_open { Ink::Thin } else { Ink::Caution };
+    let mut told = vec![
+        (limits.least_mm, "slot.least", limit_ink),
+        (limits.bridge_mm, "slot.most", limit_ink),
+        (own.blade_mm, "inlay.window", Ink::Held),
+    ];
+    if let Some(hidden) = limits.hidden_mm {
+        told.push((hidden, "slot.hidden", limit_ink));
+    }
+    told.retain(|(height, ..)| height.is_finite() && height.abs() < 500.0);
+    told.sort_by(|one, other| one.0.total_cmp(&other.0));
+    // Words keep apart, and lead to their line: from the table up, and down again from
+    // the drawing's upper edge.
+    let pitch = 9.6;
+    let lines: Vec<f64> = told
+        .iter()
+        .map(|(blade, ..)| view.y(*blade).clamp(2.0, height - 2.0))
+        .collect();
+    let mut places = lines.clone();
+    for at in 1..places.len() {
+        places[at] = places[at].min(places[at - 1] - pitch);
+    }
+    let mut least = 3.0;
+    for place in places.iter_mut().rev() {
+        *place = place.max(least);
+        least = *place + pitch;
+    }
+    for ((blade, key, ink), (y, words_y)) in told.into_iter().zip(lines.into_iter().zip(places)) {
+        drawing.line(point(left, y), point(right + 2.0, y), ink);
+        drawing.line(
+            point(right + 2.0, y),
+            point(right + 6.0, words_y),
+            Ink::Thin,
+        );
+        let shown = show(blade, pen.unit);
+        let figure = lettering(&shown).then(format!(" {}", shown.unit));
+        let tone = if ink == Ink::Held {
+            Tone::Held
+        } else {
+            Tone::Graphite
+        };
+        drawing.add(
+            Words::new(point(right + 7.0, words_y + 1.0), figure, 2.9)
+                .bold()
+                .toned(tone),
+        );
+        drawing.add(
+            Words::new(point(right + 7.0, words_y + 4.6), words::page(key), 2.1).toned(Tone::Quiet),
+        );
+    }
+    drawing
+}

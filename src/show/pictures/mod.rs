@@ -1,0 +1,14 @@
+//! The trade's pictures, one file a subject, drawn with [`crate::draw`].
+
+pub mod base;
+pub mod bench;
+pub mod boards;
+pub mod built;
+pub mod grain;
+pub mod inlay;
+pub mod picture;
+pub mod ring;
+pub mod segment;
+pub mod trace;
+pub mod vessel;
+pub mod view;

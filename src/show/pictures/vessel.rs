@@ -1,0 +1,484 @@
+//! The vessel: at the left of its axis as it is seen, at the right cut open, each ring
+//! as the rectangle that it is glued as; and its outside unrolled.
+
+use super::built::Fit;
+use super::view::{View, cells};
+use crate::design::{Between, MadeOf, StackRing, Vessel};
+use crate::draw::palette::{BLACK, WHITE};
+use crate::draw::pen::Pen;
+use crate::draw::{
+    Anchor, Drawing, Fill, Ink, Path, Point, Step, Tone, Words, point, polygon, polyline, rectangle,
+};
+use crate::plan::base::BasePlan;
+use crate::plan::rings::RingInStack;
+use crate::plan::rings::{Made, flats_mm};
+use crate::plan::stack::StackPlan;
+use crate::show::words;
+use crate::trade::shape::Wall;
+use std::f64::consts::{FRAC_PI_2, PI, TAU};
+
+/// What is picked out on the drawing.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub struct Picked {
+    /// A ring.
+    pub ring: Option<usize>,
+}
+
+/// Draws the half-section.
+pub fn section(
+    plan: &StackPlan,
+    size_mm: (f64, f64),
+    view: &View,
+    picked: Picked,
+    fit: Option<&Fit>,
+    pen: &Pen,
+) -> Drawing {
+    let mut drawing = Drawing::new(size_mm.0, size_mm.1, words::page("drawing.section"));
+    let Some(wall) = &plan.wall else {
+        return drawing;
+    };
+    for (place, planned) in plan.rings.iter().enumerate() {
+        tapped_row(&mut drawing, view, planned, place);
+    }
+    for (place, planned) in plan.rings.iter().enumerate() {
+        blank_ring(&mut drawing, view, planned, place, picked);
+    }
+    cut_wall(&mut drawing, view, wall, plan);
+    if let Some(base) = &plan.base {
+        cut_base(&mut drawing, view, wall, plan, base);
+    }
+    super::inlay::over_cut_half(&mut drawing, view, plan);
+    if let Some(fit) = fit {
+        super::built::over_cut_half(&mut drawing, view, plan, fit);
+    }
+    seen_outside(&mut drawing, view, wall, plan);
+    super::inlay::over_seen_half(&mut drawing, view, plan);
+    outline(&mut drawing, view, wall);
+    let top = view.place(wall.outside.height_mm(), 0.0);
+    let foot = view.place(0.0, 0.0);
+    drawing.line(
+        point(top.x, top.y - 4.0),
+        point(foot.x, foot.y + 4.0),
+        Ink::Center,
+    );
+    ring_names(&mut drawing, view, plan, picked, pen);
+    drawing
+}
+
+/// Room for a finger at a ring's height, from the axis to its name: where handles lie over the
+/// ring, it is still picked out beside them.
+fn tapped_row(drawing: &mut Drawing, view: &View, planned: &RingInStack, place: usize) {
+    let corner = view.place(planned.span.top_mm, 0.0);
+    let height = (planned.span.top_mm - planned.span.bottom_mm) * view.scale;
+    let row = rectangle(corner, drawing.width_mm - corner.x, height);
+    drawing.add(Path::area(row, Fill::Touch).named(format!("ring-{place}")));
+}
+
+/// A ring as it is glued, in the cut half: firm where it is there already, light where it is
+/// planned.
+fn blank_ring(
+    drawing: &mut Drawing,
+    view: &View,
+    planned: &RingInStack,
+    place: usize,
+    picked: Picked,
+) {
+    let (from, to) = (planned.span.bottom_mm, planned.span.top_mm);
+    let (inside, outside) = flats_mm(planned);
+    let [lower, upper] = planned.measured.map_or([(inside, outside); 2], |faces| {
+        faces.map(|face| (face.hole_mm, face.outside_mm))
+    });
+    let corners = [
+        view.place(from, lower.0),
+        view.place(from, lower.1),
+        view.place(to, upper.1),
+        view.place(to, upper.0),
+    ];
+    let (ink, pale) = match (picked.ring == Some(place), planned.measured) {
+        (true, _) => (Ink::Held, 0.62),
+        (false, Some(_)) => (Ink::Object, 0.4),
+        (false, None) => (Ink::Thin, 0.62),
+    };
+    drawing.add(
+        Path::line(polygon(&corners), ink)
+            .filled(Fill::Wood(planned.color_of(0).toward(WHITE, pale)))
+            .named(format!("ring-{place}")),
+    );
+}
+
+/// The finished wall in the cut half, ring by ring in its wood.
+fn cut_wall(drawing: &mut Drawing, view: &View, wall: &Wall, plan: &StackPlan) {
+    let rim = wall.outside.height_mm();
+    for (place, planned) in plan.rings.iter().enumerate() {
+        let (from, to) = (
+            planned.span.bottom_mm.min(rim),
+            planned.span.top_mm.min(rim),
+        );
+        if to - from < 1e-6 {
+            continue;
+        }
+        let mut points: Vec<Point> = heights(from, to)
+            .map(|z| view.place(z, wall.outside.radius_at(z)))
+            .collect();
+        let floor = wall.floor_mm.clamp(from, to);
+        points.extend(
+            heights(floor, to)
+                .rev()
+                .filter(|_| to > wall.floor_mm)
+                .map(|z| view.place(z, wall.inside_radius_at(z.max(wall.floor_mm)))),
+        );
+        if from < wall.floor_mm {
+            // Through the floor the wood goes to the axis.
+            points.push(view.place(floor, 0.0));
+            points.push(view.place(from, 0.0));
+        }
+        drawing.add(
+            Path::area(polygon(&points), Fill::Wood(planned.color_of(0)))
+                .named(format!("ring-{place}")),
+        );
+        let joint = [
+            view.place(to, wall.outside.radius_at(to)),
+            view.place(to, inside_at(wall, to)),
+        ];
+        drawing.add(Path::line(polyline(&joint), Ink::Thin));
+    }
+}
+
+/// The base in the cut half, ply by ply: pale as it is glued, and in its wood what the
+/// finished wall keeps of it. Below one on a ledge the hole stays open.
+fn cut_base(drawing: &mut Drawing, view: &View, wall: &Wall, plan: &StackPlan, base: &BasePlan) {
+    let Some(around) = base.around.place.and_then(|place| plan.rings.get(place)) else {
+        return;
+    };
+    let lowest = plan.rings.first().filter(|it| it.made == Made::Plies);
+    let (radius, bottom) = match lowest {
+        Some(lowest) => (lowest.reach_mm, lowest.span.bottom_mm),
+        None if base.is_set_in() => (base.disc_mm / 2.0, around.span.bottom_mm),
+        None => return,
+    };
+    let bar = |from: f64, to: f64, radius: f64| {
+        let (width, height) = (radius * view.scale, (to - from) * view.scale);
+        rectangle(view.place(to, 0.0), width, height)
+    };
+    let seat = bottom + base.seat_mm();
+    if let Some(through_mm) = base.through_mm {
+        let hole = bar(bottom, seat, through_mm / 2.0);
+        drawing.add(
+            Path::line(hole, Ink::Thin)
+                .filled(Fill::Tone(Tone::Paper))
+                .named("base hole"),
+        );
+    }
+    let mut from = seat;
+    for (thickness_mm, color) in &base.layers {
+        let to = from + thickness_mm;
+        let pale = Fill::Wood(color.toward(WHITE, 0.62));
+        drawing.add(
+            Path::line(bar(from, to, radius), Ink::Thin)
+                .filled(pale)
+                .named("base"),
+        );
+        let kept = kept_of_base(wall, from, to, radius);
+        let kept: Vec<Point> = kept.iter().map(|(z, r)| view.place(*z, *r)).collect();
+        if !kept.is_empty() {
+            let body = Path::line(polygon(&kept), Ink::Thin);
+            drawing.add(body.filled(Fill::Wood(*color)).named("base kept"));
+        }
+        from = to;
+    }
+}
+
+/// What the finished wall keeps of a ply between two heights, out to a radius: heights
+/// and radii round it, up the outside and down the inside.
+fn kept_of_base(wall: &Wall, from: f64, to: f64, radius: f64) -> Vec<(f64, f64)> {
+    let to = to.min(wall.outside.height_mm());
+    let floor = wall.floor_mm.clamp(from.min(to), to);
+    let outer = |z: f64| (z, wall.outside.radius_at(z).min(radius));
+    // Above the floor only what is nearer the axis than the ply's edge is hollow.
+    let inner = |z: f64| {
+        (
+            z,
+            wall.inside_radius_at(z.max(wall.floor_mm)).min(outer(z).1),
+        )
+    };
+    let mut around: Vec<(f64, f64)> = heights(from, to).map(outer).collect();
+    if to > wall.floor_mm {
+        around.extend(heights(floor, to).rev().map(inner));
+    }
+    if from < wall.floor_mm {
+        around.extend([(floor, 0.0), (from, 0.0)]);
+    }
+    let area: f64 = around
+        .iter()
+        .zip(around.iter().cycle().skip(1))
+        .map(|(a, b)| a.0 * b.1 - b.0 * a.1)
+        .sum();
+    if to > from && area.abs() > 1e-3 {
+        around
+    } else {
+        Vec::new()
+    }
+}
+
+fn inside_at(wall: &Wall, height_mm: f64) -> f64 {
+    if height_mm < wall.floor_mm {
+        0.0
+    } else {
+        wall.inside_radius_at(height_mm)
+    }
+}
+
+/// Heights across a span, close enough for a smooth line.
+fn heights(from: f64, to: f64) -> impl DoubleEndedIterator<Item = f64> {
+    const STEPS: u32 = 10;
+    (0..=STEPS).map(move |step| from + (to - from) * f64::from(step) / f64::from(STEPS))
+}
+
+/// The outside as it is seen at the left of the axis: each segment in its wood.
+fn seen_outside(drawing: &mut Drawing, view: &View, wall: &Wall, plan: &StackPlan) {
+    let vessel = &plan.vessel;
+    let rim = wall.outside.height_mm();
+    for (place, (ring, planned)) in vessel.rings.iter().zip(&plan.rings).enumerate() {
+        let (from, to) = (
+            planned.span.bottom_mm.min(rim),
+            planned.span.top_mm.min(rim),
+        );
+        if to - from < 1e-6 {
+            continue;
+        }
+        for (segment, start, end) in cells(ring) {
+            // Seen from the front, directions run from −90° (the left edge) to 0.
+            let (start, end) = (start.max(-FRAC_PI_2), end.min(0.0));
+            if end - start < 1e-9 {
+                continue;
+            }
+            let edge = |direction: f64| {
+                heights(from, to).map(move |z| (z, direction.sin() * wall.outside.radius_at(z)))
+            };
+            let mut points: Vec<Point> = edge(start).map(|(z, x)| view.place(z, x)).collect();
+            points.extend(edge(end).rev().map(|(z, x)| view.place(z, x)));
+            drawing.add(
+                Path::line(polygon(&points), Ink::Thin)
+                    .filled(Fill::Wood(planned.color_of(segment)))
+                    .named(format!("cell-{place}-{segment}")),
+            );
+        }
+    }
+}
+
+fn outline(drawing: &mut Drawing, view: &View, wall: &Wall) {
+    for side in [1.0, -1.0] {
+        let mut steps = Vec::new();
+        for (index, piece) in wall.outside.pieces.iter().enumerate() {
+            let at = |control: usize| {
+                view.place(piece.height_mm[control], side * piece.radius_mm[control])
+            };
+            if index == 0 {
+                steps.push(Step::MoveTo(at(0)));
+            }
+            steps.push(Step::CurveTo(at(1), at(2), at(3)));
+        }
+        drawing.add(Path::line(steps, Ink::Object).named("outside"));
+    }
+    let inside: Vec<Point> = wall
+        .inside_samples(72)
+        .into_iter()
+        .map(|(z, r)| view.place(z, r))
+        .collect();
+    let mut floor_and_inside = vec![view.place(wall.floor_mm, 0.0)];
+    floor_and_inside.extend(inside);
+    drawing.add(Path::line(polyline(&floor_and_inside), Ink::Object).named("inside"));
+    let rim = wall.outside.height_mm();
+    let ends = [
+        view.place(rim, wall.inside_radius_at(rim)),
+        view.place(rim, wall.outside.radius_at(rim)),
+    ];
+    drawing.add(Path::line(polyline(&ends), Ink::Object));
+    let (foot, radius) = (0.0, wall.outside.radius_at(0.0));
+    drawing.line(
+        view.place(foot, -radius),
+        view.place(foot, radius),
+        Ink::Object,
+    );
+    drawing.line(
+        view.place(rim, -wall.outside.radius_at(rim)),
+        view.place(rim, 0.0),
+        Ink::Object,
+    );
+}
+
+/// Count and stop of each ring beside the section, where there is room for a line.
+fn ring_names(drawing: &mut Drawing, view: &View, plan: &StackPlan, picked: Picked, pen: &Pen) {
+    let vessel = &plan.vessel;
+    let left = drawing.width_mm - 34.0;
+    // What the names say, above the uppermost.
+    let top_mm = plan.rings.last().map_or(0.0, |ring| ring.span.top_mm);
+    let legend = point(drawing.width_mm - 0.5, view.place(top_mm, 0.0).y - 1.6);
+    let says = Words::new(legend, words::page("drawing.ring_names"), 2.3);
+    drawing.add(says.anchored(Anchor::End).toned(Tone::Quiet));
+    for (place, (ring, planned)) in vessel.rings.iter().zip(&plan.rings).enumerate() {
+        let is_picked = picked.ring == Some(place);
+        let middle = view.place(
+            f64::midpoint(planned.span.bottom_mm, planned.span.top_mm),
+            0.0,
+        );
+        if ring.height_mm * view.scale < 3.6 && !is_picked {
+            continue;
+        }
+        let text = words::ring_name(place, ring, planned.segment.as_ref(), pen.unit);
+        let tone = if is_picked { Tone::Held } else { Tone::Quiet };
+        drawing.add(
+            Words::new(point(left, middle.y), text, 2.3)
+                .level_middle()
+                .toned(tone),
+        );
+        let edge = view.place(0.0, planned.reach_mm).x + 1.0;
+        if edge < left - 1.5 {
+            drawing.line(
+                point(edge, middle.y),
+                point(left - 1.0, middle.y),
+                Ink::Faint,
+            );
+        }
+    }
+}
+
+/// The outside unrolled: a row a ring, a cell a segment, each as wide as its share of
+/// the circumference and as high as its ring.
+pub fn unrolled(plan: &StackPlan, size_mm: (f64, f64), picked: Picked) -> Drawing {
+    let vessel = &plan.vessel;
+    let (width, height) = size_mm;
+    let mut drawing = Drawing::new(width, height, words::page("drawing.unrolled"));
+    let total: f64 = vessel.rings.iter().map(|ring| ring.height_mm).sum();
+    if total <= 0.0 || plan.wall.is_none() {
+        return drawing;
+    }
+    let down = (height - 2.0) / total;
+    let across = (width - 2.0) / TAU;
+    let mut bottom = height - 1.0;
+    for (place, ring) in vessel.rings.iter().enumerate() {
+        let top = bottom - ring.height_mm * down;
+        for (segment, start, end) in cells(ring) {
+            let (left, right) = (start.max(-PI), end.min(PI));
+            if right - left < 1e-9 {
+                continue;
+            }
+            let x = |direction: f64| 1.0 + (direction + PI) * across;
+            let body = rectangle(point(x(left), top), x(right) - x(left), bottom - top);
+            let color = plan.rings.get(place).map(|ring| ring.color_of(segment));
+            drawing.add(
+                Path::line(body, Ink::Thin)
+                    .filled(Fill::Wood(color.unwrap_or(WHITE)))
+                    .named(format!("cell-{place}-{segment}")),
+            );
+        }
+        if ring.between != Between::Nothing && ring.made_of == MadeOf::Segments {
+            spacer_lines(
+                &mut drawing,
+                ring,
+                plan.rings.get(place),
+                (top, bottom),
+                across,
+            );
+        }
+        if picked.ring == Some(place) {
+            let frame = rectangle(point(1.0, top), width - 2.0, bottom - top);
+            drawing.add(Path::line(frame, Ink::Held));
+        }
+        bottom = top;
+    }
+    super::inlay::over_unrolled(&mut drawing, plan);
+    drawing
+}
+
+/// Spacers as dark strips, gaps as light ones, at their true share of the turn.
+fn spacer_lines(
+    drawing: &mut Drawing,
+    ring: &StackRing,
+    planned: Option<&RingInStack>,
+    (top, bottom): (f64, f64),
+    across: f64,
+) {
+    let radius = planned
+        .map_or(1.0, |planned| planned.wanted.outside_radius_mm)
+        .max(1.0);
+    let half = ring.spacer_mm / 2.0 / radius;
+    let color = if ring.between == Between::Gap {
+        WHITE
+    } else {
+        BLACK.toward(WHITE, 0.25)
+    };
+    for direction in crate::plan::rings::joint_directions(ring) {
+        let middle = (direction + PI).rem_euclid(TAU);
+        let left = 1.0 + (middle - half).max(0.0) * across;
+        let right = 1.0 + (middle + half).min(TAU) * across;
+        let body = rectangle(point(left, top), right - left, bottom - top);
+        drawing.add(Path::area(body, Fill::Wood(color)));
+    }
+}
+
+/// A ring from above in its pattern; each segment can be tapped.
+pub fn ring_from_above(
+    vessel: &Vessel,
+    place: usize,
+    planned: &RingInStack,
+    size_mm: (f64, f64),
+) -> Drawing {
+    let (width, height) = size_mm;
+    let mut drawing = Drawing::new(width, height, words::page("drawing.from_above"));
+    let Some(ring) = vessel.rings.get(place) else {
+        return drawing;
+    };
+    let center = point(width / 2.0, height / 2.0);
+    let scale = (width.min(height) / 2.0 - 1.5).max(1.0) / planned.reach_mm.max(1.0);
+    // The front of the vessel is below, as one looks down on it.
+    let at = |along: f64, aside: f64, middle: f64| {
+        let direction = FRAC_PI_2 - middle - aside.atan2(along);
+        center.polar(along.hypot(aside) * scale, direction)
+    };
+    match planned.segment {
+        None => {
+            let disc = crate::draw::circle(center, planned.reach_mm * scale);
+            drawing.add(
+                Path::line(disc, Ink::Object)
+                    .filled(Fill::Wood(planned.color_of(0)))
+                    .named(format!("cell-{place}-0")),
+            );
+        }
+        Some(segment) => {
+            let (inside, outside) = (segment.inside_apothem_mm, segment.outside.apothem_mm);
+            let (short, long) = (
+                segment.short_edge_mm / 2.0,
+                segment.outside.long_edge_mm / 2.0,
+            );
+            let step = TAU / f64::from(ring.segment_count);
+            let turn = f64::from(ring.turn_half_segments) * step / 2.0;
+            for index in 0..ring.segment_count {
+                let middle = f64::from(index) * step + turn;
+                let corners = [
+                    at(inside, -short, middle),
+                    at(outside, -long, middle),
+                    at(outside, long, middle),
+                    at(inside, short, middle),
+                ];
+                drawing.add(
+                    Path::line(polygon(&corners), Ink::Thin)
+                        .filled(Fill::Wood(planned.color_of(index)))
+                        .named(format!("cell-{place}-{index}")),
+                );
+            }
+        }
+    }
+    for radius in [
+        planned.span.outside_radius_mm,
+        planned.span.inside_radius_mm,
+    ] {
+        if radius > 0.0 {
+            drawing.add(Path::line(
+                crate::draw::circle(center, radius * scale),
+                Ink::Finished,
+            ));
+        }
+    }
+    drawing
+}

@@ -1,0 +1,90 @@
+//! How a vessel lies on its drawings.
+
+use crate::design::{MadeOf, StackRing};
+use crate::draw::{Point, point};
+use crate::plan::stack::StackPlan;
+use std::f64::consts::{PI, TAU};
+
+/// How a drawing maps real millimeters: handed back by the page while a handle moves,
+/// so that the scale rests.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct View {
+    /// Where the axis stands.
+    pub axis_mm: f64,
+    /// Height of the foot on the drawing.
+    pub foot_mm: f64,
+    /// Drawn millimeters for one real one.
+    pub scale: f64,
+}
+
+impl View {
+    /// The view that fits a vessel on a drawing of this size.
+    pub fn fit(plan: &StackPlan, width_mm: f64, height_mm: f64) -> View {
+        let vessel = &plan.vessel;
+        let reach = plan
+            .rings
+            .iter()
+            .map(|ring| ring.reach_mm)
+            .chain(vessel.points.iter().map(|point| point.radius_mm))
+            .fold(1.0, f64::max);
+        let stack: f64 = vessel.rings.iter().map(|ring| ring.height_mm).sum();
+        let top = vessel
+            .points
+            .last()
+            .map_or(1.0, |point| point.height_mm)
+            .max(stack)
+            .max(1.0);
+        // Room at the right for the rings' names, above and below for handles.
+        let (left, right, above, below) = (4.0, 36.0, 8.0, 8.0);
+        let scale = ((width_mm - left - right).max(10.0) / (2.0 * reach))
+            .min((height_mm - above - below).max(10.0) / top);
+        View {
+            axis_mm: left + (width_mm - left - right).max(10.0) / 2.0,
+            foot_mm: height_mm - below - ((height_mm - above - below) - top * scale).max(0.0) / 2.0,
+            scale,
+        }
+    }
+
+    /// A place on the drawing by real height and distance from the axis.
+    pub fn place(&self, height_mm: f64, radius_mm: f64) -> Point {
+        point(
+            self.axis_mm + radius_mm * self.scale,
+            self.foot_mm - height_mm * self.scale,
+        )
+    }
+
+    /// Real height and radius of a place on the drawing.
+    pub fn real(&self, at: Point) -> (f64, f64) {
+        (
+            (self.foot_mm - at.y) / self.scale,
+            (at.x - self.axis_mm).abs() / self.scale,
+        )
+    }
+}
+
+/// The segments of a ring and the directions that they span, radians from the front,
+/// each within −π..π or reaching past it; a disc is one all round.
+pub fn cells(ring: &StackRing) -> Vec<(u32, f64, f64)> {
+    if ring.made_of == MadeOf::Disc {
+        return vec![(0, -PI, PI)];
+    }
+    let step = TAU / f64::from(ring.segment_count);
+    let turn = f64::from(ring.turn_half_segments) * step / 2.0;
+    (0..ring.segment_count)
+        .map(|segment| {
+            let middle = (f64::from(segment) * step + turn + PI).rem_euclid(TAU) - PI;
+            (segment, middle - step / 2.0, middle + step / 2.0)
+        })
+        .flat_map(|(segment, start, end)| {
+            // What reaches round the back appears on both sides.
+            let wrapped = if end > PI {
+                Some((segment, start - TAU, end - TAU))
+            } else if start < -PI {
+                Some((segment, start + TAU, end + TAU))
+            } else {
+                None
+            };
+            std::iter::once((segment, start, end)).chain(wrapped)
+        })
+        .collect()
+}

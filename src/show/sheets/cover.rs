@@ -1,0 +1,137 @@
+//! The cover: what it will be, in a picture and in numbers.
+
+use super::flow::Flow;
+use super::job::{Job, OfVessel, Sheet};
+use super::{EDGE_MM, foot_top, title};
+use crate::draw::lettering::{width_mm, wrap};
+use crate::draw::{Frame, Lettering, Tone, Weight, Words, point};
+use crate::show::figures;
+use crate::show::pictures::picture::picture;
+use crate::show::words;
+use crate::units::length::show;
+
+/// Side of a code that is too dense for the head of a sheet.
+const LARGE_CODE_MM: f64 = 58.0;
+
+/// The cover of a vessel's packet.
+pub fn sheets(job: &Job) -> Vec<Sheet> {
+    let Some(of) = &job.vessel else {
+        return Vec::new();
+    };
+    let mut flow = Flow::new(job, subtitle(job, of), &["safety.4", "safety.5"]);
+    whole_title(job, &mut flow);
+    let (width, height) = job.paper_mm();
+    let is_upright = height > width;
+    let top = flow.y + 2.0;
+    let room = width - 2.0 * EDGE_MM;
+    let bottom = foot_top(&job.design.paper) - 4.0;
+    let (picture_width, picture_height) = if is_upright {
+        (room, (bottom - top) * 0.52)
+    } else {
+        (room * 0.54, bottom - top)
+    };
+    let drawn = picture(&of.plan, picture_width, picture_height);
+    flow.page().place(&drawn, &Frame::at(point(EDGE_MM, top)));
+    if is_upright {
+        flow.y = top + picture_height;
+        flow.width = room * 0.5;
+    } else {
+        flow.y = top;
+        flow.left = EDGE_MM + picture_width + 6.0;
+        flow.width = room - picture_width - 6.0;
+    }
+    numbers(job, of, &mut flow);
+    if is_upright && flow.pages.len() == 1 {
+        flow.y = top + picture_height;
+        flow.left = EDGE_MM + room * 0.5 + 6.0;
+        flow.width = room * 0.5 - 6.0;
+    }
+    let code = job.large_code(point(flow.left, flow.y + 4.0), LARGE_CODE_MM);
+    if !code.is_empty() && flow.room() > LARGE_CODE_MM + 6.0 {
+        flow.page().add_all(code);
+        flow.y += LARGE_CODE_MM + 6.0;
+    } else if job.link.is_empty() && !job.whole_link.is_empty() {
+        flow.y += 3.0;
+        flow.paragraph(words::page("cover.no_code"), Tone::Quiet);
+    }
+    cautions(job, of, &mut flow);
+    vec![Sheet::new("cover", words::page("sheet.cover"), flow.pages)]
+}
+
+fn subtitle(job: &Job, of: &OfVessel) -> String {
+    let unit = job.design.unit;
+    let (height, across) = size(of);
+    words::vessel_in_short(of.vessel.rings.len(), height, across, unit)
+}
+
+/// Height and greatest diameter.
+fn size(of: &OfVessel) -> (f64, f64) {
+    let Some(wall) = &of.plan.wall else {
+        return (0.0, 0.0);
+    };
+    let height = wall.outside.height_mm();
+    (height, 2.0 * wall.outside.largest_radius(0.0, height))
+}
+
+/// A name too long for the head stands here whole.
+fn whole_title(job: &Job, flow: &mut Flow) {
+    let name = title(job.design);
+    let head = if job.link.is_empty() { 0.0 } else { 34.0 };
+    let room = (flow.width - head) / crate::draw::lettering::SCREEN_SLACK;
+    if width_mm(&name, 4.5, Weight::Bold) <= room {
+        return;
+    }
+    flow.y += 2.0;
+    for line in wrap(&name, flow.width, 3.0, Weight::Bold).iter().take(12) {
+        flow.y += 5.4;
+        let words = Words::new(point(flow.left, flow.y), line.as_str(), 3.0).bold();
+        flow.page().add(words);
+    }
+}
+
+fn numbers(job: &Job, of: &OfVessel, flow: &mut Flow) {
+    let unit = job.design.unit;
+    let (height, across) = size(of);
+    for (key, length_mm) in [
+        ("field.vessel.height_mm", height),
+        ("field.vessel.diameter_mm", across),
+    ] {
+        let figure = super::figure(&show(length_mm, unit));
+        flow.row(words::page(key), figure, 3.6);
+    }
+    let count = of.vessel.rings.len().to_string();
+    flow.row(
+        words::page("field.vessel.rings"),
+        Lettering::plain(count),
+        2.4,
+    );
+    let pieces: u32 = of.plan.totals.woods.iter().map(|it| it.piece_count).sum();
+    let label = words::page("cover.pieces");
+    flow.row(label, Lettering::plain(pieces.to_string()), 2.4);
+    for it in figures::vessel::totals(&of.plan, unit) {
+        let mut line = super::figure(&it.shown);
+        if !it.note.is_empty() {
+            line = line.then(format!(", {}", it.note));
+        }
+        flow.row(&it.label, line, 2.4);
+    }
+}
+
+/// What is about the whole vessel, and what could not be computed.
+fn cautions(job: &Job, of: &OfVessel, flow: &mut Flow) {
+    let mut all: Vec<String> = of
+        .plan
+        .troubles
+        .iter()
+        .map(|trouble| words::trouble(trouble, job.design.unit))
+        .map(|told| format!("{} {}", told.reason, told.remedy))
+        .collect();
+    all.extend(job.cautions(None));
+    if all.is_empty() {
+        return;
+    }
+    flow.heading(words::page("cautions"));
+    for text in all {
+        flow.paragraph(&text, Tone::Caution);
+    }
+}

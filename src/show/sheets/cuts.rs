@@ -1,0 +1,125 @@
+//! The cut list: what is ripped, in the order in which the fence moves, and what is then
+//! cut at the miter saw, in the order in which saw and stop move.
+
+use super::figure;
+use super::flow::Flow;
+use super::job::{Job, Sheet};
+use crate::draw::{Lettering, Tone};
+use crate::plan::bill::{Cut, Piece};
+use crate::show::words;
+use crate::solve::sorted::order;
+use crate::units::length::show;
+use crate::units::quantity;
+use quantity::shown_degrees;
+
+/// The cut list of a vessel.
+pub fn sheets(job: &Job) -> Vec<Sheet> {
+    let list = job.plan.bill();
+    if job.vessel.is_none() || list.is_empty() {
+        return Vec::new();
+    }
+    let title = words::page("sheet.cuts");
+    let mut flow = Flow::new(job, title.to_owned(), &["safety.1", "safety.2", "safety.5"]);
+    let length = |length_mm: f64| figure(&show(length_mm, job.design.unit));
+    let wood = |cut: &Cut| {
+        let name = cut.wood.clone();
+        name.unwrap_or_else(|| words::page("cuts.spacers").to_owned())
+    };
+    flow.heading(words::page("cuts.rip"));
+    flow.paragraph(words::page("cuts.rip_note"), Tone::Quiet);
+    let rip: Vec<Vec<Lettering>> = list
+        .iter()
+        .map(|cut| {
+            let (in_all, strips) = match cut.piece {
+                Piece::Segment(_, strips) => (
+                    length(strips.total_length_mm),
+                    strips.strip_count.max(1).to_string(),
+                ),
+                Piece::Disc { across_mm, .. } => (
+                    length(f64::from(cut.count) * across_mm),
+                    cut.count.to_string(),
+                ),
+                Piece::Spacer { length_mm, .. } => {
+                    let each = length_mm + job.design.shop.kerf_mm;
+                    (length(each * f64::from(cut.count)), String::new())
+                }
+                Piece::SlotStrip { length_mm, .. } => (length(length_mm), cut.count.to_string()),
+            };
+            vec![
+                Lettering::plain(wood(cut)),
+                length(cut.thickness_mm),
+                length(cut.width_mm),
+                in_all,
+                Lettering::plain(strips),
+                Lettering::plain(short(&words::part_list(&cut.parts))),
+            ]
+        })
+        .collect();
+    let head = [
+        "field.ring.wood",
+        "cuts.thickness",
+        "cuts.width",
+        "counts.length",
+        "row.strips",
+        "field.vessel.rings",
+    ]
+    .map(words::page);
+    flow.table(&head, &rip, 0);
+    let mut at_saw: Vec<(&Cut, &crate::trade::ring::Segment)> = list
+        .iter()
+        .filter_map(|cut| match &cut.piece {
+            Piece::Segment(segment, _) => Some((cut, segment)),
+            _ => None,
+        })
+        .collect();
+    // Stops from long to short within each setting of the saw.
+    let stops: Vec<f64> = at_saw
+        .iter()
+        .map(|(_, it)| -it.outside.long_edge_mm)
+        .collect();
+    at_saw = order(&stops).into_iter().map(|at| at_saw[at]).collect();
+    let settings: Vec<f64> = at_saw
+        .iter()
+        .map(|(_, it)| it.outside.half_angle_rad)
+        .collect();
+    at_saw = order(&settings).into_iter().map(|at| at_saw[at]).collect();
+    if at_saw.is_empty() {
+        return vec![Sheet::new("cuts", title, flow.pages)];
+    }
+    flow.heading(words::page("cuts.miter"));
+    let miter: Vec<Vec<Lettering>> = at_saw
+        .iter()
+        .map(|(cut, segment)| {
+            vec![
+                Lettering::plain(wood(cut)),
+                figure(&shown_degrees(segment.outside.half_angle_rad)),
+                length(segment.outside.long_edge_mm),
+                length(segment.strip_width_mm),
+                Lettering::plain(cut.count.to_string()),
+                Lettering::plain(short(&words::part_list(&cut.parts))),
+            ]
+        })
+        .collect();
+    let head = [
+        "field.ring.wood",
+        "counts.saw",
+        "counts.stop",
+        "counts.strip",
+        "cuts.count",
+        "field.vessel.rings",
+    ]
+    .map(words::page);
+    flow.table(&head, &miter, 0);
+    vec![Sheet::new("cuts", title, flow.pages)]
+}
+
+/// A column has room for so many ring numbers.
+fn short(numbers: &str) -> String {
+    const MOST: usize = 16;
+    if numbers.chars().count() <= MOST {
+        return numbers.to_owned();
+    }
+    let mut kept: String = numbers.chars().take(MOST - 1).collect();
+    kept.push('\u{2026}');
+    kept
+}

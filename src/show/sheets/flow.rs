@@ -1,0 +1,189 @@
+//! Words, rows and tables one below the other over as many pages as they need.
+
+use super::job::Job;
+use super::{EDGE_MM, blank, foot, foot_top, paper_mm};
+use crate::draw::lettering::{shorten, wrap};
+use crate::draw::{Anchor, Drawing, Ink, Lettering, Path, Tone, Weight, Words, point, rectangle};
+
+/// Pages being filled.
+pub struct Flow<'a> {
+    job: &'a Job<'a>,
+    subtitle: String,
+    notes: &'static [&'static str],
+    /// The pages, the last one being filled.
+    pub pages: Vec<Drawing>,
+    /// The height down to which it is filled.
+    pub y: f64,
+    /// Left edge of what is filled in.
+    pub left: f64,
+    /// Its width.
+    pub width: f64,
+}
+
+impl<'a> Flow<'a> {
+    /// The first page, over its whole width.
+    pub fn new(job: &'a Job, subtitle: String, notes: &'static [&'static str]) -> Flow<'a> {
+        let mut flow = Flow {
+            job,
+            subtitle,
+            notes,
+            pages: Vec::new(),
+            y: 0.0,
+            left: EDGE_MM,
+            width: paper_mm(&job.design.paper).0 - 2.0 * EDGE_MM,
+        };
+        flow.turn_over();
+        flow
+    }
+
+    /// Goes on on a new page, over its whole width.
+    pub fn turn_over(&mut self) {
+        let design = self.job.design;
+        let (mut page, top) = blank(design, &self.subtitle, self.job.link, self.job.date);
+        foot(&mut page, design, self.notes);
+        self.pages.push(page);
+        self.y = top.max(EDGE_MM + if self.job.link.is_empty() { 0.0 } else { 29.0 });
+        self.left = EDGE_MM;
+        self.width = paper_mm(&design.paper).0 - 2.0 * EDGE_MM;
+    }
+
+    /// The page being filled.
+    pub fn page(&mut self) -> &mut Drawing {
+        if self.pages.is_empty() {
+            self.turn_over();
+        }
+        let last = self.pages.len() - 1;
+        &mut self.pages[last]
+    }
+
+    /// What is left above the foot.
+    pub fn room(&self) -> f64 {
+        foot_top(&self.job.design.paper) - 2.0 - self.y
+    }
+
+    /// Room for so much, on a new page if need be.
+    pub fn need(&mut self, height_mm: f64) {
+        if self.room() < height_mm {
+            self.turn_over();
+        }
+    }
+
+    /// A heading, kept together with what follows it.
+    pub fn heading(&mut self, text: &str) {
+        self.need(22.0);
+        self.y += 9.0;
+        let words = Words::new(point(self.left, self.y), text, 2.8).bold();
+        self.page().add(words);
+        self.y += 2.0;
+    }
+
+    /// Words over as many lines as they need.
+    pub fn paragraph(&mut self, text: &str, tone: Tone) {
+        const HEIGHT: f64 = 2.3;
+        for line in wrap(text, self.width, HEIGHT, Weight::Regular) {
+            self.need(HEIGHT * 1.9);
+            self.y += HEIGHT * 1.9;
+            let words = Words::new(point(self.left, self.y), line, HEIGHT).toned(tone);
+            self.page().add(words);
+        }
+        self.y += 1.0;
+    }
+
+    /// A label and its figure.
+    pub fn row(&mut self, label: &str, figure: Lettering, height_mm: f64) {
+        let pitch = height_mm * 1.2 + 3.2;
+        self.need(pitch);
+        self.y += pitch;
+        let (at, width) = (point(self.left, self.y), self.width);
+        super::row(self.page(), at, width, label, figure, height_mm);
+    }
+
+    /// A table with a box to tick at the head of each row. The column `flexible` takes
+    /// what room is left and is shortened where that is too little; the others are as
+    /// wide as what stands in them.
+    pub fn table(&mut self, head: &[&str], rows: &[Vec<Lettering>], flexible: usize) {
+        let mut height = 2.3;
+        let box_mm = 5.0;
+        let widths = loop {
+            let natural = natural_widths(head, rows, height);
+            let fixed: f64 = natural
+                .iter()
+                .enumerate()
+                .map(|(at, width)| if at == flexible { 0.0 } else { *width })
+                .sum();
+            let left = self.width - box_mm - fixed;
+            let enough = natural.get(flexible).map_or(0.0, |width| width.min(30.0));
+            if left >= enough || height < 1.5 {
+                let mut widths = natural;
+                if let Some(width) = widths.get_mut(flexible) {
+                    *width = left.max(6.0);
+                }
+                break widths;
+            }
+            height -= 0.1;
+        };
+        let lines_down = |this: &mut Flow, cells: &[Lettering], is_head: bool| {
+            let mut left = this.left + box_mm;
+            for (at, (cell, width)) in cells.iter().zip(&widths).enumerate() {
+                let y = this.y;
+                let (x, anchor) = if at == flexible {
+                    (left, Anchor::Start)
+                } else {
+                    (left + width - GAP_MM, Anchor::End)
+                };
+                let cell = if at == flexible {
+                    shorten(&cell.spoken(), width - GAP_MM, height, Weight::Regular).into()
+                } else {
+                    cell.clone()
+                };
+                let words = Words::new(point(x, y), cell, height).anchored(anchor);
+                let words = if is_head {
+                    words.toned(Tone::Quiet)
+                } else {
+                    words
+                };
+                this.page().add(words);
+                left += width;
+            }
+            let (from, to) = (this.left, this.left + this.width);
+            let y = this.y + 1.8;
+            this.page().line(point(from, y), point(to, y), Ink::Faint);
+        };
+        let head: Vec<Lettering> = head.iter().map(|cell| Lettering::plain(*cell)).collect();
+        let pitch = height + 3.9;
+        self.need(2.0 * pitch);
+        self.y += pitch;
+        lines_down(self, &head, true);
+        for row in rows {
+            if self.room() < pitch {
+                self.turn_over();
+                self.y += pitch;
+                lines_down(self, &head, true);
+            }
+            self.y += pitch;
+            let corner = point(self.left + 0.3, self.y - 2.7);
+            self.page()
+                .add(Path::line(rectangle(corner, 3.0, 3.0), Ink::Thin));
+            lines_down(self, row, false);
+        }
+    }
+}
+
+/// Air between two columns.
+const GAP_MM: f64 = 3.0;
+
+fn natural_widths(head: &[&str], rows: &[Vec<Lettering>], height_mm: f64) -> Vec<f64> {
+    head.iter()
+        .enumerate()
+        .map(|(at, name)| {
+            let cells = rows.iter().filter_map(|row| row.get(at));
+            cells
+                .map(|cell| cell.width_mm(height_mm, Weight::Regular))
+                .fold(
+                    Lettering::plain(*name).width_mm(height_mm, Weight::Regular),
+                    f64::max,
+                )
+                + GAP_MM
+        })
+        .collect()
+}

@@ -1,0 +1,323 @@
+//! The sheets of the slot sets: how the saw is set up for each, the order of work, and
+//! an index strip at true scale to wrap round the stack.
+
+use super::{
+    EDGE_MM, blank, code_end, figure, foot, foot_top, is_lying, note, paper_mm, paragraph, row,
+};
+use crate::design::Design;
+use crate::draw::pen::Pen;
+use crate::draw::{
+    Anchor, Drawing, Frame, Ink, Path, Point, Tone, Words, point, polyline, rectangle,
+};
+use crate::plan::inlay::{self, SetPlan};
+use crate::plan::stack::StackPlan;
+use crate::show::figures::{Figure, inlay as figures};
+use crate::show::pictures::inlay::{self as drawn, BandView};
+use crate::show::words;
+
+/// Height of the band's drawing where there is room, and where there is little.
+const BAND_MM: f64 = 46.0;
+const LEAST_BAND_MM: f64 = 28.0;
+
+/// Room for a band's heading.
+const BAND_HEAD_MM: f64 = 6.0;
+
+/// Height of the blade's scale, on upright and on lying paper.
+const WINDOW_MM: f64 = 78.0;
+const LYING_WINDOW_MM: f64 = 60.0;
+
+/// Height of a piece of the index strip, and from one to the next.
+const STRIP_MM: f64 = 14.0;
+const PITCH_MM: f64 = 24.0;
+
+/// The sheets of every set that has a stack; none without sets.
+pub fn sheets(plan: &StackPlan, link: &str, date: &str) -> Vec<Drawing> {
+    let design = &*plan.design;
+    let _vessel = &plan.vessel;
+    let sets: Vec<(usize, &SetPlan)> = plan
+        .slot_sets
+        .iter()
+        .enumerate()
+        .filter_map(|(place, own)| Some((place, own.as_ref()?)))
+        .collect();
+    let mut sheets: Vec<Drawing> = sets
+        .iter()
+        .flat_map(|(place, own)| set_up(plan, *place, own, link, date))
+        .collect();
+    if sheets.is_empty() {
+        return sheets;
+    }
+    sheets.extend(order_of_work(plan, link, date));
+    let mut done: Vec<usize> = Vec::new();
+    for (place, own) in &sets {
+        if done.contains(place) {
+            continue;
+        }
+        // Sets on the same stack share its strip.
+        let same: Vec<_> = sets
+            .iter()
+            .filter(|(_, other)| other.rings == own.rings)
+            .copied()
+            .collect();
+        done.extend(same.iter().map(|(place, _)| *place));
+        sheets.extend(index_strip(design, own, &same, link, date));
+    }
+    sheets
+}
+
+/// One set: its figures for the saw, the window, what will show, and what to look at. On
+/// lying paper the figures stand at the left, everything else at the right of them.
+fn set_up(plan: &StackPlan, place: usize, own: &SetPlan, link: &str, date: &str) -> Vec<Drawing> {
+    let design = &*plan.design;
+    let vessel = &plan.vessel;
+    let (width, height) = paper_mm(&design.paper);
+    let pen = Pen::paper(design.unit);
+    let subtitle = format!(
+        "{}, {}",
+        words::page("inlay.sheet"),
+        words::inlay::set_name(place, Some(own))
+    );
+    let (mut sheet, top) = blank(design, &subtitle, link, date);
+    let room = width - 2.0 * EDGE_MM;
+    let is_lying = is_lying(&design.paper);
+    let column = room * if is_lying { 0.4 } else { 0.52 };
+    let saw = figures::saw(design, vessel, own, place);
+    let mut y = rows(&mut sheet, &saw, top + 6.0, column, 4.2);
+    y = rows(&mut sheet, &figures::list(design, own), y, column, 2.4);
+    y = rows(
+        &mut sheet,
+        &figures::zigzag(plan, place, own),
+        y,
+        column,
+        2.4,
+    );
+    let right = EDGE_MM + column + 8.0;
+    let beside = width - EDGE_MM - right;
+    heading(&mut sheet, point(right, top + 4.0), "inlay.window");
+    let size = if is_lying {
+        (beside * 0.42, LYING_WINDOW_MM)
+    } else {
+        (beside, WINDOW_MM)
+    };
+    let window = drawn::window(own, size, &pen);
+    sheet.place(&window, &Frame::at(point(right, top + 7.0)));
+    let window_end = top + size.1 + 12.0;
+    let (words_at, words_mm) = if is_lying {
+        let left = right + size.0 + 6.0;
+        let below = (top + 4.0).max(code_end(link) + 4.0);
+        (point(left, below), width - EDGE_MM - left)
+    } else {
+        (point(right, window_end), beside)
+    };
+    let side = to_look_at(&mut sheet, plan, place, words_at, words_mm);
+    let (left, across, mut y) = if is_lying {
+        (right, beside, side.max(window_end) + 4.0)
+    } else {
+        (EDGE_MM, room, y.max(side) + 4.0)
+    };
+    let mut sheets = vec![sheet];
+    let bands = [(false, "inlay.band"), (true, "inlay.inside_band")];
+    for (done, (is_inside, key)) in bands.into_iter().enumerate() {
+        // They share what room there is.
+        let share = (height - EDGE_MM - y) / (bands.len() - done) as f64 - BAND_HEAD_MM;
+        if share < LEAST_BAND_MM && height - EDGE_MM - y < LEAST_BAND_MM + BAND_HEAD_MM {
+            let (next, top) = blank(design, &subtitle, link, date);
+            sheets.push(next);
+            y = top.max(code_end(link)) + 6.0;
+        }
+        let high = share.clamp(LEAST_BAND_MM, BAND_MM);
+        let last = sheets.len() - 1;
+        heading(&mut sheets[last], point(left, y), key);
+        let view = BandView::fit(own, across, high);
+        let band = drawn::band(plan, own, &view, is_inside);
+        sheets[last].place(&band, &Frame::at(point(left, y)));
+        y += high + BAND_HEAD_MM;
+    }
+    sheets
+}
+
+/// The set's cautions, then what is always said at the saw; returns where they end.
+fn to_look_at(
+    sheet: &mut Drawing,
+    plan: &StackPlan,
+    place: usize,
+    mut at: Point,
+    width_mm: f64,
+) -> f64 {
+    let design = &*plan.design;
+    let _vessel = &plan.vessel;
+    for placed in inlay::inspect(plan, &plan.slot_sets) {
+        if matches!(placed.caution, crate::plan::caution::Caution::Slots(about, _) if about == place)
+        {
+            let told = words::caution(&placed.caution, design.unit);
+            let text = format!("{} {}", told.reason, told.remedy);
+            at.y = paragraph(sheet, at, &text, width_mm, Tone::Caution) + 1.0;
+        }
+    }
+    for key in [
+        "inlay.safety.1",
+        "inlay.safety.2",
+        "inlay.safety.3",
+        "inlay.safety.4",
+    ] {
+        at.y = paragraph(sheet, at, words::page(key), width_mm, Tone::Quiet) + 1.0;
+    }
+    at.y
+}
+
+fn heading(sheet: &mut Drawing, at: Point, key: &str) {
+    sheet.add(Words::new(at, words::page(key), 2.6).bold());
+}
+
+/// Figures one below the other, each with its note; returns where they end.
+fn rows(sheet: &mut Drawing, figures: &[Figure], top: f64, width: f64, height_mm: f64) -> f64 {
+    let mut y = top;
+    for it in figures {
+        row(
+            sheet,
+            point(EDGE_MM, y),
+            width,
+            &it.label,
+            figure(&it.shown),
+            height_mm,
+        );
+        let pitch = if height_mm > 3.0 { 9.5 } else { 6.0 };
+        y += pitch;
+        if !it.note.is_empty() {
+            // Right under its line.
+            let end = point(EDGE_MM + width, y - pitch + 5.0);
+            y += note(sheet, &it.note, end, width) + 0.6;
+        }
+    }
+    y
+}
+
+/// The order of work over as many sheets as it takes.
+fn order_of_work(plan: &StackPlan, link: &str, date: &str) -> Vec<Drawing> {
+    let design = &*plan.design;
+    let _vessel = &plan.vessel;
+    let (width, height) = paper_mm(&design.paper);
+    let subtitle = format!(
+        "{}, {}",
+        words::page("inlay.sheet"),
+        words::page("inlay.work")
+    );
+    let mut sheets = Vec::new();
+    let (mut sheet, top) = blank(design, &subtitle, link, date);
+    let mut y = top + 6.0;
+    let room = width - 2.0 * EDGE_MM - 14.0;
+    for (number, step) in figures::order_of_work(plan).iter().enumerate() {
+        // A step takes four lines at most.
+        if y > height - EDGE_MM - 20.0 {
+            let (next, top) = blank(design, &subtitle, link, date);
+            sheets.push(std::mem::replace(&mut sheet, next));
+            y = top + 6.0;
+        }
+        sheet.add(Path::line(
+            rectangle(point(EDGE_MM, y - 2.6), 3.2, 3.2),
+            Ink::Thin,
+        ));
+        let at = point(EDGE_MM + 6.0, y);
+        sheet.add(Words::new(at, (number + 1).to_string(), 2.3).bold());
+        y = paragraph(
+            &mut sheet,
+            point(EDGE_MM + 14.0, y),
+            step,
+            room,
+            Tone::Graphite,
+        ) + 2.0;
+    }
+    sheets.push(sheet);
+    sheets
+}
+
+/// The marks of all sets on one stack, in pieces as long as the paper is wide.
+fn index_strip(
+    design: &Design,
+    stack: &SetPlan,
+    sets: &[(usize, &SetPlan)],
+    link: &str,
+    date: &str,
+) -> Vec<Drawing> {
+    let (width, _) = paper_mm(&design.paper);
+    let whole = stack.circumference_mm();
+    let piece = width - 2.0 * EDGE_MM - 4.0;
+    let mut marks: Vec<IndexMark> = Vec::new();
+    for (place, own) in sets {
+        for (slot, direction) in own.slots.directions().enumerate() {
+            // Along the shared strip, which begins at the first set's first slot.
+            let along = stack.round_mm(direction).rem_euclid(whole.max(1e-9));
+            let along = if whole - along < 1e-6 { 0.0 } else { along };
+            marks.push((along, *place, format!("{}.{}", place + 1, slot + 1)));
+        }
+    }
+    let subtitle = words::page("inlay.index");
+    let mut sheets: Vec<Drawing> = Vec::new();
+    let mut y = f64::MAX;
+    let count = (whole / piece).ceil().max(1.0) as u32;
+    for number in 0..count {
+        if y + PITCH_MM > foot_top(&design.paper) {
+            let (mut sheet, top) = blank(design, subtitle, link, date);
+            foot(&mut sheet, design, &[]);
+            sheets.push(sheet);
+            y = top.max(code_end(link)) + 4.0;
+        }
+        let from = f64::from(number) * piece;
+        let to = (from + piece).min(whole);
+        if let Some(sheet) = sheets.last_mut() {
+            let corner = point(EDGE_MM, y);
+            index_piece(sheet, corner, [from, to], &marks, number + 1 < count);
+        }
+        y += PITCH_MM;
+    }
+    sheets
+}
+
+/// A mark on the index strip: its place along it, its set's place, and its name.
+type IndexMark = (f64, usize, String);
+
+/// Lines of names on the strip: those of sets on one stack may come close.
+const NAME_LINES: usize = 3;
+
+/// A piece of the strip from one place along it to another.
+fn index_piece(
+    sheet: &mut Drawing,
+    corner: Point,
+    [from, to]: [f64; 2],
+    marks: &[IndexMark],
+    goes_on: bool,
+) {
+    let body = rectangle(corner, to - from, STRIP_MM);
+    sheet.add(Path::line(body, Ink::Thin).named("index strip"));
+    let mut taken: Vec<(usize, f64)> = Vec::new();
+    for (along, set, name) in marks {
+        if !(from..to).contains(along) {
+            continue;
+        }
+        let x = corner.x + along - from;
+        let line = polyline(&[point(x, corner.y), point(x, corner.y + STRIP_MM)]);
+        sheet.add(Path::line(line, Ink::Object).named(format!("mark {name}")));
+        let line = set % NAME_LINES;
+        let y = corner.y + 3.6 + 4.2 * line as f64;
+        let mut name = Words::new(point(x + 1.0, y), name.as_str(), 2.3).bold();
+        let width = name.width_mm();
+        // Where the piece ends right behind the mark, its name stands before it.
+        if width + 2.0 > to - along {
+            name.at.x = x - 1.0;
+            name = name.anchored(Anchor::End);
+        }
+        let is_free = taken
+            .iter()
+            .all(|(other, at)| *other != line || (name.at.x - at).abs() > 2.0 * width + 2.0);
+        // Slots as close as that are counted from a name.
+        if is_free {
+            taken.push((line, name.at.x));
+            sheet.add(name);
+        }
+    }
+    if goes_on {
+        let at = point(corner.x + to - from, corner.y + STRIP_MM + 3.6);
+        let words = Words::new(at, words::page("inlay.join"), 2.0);
+        sheet.add(words.anchored(Anchor::End).toned(Tone::Quiet));
+    }
+}

@@ -1,0 +1,284 @@
+//! What stands on paper. One file a sheet; here, what all sheets share: the title,
+//! the date, the link as a code, the bar to check the scale by, and the cautions.
+
+pub mod base;
+pub mod bench;
+pub mod boards;
+pub mod cover;
+pub mod cuts;
+pub mod discs;
+pub mod flow;
+pub mod inlay;
+pub mod job;
+pub mod packet;
+pub mod profile;
+pub mod ring;
+pub mod section;
+pub mod story;
+pub mod tile;
+
+use crate::design::{Design, Orientation, Paper, PaperSize};
+use crate::draw::helvetica;
+use crate::draw::lettering::{SCREEN_SLACK, shorten, wrap};
+use crate::draw::pen::lettering;
+use crate::draw::{
+    Anchor, Drawing, Ink, Lettering, Mark, Path, Point, Tone, Weight, Words, point, polyline,
+};
+use crate::show::words;
+use crate::units::length::{MM_PER_INCH, Shown};
+
+/// Free edge all round: what every office printer can reach (common practice, no
+/// published source).
+pub const EDGE_MM: f64 = 12.7;
+
+/// Side of the design's code in the head of a sheet.
+pub const CODE_MM: f64 = 30.0;
+
+/// Height of the foot of a sheet: the bars to check the scale by, and the notes, which
+/// have less room beside them where the paper stands upright.
+fn foot_mm(paper: &Paper) -> f64 {
+    match paper.orientation {
+        Orientation::Portrait => 31.0,
+        Orientation::Landscape => 23.0,
+    }
+}
+
+/// Width and height of the paper as it lies, in millimeters.
+pub fn paper_mm(paper: &Paper) -> (f64, f64) {
+    let (short, long) = match paper.size {
+        PaperSize::Letter => (8.5 * MM_PER_INCH, 11.0 * MM_PER_INCH),
+        PaperSize::A4 => (210.0, 297.0),
+    };
+    match paper.orientation {
+        Orientation::Portrait => (short, long),
+        Orientation::Landscape => (long, short),
+    }
+}
+
+/// The design's name, or what stands for it.
+pub fn title(design: &Design) -> String {
+    let name = design.name.trim();
+    let name = if name.is_empty() {
+        words::page("unnamed")
+    } else {
+        name
+    };
+    name.to_owned()
+}
+
+/// Where the design's code stands on a sheet.
+pub(crate) fn code_corner(paper: &Paper) -> Point {
+    point(paper_mm(paper).0 - EDGE_MM - CODE_MM, EDGE_MM - 2.0)
+}
+
+/// Below the design's code, where a sheet has one.
+pub(crate) fn code_end(link: &str) -> f64 {
+    if link.is_empty() {
+        0.0
+    } else {
+        EDGE_MM + CODE_MM
+    }
+}
+
+/// Whether the paper lies.
+pub(crate) fn is_lying(paper: &Paper) -> bool {
+    paper.orientation == Orientation::Landscape
+}
+
+/// A blank sheet with its head. Returns the height at which the head ends. Where there is
+/// a link, room is left for its code, which the packet lays on every sheet alike.
+pub(crate) fn blank(design: &Design, subtitle: &str, link: &str, date: &str) -> (Drawing, f64) {
+    let (width, height) = paper_mm(&design.paper);
+    let mut sheet = Drawing::new(width, height, title(design)).described(subtitle);
+    let right = if link.is_empty() {
+        width - EDGE_MM
+    } else {
+        code_corner(&design.paper).x - 4.0
+    };
+    // An SVG is set in the reader's own typeface, which may run wider.
+    let room = (right - EDGE_MM) / SCREEN_SLACK;
+    let name = shorten(&title(design), room, 4.5, Weight::Bold);
+    sheet.add(Words::new(point(EDGE_MM, EDGE_MM + 5.0), name, 4.5).bold());
+    sheet.add(
+        Words::new(
+            point(EDGE_MM, EDGE_MM + 12.0),
+            shorten(subtitle, room, 2.6, Weight::Regular),
+            2.6,
+        )
+        .toned(Tone::Quiet),
+    );
+    let made = words::made_on(date);
+    sheet.add(Words::new(point(EDGE_MM, EDGE_MM + 17.5), made, 2.6).toned(Tone::Quiet));
+    if !title(design).chars().all(is_printable) {
+        let note = shorten(words::page("paper.letters"), room, 2.0, Weight::Regular);
+        sheet.add(Words::new(point(EDGE_MM, EDGE_MM + 21.5), note, 2.0).toned(Tone::Quiet));
+    }
+    (sheet, EDGE_MM + 23.0)
+}
+
+/// Whether a letter is printed as it is, or by a letter that reads much like it.
+fn is_printable(letter: char) -> bool {
+    letter == '?' || helvetica::is_shapeless(letter) || helvetica::printable(letter) != '?'
+}
+
+/// The height at which the foot of a sheet begins.
+pub(crate) fn foot_top(paper: &Paper) -> f64 {
+    paper_mm(paper).1 - EDGE_MM - foot_mm(paper)
+}
+
+/// The foot: the bars to check the scale by, and beside them the notes by their keys,
+/// as many as there is room for.
+pub(crate) fn foot(sheet: &mut Drawing, design: &Design, notes: &[&str]) {
+    let (width, height) = paper_mm(&design.paper);
+    let top = foot_top(&design.paper);
+    scale_check(sheet, point(EDGE_MM, top + 9.0));
+    let left = EDGE_MM + 4.0 * MM_PER_INCH + 16.0;
+    let room = width - EDGE_MM - left;
+    let mut y = top + 4.0;
+    let pitch = NOTE_MM * 1.65;
+    for (place, key) in ["paper.true_scale"].iter().chain(notes).enumerate() {
+        let lines = wrap(words::page(key), room, NOTE_MM, Weight::Regular);
+        if y + (lines.len() - 1) as f64 * pitch > height - EDGE_MM {
+            break;
+        }
+        let tone = if place == 0 {
+            Tone::Graphite
+        } else {
+            Tone::Quiet
+        };
+        for line in lines {
+            sheet.add(Words::new(point(left, y), line, NOTE_MM).toned(tone));
+            y += pitch;
+        }
+        y += 0.6;
+    }
+}
+
+/// Height of the capitals of notes.
+const NOTE_MM: f64 = 1.9;
+
+/// The bars to check the scale by: 100 mm and 4 in.
+fn scale_check(sheet: &mut Drawing, at: Point) {
+    for (row, length_mm, text, ticks) in [
+        (0.0, 100.0, "100 mm", 10),
+        (9.0, 4.0 * MM_PER_INCH, "4 in", 4),
+    ] {
+        let start = point(at.x, at.y + row);
+        let bar = polyline(&[start, point(start.x + length_mm, start.y)]);
+        sheet.add(Path::line(bar, Ink::Object).named(text));
+        for tick in 0..=ticks {
+            let x = start.x + length_mm * f64::from(tick) / f64::from(ticks);
+            let is_end = tick == 0 || tick == ticks;
+            let reach = if is_end { 3.0 } else { 1.5 };
+            sheet.line(point(x, start.y), point(x, start.y - reach), Ink::Thin);
+        }
+        sheet.add(Words::new(
+            point(start.x + length_mm + 2.0, start.y + 0.2),
+            text,
+            2.6,
+        ));
+    }
+}
+
+/// Words over as many lines as they need; returns the height below them.
+fn paragraph(sheet: &mut Drawing, at: Point, text: &str, width_mm: f64, tone: Tone) -> f64 {
+    let height = 2.3;
+    let mut y = at.y;
+    for line in wrap(text, width_mm, height, Weight::Regular) {
+        sheet.add(Words::new(point(at.x, y), line, height).toned(tone));
+        y += height * 1.9;
+    }
+    y
+}
+
+/// Leaves out what a small picture has no room for: figures that would stand on others,
+/// or outside of it. Every one of them stands in the list beside the picture.
+pub(crate) fn clear(picture: &mut Drawing) {
+    let (width, height) = (picture.width_mm, picture.height_mm);
+    let mut taken: Vec<(Point, Point)> = Vec::new();
+    picture.marks.retain(|mark| {
+        let Mark::Words(_) = mark else {
+            return true;
+        };
+        let Some((least, most)) = mark.bounds() else {
+            return false;
+        };
+        let is_in = least.x >= 0.0 && least.y >= 0.0 && most.x <= width && most.y <= height;
+        let is_free = taken.iter().all(|(from, to)| {
+            from.x >= most.x || to.x <= least.x || from.y >= most.y || to.y <= least.y
+        });
+        if is_in && is_free {
+            taken.push((least, most));
+        }
+        is_in && is_free
+    });
+}
+
+/// Heights on paper moved apart, so that labels of this pitch do not meet, as little as
+/// needed and within limits. The heights must not fall.
+pub(crate) fn spread(wanted: &[f64], pitch: f64, (least, most): (f64, f64)) -> Vec<f64> {
+    let mut places: Vec<f64> = Vec::with_capacity(wanted.len());
+    let mut next = least;
+    for y in wanted {
+        next = y.max(next);
+        places.push(next);
+        next += pitch;
+    }
+    let mut last = most;
+    for place in places.iter_mut().rev() {
+        *place = place.min(last);
+        last = *place - pitch;
+    }
+    places
+}
+
+/// What is told under a figure, its lines ending at the right; returns their height.
+pub(crate) fn note(sheet: &mut Drawing, text: &str, mut end: Point, width_mm: f64) -> f64 {
+    const LINE_MM: f64 = 3.4;
+    let lines = wrap(text, width_mm, 2.2, Weight::Regular);
+    for line in &lines {
+        let words = Words::new(end, line.as_str(), 2.2);
+        sheet.add(words.anchored(Anchor::End).toned(Tone::Quiet));
+        end.y += LINE_MM;
+    }
+    LINE_MM * lines.len() as f64
+}
+
+/// A shown figure with its unit and what the rounding left over.
+pub(crate) fn figure(shown: &Shown) -> Lettering {
+    let space = if shown.unit.is_empty() || shown.unit == "°" {
+        ""
+    } else {
+        " "
+    };
+    let mut line = lettering(shown).then(format!("{space}{}", shown.unit));
+    if !shown.remainder.is_empty() {
+        line = line.then(format!("  {}", shown.remainder));
+    }
+    line
+}
+
+/// A label at the left, its figure at the right of a column.
+fn row(
+    sheet: &mut Drawing,
+    at: Point,
+    width_mm: f64,
+    label: &str,
+    figure: Lettering,
+    height_mm: f64,
+) {
+    let figure = Words::new(point(at.x + width_mm, at.y), figure, height_mm)
+        .anchored(Anchor::End)
+        .bold();
+    let height = height_mm.min(2.6);
+    let room = width_mm - figure.width_mm() - 2.0;
+    let label = shorten(label, room, height, Weight::Regular);
+    sheet.add(Words::new(at, label, height).toned(Tone::Quiet));
+    sheet.add(figure);
+    let under = at.y + 1.6;
+    sheet.line(
+        point(at.x, under),
+        point(at.x + width_mm, under),
+        Ink::Faint,
+    );
+}

@@ -1,0 +1,212 @@
+//! The packet: every sheet that a design has, in the order in which it is bound, their
+//! common frame, and the files that they come in.
+
+use super::job::{Choice, Job, OfVessel, Sheet};
+use super::{
+    CODE_MM, EDGE_MM, base, bench, boards, code_corner, cover, cuts, discs, inlay, profile, ring,
+    section, story, title,
+};
+use crate::design::Design;
+use crate::draw::dxf::to_dxf;
+use crate::draw::pdf::{Info, to_pdf};
+use crate::draw::svg::to_file;
+use crate::draw::{Anchor, Drawing, Tone, Words, point, qr};
+use crate::plan::Plan;
+use crate::show::archive::{File, zip};
+use crate::show::csv;
+use crate::show::words;
+
+/// Makes the sheets of a kind.
+type Make = fn(&Job) -> Vec<Sheet>;
+
+/// Every kind of sheet, in the order in which they are bound: one line a kind, with what
+/// its sheets' keys begin with.
+const KINDS: &[(&str, Make)] = &[
+    ("cover", cover::sheets),
+    ("section", section::sheets),
+    ("cuts", cuts::sheets),
+    ("boards", |job| {
+        let pages = boards::sheets(job.plan, job.link, job.date);
+        vec![Sheet::new("boards", words::page("boards.title"), pages)]
+    }),
+    ("ring", ring::in_packet),
+    ("base", |job| {
+        let pages = base::sheets(job.plan, job.link, job.date);
+        vec![Sheet::new("base", words::page("sheet.base"), pages)]
+    }),
+    ("inlay", |job| {
+        let Some(of) = job.vessel.as_ref() else {
+            return Vec::new();
+        };
+        let pages = inlay::sheets(&of.plan, job.link, job.date);
+        vec![Sheet::new("inlay", words::page("inlay.sheet"), pages)]
+    }),
+    ("order", |job| {
+        let Some(_of) = job.vessel.as_ref() else {
+            return Vec::new();
+        };
+        let pages = bench::sheets(job.plan, job.link, job.date);
+        vec![Sheet::new("order", words::page("sheet.order"), pages)]
+    }),
+    ("story-stick", story::sheets),
+    ("template", profile::sheets),
+    ("centering", discs::sheets),
+    ("full-size", ring::full_size),
+];
+
+/// The chosen sheets, numbered through, with their common frame. Empty when the design
+/// has nothing that can be cut.
+pub fn sheets(plan: &Plan, link: &str, date: &str, choice: Choice) -> Vec<Sheet> {
+    let mut sheets = every_sheet(plan, link, date, choice);
+    sheets.retain(|sheet| choice.takes(&sheet.key, sheet.is_usual));
+    let count: usize = sheets.iter().map(|sheet| sheet.pages.len()).sum();
+    let pages = sheets.iter_mut().flat_map(|sheet| &mut sheet.pages);
+    for (place, page) in pages.enumerate() {
+        // Below what a printer surely reaches, above what most do (1/4 in).
+        let at = point(page.width_mm - EDGE_MM, page.height_mm - 7.5);
+        let number = Words::new(at, words::page_of(place + 1, count), 2.3);
+        page.add(number.anchored(Anchor::End).toned(Tone::Quiet));
+    }
+    sheets
+}
+
+/// The sheets of all kinds of which some are wanted, unnumbered.
+fn every_sheet(plan: &Plan, link: &str, date: &str, choice: Choice) -> Vec<Sheet> {
+    let design = &*plan.design;
+    let code = qr::qr(link, code_corner(&design.paper), CODE_MM)
+        .ok()
+        .filter(|_| !link.is_empty());
+    let stack = plan.stack().filter(|stack| stack.wall.is_some());
+    let vessel = stack.map(|stack| OfVessel {
+        vessel: &stack.vessel,
+        cautions: plan.placed_cautions(),
+        plan: stack,
+    });
+    let job = Job {
+        design,
+        plan,
+        vessel,
+        link: if code.is_some() { link } else { "" },
+        whole_link: link,
+        date,
+        choice,
+    };
+    let mut sheets: Vec<Sheet> = KINDS
+        .iter()
+        .filter(|(kind, _)| choice.takes_any(kind))
+        .flat_map(|(_, make)| make(&job))
+        .collect();
+    sheets.retain(|sheet| !sheet.pages.is_empty());
+    for page in sheets.iter_mut().flat_map(|sheet| &mut sheet.pages) {
+        page.add_all(code.iter().flatten().cloned());
+    }
+    sheets
+}
+
+/// The chosen sheets as one PDF file. Empty when there is none.
+pub fn pdf(plan: &Plan, link: &str, date: &str, choice: Choice) -> Vec<u8> {
+    bound(&plan.design, &sheets(plan, link, date, choice), date)
+}
+
+fn bound(design: &Design, sheets: &[Sheet], date: &str) -> Vec<u8> {
+    let pages: Vec<&Drawing> = sheets.iter().flat_map(|sheet| &sheet.pages).collect();
+    if pages.is_empty() {
+        return Vec::new();
+    }
+    let info = Info {
+        title: title(design),
+        author: String::new(),
+        date: (!date.is_empty()).then(|| date.to_owned()),
+    };
+    to_pdf(&pages, &info)
+}
+
+/// Which kind of files single sheets come as.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Kind {
+    /// SVG, each page, and in one piece each template that takes several.
+    Svg,
+    /// DXF, each template in one piece; a page where a sheet has none.
+    Dxf,
+}
+
+/// The chosen sheets as single files.
+pub fn files(plan: &Plan, link: &str, date: &str, choice: Choice, kind: Kind) -> Vec<File> {
+    single(&sheets(plan, link, date, choice), kind)
+}
+
+fn single(sheets: &[Sheet], kind: Kind) -> Vec<File> {
+    let mut files = Vec::new();
+    let mut number = 0;
+    for sheet in sheets {
+        let key = &sheet.key;
+        for (place, page) in sheet.pages.iter().enumerate() {
+            number += 1;
+            let is_kept = kind == Kind::Svg || (place == 0 && sheet.template.is_none());
+            if is_kept {
+                let number = numbered(number);
+                files.push(written(&format!("{number}-{key}"), page, kind));
+            }
+        }
+        // A template that stands whole on its page is in the page's SVG already.
+        let is_alone = kind == Kind::Dxf || sheet.pages.len() > 1;
+        if let Some(template) = sheet.template.as_ref().filter(|_| is_alone) {
+            files.push(written(key, template, kind));
+        }
+    }
+    files
+}
+
+fn numbered(number: u32) -> String {
+    let zero = if number < 10 { "0" } else { "" };
+    format!("{zero}{number}")
+}
+
+fn written(name: &str, drawing: &Drawing, kind: Kind) -> File {
+    let (ending, text) = match kind {
+        Kind::Svg => ("svg", to_file(drawing)),
+        Kind::Dxf => ("dxf", to_dxf(drawing)),
+    };
+    File {
+        name: format!("{name}.{ending}"),
+        bytes: text.into_bytes(),
+    }
+}
+
+/// The cut list as comma-separated values; empty without a vessel.
+pub fn cut_list_csv(plan: &Plan) -> String {
+    let stack = plan.stack();
+    stack.map_or_else(String::new, |_| csv::cuts(plan))
+}
+
+/// Everything in one archive: the packet, its sheets as single files, the cut list, and
+/// the design's own file as it is handed in.
+pub fn archive(plan: &Plan, link: &str, date: &str, choice: Choice, own: &str) -> Vec<u8> {
+    let sheets = sheets(plan, link, date, choice);
+    let file = |name: &str, bytes: Vec<u8>| File {
+        name: name.to_owned(),
+        bytes,
+    };
+    let mut files = vec![
+        file("packet.pdf", bound(&plan.design, &sheets, date)),
+        file("cut-list.csv", cut_list_csv(plan).into_bytes()),
+        file("design.ringwright.json", own.as_bytes().to_vec()),
+    ];
+    for (kind, folder) in [(Kind::Svg, "svg/"), (Kind::Dxf, "dxf/")] {
+        files.extend(single(&sheets, kind).into_iter().map(|file| File {
+            name: format!("{folder}{}", file.name),
+            ..file
+        }));
+    }
+    files.retain(|file| !file.bytes.is_empty());
+    zip(&files, date)
+}
+
+/// Several files as one: the only one as it is, else an archive of them.
+pub fn together(mut files: Vec<File>, date: &str) -> Vec<u8> {
+    match files.len() {
+        0 => Vec::new(),
+        1 => files.swap_remove(0).bytes,
+        _ => zip(&files, date),
+    }
+}

@@ -1,0 +1,207 @@
+//! Templates of the finished outside and inside at true scale: a card that is laid
+//! against the outside, and one that is let down into the inside.
+
+use super::job::{Job, OfVessel, Sheet};
+use super::tile;
+use crate::draw::lettering::shorten;
+use crate::draw::pen::lettering;
+use crate::draw::{
+    Anchor, Drawing, Ink, Lettering, Path, Point, Step, Weight, Words, point, polyline,
+};
+use crate::show::words;
+use crate::trade::shape::Wall;
+use crate::units::length::{Unit, show};
+
+/// How far the outside's card reaches beyond the widest place.
+const GRIP_MM: f64 = 46.0;
+
+/// From one label to the next.
+const PITCH_MM: f64 = 4.0;
+
+/// Height of the capitals of labels.
+const HEIGHT_MM: f64 = 2.2;
+
+/// Room around a card.
+const AROUND_MM: f64 = 6.0;
+
+/// Points of the inside: none farther from the next than a 400th of its height, so that
+/// the straight lines between them stay within hundredths of a millimeter.
+const INSIDE_POINTS: u32 = 400;
+
+/// A card lower than this is no use.
+const LEAST_MM: f64 = 2.0;
+
+/// Both templates.
+pub fn sheets(job: &Job) -> Vec<Sheet> {
+    let Some(of) = &job.vessel else {
+        return Vec::new();
+    };
+    let Some(wall) = &of.plan.wall else {
+        return Vec::new();
+    };
+    let unit = job.design.unit;
+    let name = super::title(job.design);
+    let mut sheets = vec![one(
+        job,
+        "template-outside",
+        "sheet.outside",
+        outside(of, wall, unit, &name),
+    )];
+    if wall.outside.height_mm() - wall.floor_mm > LEAST_MM {
+        sheets.push(one(
+            job,
+            "template-inside",
+            "sheet.inside",
+            inside(of, wall, unit, &name),
+        ));
+    }
+    sheets
+}
+
+fn one(job: &Job, key: &str, title: &str, template: Drawing) -> Sheet {
+    let title = words::page(title);
+    let pages = tile::sheets(job, title, &template);
+    Sheet::new(key, title, pages).with_template(template)
+}
+
+/// The card for the outside: what is left of a rectangle when the vessel is cut out.
+fn outside(of: &OfVessel, wall: &Wall, unit: Unit, name: &str) -> Drawing {
+    let rim = wall.outside.height_mm();
+    let samples = wall.outside.samples(32);
+    let radius = samples.iter().map(|(_, r)| *r);
+    let (least, most) = radius.fold((f64::MAX, 0.0_f64), |(least, most), r| {
+        (least.min(r), most.max(r))
+    });
+    let width = most - least + GRIP_MM + 2.0 * AROUND_MM;
+    let mut card = Drawing::new(width, rim + 2.0 * AROUND_MM, words::page("sheet.outside"));
+    let at = |z: f64, r: f64| point(AROUND_MM + r - least, AROUND_MM + rim - z);
+    let mut steps = Vec::new();
+    for piece in &wall.outside.pieces {
+        let place = |end: usize| at(piece.height_mm[end], piece.radius_mm[end]);
+        if steps.is_empty() {
+            steps.push(Step::MoveTo(place(0)));
+        }
+        steps.push(Step::CurveTo(place(1), place(2), place(3)));
+    }
+    let grip = most + GRIP_MM;
+    steps.extend([
+        Step::LineTo(at(rim, grip)),
+        Step::LineTo(at(0.0, grip)),
+        Step::Close,
+    ]);
+    card.add(Path::line(steps, Ink::Object).named("outside template"));
+    let edge = |z: f64| wall.outside.radius_at(z);
+    let name_at = at(rim / 2.0, grip - 4.0);
+    named(&mut card, name, "sheet.outside", name_at, rim - 6.0);
+    ticks(
+        &mut card,
+        of,
+        wall,
+        unit,
+        &Ticks {
+            at: &at,
+            edge: &edge,
+            toward: 1.0,
+            from: 0.0,
+            room: grip,
+        },
+    );
+    card
+}
+
+/// The card for the inside: from the axis to the wall, standing on the floor.
+fn inside(of: &OfVessel, wall: &Wall, unit: Unit, name: &str) -> Drawing {
+    let (rim, floor) = (wall.outside.height_mm(), wall.floor_mm);
+    let samples = wall.inside_samples(INSIDE_POINTS);
+    let most = samples.iter().map(|(_, r)| *r).fold(1.0, f64::max);
+    let width = most + 2.0 * AROUND_MM;
+    let mut card = Drawing::new(
+        width,
+        rim - floor + 2.0 * AROUND_MM,
+        words::page("sheet.inside"),
+    );
+    let at = |z: f64, r: f64| point(AROUND_MM + r, AROUND_MM + rim - z);
+    let mut points: Vec<Point> = vec![at(floor, 0.0)];
+    points.extend(samples.iter().map(|(z, r)| at(*z, *r)));
+    points.push(at(rim, 0.0));
+    let mut steps = polyline(&points);
+    steps.push(Step::Close);
+    card.add(Path::line(steps, Ink::Object).named("inside template"));
+    let axis = [at(floor, 0.0), at(rim, 0.0)];
+    card.line(axis[0], axis[1], Ink::Center);
+    let edge = |z: f64| wall.inside_radius_at(z);
+    let name_at = at(f64::midpoint(rim, floor), 5.0);
+    named(&mut card, name, "sheet.inside", name_at, rim - floor - 6.0);
+    ticks(
+        &mut card,
+        of,
+        wall,
+        unit,
+        &Ticks {
+            at: &at,
+            edge: &edge,
+            toward: -1.0,
+            from: floor,
+            room: 0.0,
+        },
+    );
+    card
+}
+
+/// The design's name and what the card is, upright along its straight side.
+fn named(card: &mut Drawing, name: &str, key: &str, at: Point, room_mm: f64) {
+    let about = format!("{name}: {}", words::page(key));
+    let about = shorten(&about, room_mm, HEIGHT_MM, Weight::Regular);
+    let words = Words::new(at, about, HEIGHT_MM).anchored(Anchor::Middle);
+    card.add(words.turned(-90.0));
+}
+
+/// How joints are ticked on a card.
+struct Ticks<'a> {
+    /// From height and radius to the drawing.
+    at: &'a dyn Fn(f64, f64) -> Point,
+    /// The card's edge.
+    edge: &'a dyn Fn(f64) -> f64,
+    /// On which side of the edge the card is.
+    toward: f64,
+    /// Nothing below this height.
+    from: f64,
+    /// Radius of the card's far side, the way that it is on.
+    room: f64,
+}
+
+/// The rings' joints on the card, each with its diameter as far as there is room.
+fn ticks(card: &mut Drawing, of: &OfVessel, wall: &Wall, unit: Unit, how: &Ticks) {
+    let rim = wall.outside.height_mm();
+    let mut last = f64::MIN;
+    for (place, ring) in of.plan.rings.iter().enumerate().skip(1) {
+        let z = ring.span.bottom_mm;
+        if z <= how.from + 0.5 || z >= rim - 0.5 {
+            continue;
+        }
+        let radius = (how.edge)(z);
+        let edge = (how.at)(z, radius);
+        // A card that is narrow here has a short tick.
+        let reach = if how.toward < 0.0 {
+            radius.min(6.0)
+        } else {
+            6.0
+        };
+        let end = point(edge.x + reach * how.toward, edge.y);
+        card.add(Path::line(polyline(&[edge, end]), Ink::Thin).named("joint"));
+        let text = Lettering::plain(words::story_joint(place))
+            .then("  Ø ")
+            .join(lettering(&show(2.0 * radius, unit)));
+        let words = Words::new(point(end.x + 1.5 * how.toward, end.y), text, HEIGHT_MM);
+        let room = how.room - how.toward * radius - reach - 9.0;
+        if (z - last) >= PITCH_MM && words.width_mm() <= room {
+            let anchor = if how.toward < 0.0 {
+                Anchor::End
+            } else {
+                Anchor::Start
+            };
+            card.add(words.level_middle().anchored(anchor));
+            last = z;
+        }
+    }
+}

@@ -1,0 +1,587 @@
+//! The ring's sheet: figures, drawings, one segment and the miter wedge at true
+//! scale, and the bars to check that scale by.
+
+use super::job::{Job, OfVessel, Sheet};
+use super::{
+    EDGE_MM, blank, clear, code_end, figure, foot, foot_top, is_lying, paper_mm, paragraph, row,
+    tile,
+};
+use crate::design::{Design, MadeOf};
+use crate::draw::dimension::{Run, linear};
+use crate::draw::lettering::{SCREEN_SLACK, width_mm, wrap};
+use crate::draw::pen::{Pen, lettering};
+use crate::draw::{
+    Anchor, Drawing, Fill, Frame, Ink, Lettering, Path, Point, Tone, Weight, Words, circle, point,
+    polygon,
+};
+use crate::plan::Plan;
+use crate::plan::bill::ring_numbers;
+use crate::plan::rings::Made;
+use crate::show::figures;
+use crate::show::pictures::vessel::ring_from_above;
+use crate::show::pictures::{ring, segment};
+use crate::show::words;
+use crate::trade::ring::{Segment, Wanted};
+use crate::units::quantity;
+use std::f64::consts::TAU;
+
+/// Height of the ring's drawing.
+const RING_MM: f64 = 70.0;
+
+/// Height of the drawing of segments on their strip.
+const STRIP_MM: f64 = 32.0;
+
+/// Width of the drawings on lying paper, as a share of its room.
+const LYING_DRAWING: f64 = 0.29;
+
+/// Length of the wedge's long leg, where the paper is wide enough: long enough to set
+/// a saw's fence by.
+const WEDGE_MM: f64 = 160.0;
+
+/// What a ring's sheet says beside what follows from the ring alone.
+struct About {
+    subtitle: String,
+    cautions: Vec<String>,
+    /// The ring from above in its pattern, where it has one.
+    above: Option<Drawing>,
+}
+
+/// The sheet of the Ring place's ring, where there is no vessel; one a ring, where there
+/// is one. Rings that are alike share a sheet.
+pub fn in_packet(job: &Job) -> Vec<Sheet> {
+    let Some(of) = &job.vessel else {
+        let about = About {
+            subtitle: in_short(job.design, &job.plan),
+            cautions: figures::ring(job.design, &job.plan)
+                .cautions
+                .iter()
+                .map(|told| format!("{} {}", told.reason, told.remedy))
+                .collect(),
+            above: None,
+        };
+        let sheet = made(job, job.design, &job.plan, &about);
+        return sheet
+            .map(|(pages, template)| {
+                Sheet::new("ring", words::page("place.ring"), pages).with_template(template)
+            })
+            .into_iter()
+            .collect();
+    };
+    alike(of)
+        .into_iter()
+        .filter_map(|places| of_vessel(job, of, &places))
+        .collect()
+}
+
+/// The rings in groups that are cut and glued alike, by their places from the foot up.
+fn alike(of: &OfVessel) -> Vec<Vec<usize>> {
+    let mut groups: Vec<Vec<usize>> = Vec::new();
+    for place in 0..of.vessel.rings.len() {
+        let known = groups
+            .iter_mut()
+            .find(|group| is_alike(of, group[0], place));
+        match known {
+            Some(group) => group.push(place),
+            None => groups.push(vec![place]),
+        }
+    }
+    groups
+}
+
+fn is_alike(of: &OfVessel, one: usize, other: usize) -> bool {
+    let (rings, plans) = (&of.vessel.rings, &of.plan.rings);
+    rings[one].made_of == rings[other].made_of
+        && rings[one].pattern == rings[other].pattern
+        && rings[one].between == rings[other].between
+        && is_same(&plans[one].wanted, &plans[other].wanted)
+}
+
+/// Whether two rings are wanted alike; sums of heights differ in their last bits.
+fn is_same(one: &Wanted, other: &Wanted) -> bool {
+    const SAME_MM: f64 = 1e-6;
+    let lengths = |it: &Wanted| {
+        [
+            it.outside_radius_mm,
+            it.inside_radius_mm,
+            it.height_mm,
+            it.outside_allowance_mm,
+            it.inside_allowance_mm,
+            it.spacer_mm,
+        ]
+    };
+    let pairs = lengths(one).into_iter().zip(lengths(other));
+    one.segment_count == other.segment_count
+        && pairs
+            .into_iter()
+            .all(|(one, other)| (one - other).abs() < SAME_MM)
+}
+
+fn in_short(design: &Design, plan: &Plan) -> String {
+    words::ring_in_short(
+        design.ring.segment_count,
+        2.0 * plan.ring.wanted.outside_radius_mm,
+        2.0 * plan.ring.wanted.inside_radius_mm,
+        design.unit,
+    )
+}
+
+/// The sheet of some rings of a vessel that are alike.
+fn of_vessel(job: &Job, of: &OfVessel, places: &[usize]) -> Option<Sheet> {
+    let place = *places.first()?;
+    let (ring, planned) = (of.vessel.rings.get(place)?, of.plan.rings.get(place)?);
+    let alone = figures::vessel::as_ring(&of.plan, place)?;
+    let alone_plan = figures::vessel::plan_as_ring(of.plan, place, &alone)?;
+    let title = words::rings_named(&ring_numbers(places), places.len());
+    let key = format!("ring-{}", place + 1);
+    if !job.choice.takes(&key, true) {
+        return None;
+    }
+    let mut cautions: Vec<String> = places
+        .iter()
+        .flat_map(|place| {
+            let told = job.cautions(Some(*place));
+            let is_one = places.len() == 1;
+            told.into_iter().map(move |text| {
+                if is_one {
+                    text
+                } else {
+                    words::about_ring(*place, &text)
+                }
+            })
+        })
+        .collect();
+    if ring.made_of == MadeOf::Disc {
+        return Some(Sheet::new(
+            key,
+            title.clone(),
+            vec![disc(job, of, place, &title, &cautions)],
+        ));
+    }
+    for told in figures::ring(&alone, &alone_plan).cautions {
+        let text = format!("{} {}", told.reason, told.remedy);
+        if !cautions.iter().any(|other| other.ends_with(&text)) {
+            cautions.push(text);
+        }
+    }
+    let is_mixed = !alone_plan.ring.woods.is_empty();
+    let above = is_mixed.then(|| ring_from_above(of.vessel, place, planned, (RING_MM, RING_MM)));
+    let about = About {
+        subtitle: words::ring_sheet(
+            &title,
+            ring.segment_count,
+            2.0 * planned.wanted.outside_radius_mm,
+            2.0 * planned.wanted.inside_radius_mm,
+            job.design.unit,
+        ),
+        cautions,
+        above,
+    };
+    let (pages, template) = made(job, &alone, &alone_plan, &about)?;
+    Some(Sheet::new(key, title, pages).with_template(template))
+}
+
+/// The sheet of a ring that is a disc: a solid one, or plies in its place.
+fn disc(job: &Job, of: &OfVessel, place: usize, title: &str, cautions: &[String]) -> Drawing {
+    let mut flow = super::flow::Flow::new(job, title.to_owned(), &["safety.5"]);
+    if let (Some(ring), Some(planned)) = (of.vessel.rings.get(place), of.plan.rings.get(place)) {
+        let is_plies = planned.made == Made::Plies;
+        if let Some(plies) = of.plan.base.as_ref().filter(|_| is_plies) {
+            flow.paragraph(words::page("sheet.plies_note"), Tone::Graphite);
+            for it in figures::vessel::plies_list(job.design, plies) {
+                flow.row(&it.label, figure(&it.shown), 4.2);
+            }
+            for text in cautions {
+                flow.paragraph(text, Tone::Caution);
+            }
+            return flow.pages.swap_remove(0);
+        }
+        let wood = of.vessel.woods.get(ring.wood_of(0)).cloned();
+        flow.paragraph(words::page("sheet.disc_note"), Tone::Graphite);
+        flow.row(
+            words::page("field.ring.wood"),
+            Lettering::plain(wood.unwrap_or_default()),
+            2.4,
+        );
+        for it in figures::vessel::disc_list(job.design, planned) {
+            flow.row(&it.label, figure(&it.shown), 4.2);
+        }
+        for text in cautions {
+            flow.paragraph(text, Tone::Caution);
+        }
+        // A picture only: the disc is cut by its figures.
+        let side = RING_MM.min(flow.room() - 8.0);
+        if side > 20.0 {
+            let drawn = ring_from_above(of.vessel, place, planned, (side, side));
+            let spare = (flow.width - side) / 2.0;
+            let at = point(flow.left + spare, flow.y + 6.0);
+            flow.page().place(&drawn, &Frame::at(at));
+        }
+    }
+    flow.pages.swap_remove(0)
+}
+
+/// The ring at true scale, glued up on it: its corners and joints, tiled. Not usual, since
+/// it takes much paper.
+pub fn full_size(job: &Job) -> Vec<Sheet> {
+    let Some(of) = &job.vessel else {
+        return Vec::new();
+    };
+    alike(of)
+        .into_iter()
+        .filter_map(|places| {
+            let place = *places.first()?;
+            let key = format!("full-size-{}", place + 1);
+            if !job.choice.takes(&key, false) {
+                return None;
+            }
+            let planned = of.plan.rings.get(place)?;
+            let segment = planned.segment?;
+            let ring = of.vessel.rings.get(place)?;
+            let side = segment.across_corners_mm + 8.0;
+            let mut template = Drawing::new(side, side, "");
+            let center = point(side / 2.0, side / 2.0);
+            let count = f64::from(ring.segment_count);
+            let corner = |index: u32, along: f64, aside: f64| {
+                let angle = f64::from(index) * TAU / count + aside.atan2(along);
+                center.polar(along.hypot(aside), angle)
+            };
+            for index in 0..ring.segment_count {
+                let (inside, outside) = (segment.inside_apothem_mm, segment.outside.apothem_mm);
+                let (short, long) = (
+                    segment.short_edge_mm / 2.0,
+                    segment.outside.long_edge_mm / 2.0,
+                );
+                let corners = [
+                    corner(index, inside, -short),
+                    corner(index, outside, -long),
+                    corner(index, outside, long),
+                    corner(index, inside, short),
+                ];
+                template.add(Path::line(polygon(&corners), Ink::Object).named("segment"));
+            }
+            for radius in [
+                planned.span.outside_radius_mm,
+                planned.span.inside_radius_mm,
+            ] {
+                if radius > 0.0 {
+                    template.add(Path::line(circle(center, radius), Ink::Finished));
+                }
+            }
+            for turn in [0.0, TAU / 4.0] {
+                template.line(center.polar(-8.0, turn), center.polar(8.0, turn), Ink::Thin);
+            }
+            let title = words::ring_full_size(&ring_numbers(&places), places.len());
+            let pages = tile::sheets(job, &title, &template);
+            let mut sheet = Sheet::new(key, title, pages).with_template(template);
+            sheet.is_usual = false;
+            Some(sheet)
+        })
+        .collect()
+}
+
+/// A ring's pages and its segment at true scale; nothing without a segment.
+fn made(job: &Job, design: &Design, plan: &Plan, about: &About) -> Option<(Vec<Drawing>, Drawing)> {
+    let the_segment = plan.ring.segment?;
+    let (width, _) = paper_mm(&design.paper);
+    let pen = Pen::paper(design.unit);
+    let template = segment_template(&the_segment, &pen);
+    let (mut sheet, top) = blank(job.design, &about.subtitle, job.link, job.date);
+    let room = width - 2.0 * EDGE_MM;
+    let is_lying = is_lying(&design.paper);
+    let column = room * if is_lying { 0.36 } else { 0.44 };
+    let screen = figures::ring(design, plan);
+    let list_end = figures(&mut sheet, &screen, top, column);
+    let right = point(EDGE_MM + column + 6.0, top + 4.0);
+    let right = point(right.x, right.y.max(code_end(job.link)));
+    let right_width = if is_lying {
+        room * LYING_DRAWING
+    } else {
+        width - EDGE_MM - right.x
+    };
+    let mut ring = match &about.above {
+        Some(above) => above.clone(),
+        None => ring::draw(design, &plan.ring, right_width, RING_MM, &pen),
+    };
+    clear(&mut ring);
+    let spare = (right_width - ring.width_mm).max(0.0) / 2.0;
+    sheet.place(&ring, &Frame::at(point(right.x + spare, right.y)));
+    let strip_top = right.y + RING_MM + 3.0;
+    if let Some(mut strip) = segment::draw(design, &plan.ring, right_width, STRIP_MM, &pen) {
+        clear(&mut strip);
+        sheet.place(&strip, &Frame::at(point(right.x, strip_top)));
+    }
+    let mut y = list_end.max(strip_top + STRIP_MM) + 4.0;
+    let bottom = foot_top(&design.paper) - 2.0;
+    // On lying paper there is room at the right of the drawings.
+    let left = right.x + right_width + 8.0;
+    let aside = Aside {
+        at: point(left, right.y + 4.0),
+        width_mm: width - EDGE_MM - left,
+        bottom,
+    };
+    let is_aside = is_lying && aside.take(&mut sheet, &the_segment, &template);
+    // What does not fit below the drawings goes on.
+    let mut pages = vec![sheet];
+    for text in &about.cautions {
+        let lines = wrap(text, room, 2.3, Weight::Regular);
+        if y + lines.len() as f64 * 4.4 > bottom {
+            let (next, top) = blank(job.design, &about.subtitle, job.link, job.date);
+            pages.push(next);
+            y = top.max(code_end(job.link)) + 4.0;
+        }
+        let last = pages.len() - 1;
+        y = paragraph(
+            &mut pages[last],
+            point(EDGE_MM, y),
+            text,
+            room,
+            Tone::Caution,
+        ) + 1.0;
+    }
+    let fits = template.width_mm <= room && template.height_mm + 8.0 <= bottom - code_end(job.link);
+    if !is_aside {
+        let blank = || {
+            let (page, top) = blank(job.design, &about.subtitle, job.link, job.date);
+            (page, top.max(code_end(job.link)) + 4.0)
+        };
+        at_true_scale(
+            &mut pages,
+            y,
+            &the_segment,
+            &template,
+            fits,
+            (room, bottom),
+            blank,
+        );
+    }
+    for page in &mut pages {
+        foot(page, design, &["safety.1", "safety.2", "safety.5"]);
+    }
+    if !fits && !is_aside {
+        pages.extend(tile::sheets(job, &about.subtitle, &template));
+    }
+    Some((pages, template))
+}
+
+/// The segment and the wedge at true scale, each on a new page where the last has no room.
+fn at_true_scale(
+    pages: &mut Vec<Drawing>,
+    mut y: f64,
+    segment: &Segment,
+    template: &Drawing,
+    fits: bool,
+    (room, bottom): (f64, f64),
+    blank: impl Fn() -> (Drawing, f64),
+) {
+    let needed = if fits { template.height_mm + 6.0 } else { 16.0 };
+    if y + needed > bottom {
+        let (next, start) = blank();
+        pages.push(next);
+        y = start;
+    }
+    let last = pages.len() - 1;
+    let mut is_wedged = false;
+    heading(&mut pages[last], y, "sheet.segment");
+    if fits {
+        pages[last].place(template, &Frame::at(point(EDGE_MM, y + 3.0)));
+        // Beside a small segment there is room for the wedge.
+        let name = width_mm(words::page("sheet.segment"), 2.6, Weight::Bold);
+        let beside = room - template.width_mm.max(name) - 8.0;
+        let tangent = segment.outside.half_angle_rad.tan();
+        if bottom - y - template.height_mm < LEAST_WEDGE_MM + 10.0 && beside > LEAST_LEG_MM {
+            let down = (y + template.height_mm).min(bottom);
+            let leg = WEDGE_MM.min(beside).min((down - y - 10.0) / tangent);
+            if leg > LEAST_LEG_MM {
+                let at = point(EDGE_MM + room - beside, y);
+                whole_wedge(&mut pages[last], at, leg, segment, beside);
+                is_wedged = true;
+            }
+        }
+        y += template.height_mm + 10.0;
+    } else {
+        let at = point(EDGE_MM, y + 5.0);
+        let text = words::page("sheet.goes_on");
+        y = paragraph(&mut pages[last], at, text, room, Tone::Graphite) + 4.0;
+    }
+    if !is_wedged && bottom - y < LEAST_WEDGE_MM {
+        let (next, start) = blank();
+        pages.push(next);
+        y = start;
+    }
+    if !is_wedged {
+        // It may be steep, and is then made smaller to fit, keeping its angle.
+        let rise_room = (bottom - y - 5.0).max(10.0);
+        let leg = rise_room / segment.outside.half_angle_rad.tan();
+        let last = pages.len() - 1;
+        let at = point(EDGE_MM, y);
+        whole_wedge(
+            &mut pages[last],
+            at,
+            leg.min(WEDGE_MM).min(room),
+            segment,
+            room,
+        );
+    }
+}
+
+/// Room at the right of a ring's drawings.
+struct Aside {
+    at: Point,
+    width_mm: f64,
+    bottom: f64,
+}
+
+impl Aside {
+    /// Puts the segment and the wedge at true scale here, if both fit.
+    fn take(&self, sheet: &mut Drawing, segment: &Segment, template: &Drawing) -> bool {
+        let tangent = segment.outside.half_angle_rad.tan();
+        let wedge_y = self.at.y + template.height_mm + 10.0;
+        let leg = WEDGE_MM
+            .min(self.width_mm)
+            .min((self.bottom - wedge_y - 10.0) / tangent);
+        if template.width_mm > self.width_mm || leg < LEAST_LEG_MM {
+            return false;
+        }
+        let text = words::page("sheet.segment");
+        sheet.add(Words::new(self.at, text, 2.6).bold());
+        let below = point(self.at.x, self.at.y + 3.0);
+        sheet.place(template, &Frame::at(below));
+        let at = point(self.at.x, wedge_y);
+        whole_wedge(sheet, at, leg, segment, self.width_mm);
+        true
+    }
+}
+
+/// The saw's three figures large, the rest below; returns where they end.
+fn figures(sheet: &mut Drawing, screen: &figures::RingScreen, top: f64, width: f64) -> f64 {
+    let mut y = top + 6.0;
+    for it in &screen.saw {
+        row(
+            sheet,
+            point(EDGE_MM, y),
+            width,
+            &it.label,
+            figure(&it.shown),
+            4.2,
+        );
+        y += 9.5;
+    }
+    for it in &screen.list {
+        row(
+            sheet,
+            point(EDGE_MM, y),
+            width,
+            &it.label,
+            figure(&it.shown),
+            2.4,
+        );
+        y += 6.0;
+        if !it.note.is_empty() {
+            let note = Words::new(point(EDGE_MM + width, y - 0.8), it.note.as_str(), 2.2);
+            sheet.add(note.anchored(Anchor::End).toned(Tone::Quiet));
+            y += 4.4;
+        }
+    }
+    y
+}
+
+/// Least height for the wedge with its heading.
+const LEAST_WEDGE_MM: f64 = 26.0;
+
+/// Below this a wedge's leg is no use to set a fence by.
+const LEAST_LEG_MM: f64 = 60.0;
+
+fn heading(sheet: &mut Drawing, y: f64, key: &str) {
+    sheet.add(Words::new(point(EDGE_MM, y), words::page(key), 2.6).bold());
+}
+
+/// The miter wedge with its heading.
+fn whole_wedge(sheet: &mut Drawing, at: Point, leg_mm: f64, segment: &Segment, room_mm: f64) {
+    const PITCH_MM: f64 = 4.4;
+    let rise = leg_mm * segment.outside.half_angle_rad.tan();
+    let room = room_mm / SCREEN_SLACK;
+    let mut y = at.y;
+    for line in wrap(words::page("sheet.wedge"), room, 2.6, Weight::Bold) {
+        sheet.add(Words::new(point(at.x, y), line, 2.6).bold());
+        y += PITCH_MM;
+    }
+    wedge(
+        sheet,
+        point(at.x, y + 4.0 - PITCH_MM + rise),
+        leg_mm,
+        rise,
+        segment,
+    );
+}
+
+/// A right triangle whose acute angle is the saw's setting.
+fn wedge(sheet: &mut Drawing, corner: Point, leg_mm: f64, rise_mm: f64, segment: &Segment) {
+    let corners = [
+        corner,
+        point(corner.x + leg_mm, corner.y),
+        point(corner.x + leg_mm, corner.y - rise_mm),
+    ];
+    sheet.add(Path::line(polygon(&corners), Ink::Object).named("wedge"));
+    let text = lettering(&quantity::shown_degrees(segment.outside.half_angle_rad)).then("°");
+    sheet.add(
+        Words::new(
+            point(corner.x + leg_mm * 0.62, corner.y - rise_mm * 0.18),
+            text,
+            3.5,
+        )
+        .bold(),
+    );
+}
+
+/// One segment at true scale with its dimensions.
+fn segment_template(segment: &Segment, pen: &Pen) -> Drawing {
+    let (long, short) = (segment.outside.long_edge_mm, segment.short_edge_mm);
+    let width = segment.strip_width_mm;
+    let (left, top) = (14.0, 9.0);
+    let mut template = Drawing::default();
+    let run = (long - short) / 2.0;
+    let corners = [
+        point(left + run, top),
+        point(left + run + short, top),
+        point(left + long, top + width),
+        point(left, top + width),
+    ];
+    template.add(
+        Path::line(polygon(&corners), Ink::Object)
+            .filled(Fill::Tone(Tone::Paper))
+            .named("segment at true scale"),
+    );
+    template.add_all(linear(
+        corners[3],
+        corners[2],
+        Run::Level {
+            y: top + width + 7.0,
+        },
+        &pen.figure(long).bold(),
+        &pen.style,
+    ));
+    template.add_all(linear(
+        corners[0],
+        corners[1],
+        Run::Level { y: top - 3.0 },
+        &pen.figure(short),
+        &pen.style,
+    ));
+    template.add_all(linear(
+        point(left, top),
+        corners[3],
+        Run::Upright { x: left - 6.0 },
+        &pen.figure(width),
+        &pen.style,
+    ));
+    // Figures stand outside where there is no room between the lines: as large as it is.
+    let (least, most) = template.bounds().unwrap_or_default();
+    let mut fitted = Drawing::new(
+        most.x - least.x + 2.0,
+        most.y - least.y + 2.0,
+        words::page("sheet.segment"),
+    );
+    fitted.place(&template, &Frame::at(point(1.0 - least.x, 1.0 - least.y)));
+    clear(&mut fitted);
+    fitted
+}

@@ -1,0 +1,208 @@
+//! The half-section with its dimensions (ISO 129-1), at a scale that a rule can follow.
+
+use super::flow::Flow;
+use super::job::{Job, OfVessel, Sheet};
+use super::{EDGE_MM, foot_top};
+use crate::draw::dimension::{Run, linear};
+use crate::draw::pen::{Pen, lettering};
+use crate::draw::{Drawing, Frame, Ink, Lettering, Mark, Path, Words, point, polyline};
+use crate::show::pictures::vessel::{Picked, section};
+use crate::show::pictures::view::View;
+use crate::show::words;
+use crate::trade::shape::Wall;
+use crate::units::length::show;
+
+/// One over each scale: those of ISO 5455 and, between them, some that keep the drawing
+/// large.
+const SCALES: [f64; 11] = [1.0, 1.5, 2.0, 2.5, 3.0, 4.0, 5.0, 8.0, 10.0, 20.0, 50.0];
+
+/// Room for dimensions at the left, at the right, above and below.
+const LEFT_MM: f64 = 22.0;
+const RIGHT_MM: f64 = 37.0;
+const ABOVE_MM: f64 = 15.0;
+const BELOW_MM: f64 = 25.0;
+
+/// The section's sheet.
+pub fn sheets(job: &Job) -> Vec<Sheet> {
+    let Some(of) = &job.vessel else {
+        return Vec::new();
+    };
+    let Some(wall) = &of.plan.wall else {
+        return Vec::new();
+    };
+    let reach = of
+        .plan
+        .rings
+        .iter()
+        .map(|ring| ring.reach_mm)
+        .chain([wall.outside.largest_radius(0.0, wall.outside.height_mm())])
+        .fold(1.0, f64::max);
+    let stack: f64 = of.vessel.rings.iter().map(|ring| ring.height_mm).sum();
+    let high = wall.outside.height_mm().max(stack).max(1.0);
+    let mut flow = Flow::new(job, String::new(), &["safety.5"]);
+    let room = point(
+        flow.width - LEFT_MM - RIGHT_MM,
+        foot_top(&job.design.paper) - flow.y - ABOVE_MM - BELOW_MM,
+    );
+    let least = (2.0 * reach / room.x).max(high / room.y);
+    let over = SCALES
+        .into_iter()
+        .find(|over| *over >= least)
+        .unwrap_or(least.ceil());
+    let subtitle = words::section_at_scale(over);
+    flow = Flow::new(job, subtitle, &["safety.5"]);
+    let view = View {
+        axis_mm: LEFT_MM + room.x / 2.0,
+        foot_mm: ABOVE_MM + room.y - (room.y - high / over) / 2.0,
+        scale: 1.0 / over,
+    };
+    let size = (flow.width, ABOVE_MM + room.y + BELOW_MM);
+    let pen = Pen::paper(job.design.unit);
+    let mut drawing = section(of.plan, size, &view, Picked::default(), None, &pen);
+    // The names beside the rings give way to dimensions.
+    drawing
+        .marks
+        .retain(|mark| !matches!(mark, Mark::Words(_)) && !is_name_line(mark));
+    dimensions(&mut drawing, of, wall, reach, &view, &pen);
+    let top = flow.y;
+    flow.page().place(&drawing, &Frame::at(point(EDGE_MM, top)));
+    vec![Sheet::new(
+        "section",
+        words::page("sheet.section"),
+        flow.pages,
+    )]
+}
+
+fn is_name_line(mark: &Mark) -> bool {
+    matches!(mark, Mark::Path(path) if path.ink == Some(Ink::Faint))
+}
+
+fn dimensions(
+    drawing: &mut Drawing,
+    of: &OfVessel,
+    wall: &Wall,
+    reach: f64,
+    view: &View,
+    pen: &Pen,
+) {
+    let rim = wall.outside.height_mm();
+    let style = &pen.style;
+    let diameter = |radius: f64| pen.figure(2.0 * radius).prefixed("Ø ");
+    let at = |z: f64, r: f64| view.place(z, r);
+    // The whole height, at the left.
+    let left = at(0.0, -reach).x - 13.0;
+    let (top, foot) = (
+        at(rim, -wall.outside.radius_at(rim)),
+        at(0.0, -wall.outside.radius_at(0.0)),
+    );
+    let whole = pen.figure(rim).bold();
+    drawing.add_all(linear(top, foot, Run::Upright { x: left }, &whole, style));
+    // Foot and greatest diameter below, rim above.
+    let foot_radius = wall.outside.radius_at(0.0);
+    let below = at(0.0, 0.0).y;
+    let across = |z: f64, radius: f64| (at(z, -radius), at(z, radius));
+    let (a, b) = across(0.0, foot_radius);
+    drawing.add_all(linear(
+        a,
+        b,
+        Run::Level { y: below + 9.0 },
+        &diameter(foot_radius),
+        style,
+    ));
+    let (widest_at, widest) = widest(wall);
+    if widest > foot_radius + 0.5 {
+        let (a, b) = across(widest_at, widest);
+        let label = diameter(widest).bold();
+        drawing.add_all(linear(a, b, Run::Level { y: below + 18.0 }, &label, style));
+    }
+    let rim_radius = wall.outside.radius_at(rim);
+    let (a, b) = across(rim, rim_radius);
+    let stack: f64 = of.vessel.rings.iter().map(|ring| ring.height_mm).sum();
+    let above = at(stack.max(rim), 0.0).y - 6.0;
+    drawing.add_all(linear(
+        a,
+        b,
+        Run::Level { y: above },
+        &diameter(rim_radius),
+        style,
+    ));
+    ring_heights(drawing, of, reach, view, pen);
+    wall_and_floor(drawing, wall, pen);
+}
+
+/// Height and radius where the outside is widest.
+fn widest(wall: &Wall) -> (f64, f64) {
+    let samples = wall.outside.samples(64);
+    samples.into_iter().fold(
+        (0.0, 0.0),
+        |best, (z, r)| if r > best.1 { (z, r) } else { best },
+    )
+}
+
+/// Each ring's height at the right, as a table whose lines lead to the rings: thin rings
+/// have no room for figures of their own.
+fn ring_heights(drawing: &mut Drawing, of: &OfVessel, reach: f64, view: &View, pen: &Pen) {
+    const PITCH: f64 = 3.9;
+    // A narrow vessel's diameters stand outside of their lines.
+    let is_narrow = 2.0 * reach * view.scale < 34.0;
+    let left = view.place(0.0, reach).x + if is_narrow { 36.0 } else { 10.0 };
+    let middles: Vec<f64> = of
+        .plan
+        .rings
+        .iter()
+        .map(|ring| {
+            view.place(f64::midpoint(ring.span.bottom_mm, ring.span.top_mm), 0.0)
+                .y
+        })
+        .collect();
+    // From the rim down, which is downward on paper.
+    let wanted: Vec<f64> = middles.iter().rev().copied().collect();
+    let limits = (2.0, drawing.height_mm - 4.0);
+    let fit = ((limits.1 - limits.0) / PITCH).floor() as usize;
+    // Where there are more rings than lines, some are left out evenly.
+    let every = wanted.len().div_ceil(fit.max(1)).max(1);
+    let chosen: Vec<usize> = (0..wanted.len())
+        .filter(|at| at.is_multiple_of(every))
+        .collect();
+    let places: Vec<f64> = chosen.iter().map(|at| wanted[*at]).collect();
+    let spread = super::spread(&places, PITCH, limits);
+    for ((at, y), from_y) in chosen.iter().zip(spread).zip(&places) {
+        let place = wanted.len() - 1 - at;
+        let (Some(ring), Some(planned)) = (of.vessel.rings.get(place), of.plan.rings.get(place))
+        else {
+            continue;
+        };
+        let shown = lettering(&show(ring.height_mm, pen.unit));
+        let text = Lettering::plain(words::ring_and_height(place)).join(shown);
+        drawing.add(Words::new(point(left, y), text, 2.1).level_middle());
+        let edge = view.place(0.0, planned.reach_mm).x + 1.0;
+        let bend = left - 5.0;
+        let steps = polyline(&[
+            point(edge.min(bend), *from_y),
+            point(bend, *from_y),
+            point(left - 1.0, y),
+        ]);
+        drawing.add(Path::line(steps, Ink::Faint));
+    }
+}
+
+/// Wall at foot and rim, and the floor, in one line below.
+fn wall_and_floor(drawing: &mut Drawing, wall: &Wall, pen: &Pen) {
+    let mut line = Lettering::default();
+    for (key, length_mm) in [
+        ("section.foot_wall", wall.foot_mm),
+        ("section.rim_wall", wall.rim_mm),
+        ("section.floor", wall.floor_mm),
+    ] {
+        // A vessel that is open below has no floor.
+        if length_mm <= 0.0 && key == "section.floor" {
+            continue;
+        }
+        line = line.then(format!("{} ", words::page(key)));
+        line = line
+            .join(lettering(&show(length_mm, pen.unit)))
+            .then("    ");
+    }
+    let at = point(0.0, drawing.height_mm - 3.0);
+    drawing.add(Words::new(at, line, 2.3));
+}

@@ -1,0 +1,113 @@
+//! The story stick: every height that matters, on one stick at true scale.
+
+use super::job::{Job, OfVessel, Sheet};
+use super::{spread, tile};
+use crate::draw::pen::lettering;
+use crate::draw::{
+    Drawing, Ink, Lettering, Path, Weight, Words, lettering as set, point, polygon, polyline,
+};
+use crate::show::words;
+use crate::solve::sorted::order;
+use crate::trade::shape::Wall;
+use crate::units::length::{Unit, show};
+
+/// Width of the stick, and of the words beside it.
+const STICK_MM: f64 = 30.0;
+const WORDS_MM: f64 = 78.0;
+
+/// From one label to the next.
+const PITCH_MM: f64 = 4.0;
+
+/// Room above and below the stick.
+const AROUND_MM: f64 = 8.0;
+
+/// The stick's sheets.
+pub fn sheets(job: &Job) -> Vec<Sheet> {
+    let Some(of) = &job.vessel else {
+        return Vec::new();
+    };
+    let Some(wall) = &of.plan.wall else {
+        return Vec::new();
+    };
+    let template = stick(of, wall, job.design.unit);
+    let title = words::page("sheet.story");
+    let pages = tile::sheets(job, title, &template);
+    vec![Sheet::new("story-stick", title, pages).with_template(template)]
+}
+
+/// A height on the stick and what it is.
+fn heights(of: &OfVessel, wall: &Wall) -> Vec<(f64, String)> {
+    let rim = wall.outside.height_mm();
+    let mut all = vec![
+        (0.0, words::page("story.foot").to_owned()),
+        (rim, words::page("story.rim").to_owned()),
+    ];
+    // A vessel that is open below has none.
+    if wall.floor_mm > 0.0 && wall.floor_mm < rim {
+        all.push((wall.floor_mm, words::page("story.floor").to_owned()));
+    }
+    let upper = of.plan.rings.iter().enumerate().skip(1);
+    for (place, ring) in upper.filter(|(_, ring)| ring.span.bottom_mm < rim) {
+        all.push((ring.span.bottom_mm, words::story_joint(place)));
+    }
+    // What falls on one height is told in one line.
+    let mut told: Vec<(f64, String)> = Vec::new();
+    let depths: Vec<f64> = all.iter().map(|(z, _)| -z).collect();
+    for (z, name) in order(&depths).into_iter().map(|at| &all[at]) {
+        match told.last_mut() {
+            Some((last, names)) if (*last - z).abs() < 0.05 => {
+                names.push_str(", ");
+                names.push_str(name);
+            }
+            _ => told.push((*z, name.clone())),
+        }
+    }
+    told
+}
+
+fn stick(of: &OfVessel, wall: &Wall, unit: Unit) -> Drawing {
+    let rim = wall.outside.height_mm();
+    let marks = heights(of, wall);
+    let labels = marks.len() as f64 * PITCH_MM;
+    let height = rim.max(labels) + 2.0 * AROUND_MM;
+    let mut stick = Drawing::new(STICK_MM + WORDS_MM, height, words::page("sheet.story"));
+    let foot = height - AROUND_MM;
+    let y = |z: f64| foot - z;
+    let corners = [
+        point(0.0, y(rim)),
+        point(STICK_MM, y(rim)),
+        point(STICK_MM, y(0.0)),
+        point(0.0, y(0.0)),
+    ];
+    stick.add(Path::line(polygon(&corners), Ink::Object).named("stick"));
+    let wanted: Vec<f64> = marks.iter().map(|(z, _)| y(*z)).collect();
+    let places = spread(&wanted, PITCH_MM, (3.0, height - 2.0));
+    for ((z, name), at) in marks.iter().zip(places) {
+        let line = polyline(&[point(0.0, y(*z)), point(STICK_MM, y(*z))]);
+        stick.add(Path::line(line, Ink::Thin).named("height"));
+        let lead = polyline(&[point(STICK_MM, y(*z)), point(STICK_MM + 6.0, at)]);
+        stick.add(Path::line(lead, Ink::Faint));
+        let outside = 2.0 * wall.outside.radius_at(*z);
+        let mut text = lettering(&show(*z, unit)).then("  ");
+        let room = WORDS_MM - 8.0;
+        let mut across = Lettering::plain("  Ø ").join(lettering(&show(outside, unit)));
+        let inside = 2.0 * wall.inside_radius_at(*z);
+        if *z >= wall.floor_mm && inside > 0.0 {
+            across = across.then(" / ").join(lettering(&show(inside, unit)));
+        }
+        let figures =
+            text.width_mm(HEIGHT_MM, Weight::Regular) + across.width_mm(HEIGHT_MM, Weight::Regular);
+        text = text.then(set::shorten(
+            name,
+            room - figures,
+            HEIGHT_MM,
+            Weight::Regular,
+        ));
+        let words = Words::new(point(STICK_MM + 7.0, at), text.join(across), HEIGHT_MM);
+        stick.add(words.level_middle());
+    }
+    stick
+}
+
+/// Height of the capitals of labels.
+const HEIGHT_MM: f64 = 2.2;

@@ -1,0 +1,329 @@
+//! What is said about boards and how to cut them.
+
+use crate::design::{Board, BoardGoal, ThicknessIs};
+use crate::plan::bill::Part;
+use crate::plan::board::{Answer, Estimate, Layout, Need, Strip, Unfit};
+use crate::units::length::{Unit, decimal, show};
+use crate::units::quantity;
+use crate::units::quantity::length;
+
+/// `3`, `3 and 5`, `3, 5 and 6`.
+fn listed(parts: &[String]) -> String {
+    match parts {
+        [] => String::new(),
+        [one] => one.clone(),
+        [before @ .., last] => format!("{} and {last}", before.join(", ")),
+    }
+}
+
+/// Numbers of the rings among the parts, from the foot up.
+fn ring_numbers(parts: &[(Part, u32)]) -> Vec<String> {
+    let rings = parts.iter().filter_map(|(part, _)| match part {
+        Part::Ring(place) => Some((place + 1).to_string()),
+        Part::Base | Part::Slots(_) => None,
+    });
+    rings.collect()
+}
+
+/// What strips are for: rings by their numbers (the only one has none), and the base.
+pub fn part_names(parts: &[(Part, u32)], is_stack: bool) -> String {
+    let numbers = ring_numbers(parts);
+    let rings = match numbers.as_slice() {
+        [] if parts.iter().all(|(part, _)| matches!(part, Part::Slots(_))) => {
+            return "Strips for slots".to_owned();
+        }
+        [] => return "The base".to_owned(),
+        _ if !is_stack => "The ring".to_owned(),
+        [one] => format!("Ring {one}"),
+        _ => format!("Rings {}", listed(&numbers)),
+    };
+    if parts.iter().any(|(part, _)| *part == Part::Base) {
+        format!("{rings} and the base")
+    } else {
+        rings
+    }
+}
+
+/// The rings of a strip, in as little room as can be.
+pub fn strip_mark(strip: &Strip, is_stack: bool) -> String {
+    let mut names = ring_numbers(&strip.parts);
+    if strip.parts.iter().any(|(part, _)| *part == Part::Base) {
+        names.push("base".to_owned());
+    }
+    if strip
+        .parts
+        .iter()
+        .any(|(part, _)| matches!(part, Part::Slots(_)))
+    {
+        names.push("slots".to_owned());
+    }
+    match names.as_slice() {
+        [one] if one == "base" || one == "slots" => one.clone(),
+        _ if !is_stack => String::new(),
+        [one] => format!("ring {one}"),
+        _ => names.join(", "),
+    }
+}
+
+/// Why strips cannot be cut, and what to do.
+pub fn unfit(why: &Unfit, names: &str, unit: Unit) -> (String, String) {
+    let mm = |length_mm: f64| length(length_mm, unit);
+    match why {
+        Unfit::NoWood { wood } if wood.is_empty() => (
+            format!("{names}: no wood is chosen for it."),
+            "Choose its wood, or enter boards without one.".to_owned(),
+        ),
+        Unfit::NoWood { wood } => (
+            format!("{names}: there is no board of {wood}."),
+            format!("Enter one of {wood}, or choose another wood."),
+        ),
+        Unfit::Thickness {
+            needed_mm,
+            nearest_mm,
+        } => (
+            format!(
+                "{names}: it needs {} of thickness; the nearest board leaves {}.",
+                mm(*needed_mm),
+                mm(*nearest_mm)
+            ),
+            if nearest_mm < needed_mm {
+                "Enter a thicker board, or make it lower.".to_owned()
+            } else {
+                "Enter a thinner board, resaw one, or let more be planed away.".to_owned()
+            },
+        ),
+        Unfit::TooWide {
+            width_mm,
+            widest_mm,
+        } => (
+            format!(
+                "{names}: the strip is {} wide; the widest board is {}.",
+                mm(*width_mm),
+                mm(*widest_mm)
+            ),
+            "Enter a wider board, glue two edge to edge, or take more segments or lower rings."
+                .to_owned(),
+        ),
+        Unfit::TooLong {
+            needed_mm,
+            longest_mm,
+        } => (
+            format!(
+                "{names}: one piece and what it is held by take {}; the longest clear length is {}.",
+                mm(*needed_mm),
+                mm(*longest_mm)
+            ),
+            "Enter a longer board, or cut with a jig that holds a shorter end.".to_owned(),
+        ),
+        Unfit::NotInOne => (
+            format!("{names}: no single board holds all its pieces."),
+            "Enter a larger board, or let them come from several.".to_owned(),
+        ),
+    }
+}
+
+/// Which boards to take: `Take boards 2 and 7, and 3 of board 4.`
+pub fn take(answer: &Answer) -> String {
+    let counted = |is_extra: bool| {
+        let mut numbers: Vec<(usize, u32)> = Vec::new();
+        for layout in answer.layouts.iter().filter(|it| it.is_extra == is_extra) {
+            match numbers.iter_mut().find(|(board, _)| *board == layout.board) {
+                Some((_, times)) => *times += layout.times,
+                None => numbers.push((layout.board, layout.times)),
+            }
+        }
+        let is_one_each = numbers.len() > 1 && numbers.iter().all(|(_, times)| *times == 1);
+        let names = numbers.iter().map(|(board, times)| match times {
+            _ if is_one_each => (board + 1).to_string(),
+            1 => format!("board {}", board + 1),
+            _ => format!("{times} of board {}", board + 1),
+        });
+        let names = listed(&names.collect::<Vec<_>>());
+        if is_one_each {
+            format!("boards {names}")
+        } else {
+            names
+        }
+    };
+    let (at_hand, extra) = (counted(false), counted(true));
+    let mut says = String::new();
+    if !at_hand.is_empty() {
+        says = format!("Take {at_hand}.");
+    }
+    if !extra.is_empty() {
+        says.push_str(if says.is_empty() { "" } else { " " });
+        says.push_str("That is not enough: buy as many more as ");
+        says.push_str(&extra);
+        says.push('.');
+    }
+    says
+}
+
+/// How near to the best the answer is.
+pub fn bound(answer: &Answer, goal: BoardGoal, unit: Unit) -> String {
+    let Some(least) = answer.least else {
+        return if answer.extra_count > 0 || answer.is_done {
+            String::new()
+        } else {
+            "Looking for a better way.".to_owned()
+        };
+    };
+    let (is_least, least) = match goal {
+        BoardGoal::Fewest => (f64::from(answer.board_count) <= least, decimal(least, 0)),
+        BoardGoal::Cheapest => (answer.is_best, format!("{least:.2}")),
+        BoardGoal::LeastWood => (answer.is_best, volume(least, unit)),
+    };
+    match (is_least, goal) {
+        (true, BoardGoal::Fewest) => format!("{least} is the least possible."),
+        (true, BoardGoal::Cheapest) => "It cannot be had for less.".to_owned(),
+        (true, BoardGoal::LeastWood) => "It cannot be cut from less wood.".to_owned(),
+        (false, _) if answer.is_done => {
+            format!("No way needs less than {least}; nothing better than this was found.")
+        }
+        (false, _) => format!("No way needs less than {least}. Looking for a better one."),
+    }
+}
+
+/// A volume of wood as it is sold.
+pub fn volume(volume_mm3: f64, unit: Unit) -> String {
+    if unit.is_inch() {
+        format!("{} board ft", decimal(quantity::board_feet(volume_mm3), 1))
+    } else {
+        format!("{} m³", decimal(volume_mm3 * 1e-9, 4))
+    }
+}
+
+/// A rough thickness in quarters of an inch.
+pub fn quarters(quarters: u32) -> String {
+    format!("{quarters}/4")
+}
+
+/// A board in a line: `2: Ash, white, 4/4 × 6 × 96 in, 3 of them`.
+pub fn board_line(place: usize, board: &Board, unit: Unit) -> String {
+    let quarters = board.thickness_mm / crate::units::length::MM_PER_INCH * 4.0;
+    let is_whole = (quarters - quarters.round()).abs() < 1e-6 && quarters > 3.5;
+    let thickness = if board.thickness_is == ThicknessIs::Rough && is_whole {
+        self::quarters(quarters.round() as u32)
+    } else {
+        show(board.thickness_mm, unit).text
+    };
+    let several = if board.number == 1 {
+        String::new()
+    } else {
+        format!(", {} of them", board.number)
+    };
+    let wood = board.wood.trim();
+    let wood = if wood.is_empty() {
+        "no wood chosen"
+    } else {
+        wood
+    };
+    format!(
+        "{}: {wood}, {thickness} × {} × {}{several}",
+        place + 1,
+        show(board.width_mm, unit).text,
+        show(board.length_mm, unit).line()
+    )
+}
+
+/// What is left of its thickness, and how many are taken.
+pub fn board_note(board: &Board, taken: u32, unit: Unit) -> String {
+    let left = match board.thickness_is {
+        ThicknessIs::Rough => format!("leaves {} when surfaced", length(board.usable_mm(), unit)),
+        ThicknessIs::Planed => String::new(),
+    };
+    let taken = match (taken, board.number) {
+        (0, _) => String::new(),
+        (1, 0 | 1) => "taken".to_owned(),
+        (taken, _) => format!("{taken} taken"),
+    };
+    let parts: Vec<String> = [taken, left]
+        .into_iter()
+        .filter(|it| !it.is_empty())
+        .collect();
+    parts.join(", ")
+}
+
+/// Over a layout: `Board 2` or `3 of board 2, to be bought`.
+pub fn layout_title(layout: &Layout) -> String {
+    let number = layout.board + 1;
+    let which = match layout.times {
+        1 => format!("Board {number}"),
+        times => format!("{times} of board {number}, cut alike"),
+    };
+    if layout.is_extra {
+        format!("{which}, to be bought")
+    } else {
+        which
+    }
+}
+
+/// A strip at the saw: its width, whose it is, how it is cut across.
+pub fn strip_line(strip: &Strip, need: &Need, is_stack: bool, unit: Unit) -> String {
+    // In figures of the tape: what rounding leaves over stands with the ring itself.
+    let mm = |length_mm: f64| show(length_mm, unit).line();
+    let (width, height) = (mm(need.width_mm), mm(need.height_mm));
+    let count: u32 = strip.runs.iter().map(|run| run.count).sum();
+    let is_base = strip.parts.iter().any(|(part, _)| *part == Part::Base);
+    let names = if is_stack || is_base {
+        format!("{}: ", part_names(&strip.parts, is_stack).to_lowercase())
+    } else {
+        String::new()
+    };
+    if need.is_disc() {
+        let squares = match count {
+            1 => "a square for a disc".to_owned(),
+            _ => format!("{count} squares for discs"),
+        };
+        return format!("{width} wide, {height} thick, {names}{squares}");
+    }
+    if need.is_slot_strip() {
+        let strips = if count == 1 { "strip" } else { "strips" };
+        return format!("{width} wide, {height} thick: {count} {strips} for slots");
+    }
+    let each = strip.parts.iter().map(|(part, count)| match part {
+        Part::Ring(place) => format!("{count} for ring {}", place + 1),
+        Part::Base => format!("{count} for the base"),
+        Part::Slots(_) => format!("{count} for slots"),
+    });
+    let shares = if strip.parts.len() > 1 {
+        format!(" ({})", listed(&each.collect::<Vec<_>>()))
+    } else {
+        String::new()
+    };
+    format!(
+        "{width} wide, {height} thick, {names}{count} pieces{shares}, saw {}, stop {}",
+        super::degrees(need.half_angle_rad),
+        mm(need.long_edge_mm)
+    )
+}
+
+/// Boards whose price is missing.
+pub fn unpriced(count: u32) -> String {
+    match count {
+        1 => "One board has no price and is counted as paid for.".to_owned(),
+        _ => format!("{count} boards have no price and are counted as paid for."),
+    }
+}
+
+/// What to look for: a wood and its rough thickness.
+pub fn estimate_label(estimate: &Estimate, unit: Unit) -> String {
+    let wood = if estimate.wood.is_empty() {
+        "Wood"
+    } else {
+        &estimate.wood
+    };
+    match estimate.quarters {
+        Some(thickness) => format!("{wood}, {} rough", quarters(thickness)),
+        None => format!("{wood}, {} thick", length(estimate.height_mm, unit)),
+    }
+}
+
+/// A layout's drawing in one sentence.
+pub fn layout_described(layout: &Layout) -> String {
+    format!(
+        "{}: {} strips side by side, with the cuts across them.",
+        layout_title(layout),
+        layout.strips.len()
+    )
+}

@@ -1,0 +1,329 @@
+//! The sentences of the Inlay place and its sheet.
+
+use super::page;
+use crate::plan::caution::SlotCaution;
+use crate::plan::inlay::{CLAMP_ABOVE_MM, Opening, SetPlan};
+use crate::units::length::{Unit, decimal, show};
+use crate::units::quantity;
+use crate::units::quantity::{degrees, length};
+
+// One arm a sentence: the list is long because much can go wrong at the saw.
+#[allow(clippy::too_many_lines)]
+/// A caution about a set: its field's name, what is so, and what to do.
+pub fn caution(caution: &SlotCaution, unit: Unit) -> (&'static str, String, &'static str) {
+    let mm = |length_mm: f64| length(length_mm, unit);
+    match *caution {
+        SlotCaution::NoWindow { short_mm } => (
+            "blade_mm",
+            format!(
+                "No blade height does both: the limits miss each other by {}.",
+                mm(short_mm)
+            ),
+            "Inlay lists the single changes that open a window.",
+        ),
+        SlotCaution::LeavesSurface => (
+            "gauge_deg",
+            "The lean carries the slots off the finished surface before the stack ends.".to_owned(),
+            "Take a smaller gauge angle or fewer rings.",
+        ),
+        SlotCaution::BreaksThrough { by_mm } => (
+            "blade_mm",
+            format!("The blade breaks through into the hole by {}.", mm(by_mm)),
+            "Lower the blade, or glue the rings with a smaller hole.",
+        ),
+        SlotCaution::ThinBridge { left_mm, least_mm } => (
+            "blade_mm",
+            format!(
+                "Only {} is left under the slots; {} holds the stack.",
+                mm(left_mm),
+                mm(least_mm)
+            ),
+            "Lower the blade, or glue the rings with a smaller hole.",
+        ),
+        SlotCaution::TurnedAway { by_mm } => (
+            "blade_mm",
+            format!(
+                "Somewhere the finished outside lies {} below the slots: the strip is turned away there.",
+                mm(by_mm)
+            ),
+            "Raise the blade, or cut from a stack nearer to its finished size.",
+        ),
+        SlotCaution::NotAllInside { by_mm } => (
+            "blade_mm",
+            format!(
+                "The strip misses the finished inside somewhere by {}.",
+                mm(by_mm)
+            ),
+            "Raise the blade within its window, or let it show outside only.",
+        ),
+        SlotCaution::Uncovered { by_mm } => (
+            "blade_mm",
+            format!(
+                "The finished inside uncovers the bottom of the slots: it lies up to {} past them.",
+                mm(by_mm)
+            ),
+            "Lower the blade, keep a thicker wall, or let it show inside too.",
+        ),
+        SlotCaution::Overlap { count } => (
+            "slot_count",
+            format!("{count} slots run into each other at their bottoms."),
+            "Take fewer slots or a narrower kerf.",
+        ),
+        SlotCaution::KerfPastSegment {
+            kerf_mm,
+            segment_mm,
+        } => (
+            "kerf_mm",
+            format!(
+                "A kerf of {} takes a whole segment: the shortest is {} long.",
+                mm(kerf_mm),
+                mm(segment_mm)
+            ),
+            "Take a narrower kerf or fewer segments.",
+        ),
+        SlotCaution::NoStrip { fit_mm, kerf_mm } => (
+            "fit_mm",
+            format!(
+                "A fit of {} in a kerf of {} leaves no strip.",
+                mm(fit_mm),
+                mm(kerf_mm)
+            ),
+            "Make the fit a few thousandths of an inch (0.1 mm).",
+        ),
+        SlotCaution::OneRing { height_mm } => (
+            "to_ring",
+            format!("The stack is a single ring, {} high.", mm(height_mm)),
+            "Choose neighboring rings for a longer slot; hold a low ring in a sled or jig.",
+        ),
+        SlotCaution::SteepGauge { gauge_rad } => (
+            "gauge_deg",
+            format!("{} is farther than most gauges swing.", degrees(gauge_rad)),
+            "Use a sled with a fence at that angle, or a smaller angle.",
+        ),
+        SlotCaution::Upright => (
+            "gauge_deg",
+            "At 0° the slots stand upright, along the axis.".to_owned(),
+            "Nothing to mend if that is meant.",
+        ),
+        SlotCaution::HighBlade { blade_mm } => (
+            "blade_mm",
+            format!(
+                "A blade {} above the table is higher than most 10 in saws reach.",
+                mm(blade_mm)
+            ),
+            "Look at the saw’s manual, turn the stack smaller, or show outside only.",
+        ),
+        SlotCaution::NoWood => (
+            "wood",
+            "The strips are of a wood that the vessel does not have.".to_owned(),
+            "Choose one of the vessel’s woods.",
+        ),
+    }
+}
+
+/// A caution's reason with the set that it is about.
+pub fn about_set(place: usize, reason: &str) -> String {
+    format!("Slot set {}: {reason}", place + 1)
+}
+
+/// A change that opens a window, in a few words.
+pub fn opening(opening: Opening, unit: Unit) -> String {
+    // Rounded down, it would not open.
+    let mm = |length_mm: f64| show(length_mm + unit.step_mm() / 2.0, unit).line();
+    match opening {
+        Opening::SmallerHole(less) => format!(
+            "Glue the rings with a hole {} smaller in diameter (extra inside {} on the radius).",
+            mm(2.0 * less),
+            mm(less)
+        ),
+        Opening::ThickerWall(more) => format!("Make the finished wall {} thicker.", mm(more)),
+        Opening::SmallerGauge(gauge) => format!(
+            "Set the gauge to {}° or less.",
+            decimal((gauge.to_degrees() * 10.0).floor() / 10.0, 1)
+        ),
+        Opening::FewerRings(low, high) if low == high => format!("Slot ring {} alone.", low + 1),
+        Opening::FewerRings(low, high) => format!("Slot rings {} to {} only.", low + 1, high + 1),
+    }
+}
+
+/// A set in a few words.
+pub fn set_name(place: usize, own: Option<&SetPlan>) -> String {
+    let Some(own) = own else {
+        return format!("{} {}", page("inlay.set"), place + 1);
+    };
+    let (low, high) = (own.rings.start() + 1, own.rings.end() + 1);
+    let lean = match own.slots.gauge_rad {
+        gauge if gauge > 0.0 => " right",
+        gauge if gauge < 0.0 => " left",
+        _ => "",
+    };
+    let rings = if low == high {
+        format!("ring {low}")
+    } else {
+        format!("rings {low}–{high}")
+    };
+    let gauge = degrees(own.slots.gauge_rad.abs());
+    format!(
+        "{}: {} × {gauge}{lean}, {rings}",
+        place + 1,
+        own.slots.count
+    )
+}
+
+/// What a slot's handle says.
+pub fn handle_says(is_lean: bool, own: &SetPlan, further_deg: f64) -> String {
+    if is_lean {
+        format!("Lean of the slots: {}", degrees(own.slots.gauge_rad))
+    } else {
+        format!("Place of the slots: {}° further", decimal(further_deg, 2))
+    }
+}
+
+/// A count of slots.
+pub fn slots(count: u32) -> String {
+    format!("with {count} slots")
+}
+
+/// From one slot to the next, in segments.
+pub fn segments_apart(count: u32) -> String {
+    let end = match (count % 10, count % 100) {
+        (1, tens) if tens != 11 => "st",
+        (2, tens) if tens != 12 => "nd",
+        (3, tens) if tens != 13 => "rd",
+        _ => "th",
+    };
+    format!("every {count}{end} segment")
+}
+
+/// Where the two ends of a zigzag would each meet, where they differ.
+pub fn zigzag_ends(bottom_rad: f64, top_rad: f64) -> String {
+    let shown = |radians: f64| decimal(radians.to_degrees(), 1);
+    format!(
+        "{}° at the foot end, {}° at the rim end",
+        shown(bottom_rad),
+        shown(top_rad)
+    )
+}
+
+/// A zigzag's note where the blade has no height at that angle.
+pub fn without_window(note: &str) -> String {
+    let says = "no blade height works at this angle";
+    if note.is_empty() {
+        says.to_owned()
+    } else {
+        format!("{note}; {says}")
+    }
+}
+
+/// How many times larger heights are drawn.
+pub fn drawn_larger(times: f64) -> String {
+    format!(
+        "Drawn to scale along the outside; heights {} times larger.",
+        decimal(times, 1)
+    )
+}
+
+/// The board that strips are ripped from.
+pub fn strips_from(width_mm: f64, unit: Unit) -> String {
+    format!(
+        "ripped off the edge of a board {} wide or more",
+        show(width_mm, unit).line()
+    )
+}
+
+/// What is left between the blade and its limits.
+pub fn either_side(room_mm: f64, unit: Unit) -> String {
+    format!(
+        "{} either side of the middle",
+        quantity::fine(room_mm, unit).line()
+    )
+}
+
+/// The order of work for every set, with its numbers. `woods` names each set's wood.
+pub fn order_of_work(sets: &[(&SetPlan, String, bool)], unit: Unit) -> Vec<String> {
+    let mm = |length_mm: f64| show(length_mm, unit).line();
+    let mut steps = Vec::new();
+    for (number, (own, wood, is_round)) in sets.iter().enumerate() {
+        let (low, high) = (own.rings.start() + 1, own.rings.end() + 1);
+        let name = number + 1;
+        let turned = if *is_round {
+            "turn the outside round"
+        } else {
+            "leave the outside as polygons"
+        };
+        let is_same_stack = number > 0 && sets[number - 1].0.rings == own.rings;
+        if is_same_stack {
+            steps.push(
+                "Mark the slots of the next set on the same stack from its index strip.".to_owned(),
+            );
+        } else {
+            steps.push(format!(
+                "Glue rings {low} to {high} into one stack, {} high; flatten both faces and {turned}.",
+                mm(own.stack.height_mm())
+            ));
+            steps.push(format!(
+                "Wrap the index strip round the stack and mark the slots: {} apart along the outside.",
+                mm(own.circumference_mm() / f64::from(own.slots.count))
+            ));
+        }
+        let lean = if own.slots.gauge_rad < 0.0 {
+            "left"
+        } else {
+            "right"
+        };
+        steps.push(format!(
+            "Set {name}: gauge {} so that the slots lean {lean} as they rise, kerf {}, blade {} above the table. Saw one slot in scrap of the same size first.",
+            degrees(own.slots.gauge_rad.abs()),
+            mm(own.slots.kerf_mm),
+            mm(own.blade_mm)
+        ));
+        steps.push(format!(
+            "Stand the lower face against a fence at least {} high, let the outside rest on the table, and clamp the stack at least {} above the table, clear of the blade.",
+            mm(own.stack.table_mm(own.slots.first_rad)),
+            mm(own.blade_mm + CLAMP_ABOVE_MM)
+        ));
+        let reach = |layer: &crate::trade::spline::Layer| layer.outside.farthest_mm();
+        let layers = &own.stack.layers;
+        let widest = layers.iter().map(reach).fold(0.0, f64::max);
+        if layers.iter().any(|layer| reach(layer) < widest - 0.5) {
+            steps.push(
+                "Only the widest ring touches the table: the fence alone holds the stack’s axis level, so shim the smaller rings before you clamp."
+                    .to_owned(),
+            );
+        }
+        if !is_round {
+            steps.push(
+                "Where a slot stands on a corner, that corner touches the table: hold the stack in a cradle so that it cannot roll onto a flat."
+                    .to_owned(),
+            );
+        }
+        let crosses = sets[..number]
+            .iter()
+            .any(|before| crate::plan::inlay::cross(before.0, own));
+        let note = if crosses {
+            " It cuts through the strips before it; they must be dry and flush."
+        } else {
+            ""
+        };
+        steps.push(format!(
+            "Saw {} slots, turning to the next mark each time.{note}",
+            own.slots.count
+        ));
+        let [thick, wide, long] = own.strip_mm;
+        steps.push(format!(
+            "Rip {} strips of {wood}, {} thick, {} wide, {} long. Glue them in down to the bottom of the slots and clamp across the stack.",
+            own.slots.count,
+            quantity::fine(thick, unit).line(),
+            mm(wide),
+            mm(long)
+        ));
+        steps.push("Let the glue dry, then trim the strips flush outside and at both faces before anything else rests on the table.".to_owned());
+    }
+    if !sets.is_empty() {
+        steps.push(
+            "When all sets are dry and trimmed, glue the stack to its neighbors or mount it."
+                .to_owned(),
+        );
+    }
+    steps
+}

@@ -1,0 +1,5 @@
+//! Floor 2, solve: mathematics that knows no wood.
+
+pub mod nearest;
+pub mod pack;
+pub mod sorted;

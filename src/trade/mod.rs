@@ -1,0 +1,15 @@
+//! Floor 3, trade: the formulas of the craft, one file a subject, each with its source.
+//! Numbers in, numbers out: no design, no fields, no words.
+
+pub mod closing;
+pub mod glue;
+pub mod laminate;
+pub mod moisture;
+pub mod ring;
+pub mod room;
+pub mod shape;
+pub mod spline;
+pub mod stave;
+pub mod strip;
+pub mod vessel;
+pub mod wood;

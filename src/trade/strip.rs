@@ -1,0 +1,187 @@
+//! Cutting a strip into segments: the strip is turned over between cuts, so that
+//! each miter serves two segments and only the kerf is lost between them.
+//!
+//! Along the strip's middle each segment takes (long edge + short edge)/2, each cut
+//! kerf/cos φ. A fresh strip spends its square end on the first miter, and ends in a
+//! piece that is too short to hold: together strip width · tan φ and the hold-back,
+//! measured so that the *shorter* edge of the last piece is the hold-back.
+
+use crate::trade::ring::Segment;
+
+/// What cutting needs beside the segment. Millimeters, all 0 or more.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Cutting {
+    /// Width of the saw's cut.
+    pub kerf_mm: f64,
+    /// Shortest piece that is still held safely while the last segment is cut off it.
+    pub hold_back_mm: f64,
+    /// Length of the strips at hand.
+    pub strip_length_mm: f64,
+}
+
+/// Strips for one ring. Millimeters.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Strips {
+    /// From one segment to the next along the strip, kerf included.
+    pub pitch_mm: f64,
+    /// What a fresh strip spends on its two ends beside the segments.
+    pub ends_mm: f64,
+    /// Segments that one strip of the length at hand yields; 0 when it is too short.
+    pub segments_a_strip: u32,
+    /// Strips of the length at hand that the ring takes; 0 when they are too short.
+    pub strip_count: u32,
+    /// Length needed in all: on the strips at hand, or on one long strip when those
+    /// are too short.
+    pub total_length_mm: f64,
+    /// Length to cut the last strip to, when it need not be whole.
+    pub last_strip_mm: f64,
+}
+
+/// The strip at hand does not hold one segment and the piece to hold it by. Millimeters.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct StripTooShort {
+    /// The strip length at hand.
+    pub length_mm: f64,
+    /// The length that one segment needs.
+    pub needed_mm: f64,
+}
+
+/// Lays `segment_count` segments on strips.
+///
+/// The error, if any, says that the strips at hand are too short; the figures then
+/// speak of one long strip.
+pub fn strips(
+    segment: &Segment,
+    segment_count: u32,
+    cutting: &Cutting,
+) -> (Strips, Option<StripTooShort>) {
+    let angle = segment.outside.half_angle_rad;
+    let pitch = f64::midpoint(segment.outside.long_edge_mm, segment.short_edge_mm)
+        + cutting.kerf_mm / angle.cos();
+    let ends = segment.strip_width_mm * angle.tan() + cutting.hold_back_mm;
+    let length_for = |count: u32| ends + f64::from(count) * pitch;
+    // A hair of 1e-9 keeps an exact fit from being lost to rounding.
+    let fit = ((cutting.strip_length_mm - ends) / pitch + 1e-9).floor();
+    let segments_a_strip = fit.clamp(0.0, f64::from(segment_count)) as u32;
+    let mut strips = Strips {
+        pitch_mm: pitch,
+        ends_mm: ends,
+        segments_a_strip,
+        strip_count: 0,
+        total_length_mm: length_for(segment_count),
+        last_strip_mm: length_for(segment_count),
+    };
+    if segments_a_strip == 0 {
+        let too_short = StripTooShort {
+            length_mm: cutting.strip_length_mm,
+            needed_mm: length_for(1),
+        };
+        return (strips, Some(too_short));
+    }
+    let full_strips = (segment_count - 1) / segments_a_strip;
+    let on_the_last = segment_count - full_strips * segments_a_strip;
+    strips.strip_count = full_strips + 1;
+    strips.last_strip_mm = length_for(on_the_last);
+    strips.total_length_mm =
+        f64::from(full_strips) * length_for(segments_a_strip) + strips.last_strip_mm;
+    (strips, None)
+}
+
+/// What strips of several woods for one ring come to together.
+pub fn together<'a>(all: impl IntoIterator<Item = &'a Strips>) -> Option<Strips> {
+    all.into_iter().copied().reduce(|one, other| Strips {
+        segments_a_strip: one.segments_a_strip.max(other.segments_a_strip),
+        strip_count: one.strip_count + other.strip_count,
+        total_length_mm: one.total_length_mm + other.total_length_mm,
+        last_strip_mm: one.last_strip_mm.max(other.last_strip_mm),
+        ..one
+    })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::trade::ring::Wanted;
+
+    fn segment(segment_count: u32) -> Segment {
+        Wanted {
+            outside_radius_mm: 127.0,
+            inside_radius_mm: 100.0,
+            height_mm: 19.0,
+            segment_count,
+            outside_allowance_mm: 3.0,
+            inside_allowance_mm: 3.0,
+            face_allowance_mm: 0.0,
+            spacer_mm: 0.0,
+        }
+        .segment()
+        .unwrap()
+    }
+
+    /// Walks the saw along the strip, tracking where each miter meets both edges, and
+    /// counts segments until the piece left is too short to hold.
+    fn count_by_walking(segment: &Segment, cutting: &Cutting) -> u32 {
+        let run = segment.strip_width_mm * segment.outside.half_angle_rad.tan();
+        let kerf = cutting.kerf_mm / segment.outside.half_angle_rad.cos();
+        // Positions of the present miter on the near and the far edge.
+        let (mut near, mut far) = (0.0_f64, run);
+        let mut count = 0;
+        loop {
+            // The next segment has its long edge on the side where the miter lies back.
+            let (long, short) = (segment.outside.long_edge_mm, segment.short_edge_mm);
+            if near < far {
+                near += long + kerf;
+                far += short + kerf;
+            } else {
+                near += short + kerf;
+                far += long + kerf;
+            }
+            if cutting.strip_length_mm - near.max(far) < cutting.hold_back_mm - 1e-9 {
+                return count;
+            }
+            count += 1;
+        }
+    }
+
+    #[test]
+    fn agrees_with_walking_the_saw_along_the_strip() {
+        for segment_count in [6, 8, 12, 17, 24] {
+            let segment = segment(segment_count);
+            for step in 0..40 {
+                let cutting = Cutting {
+                    kerf_mm: 3.175,
+                    hold_back_mm: 100.0,
+                    strip_length_mm: 150.0 + 37.0 * f64::from(step),
+                };
+                let (strips, _) = strips(&segment, segment_count, &cutting);
+                let walked = count_by_walking(&segment, &cutting).min(segment_count);
+                assert_eq!(
+                    strips.segments_a_strip, walked,
+                    "{segment_count} {cutting:?}"
+                );
+            }
+        }
+    }
+
+    #[test]
+    fn the_last_strip_is_only_as_long_as_needed() {
+        let segment = segment(12);
+        let mut cutting = Cutting {
+            kerf_mm: 3.0,
+            hold_back_mm: 100.0,
+            strip_length_mm: 500.0,
+        };
+        let (first, trouble) = strips(&segment, 12, &cutting);
+        assert!(trouble.is_none());
+        assert!(first.strip_count > 1 && first.last_strip_mm <= 500.0);
+        cutting.strip_length_mm = first.last_strip_mm;
+        let on_the_last = 12 - (first.strip_count - 1) * first.segments_a_strip;
+        assert_eq!(
+            strips(&segment, 12, &cutting).0.segments_a_strip,
+            on_the_last
+        );
+        cutting.strip_length_mm = 60.0;
+        let (short, trouble) = strips(&segment, 12, &cutting);
+        assert!(trouble.is_some() && short.strip_count == 0 && short.total_length_mm > 500.0);
+    }
+}

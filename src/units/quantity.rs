@@ -1,0 +1,151 @@
+//! Quantities other than plain lengths as the turner reads them: angles, small lengths,
+//! weights, volumes, times. Each formatter has both its inch and its metric form.
+
+use crate::units::length::{MM_PER_INCH, Shown, Unit, decimal, show};
+
+/// Cubic millimeters in a board foot: 144 cubic inches.
+pub const BOARD_FOOT_MM3: f64 = 144.0 * MM_PER_INCH * MM_PER_INCH * MM_PER_INCH;
+
+/// Board feet in a volume.
+pub fn board_feet(volume_mm3: f64) -> f64 {
+    volume_mm3 / BOARD_FOOT_MM3
+}
+
+/// An angle in degrees.
+pub fn shown_degrees(radians: f64) -> Shown {
+    Shown::decimal(decimal(radians.to_degrees(), 3), "°", " degrees")
+}
+
+/// An angle in degrees, to four places.
+pub fn fine_degrees(radians: f64) -> Shown {
+    Shown::decimal(decimal(radians.to_degrees(), 4), "°", " degrees")
+}
+
+/// A gap or other small length: thousandths of an inch, hundredths of a millimeter.
+pub fn fine(length_mm: f64, unit: Unit) -> Shown {
+    if unit.is_inch() {
+        Shown::decimal(decimal(length_mm / MM_PER_INCH, 3), "in", " inches")
+    } else {
+        Shown::decimal(decimal(length_mm, 2), "mm", " millimeters")
+    }
+}
+
+/// A bare number.
+pub fn number(text: String) -> Shown {
+    Shown::decimal(text, "", "")
+}
+
+/// A volume of wood: board feet, or what reads well in meters.
+pub fn wood_volume(volume_mm3: f64, unit: Unit) -> Shown {
+    let board_feet = board_feet(volume_mm3);
+    // What would round to next to nothing is told in a smaller unit.
+    if unit.is_inch() && board_feet < 0.1 {
+        let text = decimal(volume_mm3 / MM_PER_INCH.powi(3), 1);
+        Shown::decimal(text, "cu in", " cubic inches")
+    } else if unit.is_inch() {
+        Shown::decimal(decimal(board_feet, 2), "board ft", " board feet")
+    } else if volume_mm3 < 1e6 {
+        Shown::decimal(decimal(volume_mm3 * 1e-3, 0), "cm³", " cubic centimeters")
+    } else if volume_mm3 < 1e8 {
+        Shown::decimal(decimal(volume_mm3 * 1e-6, 1), "L", " liters")
+    } else {
+        Shown::decimal(decimal(volume_mm3 * 1e-9, 3), "m³", " cubic meters")
+    }
+}
+
+/// A weight; small ones in small units.
+pub fn weight(weight_kg: f64, unit: Unit) -> Shown {
+    // 1 lb = 0.45359237 kg exactly, and 16 oz (NIST SP 811).
+    let pounds = weight_kg / 0.453_592_37;
+    if unit.is_inch() && pounds < 0.1 {
+        Shown::decimal(decimal(pounds * 16.0, 1), "oz", " ounces")
+    } else if !unit.is_inch() && weight_kg < 0.1 {
+        Shown::decimal(decimal(weight_kg * 1000.0, 0), "g", " grams")
+    } else if unit.is_inch() {
+        Shown::decimal(decimal(pounds, 2), "lb", " pounds")
+    } else {
+        Shown::decimal(decimal(weight_kg, 2), "kg", " kilograms")
+    }
+}
+
+/// What a vessel holds: US fluid ounces or milliliters.
+pub fn held(volume_mm3: f64, unit: Unit) -> Shown {
+    // 1 US fluid ounce = 29.573 529 562 5 mL exactly (NIST SP 811, appendix B).
+    let milliliters = volume_mm3 / 1000.0;
+    if unit.is_inch() {
+        Shown::decimal(
+            decimal(milliliters / 29.573_529_562_5, 0),
+            "fl oz",
+            " fluid ounces",
+        )
+    } else {
+        Shown::decimal(decimal(milliliters, 0), "mL", " milliliters")
+    }
+}
+
+/// A density.
+pub fn density_shown(kilograms: f64, unit: Unit) -> Shown {
+    if unit.is_inch() {
+        // 1 lb/ft³ = 16.018 46 kg/m³ (NIST SP 811, appendix B).
+        let pounds = decimal(kilograms / 16.018_46, 0);
+        Shown::decimal(pounds, "lb/ft³", " pounds a cubic foot")
+    } else {
+        let text = decimal(kilograms, 0);
+        Shown::decimal(text, "kg/m³", " kilograms a cubic meter")
+    }
+}
+
+/// A share in percent.
+pub fn percent(share_pct: f64, places: usize) -> Shown {
+    Shown::decimal(decimal(share_pct, places), "%", " percent")
+}
+
+/// Degrees with up to three places and the sign behind them.
+pub fn degrees(radians: f64) -> String {
+    format!("{}°", decimal(radians.to_degrees(), 3))
+}
+
+/// A length in one line, `2 3/4 in`: as the tape has it. In a sentence, what the rounding
+/// left over is in the way.
+pub fn length(length_mm: f64, unit: Unit) -> String {
+    show(length_mm, unit).line()
+}
+
+/// A movement or play: thousandths of an inch, hundredths of a millimeter.
+pub fn fine_length(length_mm: f64, unit: Unit) -> String {
+    fine(length_mm, unit).line()
+}
+
+/// A temperature with its mark.
+pub fn temperature(celsius: f64, unit: Unit) -> String {
+    let degrees = decimal(unit.shown_degrees(celsius), 0);
+    format!("{degrees} {}", unit.degrees_mark())
+}
+
+/// A force in pounds or newtons.
+pub fn force(newtons: f64, unit: Unit) -> String {
+    // 1 lbf = 4.448 221 615 260 5 N (NIST SP 811, appendix B).
+    if unit.is_inch() {
+        format!("{} lb", decimal(newtons / 4.448_221_615, 1))
+    } else {
+        format!("{} N", decimal(newtons, 0))
+    }
+}
+
+/// Minutes, or hours from two on, rounded so that no wait becomes shorter.
+pub fn duration(minutes: f64) -> Shown {
+    if minutes < 120.0 {
+        Shown::decimal(decimal(minutes.ceil(), 0), "min", " minutes")
+    } else {
+        Shown::decimal(decimal((minutes / 30.0).ceil() / 2.0, 1), "h", " hours")
+    }
+}
+
+/// The area to be glued.
+pub fn glue_area(area_mm2: f64, unit: Unit) -> String {
+    if unit.is_inch() {
+        format!("{} sq in of glue", decimal(area_mm2 / 645.16, 1))
+    } else {
+        format!("{} cm² of glue", decimal(area_mm2 / 100.0, 0))
+    }
+}
