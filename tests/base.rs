@@ -426,9 +426,9 @@ fn a_disc_moves_as_a_hand_computes_it() {
 fn the_lowest_ring_gets_its_hole() {
     for set in [BaseSet::LetIn, BaseSet::OnLedge] {
         let design = based(BaseKind::Plies, set, &THIRDS);
-        let vessel = design.vessel.as_ref().unwrap();
+        let stack = plan_stack(&design, design.vessel.as_ref().unwrap());
+        let vessel = &stack.vessel;
         assert_eq!(vessel.rings[0].made_of, MadeOf::Segments);
-        let stack = plan_stack(&design, vessel);
         let base = planned(&design);
         let ledge = if set == BaseSet::OnLedge { 6.0 } else { 0.0 };
         let hole = stack.rings[0].wanted.inside_radius_mm;
@@ -522,9 +522,11 @@ fn bad_input_is_told_and_the_rest_stands() {
     assert!(plan.moved.chosen.is_some() && !plan.blanks.is_empty());
     let stack = plan_stack(&design, design.vessel.as_ref().unwrap());
     assert!(stack.rings[0].segment.is_some());
-    // A ring made a disc again.
+    // A ring that is glued already and has no hole.
     let mut design = based(BaseKind::Solid, BaseSet::LetIn, &THIRDS);
-    design.vessel.as_mut().unwrap().rings[0].made_of = MadeOf::Disc;
+    let lowest = &mut design.vessel.as_mut().unwrap().rings[0];
+    lowest.made_of = MadeOf::Disc;
+    lowest.measured = Some(ringwright::design::Measured::nothing());
     assert!(
         planned(&design)
             .troubles
@@ -652,9 +654,9 @@ fn plies_glued_under_take_the_place_of_the_disc_everywhere() {
 fn a_vessel_that_is_open_below_has_no_floor() {
     let begun = start::begin(&Design::default(), "cylinder", 200.0, 150.0);
     let design = edit::base::type_in(&begun, "base.kind", "open").unwrap();
-    let vessel = design.vessel.as_ref().unwrap();
+    let stack = plan_stack(&design, design.vessel.as_ref().unwrap());
+    let vessel = &stack.vessel;
     assert_eq!(vessel.rings[0].made_of, MadeOf::Segments);
-    let stack = plan_stack(&design, vessel);
     assert!(stack.troubles.is_empty(), "{:?}", stack.troubles);
     let lowest = &stack.rings[0];
     // The wall by hand: at the foot the wall is square to an outside that is upright.

@@ -239,11 +239,11 @@ fn boards_slots_bench_and_measured_rings_open() {
             ("/bench/meet_above_ring", json!(3)),
             ("/bench/station_mm", json!(20.0)),
             ("/bench/plug_bore_mm", json!(12.7)),
-            ("/measured/0/outside_diameter_mm", json!(121.5)),
-            ("/measured/0/inside_diameter_mm", json!(null)),
-            ("/measured/0/outside_across", json!("corners")),
-            ("/measured/1/inside_diameter_mm", json!(100.1)),
-            ("/measured/1/segment_count", json!(12)),
+            ("/vessel/rings/0/measured/outside_diameter_mm", json!(121.5)),
+            ("/vessel/rings/0/measured/inside_diameter_mm", json!(null)),
+            ("/vessel/rings/0/measured/outside_across", json!("corners")),
+            ("/vessel/rings/1/measured/inside_diameter_mm", json!(100.1)),
+            ("/vessel/rings/1/segment_count", json!(12)),
         ],
     );
 }

@@ -5,7 +5,7 @@ import { keepFieldsIn, setFields } from './fields.js';
 import { figure, setFigures } from './figures.js';
 import { safeFileName, saveFile } from './files.js';
 import { notice } from './notices.js';
-import { byId, make, makeButton, setLines, setPicture } from './page.js';
+import { byId, make, makeButton, onTap, setLines, setPicture } from './page.js';
 import { setUpSaw, showSaw, openSaw } from './saw.js';
 import { word } from './words.js';
 import { design, record, save, settle, typed } from './work.js';
@@ -46,14 +46,6 @@ export function setUpBench(open) {
     showBench();
   });
   resized.observe(byId('bench-steps', HTMLElement));
-}
-
-/**
- * @param {string} id
- * @param {() => void} act
- */
-function onTap(id, act) {
-  byId(id, HTMLButtonElement).addEventListener('click', act);
 }
 
 /** @param {string} ring */

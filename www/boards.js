@@ -182,6 +182,7 @@ function showAnswer() {
   const box = byId('boards-layouts', HTMLElement);
   if (!search || box.clientWidth === 0) return;
   const answer = ask(() => search.show(box.clientWidth));
+  if (!answer) return;
   const text = JSON.stringify(answer);
   if (text === going.shown) return;
   going.shown = text;

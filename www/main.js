@@ -2,7 +2,6 @@
 
 import { setUpBench, showBench } from './bench.js';
 import { setUpBoards, showBoards } from './boards.js';
-import { setUpBuilt, showBuilt } from './built.js';
 import { mayLeave, setUpDesigns, showDesigns, tellMessages, tellTroubles } from './designs.js';
 import { Stumble, openDoor } from './door.js';
 import { onUnitTap } from './fields.js';
@@ -175,7 +174,6 @@ async function start() {
   setUpBoards();
   setUpInlay(openUnits);
   setUpBench(openUnits);
-  setUpBuilt(openUnits);
   setUpShare();
   setUpDesigns();
   setUpPaper();
@@ -189,7 +187,6 @@ async function start() {
   onChange(showBoards);
   onChange(showInlay);
   onChange(showBench);
-  onChange(showBuilt);
   onChange(showPaper);
   onChange(showDesigns);
   onKeptState(showKeptState);

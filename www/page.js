@@ -112,3 +112,12 @@ export function wireDialogs() {
     button.addEventListener('click', () => button.closest('dialog')?.close());
   }
 }
+
+/**
+ * What a tap on a button does.
+ * @param {string} id
+ * @param {() => void} act
+ */
+export function onTap(id, act) {
+  byId(id, HTMLButtonElement).addEventListener('click', act);
+}

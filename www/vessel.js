@@ -4,9 +4,10 @@ import { ask } from './door.js';
 import { copyText } from './files.js';
 import { keepFieldsIn, setFields } from './fields.js';
 import { figure, setFigures } from './figures.js';
+import { setUpGlued, showGlued, showGluedTools } from './glued.js';
 import { makeHandle, setHandles } from './handles.js';
 import { notice } from './notices.js';
-import { byId, make, makeButton, setPicture } from './page.js';
+import { byId, make, makeButton, onTap, setPicture } from './page.js';
 import { setUpThree, showThree } from './three.js';
 import { setUpTrace, showTrace } from './trace.js';
 import { word } from './words.js';
@@ -76,6 +77,7 @@ export function setUpVessel(open) {
     const pattern = button.dataset.pattern ?? '';
     button.addEventListener('click', () => repeatPattern(pattern));
   }
+  setUpGlued({ change, picked: () => picked.ring, pick: pickRing, openUnits: () => openUnits() });
   setUpThree({ id: 'three' });
   setUpSection();
   setUpTrace();
@@ -87,14 +89,6 @@ export function setUpVessel(open) {
     showVessel();
   });
   for (const id of ['section', 'unrolled']) resized.observe(byId(id, HTMLElement));
-}
-
-/**
- * @param {string} id
- * @param {() => void} act
- */
-function onTap(id, act) {
-  byId(id, HTMLButtonElement).addEventListener('click', act);
 }
 
 /**
@@ -192,9 +186,13 @@ function showWhole() {
   setSwatches(place);
   setPicked(place);
   setRows(place);
+  showGlued(place.screen.glued ?? null);
   keepFieldsIn(byId('vessel-fields', HTMLElement), place.screen.entries.slice(0, 5));
   keepFieldsIn(byId('stock-fields', HTMLElement), place.screen.entries.slice(5));
-  setFields([...place.screen.entries, ...(place.screen.picked?.entries ?? [])], place.screen.messages);
+  const { entries, picked: ring, glued, messages } = place.screen;
+  setFields(
+    [...entries, ...(ring?.entries ?? []), ...(glued?.rows ?? []).flatMap((row) => row.entries)],
+    [...messages, ...(glued?.messages ?? [])]);
   pace.took = performance.now() - start;
 }
 
@@ -208,6 +206,7 @@ function setPicked(place) {
   setFigures(byId('ring-saw', HTMLElement), ring.saw, { onUnit: openUnits });
   setFigures(byId('ring-list', HTMLElement), ring.list, { onUnit: openUnits });
   keepFieldsIn(byId('ring-fields', HTMLElement), ring.entries);
+  showGluedTools(ring, place.screen.rows.length);
 }
 
 /** @param {VesselPlace} place */

@@ -13,8 +13,9 @@
 
 use crate::design::field::key;
 use crate::design::trouble::{Reason, Trouble};
-use crate::design::{self, Design};
+use crate::design::{self, Design, Measured};
 use crate::trade::wood;
+use crate::units::kept::Kept;
 use crate::units::length::MM_PER_INCH;
 use base64ct::{Base64UrlUnpadded, Encoding};
 use serde_json::{Map, Value};
@@ -203,6 +204,7 @@ const DICTIONARY: &[&str] = &[
     "own",
     "in_rings",
     "in_ring",
+    "is_glued",
 ];
 
 /// What kind of value follows. The numbers are part of the form.
@@ -295,16 +297,35 @@ fn leave_out_usual(whole: &mut Value) {
             part.remove(name);
         }
     }
-    // Rows of one form are written as a table: one measured ring keeps the column for all.
+    set_readings_apart(whole);
+}
+
+/// What was measured of glued rings is written as a table of its own, as it was when these
+/// were no rings of the vessel: rows of one form are short.
+fn set_readings_apart(whole: &mut Value) {
     let rings = whole
         .pointer_mut("/vessel/rings")
         .and_then(Value::as_array_mut);
-    if let Some(rings) = rings
-        && rings.iter().all(|ring| ring["measured"].is_null())
-    {
-        for ring in rings.iter_mut().filter_map(Value::as_object_mut) {
-            ring.remove("measured");
+    let Some(rings) = rings else { return };
+    let mut readings: Vec<Value> = Vec::new();
+    let mut count = 0;
+    for ring in rings.iter_mut().filter_map(Value::as_object_mut) {
+        let own = ring.remove("measured").unwrap_or_default();
+        let is_glued = !own.is_null();
+        let mut row = if is_glued {
+            own
+        } else {
+            Measured::nothing().write()
+        };
+        row["is_glued"] = is_glued.into();
+        readings.push(row);
+        if is_glued {
+            count = readings.len();
         }
+    }
+    readings.truncate(count);
+    if let Some(whole) = whole.as_object_mut().filter(|_| count > 0) {
+        whole.insert("measured".to_owned(), readings.into());
     }
 }
 

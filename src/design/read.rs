@@ -240,7 +240,8 @@ fn from_value(value: &Value) -> Option<Design> {
     })
 }
 
-/// Measured rings once stood in a list of their own beside the vessel: they are its rings.
+/// Measured rings once stood in a list of their own beside the vessel, and still do in
+/// links: they are its rings.
 fn with_rings_of_old(value: &Value) -> Cow<'_, Value> {
     let Some(measured) = value.get("measured").and_then(Value::as_array) else {
         return Cow::Borrowed(value);
@@ -268,7 +269,8 @@ fn with_rings_of_old(value: &Value) -> Cow<'_, Value> {
     for (place, ring) in measured.iter().enumerate() {
         let is_measured = ring.as_object().is_some_and(|ring| {
             let mut readings = ring.iter().filter(|(name, _)| name.ends_with("_mm"));
-            readings.any(|(_, reading)| !reading.is_null())
+            let is_glued = ring.get("is_glued") == Some(&Value::Bool(true));
+            is_glued || readings.any(|(_, reading)| !reading.is_null())
         });
         if place == rings.len() && is_measured {
             let mut new = StackRing::plain(number(ring, "height_mm").unwrap_or(20.0), 12);

@@ -2,32 +2,13 @@
 
 use crate::design::field::most_of;
 use crate::design::{Across, Design, MadeOf, Measured, OutlineIs, StackRing, Vessel};
+use crate::edit::outline::with_own_outline;
 use crate::edit::vessel::move_point;
 use crate::plan::built::Reorder;
 use crate::plan::measured::room_of;
 use crate::plan::{Plan, plan};
 use crate::trade::room::Stack;
 use crate::units::length::round;
-
-/// The design with its outline as it stands: what was drawn in the rings becomes points of
-/// the turner's own.
-pub fn with_own_outline(design: &Design) -> Design {
-    let is_drawn = |vessel: &&Vessel| vessel.outline_is == OutlineIs::InRings;
-    if design.vessel.as_ref().filter(is_drawn).is_none() {
-        return design.clone();
-    }
-    let planned = plan(design);
-    let mut design = design.clone();
-    if let (Some(vessel), Some(stack)) = (&mut design.vessel, planned.stack()) {
-        let drawn = &stack.vessel;
-        vessel.outline_is = OutlineIs::Own;
-        vessel.points.clone_from(&drawn.points);
-        vessel.foot_wall_mm = drawn.foot_wall_mm;
-        vessel.rim_wall_mm = drawn.rim_wall_mm;
-        vessel.floor_mm = drawn.floor_mm;
-    }
-    design
-}
 
 /// Takes the nearest curve that fits in the glued rings, where the wanted one does not.
 pub fn take_nearest(design: &Design) -> Design {

@@ -5,6 +5,7 @@ pub mod base;
 pub mod built;
 pub mod climate;
 pub mod inlay;
+pub mod outline;
 pub mod rack;
 pub mod start;
 pub mod vessel;
@@ -62,7 +63,7 @@ pub fn type_in(design: &Design, key: &str, typed: &str) -> Result<Design, Troubl
             .read(typed, design.unit)
             .map_err(|reason| Trouble::at(field.key, reason))?;
         let length_mm = value.as_f64().unwrap_or(0.0);
-        let own = built::with_own_outline(design);
+        let own = outline::with_own_outline(design);
         return Ok(if key == "vessel.height_mm" {
             scale_height(&own, length_mm)
         } else {
@@ -70,7 +71,7 @@ pub fn type_in(design: &Design, key: &str, typed: &str) -> Result<Design, Troubl
         });
     }
     if own.contains(&key) {
-        return built::with_own_outline(design).with_typed(key, typed);
+        return outline::with_own_outline(design).with_typed(key, typed);
     }
     let mut changed = design.with_typed(key, typed)?;
     let ring = key.strip_prefix("vessel.rings.");

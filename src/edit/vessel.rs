@@ -4,7 +4,7 @@
 
 use crate::design::field::most_of;
 use crate::design::{Design, StackRing, Vessel};
-use crate::edit::built::with_own_outline;
+use crate::edit::outline::with_own_outline;
 use crate::units::length::round;
 
 /// Least height between two points.

@@ -96,9 +96,9 @@ fn as_it_is(design: &Design, vessel: &Vessel, troubles: &mut Vec<Trouble>) -> Ve
     }
     if vessel.outline_is == OutlineIs::InRings {
         let (stack, missing) = measured::glued(&vessel, |_| None);
-        match outline::drawn_in(&stack, design.unit) {
-            Some(drawn) => drawn.put_into(&mut vessel),
-            None => troubles.extend(missing),
+        troubles.extend(missing);
+        if let Some(drawn) = outline::drawn_in(&stack, design.unit) {
+            drawn.put_into(&mut vessel);
         }
     }
     vessel

@@ -137,10 +137,10 @@ fn totals(plan: &StackPlan) -> Totals {
     }
     for (set, own) in vessel.slot_sets.iter().zip(&plan.slot_sets) {
         let Some(own) = own else { continue };
-        let name = vessel.woods.get(set.wood as usize);
-        let strip = name
-            .and_then(|name| woods::named(design, name))
-            .and_then(|it| it.density_kg_m3());
+        let Some(name) = vessel.woods.get(set.wood as usize) else {
+            continue;
+        };
+        let strip = woods::named(design, name).and_then(|it| it.density_kg_m3());
         // The strips stand where the rings' wood was sawn away.
         let those = vessel.rings.get(own.rings.clone()).unwrap_or(&[]);
         let around = those.iter().map(|ring| mean_density_kg_m3(plan, ring));

@@ -173,6 +173,9 @@ impl GluedRing {
 pub struct Room {
     /// The rings, cut off at the curve's rim.
     rings: Vec<GluedRing>,
+    /// Heights from and to which the curve is looked at: the rings, and what stands between
+    /// and beside them, where the wall may still reach into a hole.
+    looked: Vec<(f64, f64)>,
     /// Wall at the foot, square to the surface.
     foot_wall_mm: f64,
     /// Wall at the rim.
@@ -210,12 +213,14 @@ const LOOKS: u32 = 16;
 impl Room {
     /// The room for a wall like this under a curve of this height.
     pub fn new(stack: &Stack, foot_wall_mm: f64, rim_wall_mm: f64, height_mm: f64) -> Room {
+        let rings: Vec<GluedRing> = stack
+            .rings
+            .iter()
+            .filter_map(|ring| ring.below(height_mm))
+            .collect();
         Room {
-            rings: stack
-                .rings
-                .iter()
-                .filter_map(|ring| ring.below(height_mm))
-                .collect(),
+            looked: looked(&rings, height_mm.min(stack.height_mm)),
+            rings,
             foot_wall_mm,
             rim_wall_mm,
             height_mm,
@@ -256,11 +261,11 @@ impl Room {
             .fold(f64::INFINITY, f64::min)
     }
 
-    /// The lowest of a value over one ring's heights, refined by golden sections.
-    fn lowest_in(ring: &GluedRing, value: &dyn Fn(f64) -> f64) -> (f64, f64) {
-        let step = (ring.top_mm - ring.bottom_mm) / f64::from(LOOKS);
+    /// The lowest of a value between two heights, refined by golden sections.
+    fn lowest_in((from, to): (f64, f64), value: &dyn Fn(f64) -> f64) -> (f64, f64) {
+        let step = (to - from) / f64::from(LOOKS);
         let looks: Vec<(f64, f64)> = (0..=LOOKS)
-            .map(|look| ring.bottom_mm + step * f64::from(look))
+            .map(|look| from + step * f64::from(look))
             .map(|height| (height, value(height)))
             .collect();
         let mut lowest = looks[0];
@@ -281,11 +286,12 @@ impl Room {
         lowest
     }
 
-    /// The lowest of a value over all heights that the rings reach.
+    /// The lowest of a value over all heights; nothing without a ring.
     fn lowest(&self, value: &dyn Fn(f64) -> f64) -> Option<(f64, f64)> {
-        self.rings
+        self.rings.first()?;
+        self.looked
             .iter()
-            .map(|ring| Room::lowest_in(ring, value))
+            .map(|heights| Room::lowest_in(*heights, value))
             .min_by(|one, other| one.1.total_cmp(&other.1))
     }
 
@@ -322,7 +328,10 @@ impl Room {
         let value = |height: f64| self.thickest_wall(height, curve.radius_at(height));
         self.rings
             .iter()
-            .map(|ring| (ring.place, Room::lowest_in(ring, &value).1))
+            .map(|ring| {
+                let heights = (ring.bottom_mm, ring.top_mm);
+                (ring.place, Room::lowest_in(heights, &value).1)
+            })
             .collect()
     }
 
@@ -343,12 +352,24 @@ impl Room {
 
     /// Heights at which a curve is held, so many intervals a ring.
     fn stations(&self, each: u32) -> Vec<f64> {
-        let of_ring = |ring: &GluedRing| {
-            let (bottom, high) = (ring.bottom_mm, ring.top_mm - ring.bottom_mm);
-            (0..=each).map(move |step| bottom + high * f64::from(step) / f64::from(each))
+        let between = |&(from, to): &(f64, f64)| {
+            (0..=each).map(move |step| from + (to - from) * f64::from(step) / f64::from(each))
         };
-        self.rings.iter().flat_map(of_ring).collect()
+        self.looked.iter().flat_map(between).collect()
     }
+}
+
+/// The rings' heights, and those between and beside them up to a top.
+fn looked(rings: &[GluedRing], top_mm: f64) -> Vec<(f64, f64)> {
+    let mut all = Vec::new();
+    let mut from = 0.0;
+    for ring in rings {
+        all.extend([(from, ring.bottom_mm), (ring.bottom_mm, ring.top_mm)]);
+        from = ring.top_mm;
+    }
+    all.push((from, top_mm));
+    all.retain(|(from, to)| to - from > SAME_MM);
+    all
 }
 
 /// The lowest of a value between two heights, by golden sections: 24 steps shrink the way
@@ -452,8 +473,8 @@ fn settle(points: &[Point], room: &Room) -> Result<Vec<Point>, f64> {
             return Err(missed_at);
         };
         let mut missing: f64 = 0.0;
-        for ring in &room.rings {
-            for (height, left) in lows(room, ring, &curve) {
+        for heights in &room.looked {
+            for (height, left) in lows(room, *heights, &curve) {
                 if left < room.kept_mm / 2.0 {
                     stations.push(height);
                 }
@@ -489,14 +510,14 @@ fn settle(points: &[Point], room: &Room) -> Result<Vec<Point>, f64> {
     Err(missed_at)
 }
 
-/// Where within a ring a curve is nearest to its most and to its least radius, and how much
+/// Where between two heights a curve is nearest to its most and to its least radius, and how much
 /// is left there.
-fn lows(room: &Room, ring: &GluedRing, curve: &Curve) -> [(f64, f64); 2] {
+fn lows(room: &Room, heights: (f64, f64), curve: &Curve) -> [(f64, f64); 2] {
     let outside = |height: f64| room.most_radius(height) - curve.radius_at(height);
     let inside = |height: f64| curve.radius_at(height) - room.least_radius(height);
     [
-        Room::lowest_in(ring, &outside),
-        Room::lowest_in(ring, &inside),
+        Room::lowest_in(heights, &outside),
+        Room::lowest_in(heights, &inside),
     ]
 }
 

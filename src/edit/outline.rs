@@ -1,0 +1,24 @@
+//! The outline becomes the turner's own.
+
+use crate::design::{Design, OutlineIs, Vessel};
+use crate::plan::plan;
+
+/// The design with its outline as it stands: what was drawn in the rings becomes points of
+/// the turner's own.
+pub fn with_own_outline(design: &Design) -> Design {
+    let is_drawn = |vessel: &&Vessel| vessel.outline_is == OutlineIs::InRings;
+    if design.vessel.as_ref().filter(is_drawn).is_none() {
+        return design.clone();
+    }
+    let planned = plan(design);
+    let mut design = design.clone();
+    if let (Some(vessel), Some(stack)) = (&mut design.vessel, planned.stack()) {
+        let drawn = &stack.vessel;
+        vessel.outline_is = OutlineIs::Own;
+        vessel.points.clone_from(&drawn.points);
+        vessel.foot_wall_mm = drawn.foot_wall_mm;
+        vessel.rim_wall_mm = drawn.rim_wall_mm;
+        vessel.floor_mm = drawn.floor_mm;
+    }
+    design
+}

@@ -1,0 +1,134 @@
+/** Rings of the vessel that are glued already: their sizes as measured, and what they allow. */
+
+import { makeDrawnField } from './fields.js';
+import { setFigures } from './figures.js';
+import { byId, make, makeButton, onTap } from './page.js';
+
+/** @typedef {import('./ringwright.js').GluedScreen} GluedScreen */
+/** @typedef {import('./ringwright.js').GluedRow} GluedRow */
+/** @typedef {import('./ringwright.js').PickedRing} PickedRing */
+/** @typedef {import('./ringwright.js').VesselChange} VesselChange */
+
+/**
+ * What the Vessel place does for them.
+ * @typedef {object} Hands
+ * @property {(kind: VesselChange, numbers: number[]) => void} change
+ * @property {() => number} picked the ring that is picked out
+ * @property {(place: number) => void} pick
+ * @property {() => void} openUnits
+ */
+
+/** @type {Hands} */
+let hands;
+
+/** @type {number[]} */
+let orderPlaces = [];
+
+/**
+ * A ring's line, made once for each place.
+ * @type {Map<number, { line: HTMLElement, pick: HTMLButtonElement, wall: HTMLElement }>}
+ */
+const lines = new Map();
+
+/** @param {Hands} own */
+export function setUpGlued(own) {
+  hands = own;
+  onTap('glued-begin', () => {
+    byId('starts', HTMLElement).hidden = true;
+    add();
+  });
+  onTap('glued-add', add);
+  onTap('glued-take', () => hands.change('take_nearest', []));
+  onTap('glued-draw', () => hands.change('draw_in_rings', []));
+  onTap('glued-reorder', () => {
+    const isTurn = orderPlaces.length === 1;
+    hands.change(isTurn ? 'turn_over' : 'swap', orderPlaces);
+  });
+  onTap('ring-glued', () => hands.change('glued', [hands.picked()]));
+  onTap('ring-planned', () => hands.change('planned', [hands.picked()]));
+  onTap('ring-alike', () => hands.change('alike', [hands.picked()]));
+  onTap('ring-turn', () => hands.change('turn_over', [hands.picked()]));
+  onTap('ring-up', () => move(hands.picked() + 1));
+  onTap('ring-down', () => move(hands.picked() - 1));
+}
+
+/** Puts a ring on top, whose outside is measured next. */
+function add() {
+  hands.change('add_glued', []);
+  const field = byId('glued-rows', HTMLElement).querySelector('li:last-child input');
+  if (field instanceof HTMLInputElement) field.focus();
+}
+
+/** @param {number} to */
+function move(to) {
+  const from = hands.picked();
+  hands.change('swap', [from, to]);
+  hands.pick(to);
+}
+
+/**
+ * Shows them; nothing where no ring is glued.
+ * @param {GluedScreen | null} screen
+ */
+export function showGlued(screen) {
+  byId('glued-side', HTMLElement).hidden = !screen;
+  if (!screen) return;
+  byId('glued-says', HTMLElement).textContent = screen.says;
+  offer('glued-take', screen.take);
+  offer('glued-draw', screen.draw);
+  orderPlaces = screen.order_places;
+  byId('glued-order', HTMLElement).hidden = screen.order === '';
+  byId('glued-order-says', HTMLElement).textContent = screen.order;
+  setFigures(byId('glued-list', HTMLElement), screen.list, { onUnit: hands.openUnits });
+  setRows(screen.rows);
+}
+
+/**
+ * @param {string} id
+ * @param {string} label empty where there is nothing to do
+ */
+function offer(id, label) {
+  const button = byId(id, HTMLButtonElement);
+  button.hidden = label === '';
+  button.textContent = label;
+}
+
+/** @param {GluedRow[]} rows */
+function setRows(rows) {
+  const list = byId('glued-rows', HTMLElement);
+  const wanted = rows.map((row) => {
+    const made = lines.get(row.place) ?? makeLine(row);
+    lines.set(row.place, made);
+    made.pick.setAttribute('aria-pressed', String(row.place === hands.picked()));
+    if (made.wall.textContent !== row.wall) made.wall.textContent = row.wall;
+    made.line.querySelectorAll('input').forEach((input, at) => {
+      input.placeholder = row.planned[at] ?? '';
+    });
+    return made.line;
+  });
+  // A line that has the focus stays where it is: only what differs is put in or taken out.
+  for (const [at, line] of wanted.entries()) {
+    if (list.children[at] !== line) list.insertBefore(line, list.children[at] ?? null);
+  }
+  while (list.children.length > wanted.length) list.lastElementChild?.remove();
+}
+
+/** @param {GluedRow} row */
+function makeLine(row) {
+  const button = makeButton(row.number, () => hands.pick(row.place));
+  const wall = make('span', { className: 'quiet glued-wall' });
+  const line = make('li', { className: 'glued-line' }, button, ...row.entries.map(makeDrawnField), wall);
+  return { line, pick: button, wall };
+}
+
+/**
+ * What may be done with the ring that is picked out.
+ * @param {PickedRing} ring
+ * @param {number} count rings of the vessel
+ */
+export function showGluedTools(ring, count) {
+  byId('ring-glued', HTMLElement).hidden = ring.is_glued;
+  byId('ring-glued-tools', HTMLElement).hidden = !ring.is_glued;
+  byId('ring-up', HTMLButtonElement).disabled = hands.picked() + 1 >= count;
+  byId('ring-down', HTMLButtonElement).disabled = hands.picked() === 0;
+}
