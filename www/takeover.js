@@ -136,7 +136,9 @@ async function takePending(keep, box, group) {
     const isOwn = before === null || before.stamp.endsWith(`-${tab}`);
     if (before !== null && isOwn && savesOf(before.stamp) >= savesOf(stamp)) continue;
     if (before !== null && !isOwn && before.stamp !== rest.stamp) {
-      if (fingerprint(before.design) === fingerprint(rest.design)) continue;
+      // A browser that was killed may bring back what it had been told to forget: known already.
+      const known = [before.design, ...(await keep.undoLists(box, rest.id, before.stamp)).past];
+      if (known.map(fingerprint).includes(fingerprint(rest.design))) continue;
       rest.id = keep.makeId();
     }
     if ('text' in found) await keep.putAside(box, DESIGN_KEYS + rest.id, found.text);

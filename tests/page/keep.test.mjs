@@ -541,6 +541,30 @@ describe('a storage without room', () => {
     assert.equal(keep.status().kind, 'disk');
   });
 
+  it('gives up removed designs first: removing one makes room', async () => {
+    const { tab, storage } = device(new SmallStorage(100_000));
+    const keep = tab();
+    const old = (await created(keep, wide(0))).record;
+    const { record } = await created(keep, wide(1));
+    await change(keep, record, wide(2));
+    storage.room = storage.used() + 100;
+    await keep.remove(old.id);
+    record.design = { ...wide(3), note: 'x'.repeat(700) };
+    assert.deepEqual(await keep.save(record), { ok: true, lost: ['removed'], anew: false });
+    assert.deepEqual(await keep.removed(), []);
+    assert.equal((await keep.earlier(record.id)).length, 1);
+    assert.deepEqual((await reopened(tab(), record.id)).past, [wide(1)]);
+  });
+
+  it('removes for good what it could not even mark', async () => {
+    const { tab, storage } = device(new SmallStorage(100_000));
+    const keep = tab();
+    const { record } = await created(keep, wide(0));
+    storage.room = storage.used();
+    assert.deepEqual(await keep.remove(record.id), { ok: true, lost: ['removed'], anew: false });
+    assert.deepEqual([await keep.list(), await keep.removed()], [[], []]);
+  });
+
   it('shortens the undo list before it refuses the design', async () => {
     const { tab } = device(new SmallStorage(4000));
     const keep = tab();
@@ -548,6 +572,65 @@ describe('a storage without room', () => {
     record.past = Array.from({ length: 30 }, (_, step) => wide(step));
     assert.equal((await keep.save(record)).lost.at(-1), 'undo');
     assert.deepEqual((await reopened(tab(), record.id)).design, wide(0));
+  });
+});
+
+describe('the last moment of a page that is put away', () => {
+  /** What the next page finds. */
+  async function next({ tab }, left) {
+    const keep = tab();
+    await prepare(keep, left);
+    return { keep };
+  }
+
+  it('goes on where that page was, once, with its undo list', async () => {
+    const own = device();
+    const keep = own.tab();
+    const { record } = await created(keep, { name: 'A' });
+    const left = new MemoryStorage();
+    const last = new LastMoment(left, keep.tab);
+    last.leave({ ...record, past: [record.design], design: { name: 'B' } });
+    const { keep: again } = await next(own, left);
+    const found = await reopened(again, record.id);
+    assert.deepEqual([found.design, found.past], [{ name: 'B' }, [{ name: 'A' }]]);
+    assert.equal(left.length, 0);
+    // The browser may bring it back after a cut of the power: it is known already.
+    last.leave({ ...record, design: { name: 'B' } });
+    await change(again, found, { name: 'C' });
+    const { keep: third } = await next(own, left);
+    assert.deepEqual((await third.list()).map(({ name }) => name), ['C']);
+  });
+
+  it('is forgotten when that page came to write it after all', async () => {
+    const own = device();
+    const keep = own.tab();
+    const { record } = await created(keep, { name: 'A' });
+    const left = new MemoryStorage();
+    new LastMoment(left, keep.tab).leave({ ...record, design: { name: 'B' } });
+    await change(keep, record, { name: 'B' });
+    await change(keep, record, { name: 'C' });
+    const { keep: again } = await next(own, left);
+    assert.deepEqual((await again.list()).map(({ name }) => name), ['C']);
+  });
+
+  it('stands beside what another tab has gone on with', async () => {
+    const own = device();
+    const [keep, other] = [own.tab(), own.tab()];
+    const { record } = await created(keep, { name: 'A' });
+    const theirs = await reopened(other, record.id);
+    const left = new MemoryStorage();
+    new LastMoment(left, keep.tab).leave({ ...record, design: { name: 'mine' } });
+    await change(other, theirs, { name: 'theirs' });
+    const { keep: again } = await next(own, left);
+    assert.deepEqual((await again.list()).map(({ name }) => name).sort(), ['mine', 'theirs']);
+  });
+
+  it('that cannot be read is put aside', async () => {
+    const own = device();
+    const left = new MemoryStorage();
+    left.setItem('ringwright/pending/x', '{"record":{"des');
+    const { keep } = await next(own, left);
+    assert.deepEqual((await keep.troubles()).map(({ text }) => text), ['{"record":{"des']);
   });
 });
 
