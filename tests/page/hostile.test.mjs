@@ -25,7 +25,7 @@ async function isCalm(page) {
     tripped: Reflect.get(window, 'tripped') ?? null,
     images: document.querySelectorAll('img:not(#sheets img, .trace-picture)').length,
     marks: document.querySelectorAll('b, i, svg[onload], [onerror], [onload]').length,
-    scripts: document.querySelectorAll('script:not([type])').length,
+    scripts: document.querySelectorAll('script:not([type], [src])').length,
   })), { tripped: null, images: 0, marks: 0, scripts: 0 });
 }
 

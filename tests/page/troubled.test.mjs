@@ -254,7 +254,6 @@ const calls = {
   show_ring: (page) => page.click('#undo'),
   show_inlay: (page) => page.click('[data-place="inlay"]'),
   show_bench: (page) => page.click('[data-place="bench"]'),
-  show_built: (page) => page.click('[data-place="bench"]'),
   show_boards: (page) => page.click('[data-place="wood"]'),
   show_packet: (page) => page.click('[data-place="paper"]'),
   show_vessel: (page) => page.click('[data-place="vessel"]'),
