@@ -57,7 +57,10 @@ const spoilers = [
   ['twice', (text) => text + text, 'unreadable'],
   ['of a design without its ring', (text) => changed(text, (record) => { delete record.design.ring; }), 'unreadable'],
   ['of a design of another kind', (text) => changed(text, (record) => { record.design = { layers: [1, 2] }; }), 'unreadable'],
-  ['with every number minus one', (text) => changed(text, allMinusOne), 'opened'],
+  ['with every number minus one', (text) => changed(text, (record) => {
+    const { form } = record.design;
+    return { ...record, design: { ...allMinusOne(record.design), form } };
+  }), 'opened'],
   ['of a later layout', (text) => changed(text, (record) => { record.format = 99; }), 'later'],
 ];
 
