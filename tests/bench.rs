@@ -2,28 +2,34 @@
 //! trade's own figures. Rules without a published source are named so where they stand.
 #![cfg(not(target_arch = "wasm32"))]
 
+mod replay;
+
 use parry3d_f64::math::Vector;
 use parry3d_f64::shape::{Shape, TriMesh};
 use proptest::prelude::*;
 use ringwright::design::read::to_value;
-use ringwright::design::{Design, MadeOf, PointChoice, SlotSet, StackRing, Vessel};
+use ringwright::design::{
+    BaseChoice, BaseKind, BaseSet, Design, MadeOf, Measured, PointChoice, SlotSet, StackIs,
+    StackRing, Vessel,
+};
 use ringwright::draw::pdf::{Info, to_pdf};
 use ringwright::draw::{Anchor, Mark};
 use ringwright::edit;
 use ringwright::edit::start;
 use ringwright::plan::base;
-use ringwright::plan::lathe::{
-    BAR_MM, MOST_LEAN, REST_FITS_MM, REST_GAP_MM, REST_REACHES_MM, balance, ring_balance, speeds,
-    stations,
-};
+use ringwright::plan::order::balance::{balance, ring_balance};
+use ringwright::plan::order::facts::Fact;
+use ringwright::plan::order::plugs;
 use ringwright::plan::order::{
     Centring, Chapter, End, Half, Order, Step, Ticked, Work, centring, mark, order, ticked,
 };
-use ringwright::plan::plug;
-use ringwright::plan::rings::stack_glue_mm2;
 use ringwright::plan::stack::{StackPlan, plan_stack};
-use ringwright::show::figures::bench::{BenchScreen, StepShown, bench};
+use ringwright::show::figures::bench::{BenchScreen, StepShown, bench, inlays};
 use ringwright::trade::glue::{self, Glue};
+use ringwright::trade::lathe::{
+    BAR_MM, MOST_LEAN, REST_FITS_MM, REST_GAP_MM, REST_REACHES_MM, speeds, stations,
+};
+use ringwright::trade::plug;
 use ringwright::trade::shape::Wall;
 use ringwright::trade::wood;
 use std::collections::HashMap;
@@ -121,9 +127,10 @@ fn planned(design: &Design) -> (&Vessel, StackPlan) {
     (vessel, plan_stack(design, vessel))
 }
 
-fn ordered(design: &Design, inlays: &[std::ops::Range<usize>]) -> Option<Order> {
-    let (_vessel, plan) = planned(design);
-    order(&plan, inlays)
+/// Every design of these tests has an order of work.
+fn ordered(design: &Design, inlays: &[std::ops::Range<usize>]) -> Order {
+    let (_, plan) = planned(design);
+    order(&plan, inlays).expect("an order")
 }
 
 fn of_ring(ring: usize, step: &Step, name: &str) -> bool {
@@ -141,7 +148,7 @@ proptest! {
     #[test]
     fn every_step_comes_in_its_turn(design in any_design()) {
         let (vessel, _) = planned(&design);
-        let Some(order) = ordered(&design, &[]) else { return Ok(()); };
+        let order = ordered(&design, &[]);
         let count = vessel.rings.len();
         for ring in 0..count {
             let within = order.halves.iter().filter(|half| half.rings.contains(&ring));
@@ -191,7 +198,7 @@ proptest! {
     #[test]
     fn the_turner_moves_the_joint(design in any_design()) {
         let (vessel, _) = planned(&design);
-        let Some(order) = ordered(&design, &[]) else { return Ok(()); };
+        let order = ordered(&design, &[]);
         let wanted = design.bench.as_ref().and_then(|bench| bench.meet_above_ring);
         let expected = wanted.map_or(order.own_meeting, |ring| {
             (ring as usize).min(vessel.rings.len() - 1)
@@ -209,7 +216,7 @@ proptest! {
         let count = vessel.rings.len();
         let first = first % count;
         let inlay = first..(first + length).min(count);
-        let Some(order) = ordered(&design, std::slice::from_ref(&inlay)) else { return Ok(()); };
+        let order = ordered(&design, std::slice::from_ref(&inlay));
         let sawn: Vec<usize> = (0..order.steps.len())
             .filter(|at| order.steps[*at].work == Work::Inlay(0))
             .collect();
@@ -238,6 +245,312 @@ proptest! {
             prop_assert!(!(other && cuts_band), "the page joins halves within a band");
         }
     }
+}
+
+/// Designs with bases of every kind and sets of slots, whole and in halves.
+fn any_piece() -> impl Strategy<Value = Design> {
+    let base = prop::option::of((0_usize..4, 0_usize..3, 4.0..30.0_f64, 1_u32..4));
+    let glued = prop::collection::vec(prop::bool::weighted(0.2), 16);
+    let set = (1_u32..16, 0_u32..5, prop::bool::weighted(0.3));
+    let sets = prop::collection::vec(set, 0..4);
+    (any_design(), base, sets, glued).prop_map(|(mut design, base, sets, glued)| {
+        let kinds = [
+            BaseKind::Solid,
+            BaseKind::Plies,
+            BaseKind::Wedges,
+            BaseKind::Open,
+        ];
+        let ways = [BaseSet::LetIn, BaseSet::OnLedge, BaseSet::Under];
+        design.base = base.map(|(kind, way, thickness_mm, in_ring)| BaseChoice {
+            in_ring,
+            kind: kinds[kind],
+            set: ways[way],
+            ..BaseChoice::of("Maple, sugar", thickness_mm)
+        });
+        let vessel = design.vessel.as_mut().expect("a vessel");
+        let count = vessel.rings.len() as u32;
+        for (ring, _) in vessel.rings.iter_mut().zip(glued).filter(|it| it.1) {
+            ring.measured = Some(Measured::nothing());
+        }
+        vessel.slot_sets = sets
+            .into_iter()
+            .map(|(from, more, is_flat)| {
+                let from = (from - 1) % count + 1;
+                SlotSet {
+                    stack_is: if is_flat {
+                        StackIs::LeftFlat
+                    } else {
+                        StackIs::TurnedRound
+                    },
+                    ..SlotSet::plain(from, (from + more).min(count))
+                }
+            })
+            .collect();
+        design
+    })
+}
+
+/// Every step can be done with what is there then, and nothing is forgotten.
+#[test]
+fn the_order_of_work_can_be_done() {
+    let mut runner = proptest::test_runner::TestRunner::new(cases(1000));
+    let seen = std::cell::RefCell::new(replay::Seen::default());
+    let outcome = runner.run(&any_piece(), |design| {
+        let (_, plan) = planned(&design);
+        let vessel = &plan.vessel;
+        let inlays = inlays(vessel);
+        let order = order(&plan, &inlays).expect("an order");
+        let done = replay::replay(&design, vessel, &plan, &inlays, &order);
+        prop_assert_eq!(done, Ok(()));
+        seen.borrow_mut().add(vessel, &order);
+        Ok(())
+    });
+    let seen = seen.into_inner();
+    println!("{seen:?}");
+    outcome.unwrap();
+    assert_eq!(seen.orders, 1000);
+    let kinds = [
+        seen.halves,
+        seen.within,
+        seen.stacks,
+        seen.on_piece,
+        seen.flat,
+        seen.upper,
+        seen.stages,
+    ];
+    assert!(kinds.iter().all(|count| *count > 20), "{seen:?}");
+    // A base beside its ring is glued under it only where that ring is glued already.
+    assert!(seen.under > 5, "{seen:?}");
+}
+
+/// The checker sees what is left out: each fact of an order in turn.
+#[test]
+fn a_step_left_out_is_missed() {
+    let mut design = with_base("vase", "plies", "let_in");
+    let vessel = design.vessel.as_mut().expect("a vessel");
+    vessel.slot_sets = vec![SlotSet::plain(3, 5)];
+    let (vessel, plan) = planned(&design);
+    let inlays = inlays(vessel);
+    let order = order(&plan, &inlays).expect("an order");
+    let facts = order.steps.iter().flat_map(|step| &step.facts);
+    // A face flattened or a ring made round once more than needed is not missed, nor is
+    // one more look at what hangs on the spindle already.
+    let is_again = |fact: &&Fact| {
+        matches!(
+            fact,
+            Fact::Hold { .. } | Fact::Face(_) | Fact::Round { .. } | Fact::TakeOff
+        )
+    };
+    let needed = facts.clone().filter(|fact| !is_again(fact)).count();
+    let (tried, refused) = replay::refused(&design, vessel, &plan, &inlays, &order);
+    println!("{refused} of {tried} missed, {needed} at least");
+    assert!(
+        tried > 100 && refused >= needed,
+        "{refused} of {tried}, {needed}"
+    );
+}
+
+/// No step tells a speed above 6,000 inch turns a minute for the widest that turns in it,
+/// its block counted: the shop of the replay holds `swings_mm` beside what is there.
+#[test]
+fn the_block_counts_for_the_speed_and_the_swing() {
+    let mut runner = proptest::test_runner::TestRunner::new(cases(60));
+    let tried = std::cell::Cell::new((0, 0));
+    let outcome = runner.run(&any_piece(), |mut design| {
+        design.shop.swing_mm = Some(200.0);
+        let (vessel, plan) = planned(&design);
+        let order = order(&plan, &inlays(vessel)).expect("an order");
+        let screen = bench(&ringwright::plan::plan(&design), &[]).expect("steps");
+        for (step, told) in order.steps.iter().zip(&screen.steps) {
+            let figures = told.saw.iter().chain(&told.list);
+            for figure in figures.filter(|it| it.key == "row.blank_rpm") {
+                let rpm: f64 = figure.shown.text.parse().expect("a number");
+                let swings = step.swings_mm().expect("at the lathe");
+                prop_assert!(rpm * swings / 25.4 <= 6000.0, "{}", step.id);
+                let (speeds, wide) = tried.get();
+                tried.set((speeds + 1, wide));
+            }
+            if let Work::Block(_) = step.work {
+                prop_assert!(figures_of(told).any(|it| it.key == "row.blank_rpm"));
+                let is_wide = step.swings_mm().expect("a block") > 200.0;
+                let is_told = told.cautions.iter().any(|it| it.field == "shop.swing_mm");
+                prop_assert_eq!(is_wide, is_told, "{}", &step.id);
+                let (speeds, wide) = tried.get();
+                tried.set((speeds, wide + u32::from(is_wide)));
+            }
+        }
+        Ok(())
+    });
+    outcome.unwrap();
+    let (speeds, wide) = tried.get();
+    println!("{speeds} speeds, {wide} blocks too wide");
+    assert!(speeds > 400 && wide > 20, "{speeds} {wide}");
+}
+
+fn figures_of(step: &StepShown) -> impl Iterator<Item = &ringwright::show::figures::Figure> {
+    step.saw.iter().chain(&step.list)
+}
+
+/// A ring laid on the one below with both first segments in line, and turned as the step
+/// tells, shows its woods where the picture from above has them.
+#[test]
+fn a_ring_is_turned_the_way_that_the_picture_shows() {
+    use ringwright::draw::Step as Stroke;
+    use ringwright::plan::order::facts::Side;
+    let mut seen = HashMap::new();
+    for (turn, pattern) in [
+        (1, vec![0]),
+        (3, vec![0, 1]),
+        (1, vec![0, 1, 1]),
+        (2, vec![0, 0, 1]),
+        (5, vec![0, 1, 1, 1]),
+    ] {
+        let mut design = start::begin(&Design::default(), "vase", 200.0, 340.0);
+        let vessel = design.vessel.as_mut().expect("a vessel");
+        vessel.woods = ["Maple, sugar", "Walnut, black"]
+            .map(str::to_owned)
+            .to_vec();
+        for (place, ring) in vessel.rings.iter_mut().enumerate().skip(1) {
+            ring.segment_count = 12;
+            ring.turn_half_segments = turn * place as u32 % 24;
+            ring.pattern.clone_from(&pattern);
+        }
+        let (vessel, plan) = planned(&design);
+        let order = ordered(&design, &[]);
+        let screen = bench(&ringwright::plan::plan(&design), &[]).expect("steps");
+        // Where the middle of a ring's first segment lies on the page, degrees with the
+        // clock (down the page heights grow).
+        let first_deg = |place: usize| {
+            let drawing = ringwright::show::pictures::vessel::ring_from_above(
+                vessel,
+                place,
+                &plan.rings[place],
+                (100.0, 100.0),
+            );
+            let name = format!("cell-{place}-0");
+            let cell = drawing.marks.iter().find_map(|mark| match mark {
+                Mark::Path(path) if path.name.as_deref() == Some(name.as_str()) => Some(path),
+                _ => None,
+            });
+            let corners = cell.expect("a first segment").steps.iter();
+            let corners = corners.filter_map(|step| match step {
+                Stroke::MoveTo(at) | Stroke::LineTo(at) => Some((at.x - 50.0, at.y - 50.0)),
+                _ => None,
+            });
+            let (x, y) = corners.fold((0.0, 0.0), |sum, at| (sum.0 + at.0, sum.1 + at.1));
+            y.atan2(x).to_degrees()
+        };
+        let repeats = if pattern.len() == 1 {
+            30.0
+        } else {
+            30.0 * pattern.len() as f64
+        };
+        for (step, told) in order.steps.iter().zip(&screen.steps) {
+            let (Work::Stack(below), Some((_, to))) = (&step.work, step.glued()) else {
+                continue;
+            };
+            if *below == 0 || step.rings.start == 0 {
+                continue;
+            }
+            let clockwise = first_deg(step.rings.start) - first_deg(*below);
+            let clockwise = if to.side == Side::Foot {
+                -clockwise
+            } else {
+                clockwise
+            };
+            let figure = figures_of(told).find(|it| it.key == "row.turned");
+            let told_deg: f64 = figure.map_or(0.0, |it| {
+                it.shown
+                    .text
+                    .trim_end_matches('°')
+                    .parse()
+                    .expect("degrees")
+            });
+            let label = figure.map_or("", |it| it.label.as_str());
+            let way = if label.contains("against the clock") {
+                -1.0
+            } else {
+                1.0
+            };
+            let off = (clockwise - way * told_deg).rem_euclid(repeats);
+            assert!(
+                off.min(repeats - off) < 1e-6,
+                "{} {label} {told_deg} {clockwise}",
+                step.id
+            );
+            *seen
+                .entry((
+                    to.side,
+                    label.split(" from ").next().unwrap_or("").to_owned(),
+                ))
+                .or_insert(0) += 1;
+        }
+    }
+    println!("{seen:?}");
+    for side in [Side::Foot, Side::Rim] {
+        for way in ["against", "with"] {
+            let label = format!("Seen at the open face, turned {way} the clock");
+            let count = seen.get(&(side, label));
+            assert!(count.is_some_and(|count| *count > 5), "{seen:?}");
+        }
+    }
+}
+
+/// The mortise says from which face it is measured, or that it goes through; what it is
+/// wider than the disc is a figure of its own.
+#[test]
+fn the_mortise_names_its_face_and_its_fit() {
+    for set in ["let_in", "on_ledge"] {
+        let design = with_base("bowl", "plies", set)
+            .with_typed("unit", "millimeter")
+            .expect("mm");
+        let (_, plan) = planned(&design);
+        let base = plan.base.as_ref().expect("a base");
+        let screen = bench(&ringwright::plan::plan(&design), &[]).expect("steps");
+        let step = shown_step(&screen, "base-mortise");
+        let of = |key: &str| figures_of(step).find(|it| it.key == key);
+        let room: f64 = of("base.room")
+            .expect("a fit")
+            .shown
+            .text
+            .parse()
+            .expect("a number");
+        assert!((room - (base.mortise_mm.expect("a mortise") - base.disc_mm)).abs() < 0.006);
+        assert!(room > 0.0);
+        assert_eq!(of("base.goes").is_some(), set == "let_in");
+        assert_eq!(of("base.depth").is_some(), set == "on_ledge");
+        if let Some(depth) = of("base.depth") {
+            assert!(depth.label.contains("upper face"), "{}", depth.label);
+        }
+    }
+}
+
+/// In a shop too cold for the glue, every time says of which room it is, on the page and
+/// on paper.
+#[test]
+fn a_warm_rooms_times_are_told_as_what_they_are() {
+    let design = start::begin(&Design::default(), "bowl", 254.0, 101.6)
+        .with_typed("climate.shop_temperature_c", "9.9 C")
+        .expect("a temperature");
+    let screen = shown(&design);
+    let is_time = |key: &str| key.ends_with("_time");
+    let steps = screen.steps.iter().flat_map(figures_of);
+    let times: Vec<_> = steps
+        .chain(&screen.glue)
+        .filter(|it| is_time(&it.key))
+        .collect();
+    assert!(times.len() > 20);
+    for time in times {
+        assert!(time.label.contains("in a room of 68 °F"), "{}", time.label);
+    }
+    // 4 hours there and 20 at 9.9 °C, which take 2 to the 1.01 times as long.
+    let full = screen
+        .glue
+        .iter()
+        .find(|it| it.key == "row.stress_time")
+        .expect("a time");
+    // Told to the half hour, rounded up.
+    assert_eq!(full.shown.text, "44.5", "{full:?}");
 }
 
 // The base, the boards and the slots.
@@ -483,8 +796,8 @@ fn the_boards_come_first_by_number_or_as_what_to_buy() {
     );
     assert!(!first.says.contains('1'), "{}", first.says);
     // Every strip of every ring is ripped before the first ring is sawn.
-    let (_vessel, plan) = planned(&design);
-    let order = ordered(&design, &[]).expect("an order");
+    let (_, plan) = planned(&design);
+    let order = ordered(&design, &[]);
     let cuts = plan.bill.clone();
     let ripped: usize = order.rips.iter().map(Vec::len).sum();
     assert_eq!(ripped, cuts.len());
@@ -563,10 +876,8 @@ fn every_inside_height_is_turned_once_and_a_bar_gets_there() {
     let mut runner = proptest::test_runner::TestRunner::new(cases(300));
     let tried = std::cell::Cell::new(0_u32);
     let outcome = runner.run(&any_design(), |design| {
-        let (_vessel, plan) = planned(&design);
-        let Some(order) = order(&plan, &[]) else {
-            return Ok(());
-        };
+        let (_, plan) = planned(&design);
+        let order = order(&plan, &[]).expect("an order");
         let wall = plan.wall.as_ref().expect("a wall");
         let rim = wall.outside.height_mm();
         let overhang = design.bench_or_usual().overhang_mm;
@@ -623,7 +934,7 @@ fn halves_are_made_only_where_one_piece_cannot_be() {
         ("vase", 200.0, 340.0, false),
     ] {
         let design = start::begin(&Design::default(), word, diameter, height);
-        let order = ordered(&design, &[]).expect("an order");
+        let order = ordered(&design, &[]);
         assert_eq!(order.meeting == 0, is_whole, "{word}: {order:?}");
         assert!(
             order
@@ -652,7 +963,7 @@ fn a_tall_piece_is_turned_in_stages_where_the_turner_wants_it_whole() {
     let mut bench = design.bench_or_usual();
     bench.meet_above_ring = Some(0);
     design.bench = Some(bench);
-    let order = ordered(&design, &[]).expect("an order");
+    let order = ordered(&design, &[]);
     assert_eq!(order.halves.len(), 1);
     let stages = &order.halves[0].stages;
     assert!(stages.len() > 1 && stages[0].before.is_some());
@@ -751,7 +1062,7 @@ fn a_pencil_circle_is_seen_where_it_is_told() {
             let (_, plan) = planned(&design);
             for two in plan.rings.windows(2) {
                 let (below, above) = (&two[0], &two[1]);
-                match centring(below, above) {
+                match centring(below, above, above.reach_mm) {
                     Centring::Around(diameter) => {
                         // Every corner of the upper ring stands on it, by brute force.
                         if let Some(segment) = above.segment {
@@ -818,7 +1129,7 @@ fn glue_between_rings_covers_what_lies_on_each_other() {
             })
             .count();
         let brute = covered as f64 * side * side;
-        let told = stack_glue_mm2(below, above);
+        let told = plan.glue_between_mm2(place - 1, place);
         assert!((told / brute - 1.0).abs() < 0.03, "{place}: {told} {brute}");
     }
 }
@@ -904,25 +1215,23 @@ proptest! {
     /// The pull against the sum over small pieces of every segment.
     #[test]
     fn the_mass_center_is_that_of_the_pieces(
-        counts in 6_u32..25, pattern in prop::collection::vec(0_u32..3, 1..8), turn in 0_u32..4,
+        counts in 6_u32..25, pattern in prop::collection::vec(0_u32..2, 1..8), turn in 0_u32..4,
     ) {
         let mut design = start::begin(&Design::default(), "bowl", 254.0, 101.6);
         {
             let vessel = design.vessel.as_mut().expect("a vessel");
-            vessel.woods = ["Maple, sugar", "Purpleheart", "Walnut, black"].map(str::to_owned).to_vec();
-            // Purpleheart has no figure in the table: no balance is told for it.
+            vessel.woods = ["Maple, sugar", "Walnut, black"].map(str::to_owned).to_vec();
             let ring = &mut vessel.rings[3];
             (ring.segment_count, ring.turn_half_segments) = (counts, turn);
             ring.pattern.clone_from(&pattern);
         }
         let (vessel, plan) = planned(&design);
         let (ring, it) = (&vessel.rings[3], &plan.rings[3]);
-        let has_all = (0..counts).all(|segment| ring.wood_of(segment) != 1);
-        let Some(found) = ring_balance(&design, vessel, ring, it) else {
-            prop_assert!(!has_all);
-            return Ok(());
-        };
-        prop_assert!(has_all);
+        let found = ring_balance(&design, vessel, ring, it).expect("a balance");
+        // Purpleheart has no figure in the table: no balance is told for it.
+        let mut none = vessel.clone();
+        none.woods[ring.wood_of(0)] = "Purpleheart".to_owned();
+        prop_assert!(ring_balance(&design, &none, ring, it).is_none());
         let segment = it.segment.expect("segments");
         let pieces = 200;
         let (mut mass, mut aside, mut ahead) = (0.0, 0.0, 0.0);
@@ -966,9 +1275,7 @@ fn stations_lie_on_the_wall() {
                 ..Design::default()
             };
             let (_, plan) = planned(&design);
-            let Some(wall) = plan.wall.clone() else {
-                return Ok(());
-            };
+            let wall = plan.wall.clone().expect("a wall");
             let height = wall.outside.height_mm();
             let found = stations(&wall, spacing);
             prop_assert!(found.len() <= 204);
@@ -1026,61 +1333,180 @@ fn the_plug_is_a_closed_mesh_of_its_volume_and_passes_its_holes() {
                 let mut bench = design.bench_or_usual();
                 (bench.plug_clearance_mm, bench.plug_bore_mm) = (clearance, bore);
                 design.bench = Some(bench);
-                let (_vessel, plan) = planned(&design);
-                let steps = plug::steps(&plan);
-                let file = plug::stl(&steps, bore);
-                if steps.is_empty() {
-                    prop_assert!(file.is_empty());
-                    return Ok(());
-                }
-                found.set(found.get() + 1);
-                prop_assert!(
-                    steps
-                        .windows(2)
-                        .all(|two| two[0].diameter_mm > two[1].diameter_mm)
-                );
-                for step in &steps {
-                    for ring in &step.rings {
-                        let segment = plan.rings[*ring].segment.expect("segments");
-                        prop_assert!(
-                            step.diameter_mm <= 2.0 * segment.inside_apothem_mm - clearance + 1e-9
-                        );
+                let (_, plan) = planned(&design);
+                let order = order(&plan, &[]).expect("an order");
+                let plugs = plugs::of(&plan, &order);
+                prop_assert!(plug::stl(&[], bore).is_empty());
+                for steps in plugs {
+                    found.set(found.get() + 1);
+                    let file = plug::stl(&steps, bore);
+                    prop_assert!(
+                        steps
+                            .windows(2)
+                            .all(|two| two[0].diameter_mm > two[1].diameter_mm)
+                    );
+                    for step in &steps {
+                        for ring in &step.rings {
+                            let segment = plan.rings[*ring].segment.expect("segments");
+                            prop_assert!(
+                                step.diameter_mm
+                                    <= 2.0 * segment.inside_apothem_mm - clearance + 1e-9
+                            );
+                        }
                     }
+                    // Read back by stl_io: every edge of it is shared by two triangles.
+                    let mesh =
+                        stl_io::read_stl(&mut std::io::Cursor::new(&file)).expect("an STL file");
+                    prop_assert!(mesh.validate().is_ok(), "{:?}", mesh.validate());
+                    // Its volume by parry3d, against the sum of prisms of 180 corners.
+                    let vertices: Vec<Vector> = mesh
+                        .vertices
+                        .iter()
+                        .map(|at| Vector::new(f64::from(at[0]), f64::from(at[1]), f64::from(at[2])))
+                        .collect();
+                    let faces = mesh
+                        .faces
+                        .iter()
+                        .map(|face| face.vertices.map(|index| index as u32))
+                        .collect();
+                    let body = TriMesh::new(vertices, faces).expect("a mesh");
+                    let volume = body.mass_properties(1.0).mass();
+                    let prism = |diameter: f64| {
+                        180.0 / 2.0 * (diameter / 2.0).powi(2) * (TAU / 180.0).sin() * plug::STEP_MM
+                    };
+                    let expected: f64 = steps
+                        .iter()
+                        .map(|step| prism(step.diameter_mm) - prism(bore))
+                        .sum();
+                    prop_assert!(
+                        (volume / expected - 1.0).abs() < 1e-3,
+                        "{} {}",
+                        volume,
+                        expected
+                    );
                 }
-                // Read back by stl_io: every edge of it is shared by two triangles.
-                let mesh = stl_io::read_stl(&mut std::io::Cursor::new(&file)).expect("an STL file");
-                prop_assert!(mesh.validate().is_ok(), "{:?}", mesh.validate());
-                // Its volume by parry3d, against the sum of prisms of 180 corners.
-                let vertices: Vec<Vector> = mesh
-                    .vertices
-                    .iter()
-                    .map(|at| Vector::new(f64::from(at[0]), f64::from(at[1]), f64::from(at[2])))
-                    .collect();
-                let faces = mesh
-                    .faces
-                    .iter()
-                    .map(|face| face.vertices.map(|index| index as u32))
-                    .collect();
-                let body = TriMesh::new(vertices, faces).expect("a mesh");
-                let volume = body.mass_properties(1.0).mass();
-                let prism = |diameter: f64| {
-                    180.0 / 2.0 * (diameter / 2.0).powi(2) * (TAU / 180.0).sin() * plug::STEP_MM
-                };
-                let expected: f64 = steps
-                    .iter()
-                    .map(|step| prism(step.diameter_mm) - prism(bore))
-                    .sum();
-                prop_assert!(
-                    (volume / expected - 1.0).abs() < 1e-3,
-                    "{} {}",
-                    volume,
-                    expected
-                );
                 Ok(())
             },
         )
         .unwrap();
-    assert!(found.get() > 30);
+    assert!(found.get() > 60, "{}", found.get());
+}
+
+/// Every plug put into every ring that hangs on it, its shoulder against the ring's near
+/// face, tenth of a millimeter by tenth: nowhere does it stand in wood. What stands below
+/// is taken from the steps' own facts.
+#[test]
+fn every_plug_is_pressed_home_in_every_ring_that_hangs_on_it() {
+    let mut runner = proptest::test_runner::TestRunner::new(cases(150));
+    let (tried, more) = (std::cell::Cell::new(0), std::cell::Cell::new(0));
+    let outcome = runner.run(&any_piece(), |design| {
+        let (vessel, plan) = planned(&design);
+        let order = order(&plan, &inlays(vessel)).expect("an order");
+        let plugs = plugs::of(&plan, &order);
+        more.set(more.get() + usize::from(plugs.len() > 1));
+        for steps in &plugs {
+            for (at, step) in steps.iter().enumerate() {
+                for ring in &step.rings {
+                    let under = under(&order, *ring);
+                    let peg = |depth: f64| {
+                        let own = steps.get(at + (depth / plug::STEP_MM) as usize);
+                        own.map_or(0.0, |it| it.diameter_mm)
+                    };
+                    let height = vessel.rings[*ring].height_mm;
+                    let long = plug::STEP_MM * (steps.len() - at) as f64;
+                    for tenth in 0..(long * 10.0) as u32 {
+                        let depth = (f64::from(tenth) + 0.5) / 10.0;
+                        let hole = if depth < height {
+                            plan.rings[*ring]
+                                .segment
+                                .expect("segments")
+                                .inside_apothem_mm
+                                * 2.0
+                        } else {
+                            hole_below(&design, &plan, &order, &under, depth - height)
+                        };
+                        // What is deeper has passed here.
+                        prop_assert!(
+                            peg(depth) <= hole + 1e-9,
+                            "ring {} of {:?}: {} deep {} in {}",
+                            ring,
+                            steps,
+                            depth,
+                            peg(depth),
+                            hole
+                        );
+                    }
+                    tried.set(tried.get() + 1);
+                }
+            }
+        }
+        Ok(())
+    });
+    println!(
+        "{} rings pressed home, {} designs with more than one plug",
+        tried.get(),
+        more.get()
+    );
+    outcome.unwrap();
+    assert!(
+        tried.get() > 400 && more.get() > 20,
+        "{} {}",
+        tried.get(),
+        more.get()
+    );
+}
+
+/// The rings under one when it is glued on, the nearest first: by what was glued to what.
+fn under(order: &Order, ring: usize) -> Vec<usize> {
+    use ringwright::plan::order::facts::Piece;
+    let mut on: HashMap<Piece, Piece> = HashMap::new();
+    for step in &order.steps {
+        let Some((face, to)) = step.glued() else {
+            continue;
+        };
+        on.insert(face.piece, to.piece);
+        // First on a block of its own, where it is a stack by itself.
+        if face.piece == Piece::Ring(ring) && matches!(to.piece, Piece::Ring(_)) {
+            break;
+        }
+    }
+    let mut below = Vec::new();
+    let mut at = Piece::Ring(ring);
+    while let Some(Piece::Ring(next)) = on.get(&at) {
+        below.push(*next);
+        at = Piece::Ring(*next);
+    }
+    below
+}
+
+/// The hole so deep behind a ring's far face; 0 in wood.
+fn hole_below(
+    design: &Design,
+    plan: &StackPlan,
+    order: &Order,
+    under: &[usize],
+    depth: f64,
+) -> f64 {
+    let mut left = depth;
+    for ring in under {
+        let height = design.vessel.as_ref().expect("a vessel").rings[*ring].height_mm;
+        if left < height {
+            let base = order.base.as_ref();
+            let is_in = order.base_is == ringwright::plan::order::BaseIs::Within;
+            let last = plan.rings.len();
+            let base =
+                base.filter(|base| is_in && *ring + 1 == (base.choice.in_ring as usize).min(last));
+            let is_base = base.is_some_and(|base| match base.choice.set {
+                BaseSet::OnLedge => left <= base.thickness_mm,
+                _ => height - left <= base.thickness_mm,
+            });
+            let segment = plan.rings[*ring].segment;
+            let hole = segment.map_or(0.0, |it| 2.0 * it.inside_apothem_mm.max(0.0));
+            return if is_base { 0.0 } else { hole };
+        }
+        left -= height;
+    }
+    0.0
 }
 
 // The bench's fields.

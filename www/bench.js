@@ -37,7 +37,6 @@ export function setUpBench(open) {
   onTap('meet-lower', () => meet(screen?.meet_lower ?? ''));
   onTap('meet-higher', () => meet(screen?.meet_higher ?? ''));
   onTap('meet-own', () => meet(''));
-  onTap('plug-save', () => void savePlug());
   onTap('saw-open', () => openSaw(nextToDo()?.id ?? ''));
   setUpSaw({ steps: () => screen?.steps ?? [], tick: tickStep, onUnit: openUnits });
   byId('bench-stations', HTMLDetailsElement).addEventListener('toggle', showBench);
@@ -78,9 +77,7 @@ export function showBench() {
   byId('bench-progress', HTMLElement).textContent = screen.progress;
   showSetup(screen);
   showSteps(screen);
-  setFigures(byId('plug-list', HTMLElement), screen.plug, { onUnit: openUnits });
-  byId('plug-none', HTMLElement).hidden = screen.plug.length > 0;
-  byId('plug-save', HTMLButtonElement).disabled = screen.plug.length === 0;
+  showPlugs(screen);
   if (byId('bench-stations', HTMLDetailsElement).open) {
     byId('station-rows', HTMLElement).replaceChildren(...screen.stations.map(stationLine));
   }
@@ -198,7 +195,8 @@ function setStep(each, step, isNext) {
   else each.line.removeAttribute('aria-current');
   each.body.hidden = !isOpen;
   each.gist.hidden = isOpen || step.saw.length === 0;
-  if (!each.gist.hidden) each.gist.replaceChildren(...step.saw.map((it) => figure(it.shown)));
+  if (!each.gist.hidden) each.gist.replaceChildren(...step.saw.map((it) =>
+    make('span', { className: 'gist-figure' }, make('span', { text: `${it.label} ` }), figure(it.shown))));
   if (!isOpen) {
     each.body.replaceChildren();
     each.shown = '';
@@ -279,10 +277,36 @@ function tickStep(id) {
   showBench();
 }
 
-async function savePlug() {
-  const bytes = ask((library) => library.plug_stl(design()));
+/** @param {BenchScreen} shown */
+function showPlugs(shown) {
+  const box = byId('plug-list', HTMLElement);
+  byId('plug-none', HTMLElement).hidden = shown.plugs.length > 0;
+  while (box.children.length > shown.plugs.length) box.lastElementChild?.remove();
+  shown.plugs.forEach((plug, place) => {
+    const one = box.children.item(place) ?? box.appendChild(plugLine(place));
+    const title = one.querySelector('h3');
+    if (title) {
+      title.textContent = plug.title;
+      title.hidden = plug.title === '';
+    }
+    const list = one.querySelector('dl');
+    if (list) setFigures(list, plug.steps, { onUnit: openUnits });
+  });
+}
+
+/** @param {number} place */
+function plugLine(place) {
+  const save = makeButton(word('bench.plug_save'), () => void savePlug(place));
+  return make('section', { className: 'plug' }, make('h3'), make('dl', { className: 'list' }),
+    make('p', { className: 'actions' }, save));
+}
+
+/** @param {number} place */
+async function savePlug(place) {
+  const bytes = ask((library) => library.plug_stl(design(), place));
   if (bytes.length === 0) return;
-  const title = `${design().name || word('unnamed')} ${word('bench.plug')}`;
+  const plug = screen?.plugs[place]?.title || word('bench.plug');
+  const title = `${design().name || word('unnamed')} ${plug}`;
   const outcome = await saveFile(safeFileName(title, '.stl'), 'model/stl', bytes);
   if (outcome === 'failed') notice('plug', word('bench.plug_failed'));
   else if (outcome !== 'cancelled') notice('plug', word('bench.plug_saved'), 'done');

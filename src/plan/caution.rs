@@ -130,6 +130,20 @@ pub enum Caution {
         /// What the lathe swings.
         swing_mm: f64,
     },
+    /// A waste block that the lathe does not swing.
+    BlockPastSwing {
+        /// Its diameter.
+        diameter_mm: f64,
+        /// What the lathe swings.
+        swing_mm: f64,
+    },
+    /// A ring of the piece that keeps the rings with slots off the saw's table.
+    InTheWay {
+        /// The ring.
+        ring: usize,
+        /// How far it stands out beyond them.
+        by_mm: f64,
+    },
     /// The rings end below the rim.
     StackTooLow {
         /// What is missing.
@@ -282,9 +296,7 @@ pub const NARROW_GLUE_MM: f64 = 6.35;
 /// Below this angle a vessel tips easily: 12° (our own choice, no published source).
 pub const TIPS_EASILY_RAD: f64 = 0.209_4;
 
-/// Below this diameter neither hand nor most tools get through an opening: 2 1/4 in
-/// (common practice, no published source).
-pub const SMALL_OPENING_MM: f64 = 57.15;
+pub use crate::trade::lathe::SMALL_OPENING_MM;
 
 /// Below this long edge a segment is hard to hold by anything but a jig: 1 in
 /// (common practice, no published source).

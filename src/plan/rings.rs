@@ -16,7 +16,7 @@ use crate::trade::shape::{self, Wall};
 use crate::trade::strip::{StripTooShort, Strips, strips, together};
 use crate::trade::vessel::{self, Joint, Span};
 use crate::units::color::Color;
-use std::f64::consts::PI;
+use std::f64::consts::{PI, TAU};
 use std::rc::Rc;
 
 /// The rings of a vessel, and the wall that they must hold.
@@ -35,6 +35,15 @@ pub struct Rings {
     pub rings: Vec<RingInStack>,
     /// The joints between them.
     pub joints: Vec<Joint>,
+}
+
+impl Rings {
+    /// What the glue between two of the rings covers where one stands on the other.
+    pub fn glue_between_mm2(&self, below: usize, above: usize) -> f64 {
+        let at = |place: usize| self.vessel.rings.get(place).zip(self.rings.get(place));
+        let both = at(below).zip(at(above));
+        both.map_or(0.0, |(below, above)| stack_glue_mm2(below, above))
+    }
 }
 
 /// What a ring is made of.
@@ -399,8 +408,20 @@ pub fn flats_mm(planned: &RingInStack) -> (f64, f64) {
 }
 
 /// What the glue between two glued rings covers: the polygon of the outside that is
-/// smaller less that of the inside that is larger.
-pub fn stack_glue_mm2(below: &RingInStack, above: &RingInStack) -> f64 {
+/// smaller less that of the inside that is larger. Where segments stand apart with air
+/// between them, only wood on wood counts, segment by segment.
+fn stack_glue_mm2(below: (&StackRing, &RingInStack), above: (&StackRing, &RingInStack)) -> f64 {
+    let is_open = |(ring, planned): (&StackRing, &RingInStack)| {
+        ring.between == Between::Gap && ring.spacer_mm > 0.0 && planned.segment.is_some()
+    };
+    if is_open(below) || is_open(above) {
+        let (below, above) = (pieces(below), pieces(above));
+        let both = below
+            .iter()
+            .flat_map(|one| above.iter().map(move |other| (one, other)));
+        return both.map(|(one, other)| overlap_mm2(one, other)).sum();
+    }
+    let (below, above) = (below.1, above.1);
     let polygon = |planned: &RingInStack, flat: f64| match planned.segment {
         Some(_) => {
             let count = planned.wanted.segment_count;
@@ -412,4 +433,87 @@ pub fn stack_glue_mm2(below: &RingInStack, above: &RingInStack) -> f64 {
     let outside = polygon(below, low.1).min(polygon(above, high.1));
     let inside = polygon(below, low.0).max(polygon(above, high.0));
     (outside - inside).max(0.0)
+}
+
+/// Corners of the pieces of a glued ring, seen from above, each going round to the left; a
+/// disc is taken for as many wedges as make its edge round.
+fn pieces((ring, planned): (&StackRing, &RingInStack)) -> Vec<Vec<(f64, f64)>> {
+    const WEDGES: u32 = 96;
+    let turned = |direction: f64, along: f64, aside: f64| {
+        let (sine, cosine) = direction.sin_cos();
+        (along * sine + aside * cosine, along * cosine - aside * sine)
+    };
+    let Some(segment) = &planned.segment else {
+        let step = TAU / f64::from(WEDGES);
+        // As large as the disc's circle.
+        let radius = planned.reach_mm * (step / step.sin()).sqrt();
+        let corner = |at: u32| turned(f64::from(at) * step, radius, 0.0);
+        return (0..WEDGES)
+            .map(|at| vec![(0.0, 0.0), corner(at + 1), corner(at)])
+            .collect();
+    };
+    let half = half_angle_rad(ring.segment_count);
+    let (inside, outside) = (segment.inside_apothem_mm, segment.outside.apothem_mm);
+    let (short, long) = (
+        segment.short_edge_mm / 2.0,
+        segment.outside.long_edge_mm / 2.0,
+    );
+    joint_directions(ring)
+        .map(|joint| {
+            let middle = joint - half;
+            vec![
+                turned(middle, inside, short),
+                turned(middle, outside, long),
+                turned(middle, outside, -long),
+                turned(middle, inside, -short),
+            ]
+        })
+        .collect()
+}
+
+/// Area that two convex pieces have in common: one is clipped along the other's edges
+/// (Sutherland and Hodgman, Reentrant polygon clipping, Communications of the ACM 17, 1974).
+fn overlap_mm2(one: &[(f64, f64)], other: &[(f64, f64)]) -> f64 {
+    let reach = |piece: &[(f64, f64)], of: fn(&(f64, f64)) -> f64| {
+        let all = piece.iter().map(of);
+        all.fold((f64::MAX, f64::MIN), |at, it| (at.0.min(it), at.1.max(it)))
+    };
+    let is_apart = |of: fn(&(f64, f64)) -> f64| {
+        let (a, b) = (reach(one, of), reach(other, of));
+        a.1 <= b.0 || b.1 <= a.0
+    };
+    if is_apart(|it| it.0) || is_apart(|it| it.1) {
+        return 0.0;
+    }
+    let next = |piece: &[(f64, f64)], at: usize| piece[(at + 1) % piece.len()];
+    let mut left = one.to_vec();
+    for (at, from) in other.iter().enumerate() {
+        let to = next(other, at);
+        let side =
+            |it: &(f64, f64)| (to.0 - from.0) * (it.1 - from.1) - (to.1 - from.1) * (it.0 - from.0);
+        let mut kept = Vec::new();
+        for (at, here) in left.iter().enumerate() {
+            let there = next(&left, at);
+            let (a, b) = (side(here), side(&there));
+            if a >= 0.0 {
+                kept.push(*here);
+            }
+            if (a >= 0.0) != (b >= 0.0) {
+                let share = a / (a - b);
+                kept.push((
+                    here.0 + share * (there.0 - here.0),
+                    here.1 + share * (there.1 - here.1),
+                ));
+            }
+        }
+        left = kept;
+        if left.is_empty() {
+            return 0.0;
+        }
+    }
+    let twice = (0..left.len()).map(|at| {
+        let (a, b) = (left[at], next(&left, at));
+        a.0 * b.1 - a.1 * b.0
+    });
+    twice.sum::<f64>() / 2.0
 }

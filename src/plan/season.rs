@@ -9,6 +9,8 @@ use crate::plan::rings::Rings;
 use crate::plan::woods;
 use crate::trade::moisture::{self, Air, Ready, joint_opening_mm, movement};
 use crate::trade::ring::half_angle_rad;
+use crate::trade::shape::Wall;
+use crate::trade::vessel::Span;
 use crate::trade::wood::{self, Grain, Wood};
 
 /// The driest and the dampest season.
@@ -181,9 +183,10 @@ impl Seasons {
 
 /// What is asked of one ring.
 struct Asked {
-    woods: Vec<String>,
+    /// Its woods, and how many segments are of each.
+    woods: Vec<(String, u32)>,
     height_mm: f64,
-    /// Wall and segment count; nothing for a disc.
+    /// Radial width of the finished wall and segment count; nothing for a disc.
     miters: Option<(f64, u32)>,
 }
 
@@ -204,8 +207,8 @@ pub fn seasons(design: &Design, plan: &RingPlan, stack: Option<&Rings>) -> Seaso
     };
     for (place, ring) in asked.iter().enumerate() {
         let mut across = None;
-        let mut heights = Vec::new();
-        for name in &ring.woods {
+        let (mut heights, mut counted) = ([0.0; 2], 0.0);
+        for (name, count) in &ring.woods {
             let known = woods::named(design, name).filter(Wood::moves);
             let Some(known) = known else {
                 if !seasons.unknown.contains(name) {
@@ -214,15 +217,16 @@ pub fn seasons(design: &Design, plan: &RingPlan, stack: Option<&Rings>) -> Seaso
                 continue;
             };
             across = larger(across, moistures.across_width(&known));
-            heights.extend(moistures.across_height(&known));
+            if let Some(own) = moistures.across_height(&known) {
+                let count = f64::from(*count);
+                heights = [0, 1].map(|at| heights[at] + count * own[at]);
+                counted += count;
+            }
         }
-        let mean = |season: usize| {
-            heights.iter().map(|each| each[season]).sum::<f64>() / heights.len() as f64
-        };
         seasons.height_mm = seasons
             .height_mm
-            .filter(|_| !heights.is_empty())
-            .map(|sum| [0, 1].map(|season| sum[season] + ring.height_mm * mean(season)));
+            .filter(|_| counted > 0.0)
+            .map(|sum| [0, 1].map(|at| sum[at] + ring.height_mm * heights[at] / counted));
         let Some(across) = across else { continue };
         seasons.rings.push(RingSeason {
             place,
@@ -254,10 +258,10 @@ pub fn seasons(design: &Design, plan: &RingPlan, stack: Option<&Rings>) -> Seaso
 }
 
 fn asked(design: &Design, plan: &RingPlan, stack: Option<&Rings>) -> Vec<Asked> {
-    let (Some(vessel), Some(stack)) = (&design.vessel, stack) else {
+    let Some(stack) = stack else {
         let wanted = &plan.wanted;
         return vec![Asked {
-            woods: vec![design.ring.wood.clone()],
+            woods: vec![(design.ring.wood.clone(), wanted.segment_count)],
             height_mm: wanted.height_mm,
             miters: plan.segment.map(|_| {
                 let wall_mm = wanted.outside_radius_mm - wanted.inside_radius_mm;
@@ -265,28 +269,45 @@ fn asked(design: &Design, plan: &RingPlan, stack: Option<&Rings>) -> Vec<Asked> 
             }),
         }];
     };
-    let ring_and_plan = vessel.rings.iter().zip(&stack.rings);
+    let ring_and_plan = stack.vessel.rings.iter().zip(&stack.rings);
     ring_and_plan
         .map(|(ring, planned)| {
             let count = match ring.made_of {
                 MadeOf::Disc => 1,
-                MadeOf::Segments => (ring.pattern.len() as u32).min(ring.segment_count),
+                MadeOf::Segments => ring.segment_count,
             };
-            let mut woods: Vec<String> = Vec::new();
-            for name in (0..count).filter_map(|at| vessel.woods.get(ring.wood_of(at))) {
-                if !woods.contains(name) {
-                    woods.push(name.clone());
+            let mut woods: Vec<(String, u32)> = Vec::new();
+            let names = (0..count).filter_map(|at| stack.vessel.woods.get(ring.wood_of(at)));
+            for name in names {
+                match woods.iter_mut().find(|it| it.0 == *name) {
+                    Some((_, count)) => *count += 1,
+                    None => woods.push((name.clone(), 1)),
                 }
             }
+            let wall_mm = stack
+                .wall
+                .as_ref()
+                .map_or(0.0, |wall| finished_width_mm(wall, &planned.span));
             Asked {
                 woods,
                 height_mm: ring.height_mm,
-                miters: planned.segment.map(|_| {
-                    let wall_mm =
-                        planned.wanted.outside_radius_mm - planned.wanted.inside_radius_mm;
-                    (wall_mm, ring.segment_count)
-                }),
+                miters: planned.segment.map(|_| (wall_mm, ring.segment_count)),
             }
         })
         .collect()
+}
+
+/// Heights at which a ring's finished wall is measured.
+const LOOKS: u32 = 16;
+
+/// The widest that the finished wall is in a ring, from the axis outward: what moves there
+/// once all else is turned away.
+fn finished_width_mm(wall: &Wall, span: &Span) -> f64 {
+    let rim_mm = wall.outside.height_mm();
+    let (low, high) = (span.bottom_mm.min(rim_mm), span.top_mm.min(rim_mm));
+    let width = |look: u32| {
+        let z = low + (high - low) * f64::from(look) / f64::from(LOOKS);
+        wall.outside.radius_at(z) - wall.smallest_inside(z, z)
+    };
+    (0..=LOOKS).map(width).fold(0.0, f64::max)
 }

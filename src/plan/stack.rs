@@ -7,7 +7,7 @@ use crate::plan::base::{self, BasePlan};
 use crate::plan::bill::{self, Cut, WoodUse};
 use crate::plan::floor;
 use crate::plan::inlay::{self, SetPlan};
-use crate::plan::rings::{self, Made, RingInStack, Rings, plan_rings};
+use crate::plan::rings::{self, Made, Rings, plan_rings};
 use crate::plan::woods;
 use crate::trade::ring::Segment;
 use crate::trade::shape;
@@ -91,7 +91,9 @@ fn totals(plan: &StackPlan) -> Totals {
     let (design, vessel) = (&*plan.design, &plan.vessel);
     let mut totals = Totals {
         woods: wood_use(plan),
-        glue_mm2: plan.rings.windows(2).map(glued_mm2).sum(),
+        glue_mm2: (1..plan.rings.len())
+            .map(|above| plan.glue_between_mm2(above - 1, above))
+            .sum(),
         joint_count: plan.joints.len() as u32,
         cut_count: plan.bill.iter().map(Cut::saw_cuts).sum(),
         blank_kg: Some(0.0),
@@ -159,11 +161,6 @@ fn totals(plan: &StackPlan) -> Totals {
 fn added(sum_kg: Option<f64>, volume_mm3: f64, density_kg_m3: Option<f64>) -> Option<f64> {
     let both = sum_kg.zip(density_kg_m3);
     both.map(|(sum, density)| sum + volume_mm3 * 1e-9 * density)
-}
-
-/// Area of the glue between two neighbors.
-fn glued_mm2(both: &[RingInStack]) -> f64 {
-    rings::stack_glue_mm2(&both[0], &both[1])
 }
 
 /// Wood glued, and what of it is left when it is turned, cubic millimeters.

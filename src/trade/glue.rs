@@ -118,8 +118,9 @@ pub struct Times {
     pub turn_min: f64,
     /// Until it may be stressed.
     pub stress_min: f64,
-    /// Whether the shop is colder than the glue stands: then the times are those of a
-    /// warm room of [`ROOM_C`].
+    /// Whether the shop is colder than the glue stands: then it is glued up in a warm room
+    /// of [`ROOM_C`] and stays there until it may be turned. The other times are those of
+    /// that room; what it lacks to its full strength then, it gains in the cold shop.
     pub is_too_cold: bool,
 }
 
@@ -137,7 +138,12 @@ pub fn times(glue: Glue, shop_c: f64) -> Times {
         open_min: habits.open_min * quicker,
         clamp_min: habits.clamp_min * slower,
         turn_min: habits.turn_min * slower,
-        stress_min: habits.stress_min * slower,
+        stress_min: if is_too_cold {
+            let left_min = habits.stress_min - habits.turn_min;
+            habits.turn_min + left_min * factor(shop_c).max(1.0)
+        } else {
+            habits.stress_min * slower
+        },
         is_too_cold,
     }
 }
@@ -221,6 +227,13 @@ mod tests {
         let cold = times(Glue::WhitePva, 12.0);
         assert!(cold.is_too_cold);
         assert!((cold.clamp_min - times(Glue::WhitePva, ROOM_C).clamp_min).abs() < 1e-12);
+        // Cold hours count as cold: 4 of the 24 in the room, 20 at 12 °C.
+        let slower = 0.8_f64.exp2();
+        assert!((cold.stress_min / 60.0 - (4.0 + 20.0 * slower)).abs() < 1e-9);
+        // So the wait falls by no more than what those 4 hours are quicker.
+        let (just, still) = (times(Glue::WhitePva, 12.999), times(Glue::WhitePva, 13.0));
+        assert!(just.stress_min < still.stress_min);
+        assert!(just.stress_min > still.stress_min - 4.0 * 60.0);
         assert!(!times(Glue::WhitePva, 13.0).is_too_cold);
         assert!(warming_min(Glue::WhitePva, 12.0, 25.0) > 0.0);
         assert!(warming_min(Glue::WhitePva, 13.0, 25.0) <= 0.0);

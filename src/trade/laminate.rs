@@ -3,7 +3,7 @@
 //! A stack of plies moves by the rule of mixtures, α = Σ E·t·α / Σ E·t in each of the
 //! two directions (design rule of laminates; stiffness ratios from the Wood Handbook,
 //! FPL-GTR-190, 2010, Table 5-1). With the first and second moments of E·t about the
-//! middle the same balance gives how far an unbalanced stack cups. Poisson's ratios are
+//! middle the same balance gives how far an unbalanced stack cups while nothing holds it. Poisson's ratios are
 //! left out; `tests/base.rs` holds it beside the full theory of laminated plates.
 
 /// One ply of a plate: along the first direction and along the second.
@@ -20,8 +20,11 @@ pub struct Layer {
 /// How a plate moves.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
 pub struct Plate {
-    /// Growth of its middle, as a share.
+    /// Growth of its middle where nothing keeps it flat, as a share.
     pub growth: [f64; 2],
+    /// Growth where it is held flat, as by the ring that it is glued into or under:
+    /// α = Σ E·t·α / Σ E·t.
+    pub held_growth: [f64; 2],
     /// Curvature, 1/mm, positive with the edges up.
     pub curvature_per_mm: [f64; 2],
 }
@@ -45,6 +48,9 @@ pub fn plate(layers: &[Layer]) -> Plate {
             force += stiffness * layer.growth[direction] * layer.thickness_mm;
             moment += stiffness * layer.growth[direction] * first;
             bottom = top;
+        }
+        if a > 0.0 {
+            plate.held_growth[direction] = force / a;
         }
         let whole = a * d - b * b;
         if whole > 0.0 {

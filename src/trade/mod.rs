@@ -4,7 +4,9 @@
 pub mod closing;
 pub mod glue;
 pub mod laminate;
+pub mod lathe;
 pub mod moisture;
+pub mod plug;
 pub mod ring;
 pub mod room;
 pub mod shape;

@@ -5,8 +5,9 @@ use super::values::to_js;
 use crate::draw::MM_PER_PX;
 use crate::draw::pen::Pen;
 use crate::draw::svg::to_screen;
+use crate::plan::order;
 use crate::show::figures;
-use crate::{plan::order, plan::plug};
+use crate::trade::plug;
 use wasm_bindgen::prelude::*;
 
 /// Everything in the Bench place; nothing while there is no ring to make. `ticks` holds
@@ -54,14 +55,20 @@ pub fn bench_picture(
     }))
 }
 
-/// The centring plug as an STL file; empty where no ring has a hole that fits.
+/// A centring plug, by its place, as an STL file; empty where there is none.
 #[wasm_bindgen]
 pub fn plug_stl(
     #[wasm_bindgen(unchecked_param_type = "Design")] design: JsValue,
+    place: usize,
 ) -> Result<Vec<u8>, JsError> {
     let design = from_js(design)?;
-    Ok(design.stack().map_or_else(Vec::new, |plan| {
-        let steps = plug::steps(plan);
-        plug::stl(&steps, design.bench_or_usual().plug_bore_mm)
+    let Some(plan) = design.stack() else {
+        return Ok(Vec::new());
+    };
+    let order = order::order(plan, &figures::bench::inlays(&plan.vessel));
+    let plugs = order.map(|order| order::plugs::of(plan, &order));
+    let plug = plugs.as_ref().and_then(|plugs| plugs.get(place));
+    Ok(plug.map_or_else(Vec::new, |steps| {
+        plug::stl(steps, design.bench_or_usual().plug_bore_mm)
     }))
 }

@@ -1,23 +1,12 @@
 //! What the order of work takes from beside the stack: the boards, the strips ripped
 //! from them, and the base with its ring.
 
-use super::{BaseWork, Chapter, Order, Step, Work, step};
+use super::step::{BaseIs, Chapter, Step, Work};
 use crate::design::{BaseKind, BaseSet, Design, MadeOf, Vessel};
 use crate::plan::base::BasePlan;
 use crate::plan::bill::Cut;
 use crate::plan::inlay::SetPlan;
 use crate::plan::stack::StackPlan;
-
-/// How the base stands in the order of work.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum BaseIs {
-    /// The lowest ring itself.
-    Ring,
-    /// A piece beside the rings, glued under the lowest one.
-    Under,
-    /// A piece beside the rings, let into the lowest one.
-    Within,
-}
 
 /// How a base stands in the order of work.
 pub fn base_is(design: &Design, vessel: &Vessel, base: &BasePlan) -> BaseIs {
@@ -37,45 +26,8 @@ pub fn base_is(design: &Design, vessel: &Vessel, base: &BasePlan) -> BaseIs {
     }
 }
 
-/// The steps that make the base, before it meets its ring.
-pub(super) fn base_steps(steps: &mut Vec<Step>, base: &BasePlan, is: BaseIs) {
-    let kind = base.choice.kind;
-    // A disc or a ring of wedges that is the lowest ring is sawn as any ring.
-    if kind == BaseKind::Open || (is == BaseIs::Ring && kind != BaseKind::Plies) {
-        return;
-    }
-    let mut add = |word: &str, work| {
-        let mut added = step(
-            format!("base-{word}"),
-            Chapter::Rings,
-            Work::Base(work),
-            0..1,
-        );
-        added.lengths_mm = base_lengths_mm(base);
-        steps.push(added);
-    };
-    add("saw", BaseWork::Saw);
-    if kind != BaseKind::Solid {
-        add("glue", BaseWork::GlueUp);
-    }
-    add("round", BaseWork::Round);
-    if is == BaseIs::Under {
-        add("set", BaseWork::Set);
-    }
-}
-
-/// The steps with the ring on the lathe: its mortise, and the base in it.
-pub(super) fn set_steps(base: &BasePlan) -> [Step; 2] {
-    [("mortise", BaseWork::Mortise), ("set", BaseWork::Set)].map(|(word, work)| {
-        let id = format!("base-{word}");
-        let mut added = step(id, Chapter::Lower, Work::Base(work), 0..1);
-        added.lengths_mm = base_lengths_mm(base);
-        added
-    })
-}
-
 /// The numbers of a base that a tick is kept with.
-fn base_lengths_mm(base: &BasePlan) -> Vec<f64> {
+pub(super) fn base_lengths_mm(base: &BasePlan) -> Vec<f64> {
     let sizes = [
         base.disc_mm,
         base.thickness_mm,
@@ -90,8 +42,6 @@ fn base_lengths_mm(base: &BasePlan) -> Vec<f64> {
 
 /// The strips and squares to rip, those of one thickness together.
 pub(super) fn rips(plan: &StackPlan) -> Vec<Vec<Cut>> {
-    let _design = &*plan.design;
-    let _vessel = &plan.vessel;
     let mut groups: Vec<Vec<Cut>> = Vec::new();
     for cut in plan.bill.iter().cloned() {
         let same = |group: &&mut Vec<Cut>| {
@@ -113,29 +63,30 @@ pub(super) fn rips(plan: &StackPlan) -> Vec<Vec<Cut>> {
 }
 
 /// The steps before the rings: the boards, and ripping them.
-pub(super) fn board_steps(steps: &mut Vec<Step>, rips: &[Vec<Cut>], count: usize) {
+pub(super) fn board_steps(rips: &[Vec<Cut>], count: usize) -> Vec<Step> {
     let lengths_mm = |group: &Vec<Cut>| -> Vec<f64> {
         let each = group.iter();
         each.flat_map(|cut| [cut.thickness_mm, cut.width_mm, f64::from(cut.count)])
             .collect()
     };
-    let mut add = |id: String, work, lengths_mm| {
-        let mut added = step(id, Chapter::Wood, work, 0..count);
-        added.lengths_mm = lengths_mm;
-        steps.push(added);
+    let step = |id: String, work, lengths_mm| Step {
+        id,
+        chapter: Chapter::Wood,
+        work,
+        rings: 0..count,
+        facts: Vec::new(),
+        lengths_mm,
     };
     if rips.is_empty() {
-        return;
+        return Vec::new();
     }
     let all = rips.iter().flat_map(lengths_mm).collect();
-    add("boards".to_owned(), Work::Boards, all);
-    for (place, group) in rips.iter().enumerate() {
-        add(
-            format!("rip-{}", place + 1),
-            Work::Rip(place),
-            lengths_mm(group),
-        );
-    }
+    let boards = step("boards".to_owned(), Work::Boards, all);
+    let rips = rips.iter().enumerate().map(|(place, group)| {
+        let id = format!("rip-{}", place + 1);
+        step(id, Work::Rip(place), lengths_mm(group))
+    });
+    std::iter::once(boards).chain(rips).collect()
 }
 
 /// The numbers of a set of slots that a tick is kept with; angles in hundredths of a
@@ -151,26 +102,4 @@ pub(super) fn slot_lengths_mm(own: &SetPlan) -> Vec<f64> {
     // Strips are ripped to hundredths.
     all.extend([100.0 * own.strip_mm[0], own.strip_mm[1], own.strip_mm[2]]);
     all
-}
-
-impl Order {
-    /// The step at which the base is glued to its ring: its own, or that of the ring on
-    /// top where the base is the lowest ring itself.
-    pub fn is_base_set(&self, step: &Step) -> bool {
-        match (self.base.is_some(), self.base_is) {
-            (false, _) => false,
-            (true, BaseIs::Ring) => matches!(step.work, Work::Stack(0) | Work::Join(0)),
-            (true, _) => step.work == Work::Base(BaseWork::Set),
-        }
-    }
-
-    /// The first step of the base's own wood.
-    pub fn is_base_begun(&self, step: &Step) -> bool {
-        let is_ring = self.base_is == BaseIs::Ring;
-        match step.work {
-            Work::Base(BaseWork::Saw) => true,
-            Work::Cut => self.base.is_some() && is_ring && step.rings.start == 0,
-            _ => false,
-        }
-    }
 }

@@ -7,17 +7,20 @@ use super::vessel::as_ring;
 use super::{Entry, Figure, Message, entry, figure, noted};
 use crate::design::field;
 use crate::design::{Bench, Climate, Design, MadeOf, Vessel};
+use crate::plan::bill::ring_numbers;
 use crate::plan::caution::{Caution, Placed};
-use crate::plan::lathe::{self, Station};
-use crate::plan::order::{self, Centring, Chapter, End, Order, Stage, Step, Ticked, Work};
-use crate::plan::plug;
+use crate::plan::order::balance::balance;
+use crate::plan::order::facts::{Block, Piece, Side};
+use crate::plan::order::{self, Centring, Chapter, End, Order, Stage, Step, Ticked, Work, plugs};
 use crate::plan::stack::StackPlan;
 use crate::plan::{Plan, plan, rings};
 use crate::show::words;
 use crate::trade::closing::LastJoint;
 use crate::trade::glue::{self, Times};
+use crate::trade::lathe::{self, Station};
+use crate::trade::plug::PlugStep;
 use crate::trade::ring::half_angle_rad;
-use crate::units::length::{MM_PER_INCH, Shown, Unit, decimal, show};
+use crate::units::length::{Shown, Unit, decimal, show};
 use crate::units::quantity;
 use crate::units::quantity::{number, weight};
 use serde::Serialize;
@@ -37,10 +40,16 @@ pub struct StepShown {
     pub place: String,
     /// The heading that it begins; empty where it follows under one.
     pub chapter: String,
+    /// Whether what is said before the lathe runs comes before it.
+    #[serde(skip)]
+    pub is_first_at_lathe: bool,
     /// What is done.
     pub title: String,
     /// How.
     pub says: String,
+    /// The beginning of it that is of this step alone.
+    #[serde(skip)]
+    pub own: String,
     /// The figures that the hands need, at most three.
     pub saw: Vec<Figure>,
     /// The rest.
@@ -57,6 +66,16 @@ pub struct StepShown {
 pub struct StationRow {
     /// The figures.
     pub figures: Vec<Shown>,
+}
+
+/// A centering plug.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+#[cfg_attr(target_arch = "wasm32", derive(tsify::Tsify))]
+pub struct PlugShown {
+    /// Its name, where there are more.
+    pub title: String,
+    /// Its steps.
+    pub steps: Vec<Figure>,
 }
 
 /// All that the Bench place says.
@@ -79,8 +98,8 @@ pub struct BenchScreen {
     pub glue: Vec<Figure>,
     /// What is wrong with the shop for this glue.
     pub glue_cautions: Vec<Message>,
-    /// The plug's steps.
-    pub plug: Vec<Figure>,
+    /// The plugs.
+    pub plugs: Vec<PlugShown>,
     /// The whole caliper table.
     pub stations: Vec<StationRow>,
     /// The fields.
@@ -99,7 +118,7 @@ struct Shop<'a> {
     times: Times,
     unit: Unit,
     stations: Vec<Station>,
-    plug: Vec<plug::PlugStep>,
+    plugs: Vec<Vec<PlugStep>>,
     found: Vec<Placed>,
 }
 
@@ -122,7 +141,7 @@ pub fn bench(whole: &Plan, ticks: &[(String, String)]) -> Option<BenchScreen> {
     let plan = whole.stack()?;
     let (design, vessel) = (&*plan.design, &plan.vessel);
     let order = order::order(plan, &inlays(vessel))?;
-    let shop = Shop::of(whole, plan);
+    let shop = Shop::of(whole, plan, &order);
     let marks: Vec<(String, String)> = order
         .steps
         .iter()
@@ -142,6 +161,9 @@ pub fn bench(whole: &Plan, ticks: &[(String, String)]) -> Option<BenchScreen> {
         };
         let place = (steps.len() + 1).to_string();
         shown.place = words::filled("bench.place_of", &[&place, &order.steps.len().to_string()]);
+        let is_at_lathe = |step: &Step| step.swings_mm().is_some();
+        shown.is_first_at_lathe =
+            is_at_lathe(step) && !order.steps[..steps.len()].iter().any(is_at_lathe);
         if chapter != Some(step.chapter) {
             chapter_name(step.chapter, &order).clone_into(&mut shown.chapter);
             chapter = Some(step.chapter);
@@ -162,7 +184,7 @@ pub fn bench(whole: &Plan, ticks: &[(String, String)]) -> Option<BenchScreen> {
         is_own: shop.bench.meet_above_ring.is_none(),
         glue: shop.glue(),
         glue_cautions: shop.cold(thickest_mm(vessel)).into_iter().collect(),
-        plug: shop.plug_steps(),
+        plugs: shop.plugs_shown(),
         stations: shop
             .stations
             .iter()
@@ -175,6 +197,7 @@ pub fn bench(whole: &Plan, ticks: &[(String, String)]) -> Option<BenchScreen> {
 fn chapter_name(chapter: Chapter, order: &Order) -> &'static str {
     words::page(match (chapter, order.halves.len()) {
         (Chapter::Wood, _) => "chapter.wood",
+        (Chapter::Blocks, _) => "chapter.blocks",
         (Chapter::Rings, _) => "chapter.rings",
         (Chapter::Stacks, _) => "chapter.stacks",
         (Chapter::Lower, 1) => "chapter.whole_piece",
@@ -281,18 +304,8 @@ fn amount(milliliters: f64) -> Shown {
     Shown::decimal(decimal(milliliters, 1), "mL", " milliliters")
 }
 
-/// Thickness of a waste block, 1 1/2 in (common practice, no published source).
-const BLOCK_MM: f64 = 1.5 * MM_PER_INCH;
-
-/// A faceplate is at least a third of what it carries (common practice, no published
-/// source).
-const FACEPLATE_SHARE: f64 = 1.0 / 3.0;
-
-/// How much wider than the ring's corners a block is, so that the circle is seen.
-const BLOCK_EDGE_MM: f64 = 10.0;
-
 impl<'a> Shop<'a> {
-    fn of(whole: &'a Plan, plan: &'a StackPlan) -> Shop<'a> {
+    fn of(whole: &'a Plan, plan: &'a StackPlan, order: &Order) -> Shop<'a> {
         let (design, vessel) = (&*plan.design, &plan.vessel);
         let bench = design.bench_or_usual();
         let climate = design.climate.as_ref();
@@ -305,7 +318,7 @@ impl<'a> Shop<'a> {
                 .wall
                 .as_ref()
                 .map_or_else(Vec::new, |wall| lathe::stations(wall, bench.station_mm)),
-            plug: plug::steps(plan),
+            plugs: plugs::of(plan, order),
             found: whole.placed_cautions().to_vec(),
             whole,
             design,
@@ -326,8 +339,10 @@ impl<'a> Shop<'a> {
             ticked: "no",
             place: String::new(),
             chapter: String::new(),
+            is_first_at_lathe: false,
             title: String::new(),
             says: String::new(),
+            own: String::new(),
             saw: Vec::new(),
             list: Vec::new(),
             stations: Vec::new(),
@@ -337,14 +352,15 @@ impl<'a> Shop<'a> {
             Work::Cut => self.cut(step, &mut shown),
             Work::GlueUp => self.glue_up(step, &mut shown),
             Work::Flatten => self.flatten(step, &mut shown),
-            Work::Block(end) => self.block(*end, step, &mut shown),
-            Work::Mount(_) => self.mount(step, &mut shown),
+            Work::Block(block) => self.block(*block, step, order, &mut shown),
+            Work::Mount(block) => self.mount(*block, step, order, &mut shown),
             Work::Stack(below) => self.stack(*below, step, order, &mut shown),
+            Work::True(_) => self.stack_true(step, &mut shown),
             Work::Rip(group) => {
                 let group = order.rips.get(*group).map_or(&[][..], Vec::as_slice);
                 self.rip(group, &mut shown)
             }
-            Work::Base(work) => self.base(*work, order, &mut shown),
+            Work::Base(work) => self.base(*work, step, order, &mut shown),
             // These say more than one thing.
             Work::Boards => {
                 shown.says = self.boards(&mut shown);
@@ -358,39 +374,45 @@ impl<'a> Shop<'a> {
             Work::TrueHalves => {
                 words::page("step.true_halves").clone_into(&mut shown.title);
                 shown.saw = self.joint(step.rings.start);
+                shown.list.extend(Shop::blank_rpm(step));
                 "says.true_halves"
             }
             Work::Join(below) => {
                 words::page("step.join").clone_into(&mut shown.title);
                 shown.saw = vec![self.time("row.turn_time"), self.glue_between(*below, step)];
                 shown.list = vec![self.time("row.open_time"), self.time("row.clamp_time")];
-                shown.list.extend(self.turned(*below));
+                shown.list.extend(self.turned(step));
                 shown.cautions.extend(self.cold(self.height_mm(step)));
                 "says.join"
             }
-            Work::Outside => self.outside(step, &mut shown),
+            Work::Outside => self.outside(step, order, &mut shown),
             Work::Finish => {
                 words::page("step.finish").clone_into(&mut shown.title);
-                let speeds = lathe::speeds(self.finished_mm(&step.rings));
+                let speeds = lathe::speeds(self.round_mm(order));
                 shown.saw = vec![
                     self.time("row.stress_time"),
                     figure("row.finished_rpm", rpm(speeds.slow_rpm)),
                 ];
                 "says.finish"
             }
-            Work::Part(end) => self.part(*end, &mut shown),
+            Work::Part(end) => self.part(*end, order, &mut shown),
         };
         if !says.is_empty() {
             words::page(says).clone_into(&mut shown.says);
         }
+        if let Some(sides) = sides(step) {
+            shown.own = format!("{sides} ");
+            shown.says = format!("{}{}", shown.own, shown.says);
+        }
         shown.cautions.extend(self.base_cautions(step, order));
-        shown.cautions.extend(self.found_at(step));
+        shown.cautions.extend(self.found_at(step, order));
         shown
     }
 
     /// The cautions that belong to a step.
-    fn found_at(&self, step: &Step) -> Vec<Message> {
+    fn found_at(&self, step: &Step, order: &Order) -> Vec<Message> {
         let ring = step.rings.start;
+        let is_first = order.steps.first().is_some_and(|it| it.id == step.id);
         let is_here = |placed: &&Placed| match (&placed.caution, placed.ring) {
             (Caution::NarrowGlue { .. } | Caution::JointsInLine { .. }, Some(upper)) => {
                 match step.work {
@@ -406,8 +428,8 @@ impl<'a> Shop<'a> {
             (Caution::SmallOpening { .. } | Caution::Funnel { .. }, None) => {
                 matches!(&step.work, Work::Inside(stage) if stage.before.is_none())
             }
-            (Caution::SmallFoot { .. }, None) => step.work == Work::Part(End::Foot),
-            (_, None) => step.work == Work::Outside,
+            // What nothing can be done about later is said before anything is sawn.
+            (_, None) => is_first,
         };
         self.found
             .iter()
@@ -512,25 +534,55 @@ impl<'a> Shop<'a> {
                 .list
                 .push(self.length("row.corners", 2.0 * planned.reach_mm));
         }
-        shown.list.extend(self.plug_step(place));
         "says.flat"
     }
 
-    fn block(&self, end: End, step: &Step, shown: &mut StepShown) -> &'static str {
-        words::page(match end {
-            End::Foot => "step.block.foot",
-            End::Rim => "step.block.rim",
-        })
-        .clone_into(&mut shown.title);
-        let reach = self.reach_mm(&step.rings);
-        let widest = self.finished_mm(&(0..self.vessel.rings.len()));
+    fn block(
+        &self,
+        block: Block,
+        step: &Step,
+        order: &Order,
+        shown: &mut StepShown,
+    ) -> &'static str {
+        shown.title = words::filled("step.block", &[&block_name(block, order)]);
+        let diameter_mm = step.swings_mm().unwrap_or(0.0);
+        let carried_mm = match block {
+            Block::Of(_) => self.finished_mm(&(0..self.vessel.rings.len())),
+            Block::Stack(_) => 2.0 * self.reach_mm(&step.rings),
+        };
         shown.saw = vec![
-            self.length("row.block_diameter", 2.0 * reach + BLOCK_EDGE_MM),
-            self.length("row.block_thickness", BLOCK_MM),
-            self.length("row.faceplate", widest * FACEPLATE_SHARE),
+            self.length("row.block_diameter", diameter_mm),
+            self.length("row.block_thickness", lathe::BLOCK_MM),
+            self.length("row.faceplate", carried_mm * lathe::FACEPLATE_SHARE),
         ];
-        shown.list = vec![self.end_figure(end)];
+        shown.list.extend(Shop::blank_rpm(step));
+        if let Block::Of(end) = block {
+            shown.list.push(self.end_figure(end));
+        }
+        let swing_mm = self.design.shop.swing_mm;
+        if let Some(swing_mm) = swing_mm.filter(|swing| diameter_mm > *swing) {
+            let caution = Caution::BlockPastSwing {
+                diameter_mm,
+                swing_mm,
+            };
+            shown.cautions.push(words::caution(&caution, self.unit));
+        }
         "says.block"
+    }
+
+    /// The bound while there are corners, for all that turns in a step.
+    fn blank_rpm(step: &Step) -> Option<Figure> {
+        let speeds = lathe::speeds(step.swings_mm()?);
+        Some(figure("row.blank_rpm", rpm(speeds.slow_rpm)))
+    }
+
+    /// The widest once all is round: the piece finished, or a block.
+    fn round_mm(&self, order: &Order) -> f64 {
+        let blocks = order.steps.iter();
+        let blocks = blocks.filter(|step| matches!(step.work, Work::Block(Block::Of(_))));
+        blocks
+            .filter_map(Step::swings_mm)
+            .fold(self.finished_mm(&(0..self.vessel.rings.len())), f64::max)
     }
 
     /// The finished diameter of an end.
@@ -546,20 +598,57 @@ impl<'a> Shop<'a> {
         self.length(key, 2.0 * radius)
     }
 
-    fn mount(&self, step: &Step, shown: &mut StepShown) -> &'static str {
-        shown.title = words::filled("step.mount", &[&number_of(step)]);
+    fn mount(
+        &self,
+        block: Block,
+        step: &Step,
+        order: &Order,
+        shown: &mut StepShown,
+    ) -> &'static str {
         let place = step.rings.start;
+        let on = block_name(block, order);
+        let is_own = matches!(block, Block::Stack(_));
+        let with = order
+            .apart_of(place)
+            .filter(|span| !is_own && span.len() > 1);
+        let is_base = step.glued().is_some_and(|it| it.0.piece == Piece::Base);
+        shown.title = match with {
+            _ if is_base => words::filled("step.mount_base", &[&on]),
+            Some(span) => words::filled("step.mount", &[&rings_said(span), &on]),
+            None => words::filled("step.mount", &[&rings_said(&step.rings), &on]),
+        };
+        let base = order.base.as_ref().filter(|_| is_base);
+        let around_mm = match base {
+            Some(base) => base.disc_mm,
+            None => 2.0 * self.corners_mm(place, is_own, order),
+        };
         shown.saw = vec![
-            self.length("row.around", 2.0 * self.reach_mm(&step.rings)),
+            self.length("row.around", around_mm),
             self.time("row.turn_time"),
         ];
-        if let Some(planned) = self.plan.rings.get(place) {
-            let area = rings::stack_glue_mm2(planned, planned);
-            shown.saw.push(self.glue_amount(area));
-        }
+        let area = self.plan.glue_between_mm2(place, place);
+        shown.saw.push(self.glue_amount(area));
         shown.list = vec![self.time("row.open_time"), self.time("row.clamp_time")];
         shown.cautions.extend(self.cold(self.height_mm(step)));
-        "says.mount"
+        if is_own {
+            "says.mount_stack"
+        } else {
+            "says.mount"
+        }
+    }
+
+    /// How far a ring reaches when it comes on: one of a stack may be round by then.
+    fn corners_mm(&self, place: usize, is_building: bool, order: &Order) -> f64 {
+        let ring = Piece::Ring(place);
+        let trues = order.steps.iter();
+        let mut rounds = trues
+            .filter(|step| matches!(step.work, Work::True(_)))
+            .flat_map(Step::rounds);
+        let round = rounds.find(|(piece, _)| *piece == ring && !is_building);
+        round.map_or_else(
+            || self.plan.rings.get(place).map_or(0.0, |it| it.reach_mm),
+            |(_, diameter_mm)| diameter_mm / 2.0,
+        )
     }
 
     fn stack(
@@ -583,7 +672,8 @@ impl<'a> Shop<'a> {
             None => words::filled("step.stack", &[&under, &number_of(step)]),
         };
         let rings = self.plan.rings.get(below).zip(self.plan.rings.get(place));
-        let centring = rings.map(|(below, above)| order::centring(below, above));
+        let reach_mm = self.corners_mm(place, is_apart, order);
+        let centring = rings.map(|(below, above)| order::centring(below, above, reach_mm));
         match centring {
             Some(Centring::Around(diameter)) => {
                 shown.saw.push(self.length("row.around", diameter));
@@ -596,48 +686,100 @@ impl<'a> Shop<'a> {
             }
             None => {}
         }
-        shown.list.extend(self.plug_step(place));
+        shown
+            .list
+            .extend(step.rounds().map(|(_, diameter_mm)| Figure {
+                label: words::filled("row.just_round", &[&under]),
+                ..self.length("row.just_round", diameter_mm)
+            }));
+        if with.is_none() {
+            shown.list.extend(self.plug_step(place));
+        }
         shown.saw.push(self.time("row.turn_time"));
         shown.saw.push(self.glue_between(below, step));
         shown
             .list
             .extend([self.time("row.open_time"), self.time("row.clamp_time")]);
-        // Its face is turned with all the rings that are on the block by now.
-        let half = order.halves.iter().find(|half| half.rings.contains(&below));
-        if let Some(half) = half {
-            let on = match (half.on, order.apart_of(below).filter(|_| is_apart)) {
-                (_, Some(span)) => span.clone(),
-                (End::Foot, None) => half.rings.start..below + 1,
-                (End::Rim, None) => below..half.rings.end,
-            };
-            let speeds = lathe::speeds(2.0 * self.reach_mm(&on));
-            shown
-                .list
-                .push(figure("row.blank_rpm", rpm(speeds.slow_rpm)));
-        }
-        // Rings of the upper half hang the other way up: told from the one below.
-        let lower = below.min(place);
-        shown.list.extend(self.turned(lower));
-        shown.list.extend(self.joint(lower));
+        shown.list.extend(Shop::blank_rpm(step));
+        shown.list.extend(self.turned(step));
+        shown.list.extend(self.joint(below.min(place)));
         shown.cautions.extend(self.cold(self.height_mm(step)));
-        "says.stack"
+        if step.rounds().next().is_some() {
+            "says.stack"
+        } else {
+            "says.stack_flat"
+        }
     }
 
-    /// How far the ring above is turned against this one, within one segment.
-    fn turned(&self, lower: usize) -> Option<Figure> {
-        let (below, above) = (
-            self.vessel.rings.get(lower)?,
-            self.vessel.rings.get(lower + 1)?,
-        );
-        let half = |count: u32| half_angle_rad(count);
-        let at = |ring: &crate::design::StackRing| {
-            f64::from(ring.turn_half_segments) * half(ring.segment_count)
+    /// A stack turned true on its block and split off it.
+    fn stack_true(&self, step: &Step, shown: &mut StepShown) -> &'static str {
+        let rings = rings_said(&step.rings);
+        let widest_mm = step.rounds().map(|it| it.1).reduce(f64::max);
+        shown.saw.extend(Shop::blank_rpm(step));
+        let Some(widest_mm) = widest_mm else {
+            shown.title = words::filled("step.stack_ends", &[&rings]);
+            return "says.stack_ends";
         };
-        let segment = 2.0 * half(above.segment_count);
-        let turned = (at(above) - at(below)).rem_euclid(segment);
-        let is_none = turned < 1e-6 || segment - turned < 1e-6;
-        (above.made_of == MadeOf::Segments && !is_none)
-            .then(|| figure("row.turned", quantity::shown_degrees(turned)))
+        let diameter = show(widest_mm, self.unit).line();
+        shown.title = words::filled("step.stack_round", &[&rings, &diameter]);
+        shown
+            .saw
+            .insert(0, self.length("row.stack_diameter", widest_mm));
+        // Each to its own flats: the narrower ones cannot be as wide as the widest.
+        shown.list = step
+            .rounds()
+            .filter_map(|(piece, diameter_mm)| match piece {
+                Piece::Ring(place) => Some(Figure {
+                    label: words::filled("row.just_round", &[&(place + 1).to_string()]),
+                    ..self.length(&format!("bench.round.{place}"), diameter_mm)
+                }),
+                _ => None,
+            })
+            .collect();
+        "says.stack_round"
+    }
+
+    /// How far a ring is turned against the one that it comes on, as one looks at the
+    /// open face: up to where its woods repeat.
+    fn turned(&self, step: &Step) -> Option<Figure> {
+        let (face, to) = step.glued()?;
+        let (Piece::Ring(place), Piece::Ring(below)) = (face.piece, to.piece) else {
+            return None;
+        };
+        let (ring, under) = (self.vessel.rings.get(place)?, self.vessel.rings.get(below)?);
+        if ring.made_of != MadeOf::Segments || under.made_of != MadeOf::Segments {
+            return None;
+        }
+        let at = |ring: &crate::design::StackRing| {
+            f64::from(ring.turn_half_segments) * half_angle_rad(ring.segment_count)
+        };
+        // From above, directions grow from the front to the right: against the clock.
+        let grown = match to.side {
+            Side::Rim => at(ring) - at(under),
+            Side::Foot => at(under) - at(ring),
+        };
+        let count = ring.segment_count;
+        let repeats = |after: &u32| {
+            let same = |place: u32| ring.wood_of(place) == ring.wood_of((place + after) % count);
+            count.is_multiple_of(*after) && (0..count).all(same)
+        };
+        let period = (1..=count).find(repeats)?;
+        let period = 2.0 * half_angle_rad(count) * f64::from(period);
+        let against = grown.rem_euclid(period);
+        if against < 1e-6 || period - against < 1e-6 {
+            return None;
+        }
+        let (key, turned) = if (2.0 * against - period).abs() < 1e-6 {
+            ("row.turned", against)
+        } else if 2.0 * against < period {
+            ("row.turned_against", against)
+        } else {
+            ("row.turned_with", period - against)
+        };
+        Some(Figure {
+            label: words::filled(key, &[&(below + 1).to_string()]),
+            ..figure("row.turned", super::shown_degrees(turned))
+        })
     }
 
     /// Finished outside, inside and glue at the joint above a ring.
@@ -652,10 +794,7 @@ impl<'a> Shop<'a> {
     }
 
     fn glue_between(&self, below: usize, step: &Step) -> Figure {
-        let rings = self.plan.rings.get(below);
-        let rings = rings.zip(self.plan.rings.get(step.rings.start));
-        let area = rings.map_or(0.0, |(below, above)| rings::stack_glue_mm2(below, above));
-        self.glue_amount(area)
+        self.glue_amount(self.plan.glue_between_mm2(below, step.rings.start))
     }
 
     fn glue_amount(&self, area_mm2: f64) -> Figure {
@@ -668,8 +807,15 @@ impl<'a> Shop<'a> {
     }
 
     fn plug_step(&self, place: usize) -> Option<Figure> {
-        let step = self.plug.iter().find(|step| step.rings.contains(&place))?;
-        Some(self.length("row.plug_step", step.diameter_mm))
+        let plugs = self.plugs.iter().enumerate();
+        let (plug, step) = plugs
+            .flat_map(|(plug, steps)| steps.iter().map(move |step| (plug, step)))
+            .find(|(_, step)| step.rings.contains(&place))?;
+        let mut figure = self.length("row.plug_step", step.diameter_mm);
+        if self.plugs.len() > 1 {
+            figure.label = words::filled("row.plug_step_of", &[&(plug + 1).to_string()]);
+        }
+        Some(figure)
     }
 
     fn inside(
@@ -692,8 +838,7 @@ impl<'a> Shop<'a> {
         let half = order.halves.iter().find(|half| {
             half.rings.start <= stage.rings.start && half.rings.end >= stage.rings.end
         });
-        let glued = half.map_or(stage.rings.clone(), |half| half.rings.clone());
-        let across_mm = 2.0 * self.reach_mm(&glued);
+        let across_mm = step.swings_mm().unwrap_or(0.0);
         let speeds = lathe::speeds(across_mm);
         // The outside still has its corners.
         shown.saw = vec![
@@ -745,10 +890,10 @@ impl<'a> Shop<'a> {
             .collect()
     }
 
-    fn outside(&self, step: &Step, shown: &mut StepShown) -> &'static str {
+    fn outside(&self, step: &Step, order: &Order, shown: &mut StepShown) -> &'static str {
         words::page("step.outside").clone_into(&mut shown.title);
-        let rough = lathe::speeds(2.0 * self.reach_mm(&step.rings));
-        let round = lathe::speeds(self.finished_mm(&step.rings));
+        let rough = lathe::speeds(step.swings_mm().unwrap_or(0.0));
+        let round = lathe::speeds(self.round_mm(order));
         shown.saw = vec![
             figure("row.blank_rpm", rpm(rough.slow_rpm)),
             figure("row.finished_rpm", rpm(round.fast_rpm)),
@@ -765,7 +910,7 @@ impl<'a> Shop<'a> {
                 .extend(kilograms.map(|it| figure(key, weight(it, self.unit))));
         }
         let (from, to) = (step.rings.start, step.rings.end);
-        if let Some(balance) = lathe::balance(self.plan, from, to) {
+        if let Some(balance) = balance(self.plan, from, to) {
             let pull_n = balance.pull_n(rough.slow_rpm);
             let offset_mm = balance.offset_mm();
             if offset_mm > 1e-6 {
@@ -787,13 +932,15 @@ impl<'a> Shop<'a> {
         "says.outside"
     }
 
-    fn part(&self, end: End, shown: &mut StepShown) -> &'static str {
+    fn part(&self, end: End, order: &Order, shown: &mut StepShown) -> &'static str {
         let (title, says) = match end {
             End::Foot => ("step.part_foot", "says.part_foot"),
             End::Rim => ("step.part_rim", "says.part_rim"),
         };
         words::page(title).clone_into(&mut shown.title);
         shown.saw = vec![self.end_figure(end)];
+        let speeds = lathe::speeds(self.round_mm(order));
+        shown.list = vec![figure("row.finished_rpm", rpm(speeds.slow_rpm))];
         if let Some(wall) = &self.plan.wall {
             shown
                 .saw
@@ -824,17 +971,27 @@ impl<'a> Shop<'a> {
     }
 
     fn time(&self, key: &str) -> Figure {
-        let minutes = match key {
-            "row.open_time" => {
-                // A time not to be passed is rounded down.
-                let text = decimal(self.times.open_min.floor().max(1.0), 0);
-                return figure(key, Shown::decimal(text, "min", " minutes"));
-            }
-            "row.clamp_time" => self.times.clamp_min,
-            "row.turn_time" => self.times.turn_min,
-            _ => self.times.stress_min,
+        // A time not to be passed is rounded down.
+        let open = self.times.open_min.floor().max(1.0);
+        let shown = match key {
+            "row.open_time" => Shown::decimal(decimal(open, 0), "min", " minutes"),
+            "row.clamp_time" => quantity::duration(self.times.clamp_min),
+            "row.turn_time" => quantity::duration(self.times.turn_min),
+            _ => quantity::duration(self.times.stress_min),
         };
-        figure(key, quantity::duration(minutes))
+        let figure = figure(key, shown);
+        if !self.times.is_too_cold {
+            return figure;
+        }
+        // A warm room's times, said as what they are.
+        let room = quantity::temperature(glue::ROOM_C, self.unit);
+        let stay = quantity::duration(self.times.turn_min).line();
+        let label = if key == "row.stress_time" {
+            words::filled("row.after_room", &[&figure.label, &stay, &room])
+        } else {
+            words::filled("row.in_room", &[&figure.label, &room])
+        };
+        Figure { label, ..figure }
     }
 
     fn glue(&self) -> Vec<Figure> {
@@ -875,23 +1032,67 @@ impl<'a> Shop<'a> {
             .then(|| words::caution(&caution, self.unit))
     }
 
-    fn plug_steps(&self) -> Vec<Figure> {
-        let steps = self.plug.iter().enumerate();
-        steps
-            .map(|(place, step)| {
-                let rings: Vec<String> = step
-                    .rings
+    fn plugs_shown(&self) -> Vec<PlugShown> {
+        let step = |plug: usize, place: usize, step: &PlugStep| Figure {
+            key: format!("plug.{plug}.{place}"),
+            label: words::filled("bench.step", &[&(place + 1).to_string()]),
+            shown: show(step.diameter_mm, self.unit),
+            note: words::rings_within(&ring_numbers(&step.rings), step.rings.len()),
+        };
+        let plugs = self.plugs.iter().enumerate();
+        plugs
+            .map(|(plug, steps)| PlugShown {
+                title: if self.plugs.len() > 1 {
+                    words::filled("bench.plug_of", &[&(plug + 1).to_string()])
+                } else {
+                    String::new()
+                },
+                steps: steps
                     .iter()
-                    .map(|ring| (ring + 1).to_string())
-                    .collect();
-                Figure {
-                    key: format!("plug.{place}"),
-                    label: words::filled("bench.step", &[&(place + 1).to_string()]),
-                    shown: show(step.diameter_mm, self.unit),
-                    note: words::filled("bench.plug_rings", &[&rings.join(", ")]),
-                }
+                    .enumerate()
+                    .map(|(place, it)| step(plug, place, it))
+                    .collect(),
             })
             .collect()
+    }
+}
+
+/// Rings within a sentence: "ring 3", "the stack of rings 5 to 7".
+fn rings_said(rings: &Range<usize>) -> String {
+    if rings.len() == 1 {
+        return words::rings_within(&(rings.start + 1).to_string(), 1);
+    }
+    let (first, last) = ((rings.start + 1).to_string(), rings.end.to_string());
+    words::filled("bench.stack_of", &[&first, &last])
+}
+
+/// A block within a sentence.
+fn block_name(block: Block, order: &Order) -> String {
+    match block {
+        Block::Of(End::Foot) => words::page("bench.block.foot").to_owned(),
+        Block::Of(End::Rim) => words::page("bench.block.rim").to_owned(),
+        Block::Stack(at) => words::filled("bench.block.stack", &[&rings_said(&order.apart[at])]),
+    }
+}
+
+/// Which face is glued on which, in words.
+fn sides(step: &Step) -> Option<String> {
+    let (face, to) = step.glued()?;
+    let side = |side: Side| match side {
+        Side::Foot => words::page("bench.side.foot"),
+        Side::Rim => words::page("bench.side.rim"),
+    };
+    match (step.chapter, to.piece) {
+        (Chapter::Whole, _) => None,
+        (_, Piece::Block(_)) => Some(words::filled("says.side_down", &[side(face.side)])),
+        (_, Piece::Ring(below)) if face.piece != Piece::Base => {
+            let below = (below + 1).to_string();
+            Some(words::filled(
+                "says.sides",
+                &[side(face.side), side(to.side), &below],
+            ))
+        }
+        _ => None,
     }
 }
 

@@ -489,14 +489,30 @@ pub(crate) fn first_of_base(plan: &BasePlan, unit: Unit) -> Vec<Figure> {
     first
 }
 
+/// How deep the mortise goes, and from which face.
+pub(crate) fn mortise_depth(plan: &BasePlan, unit: Unit) -> Option<Figure> {
+    plan.mortise_mm?;
+    Some(match plan.through_mm {
+        Some(_) => {
+            let depth_mm = plan.thickness_mm.min(plan.around.height_mm);
+            figure("base.depth", show(depth_mm, unit))
+        }
+        None => figure(
+            "base.goes",
+            number(words::page("base.right_through").to_owned()),
+        ),
+    })
+}
+
+/// What the mortise is wider than the disc.
+pub(crate) fn mortise_room(plan: &BasePlan, unit: Unit) -> Option<Figure> {
+    Some(figure("base.room", fine(plan.room_mm()?, unit)))
+}
+
 fn sizes(plan: &BasePlan, unit: Unit) -> Vec<Figure> {
     let mut sizes = vec![figure("base.thickness", show(plan.thickness_mm, unit))];
-    if plan.mortise_mm.is_some() {
-        sizes.push(figure(
-            "base.depth",
-            show(plan.thickness_mm.min(plan.around.height_mm), unit),
-        ));
-    }
+    sizes.extend(mortise_room(plan, unit));
+    sizes.extend(mortise_depth(plan, unit));
     if let Some(through_mm) = plan.through_mm {
         sizes.push(figure("base.through", show(through_mm, unit)));
     }

@@ -33,6 +33,9 @@ const GUTTER_MM: f64 = 8.0;
 const LABEL_MM: f64 = 2.0;
 const FIGURE_GAP_MM: f64 = 5.0;
 
+/// Height of a chapter's heading.
+const HEADING_MM: f64 = 5.0 + LINE_MM;
+
 /// Side of a box to tick.
 const BOX_MM: f64 = 4.0;
 
@@ -46,9 +49,12 @@ pub fn sheets(plan: &Plan, link: &str, date: &str) -> Vec<Drawing> {
     let mut pages = Pages::of(design, "sheet.order", link, date, columns);
     pages.paragraph(&screen.meeting);
     for step in &screen.steps {
+        // Before the first step at the lathe, not after the last.
+        if step.is_first_at_lathe {
+            pages.safety();
+        }
         pages.step(step);
     }
-    pages.safety();
     let mut sheets = pages.sheets;
     let mut table = Pages::of(design, "bench.stations", link, date, 1);
     table.paragraph(words::page("bench.stations.intro"));
@@ -86,6 +92,9 @@ fn figure_width_mm(figure: &Figure) -> f64 {
 
 /// Height of a text's lines.
 fn lines_mm(text: &str, width_mm: f64) -> f64 {
+    if text.is_empty() {
+        return 0.0;
+    }
     wrap(text, width_mm, LETTER_MM, Weight::Regular).len() as f64 * LINE_MM
 }
 
@@ -100,6 +109,8 @@ struct Pages<'a> {
     columns: usize,
     column: usize,
     y: f64,
+    /// What stands on this sheet already, and is not said again.
+    said: Vec<String>,
 }
 
 impl<'a> Pages<'a> {
@@ -119,6 +130,7 @@ impl<'a> Pages<'a> {
             columns,
             column: columns,
             y: 0.0,
+            said: Vec::new(),
         };
         pages.turn();
         pages
@@ -151,6 +163,7 @@ impl<'a> Pages<'a> {
             scale_check(&mut sheet, point(EDGE_MM, self.foot() + 8.0));
             self.sheets.push(sheet);
             self.column = 0;
+            self.said.clear();
         }
         self.y = EDGE_MM + 31.0;
     }
@@ -187,18 +200,25 @@ impl<'a> Pages<'a> {
     }
 
     fn heading(&mut self, text: &str) {
-        self.need(8.0 + 3.0 * LINE_MM);
+        self.need(HEADING_MM);
         self.y += 4.0;
         let at = point(self.left(), self.y);
         self.sheet().add(Words::new(at, text, 2.8).bold());
         self.y += LINE_MM + 1.0;
     }
 
-    /// A step: a box, its title, its figures, what to look at.
-    fn step(&mut self, step: &StepShown) {
-        if !step.chapter.is_empty() {
-            self.heading(&step.chapter);
+    /// How a step is done, as far as this sheet does not say it yet.
+    fn says(&self, step: &StepShown) -> String {
+        let common = &step.says[step.own.len()..];
+        if self.said.iter().any(|said| said == common) {
+            step.own.trim_end().to_owned()
+        } else {
+            step.says.clone()
         }
+    }
+
+    /// A step: a box, its title, how it is done, its figures, what to look at.
+    fn step(&mut self, step: &StepShown) {
         let room = self.room() - BOX_MM - 3.0;
         let columns = figure_columns(self.design);
         let column = room / columns as f64;
@@ -221,7 +241,21 @@ impl<'a> Pages<'a> {
             (text, Tone::Caution)
         }));
         let words_mm: f64 = below.iter().map(|(text, _)| lines_mm(text, room)).sum();
-        self.need(LINE_MM * (rows + 1) as f64 + words_mm + 3.0);
+        let figures_mm = LINE_MM * (rows + 1) as f64;
+        let heading_mm = if step.chapter.is_empty() {
+            0.0
+        } else {
+            HEADING_MM
+        };
+        let says = self.says(step);
+        self.need(heading_mm + figures_mm + lines_mm(&says, room) + words_mm + 3.0);
+        // On a new sheet all is said again.
+        let says = self.says(step);
+        self.said.push(step.says[step.own.len()..].to_owned());
+        let says_mm = lines_mm(&says, room);
+        if !step.chapter.is_empty() {
+            self.heading(&step.chapter);
+        }
         let (y, edge) = (self.y, self.left());
         let left = edge + BOX_MM + 3.0;
         let sheet = self.sheet();
@@ -229,6 +263,9 @@ impl<'a> Pages<'a> {
         sheet.add(Path::line(tick, Ink::Thin).named("tick"));
         let title = shorten(&step.title, room, 2.5, Weight::Bold);
         sheet.add(Words::new(point(left, y), title, 2.5).bold());
+        let at = point(left, y + LINE_MM);
+        paragraph(sheet, at, &says, room, Tone::Graphite);
+        let y = y + says_mm;
         for (index, figure) in short.iter().enumerate() {
             let x = left + column * (index % columns) as f64;
             let y = y + LINE_MM * (index / columns + 1) as f64;

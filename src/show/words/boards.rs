@@ -174,9 +174,15 @@ pub fn bound(answer: &Answer, goal: BoardGoal, unit: Unit) -> String {
         BoardGoal::LeastWood => (answer.is_best, volume(least, unit)),
     };
     match (is_least, goal) {
-        (true, BoardGoal::Fewest) => format!("{least} is the least possible."),
-        (true, BoardGoal::Cheapest) => "It cannot be had for less.".to_owned(),
-        (true, BoardGoal::LeastWood) => "It cannot be cut from less wood.".to_owned(),
+        (true, BoardGoal::Fewest) => {
+            format!("{least} is the least possible with full-length strips.")
+        }
+        (true, BoardGoal::Cheapest) => {
+            "With full-length strips it cannot be had for less.".to_owned()
+        }
+        (true, BoardGoal::LeastWood) => {
+            "With full-length strips it cannot be cut from less wood.".to_owned()
+        }
         (false, _) if answer.is_done => {
             format!("No way needs less than {least}; nothing better than this was found.")
         }

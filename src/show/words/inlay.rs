@@ -3,6 +3,7 @@
 use super::page;
 use crate::plan::caution::SlotCaution;
 use crate::plan::inlay::{CLAMP_ABOVE_MM, Opening, SetPlan};
+use crate::trade::closing::HAIR_MM;
 use crate::units::length::{Unit, decimal, show};
 use crate::units::quantity;
 use crate::units::quantity::{degrees, length};
@@ -246,10 +247,18 @@ pub fn order_of_work(sets: &[(&SetPlan, String, bool)], unit: Unit) -> Vec<Strin
     for (number, (own, wood, is_round)) in sets.iter().enumerate() {
         let (low, high) = (own.rings.start() + 1, own.rings.end() + 1);
         let name = number + 1;
-        let turned = if *is_round {
-            "turn the outside round"
-        } else {
-            "leave the outside as polygons"
+        let reach = |layer: &crate::trade::spline::Layer| layer.outside.farthest_mm();
+        let layers = &own.stack.layers;
+        let widest = layers.iter().map(reach).fold(0.0, f64::max);
+        let is_even = layers.iter().all(|layer| reach(layer) >= widest - 0.5);
+        let is_one = layers.iter().all(|layer| reach(layer) > widest - HAIR_MM);
+        let turned = match (*is_round, is_one) {
+            (true, true) => format!("turn the outside round to {}", mm(2.0 * widest)),
+            (true, false) => format!(
+                "turn each ring round to its flats, the widest to {}",
+                mm(2.0 * widest)
+            ),
+            (false, _) => "leave the outside as polygons".to_owned(),
         };
         let is_same_stack = number > 0 && sets[number - 1].0.rings == own.rings;
         if is_same_stack {
@@ -257,10 +266,14 @@ pub fn order_of_work(sets: &[(&SetPlan, String, bool)], unit: Unit) -> Vec<Strin
                 "Mark the slots of the next set on the same stack from its index strip.".to_owned(),
             );
         } else {
-            steps.push(format!(
-                "Glue rings {low} to {high} into one stack, {} high; flatten both faces and {turned}.",
-                mm(own.stack.height_mm())
-            ));
+            let height = mm(own.stack.height_mm());
+            steps.push(if low == high {
+                format!("Ring {low}, {height} high: flatten both faces and {turned}.")
+            } else {
+                format!(
+                    "Glue rings {low} to {high} into one stack, {height} high; flatten both faces and {turned}."
+                )
+            });
             steps.push(format!(
                 "Wrap the index strip round the stack and mark the slots: {} apart along the outside.",
                 mm(own.circumference_mm() / f64::from(own.slots.count))
@@ -282,10 +295,7 @@ pub fn order_of_work(sets: &[(&SetPlan, String, bool)], unit: Unit) -> Vec<Strin
             mm(own.stack.table_mm(own.slots.first_rad)),
             mm(own.blade_mm + CLAMP_ABOVE_MM)
         ));
-        let reach = |layer: &crate::trade::spline::Layer| layer.outside.farthest_mm();
-        let layers = &own.stack.layers;
-        let widest = layers.iter().map(reach).fold(0.0, f64::max);
-        if layers.iter().any(|layer| reach(layer) < widest - 0.5) {
+        if !is_even {
             steps.push(
                 "Only the widest ring touches the table: the fence alone holds the stack’s axis level, so shim the smaller rings before you clamp."
                     .to_owned(),

@@ -551,6 +551,27 @@ pub fn caution(caution: &Caution, unit: Unit) -> Message {
             ),
             "Widen the foot, or make the floor heavier.",
         ),
+        Caution::InTheWay { ring, by_mm } => (
+            crate::design::field::key::RINGS,
+            format!(
+                "Ring {} stands out {} farther than these: on the saw’s table the piece does not lie on them.",
+                ring + 1,
+                mm(*by_mm)
+            ),
+            "Let the halves meet elsewhere, or slot other rings, so that these are sawn as a stack of their own.",
+        ),
+        Caution::BlockPastSwing {
+            diameter_mm,
+            swing_mm,
+        } => (
+            crate::design::field::key::SWING,
+            format!(
+                "This block is {} wide; the lathe swings {}.",
+                mm(*diameter_mm),
+                mm(*swing_mm)
+            ),
+            "Make it as wide as the lathe swings, and center by measuring from its edge.",
+        ),
         Caution::PastSwing {
             diameter_mm,
             swing_mm,

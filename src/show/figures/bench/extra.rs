@@ -1,13 +1,15 @@
 //! The steps beside the rings: boards, ripping, the base, the slots.
 
-use super::{Shop, StepShown};
-use crate::design::{BaseKind, BaseSet};
+use super::{Shop, StepShown, number_of};
+use crate::design::{BaseKind, BaseSet, SlotSet, StackIs};
 use crate::plan::base::BasePlan;
 use crate::plan::bill::{Cut, ring_numbers};
 use crate::plan::caution::Caution;
-use crate::plan::order::{BaseIs, BaseWork, Order, Step};
+use crate::plan::order::{BaseIs, BaseWork, Chapter, Order, Step};
+use crate::plan::rings::flats_mm;
 use crate::show::figures::{Figure, Message, boards, figure, inlay, wood};
 use crate::show::words;
+use crate::trade::closing::HAIR_MM;
 use crate::trade::ring::{Segment, Wanted};
 use crate::units::length::show;
 use crate::units::quantity::{fine, number, shown_degrees};
@@ -93,6 +95,7 @@ impl Shop<'_> {
     pub(super) fn base(
         &self,
         work: BaseWork,
+        step: &Step,
         order: &Order,
         shown: &mut StepShown,
     ) -> &'static str {
@@ -108,26 +111,26 @@ impl Shop<'_> {
                     self.length("base.disc", base.disc_mm),
                     self.length("base.thickness", base.thickness_mm),
                 ];
+                shown.list.extend(Shop::blank_rpm(step));
                 "says.base_round"
             }
             BaseWork::Mortise => {
-                titled(shown, "step.base_mortise");
-                let depth_mm = base.thickness_mm.min(base.around.height_mm);
+                shown.title = words::filled("step.base_mortise", &[&number_of(step)]);
                 let mortise_mm = base.mortise_mm.unwrap_or(base.disc_mm);
-                shown.saw = vec![
-                    self.length("base.mortise", mortise_mm),
-                    self.length("base.depth", depth_mm),
-                ];
+                shown.saw = vec![self.length("base.mortise", mortise_mm)];
+                shown.saw.extend(wood::mortise_depth(base, self.unit));
                 let through = base.through_mm.map(|it| self.length("base.through", it));
                 shown.saw.extend(through);
                 shown.list = vec![self.length("base.disc", base.disc_mm)];
+                shown.list.extend(wood::mortise_room(base, self.unit));
+                shown.list.extend(Shop::blank_rpm(step));
                 if base.choice.set == BaseSet::OnLedge {
                     "says.base_ledge"
                 } else {
                     "says.base_mortise"
                 }
             }
-            BaseWork::Set => self.base_set(base, order.base_is, shown),
+            BaseWork::Set => self.base_set(base, step, order.base_is, shown),
         }
     }
 
@@ -208,7 +211,13 @@ impl Shop<'_> {
         says
     }
 
-    fn base_set(&self, base: &BasePlan, is: BaseIs, shown: &mut StepShown) -> &'static str {
+    fn base_set(
+        &self,
+        base: &BasePlan,
+        step: &Step,
+        is: BaseIs,
+        shown: &mut StepShown,
+    ) -> &'static str {
         let (title, says) = match (base.choice.set, base.is_safe()) {
             _ if is == BaseIs::Under => ("step.base_under", "says.base_under"),
             (BaseSet::OnLedge, Some(true)) => ("step.base_on_ledge", "says.base_round_glued"),
@@ -216,7 +225,7 @@ impl Shop<'_> {
             (_, Some(true)) => ("step.base_let_in", "says.base_round_glued"),
             (_, _) => ("step.base_let_in", "says.base_play"),
         };
-        titled(shown, title);
+        shown.title = words::filled(title, &[&number_of(step)]);
         shown.saw = wood::first_of_base(base, self.unit);
         let area_mm2 = glued_mm2(base, is);
         if base.is_safe() == Some(true) {
@@ -250,6 +259,24 @@ impl Shop<'_> {
             .collect()
     }
 
+    /// What stands out farther on the piece than the rings whose slots are sawn there.
+    fn in_the_way(&self, step: &Step) -> Option<Caution> {
+        let flat_mm = |ring: usize| self.plan.rings.get(ring).map_or(0.0, |it| flats_mm(it).1);
+        let own_mm = step.rings.clone().map(flat_mm).fold(0.0, f64::max);
+        // All that is glued on by then.
+        let on_it = match step.chapter {
+            Chapter::Whole => 0..self.plan.rings.len(),
+            Chapter::Upper => step.rings.start..self.plan.rings.len(),
+            _ => 0..step.rings.end,
+        };
+        let widest = on_it.max_by(|one, other| flat_mm(*one).total_cmp(&flat_mm(*other)))?;
+        let by_mm = flat_mm(widest) - own_mm;
+        (by_mm > HAIR_MM).then_some(Caution::InTheWay {
+            ring: widest,
+            by_mm,
+        })
+    }
+
     /// A set of slots: the saw's numbers and the strips'.
     pub(super) fn slots(&self, set: usize, step: &Step, shown: &mut StepShown) -> String {
         let places: Vec<usize> = step.rings.clone().collect();
@@ -257,6 +284,12 @@ impl Shop<'_> {
         let number = (set + 1).to_string();
         shown.title = words::filled("step.inlay", &[&number, &rings]);
         let mut says = words::page("says.inlay").to_owned();
+        if step.chapter != Chapter::Stacks {
+            let in_the_way = self.in_the_way(step);
+            let told = in_the_way.map(|it| words::caution(&it, self.unit));
+            shown.cautions.extend(told);
+            says = format!("{} {says}", words::page("says.inlay_on_piece"));
+        }
         let Some(own) = self.plan.slot_sets.get(set).and_then(Option::as_ref) else {
             return says;
         };
@@ -265,6 +298,15 @@ impl Shop<'_> {
         // How far the blade may go is settled in Inlay.
         let settled = ["slot.least", "slot.most", "slot.hidden", "slot.between"];
         shown.list.retain(|it| !settled.contains(&it.key.as_str()));
+        let is_round = |set: &SlotSet| set.stack_is == StackIs::TurnedRound;
+        if self.vessel.slot_sets.get(set).is_some_and(is_round) {
+            let layers = own.stack.layers.iter();
+            let radii = layers.map(|layer| layer.outside.farthest_mm());
+            let diameter_mm = 2.0 * radii.fold(0.0, f64::max);
+            shown
+                .list
+                .insert(0, self.length("row.stack_diameter", diameter_mm));
+        }
         shown
             .list
             .push(figure("row.slot_kerf", fine(own.slots.kerf_mm, self.unit)));

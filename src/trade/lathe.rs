@@ -1,8 +1,6 @@
 //! At the lathe: how fast it may turn, whether the wood pulls to one side, where to set
 //! the calipers, and how far the tool stands out from the rest.
 
-use crate::design::{Design, MadeOf, StackRing, Vessel};
-use crate::plan::rings::{RingInStack, Rings};
 use crate::trade::shape::Wall;
 use crate::units::length::MM_PER_INCH;
 use std::f64::consts::{PI, TAU};
@@ -41,6 +39,19 @@ pub fn rim_m_s(diameter_mm: f64, rpm: f64) -> f64 {
     PI * diameter_mm / 1000.0 * rpm / 60.0
 }
 
+/// Thickness of a waste block, 1 1/2 in (common practice, no published source).
+pub const BLOCK_MM: f64 = 1.5 * MM_PER_INCH;
+
+/// A faceplate is at least a third of what it carries (common practice, no published
+/// source).
+pub const FACEPLATE_SHARE: f64 = 1.0 / 3.0;
+
+/// Diameter of the waste block for a piece so wide over its corners: 10 mm more, so that
+/// the circle for the corners is seen on it (our own choice, no published source).
+pub fn block_mm(across_mm: f64) -> f64 {
+    across_mm + 10.0
+}
+
 /// Where the mass of something lies against the axis.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
 pub struct Balance {
@@ -67,7 +78,9 @@ impl Balance {
         self.aside_kg_mm.hypot(self.ahead_kg_mm) / 1000.0 * omega * omega
     }
 
-    fn and(self, other: Balance) -> Balance {
+    /// Both together.
+    #[must_use]
+    pub fn and(self, other: Balance) -> Balance {
         Balance {
             mass_kg: self.mass_kg + other.mass_kg,
             aside_kg_mm: self.aside_kg_mm + other.aside_kg_mm,
@@ -83,53 +96,42 @@ pub const PULL_SHARE: f64 = 0.1;
 /// Standard gravity, m/s² (ISO 80000-3).
 pub const GRAVITY_M_S2: f64 = 9.806_65;
 
-/// Where the mass of a glued ring lies: each segment a trapezoid of its own wood, its
-/// center of area at a third of the width, weighed by the two edges (CRC Standard
-/// Mathematical Tables and Formulas, 30th edition, trapezoid). Nothing when a wood has
-/// no figure. Spacers stand evenly round and pull nowhere; they are left out.
-pub fn ring_balance(
-    design: &Design,
-    vessel: &Vessel,
-    ring: &StackRing,
-    planned: &RingInStack,
-) -> Option<Balance> {
-    let density = |segment: u32| {
-        crate::plan::woods::named(design, vessel.woods.get(ring.wood_of(segment))?)?.density_kg_m3()
-    };
-    let Some(segment) = planned.segment.filter(|_| ring.made_of == MadeOf::Segments) else {
-        return Some(Balance {
-            mass_kg: density(0)? * planned.blank_mm3 * 1e-9,
-            ..Balance::default()
-        });
-    };
-    let (long, short) = (segment.outside.long_edge_mm, segment.short_edge_mm);
-    let width = segment.strip_width_mm;
-    let volume_mm3 = f64::midpoint(long, short) * width * segment.strip_height_mm;
-    let from_axis = segment.inside_apothem_mm + width / 3.0 * (short + 2.0 * long) / (short + long);
-    let step = TAU / f64::from(ring.segment_count);
-    let turn = f64::from(ring.turn_half_segments) * step / 2.0;
-    (0..ring.segment_count).try_fold(Balance::default(), |sum, place| {
-        let mass_kg = density(place)? * volume_mm3 * 1e-9;
-        let direction = f64::from(place) * step + turn;
-        Some(sum.and(Balance {
-            mass_kg,
-            aside_kg_mm: mass_kg * from_axis * direction.sin(),
-            ahead_kg_mm: mass_kg * from_axis * direction.cos(),
-        }))
-    })
+/// A segment of a ring: a trapezoid, seen along the axis. Millimeters, kilograms.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Trapezoid {
+    /// Its long edge, outside.
+    pub long_mm: f64,
+    /// Its short edge.
+    pub short_mm: f64,
+    /// From one to the other.
+    pub width_mm: f64,
+    /// From the axis to the short edge.
+    pub inside_mm: f64,
 }
 
-/// Where the mass of the glued rings `from..to` lies together.
-pub fn balance(plan: &Rings, from: usize, to: usize) -> Option<Balance> {
-    let design = &*plan.design;
-    let vessel = &plan.vessel;
-    let rings = vessel.rings.iter().zip(&plan.rings);
-    rings
-        .skip(from)
-        .take(to.saturating_sub(from))
-        .try_fold(Balance::default(), |sum, (ring, planned)| {
-            Some(sum.and(ring_balance(design, vessel, ring, planned)?))
-        })
+impl Trapezoid {
+    /// Area, square millimeters.
+    pub fn area_mm2(&self) -> f64 {
+        f64::midpoint(self.long_mm, self.short_mm) * self.width_mm
+    }
+
+    /// From the axis to its center of area, which lies at a third of the width, weighed
+    /// by the two edges (CRC Standard Mathematical Tables and Formulas, 30th edition,
+    /// trapezoid).
+    pub fn from_axis_mm(&self) -> f64 {
+        let share = (self.short_mm + 2.0 * self.long_mm) / (self.short_mm + self.long_mm);
+        self.inside_mm + self.width_mm / 3.0 * share
+    }
+
+    /// Where its mass lies when its middle points this way from the front.
+    pub fn balance(&self, mass_kg: f64, direction_rad: f64) -> Balance {
+        let moment = mass_kg * self.from_axis_mm();
+        Balance {
+            mass_kg,
+            aside_kg_mm: moment * direction_rad.sin(),
+            ahead_kg_mm: moment * direction_rad.cos(),
+        }
+    }
 }
 
 /// A place to set the calipers. Millimeters.
@@ -250,15 +252,9 @@ pub const REST_REACHES_MM: f64 = 152.4;
 /// (common practice, no published source).
 pub const REST_GAP_MM: f64 = 9.525;
 
-impl Tool {
-    /// The turner's tool.
-    pub fn of(design: &Design) -> Tool {
-        Tool {
-            bar_mm: BAR_MM,
-            overhang_mm: design.bench_or_usual().overhang_mm,
-        }
-    }
-}
+/// Below this diameter neither hand nor most tools get through an opening: 2 1/4 in
+/// (common practice, no published source).
+pub const SMALL_OPENING_MM: f64 = 57.15;
 
 /// A way along the inside from a place that is to be cut to where the stack ends. It
 /// only ever gets worse with length, so that the farthest open end from which a place
@@ -313,8 +309,7 @@ impl Walk {
         if away_mm > bar {
             self.narrowest_mm = self.narrowest_mm.min(width_mm);
             self.is_choked |= width_mm < bar;
-            self.is_choked |=
-                width_mm < crate::plan::caution::SMALL_OPENING_MM && away_mm > width_mm;
+            self.is_choked |= width_mm < SMALL_OPENING_MM && away_mm > width_mm;
             let near = (self.radius_mm - radius_mm) / away_mm;
             let far = (self.radius_mm - bar + radius_mm) / away_mm;
             self.least_lean = self.least_lean.max(near);

@@ -1,11 +1,10 @@
 //! The centring plug: a stepped peg to print, whose steps fit the holes of the rings.
 //! It slides on a rod or pin in the tailstock, small end toward the headstock; a ring
-//! hangs on its own step and is pressed home true to the axis.
+//! hangs on its own step and is pressed home true to the axis, against the shoulder of the
+//! next wider one. The narrower steps stand out behind it, into what is there already:
+//! where that is no hole wide and deep enough, the ring needs another plug.
 
-use crate::design::Design;
-use crate::plan::rings::{RingInStack, Rings};
 use crate::trade::ring::half_angle_rad;
-use crate::units::length::as_shown_mm;
 use std::f64::consts::TAU;
 
 /// Height of a step: a ring finds its seat, and the print stays low.
@@ -21,6 +20,10 @@ const LEAST_WALL_MM: f64 = 2.0;
 /// Holes nearer to each other than this share a step: the smaller one's.
 const SAME_MM: f64 = 0.3;
 
+/// What the plug's end stays clear of the wood below: 1 mm (our own choice, no published
+/// source).
+pub const AIR_MM: f64 = 1.0;
+
 /// Corners round a step. Each lies on the step's circle, so that the print is nowhere
 /// larger; the flats between are 0.03 mm nearer the axis at most.
 const CORNERS: u32 = 180;
@@ -34,53 +37,106 @@ pub struct PlugStep {
     pub rings: Vec<usize>,
 }
 
-/// The widest peg that passes a glued ring's hole: it touches the middles of the inside
-/// flats. Cut as shown, a ring's hole is a little other than planned: the smaller counts.
-/// Nothing where there is no hole.
-pub fn hole_mm(design: &Design, planned: &RingInStack) -> Option<f64> {
-    let segment = planned.segment?;
-    let angle = half_angle_rad(planned.wanted.segment_count);
-    let along_flat = planned.wanted.spacer_mm / (2.0 * angle.cos());
-    let long_mm = as_shown_mm(segment.outside.long_edge_mm, design.unit);
-    let width_mm = as_shown_mm(segment.strip_width_mm, design.unit);
-    let as_cut_mm = (long_mm / 2.0 + along_flat) / angle.tan() - width_mm;
-    let flat_mm = segment.inside_apothem_mm.min(as_cut_mm);
-    (segment.short_edge_mm > 0.0 && flat_mm > 0.0).then_some(2.0 * flat_mm)
+/// A ring that is pressed home by a plug, and what is free below it. Millimeters.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Hang {
+    /// The ring.
+    pub ring: usize,
+    /// The peg that fits its hole.
+    pub diameter_mm: f64,
+    /// Its height.
+    pub height_mm: f64,
+    /// What is free behind its far face, one hole after the other: down to which depth,
+    /// and the peg that fits there. Behind the last there is no hole.
+    pub free: Vec<(f64, f64)>,
 }
 
-/// The plug's steps, from the widest; empty where no ring has a hole that fits.
-pub fn steps(plan: &Rings) -> Vec<PlugStep> {
-    let design = &*plan.design;
-    let vessel = &plan.vessel;
-    let bench = design.bench_or_usual();
-    let least_mm = bench.plug_bore_mm + 2.0 * LEAST_WALL_MM;
-    // From the narrowest; a ring finds its place among those before it.
-    let mut holes: Vec<(f64, usize)> = Vec::new();
-    for place in 0..vessel.rings.len().min(plan.rings.len()) {
-        let hole = hole_mm(design, &plan.rings[place]);
-        let Some(diameter_mm) = hole.map(|hole| hole - bench.plug_clearance_mm) else {
-            continue;
-        };
-        if (least_mm..=WIDEST_MM).contains(&diameter_mm) {
-            let at = holes.partition_point(|hole| hole.0 < diameter_mm);
-            holes.insert(at, (diameter_mm, place));
-        }
-    }
-    let mut steps: Vec<PlugStep> = Vec::new();
-    for (diameter_mm, place) in holes {
-        match steps.last_mut() {
-            Some(step) if diameter_mm - step.diameter_mm < SAME_MM => {
-                let at = step.rings.partition_point(|ring| *ring < place);
-                step.rings.insert(at, place);
+impl Hang {
+    /// Whether it is pressed home by steps of these diameters, its own first: it sits
+    /// against the shoulder before its own step, and what is longer than it is high
+    /// stands out behind it.
+    fn takes(&self, steps: impl Iterator<Item = f64>) -> bool {
+        steps.enumerate().all(|(place, diameter_mm)| {
+            let to_mm = STEP_MM * (place + 1) as f64 - self.height_mm;
+            if to_mm <= 0.0 {
+                return true;
             }
-            _ => steps.push(PlugStep {
-                diameter_mm,
-                rings: vec![place],
-            }),
+            // Every hole down to there, and some air before the end of the last.
+            let mut from_mm = 0.0;
+            for &(depth_mm, hole_mm) in &self.free {
+                let is_passed = from_mm < to_mm + AIR_MM && depth_mm > from_mm;
+                if is_passed && diameter_mm > hole_mm {
+                    return false;
+                }
+                from_mm = depth_mm;
+            }
+            to_mm + AIR_MM <= from_mm
+        })
+    }
+}
+
+/// The widest peg that passes a ring cut as shown: it touches the middles of its inside
+/// flats. `spacer_mm` stands between segments.
+pub fn as_cut_hole_mm(count: u32, long_mm: f64, width_mm: f64, spacer_mm: f64) -> f64 {
+    let angle = half_angle_rad(count);
+    let along_flat = spacer_mm / (2.0 * angle.cos());
+    2.0 * ((long_mm / 2.0 + along_flat) / angle.tan() - width_mm)
+}
+
+/// The plugs for some rings, each from its widest step; as many as it takes for every
+/// ring to be pressed home. Left out are rings for which no plug can be made.
+pub fn plugs(hangs: &[Hang], bore_mm: f64) -> Vec<Vec<PlugStep>> {
+    let least_mm = bore_mm + 2.0 * LEAST_WALL_MM;
+    let fits = |hang: &&Hang| {
+        let alone = std::iter::once(hang.diameter_mm);
+        (least_mm..=WIDEST_MM).contains(&hang.diameter_mm) && hang.takes(alone)
+    };
+    // From the narrowest; a ring finds its place among those before it.
+    let mut rising: Vec<&Hang> = Vec::new();
+    for hang in hangs.iter().filter(fits) {
+        let at = rising.partition_point(|it| it.diameter_mm < hang.diameter_mm);
+        rising.insert(at, hang);
+    }
+    // Each from its narrowest step while it is made.
+    let mut plugs: Vec<Vec<PlugStep>> = Vec::new();
+    for hang in rising {
+        if !plugs.iter_mut().any(|plug| joins(plug, hang)) {
+            plugs.push(vec![PlugStep::of(hang)]);
         }
     }
-    steps.reverse();
-    steps
+    for plug in &mut plugs {
+        plug.reverse();
+    }
+    plugs
+}
+
+/// Hangs a ring on the widest step of a plug, or on a new one, where it is pressed home.
+fn joins(plug: &mut Vec<PlugStep>, hang: &Hang) -> bool {
+    let below = || plug.iter().rev().map(|step| step.diameter_mm);
+    let is_same = plug
+        .last()
+        .is_some_and(|step| hang.diameter_mm - step.diameter_mm < SAME_MM);
+    if is_same && hang.takes(below()) {
+        if let Some(step) = plug.last_mut() {
+            let at = step.rings.partition_point(|ring| *ring < hang.ring);
+            step.rings.insert(at, hang.ring);
+        }
+        return true;
+    }
+    let is_pressed = !is_same && hang.takes(std::iter::once(hang.diameter_mm).chain(below()));
+    if is_pressed {
+        plug.push(PlugStep::of(hang));
+    }
+    is_pressed
+}
+
+impl PlugStep {
+    fn of(hang: &Hang) -> PlugStep {
+        PlugStep {
+            diameter_mm: hang.diameter_mm,
+            rings: vec![hang.ring],
+        }
+    }
 }
 
 /// The plug as a binary STL file, millimeters, standing on its widest step; empty
