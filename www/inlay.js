@@ -91,7 +91,7 @@ function pickTapped(event) {
 /** The view of the piece stands in the place that is open. @param {boolean} isHere */
 function bringThree(isHere) {
   const three = byId('three', HTMLElement).closest('section');
-  const home = document.querySelector('.wood-side');
+  const home = document.querySelector('.glued-side');
   if (!three || !home) return;
   const here = byId('inlay-three', HTMLElement);
   if (isHere && three.parentElement !== here) here.append(three);

@@ -187,6 +187,8 @@ function showWhole() {
   setPicked(place);
   setRows(place);
   showGlued(place.screen.glued ?? null);
+  // What is glued stays as it is: there may be nothing to divide.
+  byId('divide', HTMLElement).hidden = place.screen.glued?.is_all ?? false;
   keepFieldsIn(byId('vessel-fields', HTMLElement), place.screen.entries.slice(0, 5));
   keepFieldsIn(byId('stock-fields', HTMLElement), place.screen.entries.slice(5));
   const { entries, picked: ring, glued, messages } = place.screen;

@@ -489,6 +489,7 @@ pub const PAGE: &[(&str, &str)] = &[
     ("built.turn_over", "Turn it over"),
     ("built.up", "Move it up"),
     ("built.down", "Move it down"),
+    ("built.base", "Let a base of plies into the lowest ring"),
     ("built.draw", "Draw the curve in these rings"),
     ("built.alike", "All were measured like this"),
     ("built.ring", "Ring"),
