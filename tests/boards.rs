@@ -590,7 +590,9 @@ fn the_base_is_sawn_from_the_boards() {
     assert_eq!(squares(&design), blocks);
     let thin = board_of(thickest(|blank| blank.sawn_mm) + 0.1);
     design.rack = Some(rack(BoardGoal::Fewest, vec![thin]));
-    let plies = of_blanks(|blank| (blank.side_mm, blank.sawn_mm, blank.count));
+    // The thickest first, as all that is cut.
+    let mut plies = of_blanks(|blank| (blank.side_mm, blank.sawn_mm, blank.count));
+    plies.sort_by(|one, other| other.1.total_cmp(&one.1));
     assert_eq!(squares(&design), plies);
     let mut search = board::BoardSearch::new(&design, ringwright::plan::plan(&design).bill());
     while !search.step(1_000_000) {}

@@ -638,3 +638,62 @@ fn a_zigzag_without_a_blade_height_says_so_before_it_is_taken() {
     }
     assert!(with > 0 && without > 0, "{with} {without}");
 }
+
+/// Each change that is offered to open a window opens it when it is taken, and where none is
+/// open nothing that hangs on the blade is told anywhere.
+#[test]
+fn what_is_offered_opens_the_window_and_a_closed_one_tells_no_blade() {
+    let (mut closed, mut taken) = (0, 0);
+    for seed in 0..400 {
+        let mut dice = Dice(66_000 + seed);
+        let mut design = start::begin(
+            &Design::default(),
+            ["vase", "bowl", "closed", "cylinder"][dice.count(0, 3) as usize],
+            dice.between(120.0, 300.0),
+            dice.between(80.0, 240.0),
+        );
+        let vessel = design.vessel.as_mut().unwrap();
+        let count = vessel.rings.len() as u32;
+        if count < 4 {
+            continue;
+        }
+        let from = dice.count(2, count - 1);
+        let mut set = SlotSet::plain(from, count.min(from + dice.count(0, 3)));
+        set.gauge_deg = dice.between(5.0, 45.0);
+        vessel.slot_sets.push(set);
+        let planned = ringwright::plan::plan(&design);
+        let stack = planned.stack().unwrap();
+        let Some(own) = &stack.slot_sets[0] else {
+            continue;
+        };
+        if own.is_open() {
+            continue;
+        }
+        closed += 1;
+        let screen = ringwright::show::figures::inlay::inlay(stack, 0, None, 300.0);
+        let told = screen.saw.iter().chain(&screen.list);
+        let of_blade = ["slot.blade", "slot.wide", "slot.clamp", "slot.least"];
+        assert!(told.clone().all(|it| !of_blade.contains(&it.key.as_str())));
+        assert!(
+            screen
+                .work
+                .iter()
+                .all(|it| !it.contains("blade ") || it.contains("do not saw it"))
+        );
+        assert!(
+            planned.bill().iter().all(|cut| {
+                !matches!(cut.piece, ringwright::plan::bill::Piece::SlotStrip { .. })
+            })
+        );
+        let openings = inlay::openings(stack, &stack.slot_sets, 0);
+        for (at, opening) in openings.iter().enumerate() {
+            let changed = ringwright::edit::inlay::take_opening(&design, 0, at);
+            let after = ringwright::plan::plan(&changed);
+            let own = after.stack().unwrap().slot_sets[0].as_ref();
+            assert!(own.is_some_and(SetPlan::is_open), "{seed} {opening:?}");
+            taken += 1;
+        }
+    }
+    println!("{closed} closed windows, {taken} ways to open them taken");
+    assert!(closed > 20 && taken > 20, "{closed} {taken}");
+}

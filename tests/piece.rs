@@ -133,7 +133,11 @@ fn recounted(plan: &Plan) -> BTreeMap<String, (u32, u32)> {
         }
     }
     for (set, own) in vessel.slot_sets.iter().zip(&stack.slot_sets) {
-        if own.is_some() {
+        // Without a height for the blade nothing is sawn.
+        if own
+            .as_ref()
+            .is_some_and(|own| own.window.middle_mm().is_some())
+        {
             add(&vessel.woods[set.wood as usize], 0, set.slot_count);
         }
     }

@@ -2,12 +2,13 @@
 
 import { ask } from './door.js';
 import { pickFile, safeFileName, saveFile } from './files.js';
-import { askToStay } from './keep.js';
 import { notice } from './notices.js';
 import { byId, make, makeButton, setLines } from './page.js';
+import { changedSinceKeptOutside, isPlainObject, nameOf, parsed } from './record.js';
 import { FILE_ENDING, saveDesignFile } from './share.js';
+import { askToStay } from './tabs.js';
 import { word } from './words.js';
-import { design, keep, openBeside, openLink, openRecord, readRecord, record, save, show, startingDesign, take } from './work.js';
+import { design, goToPlace, isKept, keep, openBeside, openLink, openRecord, readRecord, record, save, startingDesign, take } from './work.js';
 
 /** @typedef {import('./ringwright.js').Message} Message */
 
@@ -19,11 +20,11 @@ export function setUpDesigns() {
     showDesigns();
     void showStay();
   });
-  byId('new-design', HTMLButtonElement).addEventListener('click', () => {
+  whenMayLeave(byId('new-design', HTMLButtonElement), () => {
     openBeside({ ...startingDesign(), unit: design().unit });
     dialog.close();
   });
-  byId('copy-design', HTMLButtonElement).addEventListener('click', () => {
+  whenMayLeave(byId('copy-design', HTMLButtonElement), () => {
     openBeside(structuredClone(design()));
     showDesigns();
   });
@@ -36,15 +37,46 @@ export function setUpDesigns() {
   });
   byId('link-form', HTMLFormElement).addEventListener('submit', (event) => {
     event.preventDefault();
-    openPastedLink();
+    void openPastedLink();
   });
   for (const button of document.querySelectorAll('[data-example]')) {
     if (!(button instanceof HTMLElement)) continue;
-    button.addEventListener('click', () => {
-      openExample(button.dataset.example ?? '');
+    whenMayLeave(button, async () => {
+      await openExample(button.dataset.example ?? '');
       dialog.close();
     });
   }
+  setUpLeave();
+}
+
+/** @param {HTMLElement} button @param {() => void} act */
+function whenMayLeave(button, act) {
+  button.addEventListener('click', async () => {
+    if (await mayLeave()) act();
+  });
+}
+
+function setUpLeave() {
+  const dialog = byId('leave-dialog', HTMLDialogElement);
+  byId('leave-go', HTMLButtonElement).addEventListener('click', () => dialog.close('go'));
+  byId('leave-file', HTMLButtonElement).addEventListener('click', () => {
+    void saveDesignFile().then((text) => {
+      byId('leave-says', HTMLElement).textContent = text;
+    });
+  });
+}
+
+/** Whether the open design can be left: asked where its last changes have found no room on the device. */
+export async function mayLeave() {
+  if (isKept() === 'keeping' || isKept() === 'not') await save();
+  // What is in memory only stays there while the page is open.
+  if (isKept() !== 'not' || keep.status().kind === 'memory') return true;
+  const dialog = byId('leave-dialog', HTMLDialogElement);
+  byId('leave-says', HTMLElement).textContent = '';
+  dialog.returnValue = '';
+  dialog.showModal();
+  await new Promise((resolve) => dialog.addEventListener('close', resolve, { once: true }));
+  return dialog.returnValue === 'go';
 }
 
 /** @param {string} text */
@@ -65,11 +97,12 @@ function textOf(messages) {
   return (isReset ? [word('designs.reset_fields'), ...texts] : texts).join(' ');
 }
 
-function openPastedLink() {
+async function openPastedLink() {
+  if (!await mayLeave()) return;
   const field = byId('link-entry', HTMLInputElement);
   const from = field.value.indexOf('#');
   const hash = from < 0 ? `#${field.value.trim()}` : field.value.slice(from).trim();
-  const messages = openLink(hash);
+  const messages = await openLink(hash);
   if (messages.length > 0) {
     say(textOf(messages));
     return;
@@ -79,27 +112,46 @@ function openPastedLink() {
 }
 
 /** @param {string} example */
-function openExample(example) {
-  const messages = openLink(`#${ask((library) => library.example_link(example))}`);
-  record().place = 'vessel';
-  save();
-  show();
+async function openExample(example) {
+  const messages = await openLink(`#${ask((library) => library.example_link(example))}`);
+  goToPlace('vessel');
   tellMessages(messages);
 }
 
 async function openFile() {
   const picked = await pickFile(`${FILE_ENDING},.json,application/json`);
-  if (!picked) return;
-  const opened = readText(picked.text ?? '');
-  if (!opened.design) {
-    const why = opened.messages.map((each) => `${each.reason} ${each.remedy}`).join(' ');
+  if (!picked || !await mayLeave()) return;
+  if (picked.why === 'too large') {
+    say(`${word('designs.file_not_read')} ${picked.name}. ${word('designs.file_too_large')}`);
+    return;
+  }
+  const text = picked.text ?? '';
+  const rescued = rescuedDesigns(text);
+  const opened = (rescued.length > 0 ? rescued : [text]).map(readText);
+  const fresh = opened.flatMap((each) => each.design ?? []);
+  const messages = opened.flatMap((each) => each.messages);
+  if (fresh.length === 0) {
+    const why = messages.map((each) => `${each.reason} ${each.remedy}`).join(' ');
     say(`${word('designs.file_not_read')} ${picked.name}. ${why}`);
     return;
   }
-  openBeside(opened.design);
-  if (opened.messages.length > 0) tellMessages(opened.messages);
+  for (const each of fresh) openBeside(each);
+  if (messages.length > 0) tellMessages(messages);
   else notice('beside', word('designs.beside'), 'done');
   byId('designs-dialog', HTMLDialogElement).close();
+}
+
+/**
+ * The designs in a file of everything that was kept, which a page that could not start hands out.
+ * @param {string} text
+ */
+function rescuedDesigns(text) {
+  const value = parsed(text);
+  const entries = isPlainObject(value) && isPlainObject(value.ringwright_kept) ? value.ringwright_kept : {};
+  return Object.entries(entries).flatMap(([key, each]) => {
+    const kept = key.startsWith('design/') && typeof each === 'string' ? parsed(each) : null;
+    return isPlainObject(kept) && isPlainObject(kept.design) && !kept.removed ? [JSON.stringify(kept.design)] : [];
+  });
 }
 
 /** @param {string} text */
@@ -118,11 +170,22 @@ export function showDesigns() {
   const name = design().name || word('unnamed');
   byId('design-name', HTMLElement).textContent = name;
   document.title = `${name} · ${word('app.name')}`;
-  if (!byId('designs-dialog', HTMLDialogElement).open) return;
-  showList();
-  showEarlier();
-  showAside();
+  if (byId('designs-dialog', HTMLDialogElement).open) void showLists();
+}
+
+/** Which showing of the lists is the latest: one that was overtaken shows nothing. */
+let showing = 0;
+
+async function showLists() {
+  showing += 1;
+  const mine = showing;
   showKeptOutside();
+  const [others, removed, earlier] = await Promise.all([keep.list(), keep.removed(), keep.earlier(record().id)]);
+  const [stranded, troubles] = await Promise.all([keep.stranded(), keep.troubles()]);
+  if (mine !== showing) return;
+  showList(others, removed);
+  showEarlier(earlier);
+  showAside(troubles, stranded);
 }
 
 /**
@@ -163,7 +226,13 @@ function makeLine(row) {
   return line;
 }
 
-function showList() {
+/** @typedef {Awaited<ReturnType<typeof keep.list>>} Kept */
+/** @typedef {Awaited<ReturnType<typeof keep.removed>>} Removed */
+/** @typedef {Awaited<ReturnType<typeof keep.earlier>>} Earlier */
+/** @typedef {Awaited<ReturnType<typeof keep.troubles>>} Troubles */
+
+/** @param {Kept} kept @param {Removed} removed */
+function showList(kept, removed) {
   const { id } = record();
   const open = {
     key: `open ${id}`,
@@ -171,51 +240,63 @@ function showList() {
     about: when(record().savedAt),
     makeEnd: () => [make('span', { className: 'quiet', text: word('designs.this') })],
   };
-  const others = keep.list().filter((each) => each.id !== id).map((each) => ({
+  const others = kept.filter((each) => each.id !== id).map((each) => ({
     key: `kept ${each.id}`,
     name: each.name,
     about: when(each.savedAt),
     makeEnd: () => [
-      makeButton(word('designs.open'), () => openKept(each.id)),
-      makeButton(word('designs.remove'), () => remove(each.id)),
+      makeButton(word('designs.open'), () => void openKept(each.id)),
+      makeButton(word('designs.remove'), () => void remove(each.id)),
     ],
   }));
-  setRows(byId('design-list', HTMLElement), [open, ...others, ...removedRows()]);
+  setRows(byId('design-list', HTMLElement), [open, ...others, ...removedRows(removed)]);
 }
 
 /** @param {string} id */
-function openKept(id) {
-  const kept = readRecord(id);
-  if (kept) {
-    openRecord(kept);
+async function openKept(id) {
+  if (!await mayLeave()) return;
+  const read = await readRecord(id);
+  if (read) {
+    openRecord(read.kept);
+    if (read.messages.length > 0) void save();
+    tellMessages(read.messages);
     byId('designs-dialog', HTMLDialogElement).close();
   } else showDesigns();
 }
 
 /** @param {string} id */
-function remove(id) {
-  keep.remove(id);
+async function remove(id) {
+  const result = await keep.remove(id);
+  const isForGood = result.ok && result.lost.includes('removed');
+  say(word(isForGood ? 'designs.removed_for_good' : 'designs.removed'));
+  // There may be room now for what found none.
+  if (isKept() === 'not') await save();
   showDesigns();
-  say(word('designs.removed'));
 }
 
-/** What was removed stays in the list for a while, so that a slip is mended right there. */
-function removedRows() {
-  return keep.removed().map((each) => ({
+/**
+ * What was removed stays in the list for a while, so that a slip is mended right there.
+ * @param {Removed} removed
+ */
+function removedRows(removed) {
+  return removed.map((each) => ({
     key: `removed ${each.id}`,
     name: each.name,
     about: `${word('designs.removed')} ${when(each.removedAt)}`,
     isRemoved: true,
-    makeEnd: () => [makeButton(word('designs.put_back'), () => {
-      keep.putBack(each.id);
-      showDesigns();
-      say('');
-    })],
+    makeEnd: () => [makeButton(word('designs.put_back'), () => void putBack(each.id))],
   }));
 }
 
-function showEarlier() {
-  const earlier = keep.earlier(record().id);
+/** @param {string} id */
+async function putBack(id) {
+  await keep.putBack(id);
+  say('');
+  showDesigns();
+}
+
+/** @param {Earlier} earlier */
+function showEarlier(earlier) {
   byId('no-earlier', HTMLElement).hidden = earlier.length > 0;
   setRows(byId('earlier-list', HTMLElement), earlier.map((each) => ({
     key: `${record().id} ${each.savedAt}`,
@@ -227,31 +308,74 @@ function showEarlier() {
 
 /** @param {unknown} earlier */
 function goBack(earlier) {
-  const opened = ask((library) => library.open_text(JSON.stringify(earlier)));
+  const opened = readText(JSON.stringify(earlier));
   tellMessages(opened.messages);
   if (opened.design) take(opened.design);
   byId('designs-dialog', HTMLDialogElement).close();
 }
 
-function showAside() {
-  const troubles = keep.troubles();
-  byId('aside', HTMLElement).hidden = troubles.length === 0;
-  setRows(byId('aside-list', HTMLElement), troubles.map((each) => ({
+/** @param {unknown} earlier */
+async function openEarlier(earlier) {
+  const opened = readText(JSON.stringify(earlier));
+  if (!await mayLeave()) return;
+  if (opened.design) openBeside(opened.design);
+  tellMessages(opened.messages);
+  byId('designs-dialog', HTMLDialogElement).close();
+}
+
+/**
+ * What cannot be read, each as a file, and the earlier states of what is no more.
+ * @param {Troubles} troubles
+ * @param {Earlier} stranded
+ */
+function showAside(troubles, stranded) {
+  byId('aside', HTMLElement).hidden = troubles.length + stranded.length === 0;
+  const rows = troubles.map((each) => ({
     key: each.key,
-    name: each.was,
-    about: each.foundAt === null ? '' : when(each.foundAt),
+    name: nameIn(each.text),
+    about: each.why === 'later' ? word('designs.later') : `${word('designs.unreadable')} ${when(each.foundAt ?? '')}`,
     makeEnd: () => [makeButton(word('designs.save_aside'), () => {
-      void saveFile(safeFileName(word('app.name'), '.txt'), 'text/plain', each.text ?? '');
+      const name = [nameIn(each.text), each.was, each.foundAt?.slice(0, 10)].filter(Boolean).join(' ');
+      void saveFile(safeFileName(name, '.txt'), 'text/plain', each.text);
     })],
-  })));
+  }));
+  const states = stranded.map((each) => ({
+    key: `stranded ${each.name} ${each.savedAt}`,
+    name: each.name,
+    about: `${word('designs.stranded')} ${when(each.savedAt)}`,
+    makeEnd: () => [makeButton(word('designs.open_earlier'), () => void openEarlier(each.design))],
+  }));
+  setRows(byId('aside-list', HTMLElement), [...rows, ...states]);
+}
+
+/** The design's name, as far as it can still be made out. @param {string} text */
+function nameIn(text) {
+  const value = parsed(text);
+  if (isPlainObject(value)) return nameOf(value.design);
+  const found = parsed(/"name":("(?:[^"\\]|\\.)*")/u.exec(text)?.[1] ?? '');
+  return typeof found === 'string' ? found : '';
+}
+
+/** Says at the start what could not be read, with the way to what is there of it. */
+export async function tellTroubles() {
+  const found = (await keep.troubles()).filter((each) => each.isNew);
+  const offer = { label: word('designs.show_aside'), act: () => void openAside() };
+  if (found.some((each) => each.why === 'unreadable')) notice('unreadable', word('keep.unreadable'), offer);
+  if (found.some((each) => each.why === 'later')) notice('later', word('keep.later'), offer);
+}
+
+async function openAside() {
+  byId('designs-dialog', HTMLDialogElement).showModal();
+  showDesigns();
+  await showLists();
+  byId('aside', HTMLElement).scrollIntoView();
 }
 
 function showKeptOutside() {
-  const summary = keep.summary(record().id);
-  const at = summary?.keptOutsideAt ?? null;
+  const at = record().keptOutsideAt;
   const text = at === null
     ? word('designs.outside_never')
-    : `${word(summary?.changedSince ? 'designs.outside_changed' : 'designs.outside_same')} ${when(at)}.`;
+    : `${word(changedSinceKeptOutside(record()) ? 'designs.outside_changed' : 'designs.outside_same')} ${when(at)}.`;
   byId('kept-outside', HTMLElement).textContent = text;
 }
 

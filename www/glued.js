@@ -4,6 +4,7 @@ import { change } from './change.js';
 import { makeDrawnField } from './fields.js';
 import { setFigures } from './figures.js';
 import { byId, make, makeButton, onTap } from './page.js';
+import { settle, typed } from './work.js';
 
 /** @typedef {import('./ringwright.js').GluedScreen} GluedScreen */
 /** @typedef {import('./ringwright.js').GluedRow} GluedRow */
@@ -39,6 +40,13 @@ export function setUpGlued(own) {
   onTap('glued-add', add);
   onTap('glued-take', () => change({ kind: 'take_nearest' }));
   onTap('glued-draw', () => change({ kind: 'draw_in_rings' }));
+  onTap('glued-base', () => {
+    // One step of undo.
+    settle();
+    typed('base.kind', 'plies');
+    typed('base.set', 'let_in');
+    settle();
+  });
   onTap('glued-reorder', () => {
     const [ring, other] = orderPlaces;
     if (ring === undefined) return;
@@ -75,6 +83,7 @@ export function showGlued(screen) {
   byId('glued-says', HTMLElement).textContent = screen.says;
   offer('glued-take', screen.take);
   offer('glued-draw', screen.draw);
+  byId('glued-base', HTMLElement).hidden = !screen.needs_base;
   orderPlaces = screen.order_places;
   byId('glued-order', HTMLElement).hidden = screen.order === '';
   byId('glued-order-says', HTMLElement).textContent = screen.order;

@@ -5,7 +5,7 @@ import { ask } from './door.js';
 import { keepFieldsIn, setFields } from './fields.js';
 import { setFigures } from './figures.js';
 import { makeHandle, placeHandle } from './handles.js';
-import { byId, make, onTap, setPicture } from './page.js';
+import { byId, make, makeButton, onTap, setPicture } from './page.js';
 import { showThree } from './three.js';
 import { design, record, settle, typed } from './work.js';
 
@@ -70,7 +70,7 @@ function pickTapped(event) {
 /** The view of the piece stands in the place that is open. @param {boolean} isHere */
 function bringThree(isHere) {
   const three = byId('three', HTMLElement).closest('section');
-  const home = document.querySelector('.wood-side');
+  const home = document.querySelector('.glued-side');
   if (!three || !home) return;
   const here = byId('inlay-three', HTMLElement);
   if (isHere && three.parentElement !== here) here.append(three);
@@ -136,7 +136,8 @@ function setPlace(place) {
   setFigures(byId('inlay-saw', HTMLElement), screen.saw, { onUnit: openUnits });
   setFigures(byId('inlay-list', HTMLElement), screen.list, { onUnit: openUnits });
   setFigures(byId('inlay-zigzags', HTMLElement), screen.zigzag);
-  setLines('inlay-openings', screen.openings.map((text) => make('li', { text })));
+  setLines('inlay-openings', screen.openings.map((text, opening) => make('li', {},
+    makeButton(text, () => change({ kind: 'take_opening', set: picked, opening })))));
   byId('inlay-openings-side', HTMLElement).hidden = screen.openings.length === 0;
   setLines('inlay-cautions', screen.cautions.map((each) => make('li', {},
     make('strong', { text: each.reason }), document.createTextNode(` ${each.remedy}`))));

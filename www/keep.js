@@ -1,12 +1,14 @@
 /**
  * What is kept on the device: every design with its undo list, its typed but not yet accepted text,
- * several earlier states, and the removed ones.
+ * several earlier states, and the removed ones. This file decides what is written and what is given up;
+ * `store.js` writes it, `record.js` knows how a design stands there.
  *
- * Written at once and synchronously, because a closed lid or a flat battery gives no second chance.
- * Knows no page and no trade: storage, clock and identities are handed in, designs are opaque.
- * Every failure comes back as a value; nothing that cannot be read is ever overwritten.
+ * A save is one piece of work that is wholly on the disk when it says so, or not at all: the record, its undo
+ * lists and its earlier state are never out of step. Knows no page and no trade: store, clock and identities are
+ * handed in, designs are opaque. Every failure comes back as a value; nothing that cannot be read is ever
+ * overwritten.
  *
- * Keys, all under `ringwright/`:
+ * Keys:
  * - `design/ID`            the record without its undo lists, so that a list of designs reads little
  * - `undo/ID`              past and future, valid only beside the record of the same stamp
  * - `earlier/ID/COUNT_TIME` one earlier state
@@ -14,56 +16,32 @@
  * - `last-open`            the design opened last on this device
  */
 
-const PREFIX = 'ringwright/';
-const DESIGN_KEYS = `${PREFIX}design/`;
-const UNDO_KEYS = `${PREFIX}undo/`;
-const EARLIER_KEYS = `${PREFIX}earlier/`;
-const ASIDE_KEYS = `${PREFIX}aside/`;
-const LAST_OPEN_KEY = `${PREFIX}last-open`;
-const PROBE_KEY = `${PREFIX}probe`;
+import {
+  FORMAT, UNDO_CHARACTERS, earlierEnd, fingerprint, isPlainObject, isSoonAfter, nameOf, newestFirst, newestThatFit, parsed,
+  restored, savesOf, summaryOf, timeInEarlierKey, tooManyEarlier, written,
+} from './record.js';
+import { Shelf } from './store.js';
 
-/** The layout of a record. A record of a later layout belongs to a newer page and is left alone. */
-const FORMAT = 1;
-/** States in each undo list; the oldest are dropped. */
-export const UNDO_STATES = 100;
-/** Browsers grant about five million characters to a whole site: one design must not eat them. */
-const UNDO_CHARACTERS = 200_000;
-const EARLIER_APART_MILLISECONDS = 2 * 60 * 1000;
-const EARLIER_NEWEST = 12;
-const EARLIER_MOST = 24;
+export const DESIGN_KEYS = 'design/';
+export const UNDO_KEYS = 'undo/';
+export const EARLIER_KEYS = 'earlier/';
+export const ASIDE_KEYS = 'aside/';
+export const LAST_OPEN_KEY = 'last-open';
+
 const REMOVED_MOST = 20;
 
-/**
- * The part of `Storage` that is used here.
- * @typedef {Pick<Storage, 'length' | 'key' | 'getItem' | 'setItem' | 'removeItem'>} StorageLike
- */
+/** @typedef {import('./record.js').Summary} Summary */
+/** @typedef {import('./store.js').Box} Box */
+/** @typedef {import('./store.js').StoreKind} StoreKind */
 
 /**
- * One design as it is kept. `save` brings `stamp` and `savedAt` of the record handed to it up to date.
- * Both undo lists are stacks: the state to go to next is the last one.
  * @template D
- * @typedef {object} KeptRecord
- * @property {string} id
- * @property {string} stamp changes with each save; opaque
- * @property {D} design
- * @property {Record<string, string>} drafts typed text by field, not yet accepted
- * @property {Record<string, string>} ticks steps of the work that are done, each with the mark of its numbers
- * @property {string} place where the design is open
- * @property {Record<string, boolean>} sheets sheets that were ticked or unticked, by their key
- * @property {D[]} past
- * @property {D[]} future
- * @property {string} savedAt ISO time
- * @property {string | null} keptOutsideAt ISO time of the last file or link
- * @property {string | null} keptOutside fingerprint of the design in that file or link
+ * @typedef {import('./record.js').KeptRecord<D>} KeptRecord
  */
 
 /**
- * @typedef {object} Summary
- * @property {string} id
- * @property {string} name
- * @property {string} savedAt
- * @property {string | null} keptOutsideAt
- * @property {boolean} changedSince whether it was changed since it was kept outside, or never was
+ * @template D
+ * @typedef {import('./record.js').Stored<D>} Stored
  */
 
 /**
@@ -75,15 +53,11 @@ const REMOVED_MOST = 20;
  * @typedef {'full' | 'blocked' | 'newer' | 'unwritable' | 'missing'} WhyNotSaved
  */
 
-/**
- * `lost` names what found no room although the design itself was kept.
- * @typedef {{ ok: true, lost: ('undo' | 'earlier')[] } | { ok: false, why: WhyNotSaved }} SaveResult
- */
+/** What was given up to make room. @typedef {'removed' | 'earlier' | 'undo'} Lost */
 
 /**
- * The record can be worked on whether or not it could be written; `saved` tells.
- * @template D
- * @typedef {{ record: KeptRecord<D>, saved: SaveResult }} Created
+ * `anew`: the design had been erased from the device meanwhile, and is there again.
+ * @typedef {{ ok: true, lost: Lost[], anew: boolean } | { ok: false, why: WhyNotSaved }} SaveResult
  */
 
 /**
@@ -98,439 +72,70 @@ const REMOVED_MOST = 20;
  */
 
 /**
- * Something that could not be read. `later` was written by a newer page and stays where it is.
- * @typedef {{ key: string, was: string, foundAt: string | null, why: 'unreadable' | 'later', text: string }} Trouble
+ * Something that could not be read. `later` was written by a newer page and stays where it is; `isNew` was
+ * found by this tab.
+ * @typedef {{ key: string, was: string, foundAt: string | null, isNew: boolean, why: 'unreadable' | 'later', text: string }} Trouble
  */
 
-/** @typedef {{ kind: 'kept' | 'memory' | 'full', lastSavedAt: string | null }} Status */
+/** @typedef {{ kind: StoreKind | 'full' | null, lastSavedAt: string | null }} Status */
 
 /**
- * @template D
- * @typedef {object} Keep
- * @property {() => Summary[]} list newest first
- * @property {() => { id: string, name: string, removedAt: string }[]} removed newest first
- * @property {(id: string) => OpenResult<D>} open
- * @property {(id: string) => OpenResult<D>} read as `open`, but the design does not count as the one opened last
- * @property {(design: D) => Created<D>} create
- * @property {(record: KeptRecord<D>) => SaveResult} save
- * @property {(id: string, design?: D) => Created<D> | null} copy `design`, if given, takes the place of the copied one (a new name)
- * @property {(record: KeptRecord<D>) => Created<D>} saveAsCopy keeps the record as another design
- * @property {(record: KeptRecord<D>) => SaveResult} markKeptOutside notes that a file or link of it was made now
- * @property {(id: string) => SaveResult} remove
- * @property {(id: string) => SaveResult} putBack
- * @property {(id: string) => EarlierState<D>[]} earlier newest first
- * @property {() => string | null} lastOpen
- * @property {() => Trouble[]} troubles
- * @property {(key: string) => boolean} dropTrouble forgets one, once the user has it as a file
- * @property {() => Status} status
- * @property {(id: string) => Summary | null} summary
- */
-
-/** @typedef {'kept' | 'full' | 'blocked'} WriteOutcome */
-
-/** Stands in for a storage that the browser refuses. */
-export class MemoryStorage {
-  constructor() {
-    /** @type {Map<string, string>} */
-    this.entries = new Map();
-  }
-
-  get length() {
-    return this.entries.size;
-  }
-
-  /** @param {number} index */
-  key(index) {
-    return [...this.entries.keys()][index] ?? null;
-  }
-
-  /** @param {string} key */
-  getItem(key) {
-    return this.entries.get(key) ?? null;
-  }
-
-  /** @param {string} key @param {string} text */
-  setItem(key, text) {
-    this.entries.set(key, text);
-  }
-
-  /** @param {string} key */
-  removeItem(key) {
-    this.entries.delete(key);
-  }
-}
-
-/** Storage that never throws: it tells what became of a write, and goes on in memory once refused. */
-class Shelf {
-  /** @param {StorageLike | null} storage */
-  constructor(storage) {
-    this.inMemory = false;
-    /** @type {StorageLike} */
-    this.storage = storage ?? new MemoryStorage();
-    if (storage === null) {
-      this.inMemory = true;
-    } else {
-      this.probe();
-    }
-  }
-
-  probe() {
-    const outcome = this.write(PROBE_KEY, '1');
-    this.drop(PROBE_KEY);
-    // Some browsers' private windows offer a storage in which there is no room for anything.
-    if (outcome === 'full' && this.keys('').length === 0) {
-      this.goOnInMemory();
-    }
-  }
-
-  goOnInMemory() {
-    const memory = new MemoryStorage();
-    if (!this.inMemory) {
-      copyReadable(this.storage, memory);
-    }
-    this.inMemory = true;
-    this.storage = memory;
-  }
-
-  /**
-   * @template T
-   * @param {(storage: StorageLike) => T} action
-   * @returns {T}
-   */
-  guarded(action) {
-    try {
-      return action(this.storage);
-    } catch {
-      // The refusal is reported by `inMemory`, which the status shows for as long as it lasts.
-      this.goOnInMemory();
-      return action(this.storage);
-    }
-  }
-
-  /** @param {string} key */
-  read(key) {
-    return this.guarded((storage) => storage.getItem(key));
-  }
-
-  /** @param {string} key */
-  drop(key) {
-    this.guarded((storage) => storage.removeItem(key));
-  }
-
-  /** @param {string} prefix @returns {string[]} */
-  keys(prefix) {
-    return this.guarded((storage) => keysOf(storage).filter((key) => key.startsWith(prefix)));
-  }
-
-  /** @param {string} key @param {string} text @returns {WriteOutcome} */
-  write(key, text) {
-    try {
-      this.storage.setItem(key, text);
-    } catch (error) {
-      if (isFull(error)) {
-        return 'full';
-      }
-      this.goOnInMemory();
-      this.storage.setItem(key, text);
-    }
-    return this.inMemory ? 'blocked' : 'kept';
-  }
-
-  /**
-   * Writes, giving up other entries one by one if there is no room; if even that does not make room,
-   * all of them are put back.
-   * @param {string} key
-   * @param {string} text
-   * @param {() => string[]} spare what may be given up, the first first
-   * @returns {WriteOutcome}
-   */
-  writeMakingRoom(key, text, spare) {
-    let outcome = this.write(key, text);
-    if (outcome !== 'full') {
-      return outcome;
-    }
-    /** @type {[string, string][]} */
-    const givenUp = [];
-    for (const spareKey of spare()) {
-      givenUp.push([spareKey, this.read(spareKey) ?? '']);
-      this.drop(spareKey);
-      outcome = this.write(key, text);
-      if (outcome !== 'full') {
-        return outcome;
-      }
-    }
-    for (const [spareKey, spareText] of givenUp) {
-      this.write(spareKey, spareText);
-    }
-    return outcome;
-  }
-}
-
-/** @param {StorageLike} storage @returns {string[]} */
-function keysOf(storage) {
-  const keys = [];
-  for (let index = 0; index < storage.length; index += 1) {
-    const key = storage.key(index);
-    if (key !== null) {
-      keys.push(key);
-    }
-  }
-  return keys;
-}
-
-/** @param {StorageLike} from @param {MemoryStorage} to */
-function copyReadable(from, to) {
-  try {
-    for (const key of keysOf(from).filter((each) => each.startsWith(PREFIX))) {
-      const text = from.getItem(key);
-      if (text !== null) {
-        to.setItem(key, text);
-      }
-    }
-  } catch {
-    // Reading is refused as well: what came so far is all there is, and the status says "memory".
-  }
-}
-
-/** @param {unknown} error */
-function isFull(error) {
-  const name = error instanceof Error ? error.name : '';
-  return name === 'QuotaExceededError' || name === 'NS_ERROR_DOM_QUOTA_REACHED';
-}
-
-/** @param {unknown} value @returns {value is Record<string, unknown>} */
-function isPlainObject(value) {
-  return typeof value === 'object' && value !== null && !Array.isArray(value);
-}
-
-/** @param {string} text @returns {unknown} `undefined` if it is not JSON */
-function parsed(text) {
-  try {
-    return JSON.parse(text);
-  } catch {
-    return undefined;
-  }
-}
-
-/**
- * @param {unknown} value
- * @param {(field: string, value: unknown) => unknown} [replacer]
- * @returns {string | null} `null` if it cannot be written as JSON
- */
-function written(value, replacer) {
-  try {
-    return JSON.stringify(value, replacer) ?? null;
-  } catch {
-    return null;
-  }
-}
-
-/** @param {unknown} design */
-function nameOf(design) {
-  return isPlainObject(design) && typeof design.name === 'string' ? design.name : '';
-}
-
-/**
- * Tells designs apart, whatever the order of their fields: the length of the text and its 32-bit FNV-1a
- * hash (offset basis and prime of Fowler, Noll and Vo; over UTF-16 units instead of bytes).
- * @param {unknown} design
- * @returns {string}
- */
-export function fingerprint(design) {
-  const text = written(design, withSortedFields) ?? '';
-  let hash = 0x811c9dc5;
-  for (let index = 0; index < text.length; index += 1) {
-    hash = Math.imul(hash ^ text.charCodeAt(index), 0x01000193);
-  }
-  return `${text.length}-${(hash >>> 0).toString(16)}`;
-}
-
-/** @param {string} _field @param {unknown} value */
-function withSortedFields(_field, value) {
-  if (!isPlainObject(value)) {
-    return value;
-  }
-  return Object.fromEntries(Object.entries(value).sort(([a], [b]) => (a < b ? -1 : 1)));
-}
-
-/**
- * Whether the design differs from what was last kept outside the device, or never was.
- * @param {{ design: unknown, keptOutside: string | null }} record
- */
-export function changedSinceKeptOutside(record) {
-  return record.keptOutside !== fingerprint(record.design);
-}
-
-/**
- * A record without its undo lists, as it stands in storage.
- * @template D
- * @typedef {Omit<KeptRecord<D>, 'past' | 'future'> & { removed?: { at: string, order: number } }} Stored
+ * One thing that can be given up for a save: what stands under these keys, or a part of what is to be written.
+ * @typedef {{ lost: Lost, keys: string[], limits?: Partial<Limits> }} Sacrifice
  */
 
 /**
- * Takes what can be taken: a missing or wrong lesser field gets its default, unknown fields stay.
- * @template D
- * @param {string} text
- * @param {string} id
- * @returns {{ stored: Stored<D> } | { why: 'unreadable' | 'later' }}
+ * `undoMost` characters in each undo list, and whether the state that is replaced is kept as an earlier one.
+ * @typedef {{ undoMost: number, hasEarlier: boolean }} Limits
  */
-function restored(text, id) {
-  const value = parsed(text);
-  if (!isPlainObject(value)) {
-    return { why: 'unreadable' };
-  }
-  if (typeof value.format === 'number' && value.format > FORMAT) {
-    return { why: 'later' };
-  }
-  if (!isPlainObject(value.design)) {
-    return { why: 'unreadable' };
-  }
-  const stored = {
-    ...value,
-    id,
-    design: value.design,
-    stamp: stringOr(value.stamp, ''),
-    drafts: restoredTexts(value.drafts),
-    ticks: restoredTexts(value.ticks),
-    sheets: restoredFlags(value.sheets),
-    place: stringOr(value.place, ''),
-    savedAt: timeOr(value.savedAt, new Date(0).toISOString()),
-    keptOutsideAt: timeOr(value.keptOutsideAt, null),
-    keptOutside: stringOr(value.keptOutside, null),
-    removed: restoredRemoval(value.removed),
-  };
-  return { stored: /** @type {Stored<D>} */ (/** @type {unknown} */ (stored)) };
-}
-
-/**
- * @template {string | null} T
- * @param {unknown} value
- * @param {T} otherwise
- */
-function stringOr(value, otherwise) {
-  return typeof value === 'string' ? value : otherwise;
-}
-
-/**
- * @template {string | null} T
- * @param {unknown} value
- * @param {T} otherwise
- */
-function timeOr(value, otherwise) {
-  return typeof value === 'string' && !Number.isNaN(Date.parse(value)) ? value : otherwise;
-}
-
-/** @param {unknown} value @returns {Record<string, string>} */
-function restoredTexts(value) {
-  /** @type {Record<string, string>} */
-  const texts = {};
-  for (const [name, text] of Object.entries(isPlainObject(value) ? value : {})) {
-    if (typeof text === 'string') {
-      texts[name] = text;
-    }
-  }
-  return texts;
-}
-
-/** @param {unknown} value @returns {Record<string, boolean>} */
-function restoredFlags(value) {
-  /** @type {Record<string, boolean>} */
-  const flags = {};
-  for (const [name, flag] of Object.entries(isPlainObject(value) ? value : {})) {
-    if (typeof flag === 'boolean') flags[name] = flag;
-  }
-  return flags;
-}
-
-/** @param {unknown} value */
-function restoredRemoval(value) {
-  if (!isPlainObject(value)) {
-    return undefined;
-  }
-  return {
-    at: timeOr(value.at, new Date(0).toISOString()),
-    order: typeof value.order === 'number' ? value.order : 0,
-  };
-}
-
-/** How many saves a stamp stands for. @param {string} stamp */
-function savesOf(stamp) {
-  const saves = Number.parseInt(stamp, 10);
-  return Number.isSafeInteger(saves) && saves > 0 ? saves : 0;
-}
-
-/**
- * The newest states of an undo list that fit.
- * @param {unknown[]} states
- * @param {number} charactersMost
- */
-function newestThatFit(states, charactersMost) {
-  const kept = [];
-  let characters = 0;
-  for (const state of states.slice(-UNDO_STATES).reverse()) {
-    characters += (written(state) ?? '').length;
-    if (characters > charactersMost) {
-      break;
-    }
-    kept.push(state);
-  }
-  return kept.reverse();
-}
-
-/**
- * The key sorts by the count of saves and not by the time: a tablet's clock may start again from nowhere
- * after a flat battery.
- * @param {string} id @param {string} stamp @param {string} savedAt
- */
-function earlierKey(id, stamp, savedAt) {
-  return `${EARLIER_KEYS}${id}/${String(savesOf(stamp)).padStart(10, '0')}_${savedAt}`;
-}
-
-/** @param {string} key */
-function timeInEarlierKey(key) {
-  return key.slice(key.lastIndexOf('_') + 1);
-}
-
-/**
- * Which earlier states to give up: the newest dozen stay, before them the newest of each day.
- * @param {string[]} newestFirst
- */
-function tooManyEarlier(newestFirst) {
-  const days = new Set();
-  let kept = 0;
-  return newestFirst.filter((key, index) => {
-    const day = timeInEarlierKey(key).slice(0, 10);
-    const stays = kept < EARLIER_MOST && !days.has(day);
-    if (index >= EARLIER_NEWEST) {
-      days.add(day);
-    }
-    kept += stays ? 1 : 0;
-    return !stays;
-  });
-}
 
 /** @param {string} prefix @param {string} key */
 function after(prefix, key) {
   return key.slice(prefix.length);
 }
 
-/** @param {{ savedAt: string }} a @param {{ savedAt: string }} b */
-function newestFirst(a, b) {
-  return Date.parse(b.savedAt) - Date.parse(a.savedAt);
+/** Which design an earlier state's key belongs to. @param {string} key */
+function idInEarlierKey(key) {
+  return key.slice(EARLIER_KEYS.length, key.lastIndexOf('/'));
 }
 
-/** The designs on one device, as one tab sees them. @template D */
-class Designs {
-  /** @param {StorageLike | null} storage @param {() => number} now @param {() => string} makeId */
-  constructor(storage, now, makeId) {
-    this.shelf = new Shelf(storage);
+/**
+ * As the record is at this moment: it may go on changing while it is written.
+ * @template D
+ * @param {KeptRecord<D>} record
+ * @returns {KeptRecord<D>}
+ */
+function snapshot(record) {
+  const texts = { drafts: { ...record.drafts }, ticks: { ...record.ticks }, sheets: { ...record.sheets } };
+  return { ...record, ...texts, past: [...record.past], future: [...record.future] };
+}
+
+/**
+ * The designs on one device, as one tab sees them.
+ * @template {object} D
+ */
+export class Keep {
+  /**
+   * @param {object} means
+   * @param {Promise<import('./store.js').Store>} means.store
+   * @param {() => number} means.now in milliseconds, as `Date.now`
+   * @param {() => string} means.makeId
+   * @param {(id: string) => void} [means.tell] called with what was changed, for other tabs
+   */
+  constructor({ store, now, makeId, tell }) {
+    this.shelf = new Shelf(store);
     this.now = now;
     this.makeId = makeId;
+    this.tell = tell ?? (() => undefined);
     // Tells this tab's saves from those of another tab that counted to the same number.
     this.tab = makeId();
     /** @type {Set<string>} opened and not yet changed: the next change keeps the state found */
     this.justOpened = new Set();
-    this.full = false;
+    /** @type {Set<string>} what this tab has put aside */
+    this.putAsideHere = new Set();
+    /** @type {Promise<unknown>} one save after the other, so that each knows the stamp of the one before */
+    this.turn = Promise.resolve();
+    this.isFull = false;
     /** @type {string | null} */
     this.lastSavedAt = null;
   }
@@ -540,484 +145,441 @@ class Designs {
   }
 
   /**
-   * What stands under an id; what cannot be read is put aside first.
-   * @param {string} id
-   * @returns {{ stored: Stored<D> } | { why: 'missing' | 'unreadable' | 'later', moved: boolean }}
+   * @template T
+   * @param {() => Promise<T>} work
+   * @returns {Promise<T>}
    */
-  find(id) {
-    const key = DESIGN_KEYS + id;
-    const text = this.shelf.read(key);
-    if (text === null) {
-      return { why: 'missing', moved: false };
-    }
-    const result = /** @type {ReturnType<typeof restored<D>>} */ (restored(text, id));
-    if ('stored' in result) {
-      return result;
-    }
-    return { why: result.why, moved: result.why === 'unreadable' && this.putAside(key, text) };
+  inTurn(work) {
+    const turn = this.turn.then(work);
+    this.turn = turn.catch(() => undefined);
+    return turn;
   }
 
-  /** @returns {Stored<D>[]} */
-  all() {
-    const ids = this.shelf.keys(DESIGN_KEYS).map((key) => after(DESIGN_KEYS, key));
-    return ids.flatMap((id) => {
-      const found = this.find(id);
+  /**
+   * @template T
+   * @param {T} otherwise
+   * @param {(box: Box) => Promise<T>} work
+   */
+  async reading(otherwise, work) {
+    const result = await this.shelf.run('readonly', work);
+    return result.isFull ? otherwise : result.value;
+  }
+
+  /**
+   * What stands under an id.
+   * @param {Box} box
+   * @param {string} id
+   * @returns {Promise<{ stored: Stored<D> } | { why: 'missing' } | { why: 'unreadable' | 'later', text: string }>}
+   */
+  async find(box, id) {
+    const text = await box.get(DESIGN_KEYS + id);
+    if (text === null) return { why: 'missing' };
+    const result = /** @type {ReturnType<typeof restored<D>>} */ (restored(text, id));
+    return 'stored' in result ? result : { why: result.why, text };
+  }
+
+  /** @param {Box} box @returns {Promise<Stored<D>[]>} those that can be read */
+  async all(box) {
+    const entries = await box.all(DESIGN_KEYS);
+    return entries.flatMap(([key, text]) => {
+      const found = /** @type {ReturnType<typeof restored<D>>} */ (restored(text, after(DESIGN_KEYS, key)));
       return 'stored' in found ? [found.stored] : [];
     });
   }
 
-  /** @param {string} key @param {string} text @returns {boolean} whether it could be moved */
-  putAside(key, text) {
-    let asideKey = `${ASIDE_KEYS}${this.time()}/${after(PREFIX, key)}`;
-    while (this.shelf.read(asideKey) !== null) {
-      asideKey += '+';
-    }
-    // The original goes only once its copy stands; without room for both it stays where it is.
-    const moved = this.shelf.writeMakingRoom(asideKey, text, () => this.oldestEarlier()) !== 'full';
-    if (moved) {
-      this.shelf.drop(key);
-    }
-    return moved;
+  /** @param {Box} box @param {string} key @param {string} text */
+  async putAside(box, key, text) {
+    let asideKey = `${ASIDE_KEYS}${this.time()}/${key}`;
+    while (await box.get(asideKey) !== null) asideKey += '+';
+    box.put(asideKey, text);
+    box.drop(key);
+    this.putAsideHere.add(asideKey);
   }
 
-  /** Earlier states of all designs, the oldest first. */
-  oldestEarlier() {
-    const keys = this.shelf.keys(EARLIER_KEYS);
-    return keys.sort((a, b) => Date.parse(timeInEarlierKey(a)) - Date.parse(timeInEarlierKey(b)));
-  }
-
-  /** What may be given up for a design, the least missed first. @param {string} id */
-  spareFor(id) {
-    const own = UNDO_KEYS + id;
-    const undo = this.shelf.keys(UNDO_KEYS).filter((key) => key !== own);
-    return [...this.oldestEarlier(), ...undo, own];
-  }
-
-  /** @param {string} id @returns {string[]} newest first */
-  earlierKeys(id) {
-    return this.shelf.keys(`${EARLIER_KEYS}${id}/`).sort().reverse();
-  }
-
-  /** @param {string} id @param {string} stamp @returns {{ past: D[], future: D[] }} */
-  undoLists(id, stamp) {
-    const key = UNDO_KEYS + id;
-    const text = this.shelf.read(key);
-    if (text === null) {
-      return { past: [], future: [] };
+  /** Puts aside every design that cannot be read; without room for that it stays where it is. */
+  async sweep() {
+    const keys = await this.reading([], async (box) => (await box.all(DESIGN_KEYS))
+      .filter(([key, text]) => isUnreadable(restored(text, after(DESIGN_KEYS, key)))).map(([key]) => key));
+    for (const key of keys) {
+      await this.shelf.run('readwrite', async (box) => {
+        const found = await this.find(box, after(DESIGN_KEYS, key));
+        if (isUnreadable(found) && 'text' in found) await this.putAside(box, key, found.text);
+      });
     }
-    const value = parsed(text);
-    if (!isPlainObject(value) || !Array.isArray(value.past) || !Array.isArray(value.future)) {
-      this.putAside(key, text);
-      return { past: [], future: [] };
-    }
-    const { past, future } = value.stamp === stamp ? value : { past: [], future: [] };
-    return { past: /** @type {D[]} */ (past), future: /** @type {D[]} */ (future) };
-  }
-
-  /** @param {string} id @returns {OpenResult<D>} */
-  open(id) {
-    const result = this.read(id);
-    if (result.ok) {
-      this.justOpened.add(id);
-      this.rememberOpen(id);
-    }
-    return result;
-  }
-
-  /** @param {string} id @returns {OpenResult<D>} */
-  read(id) {
-    const found = this.find(id);
-    if ('why' in found) {
-      return { ok: false, why: found.why };
-    }
-    const { removed, ...stored } = found.stored;
-    if (removed !== undefined) {
-      return { ok: false, why: 'removed' };
-    }
-    return { ok: true, record: { ...stored, ...this.undoLists(id, stored.stamp) } };
-  }
-
-  /** Losing this costs a tap in the list of designs, so no room is made for it. @param {string} id */
-  rememberOpen(id) {
-    this.shelf.write(LAST_OPEN_KEY, id);
-  }
-
-  /** @param {KeptRecord<D>} record @returns {SaveResult} */
-  save(record) {
-    const found = this.find(record.id);
-    if ('why' in found && found.why === 'later') {
-      return { ok: false, why: 'newer' };
-    }
-    if ('why' in found && found.why === 'unreadable' && !found.moved) {
-      return this.noted('full');
-    }
-    const before = 'stored' in found ? found.stored : null;
-    if (before !== null && before.stamp !== record.stamp) {
-      return { ok: false, why: 'newer' };
-    }
-    return this.replace(before, record);
-  }
-
-  /** @param {Stored<D> | null} before @param {KeptRecord<D>} record @returns {SaveResult} */
-  replace(before, record) {
-    const { past, future, ...rest } = record;
-    const stamp = `${savesOf(record.stamp) + 1}-${this.tab}`;
-    const savedAt = this.time();
-    const text = isPlainObject(record.design) ? written({ ...rest, format: FORMAT, stamp, savedAt }) : null;
-    if (text === null) {
-      return { ok: false, why: 'unwritable' };
-    }
-    const key = DESIGN_KEYS + record.id;
-    const outcome = this.shelf.writeMakingRoom(key, text, () => this.spareFor(record.id));
-    if (outcome === 'full') {
-      return this.noted('full');
-    }
-    record.stamp = stamp;
-    record.savedAt = savedAt;
-    /** @type {('undo' | 'earlier')[]} */
-    const lost = [];
-    if (!this.keepEarlier(before, record.design)) {
-      lost.push('earlier');
-    }
-    if (!this.keepUndo(record.id, stamp, past, future)) {
-      lost.push('undo');
-    }
-    return this.noted(outcome, lost);
-  }
-
-  /** @param {WriteOutcome} outcome @param {('undo' | 'earlier')[]} [lost] @returns {SaveResult} */
-  noted(outcome, lost = []) {
-    this.full = outcome === 'full';
-    if (outcome !== 'kept') {
-      return { ok: false, why: outcome };
-    }
-    this.lastSavedAt = this.time();
-    return { ok: true, lost };
   }
 
   /**
-   * Keeps the state that was just replaced, if it is the one found on opening or two minutes of work lie
-   * between it and the last one kept.
-   * @param {Stored<D> | null} before
-   * @param {D} design
-   * @returns {boolean} false if there was no room
+   * Puts a design's text aside as it stands, because what reads it cannot take it.
+   * @param {string} id
+   * @param {{ isLeft: boolean }} how whether the design stays as well, because most of it was taken
    */
-  keepEarlier(before, design) {
-    if (before === null || fingerprint(before.design) === fingerprint(design)) {
-      return true;
-    }
-    const { id, stamp, savedAt } = before;
-    const keys = this.earlierKeys(id);
-    const found = this.justOpened.delete(id);
-    if (!found && keys[0] !== undefined && isSoonAfter(timeInEarlierKey(keys[0]), savedAt)) {
-      return true;
-    }
-    const key = earlierKey(id, stamp, savedAt);
-    const text = JSON.stringify({ savedAt, design: before.design });
-    const kept = this.shelf.writeMakingRoom(key, text, () => this.oldestEarlier()) !== 'full';
-    for (const each of tooManyEarlier(this.earlierKeys(id))) {
-      this.shelf.drop(each);
-    }
-    return kept;
-  }
-
-  /**
-   * @param {string} id @param {string} stamp @param {D[]} past @param {D[]} future
-   * @returns {boolean} false if there was room for less than all
-   */
-  keepUndo(id, stamp, past, future) {
-    const key = UNDO_KEYS + id;
-    if (past.length + future.length === 0) {
-      this.shelf.drop(key);
-      return true;
-    }
-    // No other entry is given up for an undo list: it is shortened instead.
-    for (let most = UNDO_CHARACTERS; most > 1000; most /= 4) {
-      const lists = { past: newestThatFit(past, most), future: newestThatFit(future, most) };
-      const text = written({ stamp, ...lists });
-      if (text !== null && this.shelf.write(key, text) !== 'full') {
-        return most === UNDO_CHARACTERS;
-      }
-    }
-    this.shelf.drop(key);
-    return false;
-  }
-
-  /** @param {D} design @returns {Created<D>} */
-  create(design) {
-    return this.saveAsCopy({
-      id: '',
-      stamp: '',
-      design,
-      drafts: {},
-      ticks: {},
-      sheets: {},
-      place: '',
-      past: [],
-      future: [],
-      savedAt: '',
-      keptOutsideAt: null,
-      keptOutside: null,
+  async setAside(id, { isLeft }) {
+    await this.shelf.run('readwrite', async (box) => {
+      const key = DESIGN_KEYS + id;
+      const text = await box.get(key);
+      if (text === null) return;
+      await this.putAside(box, key, text);
+      if (isLeft) box.put(key, text);
     });
   }
 
-  /** @param {KeptRecord<D>} record @returns {Created<D>} */
-  saveAsCopy(record) {
-    const texts = { drafts: { ...record.drafts }, ticks: { ...record.ticks }, sheets: { ...record.sheets } };
-    const own = { ...texts, past: [...record.past], future: [...record.future] };
-    const copy = { ...record, ...own, id: this.makeId(), stamp: '', keptOutsideAt: null, keptOutside: null };
-    const saved = this.save(copy);
+  /**
+   * Opens a design; it counts as the one opened last. What of it cannot be read is put aside.
+   * @param {string} id
+   * @returns {Promise<OpenResult<D>>}
+   */
+  async open(id) {
+    const result = await this.shelf.run('readwrite', async (box) => {
+      const read = await this.readIn(box, id);
+      const [key, undoKey] = [DESIGN_KEYS + id, UNDO_KEYS + id];
+      const [text, undo] = [await box.get(key), await box.get(undoKey)];
+      if (!read.ok && read.why === 'unreadable' && text !== null) await this.putAside(box, key, text);
+      if (read.ok && undo !== null && !isUndo(parsed(undo))) await this.putAside(box, undoKey, undo);
+      if (read.ok) box.put(LAST_OPEN_KEY, id);
+      return read;
+    });
+    if (result.isFull) return this.read(id);
+    if (result.value.ok) this.justOpened.add(id);
+    return result.value;
+  }
+
+  /** As `open`, but only looks. @param {string} id @returns {Promise<OpenResult<D>>} */
+  read(id) {
+    return this.reading(/** @type {OpenResult<D>} */ ({ ok: false, why: 'missing' }), (box) => this.readIn(box, id));
+  }
+
+  /** @param {Box} box @param {string} id @returns {Promise<OpenResult<D>>} */
+  async readIn(box, id) {
+    const found = await this.find(box, id);
+    if ('why' in found) return { ok: false, why: found.why };
+    const { removed, ...stored } = found.stored;
+    if (removed !== undefined) return { ok: false, why: 'removed' };
+    return { ok: true, record: { ...stored, ...await this.undoLists(box, id, stored.stamp) } };
+  }
+
+  /** @param {Box} box @param {string} id @param {string} stamp @returns {Promise<{ past: D[], future: D[] }>} */
+  async undoLists(box, id, stamp) {
+    const value = parsed(await box.get(UNDO_KEYS + id) ?? '');
+    if (!isUndo(value) || value.stamp !== stamp) return { past: [], future: [] };
+    return { past: /** @type {D[]} */ (value.past), future: /** @type {D[]} */ (value.future) };
+  }
+
+  /**
+   * Keeps a record as it is now, and brings its `stamp` and `savedAt` up to date.
+   * @param {KeptRecord<D>} record
+   * @returns {Promise<SaveResult>}
+   */
+  save(record) {
+    const now = snapshot(record);
+    return this.inTurn(() => this.write(record, { ...now, stamp: record.stamp }));
+  }
+
+  /** @param {KeptRecord<D>} record @param {KeptRecord<D>} now @returns {Promise<SaveResult>} */
+  async write(record, now) {
+    const { past, future, ...rest } = now;
+    const stamp = `${savesOf(now.stamp) + 1}-${this.tab}`;
+    const savedAt = this.time();
+    const text = isPlainObject(now.design) ? written({ ...rest, format: FORMAT, stamp, savedAt }) : null;
+    if (text === null) return { ok: false, why: 'unwritable' };
+    const { id } = record;
+    const result = await this.makingRoom(id, async (box, limits) => {
+      const found = await this.find(box, id);
+      if ('why' in found && found.why === 'later') return 'newer';
+      if ('why' in found && found.why === 'unreadable') await this.putAside(box, DESIGN_KEYS + id, found.text);
+      const before = 'stored' in found ? found.stored : null;
+      if (before !== null && before.stamp !== now.stamp && !this.isOwn(before.stamp)) return 'newer';
+      if (limits.hasEarlier) await this.keepEarlier(box, before, now.design);
+      box.put(DESIGN_KEYS + id, text);
+      this.keepUndo(box, id, stamp, { past, future }, limits.undoMost);
+      if (before === null) box.put(LAST_OPEN_KEY, id);
+      return 'why' in found && found.why === 'missing' && now.stamp !== '' ? 'anew' : 'kept';
+    });
+    const saved = this.noted(result);
     if (saved.ok || saved.why === 'blocked') {
-      this.rememberOpen(copy.id);
+      this.justOpened.delete(id);
+      record.stamp = stamp;
+      record.savedAt = savedAt;
+      this.tell(id);
     }
-    return { record: copy, saved };
+    return saved;
   }
 
-  /** @param {string} id @param {D} [design] @returns {Created<D> | null} */
-  copy(id, design) {
-    const found = this.find(id);
-    if ('why' in found) {
-      return null;
-    }
-    const { removed: _removed, ...stored } = found.stored;
-    const record = { ...stored, ...this.undoLists(id, stored.stamp) };
-    // A copy is another piece: nothing of it is done yet.
-    return this.saveAsCopy({ ...record, ticks: {}, design: design ?? record.design });
+  /** Whether this tab has made the last save: nobody else has changed the design since. @param {string} stamp */
+  isOwn(stamp) {
+    return stamp.endsWith(`-${this.tab}`);
   }
 
-  /** @param {KeptRecord<D>} record @returns {SaveResult} */
-  markKeptOutside(record) {
+  /**
+   * Does a piece of work, giving up other things one by one if there is no room; if even that does not make
+   * room, everything stays as it was.
+   * @template T
+   * @param {string} id what the room is for
+   * @param {(box: Box, limits: Limits) => Promise<T>} work
+   * @returns {Promise<{ isFull: true } | { isFull: false, kind: StoreKind, value: T, lost: Lost[] }>}
+   */
+  async makingRoom(id, work) {
+    for (let count = 0; ; count = Math.max(1, count * 2)) {
+      let isAll = false;
+      /** @type {Lost[]} */
+      let lost = [];
+      const result = await this.shelf.run('readwrite', async (box) => {
+        const sacrifices = count === 0 ? [] : await this.sacrifices(box, id);
+        const given = sacrifices.slice(0, count);
+        isAll = count > 0 && count >= sacrifices.length;
+        lost = [...new Set(given.map((each) => each.lost))];
+        for (const key of given.flatMap(({ keys }) => keys)) box.drop(key);
+        return work(box, Object.assign({ undoMost: UNDO_CHARACTERS, hasEarlier: true }, ...given.map((each) => each.limits)));
+      });
+      if (!result.isFull) return { ...result, lost };
+      if (isAll) return result;
+    }
+  }
+
+  /**
+   * What may be given up for a design, the least missed first.
+   * @param {Box} box
+   * @param {string} id
+   * @returns {Promise<Sacrifice[]>}
+   */
+  async sacrifices(box, id) {
+    const removed = (await this.removedIn(box)).filter((each) => each.id !== id).reverse();
+    const gone = await Promise.all(removed.map((each) => this.keysOf(box, each.id)));
+    const earlier = await box.keys(EARLIER_KEYS);
+    earlier.sort((a, b) => Date.parse(timeInEarlierKey(a)) - Date.parse(timeInEarlierKey(b)));
+    const undo = (await box.keys(UNDO_KEYS)).filter((key) => key !== UNDO_KEYS + id);
+    return [
+      ...gone.map((keys) => ({ lost: /** @type {const} */ ('removed'), keys })),
+      ...earlier.map((key) => ({ lost: /** @type {const} */ ('earlier'), keys: [key] })),
+      { lost: 'earlier', keys: [], limits: { hasEarlier: false } },
+      ...[4, 16, 64, Infinity].map((part) => (
+        { lost: /** @type {const} */ ('undo'), keys: [], limits: { undoMost: UNDO_CHARACTERS / part } })),
+      ...undo.map((key) => ({ lost: /** @type {const} */ ('undo'), keys: [key] })),
+    ];
+  }
+
+  /**
+   * @param {{ isFull: true } | { isFull: false, kind: StoreKind, value: 'newer' | 'anew' | 'kept' | 'missing', lost: Lost[] }} result
+   * @returns {SaveResult}
+   */
+  noted(result) {
+    this.isFull = result.isFull;
+    if (result.isFull) return { ok: false, why: 'full' };
+    if (result.value === 'newer' || result.value === 'missing') return { ok: false, why: result.value };
+    if (result.kind === 'memory') return { ok: false, why: 'blocked' };
+    this.lastSavedAt = this.time();
+    return { ok: true, lost: result.lost, anew: result.value === 'anew' };
+  }
+
+  /**
+   * Keeps the state that is being replaced, if it is the one found on opening or two minutes of work lie
+   * between it and the last one kept.
+   * @param {Box} box
+   * @param {Stored<D> | null} before
+   * @param {D} design
+   */
+  async keepEarlier(box, before, design) {
+    if (before === null || fingerprint(before.design) === fingerprint(design)) return;
+    const { id, stamp, savedAt } = before;
+    const keys = await this.earlierKeys(box, id);
+    const isFound = this.justOpened.has(id);
+    if (!isFound && keys[0] !== undefined && isSoonAfter(timeInEarlierKey(keys[0]), savedAt)) return;
+    const key = `${EARLIER_KEYS}${id}/${earlierEnd(stamp, savedAt)}`;
+    box.put(key, JSON.stringify({ savedAt, design: before.design }));
+    for (const each of tooManyEarlier([key, ...keys.filter((old) => old !== key)].sort().reverse())) box.drop(each);
+  }
+
+  /** @param {Box} box @param {string} id @returns {Promise<string[]>} newest first */
+  async earlierKeys(box, id) {
+    return (await box.keys(`${EARLIER_KEYS}${id}/`)).sort().reverse();
+  }
+
+  /**
+   * @param {Box} box @param {string} id @param {string} stamp @param {{ past: D[], future: D[] }} lists
+   * @param {number} most characters in each
+   */
+  keepUndo(box, id, stamp, { past, future }, most) {
+    const lists = { past: newestThatFit(past, most), future: newestThatFit(future, most) };
+    const text = written({ stamp, ...lists });
+    if (text === null || lists.past.length + lists.future.length === 0) box.drop(UNDO_KEYS + id);
+    else box.put(UNDO_KEYS + id, text);
+  }
+
+  /** A record for a new design; it is kept once it is saved. @param {D} design @returns {KeptRecord<D>} */
+  fresh(design) {
+    const texts = { drafts: {}, ticks: {}, sheets: {}, place: '', past: [], future: [] };
+    return this.copyOf({ id: '', stamp: '', savedAt: '', keptOutsideAt: null, keptOutside: null, design, ...texts });
+  }
+
+  /** The record as that of another design; it is kept once it is saved. @param {KeptRecord<D>} record @returns {KeptRecord<D>} */
+  copyOf(record) {
+    const savedAt = this.time();
+    return { ...snapshot(record), id: this.makeId(), stamp: '', savedAt, keptOutsideAt: null, keptOutside: null };
+  }
+
+  /** Notes that a file or link of it was made now; it is kept once it is saved. @param {KeptRecord<D>} record */
+  noteOutside(record) {
     record.keptOutsideAt = this.time();
     record.keptOutside = fingerprint(record.design);
-    return this.save(record);
   }
 
   /**
    * Marks a design as removed. Its stamp stays, so that a tab in which it is still being changed brings it
-   * back instead of losing that work.
+   * back instead of losing that work. Where there is no room even for the mark, it goes for good.
    * @param {string} id
-   * @returns {SaveResult}
+   * @returns {Promise<SaveResult>}
    */
-  remove(id) {
-    const order = this.removedRecords().reduce((most, { removed }) => Math.max(most, removed.order), 0) + 1;
-    const result = this.mark(id, { at: this.time(), order });
-    for (const { id: old } of this.removedRecords().slice(REMOVED_MOST)) {
-      this.erase(old);
-    }
-    return result;
+  async remove(id) {
+    const result = await this.mark(id, async (box) => {
+      const others = await this.removedIn(box);
+      for (const old of others.slice(REMOVED_MOST - 1)) await this.erase(box, old.id);
+      return { at: this.time(), order: others.reduce((most, { removed }) => Math.max(most, removed.order), 0) + 1 };
+    });
+    if (result.ok || result.why !== 'full') return result;
+    await this.shelf.run('readwrite', (box) => this.erase(box, id));
+    return { ok: true, lost: ['removed'], anew: false };
   }
 
-  /** @param {string} id @returns {SaveResult} */
+  /** @param {string} id @returns {Promise<SaveResult>} */
   putBack(id) {
-    return this.mark(id, undefined);
+    return this.mark(id, async () => undefined);
   }
 
-  /** @param {string} id @param {{ at: string, order: number } | undefined} removed @returns {SaveResult} */
+  /** @param {string} id @param {(box: Box) => Promise<Stored<D>['removed']>} removed @returns {Promise<SaveResult>} */
   mark(id, removed) {
-    const found = this.find(id);
-    if ('why' in found) {
-      return { ok: false, why: found.why === 'later' ? 'newer' : 'missing' };
-    }
-    const text = JSON.stringify({ ...found.stored, removed });
-    return this.noted(this.shelf.writeMakingRoom(DESIGN_KEYS + id, text, () => this.spareFor(id)));
+    return this.inTurn(async () => {
+      const result = await this.makingRoom(id, async (box) => {
+        const found = await this.find(box, id);
+        if ('why' in found) return found.why === 'later' ? 'newer' : 'missing';
+        box.put(DESIGN_KEYS + id, JSON.stringify({ ...found.stored, removed: await removed(box) }));
+        return 'kept';
+      });
+      this.tell(id);
+      return this.noted(result);
+    });
   }
 
-  /** Newest first; by a count, because the clock may have been set back. */
-  removedRecords() {
-    const records = this.all().flatMap((stored) =>
-      stored.removed === undefined ? [] : [{ ...stored, removed: stored.removed }],
-    );
+  /** Newest first; by a count, because the clock may have been set back. @param {Box} box */
+  async removedIn(box) {
+    const records = (await this.all(box)).flatMap((stored) => (
+      stored.removed === undefined ? [] : [{ ...stored, removed: stored.removed }]));
     return records.sort((a, b) => b.removed.order - a.removed.order);
   }
 
-  /** @param {string} id */
-  erase(id) {
-    for (const key of [DESIGN_KEYS + id, UNDO_KEYS + id, ...this.earlierKeys(id)]) {
-      this.shelf.drop(key);
-    }
+  /** Everything of one design. @param {Box} box @param {string} id */
+  async keysOf(box, id) {
+    return [DESIGN_KEYS + id, UNDO_KEYS + id, ...await this.earlierKeys(box, id)];
   }
 
-  /** @param {string} id @returns {EarlierState<D>[]} */
-  earlier(id) {
-    return this.earlierKeys(id).flatMap((key) => {
-      const text = this.shelf.read(key) ?? '';
+  /** @param {Box} box @param {string} id */
+  async erase(box, id) {
+    for (const key of await this.keysOf(box, id)) box.drop(key);
+  }
+
+  /** Newest first. @returns {Promise<{ id: string, name: string, removedAt: string }[]>} */
+  async removed() {
+    const records = await this.reading([], (box) => this.removedIn(box));
+    return records.map(({ id, design, removed }) => ({ id, name: nameOf(design), removedAt: removed.at }));
+  }
+
+  /** Newest first; one that is spoiled is put aside. @param {string} id @returns {Promise<EarlierState<D>[]>} */
+  async earlier(id) {
+    const result = await this.shelf.run('readwrite', (box) => this.earlierIn(box, id));
+    return result.isFull ? [] : result.value;
+  }
+
+  /** @param {Box} box @param {string} id */
+  async earlierIn(box, id) {
+    /** @type {EarlierState<D>[]} */
+    const states = [];
+    for (const key of await this.earlierKeys(box, id)) {
+      const text = await box.get(key) ?? '';
       const value = parsed(text);
-      if (!isPlainObject(value) || !isPlainObject(value.design)) {
-        this.putAside(key, text);
-        return [];
-      }
-      const design = /** @type {D} */ (value.design);
-      return [{ savedAt: timeInEarlierKey(key), name: nameOf(design), design }];
-    });
+      if (isPlainObject(value) && isPlainObject(value.design)) {
+        const design = /** @type {D} */ (value.design);
+        states.push({ savedAt: timeInEarlierKey(key), name: nameOf(design), design });
+      } else await this.putAside(box, key, text);
+    }
+    return states;
   }
 
-  /** @returns {Trouble[]} */
+  /** Earlier states of designs that are no more, or cannot be read. @returns {Promise<EarlierState<D>[]>} */
+  async stranded() {
+    const ids = await this.reading([], async (box) => {
+      const readable = new Set((await this.all(box)).map((each) => each.id));
+      const all = new Set((await box.keys(EARLIER_KEYS)).map(idInEarlierKey));
+      return [...all].filter((id) => !readable.has(id));
+    });
+    return (await Promise.all(ids.map((id) => this.earlier(id)))).flat();
+  }
+
+  /** @returns {Promise<Trouble[]>} */
   troubles() {
-    const left = this.shelf.keys(DESIGN_KEYS).flatMap((key) => this.troubleLeftAt(key));
-    const aside = this.shelf.keys(ASIDE_KEYS).map((key) => {
-      const name = after(ASIDE_KEYS, key);
-      const slash = name.indexOf('/');
-      const text = this.shelf.read(key) ?? '';
-      const [foundAt, was] = [name.slice(0, slash), name.slice(slash + 1)];
-      return { key, was, foundAt, why: /** @type {const} */ ('unreadable'), text };
+    return this.reading([], async (box) => {
+      const left = (await box.all(DESIGN_KEYS)).flatMap(([key, text]) => {
+        const found = restored(text, after(DESIGN_KEYS, key));
+        return 'stored' in found ? [] : [{ key, was: key, foundAt: null, isNew: true, why: found.why, text }];
+      });
+      const aside = (await box.all(ASIDE_KEYS)).map(([key, text]) => {
+        const name = after(ASIDE_KEYS, key);
+        const slash = name.indexOf('/');
+        const [foundAt, was] = [name.slice(0, slash), name.slice(slash + 1)];
+        return { key, was, foundAt, isNew: this.putAsideHere.has(key), why: /** @type {const} */ ('unreadable'), text };
+      });
+      return [...left, ...aside];
     });
-    return [...left, ...aside];
   }
 
-  /** What is unreadable and could not or must not be moved. @param {string} key @returns {Trouble[]} */
-  troubleLeftAt(key) {
-    const found = this.find(after(DESIGN_KEYS, key));
-    if ('stored' in found || found.moved || found.why === 'missing') {
-      return [];
-    }
-    return [{ key, was: after(PREFIX, key), foundAt: null, why: found.why, text: this.shelf.read(key) ?? '' }];
-  }
-
-  /** @param {string} key */
-  dropTrouble(key) {
-    if (!key.startsWith(ASIDE_KEYS) || this.shelf.read(key) === null) {
-      return false;
-    }
-    this.shelf.drop(key);
-    return true;
+  /** Forgets one, once the user has it as a file. @param {string} key */
+  async dropTrouble(key) {
+    if (!key.startsWith(ASIDE_KEYS)) return false;
+    const result = await this.shelf.run('readwrite', async (box) => {
+      const isThere = await box.get(key) !== null;
+      box.drop(key);
+      return isThere;
+    });
+    return !result.isFull && result.value;
   }
 
   /** @returns {Status} */
   status() {
-    const kind = this.full ? 'full' : 'kept';
-    return { kind: this.shelf.inMemory ? 'memory' : kind, lastSavedAt: this.lastSavedAt };
+    return { kind: this.isFull ? 'full' : this.shelf.kind, lastSavedAt: this.lastSavedAt };
   }
 
-  /** @param {string} id @returns {Summary | null} */
+  /** @param {string} id @returns {Promise<Summary | null>} */
   summary(id) {
-    const found = this.find(id);
-    return 'stored' in found && found.stored.removed === undefined ? summaryOf(found.stored) : null;
+    return this.reading(null, async (box) => {
+      const found = await this.find(box, id);
+      return 'stored' in found && found.stored.removed === undefined ? summaryOf(found.stored) : null;
+    });
   }
 
-  /** @returns {Summary[]} */
-  list() {
-    return this.all()
-      .filter(({ removed }) => removed === undefined)
-      .map(summaryOf)
-      .sort(newestFirst);
+  /** Newest first. @returns {Promise<Summary[]>} */
+  async list() {
+    const all = await this.reading([], (box) => this.all(box));
+    return all.filter(({ removed }) => removed === undefined).map(summaryOf).sort(newestFirst);
   }
 
-  lastOpen() {
-    const id = this.shelf.read(LAST_OPEN_KEY);
-    return id !== null && this.summary(id) !== null ? id : null;
+  /** Of every design that is there in any way, also as something that cannot be read. @returns {Promise<string[] | null>} */
+  everyId() {
+    return this.reading(/** @type {string[] | null} */ (null), async (box) => {
+      if (this.shelf.kind === 'memory') return null;
+      const keys = [...await box.keys(DESIGN_KEYS), ...await box.keys(ASIDE_KEYS), ...await box.keys(EARLIER_KEYS)];
+      return keys.flatMap((key) => key.split('/').map((part) => part.replace(/\++$/u, '')));
+    });
   }
-}
 
-/** Either way round, because the clock may have been set back. @param {string} a @param {string} b */
-function isSoonAfter(a, b) {
-  return Math.abs(Date.parse(b) - Date.parse(a)) < EARLIER_APART_MILLISECONDS;
-}
-
-/** @param {Stored<unknown>} stored @returns {Summary} */
-function summaryOf(stored) {
-  const { id, design, savedAt, keptOutsideAt } = stored;
-  return { id, name: nameOf(design), savedAt, keptOutsideAt, changedSince: changedSinceKeptOutside(stored) };
-}
-
-/**
- * Opens what is kept on the device.
- * @template {object} D
- * @param {{ storage: StorageLike | null, now: () => number, makeId: () => string }} means
- *   `now` in milliseconds, as `Date.now`
- * @returns {Keep<D>}
- */
-export function openKeep({ storage, now, makeId }) {
-  /** @type {Designs<D>} */
-  const designs = new Designs(storage, now, makeId);
-  return {
-    list: () => designs.list(),
-    removed: () =>
-      designs.removedRecords().map(({ id, design, removed }) => ({ id, name: nameOf(design), removedAt: removed.at })),
-    open: (id) => designs.open(id),
-    read: (id) => designs.read(id),
-    create: (design) => designs.create(design),
-    save: (record) => designs.save(record),
-    copy: (id, design) => designs.copy(id, design),
-    saveAsCopy: (record) => designs.saveAsCopy(record),
-    markKeptOutside: (record) => designs.markKeptOutside(record),
-    remove: (id) => designs.remove(id),
-    putBack: (id) => designs.putBack(id),
-    earlier: (id) => designs.earlier(id),
-    lastOpen: () => designs.lastOpen(),
-    troubles: () => designs.troubles(),
-    dropTrouble: (key) => designs.dropTrouble(key),
-    status: () => designs.status(),
-    summary: (id) => designs.summary(id),
-  };
-}
-
-/**
- * The device's storage, or `null` where the browser refuses even to hand it out.
- * @param {{ readonly localStorage: Storage }} window
- * @returns {Storage | null}
- */
-export function deviceStorage(window) {
-  try {
-    return window.localStorage ?? null;
-  } catch {
-    return null;
+  async lastOpen() {
+    const id = await this.reading(null, (box) => box.get(LAST_OPEN_KEY));
+    return id !== null && await this.summary(id) !== null ? id : null;
   }
 }
 
-/**
- * An identity of 16 characters, safe in keys. `randomUUID` is missing on plain http, this is not.
- * @param {Pick<Crypto, 'getRandomValues'>} crypto
- * @returns {string}
- */
-export function randomId(crypto) {
-  const bytes = crypto.getRandomValues(new Uint8Array(8));
-  return Array.from(bytes, (byte) => byte.toString(16).padStart(2, '0')).join('');
+/** @param {unknown} value @returns {value is { stamp?: unknown, past: unknown[], future: unknown[] }} */
+function isUndo(value) {
+  return isPlainObject(value) && Array.isArray(value.past) && Array.isArray(value.future);
 }
 
-/**
- * What another tab did to a design. `cleared`: everything on the device was erased.
- * @typedef {{ kind: 'saved' | 'removed', id: string, summary: Summary | null }
- *   | { kind: 'cleared', id: null, summary: null }} OtherTabNews
- */
-
-/**
- * Tells what other tabs do to the designs.
- * @template D
- * @param {Pick<Window, 'addEventListener' | 'removeEventListener'>} window
- * @param {Pick<Keep<D>, 'summary'>} keep
- * @param {(news: OtherTabNews) => void} callback
- * @returns {() => void} ends the watch
- */
-export function watchOtherTabs(window, keep, callback) {
-  /** @param {Event} event */
-  const listen = (event) => {
-    const key = /** @type {StorageEvent} */ (event).key;
-    if (key === null) {
-      callback({ kind: 'cleared', id: null, summary: null });
-    } else if (key.startsWith(DESIGN_KEYS)) {
-      const id = after(DESIGN_KEYS, key);
-      const summary = keep.summary(id);
-      callback({ kind: summary === null ? 'removed' : 'saved', id, summary });
-    }
-  };
-  window.addEventListener('storage', listen);
-  return () => window.removeEventListener('storage', listen);
-}
-
-/**
- * Asks the browser not to clear this site's storage by itself.
- * @param {{ readonly storage?: { persist?: () => Promise<boolean>, persisted?: () => Promise<boolean> } }} navigator
- * @returns {Promise<'granted' | 'refused' | 'unsupported' | 'failed'>}
- */
-export async function askToStay(navigator) {
-  try {
-    const manager = navigator.storage;
-    if (typeof manager?.persist !== 'function') {
-      return 'unsupported';
-    }
-    const already = typeof manager.persisted === 'function' && (await manager.persisted());
-    return already || (await manager.persist()) ? 'granted' : 'refused';
-  } catch {
-    return 'failed';
-  }
+/** @param {{ stored: unknown } | { why: string }} found */
+function isUnreadable(found) {
+  return 'why' in found && found.why === 'unreadable';
 }

@@ -2,22 +2,22 @@
 
 import { setUpBench, showBench } from './bench.js';
 import { setUpBoards, showBoards } from './boards.js';
-import { setUpDesigns, showDesigns, tellMessages } from './designs.js';
-import { openDoor } from './door.js';
+import { mayLeave, setUpDesigns, showDesigns, tellMessages, tellTroubles } from './designs.js';
+import { Stumble, openDoor } from './door.js';
 import { onUnitTap } from './fields.js';
 import { setUpInlay, showInlay } from './inlay.js';
 import { chooseKeypad, isOwnKeypad, wireKeypad } from './keypad.js';
-import { watchOtherTabs } from './keep.js';
 import { notice, noticeOnce } from './notices.js';
-import { startOffline } from './offline.js';
+import { startOffline, tellCameUp } from './offline.js';
 import { byId, wireDialogs } from './page.js';
 import { setUpPaper, showPaper } from './paper.js';
 import { setUp, showRing } from './ring.js';
 import { setUpShare } from './share.js';
+import { watchOtherTabs } from './tabs.js';
 import { setUpVessel, showVessel } from './vessel.js';
 import { setUpWood, setWoodNames, showWood } from './wood.js';
 import { word } from './words.js';
-import { canRedo, canUndo, design, keep, onChange, openFirst, openLink, openRecord, readRecord, record, redo, save, settle, show, typed, undo, saveNow, writeAddressNow } from './work.js';
+import { canRedo, canUndo, design, goToPlace, isKept, keep, line, onChange, onKeptState, openFirst, openLink, openRecord, readRecord, record, redo, settle, show, tellStumble, typed, undo, saveNow, writeAddressNow } from './work.js';
 
 /** @type {readonly string[]} */
 const PLACES = ['ring', 'vessel', 'wood', 'inlay', 'bench', 'paper'];
@@ -56,9 +56,7 @@ function setUpFrame() {
 
 /** @param {string | undefined} place */
 function goTo(place) {
-  record().place = place || 'ring';
-  save();
-  show();
+  goToPlace(place || 'ring');
   scrollTo(0, 0);
 }
 
@@ -105,26 +103,48 @@ function setUpUnits() {
 
 function setUpKeeping() {
   if (keep.status().kind === 'memory') noticeOnce('keep', word('keep.memory'));
-  addEventListener('hashchange', () => {
-    if (location.hash.length > 1) tellMessages(openLink(location.hash));
-    // What could not be opened gives the address bar back to the open design.
-    writeAddressNow();
-  });
+  addEventListener('hashchange', () => void openHash());
   // The last moments in which a page that is put away still gets to write.
   addEventListener('pagehide', saveNow);
   document.addEventListener('visibilitychange', () => {
     if (document.visibilityState === 'hidden') saveNow();
   });
-  watchOtherTabs(window, keep, ({ kind, id }) => {
+  watchOtherTabs(line, keep, ({ kind, id }) => {
     if (kind !== 'saved' || id !== record().id) return;
     notice('other-tab', word('keep.other_tab'), {
       label: word('keep.load_other'),
-      act: () => {
-        const kept = readRecord(id);
-        if (kept) openRecord(kept);
-      },
+      act: () => void loadOther(id),
     });
   });
+  // What the library stumbled over outside a change, in answer to a tap: said, and what is shown stays.
+  addEventListener('error', ({ error }) => {
+    if (error instanceof Stumble) tellStumble();
+  });
+  addEventListener('unhandledrejection', ({ reason }) => {
+    if (reason instanceof Stumble) tellStumble();
+  });
+}
+
+async function openHash() {
+  const hash = location.hash;
+  if (hash.length > 1 && await mayLeave()) tellMessages(await openLink(hash));
+  // What could not be opened gives the address bar back to the open design.
+  writeAddressNow();
+}
+
+/** @param {string} id */
+async function loadOther(id) {
+  const read = await readRecord(id);
+  if (!read || id !== record().id) return;
+  openRecord(read.kept);
+  tellMessages(read.messages);
+}
+
+function showKeptState() {
+  const state = isKept();
+  const mark = byId('kept-state', HTMLElement);
+  mark.dataset.state = state;
+  mark.textContent = word(`kept.${state}`);
 }
 
 function setUpOffline() {
@@ -142,6 +162,8 @@ function setUpOffline() {
 
 async function start() {
   await openDoor();
+  // Before anything that watches the page and shows the design.
+  const messages = await openFirst();
   wireDialogs();
   wireKeypad();
   setUpFrame();
@@ -167,13 +189,18 @@ async function start() {
   onChange(showBench);
   onChange(showPaper);
   onChange(showDesigns);
-  tellMessages(openFirst());
+  onKeptState(showKeptState);
+  onKeptState(showDesigns);
+  show();
+  showKeptState();
+  tellMessages(messages);
   setUpKeeping();
+  await tellTroubles();
   setUpOffline();
   document.documentElement.dataset.ready = 'yes';
+  byId('no-start', HTMLElement).hidden = true;
+  tellCameUp();
 }
 
-start().catch((cause) => {
-  console.error(cause);
-  byId('no-start', HTMLElement).hidden = false;
-});
+// What fails in it is said by `standby.js`, which needs nothing of this.
+void start();

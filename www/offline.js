@@ -41,6 +41,11 @@ export async function startOffline(news) {
   }
 }
 
+/** Tells the worker that the version that it serves works. */
+export function tellCameUp() {
+  if (isPossible()) navigator.serviceWorker.controller?.postMessage('came up');
+}
+
 function isPossible() {
   const single = /** @type {{ ringwrightSingleFile?: unknown }} */ (globalThis).ringwrightSingleFile;
   return !single && location.protocol !== 'file:' && 'serviceWorker' in navigator;

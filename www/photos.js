@@ -34,7 +34,7 @@ async function within(mode, act) {
   const database = await openDatabase();
   try {
     return await new Promise((resolve, reject) => {
-      const transaction = database.transaction(STORE, mode);
+      const transaction = database.transaction(STORE, mode, { durability: 'strict' });
       const request = act(transaction.objectStore(STORE));
       transaction.addEventListener('complete', () => resolve(request.result));
       transaction.addEventListener('abort', () => reject(transaction.error));

@@ -4,7 +4,7 @@ import { ask } from './door.js';
 import { copyText, safeFileName, saveFile, shareLink } from './files.js';
 import { byId, setPicture } from './page.js';
 import { word } from './words.js';
-import { design, isFromFile, keep, linkAddress, record, show } from './work.js';
+import { design, isFromFile, keep, linkAddress, record, save, show } from './work.js';
 
 /** What files of ours end in. */
 export const FILE_ENDING = '.ringwright.json';
@@ -66,6 +66,7 @@ export async function saveDesignFile() {
 }
 
 function wentOutside() {
-  keep.markKeptOutside(record());
+  keep.noteOutside(record());
+  void save();
   show();
 }

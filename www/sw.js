@@ -1,11 +1,13 @@
 /**
  * Serves the page with no network: everything is fetched on installing, all of it or nothing, and served from
- * there until a later version takes over. The builder fills in the version and the files. This file is never
- * renamed: browsers look for its successor at its own address.
+ * there until a later version takes over. The builder fills in the version and the files, each with the hash of
+ * its content: an answer that is not the file, as a half one or the page of a hotel's network, is none, and the
+ * version that works stays. That one is also kept until its successor has come up. This file is never renamed:
+ * browsers look for its successor at its own address.
  */
 
 const VERSION = '{{version}}';
-/** @type {string[]} addresses relative to this file */
+/** @type {[string, string][]} addresses relative to this file, and what makes a browser check the content */
 const FILES = JSON.parse('{{precache}}');
 
 const worker = /** @type {ServiceWorkerGlobalScope} */ (/** @type {unknown} */ (self));
@@ -14,14 +16,16 @@ const scope = new URL(worker.registration.scope);
 const OWN_CACHES = `ringwright-${scope.pathname}@`;
 const CACHE = OWN_CACHES + VERSION;
 const PAGE = scope.href;
-const PRECACHED = new Set([PAGE, ...FILES.map((file) => new URL(file, scope).href)]);
+const PRECACHED = new Map(FILES.map(([file, integrity]) => [new URL(file, scope).href, integrity]));
+/** What is remembered beside the files: the version that has come up, and the one that is gone back to. */
+const NOTES = `ringwright-notes-${scope.pathname}`;
 
 worker.addEventListener('install', (event) => event.waitUntil(install()));
 worker.addEventListener('activate', (event) => event.waitUntil(activate()));
 worker.addEventListener('message', (event) => {
-  if (event.data === 'skipWaiting') {
-    event.waitUntil(worker.skipWaiting());
-  }
+  if (event.data === 'skipWaiting') event.waitUntil(worker.skipWaiting());
+  if (event.data === 'came up') event.waitUntil(noteCameUp());
+  if (event.data === 'go back') event.waitUntil(goBack().then((isBack) => event.ports[0]?.postMessage(isBack)));
 });
 worker.addEventListener('fetch', (event) => {
   const answer = answerTo(event.request);
@@ -32,7 +36,7 @@ worker.addEventListener('fetch', (event) => {
 
 async function install() {
   /** @type {[string, Response][]} */
-  const answers = await Promise.all([...PRECACHED].map(async (address) => [address, await fetched(address)]));
+  const answers = await Promise.all([...PRECACHED.keys()].map(async (address) => [address, await fetched(address)]));
   const cache = await caches.open(CACHE);
   try {
     await Promise.all(answers.map(([address, answer]) => cache.put(address, answer)));
@@ -42,9 +46,12 @@ async function install() {
   }
 }
 
-/** @param {string} address @returns {Promise<Response>} */
+/** The file of this version, and no other. @param {string} address @returns {Promise<Response>} */
 async function fetched(address) {
-  const answer = await fetch(address, { cache: 'no-cache' });
+  const integrity = PRECACHED.get(address) ?? '';
+  const ask = (/** @type {RequestCache} */ cache) => fetch(address, { cache, integrity });
+  // What the browser has in its own cache may be wrong; then it is asked for anew.
+  const answer = await ask('no-cache').catch(() => ask('reload'));
   if (!answer.ok) {
     throw new Error(`${address} answered ${answer.status}`);
   }
@@ -53,10 +60,54 @@ async function fetched(address) {
 }
 
 async function activate() {
-  const names = await caches.keys();
-  const old = names.filter((name) => name.startsWith(OWN_CACHES) && name !== CACHE);
-  await Promise.all(old.map((name) => caches.delete(name)));
+  await note('served', null);
+  await dropAllBut([CACHE, await noted('came up')]);
   await worker.clients.claim();
+}
+
+/** @param {(string | null)[]} kept */
+async function dropAllBut(kept) {
+  const names = await caches.keys();
+  const old = names.filter((name) => name.startsWith(OWN_CACHES) && !kept.includes(name));
+  await Promise.all(old.map((name) => caches.delete(name)));
+}
+
+/** @param {string} what @returns {Promise<string | null>} */
+async function noted(what) {
+  const answer = await (await caches.open(NOTES)).match(new URL(what, scope).href);
+  return (await answer?.text()) ?? null;
+}
+
+/** @param {string} what @param {string | null} text */
+async function note(what, text) {
+  const notes = await caches.open(NOTES);
+  const address = new URL(what, scope).href;
+  if (text === null) await notes.delete(address);
+  else await notes.put(address, new Response(text));
+  served = null;
+}
+
+/** Which version is served, once it is known. @type {Promise<string> | null} */
+let served = null;
+
+async function servedNow() {
+  const back = await noted('served');
+  return back !== null && await caches.has(back) ? back : CACHE;
+}
+
+/** The page works in the version that is served: the ones before it are needed no more. */
+async function noteCameUp() {
+  if (await servedNow() !== CACHE) return;
+  await note('came up', CACHE);
+  await dropAllBut([CACHE]);
+}
+
+/** @returns {Promise<boolean>} whether there is an earlier version, which is served from now on */
+async function goBack() {
+  const before = await noted('came up');
+  if (before === null || before === CACHE || !await caches.has(before)) return false;
+  await note('served', before);
+  return true;
 }
 
 /** @param {Request} request @returns {Promise<Response> | null} `null` leaves it to the network */
@@ -68,15 +119,19 @@ function answerTo(request) {
   // Under its other name the page would come from the network, and its modules from here: two versions at once.
   const address = (url.origin + url.pathname).replace(/\/index\.html$/u, '/');
   if (PRECACHED.has(address)) {
-    return kept(address, request);
+    return kept(address);
   }
   return request.mode === 'navigate' ? pageWithoutNetwork(request) : null;
 }
 
-/** @param {string} address @param {Request} request @returns {Promise<Response>} */
-async function kept(address, request) {
-  const cache = await caches.open(CACHE);
-  return (await cache.match(address, { ignoreSearch: true, ignoreVary: true })) ?? fetch(request);
+/** @param {string} address @returns {Promise<Response>} */
+async function kept(address) {
+  served ??= servedNow();
+  const name = await served;
+  const cache = await caches.open(name);
+  const found = await cache.match(address, { ignoreSearch: true, ignoreVary: true });
+  // One that the browser has lost is fetched, but never from another version.
+  return found ?? (name === CACHE ? fetched(address) : Response.error());
 }
 
 /** Another address of this site: a file beside the page if there is one, else the page. @param {Request} request */
@@ -84,6 +139,6 @@ async function pageWithoutNetwork(request) {
   try {
     return await fetch(request);
   } catch {
-    return kept(PAGE, request);
+    return kept(PAGE);
   }
 }

@@ -54,7 +54,7 @@ export function setUpTrace() {
   const length = byId('trace-length', HTMLInputElement);
   keypadFor(length, word('trace.length'), 'length');
   length.addEventListener('input', readLength);
-  void forgetAllBut([...keep.list(), ...keep.removed()].map((each) => each.id));
+  void keep.everyId().then((ids) => ids && forgetAllBut(ids));
 }
 
 async function choose() {

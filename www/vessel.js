@@ -173,6 +173,8 @@ function showWhole() {
   setPicked(place);
   setRows(place);
   showGlued(place.screen.glued ?? null);
+  // What is glued stays as it is: there may be nothing to divide.
+  byId('divide', HTMLElement).hidden = place.screen.glued?.is_all ?? false;
   const { shape, stock, picked: ring, glued, messages } = place.screen;
   keepFieldsIn(byId('vessel-fields', HTMLElement), shape);
   keepFieldsIn(byId('stock-fields', HTMLElement), stock);

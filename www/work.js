@@ -5,20 +5,31 @@
  */
 
 import { ask } from './door.js';
-import { deviceStorage, openKeep, randomId } from './keep.js';
+import { Keep } from './keep.js';
 import { notice, noticeOnce, withdraw } from './notices.js';
+import { bestStore, localStorageOf } from './store.js';
+import { openLine, randomId } from './tabs.js';
+import { LastMoment, prepare } from './takeover.js';
 import { word } from './words.js';
 
 /** @typedef {import('./ringwright.js').Design} Design */
 /** @typedef {import('./ringwright.js').Message} Message */
-/** @typedef {import('./keep.js').KeptRecord<Design>} Kept */
+/** @typedef {import('./record.js').KeptRecord<Design>} Kept */
 
-/** @type {import('./keep.js').Keep<Design>} */
-export const keep = openKeep({
-  storage: deviceStorage(window),
+const storage = localStorageOf(window);
+
+/** The line to the other tabs. */
+export const line = openLine();
+
+/** @type {Keep<Design>} */
+export const keep = new Keep({
+  store: bestStore(window, storage, () => void save()),
   now: Date.now,
   makeId: () => randomId(crypto),
+  tell: (id) => line?.postMessage(id),
 });
+
+const lastMoment = new LastMoment(storage, keep.tab);
 
 /** Which design this tab has open, so that a reload comes back to it. */
 const TAB_KEY = 'ringwright/tab';
@@ -41,9 +52,48 @@ export function onChange(show) {
   showers.push(show);
 }
 
-/** Shows everything anew. */
+/**
+ * Shows everything anew. Where the library stumbles over one place, that one keeps what it last showed, and the
+ * others go on; it is said.
+ */
 export function show() {
-  for (const each of showers) each();
+  if (!showsAll()) tellStumble();
+}
+
+/**
+ * Goes to another place, and stays where one was when that cannot be shown: what it held last may be of another
+ * design.
+ * @param {string} place
+ */
+export function goToPlace(place) {
+  const kept = record();
+  const before = kept.place;
+  kept.place = place;
+  if (!showsAll()) {
+    kept.place = before;
+    showsAll();
+    tellStumble();
+  }
+  void save();
+}
+
+/** @returns {boolean} whether the library stumbled nowhere */
+function showsAll() {
+  let isWhole = true;
+  for (const each of showers) {
+    try {
+      each();
+    } catch (cause) {
+      console.error(cause);
+      isWhole = false;
+    }
+  }
+  return isWhole;
+}
+
+/** Says once that something could not be shown. */
+export function tellStumble() {
+  notice('not-shown', word('app.not_shown'));
 }
 
 /** @returns {Kept} */
@@ -136,13 +186,16 @@ export function take(next, isSameStep = false) {
   const kept = record();
   const before = kept.design;
   if (JSON.stringify(before) === JSON.stringify(next)) {
-    save();
+    void save();
     show();
     return false;
   }
   kept.design = next;
-  if (!shows()) {
+  if (!showsAll()) {
+    // Back to what was good, in every place.
     kept.design = before;
+    showsAll();
+    notice('stumbled', word('app.stumbled'));
     return false;
   }
   if (!isSameStep) {
@@ -152,18 +205,6 @@ export function take(next, isSameStep = false) {
   saveSoon(isSameStep);
   writeAddress();
   return true;
-}
-
-/** Shows everything; says so and returns false when the library stumbles over it. */
-function shows() {
-  try {
-    show();
-    return true;
-  } catch (cause) {
-    console.error(cause);
-    notice('stumbled', word('app.stumbled'));
-    return false;
-  }
 }
 
 /**
@@ -205,12 +246,20 @@ function step(from, to) {
   const next = from.pop();
   if (!next) return;
   const kept = record();
-  to.push(kept.design);
+  const before = kept.design;
   kept.design = next;
+  if (!showsAll()) {
+    from.push(next);
+    kept.design = before;
+    showsAll();
+    tellStumble();
+    return;
+  }
+  to.push(before);
   kept.drafts = {};
   work.messages.clear();
   settle();
-  save();
+  void save();
   show();
   writeAddress();
 }
@@ -221,43 +270,139 @@ let saveTimer;
 /** Right behind the frame that shows a change. */
 const SAVE_MILLISECONDS = 30;
 /** While a handle is being pulled, so that it follows the finger. */
-const SAVE_WHILE_PULLED_MILLISECONDS = 300;
+const SAVE_WHILE_PULLED_MILLISECONDS = 120;
+/** A save that takes longer is spoken of. */
+const SLOW_MILLISECONDS = 5000;
+
+/**
+ * How the last change stands: `kept` is on the disk; `late` is the browser's, which brings it there in its own
+ * time; `keeping` is on its way; `not` has found no way.
+ * @typedef {'kept' | 'late' | 'keeping' | 'not'} KeptState
+ */
+
+/** How a design stands that was just read. @type {Record<import('./store.js').StoreKind, KeptState>} */
+const STATES = { disk: 'kept', late: 'late', memory: 'not' };
+
+/** @type {KeptState} */
+let keptState = 'keeping';
+
+/** @type {(() => void)[]} */
+const stateShowers = [];
+
+/** Whether the last change is kept, and how. */
+export function isKept() {
+  return keptState;
+}
+
+/**
+ * Calls this whenever that changes.
+ * @param {() => void} shower
+ */
+export function onKeptState(shower) {
+  stateShowers.push(shower);
+}
+
+/** @param {KeptState} state */
+function setKeptState(state) {
+  keptState = state;
+  for (const each of stateShowers) each();
+}
 
 /**
  * Keeps the change soon; a page that is put away first writes it at once (`saveNow`).
  * @param {boolean} isSameStep
  */
 function saveSoon(isSameStep = false) {
+  setKeptState('keeping');
   saveTimer ??= setTimeout(save, isSameStep ? SAVE_WHILE_PULLED_MILLISECONDS : SAVE_MILLISECONDS);
 }
 
-/** Writes what is still to be written. */
+/** Writes what is still to be written, also for the case that this is the page's last moment. */
 export function saveNow() {
-  if (saveTimer !== undefined) save();
+  if (keptState === 'keeping' || keptState === 'not') {
+    lastMoment.leave(record());
+    void save();
+  }
   writeAddressNow();
 }
 
+/** @type {Set<Kept>} */
+const toSave = new Set();
+
+/** @type {Promise<void> | null} */
+let saving = null;
+
 /** Keeps the open design on the device, and says so when that fails. */
 export function save() {
+  if (!work.record) return Promise.resolve();
   clearTimeout(saveTimer);
   saveTimer = undefined;
-  tellSaved(keep.save(record()));
+  toSave.add(work.record);
+  setKeptState('keeping');
+  saving ??= saveAll().finally(() => { saving = null; });
+  return saving;
 }
 
-/** @param {import('./keep.js').SaveResult} saved */
-function tellSaved(saved) {
+async function saveAll() {
+  const slow = setTimeout(() => noticeOnce('keep', word('keep.slow')), SLOW_MILLISECONDS);
+  /** @type {KeptState} */
+  let state = 'kept';
+  for (const kept of toSave) {
+    toSave.delete(kept);
+    const saved = await keep.save(kept);
+    state = await tellSaved(kept, saved);
+  }
+  clearTimeout(slow);
+  // What is still to be written is newer than what just was.
+  if (saveTimer !== undefined) return;
+  if (state !== 'not') lastMoment.takeBack();
+  setKeptState(state);
+}
+
+/**
+ * @param {Kept} kept
+ * @param {import('./keep.js').SaveResult} saved
+ * @returns {Promise<KeptState>}
+ */
+async function tellSaved(kept, saved) {
   if (saved.ok) {
     withdraw('keep');
-  } else if (saved.why === 'newer') {
-    const copy = keep.saveAsCopy(record());
-    work.record = copy.record;
-    rememberTab();
-    notice('went-on', word('keep.newer'));
-  } else if (saved.why === 'full') {
-    noticeOnce('keep', word('keep.full'));
-  } else if (saved.why === 'blocked') {
-    noticeOnce('keep', word('keep.memory'));
+    if (saved.anew) notice('erased', word('keep.erased'));
+    if (saved.lost.length > 0) noticeOnce('given-up', word('keep.given_up'));
+    return STATES[keep.shelf.kind ?? 'memory'];
   }
+  if (saved.why === 'newer') return goOnAsCopy(kept);
+  if (saved.why === 'full') noticeOnce('keep', word('keep.full'));
+  if (saved.why === 'blocked') noticeOnce('keep', word('keep.memory'));
+  return 'not';
+}
+
+/**
+ * Another tab has gone on with this design: this tab's version becomes one of its own, under a name of its own.
+ * @param {Kept} kept
+ * @returns {Promise<KeptState>}
+ */
+async function goOnAsCopy(kept) {
+  const name = await nameOfItsOwn(kept.design.name || word('unnamed'));
+  const named = askOrStumble((library) => library.type_in(kept.design, 'name', name))?.design;
+  const copy = keep.copyOf({ ...kept, design: named ?? kept.design });
+  if (work.record === kept) {
+    work.record = copy;
+    rememberTab();
+    show();
+    writeAddress();
+    notice('went-on', word('keep.newer'));
+  }
+  return tellSaved(copy, await keep.save(copy));
+}
+
+/** @param {string} name */
+async function nameOfItsOwn(name) {
+  const taken = new Set((await keep.list()).map((each) => each.name));
+  const bare = name.replace(/ \(\d+\)$/u, '');
+  let count = 2;
+  while (taken.has(`${bare} (${count})`)) count += 1;
+  return `${bare} (${count})`;
 }
 
 /**
@@ -266,8 +411,9 @@ function tellSaved(saved) {
  */
 export function openRecord(kept) {
   // What was typed last still belongs to the design that is being left.
-  if (saveTimer !== undefined) save();
+  if (saveTimer !== undefined) void save();
   work.record = kept;
+  setKeptState(saving ? 'keeping' : STATES[keep.shelf.kind ?? 'memory']);
   work.messages.clear();
   settle();
   // Typed text that was not taken is tried again, so that its message is there too.
@@ -287,9 +433,8 @@ export function openRecord(kept) {
  * @param {Design} fresh
  */
 export function openBeside(fresh) {
-  const created = keep.create(fresh);
-  openRecord(created.record);
-  tellSaved(created.saved);
+  openRecord(keep.fresh(fresh));
+  void save();
 }
 
 /** The design that a new page starts with. */
@@ -300,13 +445,13 @@ export function startingDesign() {
 /**
  * Opens a link's part behind # beside the others; an own design's link opens that one.
  * @param {string} hash
- * @returns {Message[]} what was in the way, or was reset
+ * @returns {Promise<Message[]>} what was in the way, or was reset
  */
-export function openLink(hash) {
-  const own = findByLink(hash);
+export async function openLink(hash) {
+  const own = await findByLink(hash);
   if (own) {
-    openRecord(own);
-    return [];
+    openRecord(own.kept);
+    return own.messages;
   }
   const opened = ask((library) => library.open_link(hash));
   if (opened.design) {
@@ -317,12 +462,12 @@ export function openLink(hash) {
 }
 
 /** @param {string} hash */
-function findByLink(hash) {
-  const same = keep.list().find(({ id }) => {
-    const kept = keep.read(id);
-    return kept.ok && linkOf(kept.record.design) === hash;
-  });
-  return same ? readRecord(same.id) : null;
+async function findByLink(hash) {
+  for (const { id } of await keep.list()) {
+    const kept = await keep.read(id);
+    if (kept.ok && linkOf(kept.record.design) === hash) return readRecord(id);
+  }
+  return null;
 }
 
 /**
@@ -338,39 +483,48 @@ function linkOf(kept) {
 }
 
 /**
- * A kept record with its design read by the library: what this version cannot use is
- * set right there.
+ * A kept record with its design read by the library: what this version cannot use is set right there, and what
+ * stood there is put aside.
  * @param {string} id
+ * @returns {Promise<{ kept: Kept, messages: Message[] } | null>}
  */
-export function readRecord(id) {
-  const opened = keep.open(id);
+export async function readRecord(id) {
+  const opened = await keep.open(id);
   if (!opened.ok) return null;
   const read = askOrStumble((library) => library.open_text(JSON.stringify(opened.record.design)));
+  const resets = read?.messages.filter((each) => each.field !== 'design') ?? [];
+  if (!read?.design || resets.length > 0) await keep.setAside(id, { isLeft: Boolean(read?.design) });
   if (!read?.design) return null;
   opened.record.design = read.design;
-  return opened.record;
+  return { kept: opened.record, messages: resets };
 }
 
 /** At the start: this tab's own design, the link's, the last one, or a new one. */
-export function openFirst() {
+export async function openFirst() {
+  await prepare(keep, storage);
   const tab = readTab();
   const hash = location.hash;
   const isOwnReload = tab !== null && ['', tab.hash, tab.hashBefore].includes(hash);
-  const own = isOwnReload ? readRecord(tab.id) : null;
-  if (own) {
-    openRecord(own);
-    return [];
-  }
+  const own = isOwnReload ? await readRecord(tab.id) : null;
+  if (own) return openRead(own);
   /** @type {Message[]} */
   let messages = [];
   if (hash.length > 1) {
-    messages = openLink(hash);
+    messages = await openLink(hash);
     if (work.record) return messages;
   }
-  const last = keep.lastOpen();
-  const kept = last === null ? null : readRecord(last);
-  if (kept) openRecord(kept);
-  else openBeside(startingDesign());
+  const last = await keep.lastOpen();
+  const kept = last === null ? null : await readRecord(last);
+  if (kept) return [...messages, ...openRead(kept)];
+  openBeside(startingDesign());
+  return messages;
+}
+
+/** @param {{ kept: Kept, messages: Message[] }} read */
+function openRead({ kept, messages }) {
+  openRecord(kept);
+  // What was set right is kept so; the next start need not say it again.
+  if (messages.length > 0) void save();
   return messages;
 }
 

@@ -688,8 +688,8 @@ kept_record! {
 impl BaseChoice {
     /// A disc of this wood and thickness, or three plies of it, glued under its ring.
     pub fn of(wood: &str, thickness_mm: f64) -> BaseChoice {
-        let ply = Ply {
-            thickness_mm: crate::units::length::round(thickness_mm / 3.0),
+        let ply = |share: f64| Ply {
+            thickness_mm: crate::units::length::round(thickness_mm * share),
             wood: wood.to_owned(),
         };
         BaseChoice {
@@ -704,7 +704,7 @@ impl BaseChoice {
             fit_mm: 0.1,
             ledge_mm: 6.0,
             wedge_count: 12,
-            plies: vec![ply; 3],
+            plies: vec![ply(0.25), ply(0.5), ply(0.25)],
         }
     }
 }

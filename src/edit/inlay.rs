@@ -5,6 +5,8 @@ use crate::design::field::key;
 use crate::design::field::most_of;
 use crate::design::{Design, Leans, MadeOf, SlotSet, Vessel};
 use crate::plan::inlay::{self, SetPlan};
+use crate::plan::inlay::{Opening, openings};
+use crate::plan::plan;
 use crate::plan::stack::plan_stack;
 use crate::trade::ring::half_angle_rad;
 
@@ -60,6 +62,45 @@ pub fn add_other_way(design: &Design, place: usize, is_half_step: bool) -> Desig
             other.further_deg = neat(set.further_deg + inlay::half_step_deg(set.slot_count));
         }
         vessel.slot_sets.insert(place + 1, other);
+    })
+}
+
+/// Takes one of the single changes that open a set's window, a step of the tape beyond the
+/// least that does.
+pub fn take_opening(design: &Design, place: usize, opening: usize) -> Design {
+    let planned = plan(design);
+    let found = planned
+        .stack()
+        .map_or_else(Vec::new, |stack| openings(stack, &stack.slot_sets, place));
+    let rings = planned.stack().and_then(|stack| {
+        let own = stack.slot_sets.get(place)?.as_ref()?;
+        Some(own.rings.clone())
+    });
+    let (Some(found), Some(rings)) = (found.get(opening).copied(), rings) else {
+        return design.clone();
+    };
+    let step = design.unit.snap_step_mm();
+    let beyond = |length_mm: f64| (length_mm / step + 1e-6).ceil() * step;
+    with_vessel(design, |vessel| match found {
+        Opening::SmallerHole(less) => {
+            for ring in vessel.rings.get_mut(rings).unwrap_or_default() {
+                ring.inside_extra_mm = beyond(ring.inside_extra_mm + less);
+            }
+        }
+        Opening::ThickerWall(more) => {
+            vessel.foot_wall_mm = beyond(vessel.foot_wall_mm + more);
+            vessel.rim_wall_mm = beyond(vessel.rim_wall_mm + more);
+        }
+        Opening::SmallerGauge(gauge) => {
+            if let Some(set) = vessel.slot_sets.get_mut(place) {
+                set_gauge(set, (gauge.to_degrees() * 2.0).floor() / 2.0);
+            }
+        }
+        Opening::FewerRings(low, high) => {
+            if let Some(set) = vessel.slot_sets.get_mut(place) {
+                (set.from_ring, set.to_ring) = (low as u32 + 1, high as u32 + 1);
+            }
+        }
     })
 }
 

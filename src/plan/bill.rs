@@ -193,7 +193,7 @@ pub fn of_vessel(of: &Rings, base: Option<&BasePlan>, sets: &[Option<SetPlan>]) 
         bill.add_base(design, base);
     }
     for (place, (set, own)) in vessel.slot_sets.iter().zip(sets).enumerate() {
-        if let Some(own) = own {
+        if let Some(own) = own.as_ref().filter(|own| own.is_open()) {
             let [thick, wide, long] = own.strip_mm;
             bill.add(Cut {
                 piece: Piece::SlotStrip {

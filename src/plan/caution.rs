@@ -242,7 +242,12 @@ pub enum Caution {
 #[allow(missing_docs, reason = "each name says what the figure is")]
 pub enum SlotCaution {
     /// No blade height both shows the strips as wished and leaves the bridge.
-    NoWindow { short_mm: f64 },
+    NoWindow {
+        /// The least height at which they show.
+        least_mm: f64,
+        /// The most that leaves what must stay.
+        most_mm: f64,
+    },
     /// The lean carries the slots off the finished surface before the stack's ends.
     LeavesSurface,
     /// The blade comes through into the hole.

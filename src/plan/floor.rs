@@ -24,10 +24,16 @@ pub fn choice(design: &Design) -> BaseChoice {
         }
         return said;
     }
+    let has_hole = |ring: &StackRing| {
+        let inside = ring.measured.as_ref().and_then(|it| it.inside_diameter_mm);
+        inside.is_some_and(|inside_mm| inside_mm > 0.0)
+    };
     let mut choice = match lowest {
         Some((ring, wood)) => BaseChoice {
             kind: match ring.made_of {
                 MadeOf::Disc => BaseKind::Solid,
+                // Nothing closes the foot of a glued ring with a hole yet.
+                MadeOf::Segments if has_hole(ring) => BaseKind::Open,
                 MadeOf::Segments => BaseKind::Wedges,
             },
             wedge_count: ring.segment_count,
@@ -39,8 +45,9 @@ pub fn choice(design: &Design) -> BaseChoice {
             ..usual(design, &design.ring.wood, design.ring.height_mm)
         },
     };
-    // The outer plies to the tape, the middle one what is left.
-    let outer_mm = design.unit.snapped(choice.thickness_mm / 3.0);
+    // The outer plies to the tape, the middle one what is left: as thick as both, so that each
+    // way as much wood holds as moves.
+    let outer_mm = design.unit.snapped(choice.thickness_mm / 4.0);
     let middle_mm = choice.thickness_mm - 2.0 * outer_mm;
     if let [lower, middle, upper] = choice.plies.as_mut_slice()
         && outer_mm > 0.0

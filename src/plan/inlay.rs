@@ -1,6 +1,7 @@
 //! The slot sets of a vessel worked out: how each stack lies on the saw, between which
 //! heights the blade may stand, what is left, and the strips that fill the slots.
 
+use crate::design::StackRing;
 use crate::design::trouble::{Reason, Trouble};
 use crate::design::{Between, FirstAt, Leans, MadeOf, SlotSet, StackIs, StripsShow, Vessel};
 use crate::draw::Color;
@@ -349,6 +350,12 @@ impl SetPlan {
         f64::from(self.slots.count) * (self.strip_mm[0] + kerf_mm)
     }
 
+    /// Whether there is a height that its blade may have: without one no figure of it is to
+    /// be used.
+    pub fn is_open(&self) -> bool {
+        self.window.middle_mm().is_some()
+    }
+
     /// Volume of its strips in the glued stack, and of what is left of them in the finished
     /// wall, cubic millimeters.
     pub fn strips_mm3(&self) -> [f64; 2] {
@@ -508,7 +515,13 @@ pub fn openings(plan: &Rings, sets: &[Option<SetPlan>], place: usize) -> Vec<Ope
         layers: layers(plan, set, &own.rings, |_| less),
         wall: own.stack.wall.clone(),
     };
-    if let Some(less) = least_that(most_hole, |less| opens(&with_hole(less), &own.slots)) {
+    let is_glued = vessel.rings[own.rings.clone()]
+        .iter()
+        .any(StackRing::is_glued);
+    let smaller = (!is_glued)
+        .then(|| least_that(most_hole, |less| opens(&with_hole(less), &own.slots)))
+        .flatten();
+    if let Some(less) = smaller {
         found.push(Opening::SmallerHole(less));
     }
     let [bottom, top] = own.end_radii_mm();
@@ -580,8 +593,8 @@ pub fn inspect(plan: &Rings, sets: &[Option<SetPlan>]) -> Vec<Placed> {
     found
 }
 
-fn set_cautions(plan: &Rings, set: &SlotSet, own: &SetPlan) -> Vec<SlotCaution> {
-    let vessel = &plan.vessel;
+/// What is to be said of the height that the blade has.
+fn blade_cautions(set: &SlotSet, own: &SetPlan) -> Vec<SlotCaution> {
     let mut found = Vec::new();
     let bottoms = own.bottoms();
     let inside_too = set.shows == StripsShow::InsideToo;
@@ -591,13 +604,6 @@ fn set_cautions(plan: &Rings, set: &SlotSet, own: &SetPlan) -> Vec<SlotCaution> 
         .fold([f64::MAX, f64::MIN], |at, bottom| {
             [at[0].min(*bottom), at[1].max(*bottom)]
         });
-    if own.window.leaves_surface {
-        found.push(SlotCaution::LeavesSurface);
-    } else if own.window.middle_mm().is_none() {
-        found.push(SlotCaution::NoWindow {
-            short_mm: -2.0 * own.window.room_mm(),
-        });
-    }
     if own.bridge_mm <= 0.0 {
         found.push(SlotCaution::BreaksThrough {
             by_mm: -own.bridge_mm,
@@ -623,6 +629,24 @@ fn set_cautions(plan: &Rings, set: &SlotSet, own: &SetPlan) -> Vec<SlotCaution> 
                 by_mm: bottoms.hidden_mm - nearest,
             });
         }
+    }
+    found
+}
+
+fn set_cautions(plan: &Rings, set: &SlotSet, own: &SetPlan) -> Vec<SlotCaution> {
+    let vessel = &plan.vessel;
+    let mut found = Vec::new();
+    if own.window.leaves_surface {
+        found.push(SlotCaution::LeavesSurface);
+    } else if own.window.middle_mm().is_none() {
+        found.push(SlotCaution::NoWindow {
+            least_mm: own.window.least_mm.max(0.0),
+            most_mm: own.window.most_mm().max(0.0),
+        });
+    }
+    if own.is_open() || set.blade_mm.is_some() {
+        // Of a height that nobody typed and none should use nothing is told.
+        found.extend(blade_cautions(set, own));
     }
     if own.between_mm <= 0.0 {
         found.push(SlotCaution::Overlap {

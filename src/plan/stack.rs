@@ -138,7 +138,9 @@ fn totals(plan: &StackPlan) -> Totals {
         }
     }
     for (set, own) in vessel.slot_sets.iter().zip(&plan.slot_sets) {
-        let Some(own) = own else { continue };
+        let Some(own) = own.as_ref().filter(|own| own.is_open()) else {
+            continue;
+        };
         let Some(name) = vessel.woods.get(set.wood as usize) else {
             continue;
         };

@@ -105,9 +105,10 @@ fn plain(length_mm: f64, unit: Unit) -> String {
 }
 
 /// A cell, in quotes where it needs them. A leading sign that a spreadsheet would take
-/// for a formula is kept as text by a space.
+/// for a formula is kept as text by a space; a minus may begin a number.
 fn quoted(cell: &str) -> String {
-    let is_formula = cell.starts_with(['=', '+', '@', '\t', '\r']);
+    let is_number = cell.parse::<f64>().is_ok();
+    let is_formula = !is_number && cell.starts_with(['=', '+', '-', '@', '\t', '\r']);
     let cell = if is_formula {
         format!(" {cell}")
     } else {
@@ -138,5 +139,16 @@ mod tests {
         let rows: Vec<_> = reader.records().map(Result::unwrap).collect();
         assert_eq!(rows.len(), vessel.rings.len());
         assert_eq!(&rows[0][12], " =Oak, \"burr\"");
+    }
+
+    #[test]
+    fn no_cell_becomes_a_formula() {
+        let formulas = ["=1+1", "+1+1", "-2+3+cmd|' /C calc'!A0", "-A1", "@SUM(A1)"];
+        for text in formulas {
+            assert_eq!(quoted(text), format!(" {text}"));
+        }
+        for text in ["-2.5", "-0.0625", "Oak", "1-2"] {
+            assert_eq!(quoted(text), text);
+        }
     }
 }

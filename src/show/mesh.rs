@@ -799,6 +799,9 @@ impl Body {
 /// The pieces of a ring, and of the base that is let into it or stands in its place.
 fn bodies(ring: &StackRing, planned: &RingInStack, base: Option<&BasePlan>) -> Vec<Body> {
     let [bottom, top] = [planned.span.bottom_mm, planned.span.top_mm];
+    if planned.made == Made::Nothing {
+        return Vec::new();
+    }
     let is_ply = |_: &&BasePlan| planned.made == Made::Plies;
     if let Some(base) = base.filter(is_ply) {
         return layers(base, planned.reach_mm, [bottom, top]);

@@ -1,9 +1,11 @@
 // The built page on a server of its own, a browser, and screens of several kinds: what
 // the tests and the figures both start from.
 
-import { readFile, stat } from 'node:fs/promises';
+import { spawn } from 'node:child_process';
+import { readFile, rm, stat } from 'node:fs/promises';
 import { createServer } from 'node:http';
 import { extname, join, normalize, sep } from 'node:path';
+import { setTimeout as pause } from 'node:timers/promises';
 import { fileURLToPath, pathToFileURL } from 'node:url';
 import { chromium } from 'playwright-core';
 
@@ -54,12 +56,19 @@ const browserFlags = [
 ];
 
 /**
+ * Answers in the server's place, and says whether it did.
+ * @typedef {(path: string, response: import('node:http').ServerResponse, file: Buffer) => boolean} Fault
+ */
+
+/**
  * Serves a folder on a free port of this machine.
  * @param {string} [folder]
+ * @param {{ fault: Fault | null }} [faults] what goes wrong, if anything
  */
-export async function startServer(folder = builtFolder) {
+export async function startServer(folder = builtFolder, faults = { fault: null }) {
   const server = createServer(async (request, response) => {
     const file = await fileFor(folder, request.url ?? '/');
+    if (file && faults.fault?.(request.url ?? '/', response, await readFile(file))) return;
     if (!file) {
       response.writeHead(404).end('not found\n');
       return;
@@ -92,6 +101,41 @@ async function fileFor(folder, address) {
   }
   const found = await stat(file).catch(() => undefined);
   return found?.isFile() ? file : undefined;
+}
+
+/**
+ * Starts a browser as a turner has it: a process with a profile on the disk, which can be killed.
+ * @param {string} profile the folder of its profile
+ */
+export async function startRealBrowser(profile) {
+  const portFile = join(profile, 'DevToolsActivePort');
+  await rm(portFile, { force: true });
+  const process_ = spawn(process.env.RINGWRIGHT_CHROMIUM ?? '/usr/bin/chromium', [
+    ...browserFlags, '--headless=new', '--remote-debugging-port=0', `--user-data-dir=${profile}`, 'about:blank',
+  ], { detached: true, stdio: 'ignore' });
+  const ended = new Promise((resolve) => process_.once('exit', resolve));
+  const browser = await chromium.connectOverCDP(await debuggerAddress(portFile));
+  const [context] = browser.contexts();
+  if (!context) throw new Error('the browser has no window');
+  return {
+    context,
+    /** Ends all of it at once, as a cut of the power does. */
+    kill: async () => {
+      // All that it started are in its group.
+      process.kill(-(process_.pid ?? 0), 'SIGKILL');
+      await ended;
+    },
+  };
+}
+
+/** @param {string} portFile */
+async function debuggerAddress(portFile) {
+  for (let tries = 0; tries < 300; tries += 1) {
+    const [port] = (await readFile(portFile, 'utf8').catch(() => '')).split('\n');
+    if (port) return `http://127.0.0.1:${port}`;
+    await pause(100);
+  }
+  throw new Error('the browser does not answer');
 }
 
 /** Starts a browser of one's own; most tests use the shared one through `visit`. */

@@ -165,24 +165,81 @@ export async function tapKeys(page, ...keys) {
 }
 
 /**
- * What the page kept on the device, by identity.
+ * Everything that the page keeps on the device: texts by their keys.
+ * @param {Page} page
+ * @returns {Promise<Record<string, string>>}
+ */
+export function keptTexts(page) {
+  return page.evaluate(() => new Promise((resolve, reject) => {
+    const request = indexedDB.open('ringwright');
+    // Only looking must not make one.
+    request.onupgradeneeded = () => request.transaction?.abort();
+    request.onerror = () => reject(request.error);
+    request.onsuccess = () => {
+      const database = request.result;
+      const store = database.transaction('entries').objectStore('entries');
+      const [keys, values] = [store.getAllKeys(), store.getAll()];
+      store.transaction.oncomplete = () => {
+        database.close();
+        resolve(Object.fromEntries(keys.result.map((key, at) => [String(key), values.result[at]])));
+      };
+    };
+  }));
+}
+
+/**
+ * Puts texts where the page keeps its own, `null` for one that is to go.
+ * @param {Page} page
+ * @param {Record<string, string | null>} texts
+ */
+export function putTexts(page, texts) {
+  return page.evaluate((changes) => new Promise((resolve, reject) => {
+    const request = indexedDB.open('ringwright', 1);
+    request.onupgradeneeded = () => request.result.createObjectStore('entries');
+    request.onerror = () => reject(request.error);
+    request.onsuccess = () => {
+      const database = request.result;
+      const transaction = database.transaction('entries', 'readwrite');
+      const store = transaction.objectStore('entries');
+      for (const [key, text] of Object.entries(changes)) {
+        if (text === null) store.delete(key);
+        else store.put(text, key);
+      }
+      transaction.oncomplete = () => {
+        database.close();
+        resolve(undefined);
+      };
+    };
+  }), texts);
+}
+
+/**
+ * The records of the designs that the page kept on the device, by identity.
  * @param {Page} page
  */
-export function keptDesigns(page) {
-  return page.evaluate(() => Object.fromEntries(Object.keys(localStorage)
-    .filter((key) => key.startsWith('ringwright/design/'))
-    .map((key) => [key.slice('ringwright/design/'.length), JSON.parse(localStorage.getItem(key) ?? '')])));
+export async function keptDesigns(page) {
+  const texts = Object.entries(await keptTexts(page)).filter(([key]) => key.startsWith('design/'));
+  return Object.fromEntries(texts.map(([key, text]) => [key.slice('design/'.length), JSON.parse(text)]));
+}
+
+/**
+ * Waits until the page says that the last change is kept.
+ * @param {Page} page
+ */
+export function untilKept(page) {
+  return page.waitForSelector('#kept-state[data-state="kept"]');
 }
 
 /**
  * Tells the page that it is being put away, so that it writes at once what it would
- * have written a moment later.
+ * have written a moment later, and waits for it.
  * @param {Page} page
  */
-export function putAway(page) {
-  return page.evaluate(() => {
+export async function putAway(page) {
+  await page.evaluate(() => {
     dispatchEvent(new Event('pagehide'));
   });
+  await page.waitForFunction(() => document.getElementById('kept-state')?.dataset.state !== 'keeping');
 }
 
 /**

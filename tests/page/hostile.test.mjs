@@ -25,7 +25,7 @@ async function isCalm(page) {
     tripped: Reflect.get(window, 'tripped') ?? null,
     images: document.querySelectorAll('img:not(#sheets img, .trace-picture)').length,
     marks: document.querySelectorAll('b, i, svg[onload], [onerror], [onload]').length,
-    scripts: document.querySelectorAll('script:not([type])').length,
+    scripts: document.querySelectorAll('script:not([type], [src])').length,
   })), { tripped: null, images: 0, marks: 0, scripts: 0 });
 }
 
@@ -36,6 +36,7 @@ for (const [what, text] of Object.entries(names)) {
     await page.click('#copy-design');
     assert.equal(await page.locator('#design-name').textContent(), text);
     assert.equal(await page.title(), `${text} · Ringwright`);
+    await page.waitForFunction(() => document.querySelectorAll('#design-list strong').length === 2);
     assert.deepEqual(await page.locator('#design-list strong').allTextContents(), [text, text]);
     await page.locator('#design-list button', { hasText: 'Remove' }).click();
     assert.equal(await page.locator('#design-list s').textContent(), text);

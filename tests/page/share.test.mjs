@@ -1,15 +1,13 @@
 // The design on its way: as a link, a code, a sheet of paper; without a network; from the
-// single file on disk; and across a change of version.
+// single file on disk.
 
 import assert from 'node:assert/strict';
-import { cp, mkdtemp, readFile, rm, writeFile } from 'node:fs/promises';
-import { tmpdir } from 'node:os';
-import { join } from 'node:path';
+import { readFile } from 'node:fs/promises';
 import { test } from 'node:test';
 import { fileURLToPath } from 'node:url';
 import decode from 'jsqr';
 import { PNG } from 'pngjs';
-import { builtFolder, settled, singleFileAddress, startServer, untilReady, visit } from './harness.mjs';
+import { settled, singleFileAddress, untilReady, visit } from './harness.mjs';
 import { address, chooseUnit, enter, entered, field, keptDesigns, near, note, openFile, putAway, read, saved, untilAddressIs } from './hands.mjs';
 
 /** @typedef {import('playwright-core').Page} Page */
@@ -270,50 +268,6 @@ test('after one visit everything works without a network', () => visit('tablet',
   await untilReady(next);
   assert.equal(await next.locator('.notice[data-name="offline"]').count(), 0, 'that is said once');
 }));
-
-/**
- * A server with a copy of the page of its own, which can be made a newer version.
- * @param {(own: { origin: string, publish: () => Promise<void>, expected: RegExp[] }) => Promise<void>} work
- */
-async function withOwnServer(work) {
-  const folder = await mkdtemp(join(tmpdir(), 'ringwright-page-'));
-  await cp(builtFolder, folder, { recursive: true });
-  const server = await startServer(folder);
-  const publish = async () => {
-    const worker = join(folder, 'sw.js');
-    const text = await readFile(worker, 'utf8');
-    const newer = text.replace(/(VERSION = ')/, '$1next-');
-    assert.notEqual(newer, text);
-    await writeFile(worker, newer);
-    const page = join(folder, 'index.html');
-    await writeFile(page, (await readFile(page, 'utf8')).replace('<html ', '<html data-version="next" '));
-  };
-  try {
-    await work({ origin: server.origin, publish, expected: [new RegExp(`^asked another place: ${server.origin}`)] });
-  } finally {
-    await server.stop();
-    await rm(folder, { recursive: true });
-  }
-}
-
-test('a new version is offered, and changes nothing until it is asked for', () => withOwnServer(
-  ({ origin, publish, expected }) => visit('tablet', async (page) => {
-    await note(page, 'offline');
-    await page.reload();
-    await untilReady(page);
-    await makeOwn(page);
-    await publish();
-    await page.evaluate(async () => (await navigator.serviceWorker.ready).update());
-    assert.match(await note(page, 'new-version'), /new version.*ready/);
-    await enter(page, 'ring.segment_count', '20');
-    assert.equal(await page.getAttribute('html', 'data-version'), null);
-    await page.locator('.notice[data-name="new-version"] button', { hasText: 'Change to it now' }).click();
-    await page.waitForSelector('html[data-version="next"]');
-    await untilReady(page);
-    assert.equal(await entered(page, 'ring.segment_count'), '20', 'the work came along');
-    assert.equal(await entered(page, 'ring.outside_diameter_mm'), '7 1/2');
-  }, { address: `${origin}/`, expected }),
-));
 
 test('the single file does everything from disk', () => visit('tablet', async (page, { context }) => {
   assert.match(page.url(), /^file:/);

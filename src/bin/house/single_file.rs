@@ -28,7 +28,6 @@ pub struct Parts<'a> {
 pub fn single_file(parts: &Parts<'_>) -> Outcome<String> {
     let mut hashes = Hashes::default();
     let script = script(parts)?;
-    let script_policy = hash_source(&script);
     let mut html = String::new();
     let mut rest = parts.html;
     while let Some((before, tag, after)) = next_tag(rest) {
@@ -49,24 +48,28 @@ pub fn single_file(parts: &Parts<'_>) -> Outcome<String> {
         .ok_or("index.html: there is no </body>")?;
     // A module waits for the document to be read; a classic script at its end does too.
     let html = format!("{body}<script>{script}</script>\n</body>{end}");
+    hashes.scripts.push(hash_source(&script));
     let policy = format!(
-        "default-src 'none'; script-src {script_policy} 'wasm-unsafe-eval'; \
+        "default-src 'none'; script-src {} 'wasm-unsafe-eval'; \
          style-src {}; img-src data: blob:; base-uri 'none'; form-action 'none'",
-        hashes.or_none()
+        hashes.scripts.join(" "),
+        or_none(&hashes.styles)
     );
     Ok(html.replacen("{{csp}}", &policy, 1))
 }
 
+/// What the content policy lets in, by its hash.
 #[derive(Default)]
-struct Hashes(Vec<String>);
+struct Hashes {
+    styles: Vec<String>,
+    scripts: Vec<String>,
+}
 
-impl Hashes {
-    fn or_none(&self) -> String {
-        if self.0.is_empty() {
-            "'none'".into()
-        } else {
-            self.0.join(" ")
-        }
+fn or_none(hashes: &[String]) -> String {
+    if hashes.is_empty() {
+        "'none'".into()
+    } else {
+        hashes.join(" ")
     }
 }
 
@@ -120,7 +123,7 @@ fn next_tag(html: &str) -> Option<(&str, &str, &str)> {
 
 fn replaced_tag(parts: &Parts<'_>, tag: &str, hashes: &mut Hashes) -> Outcome<String> {
     if tag.starts_with("<script") {
-        return replaced_script(tag);
+        return replaced_script(parts, tag, hashes);
     }
     if tag.starts_with("<link") {
         match attribute(tag, "rel") {
@@ -146,12 +149,18 @@ fn replaced_tag(parts: &Parts<'_>, tag: &str, hashes: &mut Hashes) -> Outcome<St
     Ok(tag)
 }
 
-fn replaced_script(tag: &str) -> Outcome<String> {
+fn replaced_script(parts: &Parts<'_>, tag: &str, hashes: &mut Hashes) -> Outcome<String> {
     match (attribute(tag, "type"), attribute(tag, "src")) {
         (Some("application/json"), None) => Ok(tag.to_owned()),
         (Some("module"), Some(source)) if plain(source) == site::FIRST_MODULE => Ok(String::new()),
+        // One that stands alone keeps its place: the tag that ends it comes by itself.
+        (None, Some(source)) => {
+            let text = escape_script(&text_of(parts, source)?);
+            hashes.scripts.push(hash_source(&text));
+            Ok(format!("<script>{text}"))
+        }
         _ => Err(format!(
-            "index.html: `{tag}`: the page has one script, the module ./{}",
+            "index.html: `{tag}`: the page has one module, ./{}",
             site::FIRST_MODULE
         )),
     }
@@ -163,7 +172,7 @@ fn inlined_style(parts: &Parts<'_>, tag: &str, hashes: &mut Hashes) -> Outcome<S
     if text.to_ascii_lowercase().contains("</style") {
         return Err(format!("{address}: a style must not hold `</style`"));
     }
-    hashes.0.push(hash_source(&text));
+    hashes.styles.push(hash_source(&text));
     let media =
         attribute(tag, "media").map_or(String::new(), |media| format!(" media=\"{media}\""));
     Ok(format!("<style{media}>{text}</style>"))

@@ -5,6 +5,8 @@ use std::fmt::Write as _;
 use std::fs;
 use std::path::{Path, PathBuf};
 
+use base64::Engine as _;
+use base64::prelude::BASE64_STANDARD;
 use sha2::{Digest as _, Sha256};
 use wasm_bindgen_cli_support::Bindgen;
 
@@ -272,17 +274,25 @@ fn preload(order: &[String]) -> String {
     links.join("\n")
 }
 
-/// The addresses that the service worker keeps. The page itself is `./`, the
-/// address at which it is opened.
+/// The addresses that the service worker keeps, each with the hash of what must
+/// stand there. The page itself is `./`, the address at which it is opened.
 fn precache(files: &Files) -> String {
-    let addresses: Vec<String> = files
-        .keys()
-        .map(|path| match path.as_str() {
-            "index.html" => "./".into(),
-            path => format!("./{path}"),
+    let addresses: Vec<[String; 2]> = files
+        .iter()
+        .map(|(path, bytes)| {
+            let address = match path.as_str() {
+                "index.html" => "./".into(),
+                path => format!("./{path}"),
+            };
+            [address, integrity(bytes)]
         })
         .collect();
-    serde_json::Value::from(addresses).to_string()
+    serde_json::json!(addresses).to_string()
+}
+
+/// The hash of a file as browsers take it.
+pub fn integrity(bytes: &[u8]) -> String {
+    format!("sha256-{}", BASE64_STANDARD.encode(Sha256::digest(bytes)))
 }
 
 /// Changes whenever any file does, and only then.
@@ -376,12 +386,23 @@ mod tests {
     fn the_worker_keeps_what_the_page_loads_and_no_more() {
         let files = assemble(bound(), page()).expect("a page");
         let worker = text(&files, "sw.js");
-        assert!(
-            worker.trim_end().ends_with(
-                "[\"./\",\"./main.js\",\"./manifest.webmanifest\",\"./ringwright.js\",\
-                 \"./ringwright_bg.wasm\"]"
-            ),
-            "{worker}"
+        let list = &worker[worker.find('[').expect("a list")..];
+        let list: Vec<[String; 2]> = serde_json::from_str(list.trim_end()).expect("JSON");
+        let addresses: Vec<&str> = list.iter().map(|[address, _]| address.as_str()).collect();
+        assert_eq!(
+            addresses,
+            [
+                "./",
+                "./main.js",
+                "./manifest.webmanifest",
+                "./ringwright.js",
+                "./ringwright_bg.wasm"
+            ]
+        );
+        // By `printf '\001\002' | sha256sum`, in base 64.
+        assert_eq!(
+            list[4][1],
+            "sha256-oShx/uIQ+4YZKR6uoZRYHL0lMeSyN1nSJfaAaSP2MiI="
         );
     }
 

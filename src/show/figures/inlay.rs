@@ -112,7 +112,7 @@ pub fn inlay(
             words::page("inlay.drawn_true").to_owned()
         };
         let scale = BladeView::fit(own, blade_height_mm);
-        screen.blade = Some(Handle {
+        screen.blade = own.is_open().then(|| Handle {
             place: 2,
             x: BLADE_X_MM / MM_PER_PX,
             y: scale.y(own.blade_mm) / MM_PER_PX,
@@ -183,15 +183,19 @@ pub(crate) fn saw(design: &Design, vessel: &Vessel, own: &SetPlan, place: usize)
         .slot_sets
         .get(place)
         .and_then(|set| inlay::segments_apart(vessel, set));
-    vec![
-        noted("slot.blade", show(own.blade_mm, design.unit), room),
+    let blade = own
+        .is_open()
+        .then(|| noted("slot.blade", show(own.blade_mm, design.unit), room));
+    let mut saw: Vec<Figure> = blade.into_iter().collect();
+    saw.extend([
         figure("slot.gauge", shown_degrees(own.slots.gauge_rad.abs())),
         noted(
             "slot.index",
             shown_degrees(own.slots.step_rad()),
             apart.map_or_else(String::new, words::inlay::segments_apart),
         ),
-    ]
+    ]);
+    saw
 }
 
 /// The other figures of a set.
@@ -200,6 +204,21 @@ pub(crate) fn list(design: &Design, own: &SetPlan) -> Vec<Figure> {
     let length = |length_mm: f64| show(length_mm, unit);
     let window = &own.window;
     let mut list = Vec::new();
+    if !own.is_open() {
+        // What hangs on the blade is not to be used: its reason and the ways out stand
+        // among the cautions.
+        list.extend([
+            figure(
+                "slot.round",
+                length(own.circumference_mm() / f64::from(own.slots.count)),
+            ),
+            figure(
+                "slot.first",
+                shown_degrees(own.slots.first_rad.rem_euclid(std::f64::consts::TAU)),
+            ),
+        ]);
+        return list;
+    }
     if window.least_mm.abs() < 1e4 {
         list.push(figure("slot.least", length(window.least_mm.max(0.0))));
     }

@@ -324,8 +324,10 @@ pub fn window(own: &SetPlan, size_mm: (f64, f64), pen: &Pen) -> Drawing {
     let mut told = vec![
         (limits.least_mm, "slot.least", limit_ink),
         (limits.bridge_mm, "slot.most", limit_ink),
-        (own.blade_mm, "inlay.window", Ink::Held),
     ];
+    if is_open {
+        told.push((own.blade_mm, "inlay.window", Ink::Held));
+    }
     if let Some(hidden) = limits.hidden_mm {
         told.push((hidden, "slot.hidden", limit_ink));
     }

@@ -14,14 +14,18 @@ use crate::units::quantity::{degrees, length};
 pub fn caution(caution: &SlotCaution, unit: Unit) -> (&'static str, String, &'static str) {
     let mm = |length_mm: f64| length(length_mm, unit);
     match *caution {
-        SlotCaution::NoWindow { short_mm } => (
-            "blade_mm",
-            format!(
-                "No blade height does both: the limits miss each other by {}.",
-                mm(short_mm)
-            ),
-            "Inlay lists the single changes that open a window.",
-        ),
+        SlotCaution::NoWindow { least_mm, most_mm } => {
+            let fine = |length_mm: f64| quantity::fine(length_mm, unit).line();
+            (
+                "blade_mm",
+                format!(
+                    "No blade height works: the strips show all along from {} on, and no more than {} leaves wood enough.",
+                    fine(least_mm),
+                    fine(most_mm)
+                ),
+                "Do not saw it like this. Inlay lists the single changes that open a window.",
+            )
+        }
         SlotCaution::LeavesSurface => (
             "gauge_deg",
             "The lean carries the slots off the finished surface before the stack ends.".to_owned(),
@@ -278,6 +282,12 @@ pub fn order_of_work(sets: &[(&SetPlan, String, bool)], unit: Unit) -> Vec<Strin
                 "Wrap the index strip round the stack and mark the slots: {} apart along the outside.",
                 mm(own.circumference_mm() / f64::from(own.slots.count))
             ));
+        }
+        if !own.is_open() {
+            steps.push(format!(
+                "Set {name}: do not saw it. No blade height works as it is; change it first."
+            ));
+            continue;
         }
         let lean = if own.slots.gauge_rad < 0.0 {
             "left"

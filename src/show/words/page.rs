@@ -13,11 +13,23 @@ pub const PAGE: &[(&str, &str)] = &[
     ),
     (
         "app.cannot_start",
-        "The page could not start. Your work is still kept on this device. Load the page again; if it still does not start, use an up-to-date browser.",
+        "The page could not start. Your work is still kept on this device. Load the page anew; if it still does not start, use an up-to-date browser.",
     ),
+    ("start.anew", "Load the page anew"),
+    ("start.before", "Go back to the version before"),
+    ("start.save", "Save all designs as a file"),
+    (
+        "start.no_network",
+        "There is no way to the page’s own server now. Try again when there is a network.",
+    ),
+    ("start.nothing", "There is nothing kept on this device."),
     (
         "app.stumbled",
         "That change could not be computed and was not taken. Everything before it is kept.",
+    ),
+    (
+        "app.not_shown",
+        "Something could not be computed. The page shows what it last could, and your work is kept. If it comes again, save the design as a file and load the page again.",
     ),
     ("app.skip", "Skip to the figures"),
     ("place.ring", "Ring"),
@@ -477,6 +489,7 @@ pub const PAGE: &[(&str, &str)] = &[
     ("built.turn_over", "Turn it over"),
     ("built.up", "Move it up"),
     ("built.down", "Move it down"),
+    ("built.base", "Let a base of plies into the lowest ring"),
     ("built.draw", "Draw the curve in these rings"),
     ("built.alike", "All were measured like this"),
     ("built.ring", "Ring"),
@@ -671,6 +684,10 @@ pub const PAGE: &[(&str, &str)] = &[
     ("designs.link_field", "Paste a Ringwright link"),
     ("designs.remove", "Remove"),
     ("designs.removed", "Removed."),
+    (
+        "designs.removed_for_good",
+        "Removed for good, because there was no room to keep it.",
+    ),
     ("designs.put_back", "Put it back"),
     ("designs.open", "Open"),
     ("designs.this", "Open now"),
@@ -688,10 +705,19 @@ pub const PAGE: &[(&str, &str)] = &[
     ("designs.outside_same", "Kept outside this browser:"),
     (
         "designs.aside",
-        "These could not be read and were put aside, untouched:",
+        "These cannot be opened by this version. What is there is untouched:",
     ),
+    ("designs.unreadable", "Could not be read; found"),
+    ("designs.later", "Kept by a newer version of Ringwright"),
+    ("designs.stranded", "Earlier state, kept"),
+    ("designs.open_earlier", "Open it"),
+    ("designs.show_aside", "Show what is there"),
     ("designs.save_aside", "Save what is there as a file"),
     ("designs.file_not_read", "The file could not be opened:"),
+    (
+        "designs.file_too_large",
+        "It is larger than 2 MB, and no design is. Choose a file that Ringwright saved.",
+    ),
     (
         "designs.beside",
         "Opened beside your own work, which is unchanged.",
@@ -708,7 +734,10 @@ pub const PAGE: &[(&str, &str)] = &[
         "designs.stay.denied",
         "The browser may clear what is kept here when space runs short or after weeks without a visit. Keep a file or a link of what matters.",
     ),
-    ("keep.saved", "Kept on this device"),
+    ("kept.kept", "Kept"),
+    ("kept.late", "Kept soon"),
+    ("kept.keeping", "Keeping…"),
+    ("kept.not", "Not kept"),
     (
         "keep.memory",
         "This browser keeps nothing (storage is blocked). The work lasts until the page closes: save it as a file.",
@@ -717,6 +746,33 @@ pub const PAGE: &[(&str, &str)] = &[
         "keep.full",
         "This device’s storage for the page is full. New changes are not kept: save the design as a file, or remove designs you no longer need.",
     ),
+    (
+        "keep.slow",
+        "The last change is not on this device’s disk yet. If this stays, save the design as a file.",
+    ),
+    (
+        "keep.given_up",
+        "Room on this device ran short. Steps of undo, earlier states or removed designs were given up so that the design itself is kept.",
+    ),
+    (
+        "keep.erased",
+        "What was kept on this device was erased while the page was open. The open design is kept again.",
+    ),
+    (
+        "keep.unreadable",
+        "Something kept on this device could not be read. It was put aside, untouched.",
+    ),
+    (
+        "keep.later",
+        "A design on this device was kept by a newer version of Ringwright. It stays as it is. Load the page again to get that version.",
+    ),
+    ("leave.title", "The last changes are not kept"),
+    (
+        "leave.says",
+        "This device’s storage is full, and the last changes of the open design found no room. Save it as a file before you leave it.",
+    ),
+    ("leave.go", "Leave it without"),
+    ("leave.stay", "Stay"),
     (
         "keep.newer",
         "Another tab has changed this design. This tab’s version goes on as a copy.",

@@ -1,0 +1,273 @@
+// A new version comes whole or not at all, whatever the server answers; and a page that does not come up says so
+// and leaves a way out.
+
+import assert from 'node:assert/strict';
+import { createHash } from 'node:crypto';
+import { cp, mkdtemp, readFile, rm, writeFile } from 'node:fs/promises';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { test } from 'node:test';
+import { builtFolder, startServer, untilReady, visit } from './harness.mjs';
+import { enter, entered, note, openFile, putTexts, saved, untilKept } from './hands.mjs';
+
+/** @typedef {import('playwright-core').Page} Page */
+/** @typedef {import('./browser.mjs').Fault} Fault */
+
+/**
+ * A server with a copy of the page of its own, which can be made a newer version, and can answer wrongly.
+ * @typedef {object} OwnServer
+ * @property {string} origin
+ * @property {string} folder
+ * @property {(mark: string, spoil?: (path: string, text: string) => string) => Promise<void>} publish
+ *   every script of the new version ends with its mark; what `spoil` makes of one is part of that version
+ * @property {{ fault: Fault | null }} faults
+ * @property {RegExp[]} expected
+ */
+
+/** @param {(own: OwnServer) => Promise<void>} work */
+async function withOwnServer(work) {
+  const folder = await mkdtemp(join(tmpdir(), 'ringwright-page-'));
+  await cp(builtFolder, folder, { recursive: true });
+  /** @type {{ fault: Fault | null }} */
+  const faults = { fault: null };
+  const server = await startServer(folder, faults);
+  const expected = [new RegExp(`^asked another place: ${server.origin}`)];
+  const publish = (/** @type {string} */ mark, /** @type {(path: string, text: string) => string} */ spoil = (_, text) => text) => (
+    publishIn(folder, mark, spoil));
+  try {
+    await work({ origin: server.origin, folder, publish, faults, expected });
+  } finally {
+    await server.stop();
+    await rm(folder, { recursive: true });
+  }
+}
+
+/**
+ * @param {string} folder
+ * @param {string} mark
+ * @param {(path: string, text: string) => string} spoil
+ */
+async function publishIn(folder, mark, spoil) {
+  const worker = join(folder, 'sw.js');
+  const text = await readFile(worker, 'utf8');
+  const list = /JSON\.parse\('(.*)'\)/.exec(text)?.[1] ?? '';
+  const files = [];
+  for (const [address] of JSON.parse(list)) {
+    const path = join(folder, address === './' ? 'index.html' : address);
+    let bytes = await readFile(path);
+    if (/\.(js|html)$/.test(path)) {
+      const bare = bytes.toString().replace(/\n\/\/ version .*$/, '').replace(/ data-version="[^"]*"/, '');
+      const marked = path.endsWith('html') ? bare.replace('<html ', `<html data-version="${mark}" `) : `${bare}\n// version ${mark}`;
+      bytes = Buffer.from(spoil(address, marked));
+      await writeFile(path, bytes);
+    }
+    files.push([address, `sha256-${createHash('sha256').update(bytes).digest('base64')}`]);
+  }
+  const newer = text.replace(list, JSON.stringify(files)).replace(/(VERSION = ')(?:[a-z\d]+-)?/, `$1${mark}-`);
+  assert.notEqual(newer, text);
+  await writeFile(worker, newer);
+}
+
+/**
+ * Looks for a new version, and tells what becomes of it.
+ * @param {Page} page
+ */
+function update(page) {
+  return page.evaluate(async () => {
+    const registration = await navigator.serviceWorker.ready;
+    await registration.update().catch(() => undefined);
+    const worker = registration.installing ?? registration.waiting;
+    if (!worker) return 'nothing new';
+    while (worker.state === 'installing') {
+      await new Promise((resolve) => worker.addEventListener('statechange', resolve, { once: true }));
+    }
+    return worker.state;
+  });
+}
+
+/**
+ * Which version each of the page's scripts is.
+ * @param {Page} page
+ */
+function versions(page) {
+  return page.evaluate(async () => {
+    const found = new Set([document.documentElement.dataset.version ?? 'first']);
+    for (const link of document.querySelectorAll('link[rel="modulepreload"]')) {
+      const text = await (await fetch(/** @type {HTMLLinkElement} */ (link).href)).text();
+      found.add(/\/\/ version (.*)$/.exec(text)?.[1] ?? 'first');
+    }
+    return [...found];
+  });
+}
+
+/** Comes to where the worker serves the page. @param {Page} page */
+async function served(page) {
+  await note(page, 'offline');
+  await page.reload();
+  await untilReady(page);
+}
+
+const ready = /** @param {Page} page */ (page) => (
+  page.locator('.notice[data-name="new-version"] button', { hasText: 'Change to it now' }));
+
+test('a new version is offered, and changes nothing until it is asked for', () => withOwnServer(
+  ({ origin, publish, expected }) => visit('tablet', async (page) => {
+    await served(page);
+    await enter(page, 'ring.outside_diameter_mm', '7 1/2');
+    await publish('next');
+    assert.equal(await update(page), 'installed');
+    assert.match(await note(page, 'new-version'), /new version.*ready/);
+    await enter(page, 'ring.segment_count', '20');
+    assert.deepEqual(await versions(page), ['first']);
+    await ready(page).click();
+    await page.waitForSelector('html[data-version="next"]');
+    await untilReady(page);
+    assert.deepEqual(await versions(page), ['next']);
+    assert.equal(await entered(page, 'ring.segment_count'), '20', 'the work came along');
+    assert.equal(await entered(page, 'ring.outside_diameter_mm'), '7 1/2');
+  }, { address: `${origin}/`, expected }),
+));
+
+/** @type {Record<string, (response: import('node:http').ServerResponse, file: Buffer, old: Buffer) => void>} */
+const wrong = {
+  'cut in half, with a length to match': (response, file) => response.end(file.subarray(0, file.length / 2)),
+  'a page of a hotel’s network': (response) => response.setHeader('content-type', 'text/html').end('<h1>Welcome! Room number?</h1>'),
+  'of the version before': (response, _, old) => response.end(old),
+  'empty': (response) => response.end(),
+};
+
+/** What a browser takes for a script. @param {string} path */
+function typeOf(path) {
+  if (path === '/') return 'text/html; charset=utf-8';
+  return path.endsWith('.wasm') ? 'application/wasm' : 'text/javascript; charset=utf-8';
+}
+
+/** @type {[string, Fault][]} */
+const faults = ['/', '/main.js', '/vessel.js', '/work.js'].flatMap((path) => Object.entries(wrong).map(([what, answer]) => (
+  /** @type {[string, Fault]} */ ([`${path} is ${what}`, (asked, response, file) => {
+    if (asked !== path) return false;
+    response.setHeader('content-type', typeOf(path));
+    answer(response, file, Buffer.from(file.toString().replace(/(\/\/ version |data-version=")\w+/, '$1old')));
+    return true;
+  }]))));
+faults.push(
+  ['the library is cut off', (asked, response, file) => {
+    if (!asked.endsWith('.wasm')) return false;
+    response.writeHead(200, { 'content-length': file.length });
+    response.write(file.subarray(0, 1000), () => response.destroy());
+    return true;
+  }],
+  ['a file is missing', (asked, response) => {
+    if (asked !== '/ring.js') return false;
+    response.writeHead(404).end();
+    return true;
+  }],
+  ['the server is overloaded', (_, response) => {
+    response.writeHead(503).end();
+    return true;
+  }],
+);
+let answered = 0;
+faults.push(['the server dies after five answers', (asked, response) => {
+  answered += 1;
+  if (asked.startsWith('/sw.js') || answered <= 5) return false;
+  response.destroy();
+  return true;
+}]);
+
+test(`${faults.length} broken updates are never offered, and the next whole one is`, () => withOwnServer(
+  ({ origin, publish, expected, faults: own }) => visit('tablet', async (page) => {
+    await served(page);
+    await enter(page, 'ring.segment_count', '20');
+    let count = 0;
+    for (const [what, fault] of faults) {
+      count += 1;
+      await publish(`n${count}`);
+      own.fault = fault;
+      const became = await update(page);
+      assert.ok(['redundant', 'nothing new'].includes(became), `${what}: ${became}`);
+      own.fault = null;
+    }
+    assert.equal(await ready(page).count(), 0);
+    await page.reload();
+    await untilReady(page);
+    assert.deepEqual(await versions(page), ['first']);
+    // The last one again, whole, with the very same worker.
+    await enter(page, 'ring.segment_count', '21');
+    assert.equal(await update(page), 'installed');
+    await ready(page).click();
+    await page.waitForSelector(`html[data-version="n${count}"]`);
+    await untilReady(page);
+    assert.deepEqual(await versions(page), [`n${count}`]);
+    assert.equal(await entered(page, 'ring.segment_count'), '21');
+  }, { address: `${origin}/`, expected: [...expected, /console error/] }),
+));
+
+test('a version that does not come up says so, hands out the designs, and the one before comes back', () => withOwnServer(
+  ({ origin, publish, expected }) => visit('tablet', async (page, { context }) => {
+    await served(page);
+    await enter(page, 'ring.segment_count', '20');
+    await untilKept(page);
+    // Whole, as it was meant, and still of no use.
+    await publish('bad', (path, text) => (path === './vessel.js' ? `nothing.at.all();\n${text}` : text));
+    assert.equal(await update(page), 'installed');
+    await ready(page).click();
+    await page.waitForSelector('html[data-version="bad"] #no-start:not([hidden])');
+    const file = await saved(page, () => page.click('#start-save'));
+    await page.click('#start-before');
+    await page.waitForSelector('html:not([data-version])[data-ready="yes"]');
+    assert.deepEqual(await versions(page), ['first']);
+    assert.equal(await entered(page, 'ring.segment_count'), '20');
+    await page.reload();
+    await untilReady(page);
+    assert.deepEqual(await versions(page), ['first'], 'and stays');
+    // What was handed out opens again, all of it.
+    await putTexts(page, Object.fromEntries(Object.keys(JSON.parse(file.bytes.toString()).ringwright_kept).map((key) => [key, null])));
+    const other = await context.newPage();
+    await other.goto(`${origin}/`);
+    await untilReady(other);
+    assert.equal(await entered(other, 'ring.segment_count'), '12');
+    await openFile(other, file.bytes.toString(), file.name);
+    await note(other, 'beside');
+    assert.equal(await entered(other, 'ring.segment_count'), '20');
+    // The next good one is offered as ever.
+    await publish('good', (_, text) => text.replace('nothing.at.all();\n', ''));
+    assert.equal(await update(page), 'installed');
+    await page.reload();
+    await page.waitForSelector('html[data-version="good"][data-ready="yes"]');
+  }, { address: `${origin}/`, expected: [...expected, /nothing is not defined|console error/] }),
+));
+
+/** @type {[string, Fault][]} */
+const starts = [
+  ['is missing', (_, response) => {
+    response.writeHead(404).end();
+    return true;
+  }],
+  ['is cut in half', (_, response, file) => {
+    response.setHeader('content-type', 'text/javascript').end(file.subarray(0, file.length / 2));
+    return true;
+  }],
+  ['does not answer', () => true],
+];
+
+for (const [what, fault] of starts) {
+  for (const path of ['/main.js', '/vessel.js', '/ringwright_bg.wasm']) {
+    test(`a first visit where ${path} ${what} is told within seconds, and starts when that is over`, () => withOwnServer(
+      async ({ origin, faults: own, expected }) => {
+        own.fault = (asked, response, file) => asked === path && fault(asked, response, file);
+        await visit('tablet', async (page) => {
+          await page.goto(`${origin}/`, { waitUntil: 'commit' });
+          await page.locator('#no-start:not([hidden])').waitFor({ timeout: 10_000 });
+          assert.match(await page.locator('#no-start').innerText(), /could not start.*still kept/);
+          await page.click('#start-save');
+          await page.locator('#start-nothing:not([hidden])').waitFor();
+          own.fault = null;
+          await page.click('#start-anew');
+          await untilReady(page);
+          assert.equal(await page.locator('#no-start').isVisible(), false);
+        }, { expected: [...expected, /console (error|warning)|uncaught/] });
+      },
+    ));
+  }
+}
