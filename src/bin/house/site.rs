@@ -181,7 +181,7 @@ fn read_folder(folder: &Path, prefix: &str, files: &mut Files) -> Outcome<()> {
 /// Everything to be written: the page's files with their places filled, the glue,
 /// the wasm, the types, and the single file.
 fn assemble(bound: Bound, mut files: Files) -> Outcome<Files> {
-    let words = Words::new(ringwright::show::words::PAGE)?;
+    let words = Words::new(ringwright::show::words::all())?;
     let page = take_text(&mut files, "index.html")?;
     let worker = lean(&take_text(&mut files, "sw.js")?);
     let manifest = take_text(&mut files, "manifest.webmanifest")?;
@@ -194,9 +194,18 @@ fn assemble(bound: Bound, mut files: Files) -> Outcome<Files> {
 
     let modules = modules_of(&files)?;
     let order = link_modules::order(FIRST_MODULE, &modules)?;
+    let scripts: Vec<&str> = modules.values().map(String::as_str).collect();
+    let orphans = Words::orphans(
+        ringwright::show::words::keys_of_the_page(),
+        &[&page, &manifest],
+        &scripts,
+    );
+    if !orphans.is_empty() {
+        return Err(format!("nobody names these words: {}", orphans.join(", ")));
+    }
     let html = fill("index.html", &page, |key| match key {
         "csp" => Some("{{csp}}".into()),
-        "words" => Some(words.as_script_json(modules.values().map(String::as_str))),
+        "words" => Some(words.as_script_json(scripts.iter().copied())),
         "preload" => Some(preload(&order)),
         _ => words.in_html(key),
     })?;

@@ -37,7 +37,7 @@ pub struct Words {
 
 impl Words {
     /// Takes the library's list; a key given twice is an error.
-    pub fn new(list: &[(&'static str, &'static str)]) -> Outcome<Words> {
+    pub fn new(list: impl IntoIterator<Item = (&'static str, &'static str)>) -> Outcome<Words> {
         let mut words = Words {
             by_key: BTreeMap::new(),
             all: Map::new(),
@@ -45,10 +45,10 @@ impl Words {
         for (key, text) in list {
             if words.by_key.insert(key, text).is_some() {
                 return Err(format!(
-                    "src/show/words/page.rs: the key `{key}` is given twice"
+                    "src/show/words/list: the key `{key}` is given twice"
                 ));
             }
-            words.all.insert((*key).to_owned(), (*text).into());
+            words.all.insert(key.to_owned(), text.into());
         }
         Ok(words)
     }
@@ -62,6 +62,19 @@ impl Words {
     pub fn in_json(&self, key: &str) -> Option<String> {
         let quoted = Value::from(*self.by_key.get(key)?).to_string();
         Some(quoted[1..quoted.len() - 1].to_owned())
+    }
+
+    /// Those of these keys that no text has in double braces and no script asks for.
+    pub fn orphans<'a>(
+        keys: impl IntoIterator<Item = &'a str>,
+        texts: &[&str],
+        scripts: &[&str],
+    ) -> Vec<&'a str> {
+        let is_told = |key: &str| {
+            let place = format!("{{{{{key}}}}}");
+            texts.iter().any(|text| text.contains(&place)) || is_asked(key, scripts)
+        };
+        keys.into_iter().filter(|key| !is_told(key)).collect()
     }
 
     /// Those that scripts ask for, as one JSON object that may stand inside a `<script>`:
@@ -111,7 +124,7 @@ mod tests {
 
     #[test]
     fn words_are_escaped_for_where_they_stand() {
-        let words = Words::new(&[("k", "</b> \"&'")]).expect("one key");
+        let words = Words::new([("k", "</b> \"&'")]).expect("one key");
         assert_eq!(
             words.in_html("k").as_deref(),
             Some("&lt;/b&gt; &quot;&amp;&#39;")
@@ -124,7 +137,7 @@ mod tests {
 
     #[test]
     fn scripts_get_the_words_that_they_ask_for() {
-        let words = Words::new(&[("a.b", "1"), ("a.c", "2"), ("d", "3")]).expect("keys");
+        let words = Words::new([("a.b", "1"), ("a.c", "2"), ("d", "3")]).expect("keys");
         assert_eq!(words.as_script_json(["word('d')"]), "{\"d\":\"3\"}");
         let built = words.as_script_json(["word(`a.${it}`)"]);
         assert_eq!(built, "{\"a.b\":\"1\",\"a.c\":\"2\"}");
@@ -132,8 +145,16 @@ mod tests {
     }
 
     #[test]
+    fn a_word_that_nobody_names_is_found() {
+        assert_eq!(
+            Words::orphans(["a", "b", "c"], &["<p>{{a}}"], &["word('b')"]),
+            ["c"]
+        );
+    }
+
+    #[test]
     fn a_key_given_twice_is_named() {
-        let message = Words::new(&[("k", "1"), ("k", "2")]).map(|_| ());
+        let message = Words::new([("k", "1"), ("k", "2")]).map(|_| ());
         assert!(message.is_err_and(|message| message.contains("`k`")));
     }
 }

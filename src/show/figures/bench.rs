@@ -160,7 +160,10 @@ pub fn bench(whole: &Plan, ticks: &[(String, String)]) -> Option<BenchScreen> {
             Ticked::Changed => "changed",
         };
         let place = (steps.len() + 1).to_string();
-        shown.place = words::filled("bench.place_of", &[&place, &order.steps.len().to_string()]);
+        shown.place = words::filled(
+            words::BENCH_PLACE_OF,
+            &[&place, &order.steps.len().to_string()],
+        );
         let is_at_lathe = |step: &Step| step.swings_mm().is_some();
         shown.is_first_at_lathe =
             is_at_lathe(step) && !order.steps[..steps.len()].iter().any(is_at_lathe);
@@ -174,7 +177,7 @@ pub fn bench(whole: &Plan, ticks: &[(String, String)]) -> Option<BenchScreen> {
     let typed = |ring: Option<usize>| ring.map_or_else(String::new, |ring| ring.to_string());
     Some(BenchScreen {
         progress: words::filled(
-            "bench.done_of",
+            words::BENCH_DONE_OF,
             &[&done.to_string(), &steps.len().to_string()],
         ),
         steps,
@@ -196,36 +199,36 @@ pub fn bench(whole: &Plan, ticks: &[(String, String)]) -> Option<BenchScreen> {
 
 fn chapter_name(chapter: Chapter, order: &Order) -> &'static str {
     words::page(match (chapter, order.halves.len()) {
-        (Chapter::Wood, _) => "chapter.wood",
-        (Chapter::Blocks, _) => "chapter.blocks",
-        (Chapter::Rings, _) => "chapter.rings",
-        (Chapter::Stacks, _) => "chapter.stacks",
-        (Chapter::Lower, 1) => "chapter.whole_piece",
-        (Chapter::Lower, _) => "chapter.lower",
-        (Chapter::Upper, _) => "chapter.upper",
-        (Chapter::Whole, 1) => "chapter.last",
-        (Chapter::Whole, _) => "chapter.joined",
+        (Chapter::Wood, _) => words::CHAPTER_WOOD,
+        (Chapter::Blocks, _) => words::CHAPTER_BLOCKS,
+        (Chapter::Rings, _) => words::CHAPTER_RINGS,
+        (Chapter::Stacks, _) => words::CHAPTER_STACKS,
+        (Chapter::Lower, 1) => words::CHAPTER_WHOLE_PIECE,
+        (Chapter::Lower, _) => words::CHAPTER_LOWER,
+        (Chapter::Upper, _) => words::CHAPTER_UPPER,
+        (Chapter::Whole, 1) => words::CHAPTER_LAST,
+        (Chapter::Whole, _) => words::CHAPTER_JOINED,
     })
 }
 
 fn meeting_says(order: &Order) -> String {
     let name = |meeting: usize| {
         if meeting == 0 {
-            words::page("bench.own_one").to_owned()
+            words::BENCH_OWN_ONE.text.to_owned()
         } else {
-            words::filled("bench.own_above", &[&meeting.to_string()])
+            words::filled(words::BENCH_OWN_ABOVE, &[&meeting.to_string()])
         }
     };
     let stages = order.halves.first().map_or(0, |half| half.stages.len());
     let is = match (order.meeting, stages) {
-        (0, 0 | 1) => words::page("bench.one_piece").to_owned(),
-        (0, _) => words::page("bench.one_in_stages").to_owned(),
-        (meeting, _) => words::filled("bench.two_halves", &[&meeting.to_string()]),
+        (0, 0 | 1) => words::BENCH_ONE_PIECE.text.to_owned(),
+        (0, _) => words::BENCH_ONE_IN_STAGES.text.to_owned(),
+        (meeting, _) => words::filled(words::BENCH_TWO_HALVES, &[&meeting.to_string()]),
     };
     if order.meeting == order.own_meeting {
         return is;
     }
-    let other = words::filled("bench.other_says", &[&name(order.own_meeting)]);
+    let other = words::filled(words::BENCH_OTHER_SAYS, &[&name(order.own_meeting)]);
     format!("{is} {other}")
 }
 
@@ -292,10 +295,10 @@ fn rim_speed(meters_a_second: f64, unit: Unit) -> Figure {
     let meters = decimal(meters_a_second, 1);
     if unit.is_inch() {
         let shown = Shown::decimal(feet, "ft/min", " feet a minute");
-        noted("row.rim_speed", shown, format!("{meters} m/s"))
+        noted(words::ROW_RIM_SPEED, shown, format!("{meters} m/s"))
     } else {
         let shown = Shown::decimal(meters, "m/s", " meters a second");
-        noted("row.rim_speed", shown, format!("{feet} ft/min"))
+        noted(words::ROW_RIM_SPEED, shown, format!("{feet} ft/min"))
     }
 }
 
@@ -328,8 +331,8 @@ impl<'a> Shop<'a> {
         }
     }
 
-    fn length(&self, key: &str, length_mm: f64) -> Figure {
-        figure(key, show(length_mm, self.unit))
+    fn length(&self, word: words::Word, length_mm: f64) -> Figure {
+        figure(word, show(length_mm, self.unit))
     }
 
     fn step(&self, step: &Step, order: &Order) -> StepShown {
@@ -372,33 +375,39 @@ impl<'a> Shop<'a> {
             }
             Work::Inside(stage) => self.inside(stage, step, order, &mut shown),
             Work::TrueHalves => {
-                words::page("step.true_halves").clone_into(&mut shown.title);
+                words::STEP_TRUE_HALVES.text.clone_into(&mut shown.title);
                 shown.saw = self.joint(step.rings.start);
                 shown.list.extend(Shop::blank_rpm(step));
-                "says.true_halves"
+                words::SAYS_TRUE_HALVES.text
             }
             Work::Join(below) => {
-                words::page("step.join").clone_into(&mut shown.title);
-                shown.saw = vec![self.time("row.turn_time"), self.glue_between(*below, step)];
-                shown.list = vec![self.time("row.open_time"), self.time("row.clamp_time")];
+                words::STEP_JOIN.text.clone_into(&mut shown.title);
+                shown.saw = vec![
+                    self.time(words::ROW_TURN_TIME),
+                    self.glue_between(*below, step),
+                ];
+                shown.list = vec![
+                    self.time(words::ROW_OPEN_TIME),
+                    self.time(words::ROW_CLAMP_TIME),
+                ];
                 shown.list.extend(self.turned(step));
                 shown.cautions.extend(self.cold(self.height_mm(step)));
-                "says.join"
+                words::SAYS_JOIN.text
             }
             Work::Outside => self.outside(step, order, &mut shown),
             Work::Finish => {
-                words::page("step.finish").clone_into(&mut shown.title);
+                words::STEP_FINISH.text.clone_into(&mut shown.title);
                 let speeds = lathe::speeds(self.round_mm(order));
                 shown.saw = vec![
-                    self.time("row.stress_time"),
-                    figure("row.finished_rpm", rpm(speeds.slow_rpm)),
+                    self.time(words::ROW_STRESS_TIME),
+                    figure(words::ROW_FINISHED_RPM, rpm(speeds.slow_rpm)),
                 ];
-                "says.finish"
+                words::SAYS_FINISH.text
             }
             Work::Part(end) => self.part(*end, order, &mut shown),
         };
         if !says.is_empty() {
-            words::page(says).clone_into(&mut shown.says);
+            says.clone_into(&mut shown.says);
         }
         if let Some(sides) = sides(step) {
             shown.own = format!("{sides} ");
@@ -442,16 +451,16 @@ impl<'a> Shop<'a> {
         let place = step.rings.start;
         let ring = &self.vessel.rings[place];
         if ring.made_of == MadeOf::Disc {
-            shown.title = words::filled("step.disc", &[&number_of(step)]);
+            shown.title = words::filled(words::STEP_DISC, &[&number_of(step)]);
             let thickness = ring.height_mm + 2.0 * self.design.allowance.face_mm;
             shown.saw = vec![
-                self.length("row.disc", 2.0 * self.reach_mm(&step.rings)),
-                self.length("row.disc_thickness", thickness),
+                self.length(words::ROW_DISC, 2.0 * self.reach_mm(&step.rings)),
+                self.length(words::ROW_DISC_THICKNESS, thickness),
             ];
-            return "says.disc";
+            return words::SAYS_DISC.text;
         }
         let count = ring.segment_count.to_string();
-        shown.title = words::filled("step.cut", &[&number_of(step), &count]);
+        shown.title = words::filled(words::STEP_CUT, &[&number_of(step), &count]);
         if let Some(alone) = as_ring(self.plan, place) {
             let planned = plan(&alone);
             shown.saw = super::saw(&alone, &planned.ring);
@@ -469,11 +478,11 @@ impl<'a> Shop<'a> {
                 });
             }
         }
-        "says.cut"
+        words::SAYS_CUT.text
     }
 
     fn glue_up(&self, step: &Step, shown: &mut StepShown) -> &'static str {
-        shown.title = words::filled("step.glue", &[&number_of(step)]);
+        shown.title = words::filled(words::STEP_GLUE, &[&number_of(step)]);
         let place = step.rings.start;
         let ring = &self.vessel.rings[place];
         let area = self
@@ -482,8 +491,8 @@ impl<'a> Shop<'a> {
             .get(place)
             .map_or(0.0, |planned| rings::ring_glue_mm2(ring, planned));
         shown.saw = vec![
-            self.time("row.clamp_time"),
-            self.time("row.open_time"),
+            self.time(words::ROW_CLAMP_TIME),
+            self.time(words::ROW_OPEN_TIME),
             self.glue_amount(area),
         ];
         let planned = self.plan.rings.get(place);
@@ -492,14 +501,14 @@ impl<'a> Shop<'a> {
             let accuracy = quantity::fine_degrees(joint.accuracy_rad());
             shown
                 .list
-                .push(noted("row.accuracy", accuracy, "a cut".to_owned()));
+                .push(noted(words::ROW_ACCURACY, accuracy, "a cut".to_owned()));
         }
         if let Some(wood) = self.vessel.woods.get(ring.wood_of(0)) {
             shown.list.extend(self.pressure(wood));
         }
-        shown.list.push(self.time("row.turn_time"));
+        shown.list.push(self.time(words::ROW_TURN_TIME));
         shown.cautions.extend(self.cold(ring.height_mm));
-        "says.glue"
+        words::SAYS_GLUE.text
     }
 
     /// The clamp pressure for a wood, where the glue wants some.
@@ -522,19 +531,22 @@ impl<'a> Shop<'a> {
                 " megapascals",
             )
         };
-        Some(figure("row.pressure", Shown::decimal(text, mark, spoken)))
+        Some(figure(
+            words::ROW_PRESSURE,
+            Shown::decimal(text, mark, spoken),
+        ))
     }
 
     fn flatten(&self, step: &Step, shown: &mut StepShown) -> &'static str {
-        shown.title = words::filled("step.flat", &[&number_of(step)]);
+        shown.title = words::filled(words::STEP_FLAT, &[&number_of(step)]);
         let place = step.rings.start;
-        shown.saw = vec![self.length("row.ring_height", self.height_mm(step))];
+        shown.saw = vec![self.length(words::ROW_RING_HEIGHT, self.height_mm(step))];
         if let Some(planned) = self.plan.rings.get(place) {
             shown
                 .list
-                .push(self.length("row.corners", 2.0 * planned.reach_mm));
+                .push(self.length(words::ROW_CORNERS, 2.0 * planned.reach_mm));
         }
-        "says.flat"
+        words::SAYS_FLAT.text
     }
 
     fn block(
@@ -544,16 +556,16 @@ impl<'a> Shop<'a> {
         order: &Order,
         shown: &mut StepShown,
     ) -> &'static str {
-        shown.title = words::filled("step.block", &[&block_name(block, order)]);
+        shown.title = words::filled(words::STEP_BLOCK, &[&block_name(block, order)]);
         let diameter_mm = step.swings_mm().unwrap_or(0.0);
         let carried_mm = match block {
             Block::Of(_) => self.finished_mm(&(0..self.vessel.rings.len())),
             Block::Stack(_) => 2.0 * self.reach_mm(&step.rings),
         };
         shown.saw = vec![
-            self.length("row.block_diameter", diameter_mm),
-            self.length("row.block_thickness", lathe::BLOCK_MM),
-            self.length("row.faceplate", carried_mm * lathe::FACEPLATE_SHARE),
+            self.length(words::ROW_BLOCK_DIAMETER, diameter_mm),
+            self.length(words::ROW_BLOCK_THICKNESS, lathe::BLOCK_MM),
+            self.length(words::ROW_FACEPLATE, carried_mm * lathe::FACEPLATE_SHARE),
         ];
         shown.list.extend(Shop::blank_rpm(step));
         if let Block::Of(end) = block {
@@ -567,13 +579,13 @@ impl<'a> Shop<'a> {
             };
             shown.cautions.push(words::caution(&caution, self.unit));
         }
-        "says.block"
+        words::SAYS_BLOCK.text
     }
 
     /// The bound while there are corners, for all that turns in a step.
     fn blank_rpm(step: &Step) -> Option<Figure> {
         let speeds = lathe::speeds(step.swings_mm()?);
-        Some(figure("row.blank_rpm", rpm(speeds.slow_rpm)))
+        Some(figure(words::ROW_BLANK_RPM, rpm(speeds.slow_rpm)))
     }
 
     /// The widest once all is round: the piece finished, or a block.
@@ -592,8 +604,8 @@ impl<'a> Shop<'a> {
             End::Rim => wall.outside.radius_at(wall.outside.height_mm()),
         });
         let key = match end {
-            End::Foot => "row.foot",
-            End::Rim => "row.rim",
+            End::Foot => words::ROW_FOOT,
+            End::Rim => words::ROW_RIM,
         };
         self.length(key, 2.0 * radius)
     }
@@ -613,9 +625,9 @@ impl<'a> Shop<'a> {
             .filter(|span| !is_own && span.len() > 1);
         let is_base = step.glued().is_some_and(|it| it.0.piece == Piece::Base);
         shown.title = match with {
-            _ if is_base => words::filled("step.mount_base", &[&on]),
-            Some(span) => words::filled("step.mount", &[&rings_said(span), &on]),
-            None => words::filled("step.mount", &[&rings_said(&step.rings), &on]),
+            _ if is_base => words::filled(words::STEP_MOUNT_BASE, &[&on]),
+            Some(span) => words::filled(words::STEP_MOUNT, &[&rings_said(span), &on]),
+            None => words::filled(words::STEP_MOUNT, &[&rings_said(&step.rings), &on]),
         };
         let base = order.base.as_ref().filter(|_| is_base);
         let around_mm = match base {
@@ -623,17 +635,20 @@ impl<'a> Shop<'a> {
             None => 2.0 * self.corners_mm(place, is_own, order),
         };
         shown.saw = vec![
-            self.length("row.around", around_mm),
-            self.time("row.turn_time"),
+            self.length(words::ROW_AROUND, around_mm),
+            self.time(words::ROW_TURN_TIME),
         ];
         let area = self.plan.glue_between_mm2(place, place);
         shown.saw.push(self.glue_amount(area));
-        shown.list = vec![self.time("row.open_time"), self.time("row.clamp_time")];
+        shown.list = vec![
+            self.time(words::ROW_OPEN_TIME),
+            self.time(words::ROW_CLAMP_TIME),
+        ];
         shown.cautions.extend(self.cold(self.height_mm(step)));
         if is_own {
-            "says.mount_stack"
+            words::SAYS_MOUNT_STACK.text
         } else {
-            "says.mount"
+            words::SAYS_MOUNT.text
         }
     }
 
@@ -667,47 +682,48 @@ impl<'a> Shop<'a> {
         shown.title = match with {
             Some(span) => {
                 let (first, last) = ((span.start + 1).to_string(), span.end.to_string());
-                words::filled("step.stack_whole", &[&under, &first, &last])
+                words::filled(words::STEP_STACK_WHOLE, &[&under, &first, &last])
             }
-            None => words::filled("step.stack", &[&under, &number_of(step)]),
+            None => words::filled(words::STEP_STACK, &[&under, &number_of(step)]),
         };
         let rings = self.plan.rings.get(below).zip(self.plan.rings.get(place));
         let reach_mm = self.corners_mm(place, is_apart, order);
         let centring = rings.map(|(below, above)| order::centring(below, above, reach_mm));
         match centring {
             Some(Centring::Around(diameter)) => {
-                shown.saw.push(self.length("row.around", diameter));
+                shown.saw.push(self.length(words::ROW_AROUND, diameter));
             }
             Some(Centring::Within(diameter)) => {
-                shown.saw.push(self.length("row.within", diameter));
+                shown.saw.push(self.length(words::ROW_WITHIN, diameter));
             }
             Some(Centring::Out(by)) => {
-                shown.saw.push(self.length("row.corners_out", by));
+                shown.saw.push(self.length(words::ROW_CORNERS_OUT, by));
             }
             None => {}
         }
         shown
             .list
             .extend(step.rounds().map(|(_, diameter_mm)| Figure {
-                label: words::filled("row.just_round", &[&under]),
-                ..self.length("row.just_round", diameter_mm)
+                label: words::filled(words::ROW_JUST_ROUND, &[&under]),
+                ..self.length(words::ROW_JUST_ROUND, diameter_mm)
             }));
         if with.is_none() {
             shown.list.extend(self.plug_step(place));
         }
-        shown.saw.push(self.time("row.turn_time"));
+        shown.saw.push(self.time(words::ROW_TURN_TIME));
         shown.saw.push(self.glue_between(below, step));
-        shown
-            .list
-            .extend([self.time("row.open_time"), self.time("row.clamp_time")]);
+        shown.list.extend([
+            self.time(words::ROW_OPEN_TIME),
+            self.time(words::ROW_CLAMP_TIME),
+        ]);
         shown.list.extend(Shop::blank_rpm(step));
         shown.list.extend(self.turned(step));
         shown.list.extend(self.joint(below.min(place)));
         shown.cautions.extend(self.cold(self.height_mm(step)));
         if step.rounds().next().is_some() {
-            "says.stack"
+            words::SAYS_STACK.text
         } else {
-            "says.stack_flat"
+            words::SAYS_STACK_FLAT.text
         }
     }
 
@@ -717,26 +733,27 @@ impl<'a> Shop<'a> {
         let widest_mm = step.rounds().map(|it| it.1).reduce(f64::max);
         shown.saw.extend(Shop::blank_rpm(step));
         let Some(widest_mm) = widest_mm else {
-            shown.title = words::filled("step.stack_ends", &[&rings]);
-            return "says.stack_ends";
+            shown.title = words::filled(words::STEP_STACK_ENDS, &[&rings]);
+            return words::SAYS_STACK_ENDS.text;
         };
         let diameter = show(widest_mm, self.unit).line();
-        shown.title = words::filled("step.stack_round", &[&rings, &diameter]);
+        shown.title = words::filled(words::STEP_STACK_ROUND, &[&rings, &diameter]);
         shown
             .saw
-            .insert(0, self.length("row.stack_diameter", widest_mm));
+            .insert(0, self.length(words::ROW_STACK_DIAMETER, widest_mm));
         // Each to its own flats: the narrower ones cannot be as wide as the widest.
         shown.list = step
             .rounds()
             .filter_map(|(piece, diameter_mm)| match piece {
                 Piece::Ring(place) => Some(Figure {
-                    label: words::filled("row.just_round", &[&(place + 1).to_string()]),
-                    ..self.length(&format!("bench.round.{place}"), diameter_mm)
+                    label: words::filled(words::ROW_JUST_ROUND, &[&(place + 1).to_string()]),
+                    key: format!("bench.round.{place}"),
+                    ..self.length(words::ROW_JUST_ROUND, diameter_mm)
                 }),
                 _ => None,
             })
             .collect();
-        "says.stack_round"
+        words::SAYS_STACK_ROUND.text
     }
 
     /// How far a ring is turned against the one that it comes on, as one looks at the
@@ -770,15 +787,15 @@ impl<'a> Shop<'a> {
             return None;
         }
         let (key, turned) = if (2.0 * against - period).abs() < 1e-6 {
-            ("row.turned", against)
+            (words::ROW_TURNED, against)
         } else if 2.0 * against < period {
-            ("row.turned_against", against)
+            (words::ROW_TURNED_AGAINST, against)
         } else {
-            ("row.turned_with", period - against)
+            (words::ROW_TURNED_WITH, period - against)
         };
         Some(Figure {
             label: words::filled(key, &[&(below + 1).to_string()]),
-            ..figure("row.turned", super::shown_degrees(turned))
+            ..figure(words::ROW_TURNED, super::shown_degrees(turned))
         })
     }
 
@@ -786,9 +803,9 @@ impl<'a> Shop<'a> {
     fn joint(&self, lower: usize) -> Vec<Figure> {
         self.plan.joints.get(lower).map_or_else(Vec::new, |joint| {
             vec![
-                self.length("row.joint_outside", 2.0 * joint.outside_radius_mm),
-                self.length("row.joint_inside", 2.0 * joint.inside_radius_mm),
-                self.length("row.glue_width", joint.glue_width_mm()),
+                self.length(words::ROW_JOINT_OUTSIDE, 2.0 * joint.outside_radius_mm),
+                self.length(words::ROW_JOINT_INSIDE, 2.0 * joint.inside_radius_mm),
+                self.length(words::ROW_GLUE_WIDTH, joint.glue_width_mm()),
             ]
         })
     }
@@ -800,7 +817,7 @@ impl<'a> Shop<'a> {
     fn glue_amount(&self, area_mm2: f64) -> Figure {
         let milliliters = glue::milliliters(self.bench.glue, area_mm2);
         noted(
-            "row.glue_amount",
+            words::ROW_GLUE_AMOUNT,
             amount(milliliters),
             quantity::glue_area(area_mm2, self.unit),
         )
@@ -811,9 +828,9 @@ impl<'a> Shop<'a> {
         let (plug, step) = plugs
             .flat_map(|(plug, steps)| steps.iter().map(move |step| (plug, step)))
             .find(|(_, step)| step.rings.contains(&place))?;
-        let mut figure = self.length("row.plug_step", step.diameter_mm);
+        let mut figure = self.length(words::ROW_PLUG_STEP, step.diameter_mm);
         if self.plugs.len() > 1 {
-            figure.label = words::filled("row.plug_step_of", &[&(plug + 1).to_string()]);
+            figure.label = words::filled(words::ROW_PLUG_STEP_OF, &[&(plug + 1).to_string()]);
         }
         Some(figure)
     }
@@ -827,13 +844,13 @@ impl<'a> Shop<'a> {
     ) -> &'static str {
         let last = stage.rings.end.to_string();
         shown.title = if stage.rings.len() == 1 {
-            words::filled("step.inside_one", &[&number_of(step)])
+            words::filled(words::STEP_INSIDE_ONE, &[&number_of(step)])
         } else {
-            words::filled("step.inside", &[&number_of(step), &last])
+            words::filled(words::STEP_INSIDE, &[&number_of(step), &last])
         };
         if let Some(before) = stage.before {
             let before = (before + 1).to_string();
-            shown.title += &words::filled("step.before", &[&before]);
+            shown.title += &words::filled(words::STEP_BEFORE, &[&before]);
         }
         let half = order.halves.iter().find(|half| {
             half.rings.start <= stage.rings.start && half.rings.end >= stage.rings.end
@@ -842,13 +859,13 @@ impl<'a> Shop<'a> {
         let speeds = lathe::speeds(across_mm);
         // The outside still has its corners.
         shown.saw = vec![
-            figure("row.blank_rpm", rpm(speeds.slow_rpm)),
-            self.length("row.depth", stage.depth_mm),
-            self.length("row.opening", stage.opening_mm),
+            figure(words::ROW_BLANK_RPM, rpm(speeds.slow_rpm)),
+            self.length(words::ROW_DEPTH, stage.depth_mm),
+            self.length(words::ROW_OPENING, stage.opening_mm),
         ];
         shown.list = vec![
             rim_speed(lathe::rim_m_s(across_mm, speeds.slow_rpm), self.unit),
-            self.length("row.overhang", stage.overhang_mm),
+            self.length(words::ROW_OVERHANG, stage.overhang_mm),
         ];
         shown.stations = self.stations_in(&stage.rings, half.map(|half| half.on));
         if !stage.is_reached {
@@ -860,9 +877,9 @@ impl<'a> Shop<'a> {
             shown.cautions.push(words::caution(&caution, self.unit));
         }
         if stage.before.is_none() && order.halves.len() == 1 {
-            "says.inside_last"
+            words::SAYS_INSIDE_LAST.text
         } else {
-            "says.inside"
+            words::SAYS_INSIDE.text
         }
     }
 
@@ -891,18 +908,18 @@ impl<'a> Shop<'a> {
     }
 
     fn outside(&self, step: &Step, order: &Order, shown: &mut StepShown) -> &'static str {
-        words::page("step.outside").clone_into(&mut shown.title);
+        words::STEP_OUTSIDE.text.clone_into(&mut shown.title);
         let rough = lathe::speeds(step.swings_mm().unwrap_or(0.0));
         let round = lathe::speeds(self.round_mm(order));
         shown.saw = vec![
-            figure("row.blank_rpm", rpm(rough.slow_rpm)),
-            figure("row.finished_rpm", rpm(round.fast_rpm)),
+            figure(words::ROW_BLANK_RPM, rpm(rough.slow_rpm)),
+            figure(words::ROW_FINISHED_RPM, rpm(round.fast_rpm)),
         ];
         shown.list = vec![rim_speed(round.rim_m_s, self.unit)];
         let totals = &self.plan.totals;
         let weights = [
-            ("total.blank", totals.blank_kg),
-            ("total.finished", totals.finished_kg),
+            (words::TOTAL_BLANK, totals.blank_kg),
+            (words::TOTAL_FINISHED, totals.finished_kg),
         ];
         for (key, kilograms) in weights {
             shown
@@ -915,7 +932,7 @@ impl<'a> Shop<'a> {
             let offset_mm = balance.offset_mm();
             if offset_mm > 1e-6 {
                 shown.list.push(noted(
-                    "row.off_center",
+                    words::ROW_OFF_CENTER,
                     quantity::fine(offset_mm, self.unit),
                     quantity::force(pull_n, self.unit),
                 ));
@@ -929,22 +946,22 @@ impl<'a> Shop<'a> {
                 shown.cautions.push(words::caution(&caution, self.unit));
             }
         }
-        "says.outside"
+        words::SAYS_OUTSIDE.text
     }
 
     fn part(&self, end: End, order: &Order, shown: &mut StepShown) -> &'static str {
         let (title, says) = match end {
-            End::Foot => ("step.part_foot", "says.part_foot"),
-            End::Rim => ("step.part_rim", "says.part_rim"),
+            End::Foot => (words::STEP_PART_FOOT, words::SAYS_PART_FOOT.text),
+            End::Rim => (words::STEP_PART_RIM, words::SAYS_PART_RIM.text),
         };
         words::page(title).clone_into(&mut shown.title);
         shown.saw = vec![self.end_figure(end)];
         let speeds = lathe::speeds(self.round_mm(order));
-        shown.list = vec![figure("row.finished_rpm", rpm(speeds.slow_rpm))];
+        shown.list = vec![figure(words::ROW_FINISHED_RPM, rpm(speeds.slow_rpm))];
         if let Some(wall) = &self.plan.wall {
             shown
                 .saw
-                .push(self.length("row.tall", wall.outside.height_mm()));
+                .push(self.length(words::ROW_TALL, wall.outside.height_mm()));
         }
         says
     }
@@ -970,26 +987,26 @@ impl<'a> Shop<'a> {
             .fold(0.0, f64::max)
     }
 
-    fn time(&self, key: &str) -> Figure {
+    fn time(&self, word: words::Word) -> Figure {
         // A time not to be passed is rounded down.
         let open = self.times.open_min.floor().max(1.0);
-        let shown = match key {
-            "row.open_time" => Shown::decimal(decimal(open, 0), "min", " minutes"),
-            "row.clamp_time" => quantity::duration(self.times.clamp_min),
-            "row.turn_time" => quantity::duration(self.times.turn_min),
+        let shown = match word {
+            words::ROW_OPEN_TIME => Shown::decimal(decimal(open, 0), "min", " minutes"),
+            words::ROW_CLAMP_TIME => quantity::duration(self.times.clamp_min),
+            words::ROW_TURN_TIME => quantity::duration(self.times.turn_min),
             _ => quantity::duration(self.times.stress_min),
         };
-        let figure = figure(key, shown);
+        let figure = figure(word, shown);
         if !self.times.is_too_cold {
             return figure;
         }
         // A warm room's times, said as what they are.
         let room = quantity::temperature(glue::ROOM_C, self.unit);
         let stay = quantity::duration(self.times.turn_min).line();
-        let label = if key == "row.stress_time" {
-            words::filled("row.after_room", &[&figure.label, &stay, &room])
+        let label = if word == words::ROW_STRESS_TIME {
+            words::filled(words::ROW_AFTER_ROOM, &[&figure.label, &stay, &room])
         } else {
-            words::filled("row.in_room", &[&figure.label, &room])
+            words::filled(words::ROW_IN_ROOM, &[&figure.label, &room])
         };
         Figure { label, ..figure }
     }
@@ -999,21 +1016,21 @@ impl<'a> Shop<'a> {
         let text = decimal(self.unit.shown_degrees(least_c), 0);
         let mark = self.unit.degrees_mark();
         let mut figures: Vec<Figure> = [
-            "row.open_time",
-            "row.clamp_time",
-            "row.turn_time",
-            "row.stress_time",
+            words::ROW_OPEN_TIME,
+            words::ROW_CLAMP_TIME,
+            words::ROW_TURN_TIME,
+            words::ROW_STRESS_TIME,
         ]
         .iter()
-        .map(|key| self.time(key))
+        .map(|word| self.time(*word))
         .collect();
         figures.push(figure(
-            "row.least_c",
+            words::ROW_LEAST_C,
             Shown::decimal(text, mark, " degrees"),
         ));
         // A base, a block and strips for slots have theirs at their steps.
         figures.push(Figure {
-            label: words::page("bench.glue_in_all").to_owned(),
+            label: words::BENCH_GLUE_IN_ALL.text.to_owned(),
             ..self.glue_amount(self.plan.totals.glue_mm2)
         });
         figures
@@ -1035,7 +1052,7 @@ impl<'a> Shop<'a> {
     fn plugs_shown(&self) -> Vec<PlugShown> {
         let step = |plug: usize, place: usize, step: &PlugStep| Figure {
             key: format!("plug.{plug}.{place}"),
-            label: words::filled("bench.step", &[&(place + 1).to_string()]),
+            label: words::filled(words::BENCH_STEP, &[&(place + 1).to_string()]),
             shown: show(step.diameter_mm, self.unit),
             note: words::rings_within(&ring_numbers(&step.rings), step.rings.len()),
         };
@@ -1043,7 +1060,7 @@ impl<'a> Shop<'a> {
         plugs
             .map(|(plug, steps)| PlugShown {
                 title: if self.plugs.len() > 1 {
-                    words::filled("bench.plug_of", &[&(plug + 1).to_string()])
+                    words::filled(words::BENCH_PLUG_OF, &[&(plug + 1).to_string()])
                 } else {
                     String::new()
                 },
@@ -1063,15 +1080,17 @@ fn rings_said(rings: &Range<usize>) -> String {
         return words::rings_within(&(rings.start + 1).to_string(), 1);
     }
     let (first, last) = ((rings.start + 1).to_string(), rings.end.to_string());
-    words::filled("bench.stack_of", &[&first, &last])
+    words::filled(words::BENCH_STACK_OF, &[&first, &last])
 }
 
 /// A block within a sentence.
 fn block_name(block: Block, order: &Order) -> String {
     match block {
-        Block::Of(End::Foot) => words::page("bench.block.foot").to_owned(),
-        Block::Of(End::Rim) => words::page("bench.block.rim").to_owned(),
-        Block::Stack(at) => words::filled("bench.block.stack", &[&rings_said(&order.apart[at])]),
+        Block::Of(End::Foot) => words::BENCH_BLOCK_FOOT.text.to_owned(),
+        Block::Of(End::Rim) => words::BENCH_BLOCK_RIM.text.to_owned(),
+        Block::Stack(at) => {
+            words::filled(words::BENCH_BLOCK_STACK, &[&rings_said(&order.apart[at])])
+        }
     }
 }
 
@@ -1079,16 +1098,16 @@ fn block_name(block: Block, order: &Order) -> String {
 fn sides(step: &Step) -> Option<String> {
     let (face, to) = step.glued()?;
     let side = |side: Side| match side {
-        Side::Foot => words::page("bench.side.foot"),
-        Side::Rim => words::page("bench.side.rim"),
+        Side::Foot => words::BENCH_SIDE_FOOT.text,
+        Side::Rim => words::BENCH_SIDE_RIM.text,
     };
     match (step.chapter, to.piece) {
         (Chapter::Whole, _) => None,
-        (_, Piece::Block(_)) => Some(words::filled("says.side_down", &[side(face.side)])),
+        (_, Piece::Block(_)) => Some(words::filled(words::SAYS_SIDE_DOWN, &[side(face.side)])),
         (_, Piece::Ring(below)) if face.piece != Piece::Base => {
             let below = (below + 1).to_string();
             Some(words::filled(
-                "says.sides",
+                words::SAYS_SIDES,
                 &[side(face.side), side(to.side), &below],
             ))
         }

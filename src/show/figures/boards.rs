@@ -140,13 +140,13 @@ pub(crate) fn estimate(plan: &Plan) -> Vec<Figure> {
     let each = board::estimate(design, plan.bill())
         .into_iter()
         .map(|each| Figure {
-            key: "boards.estimate".to_owned(),
+            key: words::BOARDS_ESTIMATE.key.to_owned(),
             label: said::estimate_label(&each, design.unit),
             shown: quantity::wood_volume(each.bought_mm3, design.unit),
             note: if each.quarters.is_some() {
                 String::new()
             } else {
-                words::page("boards.too_thick").to_owned()
+                words::BOARDS_TOO_THICK.text.to_owned()
             },
         });
     each.collect()
@@ -263,15 +263,18 @@ fn figures(answer: &Answer, goal: BoardGoal, unit: Unit) -> Vec<Figure> {
     }
     let percent = decimal(answer.used_share * 100.0, 0);
     let mut figures = vec![
-        super::figure("boards.yield", Shown::decimal(percent, "%", " percent")),
         super::figure(
-            "boards.wood",
+            words::BOARDS_YIELD,
+            Shown::decimal(percent, "%", " percent"),
+        ),
+        super::figure(
+            words::BOARDS_WOOD,
             quantity::wood_volume(answer.volume_mm3, unit),
         ),
     ];
     if answer.cost > 0.0 || goal == BoardGoal::Cheapest {
         figures.push(super::noted(
-            "boards.cost",
+            words::BOARDS_COST,
             number(format!("{:.2}", answer.cost)),
             if answer.unpriced_count > 0 {
                 said::unpriced(answer.unpriced_count)

@@ -117,11 +117,16 @@ pub fn glued(plan: &Plan, is_offered: bool) -> Option<GluedScreen> {
             Reorder::Turn(place) => vec![place],
             Reorder::Swap(one, two) => vec![one, two],
         }),
-        take: words::page(if is_offered { "built.take_nearest" } else { "" }).to_owned(),
-        draw: words::page(match stack.vessel.outline_is {
-            OutlineIs::Own => "built.draw",
-            OutlineIs::InRings => "",
+        take: (if is_offered {
+            words::BUILT_TAKE_NEAREST.text
+        } else {
+            ""
         })
+        .to_owned(),
+        draw: match stack.vessel.outline_is {
+            OutlineIs::Own => words::BUILT_DRAW.text,
+            OutlineIs::InRings => "",
+        }
         .to_owned(),
         list: list(stack, built),
         messages: built
@@ -167,10 +172,10 @@ fn says(stack: &StackPlan, built: &Built) -> String {
     let (unit, vessel) = (stack.design.unit, &stack.vessel);
     let mut says = Vec::new();
     if !built.troubles.is_empty() {
-        says.push(words::page("built.not_counted").to_owned());
+        says.push(words::BUILT_NOT_COUNTED.text.to_owned());
     }
     if built.curve.is_none() {
-        says.push(words::page("built.no_curve").to_owned());
+        says.push(words::BUILT_NO_CURVE.text.to_owned());
         return says.join(" ");
     }
     let closed = built
@@ -217,10 +222,13 @@ fn list(stack: &StackPlan, built: &Built) -> Vec<Figure> {
     if built.stack.rings.is_empty() {
         return Vec::new();
     }
-    let mut list = vec![figure("built.height", show(built.stack.height_mm, unit))];
+    let mut list = vec![figure(
+        words::BUILT_HEIGHT,
+        show(built.stack.height_mm, unit),
+    )];
     if let Some(tightest) = &built.tightest {
         list.push(noted(
-            "built.left",
+            words::BUILT_LEFT,
             // A hair must not read as nothing.
             if tightest.left_mm.abs() < unit.snap_step_mm() {
                 fine(tightest.left_mm, unit)
@@ -230,15 +238,21 @@ fn list(stack: &StackPlan, built: &Built) -> Vec<Figure> {
             words::built_where(tightest, unit),
         ));
     }
-    list.push(figure("built.foot_wall", show(vessel.foot_wall_mm, unit)));
-    list.push(figure("built.rim_wall", show(vessel.rim_wall_mm, unit)));
+    list.push(figure(
+        words::BUILT_FOOT_WALL,
+        show(vessel.foot_wall_mm, unit),
+    ));
+    list.push(figure(
+        words::BUILT_RIM_WALL,
+        show(vessel.rim_wall_mm, unit),
+    ));
     if let Some((height_mm, wall_mm)) = built
         .room
         .as_ref()
         .and_then(crate::trade::room::Room::thickest_even_wall)
     {
         list.push(noted(
-            "built.even_wall",
+            words::BUILT_EVEN_WALL,
             show(wall_mm, unit),
             words::at_height(height_mm, unit),
         ));

@@ -109,7 +109,7 @@ pub fn inlay(
         screen.band_note = if stretch > 1.04 {
             words::inlay::drawn_larger(stretch)
         } else {
-            words::page("inlay.drawn_true").to_owned()
+            words::INLAY_DRAWN_TRUE.text.to_owned()
         };
         let scale = BladeView::fit(own, blade_height_mm);
         screen.blade = own.is_open().then(|| Handle {
@@ -118,7 +118,7 @@ pub fn inlay(
             y: scale.y(own.blade_mm) / MM_PER_PX,
             label: format!(
                 "{}: {}",
-                words::page("slot.blade"),
+                words::SLOT_BLADE.text,
                 show(own.blade_mm, unit).line()
             ),
             is_corner: false,
@@ -185,12 +185,12 @@ pub(crate) fn saw(design: &Design, vessel: &Vessel, own: &SetPlan, place: usize)
         .and_then(|set| inlay::segments_apart(vessel, set));
     let blade = own
         .is_open()
-        .then(|| noted("slot.blade", show(own.blade_mm, design.unit), room));
+        .then(|| noted(words::SLOT_BLADE, show(own.blade_mm, design.unit), room));
     let mut saw: Vec<Figure> = blade.into_iter().collect();
     saw.extend([
-        figure("slot.gauge", shown_degrees(own.slots.gauge_rad.abs())),
+        figure(words::SLOT_GAUGE, shown_degrees(own.slots.gauge_rad.abs())),
         noted(
-            "slot.index",
+            words::SLOT_INDEX,
             shown_degrees(own.slots.step_rad()),
             apart.map_or_else(String::new, words::inlay::segments_apart),
         ),
@@ -209,47 +209,47 @@ pub(crate) fn list(design: &Design, own: &SetPlan) -> Vec<Figure> {
         // among the cautions.
         list.extend([
             figure(
-                "slot.round",
+                words::SLOT_ROUND,
                 length(own.circumference_mm() / f64::from(own.slots.count)),
             ),
             figure(
-                "slot.first",
+                words::SLOT_FIRST,
                 shown_degrees(own.slots.first_rad.rem_euclid(std::f64::consts::TAU)),
             ),
         ]);
         return list;
     }
     if window.least_mm.abs() < 1e4 {
-        list.push(figure("slot.least", length(window.least_mm.max(0.0))));
+        list.push(figure(words::SLOT_LEAST, length(window.least_mm.max(0.0))));
     }
-    list.push(figure("slot.most", length(window.bridge_mm)));
+    list.push(figure(words::SLOT_MOST, length(window.bridge_mm)));
     if let Some(hidden) = window.hidden_mm {
-        list.push(figure("slot.hidden", length(hidden)));
+        list.push(figure(words::SLOT_HIDDEN, length(hidden)));
     }
     let [thick, wide, long] = own.strip_mm;
     let count = f64::from(own.slots.count);
     let board = own.strips_board_mm(design.shop.kerf_mm);
     list.extend([
-        figure("slot.bridge", length(own.bridge_mm)),
-        figure("slot.between", length(own.between_mm)),
-        figure("slot.round", length(own.circumference_mm() / count)),
+        figure(words::SLOT_BRIDGE, length(own.bridge_mm)),
+        figure(words::SLOT_BETWEEN, length(own.between_mm)),
+        figure(words::SLOT_ROUND, length(own.circumference_mm() / count)),
         figure(
-            "slot.first",
+            words::SLOT_FIRST,
             shown_degrees(own.slots.first_rad.rem_euclid(std::f64::consts::TAU)),
         ),
         noted(
-            "slot.strips",
+            words::SLOT_STRIPS,
             number(own.slots.count.to_string()),
             words::inlay::strips_from(board, unit),
         ),
-        figure("slot.thick", quantity::fine(thick, unit)),
-        figure("slot.wide", length(wide)),
-        figure("slot.long", length(long)),
+        figure(words::SLOT_THICK, quantity::fine(thick, unit)),
+        figure(words::SLOT_WIDE, length(wide)),
+        figure(words::SLOT_LONG, length(long)),
         figure(
-            "slot.fence",
+            words::SLOT_FENCE,
             length(own.stack.table_mm(own.slots.first_rad)),
         ),
-        figure("slot.clamp", length(own.blade_mm + CLAMP_ABOVE_MM)),
+        figure(words::SLOT_CLAMP, length(own.blade_mm + CLAMP_ABOVE_MM)),
     ]);
     list
 }
@@ -281,11 +281,11 @@ pub(crate) fn zigzag(plan: &StackPlan, place: usize, own: &SetPlan) -> Vec<Figur
     };
     let its_own = own.zigzag_rad();
     let ends = told(ends, (own.slots.count, its_own));
-    let mut list = vec![noted("slot.zigzag", rounded(its_own), ends)];
+    let mut list = vec![noted(words::SLOT_ZIGZAG, rounded(its_own), ends)];
     if own.slots.gauge_rad.abs() > 1e-6 {
         let (count, gauge) = own.nearest_zigzag();
         list.push(noted(
-            "slot.nearest",
+            words::SLOT_NEAREST,
             rounded(gauge),
             told(words::inlay::slots(count), (count, gauge)),
         ));

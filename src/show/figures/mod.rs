@@ -12,7 +12,7 @@ use crate::design::field::{FIELDS, Field, Kind, key};
 use crate::design::{Between, Design};
 use crate::plan::ring::{CountPlan, RingPlan, SAW_ERRORS_DEG};
 use crate::plan::{self, Plan};
-use crate::show::words::{self, Message};
+use crate::show::words::{self, Message, Word};
 use crate::trade::closing::OpenAt;
 use crate::trade::strip::Strips;
 use crate::units::length::{Shown, Unit, as_shown_mm, decimal, show};
@@ -24,7 +24,7 @@ use serde::Serialize;
 #[derive(Clone, Debug, PartialEq, Serialize)]
 #[cfg_attr(target_arch = "wasm32", derive(tsify::Tsify))]
 pub struct Figure {
-    /// What it is: a key of [`words::PAGE`].
+    /// What it is: the key of its word.
     pub key: String,
     /// Its label.
     pub label: String,
@@ -127,14 +127,14 @@ pub fn ring(design: &Design, plan: &Plan) -> RingScreen {
     }
 }
 
-fn figure(key: &str, shown: Shown) -> Figure {
-    noted(key, shown, String::new())
+fn figure(word: Word, shown: Shown) -> Figure {
+    noted(word, shown, String::new())
 }
 
-fn noted(key: &str, shown: Shown, note: String) -> Figure {
+fn noted(word: Word, shown: Shown, note: String) -> Figure {
     Figure {
-        key: key.to_owned(),
-        label: words::page(key).to_owned(),
+        key: word.key.to_owned(),
+        label: word.text.to_owned(),
         shown,
         note,
     }
@@ -144,20 +144,23 @@ fn saw(design: &Design, ring: &RingPlan) -> Vec<Figure> {
     let setting_rad = crate::trade::ring::half_angle_rad(ring.wanted.segment_count);
     let complement_rad = std::f64::consts::FRAC_PI_2 - setting_rad;
     let mut saw = vec![noted(
-        "saw.setting",
+        words::SAW_SETTING,
         shown_degrees(setting_rad),
         format!(
             "{} {}",
-            words::page("row.complement"),
+            words::ROW_COMPLEMENT.text,
             quantity::degrees(complement_rad)
         ),
     )];
     if let Some(outside) = &ring.outside {
-        saw.push(figure("saw.stop", show(outside.long_edge_mm, design.unit)));
+        saw.push(figure(
+            words::SAW_STOP,
+            show(outside.long_edge_mm, design.unit),
+        ));
     }
     if let Some(segment) = &ring.segment {
         saw.push(figure(
-            "saw.strip",
+            words::SAW_STRIP,
             show(segment.strip_width_mm, design.unit),
         ));
     }
@@ -178,28 +181,28 @@ fn list(design: &Design, ring: &RingPlan) -> Vec<Figure> {
         ))
     };
     let mut list = vec![
-        figure("row.short_edge", length(segment.short_edge_mm)),
-        figure("row.strip_height", length(segment.strip_height_mm)),
-        figure("row.strip_length", length(strips.total_length_mm)),
+        figure(words::ROW_SHORT_EDGE, length(segment.short_edge_mm)),
+        figure(words::ROW_STRIP_HEIGHT, length(segment.strip_height_mm)),
+        figure(words::ROW_STRIP_LENGTH, length(strips.total_length_mm)),
     ];
     if ring.woods.is_empty() {
-        list.push(figure("row.strips", laid(strips)));
+        list.push(figure(words::ROW_STRIPS, laid(strips)));
     }
     for own in &ring.woods {
         list.push(Figure {
             label: words::strips_of(own.segment_count, &own.name),
-            ..figure("row.strips", laid(&own.strips))
+            ..figure(words::ROW_STRIPS, laid(&own.strips))
         });
     }
     if strips.strip_count > 1 {
         list.push(figure(
-            "row.segments_a_strip",
+            words::ROW_SEGMENTS_A_STRIP,
             number(strips.segments_a_strip.to_string()),
         ));
     }
     if design.ring.between == Between::Spacer {
         list.push(noted(
-            "row.spacers",
+            words::ROW_SPACERS,
             length(segment.spacer_length_mm),
             format!(
                 "{} pieces, {} thick",
@@ -209,17 +212,23 @@ fn list(design: &Design, ring: &RingPlan) -> Vec<Figure> {
         ));
     }
     if let Some(volume_mm3) = ring.strip_wood_mm3 {
-        list.push(figure("row.wood", wood_volume(volume_mm3, design.unit)));
+        list.push(figure(
+            words::ROW_WOOD,
+            wood_volume(volume_mm3, design.unit),
+        ));
     }
     if let Some(cost) = ring.cost {
-        list.push(figure("row.cost", number(format!("{cost:.2}"))));
+        list.push(figure(words::ROW_COST, number(format!("{cost:.2}"))));
     }
     if let Some(weight_kg) = ring.weight_kg {
-        list.push(figure("row.weight", weight(weight_kg, design.unit)));
+        list.push(figure(words::ROW_WEIGHT, weight(weight_kg, design.unit)));
     }
-    list.push(figure("row.circle", length(segment.largest_circle_mm)));
-    list.push(figure("row.hole", length(segment.smallest_hole_mm)));
-    list.push(figure("row.corners", length(segment.across_corners_mm)));
+    list.push(figure(words::ROW_CIRCLE, length(segment.largest_circle_mm)));
+    list.push(figure(words::ROW_HOLE, length(segment.smallest_hole_mm)));
+    list.push(figure(
+        words::ROW_CORNERS,
+        length(segment.across_corners_mm),
+    ));
     list.extend(as_cut(design, ring));
     list
 }
@@ -234,8 +243,8 @@ fn as_cut(design: &Design, ring: &RingPlan) -> Vec<Figure> {
         return Vec::new();
     }
     vec![
-        figure("row.as_cut_circle", show(circle_mm, design.unit)),
-        figure("row.as_cut_hole", show(hole_mm, design.unit)),
+        figure(words::ROW_AS_CUT_CIRCLE, show(circle_mm, design.unit)),
+        figure(words::ROW_AS_CUT_HOLE, show(hole_mm, design.unit)),
     ]
 }
 
@@ -256,7 +265,7 @@ fn saw_error(unit: Unit, ring: &RingPlan) -> Vec<Figure> {
         })
         .collect();
     rows.push(noted(
-        "row.accuracy",
+        words::ROW_ACCURACY,
         fine_degrees(joint.accuracy_rad()),
         "a cut".to_owned(),
     ));
@@ -275,12 +284,12 @@ fn staves(unit: Unit, plan: &Plan) -> Vec<Figure> {
         return Vec::new();
     };
     vec![
-        figure("row.face_miter", shown_degrees(staves.face_miter_rad)),
-        figure("row.blade_tilt", shown_degrees(staves.blade_tilt_rad)),
-        figure("row.bottom_width", show(staves.bottom_width_mm, unit)),
-        figure("row.top_width", show(staves.top_width_mm, unit)),
-        figure("row.top_diameter", show(staves.top_diameter_mm, unit)),
-        figure("row.stave_height", show(staves.height_mm, unit)),
+        figure(words::ROW_FACE_MITER, shown_degrees(staves.face_miter_rad)),
+        figure(words::ROW_BLADE_TILT, shown_degrees(staves.blade_tilt_rad)),
+        figure(words::ROW_BOTTOM_WIDTH, show(staves.bottom_width_mm, unit)),
+        figure(words::ROW_TOP_WIDTH, show(staves.top_width_mm, unit)),
+        figure(words::ROW_TOP_DIAMETER, show(staves.top_diameter_mm, unit)),
+        figure(words::ROW_STAVE_HEIGHT, show(staves.height_mm, unit)),
     ]
 }
 

@@ -235,8 +235,8 @@ fn row(stack: &StackPlan, place: usize, ring: &RingInStack, picked: Option<usize
         length(ring.wanted.height_mm),
         match ring.made {
             Made::Segments | Made::Nothing => number(count.to_string()),
-            Made::Plies => number(words::page("base.plies").to_owned()),
-            Made::Disc => number(words::page("vessel.solid_disc").to_owned()),
+            Made::Plies => number(words::BASE_PLIES.text.to_owned()),
+            Made::Disc => number(words::VESSEL_SOLID_DISC.text.to_owned()),
         },
         length(2.0 * ring.wanted.outside_radius_mm),
         length(2.0 * ring.wanted.inside_radius_mm),
@@ -249,8 +249,8 @@ fn row(stack: &StackPlan, place: usize, ring: &RingInStack, picked: Option<usize
     } else {
         let is_glued = own.is_some_and(StackRing::is_glued);
         let first = match ring.made {
-            _ if is_glued => words::page("vessel.glued"),
-            Made::Nothing => words::page("vessel.cannot_be"),
+            _ if is_glued => words::VESSEL_GLUED.text,
+            Made::Nothing => words::VESSEL_CANNOT_BE.text,
             _ => "–",
         };
         figures.push(number(first.to_owned()));
@@ -412,14 +412,14 @@ pub(crate) fn plan_as_ring(stack: &StackPlan, place: usize, alone: &Design) -> O
 pub(crate) fn plies_list(design: &Design, base: &crate::plan::base::BasePlan) -> Vec<Figure> {
     let unit = design.unit;
     let mut list = vec![
-        figure("base.disc", show(base.disc_mm, unit)),
-        figure("base.thickness", show(base.thickness_mm, unit)),
+        figure(words::BASE_DISC, show(base.disc_mm, unit)),
+        figure(words::BASE_THICKNESS, show(base.thickness_mm, unit)),
     ];
     for blank in &base.blanks {
         list.push(Figure {
             label: words::plies_of(blank.count, &blank.wood),
             ..noted(
-                "base.blanks",
+                words::BASE_BLANKS,
                 show(blank.dressed_mm, unit),
                 words::sawn_square(blank.side_mm, unit),
             )
@@ -431,9 +431,9 @@ pub(crate) fn plies_list(design: &Design, base: &crate::plan::base::BasePlan) ->
 pub(crate) fn disc_list(design: &Design, ring: &RingInStack) -> Vec<Figure> {
     let unit = design.unit;
     vec![
-        figure("row.disc", show(2.0 * ring.reach_mm, unit)),
+        figure(words::ROW_DISC, show(2.0 * ring.reach_mm, unit)),
         figure(
-            "row.disc_thickness",
+            words::ROW_DISC_THICKNESS,
             show(
                 ring.wanted.height_mm + 2.0 * ring.wanted.face_allowance_mm,
                 unit,
@@ -524,13 +524,13 @@ pub(crate) fn totals(plan: &StackPlan, unit: Unit) -> Vec<Figure> {
     let totals = &plan.totals;
     let mut list = Vec::new();
     if let Some(kilograms) = totals.blank_kg {
-        list.push(figure("total.blank", weight(kilograms, unit)));
+        list.push(figure(words::TOTAL_BLANK, weight(kilograms, unit)));
     }
     if let Some(kilograms) = totals.finished_kg {
-        list.push(figure("total.finished", weight(kilograms, unit)));
+        list.push(figure(words::TOTAL_FINISHED, weight(kilograms, unit)));
     }
     if totals.held_mm3 > 0.0 {
-        list.push(figure("total.holds", held(totals.held_mm3, unit)));
+        list.push(figure(words::TOTAL_HOLDS, held(totals.held_mm3, unit)));
     }
     for (place, each) in totals.woods.iter().enumerate() {
         list.push(Figure {
@@ -540,9 +540,12 @@ pub(crate) fn totals(plan: &StackPlan, unit: Unit) -> Vec<Figure> {
             note: words::slot_strips(each.slot_strip_count),
         });
     }
-    list.push(figure("total.cuts", number(totals.cut_count.to_string())));
+    list.push(figure(
+        words::TOTAL_CUTS,
+        number(totals.cut_count.to_string()),
+    ));
     list.push(noted(
-        "total.joints",
+        words::TOTAL_JOINTS,
         number(totals.joint_count.to_string()),
         quantity::glue_area(totals.glue_mm2, unit),
     ));

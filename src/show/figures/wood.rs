@@ -142,7 +142,7 @@ pub fn wood(plan: &Plan) -> WoodScreen {
             .map(|(word, ..)| {
                 (
                     (*word).to_owned(),
-                    words::page(&format!("air.{word}")).to_owned(),
+                    words::by_key(&format!("air.{word}")).to_owned(),
                 )
             })
             .collect(),
@@ -151,7 +151,7 @@ pub fn wood(plan: &Plan) -> WoodScreen {
         rings: rings(seasons, unit),
         ready_says: match (seasons.ready, season::climate(design).meter_pct) {
             (Some(ready), Some(reading)) => words::ready(ready, reading, &seasons.moistures),
-            _ => words::page("season.no_meter").to_owned(),
+            _ => words::SEASON_NO_METER.text.to_owned(),
         },
         entries: said.entries(&["climate.meter_pct", "climate.sawn"]),
         base: base.map(|base| base_screen(design, base)),
@@ -230,37 +230,43 @@ fn swatch(design: &Design, need: &WoodUse, seasons: &Seasons, said: &Said) -> Wo
     let color = woods::color(design, name).hex();
     let mut list = Vec::new();
     if need.strip_mm3 > 0.0 {
-        list.push(figure("wood.needs", wood_volume(need.strip_mm3, unit)));
+        list.push(figure(words::WOOD_NEEDS, wood_volume(need.strip_mm3, unit)));
         if need.strip_count > 0 {
-            list.push(figure("wood.strips", number(need.strip_count.to_string())));
+            list.push(figure(
+                words::WOOD_STRIPS,
+                number(need.strip_count.to_string()),
+            ));
         }
         if let Some(price) = plan::ring::price(design, name) {
             let cost = price * need.strip_mm3 / plan::ring::price_volume_mm3(design.shop.price_per);
-            list.push(figure("wood.cost", number(format!("{cost:.2}"))));
+            list.push(figure(words::WOOD_COST, number(format!("{cost:.2}"))));
         }
     } else if need.glued_count == 0 {
-        let note = words::page("wood.not_taken").to_owned();
-        list.push(figure("wood.needs", number(note)));
+        let note = words::WOOD_NOT_TAKEN.text.to_owned();
+        list.push(figure(words::WOOD_NEEDS, number(note)));
     }
     if need.glued_count > 0 {
-        list.push(figure("wood.glued", number(need.glued_count.to_string())));
+        list.push(figure(
+            words::WOOD_GLUED,
+            number(need.glued_count.to_string()),
+        ));
     }
     if let Some(density) = known.density_kg_m3() {
         list.push(noted(
-            "wood.weighs",
+            words::WOOD_WEIGHS,
             density_shown(density, unit),
             memory(known, 2),
         ));
     }
     list.push(match seasons.moistures.across_width(&known) {
         Some([dry, damp]) => noted(
-            "wood.moves",
+            words::WOOD_MOVES,
             percent(100.0 * (damp - dry), 1),
             memory(known, 1),
         ),
         None => figure(
-            "wood.moves",
-            number(words::page("wood.no_figures").to_owned()),
+            words::WOOD_MOVES,
+            number(words::WOOD_NO_FIGURES.text.to_owned()),
         ),
     });
     WoodSwatch {
@@ -302,7 +308,7 @@ fn swatch(design: &Design, need: &WoodUse, seasons: &Seasons, said: &Said) -> Wo
 fn memory(wood: Wood, bit: u8) -> String {
     let is_remembered = wood.from_memory & bit != 0;
     (if is_remembered {
-        words::page("wood.from_memory")
+        words::WOOD_FROM_MEMORY.text
     } else {
         ""
     })
@@ -353,13 +359,13 @@ fn airs(design: &Design, seasons: &Seasons, said: &Said) -> Vec<AirScreen> {
     let brings = [seasons.moistures.shop_pct, dry, damp];
     let airs = season::airs(&season::climate(design));
     let names = ["shop", "dry", "damp"];
-    let titles = ["season.shop", "season.dry", "season.damp"];
+    let titles = [words::SEASON_SHOP, words::SEASON_DRY, words::SEASON_DAMP];
     (0..3)
         .map(|at| AirScreen {
             of: names[at],
             label: words::page(titles[at]),
             described: season::described(&airs[at]).to_owned(),
-            brings: figure("season.brings", percent(brings[at], 1)),
+            brings: figure(words::SEASON_BRINGS, percent(brings[at], 1)),
             entries: ["temperature_c", "humidity_pct"]
                 .iter()
                 .filter_map(|end| said.entry(&format!("climate.{}_{end}", names[at])))
@@ -370,34 +376,31 @@ fn airs(design: &Design, seasons: &Seasons, said: &Said) -> Vec<AirScreen> {
 
 /// The joints that open farthest in either season.
 fn first(seasons: &Seasons, unit: Unit) -> Vec<Figure> {
-    ["season.opens_dry", "season.opens_damp"]
+    [words::SEASON_OPENS_DRY, words::SEASON_OPENS_DAMP]
         .iter()
         .enumerate()
-        .filter_map(|(season, key)| {
+        .filter_map(|(season, word)| {
             let (ring, opening_mm) = seasons.widest(season)?;
             let place = (seasons.rings.len() > 1).then_some(ring.place);
             let note = words::joint_opens(opening_mm, place);
-            Some(noted(key, fine(opening_mm.abs(), unit), note))
+            Some(noted(*word, fine(opening_mm.abs(), unit), note))
         })
         .collect()
 }
 
 /// Both seasons of one thing in one line.
 fn two([dry, damp]: [String; 2]) -> Shown {
-    let (is_dry, is_damp) = (
-        words::page("season.dry_short"),
-        words::page("season.damp_short"),
-    );
+    let (is_dry, is_damp) = (words::SEASON_DRY_SHORT.text, words::SEASON_DAMP_SHORT.text);
     number(format!("{dry} {is_dry}, {damp} {is_damp}"))
 }
 
 fn changes(seasons: &Seasons, base: Option<&BasePlan>, unit: Unit) -> Vec<Figure> {
     let disc = base.and_then(|base| base.moved.chosen);
     let lines = [
-        ("season.wall", seasons.wall_mm),
-        ("season.height", seasons.height_mm),
+        (words::SEASON_WALL, seasons.wall_mm),
+        (words::SEASON_HEIGHT, seasons.height_mm),
         (
-            "season.disc",
+            words::SEASON_DISC,
             disc.map(|it| it.against_ring_mm.map(|each| each[1])),
         ),
     ];
@@ -473,22 +476,25 @@ pub fn base_screen(design: &Design, plan: &BasePlan) -> BaseScreen {
 /// The verdict, and the two diameters.
 pub(crate) fn first_of_base(plan: &BasePlan, unit: Unit) -> Vec<Figure> {
     let verdict = match (plan.is_safe(), plan.play_mm()) {
-        (None, _) => figure("base.play", number(words::page("base.unknown").to_owned())),
-        (Some(true), _) => figure("base.safe", number(words::page("choice.yes").to_owned())),
+        (None, _) => figure(
+            words::BASE_PLAY,
+            number(words::BASE_UNKNOWN.text.to_owned()),
+        ),
+        (Some(true), _) => figure(words::BASE_SAFE, number(words::CHOICE_YES.text.to_owned())),
         (Some(false), Some(play_mm)) => noted(
-            "base.play",
+            words::BASE_PLAY,
             fine(play_mm, unit),
-            words::page("base.not_safe").to_owned(),
+            words::BASE_NOT_SAFE.text.to_owned(),
         ),
         (Some(false), None) => noted(
-            "base.safe",
-            number(words::page("choice.no").to_owned()),
-            words::page("base.not_safe").to_owned(),
+            words::BASE_SAFE,
+            number(words::CHOICE_NO.text.to_owned()),
+            words::BASE_NOT_SAFE.text.to_owned(),
         ),
     };
-    let mut first = vec![verdict, figure("base.disc", show(plan.disc_mm, unit))];
+    let mut first = vec![verdict, figure(words::BASE_DISC, show(plan.disc_mm, unit))];
     if let Some(mortise_mm) = plan.mortise_mm {
-        first.push(figure("base.mortise", show(mortise_mm, unit)));
+        first.push(figure(words::BASE_MORTISE, show(mortise_mm, unit)));
     }
     first
 }
@@ -499,72 +505,79 @@ pub(crate) fn mortise_depth(plan: &BasePlan, unit: Unit) -> Option<Figure> {
     Some(match plan.through_mm {
         Some(_) => {
             let depth_mm = plan.thickness_mm.min(plan.around.height_mm);
-            figure("base.depth", show(depth_mm, unit))
+            figure(words::BASE_DEPTH, show(depth_mm, unit))
         }
         None => figure(
-            "base.goes",
-            number(words::page("base.right_through").to_owned()),
+            words::BASE_GOES,
+            number(words::BASE_RIGHT_THROUGH.text.to_owned()),
         ),
     })
 }
 
 /// What the mortise is wider than the disc.
 pub(crate) fn mortise_room(plan: &BasePlan, unit: Unit) -> Option<Figure> {
-    Some(figure("base.room", fine(plan.room_mm()?, unit)))
+    Some(figure(words::BASE_ROOM, fine(plan.room_mm()?, unit)))
 }
 
 fn sizes(plan: &BasePlan, unit: Unit) -> Vec<Figure> {
-    let mut sizes = vec![figure("base.thickness", show(plan.thickness_mm, unit))];
+    let mut sizes = vec![figure(words::BASE_THICKNESS, show(plan.thickness_mm, unit))];
     sizes.extend(mortise_room(plan, unit));
     sizes.extend(mortise_depth(plan, unit));
     if let Some(through_mm) = plan.through_mm {
-        sizes.push(figure("base.through", show(through_mm, unit)));
+        sizes.push(figure(words::BASE_THROUGH, show(through_mm, unit)));
     }
     if let Some(opening_mm) = plan.moved.wedge_opening_mm {
-        for (season, key) in ["season.opens_dry", "season.opens_damp"].iter().enumerate() {
+        for (season, word) in [words::SEASON_OPENS_DRY, words::SEASON_OPENS_DAMP]
+            .iter()
+            .enumerate()
+        {
             let note = words::joint_opens(opening_mm[season], None);
-            sizes.push(noted(key, fine(opening_mm[season].abs(), unit), note));
+            sizes.push(noted(*word, fine(opening_mm[season].abs(), unit), note));
         }
     }
     sizes
 }
 
 fn movements(plan: &BasePlan, unit: Unit) -> Vec<Movement> {
-    let way = |key: &str, motion: Option<Motion>, is_chosen: bool| {
+    let way = |word: words::Word, motion: Option<Motion>, is_chosen: bool| {
         let motion = motion?;
         let is_safe = motion.is_safe(plan.disc_mm);
         let says = if is_safe {
-            "base.safe"
+            words::BASE_SAFE
         } else {
-            "base.not_safe"
+            words::BASE_NOT_SAFE
         };
-        let line = |key: &str, season: usize, way: usize| {
+        let line = |word: words::Word, season: usize, way: usize| {
             let length_mm = motion.against_ring_mm[season][way];
             figure(
-                key,
+                word,
                 number(words::signed(&quantity::fine_length(length_mm, unit))),
             )
         };
         Some(Movement {
-            label: words::page(key).to_owned(),
+            label: words::page(word).to_owned(),
             says: words::page(says).to_owned(),
             is_chosen,
             list: vec![
-                line("base.across_dry", 0, 1),
-                line("base.across_damp", 1, 1),
-                line("base.along_dry", 0, 0),
-                line("base.along_damp", 1, 0),
+                line(words::BASE_ACROSS_DRY, 0, 1),
+                line(words::BASE_ACROSS_DAMP, 1, 1),
+                line(words::BASE_ALONG_DRY, 0, 0),
+                line(words::BASE_ALONG_DAMP, 1, 0),
             ],
         })
     };
     let kind = plan.choice.kind;
     let mut movements = Vec::new();
     if kind == BaseKind::Wedges {
-        movements.extend(way("base.wedges", plan.moved.chosen, true));
+        movements.extend(way(words::BASE_WEDGES, plan.moved.chosen, true));
     }
-    movements.extend(way("base.solid", plan.moved.solid, kind == BaseKind::Solid));
     movements.extend(way(
-        "base.plies",
+        words::BASE_SOLID,
+        plan.moved.solid,
+        kind == BaseKind::Solid,
+    ));
+    movements.extend(way(
+        words::BASE_PLIES,
         plan.moved.laminated,
         kind == BaseKind::Plies,
     ));

@@ -14,7 +14,7 @@ use std::f64::consts::{FRAC_PI_2, TAU};
 
 /// Draws both views beside each other, or below each other where it is narrow.
 pub fn draw(design: &Design, plan: &BasePlan, width_mm: f64, height_mm: f64, pen: &Pen) -> Drawing {
-    let mut drawing = Drawing::new(width_mm, height_mm, words::page("drawing.base"));
+    let mut drawing = Drawing::new(width_mm, height_mm, words::DRAWING_BASE.text);
     let is_wide = width_mm > 1.2 * height_mm;
     let (above, cut) = if is_wide {
         let side = height_mm.min(width_mm * 0.45);
@@ -269,5 +269,5 @@ fn section_grain(drawing: &mut Drawing, corner: Point, width: f64, height: f64, 
 
 /// What must be kept in mind while the plies are laid.
 pub fn key_words(plan: &BasePlan) -> Option<&'static str> {
-    (plan.choice.kind == BaseKind::Plies).then(|| words::page("base.ply_order"))
+    (plan.choice.kind == BaseKind::Plies).then(|| words::BASE_PLY_ORDER.text)
 }

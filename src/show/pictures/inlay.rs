@@ -208,9 +208,9 @@ pub fn front_slot_rad(own: &SetPlan) -> f64 {
 pub fn band(plan: &StackPlan, own: &SetPlan, view: &BandView, is_inside: bool) -> Drawing {
     let vessel = &plan.vessel;
     let title = words::page(if is_inside {
-        "inlay.inside_band"
+        words::INLAY_INSIDE_BAND
     } else {
-        "inlay.band"
+        words::INLAY_BAND
     });
     let mut drawing = Drawing::new(view.width_mm, view.height_mm, title);
     let seen = view.seen();
@@ -300,7 +300,7 @@ pub const BLADE_X_MM: f64 = 10.0;
 /// height.
 pub fn window(own: &SetPlan, size_mm: (f64, f64), pen: &Pen) -> Drawing {
     let (width, height) = size_mm;
-    let mut drawing = Drawing::new(width, height, words::page("inlay.window"));
+    let mut drawing = Drawing::new(width, height, words::INLAY_WINDOW.text);
     let view = BladeView::fit(own, height);
     let (left, right) = (BLADE_X_MM - 5.0, BLADE_X_MM + 5.0);
     let limits = &own.window;
@@ -322,14 +322,14 @@ pub fn window(own: &SetPlan, size_mm: (f64, f64), pen: &Pen) -> Drawing {
     drawing.line(point(left, view.table_mm), point(left, 2.0), Ink::Thin);
     let limit_ink = if is_open { Ink::Thin } else { Ink::Caution };
     let mut told = vec![
-        (limits.least_mm, "slot.least", limit_ink),
-        (limits.bridge_mm, "slot.most", limit_ink),
+        (limits.least_mm, words::SLOT_LEAST, limit_ink),
+        (limits.bridge_mm, words::SLOT_MOST, limit_ink),
     ];
     if is_open {
-        told.push((own.blade_mm, "inlay.window", Ink::Held));
+        told.push((own.blade_mm, words::INLAY_WINDOW, Ink::Held));
     }
     if let Some(hidden) = limits.hidden_mm {
-        told.push((hidden, "slot.hidden", limit_ink));
+        told.push((hidden, words::SLOT_HIDDEN, limit_ink));
     }
     told.retain(|(height, ..)| height.is_finite() && height.abs() < 500.0);
     told.sort_by(|one, other| one.0.total_cmp(&other.0));

@@ -95,7 +95,7 @@ impl View {
 /// Draws the ring to fit the given size.
 pub fn draw(design: &Design, ring: &RingPlan, width_mm: f64, height_mm: f64, pen: &Pen) -> Drawing {
     let view = View::fit(width_mm, height_mm, design, ring, pen);
-    let mut drawing = Drawing::new(width_mm, height_mm, words::page("drawing.ring"))
+    let mut drawing = Drawing::new(width_mm, height_mm, words::DRAWING_RING.text)
         .described(description(design, ring, pen));
     let color = woods::color(design, &design.ring.wood);
     match (&ring.segment, &ring.outside) {

@@ -60,7 +60,7 @@ pub fn draw(
     pen: &Pen,
 ) -> Option<Drawing> {
     let segment = ring.segment?;
-    let mut drawing = Drawing::new(width_mm, height_mm, words::page("drawing.segment"))
+    let mut drawing = Drawing::new(width_mm, height_mm, words::DRAWING_SEGMENT.text)
         .described(words::segment_described(&segment, pen.unit));
     let two = first_two(&segment, design.shop.kerf_mm);
     let end = two[1].corners[1].x;

@@ -33,7 +33,7 @@ pub fn section(
     fit: Option<&Fit>,
     pen: &Pen,
 ) -> Drawing {
-    let mut drawing = Drawing::new(size_mm.0, size_mm.1, words::page("drawing.section"));
+    let mut drawing = Drawing::new(size_mm.0, size_mm.1, words::by_key("drawing.section"));
     let Some(wall) = &plan.wall else {
         return drawing;
     };
@@ -314,7 +314,7 @@ fn ring_names(drawing: &mut Drawing, view: &View, plan: &StackPlan, picked: Pick
     // What the names say, above the uppermost.
     let top_mm = plan.rings.last().map_or(0.0, |ring| ring.span.top_mm);
     let legend = point(drawing.width_mm - 0.5, view.place(top_mm, 0.0).y - 1.6);
-    let says = Words::new(legend, words::page("drawing.ring_names"), 2.3);
+    let says = Words::new(legend, words::DRAWING_RING_NAMES.text, 2.3);
     drawing.add(says.anchored(Anchor::End).toned(Tone::Quiet));
     for (place, (ring, planned)) in vessel.rings.iter().zip(&plan.rings).enumerate() {
         let is_picked = picked.ring == Some(place);
@@ -348,7 +348,7 @@ fn ring_names(drawing: &mut Drawing, view: &View, plan: &StackPlan, picked: Pick
 pub fn unrolled(plan: &StackPlan, size_mm: (f64, f64), picked: Picked) -> Drawing {
     let vessel = &plan.vessel;
     let (width, height) = size_mm;
-    let mut drawing = Drawing::new(width, height, words::page("drawing.unrolled"));
+    let mut drawing = Drawing::new(width, height, words::by_key("drawing.unrolled"));
     let total: f64 = vessel.rings.iter().map(|ring| ring.height_mm).sum();
     if total <= 0.0 || plan.wall.is_none() {
         return drawing;
@@ -425,7 +425,7 @@ pub fn ring_from_above(
     size_mm: (f64, f64),
 ) -> Drawing {
     let (width, height) = size_mm;
-    let mut drawing = Drawing::new(width, height, words::page("drawing.from_above"));
+    let mut drawing = Drawing::new(width, height, words::by_key("drawing.from_above"));
     let Some(ring) = vessel.rings.get(place) else {
         return drawing;
     };

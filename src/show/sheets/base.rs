@@ -62,7 +62,7 @@ pub fn sheets(plan: &Plan, link: &str, date: &str) -> Vec<Drawing> {
     let Some(base) = plan.base() else {
         return Vec::new();
     };
-    let (mut sheet, top) = blank(design, words::page("sheet.base"), link, date);
+    let (mut sheet, top) = blank(design, words::SHEET_BASE.text, link, date);
     let layout = Layout::of(design, link, top);
     let pen = Pen::paper(design.unit);
     let (across, high) = layout.drawing_mm;
@@ -98,7 +98,7 @@ pub fn sheets(plan: &Plan, link: &str, date: &str) -> Vec<Drawing> {
         let narrow = column / SCREEN_SLACK;
         let lines = wrap(&text, narrow, 2.3, Weight::Regular).len();
         if ends[at].y + lines as f64 * 4.4 > foot_top(&design.paper) {
-            let (next, top) = blank(design, words::page("sheet.base"), link, date);
+            let (next, top) = blank(design, words::SHEET_BASE.text, link, date);
             pages.push(next);
             at = 0;
             ends = layout.left.map(|x| point(x, top.max(code_end(link)) + 6.0));
@@ -107,7 +107,7 @@ pub fn sheets(plan: &Plan, link: &str, date: &str) -> Vec<Drawing> {
         ends[at].y = paragraph(&mut pages[last], ends[at], &text, narrow, tone) + 2.0;
     }
     for page in &mut pages {
-        foot(page, design, &["safety.5"]);
+        foot(page, design, &[words::SAFETY_5]);
     }
     pages
 }
@@ -125,7 +125,7 @@ fn told(design: &Design, base: &base::BasePlan) -> Vec<(String, Tone)> {
         .map(|it| words::caution(it, design.unit));
     let warned = troubles.chain(cautions);
     let mut all = vec![
-        (words::page("base.intro").to_owned(), Tone::Quiet),
+        (words::BASE_INTRO.text.to_owned(), Tone::Quiet),
         (key.to_owned(), Tone::Graphite),
     ];
     all.retain(|(text, _)| !text.is_empty());

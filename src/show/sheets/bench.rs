@@ -46,7 +46,7 @@ pub fn sheets(plan: &Plan, link: &str, date: &str) -> Vec<Drawing> {
         return Vec::new();
     };
     let columns = if is_lying(&design.paper) { 2 } else { 1 };
-    let mut pages = Pages::of(design, "sheet.order", link, date, columns);
+    let mut pages = Pages::of(design, words::SHEET_ORDER, link, date, columns);
     pages.paragraph(&screen.meeting);
     for step in &screen.steps {
         // Before the first step at the lathe, not after the last.
@@ -56,9 +56,14 @@ pub fn sheets(plan: &Plan, link: &str, date: &str) -> Vec<Drawing> {
         pages.step(step);
     }
     let mut sheets = pages.sheets;
-    let mut table = Pages::of(design, "bench.stations", link, date, 1);
-    table.paragraph(words::page("bench.stations.intro"));
-    let heads = ["bench.depth", "table.outside", "table.inside", "bench.wall"];
+    let mut table = Pages::of(design, words::BENCH_STATIONS, link, date, 1);
+    table.paragraph(words::BENCH_STATIONS_INTRO.text);
+    let heads = [
+        words::BENCH_DEPTH,
+        words::TABLE_OUTSIDE,
+        words::TABLE_INSIDE,
+        words::BENCH_WALL,
+    ];
     table.row(
         &heads.map(|key| Lettering::plain(words::page(key))),
         Tone::Quiet,
@@ -116,14 +121,14 @@ struct Pages<'a> {
 impl<'a> Pages<'a> {
     fn of(
         design: &'a Design,
-        subtitle_key: &'static str,
+        subtitle: words::Word,
         link: &'a str,
         date: &'a str,
         columns: usize,
     ) -> Pages<'a> {
         let mut pages = Pages {
             design,
-            subtitle: words::page(subtitle_key),
+            subtitle: subtitle.text,
             link,
             date,
             sheets: Vec::new(),
@@ -191,11 +196,11 @@ impl<'a> Pages<'a> {
     fn safety(&mut self) {
         let told = [1, 2, 3, 4, 5, 6].map(|number| format!("bench.safety.{number}"));
         let room = self.room();
-        let height_mm = |key: &String| lines_mm(words::page(key), room) + 1.0;
+        let height_mm = |key: &String| lines_mm(words::by_key(key), room) + 1.0;
         self.need(LINE_MM + 5.0 + told.iter().map(height_mm).sum::<f64>());
-        self.heading(words::page("bench.safety"));
+        self.heading(words::BENCH_SAFETY.text);
         for key in &told {
-            self.paragraph(words::page(key));
+            self.paragraph(words::by_key(key));
         }
     }
 

@@ -29,7 +29,7 @@ pub fn sheets_of(design: &Design, answer: &Answer, link: &str, date: &str) -> Ve
     };
     let (width, height) = paper_mm(&design.paper);
     let (room, bottom) = (width - 2.0 * EDGE_MM, height - EDGE_MM);
-    let title = words::page("boards.title");
+    let title = words::BOARDS_TITLE.text;
     let (mut sheet, mut y) = blank(design, title, link, date);
     y = summary(&mut sheet, answer, design, rack.goal, y, room);
     let mut sheets = Vec::new();
@@ -100,14 +100,14 @@ fn summary(
         sheet,
         point(EDGE_MM, y + 2.0),
         room / 2.0,
-        words::page("boards.answer"),
+        words::BOARDS_ANSWER.text,
         lettering,
         4.0,
     );
     y = paragraph(
         sheet,
         point(EDGE_MM, y + 9.0),
-        words::page("boards.key"),
+        words::BOARDS_KEY.text,
         room,
         Tone::Quiet,
     );

@@ -18,7 +18,7 @@ pub fn sheets(job: &Job) -> Vec<Sheet> {
     let Some(of) = &job.vessel else {
         return Vec::new();
     };
-    let mut flow = Flow::new(job, subtitle(job, of), &["safety.4", "safety.5"]);
+    let mut flow = Flow::new(job, subtitle(job, of), &[words::SAFETY_4, words::SAFETY_5]);
     whole_title(job, &mut flow);
     let (width, height) = job.paper_mm();
     let is_upright = height > width;
@@ -52,10 +52,10 @@ pub fn sheets(job: &Job) -> Vec<Sheet> {
         flow.y += LARGE_CODE_MM + 6.0;
     } else if job.link.is_empty() && !job.whole_link.is_empty() {
         flow.y += 3.0;
-        flow.paragraph(words::page("cover.no_code"), Tone::Quiet);
+        flow.paragraph(words::COVER_NO_CODE.text, Tone::Quiet);
     }
     cautions(job, of, &mut flow);
-    vec![Sheet::new("cover", words::page("sheet.cover"), flow.pages)]
+    vec![Sheet::new("cover", words::SHEET_COVER.text, flow.pages)]
 }
 
 fn subtitle(job: &Job, of: &OfVessel) -> String {
@@ -92,21 +92,18 @@ fn whole_title(job: &Job, flow: &mut Flow) {
 fn numbers(job: &Job, of: &OfVessel, flow: &mut Flow) {
     let unit = job.design.unit;
     let (height, across) = size(of);
-    for (key, length_mm) in [
-        ("field.vessel.height_mm", height),
-        ("field.vessel.diameter_mm", across),
-    ] {
+    for (key, length_mm) in [("vessel.height_mm", height), ("vessel.diameter_mm", across)] {
         let figure = super::figure(&show(length_mm, unit));
-        flow.row(words::page(key), figure, 3.6);
+        flow.row(words::label(key), figure, 3.6);
     }
     let count = of.vessel.rings.len().to_string();
     flow.row(
-        words::page("field.vessel.rings"),
+        words::by_key("field.vessel.rings"),
         Lettering::plain(count),
         2.4,
     );
     let pieces: u32 = of.plan.totals.woods.iter().map(|it| it.piece_count).sum();
-    let label = words::page("cover.pieces");
+    let label = words::COVER_PIECES.text;
     flow.row(label, Lettering::plain(pieces.to_string()), 2.4);
     for it in figures::vessel::totals(of.plan, unit) {
         let mut line = super::figure(&it.shown);
@@ -130,7 +127,7 @@ fn cautions(job: &Job, of: &OfVessel, flow: &mut Flow) {
     if all.is_empty() {
         return;
     }
-    flow.heading(words::page("cautions"));
+    flow.heading(words::by_key("cautions"));
     for text in all {
         flow.paragraph(&text, Tone::Caution);
     }

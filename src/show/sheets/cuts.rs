@@ -18,15 +18,19 @@ pub fn sheets(job: &Job) -> Vec<Sheet> {
     if job.vessel.is_none() || list.is_empty() {
         return Vec::new();
     }
-    let title = words::page("sheet.cuts");
-    let mut flow = Flow::new(job, title.to_owned(), &["safety.1", "safety.2", "safety.5"]);
+    let title = words::SHEET_CUTS.text;
+    let mut flow = Flow::new(
+        job,
+        title.to_owned(),
+        &[words::SAFETY_1, words::SAFETY_2, words::SAFETY_5],
+    );
     let length = |length_mm: f64| figure(&show(length_mm, job.design.unit));
     let wood = |cut: &Cut| {
         let name = cut.wood.clone();
-        name.unwrap_or_else(|| words::page("cuts.spacers").to_owned())
+        name.unwrap_or_else(|| words::CUTS_SPACERS.text.to_owned())
     };
-    flow.heading(words::page("cuts.rip"));
-    flow.paragraph(words::page("cuts.rip_note"), Tone::Quiet);
+    flow.heading(words::CUTS_RIP.text);
+    flow.paragraph(words::CUTS_RIP_NOTE.text, Tone::Quiet);
     let rip: Vec<Vec<Lettering>> = list
         .iter()
         .map(|cut| {
@@ -56,14 +60,13 @@ pub fn sheets(job: &Job) -> Vec<Sheet> {
         })
         .collect();
     let head = [
-        "field.ring.wood",
-        "cuts.thickness",
-        "cuts.width",
-        "counts.length",
-        "row.strips",
-        "field.vessel.rings",
-    ]
-    .map(words::page);
+        words::label("ring.wood"),
+        words::CUTS_THICKNESS.text,
+        words::CUTS_WIDTH.text,
+        words::COUNTS_LENGTH.text,
+        words::ROW_STRIPS.text,
+        words::label("vessel.rings"),
+    ];
     flow.table(&head, &rip, 0);
     let mut at_saw: Vec<(&Cut, &crate::trade::ring::Segment)> = list
         .iter()
@@ -86,7 +89,7 @@ pub fn sheets(job: &Job) -> Vec<Sheet> {
     if at_saw.is_empty() {
         return vec![Sheet::new("cuts", title, flow.pages)];
     }
-    flow.heading(words::page("cuts.miter"));
+    flow.heading(words::CUTS_MITER.text);
     let miter: Vec<Vec<Lettering>> = at_saw
         .iter()
         .map(|(cut, segment)| {
@@ -101,14 +104,13 @@ pub fn sheets(job: &Job) -> Vec<Sheet> {
         })
         .collect();
     let head = [
-        "field.ring.wood",
-        "counts.saw",
-        "counts.stop",
-        "counts.strip",
-        "cuts.count",
-        "field.vessel.rings",
-    ]
-    .map(words::page);
+        words::label("ring.wood"),
+        words::COUNTS_SAW.text,
+        words::COUNTS_STOP.text,
+        words::COUNTS_STRIP.text,
+        words::CUTS_COUNT.text,
+        words::label("vessel.rings"),
+    ];
     flow.table(&head, &miter, 0);
     vec![Sheet::new("cuts", title, flow.pages)]
 }

@@ -32,7 +32,7 @@ pub fn sheets(job: &Job) -> Vec<Sheet> {
     let Some(template) = disc(of, job.design.unit) else {
         return Vec::new();
     };
-    let title = words::page("sheet.discs");
+    let title = words::SHEET_DISCS.text;
     let pages = tile::sheets(job, title, &template);
     vec![Sheet::new("centering", title, pages).with_template(template)]
 }
@@ -62,7 +62,7 @@ fn disc(of: &OfVessel, unit: Unit) -> Option<Drawing> {
     let circles = radii(of);
     let (largest, _) = circles.last()?;
     let side = 2.0 * (largest + AROUND_MM);
-    let mut disc = Drawing::new(side, side, words::page("sheet.discs"));
+    let mut disc = Drawing::new(side, side, words::SHEET_DISCS.text);
     let center = point(side / 2.0, side / 2.0);
     for angle in [0.0, PI / 2.0] {
         let reach = largest + AROUND_MM - 1.0;

@@ -9,7 +9,7 @@ use crate::draw::{Anchor, Drawing, Ink, Lettering, Path, Tone, Weight, Words, po
 pub struct Flow<'a> {
     job: &'a Job<'a>,
     subtitle: String,
-    notes: &'static [&'static str],
+    notes: &'static [crate::show::words::Word],
     /// The pages, the last one being filled.
     pub pages: Vec<Drawing>,
     /// The height down to which it is filled.
@@ -22,7 +22,11 @@ pub struct Flow<'a> {
 
 impl<'a> Flow<'a> {
     /// The first page, over its whole width.
-    pub fn new(job: &'a Job, subtitle: String, notes: &'static [&'static str]) -> Flow<'a> {
+    pub fn new(
+        job: &'a Job,
+        subtitle: String,
+        notes: &'static [crate::show::words::Word],
+    ) -> Flow<'a> {
         let mut flow = Flow {
             job,
             subtitle,

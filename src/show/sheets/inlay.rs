@@ -73,7 +73,7 @@ fn set_up(plan: &StackPlan, place: usize, own: &SetPlan, link: &str, date: &str)
     let pen = Pen::paper(design.unit);
     let subtitle = format!(
         "{}, {}",
-        words::page("inlay.sheet"),
+        words::INLAY_SHEET.text,
         words::inlay::set_name(place, Some(own))
     );
     let (mut sheet, top) = blank(design, &subtitle, link, date);
@@ -92,7 +92,7 @@ fn set_up(plan: &StackPlan, place: usize, own: &SetPlan, link: &str, date: &str)
     );
     let right = EDGE_MM + column + 8.0;
     let beside = width - EDGE_MM - right;
-    heading(&mut sheet, point(right, top + 4.0), "inlay.window");
+    heading(&mut sheet, point(right, top + 4.0), words::INLAY_WINDOW);
     let size = if is_lying {
         (beside * 0.42, LYING_WINDOW_MM)
     } else {
@@ -115,7 +115,7 @@ fn set_up(plan: &StackPlan, place: usize, own: &SetPlan, link: &str, date: &str)
         (EDGE_MM, room, y.max(side) + 4.0)
     };
     let mut sheets = vec![sheet];
-    let bands = [(false, "inlay.band"), (true, "inlay.inside_band")];
+    let bands = [(false, words::INLAY_BAND), (true, words::INLAY_INSIDE_BAND)];
     for (done, (is_inside, key)) in bands.into_iter().enumerate() {
         // They share what room there is.
         let share = (height - EDGE_MM - y) / (bands.len() - done) as f64 - BAND_HEAD_MM;
@@ -153,18 +153,18 @@ fn to_look_at(
         }
     }
     for key in [
-        "inlay.safety.1",
-        "inlay.safety.2",
-        "inlay.safety.3",
-        "inlay.safety.4",
+        words::INLAY_SAFETY_1,
+        words::INLAY_SAFETY_2,
+        words::INLAY_SAFETY_3,
+        words::INLAY_SAFETY_4,
     ] {
         at.y = paragraph(sheet, at, words::page(key), width_mm, Tone::Quiet) + 1.0;
     }
     at.y
 }
 
-fn heading(sheet: &mut Drawing, at: Point, key: &str) {
-    sheet.add(Words::new(at, words::page(key), 2.6).bold());
+fn heading(sheet: &mut Drawing, at: Point, word: words::Word) {
+    sheet.add(Words::new(at, words::page(word), 2.6).bold());
 }
 
 /// Figures one below the other, each with its note; returns where they end.
@@ -194,11 +194,7 @@ fn rows(sheet: &mut Drawing, figures: &[Figure], top: f64, width: f64, height_mm
 fn order_of_work(plan: &StackPlan, link: &str, date: &str) -> Vec<Drawing> {
     let design = &*plan.design;
     let (width, height) = paper_mm(&design.paper);
-    let subtitle = format!(
-        "{}, {}",
-        words::page("inlay.sheet"),
-        words::page("inlay.work")
-    );
+    let subtitle = format!("{}, {}", words::INLAY_SHEET.text, words::INLAY_WORK.text);
     let mut sheets = Vec::new();
     let (mut sheet, top) = blank(design, &subtitle, link, date);
     let mut y = top + 6.0;
@@ -248,7 +244,7 @@ fn index_strip(
             marks.push((along, *place, format!("{}.{}", place + 1, slot + 1)));
         }
     }
-    let subtitle = words::page("inlay.index");
+    let subtitle = words::INLAY_INDEX.text;
     let mut sheets: Vec<Drawing> = Vec::new();
     let mut y = f64::MAX;
     let count = (whole / piece).ceil().max(1.0) as u32;
@@ -314,7 +310,7 @@ fn index_piece(
     }
     if goes_on {
         let at = point(corner.x + to - from, corner.y + STRIP_MM + 3.6);
-        let words = Words::new(at, words::page("inlay.join"), 2.0);
+        let words = Words::new(at, words::INLAY_JOIN.text, 2.0);
         sheet.add(words.anchored(Anchor::End).toned(Tone::Quiet));
     }
 }

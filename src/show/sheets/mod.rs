@@ -59,7 +59,7 @@ pub fn paper_mm(paper: &Paper) -> (f64, f64) {
 pub fn title(design: &Design) -> String {
     let name = design.name.trim();
     let name = if name.is_empty() {
-        words::page("unnamed")
+        words::by_key("unnamed")
     } else {
         name
     };
@@ -110,7 +110,7 @@ pub(crate) fn blank(design: &Design, subtitle: &str, link: &str, date: &str) -> 
     let made = words::made_on(date);
     sheet.add(Words::new(point(EDGE_MM, EDGE_MM + 17.5), made, 2.6).toned(Tone::Quiet));
     if !title(design).chars().all(is_printable) {
-        let note = shorten(words::page("paper.letters"), room, 2.0, Weight::Regular);
+        let note = shorten(words::PAPER_LETTERS.text, room, 2.0, Weight::Regular);
         sheet.add(Words::new(point(EDGE_MM, EDGE_MM + 21.5), note, 2.0).toned(Tone::Quiet));
     }
     (sheet, EDGE_MM + 23.0)
@@ -128,7 +128,7 @@ pub(crate) fn foot_top(paper: &Paper) -> f64 {
 
 /// The foot: the bars to check the scale by, and beside them the notes by their keys,
 /// as many as there is room for.
-pub(crate) fn foot(sheet: &mut Drawing, design: &Design, notes: &[&str]) {
+pub(crate) fn foot(sheet: &mut Drawing, design: &Design, notes: &[words::Word]) {
     let (width, height) = paper_mm(&design.paper);
     let top = foot_top(&design.paper);
     scale_check(sheet, point(EDGE_MM, top + 9.0));
@@ -136,8 +136,8 @@ pub(crate) fn foot(sheet: &mut Drawing, design: &Design, notes: &[&str]) {
     let room = width - EDGE_MM - left;
     let mut y = top + 4.0;
     let pitch = NOTE_MM * 1.65;
-    for (place, key) in ["paper.true_scale"].iter().chain(notes).enumerate() {
-        let lines = wrap(words::page(key), room, NOTE_MM, Weight::Regular);
+    for (place, key) in [words::PAPER_TRUE_SCALE].iter().chain(notes).enumerate() {
+        let lines = wrap(words::page(*key), room, NOTE_MM, Weight::Regular);
         if y + (lines.len() - 1) as f64 * pitch > height - EDGE_MM {
             break;
         }

@@ -27,26 +27,26 @@ const KINDS: &[(&str, Make)] = &[
     ("cuts", cuts::sheets),
     ("boards", |job| {
         let pages = boards::sheets(job.plan, job.link, job.date);
-        vec![Sheet::new("boards", words::page("boards.title"), pages)]
+        vec![Sheet::new("boards", words::BOARDS_TITLE.text, pages)]
     }),
     ("ring", ring::in_packet),
     ("base", |job| {
         let pages = base::sheets(job.plan, job.link, job.date);
-        vec![Sheet::new("base", words::page("sheet.base"), pages)]
+        vec![Sheet::new("base", words::SHEET_BASE.text, pages)]
     }),
     ("inlay", |job| {
         let Some(of) = job.vessel.as_ref() else {
             return Vec::new();
         };
         let pages = inlay::sheets(of.plan, job.link, job.date);
-        vec![Sheet::new("inlay", words::page("inlay.sheet"), pages)]
+        vec![Sheet::new("inlay", words::INLAY_SHEET.text, pages)]
     }),
     ("order", |job| {
         let Some(_of) = job.vessel.as_ref() else {
             return Vec::new();
         };
         let pages = bench::sheets(job.plan, job.link, job.date);
-        vec![Sheet::new("order", words::page("sheet.order"), pages)]
+        vec![Sheet::new("order", words::SHEET_ORDER.text, pages)]
     }),
     ("story-stick", story::sheets),
     ("template", profile::sheets),

@@ -44,21 +44,21 @@ pub fn sheets(job: &Job) -> Vec<Sheet> {
     let mut sheets = vec![one(
         job,
         "template-outside",
-        "sheet.outside",
+        words::SHEET_OUTSIDE,
         outside(of, wall, unit, &name),
     )];
     if wall.outside.height_mm() - wall.floor_mm > LEAST_MM {
         sheets.push(one(
             job,
             "template-inside",
-            "sheet.inside",
+            words::SHEET_INSIDE,
             inside(of, wall, unit, &name),
         ));
     }
     sheets
 }
 
-fn one(job: &Job, key: &str, title: &str, template: Drawing) -> Sheet {
+fn one(job: &Job, key: &str, title: words::Word, template: Drawing) -> Sheet {
     let title = words::page(title);
     let pages = tile::sheets(job, title, &template);
     Sheet::new(key, title, pages).with_template(template)
@@ -73,7 +73,7 @@ fn outside(of: &OfVessel, wall: &Wall, unit: Unit, name: &str) -> Drawing {
         (least.min(r), most.max(r))
     });
     let width = most - least + GRIP_MM + 2.0 * AROUND_MM;
-    let mut card = Drawing::new(width, rim + 2.0 * AROUND_MM, words::page("sheet.outside"));
+    let mut card = Drawing::new(width, rim + 2.0 * AROUND_MM, words::SHEET_OUTSIDE.text);
     let at = |z: f64, r: f64| point(AROUND_MM + r - least, AROUND_MM + rim - z);
     let mut steps = Vec::new();
     for piece in &wall.outside.pieces {
@@ -92,7 +92,7 @@ fn outside(of: &OfVessel, wall: &Wall, unit: Unit, name: &str) -> Drawing {
     card.add(Path::line(steps, Ink::Object).named("outside template"));
     let edge = |z: f64| wall.outside.radius_at(z);
     let name_at = at(rim / 2.0, grip - 4.0);
-    named(&mut card, name, "sheet.outside", name_at, rim - 6.0);
+    named(&mut card, name, words::SHEET_OUTSIDE, name_at, rim - 6.0);
     ticks(
         &mut card,
         of,
@@ -118,7 +118,7 @@ fn inside(of: &OfVessel, wall: &Wall, unit: Unit, name: &str) -> Drawing {
     let mut card = Drawing::new(
         width,
         rim - floor + 2.0 * AROUND_MM,
-        words::page("sheet.inside"),
+        words::SHEET_INSIDE.text,
     );
     let at = |z: f64, r: f64| point(AROUND_MM + r, AROUND_MM + rim - z);
     let mut points: Vec<Point> = vec![at(floor, 0.0)];
@@ -131,7 +131,13 @@ fn inside(of: &OfVessel, wall: &Wall, unit: Unit, name: &str) -> Drawing {
     card.line(axis[0], axis[1], Ink::Center);
     let edge = |z: f64| wall.inside_radius_at(z);
     let name_at = at(f64::midpoint(rim, floor), 5.0);
-    named(&mut card, name, "sheet.inside", name_at, rim - floor - 6.0);
+    named(
+        &mut card,
+        name,
+        words::SHEET_INSIDE,
+        name_at,
+        rim - floor - 6.0,
+    );
     ticks(
         &mut card,
         of,
@@ -149,8 +155,8 @@ fn inside(of: &OfVessel, wall: &Wall, unit: Unit, name: &str) -> Drawing {
 }
 
 /// The design's name and what the card is, upright along its straight side.
-fn named(card: &mut Drawing, name: &str, key: &str, at: Point, room_mm: f64) {
-    let about = format!("{name}: {}", words::page(key));
+fn named(card: &mut Drawing, name: &str, word: words::Word, at: Point, room_mm: f64) {
+    let about = format!("{name}: {}", words::page(word));
     let about = shorten(&about, room_mm, HEIGHT_MM, Weight::Regular);
     let words = Words::new(at, about, HEIGHT_MM).anchored(Anchor::Middle);
     card.add(words.turned(-90.0));

@@ -62,7 +62,7 @@ pub fn in_packet(job: &Job) -> Vec<Sheet> {
         let sheet = made(job, job.design, job.plan, &about);
         return sheet
             .map(|(pages, template)| {
-                Sheet::new("ring", words::page("place.ring"), pages).with_template(template)
+                Sheet::new("ring", words::PLACE_RING.text, pages).with_template(template)
             })
             .into_iter()
             .collect();
@@ -182,11 +182,11 @@ fn of_vessel(job: &Job, of: &OfVessel, places: &[usize]) -> Option<Sheet> {
 
 /// The sheet of a ring that is a disc: a solid one, or plies in its place.
 fn disc(job: &Job, of: &OfVessel, place: usize, title: &str, cautions: &[String]) -> Drawing {
-    let mut flow = super::flow::Flow::new(job, title.to_owned(), &["safety.5"]);
+    let mut flow = super::flow::Flow::new(job, title.to_owned(), &[words::SAFETY_5]);
     if let (Some(ring), Some(planned)) = (of.vessel.rings.get(place), of.plan.rings.get(place)) {
         let is_plies = planned.made == Made::Plies;
         if let Some(plies) = of.plan.base.as_ref().filter(|_| is_plies) {
-            flow.paragraph(words::page("sheet.plies_note"), Tone::Graphite);
+            flow.paragraph(words::SHEET_PLIES_NOTE.text, Tone::Graphite);
             for it in figures::vessel::plies_list(job.design, plies) {
                 flow.row(&it.label, figure(&it.shown), 4.2);
             }
@@ -196,9 +196,9 @@ fn disc(job: &Job, of: &OfVessel, place: usize, title: &str, cautions: &[String]
             return flow.pages.swap_remove(0);
         }
         let wood = of.vessel.woods.get(ring.wood_of(0)).cloned();
-        flow.paragraph(words::page("sheet.disc_note"), Tone::Graphite);
+        flow.paragraph(words::SHEET_DISC_NOTE.text, Tone::Graphite);
         flow.row(
-            words::page("field.ring.wood"),
+            words::by_key("field.ring.wood"),
             Lettering::plain(wood.unwrap_or_default()),
             2.4,
         );
@@ -355,7 +355,11 @@ fn made(job: &Job, design: &Design, plan: &Plan, about: &About) -> Option<(Vec<D
         );
     }
     for page in &mut pages {
-        foot(page, design, &["safety.1", "safety.2", "safety.5"]);
+        foot(
+            page,
+            design,
+            &[words::SAFETY_1, words::SAFETY_2, words::SAFETY_5],
+        );
     }
     if !fits && !is_aside {
         pages.extend(tile::sheets(job, &about.subtitle, &template));
@@ -381,11 +385,11 @@ fn at_true_scale(
     }
     let last = pages.len() - 1;
     let mut is_wedged = false;
-    heading(&mut pages[last], y, "sheet.segment");
+    heading(&mut pages[last], y, words::SHEET_SEGMENT);
     if fits {
         pages[last].place(template, &Frame::at(point(EDGE_MM, y + 3.0)));
         // Beside a small segment there is room for the wedge.
-        let name = width_mm(words::page("sheet.segment"), 2.6, Weight::Bold);
+        let name = width_mm(words::SHEET_SEGMENT.text, 2.6, Weight::Bold);
         let beside = room - template.width_mm.max(name) - 8.0;
         let tangent = segment.outside.half_angle_rad.tan();
         if bottom - y - template.height_mm < LEAST_WEDGE_MM + 10.0 && beside > LEAST_LEG_MM {
@@ -400,7 +404,7 @@ fn at_true_scale(
         y += template.height_mm + 10.0;
     } else {
         let at = point(EDGE_MM, y + 5.0);
-        let text = words::page("sheet.goes_on");
+        let text = words::SHEET_GOES_ON.text;
         y = paragraph(&mut pages[last], at, text, room, Tone::Graphite) + 4.0;
     }
     if !is_wedged && bottom - y < LEAST_WEDGE_MM {
@@ -442,7 +446,7 @@ impl Aside {
         if template.width_mm > self.width_mm || leg < LEAST_LEG_MM {
             return false;
         }
-        let text = words::page("sheet.segment");
+        let text = words::SHEET_SEGMENT.text;
         sheet.add(Words::new(self.at, text, 2.6).bold());
         let below = point(self.at.x, self.at.y + 3.0);
         sheet.place(template, &Frame::at(below));
@@ -491,8 +495,8 @@ const LEAST_WEDGE_MM: f64 = 26.0;
 /// Below this a wedge's leg is no use to set a fence by.
 const LEAST_LEG_MM: f64 = 60.0;
 
-fn heading(sheet: &mut Drawing, y: f64, key: &str) {
-    sheet.add(Words::new(point(EDGE_MM, y), words::page(key), 2.6).bold());
+fn heading(sheet: &mut Drawing, y: f64, word: words::Word) {
+    sheet.add(Words::new(point(EDGE_MM, y), words::page(word), 2.6).bold());
 }
 
 /// The miter wedge with its heading.
@@ -501,7 +505,7 @@ fn whole_wedge(sheet: &mut Drawing, at: Point, leg_mm: f64, segment: &Segment, r
     let rise = leg_mm * segment.outside.half_angle_rad.tan();
     let room = room_mm / SCREEN_SLACK;
     let mut y = at.y;
-    for line in wrap(words::page("sheet.wedge"), room, 2.6, Weight::Bold) {
+    for line in wrap(words::SHEET_WEDGE.text, room, 2.6, Weight::Bold) {
         sheet.add(Words::new(point(at.x, y), line, 2.6).bold());
         y += PITCH_MM;
     }
@@ -579,7 +583,7 @@ fn segment_template(segment: &Segment, pen: &Pen) -> Drawing {
     let mut fitted = Drawing::new(
         most.x - least.x + 2.0,
         most.y - least.y + 2.0,
-        words::page("sheet.segment"),
+        words::SHEET_SEGMENT.text,
     );
     fitted.place(&template, &Frame::at(point(1.0 - least.x, 1.0 - least.y)));
     clear(&mut fitted);

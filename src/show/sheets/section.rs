@@ -39,7 +39,7 @@ pub fn sheets(job: &Job) -> Vec<Sheet> {
         .fold(1.0, f64::max);
     let stack: f64 = of.vessel.rings.iter().map(|ring| ring.height_mm).sum();
     let high = wall.outside.height_mm().max(stack).max(1.0);
-    let mut flow = Flow::new(job, String::new(), &["safety.5"]);
+    let mut flow = Flow::new(job, String::new(), &[words::SAFETY_5]);
     let room = point(
         flow.width - LEFT_MM - RIGHT_MM,
         foot_top(&job.design.paper) - flow.y - ABOVE_MM - BELOW_MM,
@@ -50,7 +50,7 @@ pub fn sheets(job: &Job) -> Vec<Sheet> {
         .find(|over| *over >= least)
         .unwrap_or(least.ceil());
     let subtitle = words::section_at_scale(over);
-    flow = Flow::new(job, subtitle, &["safety.5"]);
+    flow = Flow::new(job, subtitle, &[words::SAFETY_5]);
     let view = View {
         axis_mm: LEFT_MM + room.x / 2.0,
         foot_mm: ABOVE_MM + room.y - (room.y - high / over) / 2.0,
@@ -66,11 +66,7 @@ pub fn sheets(job: &Job) -> Vec<Sheet> {
     dimensions(&mut drawing, of, wall, reach, &view, &pen);
     let top = flow.y;
     flow.page().place(&drawing, &Frame::at(point(EDGE_MM, top)));
-    vec![Sheet::new(
-        "section",
-        words::page("sheet.section"),
-        flow.pages,
-    )]
+    vec![Sheet::new("section", words::SHEET_SECTION.text, flow.pages)]
 }
 
 fn is_name_line(mark: &Mark) -> bool {
@@ -190,12 +186,12 @@ fn ring_heights(drawing: &mut Drawing, of: &OfVessel, reach: f64, view: &View, p
 fn wall_and_floor(drawing: &mut Drawing, wall: &Wall, pen: &Pen) {
     let mut line = Lettering::default();
     for (key, length_mm) in [
-        ("section.foot_wall", wall.foot_mm),
-        ("section.rim_wall", wall.rim_mm),
-        ("section.floor", wall.floor_mm),
+        (words::SECTION_FOOT_WALL, wall.foot_mm),
+        (words::SECTION_RIM_WALL, wall.rim_mm),
+        (words::SECTION_FLOOR, wall.floor_mm),
     ] {
         // A vessel that is open below has no floor.
-        if length_mm <= 0.0 && key == "section.floor" {
+        if length_mm <= 0.0 && key == words::SECTION_FLOOR {
             continue;
         }
         line = line.then(format!("{} ", words::page(key)));

@@ -30,7 +30,7 @@ pub fn sheets(job: &Job) -> Vec<Sheet> {
         return Vec::new();
     };
     let template = stick(of, wall, job.design.unit);
-    let title = words::page("sheet.story");
+    let title = words::SHEET_STORY.text;
     let pages = tile::sheets(job, title, &template);
     vec![Sheet::new("story-stick", title, pages).with_template(template)]
 }
@@ -39,12 +39,12 @@ pub fn sheets(job: &Job) -> Vec<Sheet> {
 fn heights(of: &OfVessel, wall: &Wall) -> Vec<(f64, String)> {
     let rim = wall.outside.height_mm();
     let mut all = vec![
-        (0.0, words::page("story.foot").to_owned()),
-        (rim, words::page("story.rim").to_owned()),
+        (0.0, words::STORY_FOOT.text.to_owned()),
+        (rim, words::STORY_RIM.text.to_owned()),
     ];
     // A vessel that is open below has none.
     if wall.floor_mm > 0.0 && wall.floor_mm < rim {
-        all.push((wall.floor_mm, words::page("story.floor").to_owned()));
+        all.push((wall.floor_mm, words::STORY_FLOOR.text.to_owned()));
     }
     let upper = of.plan.rings.iter().enumerate().skip(1);
     for (place, ring) in upper.filter(|(_, ring)| ring.span.bottom_mm < rim) {
@@ -70,7 +70,7 @@ fn stick(of: &OfVessel, wall: &Wall, unit: Unit) -> Drawing {
     let marks = heights(of, wall);
     let labels = marks.len() as f64 * PITCH_MM;
     let height = rim.max(labels) + 2.0 * AROUND_MM;
-    let mut stick = Drawing::new(STICK_MM + WORDS_MM, height, words::page("sheet.story"));
+    let mut stick = Drawing::new(STICK_MM + WORDS_MM, height, words::SHEET_STORY.text);
     let foot = height - AROUND_MM;
     let y = |z: f64| foot - z;
     let corners = [

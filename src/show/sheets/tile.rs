@@ -121,7 +121,11 @@ pub fn sheets(job: &Job, subtitle: &str, template: &Drawing) -> Vec<Drawing> {
     let count = layout.count();
     let page = |subtitle: &str| {
         let (mut page, _) = blank(job.design, subtitle, job.link, job.date);
-        foot(&mut page, job.design, &["sheet.template_note", "safety.5"]);
+        foot(
+            &mut page,
+            job.design,
+            &[words::SHEET_TEMPLATE_NOTE, words::SAFETY_5],
+        );
         page
     };
     let corner = point(EDGE_MM, top(job));

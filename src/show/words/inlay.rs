@@ -1,6 +1,5 @@
 //! The sentences of the Inlay place and its sheet.
 
-use super::page;
 use crate::plan::caution::SlotCaution;
 use crate::plan::inlay::{CLAMP_ABOVE_MM, Opening, SetPlan};
 use crate::trade::closing::HAIR_MM;
@@ -154,7 +153,7 @@ pub fn opening(opening: Opening, unit: Unit) -> String {
 /// A set in a few words.
 pub fn set_name(place: usize, own: Option<&SetPlan>) -> String {
     let Some(own) = own else {
-        return format!("{} {}", page("inlay.set"), place + 1);
+        return format!("{} {}", super::INLAY_SET.text, place + 1);
     };
     let (low, high) = (own.rings.start() + 1, own.rings.end() + 1);
     let lean = match own.slots.gauge_rad {

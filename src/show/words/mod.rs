@@ -1,11 +1,12 @@
 //! Every word that the turner reads, in one place, so that a language can be added
-//! here: the page's fixed labels in [`PAGE`], and the sentences that carry numbers.
+//! here: the plain words in `list`, and the sentences that carry numbers.
 
 pub mod boards;
 pub mod inlay;
-pub mod page;
+mod list;
 
-pub use page::{PAGE, page};
+pub use list::Word;
+pub(crate) use list::*;
 
 use crate::design::trouble::{Reason, Trouble};
 use crate::design::{Design, StackRing};
@@ -24,9 +25,36 @@ use crate::units::length::{NotALength, Unit, decimal, show};
 use crate::units::quantity::{degrees, duration, fine_length, force, length, temperature};
 use serde::Serialize;
 
-/// A page word with values put in for `%1`, `%2` ….
-pub fn filled(key: &str, values: &[&str]) -> String {
-    let mut pieces = page(key).split('%');
+/// Every plain word: key and text.
+pub fn all() -> impl Iterator<Item = (&'static str, &'static str)> {
+    TABLES.iter().flatten().copied().flatten().copied()
+}
+
+/// The keys of words that only the page's markup and scripts name.
+pub fn keys_of_the_page() -> impl Iterator<Item = &'static str> {
+    let keys = TABLES
+        .iter()
+        .flat_map(|table| table[1])
+        .map(|(key, _)| *key);
+    // The library puts these keys together.
+    keys.filter(|key| !key.starts_with("field.") && !key.starts_with("air."))
+}
+
+/// The word of a key that was put together; the key itself where there is none.
+pub fn by_key(key: &str) -> &str {
+    all()
+        .find(|(name, _)| *name == key)
+        .map_or(key, |(_, text)| text)
+}
+
+/// What a word says.
+pub fn page(word: Word) -> &'static str {
+    word.text
+}
+
+/// A word with values put in for `%1`, `%2` ….
+pub fn filled(word: Word, values: &[&str]) -> String {
+    let mut pieces = word.text.split('%');
     let mut text = pieces.next().unwrap_or_default().to_owned();
     for piece in pieces {
         let place = piece.chars().next().and_then(|digit| digit.to_digit(10));
@@ -45,7 +73,7 @@ pub fn filled(key: &str, values: &[&str]) -> String {
 /// The label of a field.
 pub fn label(field_key: &str) -> &'static str {
     let pattern = crate::design::field::pattern_of(field_key);
-    PAGE.iter()
+    all()
         .find(|(name, _)| name.strip_prefix("field.") == Some(pattern.as_str()))
         .map_or("This design", |(_, text)| text)
 }
@@ -81,7 +109,7 @@ pub fn joint_opens(opening_mm: f64, place: Option<usize>) -> String {
 
 /// `Ring 4`.
 pub fn ring_number(place: usize) -> String {
-    format!("{} {}", page("vessel.ring"), place + 1)
+    format!("{} {}", VESSEL_RING.text, place + 1)
 }
 
 /// A ply's field: `Ply 2: wood`.
@@ -91,8 +119,8 @@ pub fn ply(place: usize, label: &str) -> String {
 
 /// A price's label, with what it is for.
 pub fn price_for(what: &str) -> String {
-    let what = page(&format!("choice.{what}")).to_owned();
-    format!("{} {what}", page("field.woods.*.price"))
+    let what = by_key(&format!("choice.{what}")).to_owned();
+    format!("{} {what}", by_key("field.woods.*.price"))
 }
 
 /// The saw cuts that a block takes.
@@ -660,9 +688,9 @@ pub fn caution(caution: &Caution, unit: Unit) -> Message {
             format!(
                 "{}: the published table ends before this air, so the moisture is only a guess.",
                 page(match *air {
-                    "shop" => "season.shop",
-                    "dry" => "season.dry",
-                    _ => "season.damp",
+                    "shop" => SEASON_SHOP,
+                    "dry" => SEASON_DRY,
+                    _ => SEASON_DAMP,
                 })
             ),
             "Check temperature and humidity; indoors 20 to 80 % is usual.",
@@ -803,12 +831,12 @@ pub fn ripped(cut: &Cut, design: &Design) -> String {
 /// What is cut, in a word.
 pub fn cut_name(cut: &Cut) -> &'static str {
     page(match cut.piece {
-        Piece::Segment(..) if cut.rings().is_empty() => "choice.wedges",
-        Piece::Segment(..) => "choice.segments",
-        Piece::Disc { slices: 1, .. } => "cuts.disc",
-        Piece::Disc { .. } => "cuts.plies",
-        Piece::Spacer { .. } => "cuts.spacers",
-        Piece::SlotStrip { .. } => "cuts.slot_strips",
+        Piece::Segment(..) if cut.rings().is_empty() => CHOICE_WEDGES,
+        Piece::Segment(..) => CHOICE_SEGMENTS,
+        Piece::Disc { slices: 1, .. } => CUTS_DISC,
+        Piece::Disc { .. } => CUTS_PLIES,
+        Piece::Spacer { .. } => CUTS_SPACERS,
+        Piece::SlotStrip { .. } => CUTS_SLOT_STRIPS,
     })
 }
 
@@ -1036,7 +1064,7 @@ pub fn segment_described(segment: &Segment, unit: Unit) -> String {
 
 /// The line under a sheet's title.
 pub fn made_on(date: &str) -> String {
-    let by = page("app.name");
+    let by = APP_NAME.text;
     if date.is_empty() {
         by.to_owned()
     } else {
@@ -1067,11 +1095,7 @@ pub fn vessel_in_short(rings: usize, height_mm: f64, diameter_mm: f64, unit: Uni
 
 /// The section's sheet and its scale.
 pub fn section_at_scale(one_over: f64) -> String {
-    format!(
-        "{}, scale 1 : {}",
-        page("sheet.section"),
-        decimal(one_over, 1)
-    )
+    format!("{}, scale 1 : {}", SHEET_SECTION.text, decimal(one_over, 1))
 }
 
 /// A ring before its height.
@@ -1154,12 +1178,10 @@ mod tests {
             let shared = [key::HOLE_BY].contains(&field.key);
             assert!(shared || label(field.key) != "This design", "{}", field.key);
         }
-        for (at, (name, text)) in PAGE.iter().enumerate() {
+        for (name, text) in all() {
             assert!(!text.is_empty());
-            assert!(
-                PAGE[..at].iter().all(|(other, _)| other != name),
-                "{name} stands twice"
-            );
+            let same = all().filter(|(other, _)| *other == name);
+            assert_eq!(same.count(), 1, "{name} stands twice");
         }
     }
 

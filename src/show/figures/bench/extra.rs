@@ -19,8 +19,8 @@ use std::f64::consts::PI;
 /// a tick is not felt. The Wood place searches on.
 const WORK: u64 = 300_000;
 
-fn titled(shown: &mut StepShown, key: &str) {
-    words::page(key).clone_into(&mut shown.title);
+fn titled(shown: &mut StepShown, word: words::Word) {
+    words::page(word).clone_into(&mut shown.title);
 }
 
 impl Shop<'_> {
@@ -32,18 +32,18 @@ impl Shop<'_> {
             .as_ref()
             .is_none_or(|rack| rack.boards.is_empty())
         {
-            titled(shown, "step.buy");
+            titled(shown, words::STEP_BUY);
             shown.saw = boards::estimate(self.whole);
             shown.list = shown.saw.split_off(shown.saw.len().min(3));
-            return words::page("says.buy").to_owned();
+            return words::SAYS_BUY.text.to_owned();
         }
-        titled(shown, "step.boards");
+        titled(shown, words::STEP_BOARDS);
         let Some(found) = self.whole.boards(WORK) else {
             return String::new();
         };
         let told = boards::answer(design, &found, |_, _| String::new());
         if !found.layouts.is_empty() {
-            shown.saw = vec![figure("bench.boards", number(told.count))];
+            shown.saw = vec![figure(words::BENCH_BOARDS, number(told.count))];
         }
         let rows = told.layouts.into_iter().enumerate();
         shown.list = rows
@@ -56,9 +56,9 @@ impl Shop<'_> {
             .collect();
         shown.cautions = told.failures;
         let says = words::page(if found.is_done {
-            "says.boards"
+            words::SAYS_BOARDS
         } else {
-            "says.boards_so_far"
+            words::SAYS_BOARDS_SO_FAR
         });
         format!("{} {says}", told.take).trim_start().to_owned()
     }
@@ -67,13 +67,13 @@ impl Shop<'_> {
     pub(super) fn rip(&self, group: &[Cut], shown: &mut StepShown) -> &'static str {
         let thickness_mm = group.first().map_or(0.0, |cut| cut.thickness_mm);
         let thickness = show(thickness_mm, self.unit).line();
-        shown.title = words::filled("step.rip", &[&thickness]);
-        shown.saw = vec![self.length("row.disc_thickness", thickness_mm)];
+        shown.title = words::filled(words::STEP_RIP, &[&thickness]);
+        shown.saw = vec![self.length(words::ROW_DISC_THICKNESS, thickness_mm)];
         shown.list = group
             .iter()
             .enumerate()
             .map(|(place, cut)| {
-                let name = cut.wood.as_deref().unwrap_or(words::page("cuts.spacers"));
+                let name = cut.wood.as_deref().unwrap_or(words::CUTS_SPACERS.text);
                 let rings = cut.rings();
                 let rings = if rings.is_empty() {
                     words::cut_name(cut).to_owned()
@@ -88,7 +88,7 @@ impl Shop<'_> {
                 }
             })
             .collect();
-        "says.rip"
+        words::SAYS_RIP.text
     }
 
     /// A step of the base.
@@ -100,34 +100,36 @@ impl Shop<'_> {
         shown: &mut StepShown,
     ) -> &'static str {
         let Some(base) = &order.base else {
-            return "base.none";
+            return words::BASE_NONE.text;
         };
         match work {
             BaseWork::Saw => self.base_saw(base, shown),
             BaseWork::GlueUp => self.base_glue(base, shown),
             BaseWork::Round => {
-                titled(shown, "step.base_round");
+                titled(shown, words::STEP_BASE_ROUND);
                 shown.saw = vec![
-                    self.length("base.disc", base.disc_mm),
-                    self.length("base.thickness", base.thickness_mm),
+                    self.length(words::BASE_DISC, base.disc_mm),
+                    self.length(words::BASE_THICKNESS, base.thickness_mm),
                 ];
                 shown.list.extend(Shop::blank_rpm(step));
-                "says.base_round"
+                words::SAYS_BASE_ROUND.text
             }
             BaseWork::Mortise => {
-                shown.title = words::filled("step.base_mortise", &[&number_of(step)]);
+                shown.title = words::filled(words::STEP_BASE_MORTISE, &[&number_of(step)]);
                 let mortise_mm = base.mortise_mm.unwrap_or(base.disc_mm);
-                shown.saw = vec![self.length("base.mortise", mortise_mm)];
+                shown.saw = vec![self.length(words::BASE_MORTISE, mortise_mm)];
                 shown.saw.extend(wood::mortise_depth(base, self.unit));
-                let through = base.through_mm.map(|it| self.length("base.through", it));
+                let through = base
+                    .through_mm
+                    .map(|it| self.length(words::BASE_THROUGH, it));
                 shown.saw.extend(through);
-                shown.list = vec![self.length("base.disc", base.disc_mm)];
+                shown.list = vec![self.length(words::BASE_DISC, base.disc_mm)];
                 shown.list.extend(wood::mortise_room(base, self.unit));
                 shown.list.extend(Shop::blank_rpm(step));
                 if base.choice.set == BaseSet::OnLedge {
-                    "says.base_ledge"
+                    words::SAYS_BASE_LEDGE.text
                 } else {
-                    "says.base_mortise"
+                    words::SAYS_BASE_MORTISE.text
                 }
             }
             BaseWork::Set => self.base_set(base, step, order.base_is, shown),
@@ -138,33 +140,36 @@ impl Shop<'_> {
         match base.choice.kind {
             BaseKind::Plies => {
                 let count = base.choice.plies.len().to_string();
-                shown.title = words::filled("step.base_plies", &[&count]);
+                shown.title = words::filled(words::STEP_BASE_PLIES, &[&count]);
                 shown.list = wood::blanks(self.design, base);
                 let side = base.blanks.first();
-                let side = side.map(|blank| self.length("row.blank_side", blank.side_mm));
+                let side = side.map(|blank| self.length(words::ROW_BLANK_SIDE, blank.side_mm));
                 shown.saw.extend(side);
-                "says.base_plies"
+                words::SAYS_BASE_PLIES.text
             }
             BaseKind::Wedges => {
                 let count = base.choice.wedge_count.to_string();
-                shown.title = words::filled("step.base_wedges", &[&count]);
+                shown.title = words::filled(words::STEP_BASE_WEDGES, &[&count]);
                 if let Some(wedge) = self.wedge(base) {
                     shown.saw = vec![
-                        figure("saw.setting", shown_degrees(wedge.outside.half_angle_rad)),
-                        self.length("saw.stop", wedge.outside.long_edge_mm),
-                        self.length("saw.strip", wedge.strip_width_mm),
+                        figure(
+                            words::SAW_SETTING,
+                            shown_degrees(wedge.outside.half_angle_rad),
+                        ),
+                        self.length(words::SAW_STOP, wedge.outside.long_edge_mm),
+                        self.length(words::SAW_STRIP, wedge.strip_width_mm),
                     ];
-                    shown.list = vec![self.length("row.strip_height", wedge.strip_height_mm)];
+                    shown.list = vec![self.length(words::ROW_STRIP_HEIGHT, wedge.strip_height_mm)];
                 }
-                "says.base_wedges"
+                words::SAYS_BASE_WEDGES.text
             }
             BaseKind::Solid | BaseKind::Open => {
-                titled(shown, "step.base_board");
+                titled(shown, words::STEP_BASE_BOARD);
                 shown.list = wood::blanks(self.design, base);
                 let side = base.blanks.first();
-                let side = side.map(|blank| self.length("row.blank_side", blank.side_mm));
+                let side = side.map(|blank| self.length(words::ROW_BLANK_SIDE, blank.side_mm));
                 shown.saw.extend(side);
-                "says.disc"
+                words::SAYS_DISC.text
             }
         }
     }
@@ -190,23 +195,31 @@ impl Shop<'_> {
             let side_mm = base.blanks.first().map_or(0.0, |blank| blank.side_mm);
             let joints = base.choice.plies.len().saturating_sub(1) as f64;
             let area_mm2 = joints * side_mm * side_mm;
-            ("step.base_glue_plies", "says.base_glue_plies", area_mm2)
+            (
+                words::STEP_BASE_GLUE_PLIES,
+                words::SAYS_BASE_GLUE_PLIES.text,
+                area_mm2,
+            )
         } else {
             let area_mm2 = self.wedge(base).map_or(0.0, |wedge| {
                 let face_mm2 = wedge.joint_face_mm * wedge.strip_height_mm;
                 f64::from(base.choice.wedge_count) * face_mm2
             });
-            ("step.base_glue_wedges", "says.glue", area_mm2)
+            (
+                words::STEP_BASE_GLUE_WEDGES,
+                words::SAYS_GLUE.text,
+                area_mm2,
+            )
         };
         titled(shown, title);
         shown.saw = vec![
-            self.time("row.clamp_time"),
-            self.time("row.open_time"),
+            self.time(words::ROW_CLAMP_TIME),
+            self.time(words::ROW_OPEN_TIME),
             self.glue_amount(area_mm2),
         ];
         let wood = base.blanks.first().map_or(&base.choice.wood, |it| &it.wood);
         shown.list.extend(self.pressure(wood));
-        shown.list.push(self.time("row.turn_time"));
+        shown.list.push(self.time(words::ROW_TURN_TIME));
         shown.cautions.extend(self.cold(base.thickness_mm));
         says
     }
@@ -219,11 +232,13 @@ impl Shop<'_> {
         shown: &mut StepShown,
     ) -> &'static str {
         let (title, says) = match (base.choice.set, base.is_safe()) {
-            _ if is == BaseIs::Under => ("step.base_under", "says.base_under"),
-            (BaseSet::OnLedge, Some(true)) => ("step.base_on_ledge", "says.base_round_glued"),
-            (BaseSet::OnLedge, _) => ("step.base_on_ledge", "says.base_play"),
-            (_, Some(true)) => ("step.base_let_in", "says.base_round_glued"),
-            (_, _) => ("step.base_let_in", "says.base_play"),
+            _ if is == BaseIs::Under => (words::STEP_BASE_UNDER, words::SAYS_BASE_UNDER.text),
+            (BaseSet::OnLedge, Some(true)) => {
+                (words::STEP_BASE_ON_LEDGE, words::SAYS_BASE_ROUND_GLUED.text)
+            }
+            (BaseSet::OnLedge, _) => (words::STEP_BASE_ON_LEDGE, words::SAYS_BASE_PLAY.text),
+            (_, Some(true)) => (words::STEP_BASE_LET_IN, words::SAYS_BASE_ROUND_GLUED.text),
+            (_, _) => (words::STEP_BASE_LET_IN, words::SAYS_BASE_PLAY.text),
         };
         shown.title = words::filled(title, &[&number_of(step)]);
         shown.saw = wood::first_of_base(base, self.unit);
@@ -232,9 +247,9 @@ impl Shop<'_> {
             shown.list.push(self.glue_amount(area_mm2));
         }
         shown.list.extend([
-            self.time("row.open_time"),
-            self.time("row.clamp_time"),
-            self.time("row.turn_time"),
+            self.time(words::ROW_OPEN_TIME),
+            self.time(words::ROW_CLAMP_TIME),
+            self.time(words::ROW_TURN_TIME),
         ]);
         shown.cautions.extend(self.cold(base.thickness_mm));
         says
@@ -282,13 +297,13 @@ impl Shop<'_> {
         let places: Vec<usize> = step.rings.clone().collect();
         let rings = words::rings_within(&ring_numbers(&places), places.len());
         let number = (set + 1).to_string();
-        shown.title = words::filled("step.inlay", &[&number, &rings]);
-        let mut says = words::page("says.inlay").to_owned();
+        shown.title = words::filled(words::STEP_INLAY, &[&number, &rings]);
+        let mut says = words::SAYS_INLAY.text.to_owned();
         if step.chapter != Chapter::Stacks {
             let in_the_way = self.in_the_way(step);
             let told = in_the_way.map(|it| words::caution(&it, self.unit));
             shown.cautions.extend(told);
-            says = format!("{} {says}", words::page("says.inlay_on_piece"));
+            says = format!("{} {says}", words::SAYS_INLAY_ON_PIECE.text);
         }
         let Some(own) = self.plan.slot_sets.get(set).and_then(Option::as_ref) else {
             return says;
@@ -296,8 +311,15 @@ impl Shop<'_> {
         shown.saw = inlay::saw(self.design, self.vessel, own, set);
         shown.list = inlay::list(self.design, own);
         // How far the blade may go is settled in Inlay.
-        let settled = ["slot.least", "slot.most", "slot.hidden", "slot.between"];
-        shown.list.retain(|it| !settled.contains(&it.key.as_str()));
+        let settled = [
+            words::SLOT_LEAST,
+            words::SLOT_MOST,
+            words::SLOT_HIDDEN,
+            words::SLOT_BETWEEN,
+        ];
+        shown
+            .list
+            .retain(|it| !settled.iter().any(|word| word.key == it.key));
         let is_round = |set: &SlotSet| set.stack_is == StackIs::TurnedRound;
         if self.vessel.slot_sets.get(set).is_some_and(is_round) {
             let layers = own.stack.layers.iter();
@@ -305,16 +327,20 @@ impl Shop<'_> {
             let diameter_mm = 2.0 * radii.fold(0.0, f64::max);
             shown
                 .list
-                .insert(0, self.length("row.stack_diameter", diameter_mm));
+                .insert(0, self.length(words::ROW_STACK_DIAMETER, diameter_mm));
         }
-        shown
-            .list
-            .push(figure("row.slot_kerf", fine(own.slots.kerf_mm, self.unit)));
+        shown.list.push(figure(
+            words::ROW_SLOT_KERF,
+            fine(own.slots.kerf_mm, self.unit),
+        ));
         let wood = self.vessel.slot_sets.get(set).map(|it| it.wood as usize);
         if let Some(wood) = wood.and_then(|wood| self.vessel.woods.get(wood)) {
-            let strips = shown.list.iter_mut().find(|it| it.key == "slot.strips");
+            let strips = shown
+                .list
+                .iter_mut()
+                .find(|it| it.key == words::SLOT_STRIPS.key);
             if let Some(strips) = strips {
-                strips.label = words::filled("bench.strips_of", &[wood]);
+                strips.label = words::filled(words::BENCH_STRIPS_OF, &[wood]);
             }
         }
         let before = self.plan.slot_sets.iter().take(set).enumerate();
@@ -328,7 +354,7 @@ impl Shop<'_> {
             .collect();
         if !crossed.is_empty() {
             says.push(' ');
-            says += &words::filled("says.inlay_across", &[&ring_numbers(&crossed)]);
+            says += &words::filled(words::SAYS_INLAY_ACROSS, &[&ring_numbers(&crossed)]);
         }
         says
     }

@@ -1,0 +1,24 @@
+//! Words of the Ring place.
+
+list! {
+    TABLE_OUTSIDE = "table.outside": "Outside",
+    TABLE_INSIDE = "table.inside": "Inside",
+    SAW_SETTING = "saw.setting": "Saw setting",
+    SAW_STOP = "saw.stop": "Stop, long edge",
+    SAW_STRIP = "saw.strip": "Strip width",
+    COUNTS_SAW = "counts.saw": "Saw",
+    COUNTS_STOP = "counts.stop": "Stop",
+    COUNTS_STRIP = "counts.strip": "Strip width",
+    COUNTS_LENGTH = "counts.length": "Strip in all",
+    ;
+    "table.height": "Height",
+    "saw.title": "At the saw",
+    "saw.remainder": "A small figure behind a fraction tells what it leaves over: −0.004 means that the exact size is 0.004 less.",
+    "saw.stale": "One entry cannot be used. These figures are for the last one that could.",
+    "saw.why_strip": "Wider than the wall alone: the flat sides and inside corners must still hold the round ring.",
+    "count.less": "One segment less",
+    "count.more": "One segment more",
+    "counts.segments": "Segments",
+    "counts.short": "Short edge",
+    "counts.accuracy": "Accuracy",
+}
