@@ -153,7 +153,7 @@ pub fn opening(opening: Opening, unit: Unit) -> String {
 /// A set in a few words.
 pub fn set_name(place: usize, own: Option<&SetPlan>) -> String {
     let Some(own) = own else {
-        return format!("{} {}", super::INLAY_SET.text, place + 1);
+        return format!("{} {}", super::list::INLAY_SET.text, place + 1);
     };
     let (low, high) = (own.rings.start() + 1, own.rings.end() + 1);
     let lean = match own.slots.gauge_rad {

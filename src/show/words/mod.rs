@@ -4,9 +4,10 @@
 pub mod boards;
 pub mod inlay;
 mod list;
+pub mod word;
 
-pub use list::Word;
 pub(crate) use list::*;
+pub use word::Word;
 
 use crate::design::trouble::{Reason, Trouble};
 use crate::design::{Design, StackRing};

@@ -5,27 +5,19 @@
 //! the page's markup and scripts name, or that a key is put together for: of these the
 //! build finds the ones that nobody names.
 
-/// A word by its key.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct Word {
-    /// What the page and its tests know it by.
-    pub key: &'static str,
-    /// What the turner reads.
-    pub text: &'static str,
-}
-
-/// A row: key and text.
-pub(crate) type Row = (&'static str, &'static str);
+use super::word::Row;
 
 macro_rules! list {
     ($($name:ident = $key:literal: $text:literal,)* ; $($own:literal: $own_text:literal,)*) => {
-        $(pub(crate) const $name: super::Word = super::Word { key: $key, text: $text };)*
+        $(pub(crate) const $name: $crate::show::words::word::Word =
+            $crate::show::words::word::Word { key: $key, text: $text };)*
 
         /// Those that the library names, and the others.
-        pub(crate) const TABLE: [&[super::Row]; 2] =
+        pub(crate) const TABLE: [&[$crate::show::words::word::Row]; 2] =
             [&[$(($key, $text),)*], &[$(($own, $own_text),)*]];
     };
 }
+
 pub(crate) mod app;
 pub(crate) mod bench;
 pub(crate) mod boards;
