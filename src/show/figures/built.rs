@@ -60,7 +60,12 @@ pub struct GluedScreen {
 /// nearest curve to take; a better order is looked for only where the curve does not fit.
 pub fn glued(plan: &Plan, is_offered: bool) -> Option<GluedScreen> {
     let (stack, built) = (plan.stack()?, plan.built()?);
-    if !stack.vessel.rings.iter().any(|ring| ring.is_glued()) {
+    if !stack
+        .vessel
+        .rings
+        .iter()
+        .any(crate::design::StackRing::is_glued)
+    {
         return None;
     }
     let (unit, design) = (plan.design.unit, &*plan.design);
@@ -100,7 +105,7 @@ pub fn glued(plan: &Plan, is_offered: bool) -> Option<GluedScreen> {
         rows,
         says: says(stack, built),
         needs_base: needs_base(stack, built),
-        is_all: stack.vessel.rings.iter().all(|ring| ring.is_glued()),
+        is_all: stack.vessel.rings.iter().all(crate::design::StackRing::is_glued),
         order: better
             .as_ref()
             .map_or_else(String::new, |better| words::better_order(better, unit)),
@@ -198,7 +203,7 @@ fn needs_base(stack: &StackPlan, built: &Built) -> bool {
         .vessel
         .rings
         .first()
-        .is_some_and(|ring| ring.is_glued());
+        .is_some_and(crate::design::StackRing::is_glued);
     let solid = solid_to_mm(&built.stack);
     is_glued && !has_base && solid < floor_mm(&stack.design, &stack.vessel) - 0.05
 }

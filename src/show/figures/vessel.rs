@@ -111,8 +111,10 @@ pub struct VesselScreen {
     pub picked: Option<PickedRing>,
     /// What it comes to.
     pub totals: Vec<Figure>,
-    /// The vessel's own fields.
-    pub entries: Vec<Entry>,
+    /// The fields of its shape.
+    pub shape: Vec<Entry>,
+    /// The fields of stock, shop and allowances.
+    pub stock: Vec<Entry>,
     /// What could not be computed.
     pub messages: Vec<Message>,
     /// What is said of the rings that are glued already, where there are some.
@@ -129,6 +131,7 @@ pub fn vessel(
 ) -> Option<VesselScreen> {
     let (stack, unit) = (plan.stack()?, plan.design.unit);
     let rings = stack.rings.iter().enumerate().rev();
+    let [shape, stock] = entries(stack);
     Some(VesselScreen {
         rows: rings
             .map(|(place, ring)| row(stack, place, ring, picked))
@@ -136,7 +139,8 @@ pub fn vessel(
         swatches: swatches(stack),
         picked: picked.and_then(|place| picked_ring(plan, place)),
         totals: totals(stack, unit),
-        entries: entries(stack),
+        shape,
+        stock,
         messages: stack
             .troubles
             .iter()
@@ -479,7 +483,8 @@ fn ring_entries(plan: &Plan, place: usize) -> Vec<Entry> {
     .collect()
 }
 
-fn entries(stack: &StackPlan) -> Vec<Entry> {
+/// The fields of the shape, and those of stock, shop and allowances.
+fn entries(stack: &StackPlan) -> [Vec<Entry>; 2] {
     let vessel = &stack.vessel;
     // As it stands, also where it is drawn in glued rings.
     let shown = Design {
@@ -488,10 +493,12 @@ fn entries(stack: &StackPlan) -> Vec<Entry> {
     };
     let design = &shown;
     let whole = crate::design::read::to_value(design);
-    let own = [
+    let walls = [
         field::key::FOOT_WALL,
         field::key::RIM_WALL,
         field::key::FLOOR,
+    ];
+    let stock = [
         field::key::STOCK,
         field::key::LEAST_SEGMENT,
         field::key::BOARD_WIDTH,
@@ -506,10 +513,11 @@ fn entries(stack: &StackPlan) -> Vec<Entry> {
             crate::units::length::entry_text(scaled_length_mm(field.key, vessel), design.unit);
         scaled
     });
-    let own = own
-        .iter()
-        .filter_map(|key| field::find(key).map(|found| entry(design, &whole, found, key)));
-    scaled.chain(own).collect()
+    let own = |key: &&str| field::find(key).map(|found| entry(design, &whole, found, key));
+    [
+        scaled.chain(walls.iter().filter_map(own)).collect(),
+        stock.iter().filter_map(own).collect(),
+    ]
 }
 
 pub(crate) fn totals(plan: &StackPlan, unit: Unit) -> Vec<Figure> {
