@@ -136,8 +136,7 @@ function setPlace(place) {
   setFigures(byId('inlay-saw', HTMLElement), screen.saw, { onUnit: openUnits });
   setFigures(byId('inlay-list', HTMLElement), screen.list, { onUnit: openUnits });
   setFigures(byId('inlay-zigzags', HTMLElement), screen.zigzag);
-  setLines('inlay-openings', screen.openings.map((text, opening) => make('li', {},
-    makeButton(text, () => change({ kind: 'take_opening', set: picked, opening })))));
+  setLines('inlay-openings', screen.openings.map((text, at) => make('li', {}, makeButton(text, () => change({ kind: 'open_window', set: picked, opening: at })))));
   byId('inlay-openings-side', HTMLElement).hidden = screen.openings.length === 0;
   setLines('inlay-cautions', screen.cautions.map((each) => make('li', {},
     make('strong', { text: each.reason }), document.createTextNode(` ${each.remedy}`))));

@@ -100,7 +100,7 @@ changes! { |design|
     "crossing" { set: usize } => inlay::add_other_way(design, set, false),
     "zigzag" { set: usize } => inlay::add_other_way(design, set, true),
     "remove_set" { set: usize } => inlay::remove_set(design, set),
-    "take_opening" { set: usize, opening: usize } => inlay::take_opening(design, set, opening),
+    "open_window" { set: usize, opening: usize } => inlay::take_opening(design, set, opening),
     "fit" { set: usize } => inlay::fit_zigzag(design, set, false),
     "fit_nearest" { set: usize } => inlay::fit_zigzag(design, set, true),
     "place_set" { set: usize, x: f64, view: Numbers } => {

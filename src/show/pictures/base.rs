@@ -269,5 +269,5 @@ fn section_grain(drawing: &mut Drawing, corner: Point, width: f64, height: f64, 
 
 /// What must be kept in mind while the plies are laid.
 pub fn key_words(plan: &BasePlan) -> Option<&'static str> {
-    (plan.choice.kind == BaseKind::Plies).then(|| words::BASE_PLY_ORDER.text)
+    (plan.choice.kind == BaseKind::Plies).then_some(words::BASE_PLY_ORDER.text)
 }
