@@ -299,7 +299,7 @@ function setMarks(marks) {
   marksSaid = said;
   const box = byId('section', HTMLElement);
   for (const old of box.querySelectorAll('.mark')) old.remove();
-  box.append(...marks.map((each) => {
+  box.append(...marks.filter((each) => each.has_room).map((each) => {
     const button = make('button', { className: 'mark', text: '!' });
     button.type = 'button';
     button.style.translate = `${each.x}px ${each.y}px`;

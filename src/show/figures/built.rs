@@ -105,7 +105,11 @@ pub fn glued(plan: &Plan, is_offered: bool) -> Option<GluedScreen> {
         rows,
         says: says(stack, built),
         needs_base: needs_base(stack, built),
-        is_all: stack.vessel.rings.iter().all(crate::design::StackRing::is_glued),
+        is_all: stack
+            .vessel
+            .rings
+            .iter()
+            .all(crate::design::StackRing::is_glued),
         order: better
             .as_ref()
             .map_or_else(String::new, |better| words::better_order(better, unit)),

@@ -44,6 +44,8 @@ pub struct Mark {
     pub x: f64,
     /// From the top, CSS pixels.
     pub y: f64,
+    /// Whether it has room on the drawing beside the others.
+    pub has_room: bool,
     /// Place of the ring from the foot up; −1 for the whole vessel.
     pub ring: i32,
     /// What is so, and what to do.
@@ -160,12 +162,14 @@ pub fn section_only(plan: &Plan, view: &View) -> VesselScreen {
     let unit = plan.design.unit;
     VesselScreen {
         handles: handles(&stack.vessel, view, unit),
-        marks: plan
-            .placed_cautions()
-            .iter()
-            .chain(&of_the_base(plan))
-            .map(|it| mark(it, stack, view, unit))
-            .collect(),
+        marks: beside_one_another(
+            plan.placed_cautions()
+                .iter()
+                .chain(&of_the_base(plan))
+                .map(|it| mark(it, stack, view, unit))
+                .collect(),
+            px(view.place(0.0, 0.0).x),
+        ),
         ..VesselScreen::default()
     }
 }
@@ -180,6 +184,9 @@ fn of_the_base(plan: &Plan) -> Vec<Placed> {
     };
     cautions.iter().map(at_the_foot).collect()
 }
+
+/// How wide a finger's mark is, CSS pixels.
+const TOUCH_PX: f64 = 48.0;
 
 fn px(length_mm: f64) -> f64 {
     length_mm / crate::draw::MM_PER_PX
@@ -217,12 +224,34 @@ fn mark(placed: &Placed, plan: &StackPlan, view: &View, unit: Unit) -> Mark {
     Mark {
         x: px(at.x),
         y: px(at.y),
+        has_room: true,
         ring: placed
             .ring
             .and_then(|ring| i32::try_from(ring).ok())
             .unwrap_or(-1),
         message,
     }
+}
+
+/// Moves marks that a finger could not tell apart toward the axis; what finds no room
+/// before it stands in the list alone.
+fn beside_one_another(mut marks: Vec<Mark>, axis_x: f64) -> Vec<Mark> {
+    for at in 0..marks.len() {
+        let (before, rest) = marks.split_at_mut(at);
+        let mark = &mut rest[0];
+        let is_free = |x: f64| {
+            !before.iter().any(|it| {
+                it.has_room && (it.x - x).abs() < TOUCH_PX && (it.y - mark.y).abs() < TOUCH_PX
+            })
+        };
+        let mut places = std::iter::successors(Some(mark.x), |x| Some(x + TOUCH_PX))
+            .take_while(|x| *x < axis_x + TOUCH_PX / 2.0);
+        match places.find(|x| is_free(*x)) {
+            Some(x) => mark.x = x,
+            None => mark.has_room = false,
+        }
+    }
+    marks
 }
 
 fn row(stack: &StackPlan, place: usize, ring: &RingInStack, picked: Option<usize>) -> RingRow {

@@ -429,7 +429,11 @@ fn base_entries(design: &Design, said: &Said) -> Vec<Entry> {
     let mut keys = vec!["base.kind"];
     let is_disc = matches!(choice.kind, BaseKind::Solid | BaseKind::Plies);
     if choice.kind != BaseKind::Open {
-        keys.extend(["base.set", "base.diameter_mm"]);
+        keys.push("base.set");
+        if choice.set != BaseSet::Under && design.vessel.is_some() {
+            keys.push(field::key::BASE_RING);
+        }
+        keys.push("base.diameter_mm");
         if choice.set == BaseSet::OnLedge {
             keys.push("base.ledge_mm");
         }

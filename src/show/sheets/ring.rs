@@ -73,10 +73,11 @@ pub fn in_packet(job: &Job) -> Vec<Sheet> {
         .collect()
 }
 
-/// The rings in groups that are cut and glued alike, by their places from the foot up.
+/// The rings that are to be made, in groups that are cut and glued alike, by their places from the foot up.
 fn alike(of: &OfVessel) -> Vec<Vec<usize>> {
     let mut groups: Vec<Vec<usize>> = Vec::new();
-    for place in 0..of.vessel.rings.len() {
+    let is_to_make = |place: &usize| !of.vessel.rings[*place].is_glued();
+    for place in (0..of.vessel.rings.len()).filter(is_to_make) {
         let known = groups
             .iter_mut()
             .find(|group| is_alike(of, group[0], place));

@@ -1076,17 +1076,14 @@ pub const PAGE: &[(&str, &str)] = &[
     ("step.buy", "Buy the wood"),
     (
         "says.buy",
-        "Waste counted in. Enter the boards in Wood, and they are laid out with the least waste. The slots’ strips come from scrap.",
+        "Waste counted in. Enter the boards in Wood, and they are laid out with the least waste.",
     ),
     ("step.boards", "Take the boards"),
     (
         "says.boards",
-        "Mark each board with the rings that it is for. The slots’ strips come from scrap.",
+        "Mark each board with the rings that it is for.",
     ),
-    (
-        "says.boards_so_far",
-        "Wood searches on and may need fewer. The slots’ strips come from scrap.",
-    ),
+    ("says.boards_so_far", "Wood searches on and may need fewer."),
     ("bench.boards", "Boards in all"),
     ("bench.strips_of", "Strips of %1"),
     ("step.rip", "Plane to %1 and rip the strips"),
