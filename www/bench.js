@@ -229,8 +229,8 @@ function fillStep(each, step) {
   const changed = make('p', { className: 'step-changed', text: word('bench.changed') });
   changed.hidden = step.ticked !== 'changed';
   const atSaw = makeButton(word('bench.at_saw'), () => openSaw(step.id));
-  const ring = step.measures;
-  const toMeasure = ring === undefined ? [] : [makeButton(word('built.is_glued'), () => measure(ring))];
+  const ring = step.measures ?? null;
+  const toMeasure = ring === null ? [] : [makeButton(word('built.is_glued'), () => measure(ring))];
   each.body.replaceChildren(
     make('div', { className: 'step-words' }, changed, make('p', { text: step.says }), cautions, saw, list,
       make('p', { className: 'actions' }, atSaw, ...toMeasure)),

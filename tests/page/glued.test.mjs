@@ -212,6 +212,9 @@ test('a planned ring is glued and measured; rings change places by keys', () => 
   await axeClean(page);
   // At the bench the step that finishes a ring leads to its sizes.
   await page.click('[data-place="bench"]');
+  const next = page.locator('.step-body:visible');
+  assert.equal(await next.getByRole('button', { name: 'At the saw' }).count(), 1);
+  assert.equal(await next.getByRole('button', { name: 'It is glued: measure it' }).count(), 0);
   const step = page.locator('[data-step="flat-1"]');
   if (!await step.getByRole('button', { name: 'It is glued: measure it' }).isVisible()) {
     await step.locator('.step-title').click();
