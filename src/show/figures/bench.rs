@@ -1130,7 +1130,6 @@ mod tests {
     use crate::edit::start;
 
     fn shown(design: &Design) -> BenchScreen {
-        let _vessel = design.vessel.clone().unwrap();
         bench(&plan(design), &[]).unwrap()
     }
 
