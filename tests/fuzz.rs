@@ -74,7 +74,7 @@ fn try_target(name: &str) {
         .expect("a target");
     let inputs = kept(name);
     let mut dice = Dice(u64::from(u32::MAX) * name.len() as u64);
-    let mut tried = |input: &[u8]| {
+    let tried = |input: &[u8]| {
         let result = catch_unwind(AssertUnwindSafe(|| target(input)));
         assert!(
             result.is_ok(),

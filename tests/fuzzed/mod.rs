@@ -270,7 +270,10 @@ fn glued(bytes: &[u8]) {
     let count = 1 + hand.below(12);
     if let Some(Value::Array(rings)) = whole.pointer_mut("/vessel/rings") {
         rings.truncate(count);
-        for ring in rings.iter_mut().filter(|_| hand.below(6) > 0) {
+        for ring in rings {
+            if hand.below(6) == 0 {
+                continue;
+            }
             ring["measured"] = reading(&mut hand);
             ring["segment_count"] = (3 + hand.below(60)).into();
         }
@@ -292,7 +295,7 @@ fn glued(bytes: &[u8]) {
 }
 
 fn reading(hand: &mut Hand) -> Value {
-    let mut length = |hand: &mut Hand| match hand.below(4) {
+    let length = |hand: &mut Hand| match hand.below(4) {
         0 => Value::Null,
         _ => hand.length().into(),
     };
