@@ -143,11 +143,35 @@ function hands(ask) {
   const point = (actions) => ask('POST', '/actions', {
     actions: [{ type: 'pointer', id: 'hand', parameters: { pointerType: 'mouse' }, actions }],
   });
+  /**
+   * Waits until something holds in the page.
+   * @template {unknown[]} A
+   * @param {string} what
+   * @param {(...given: A) => unknown} holds
+   * @param {A} given
+   */
+  const until = async (what, holds, ...given) => {
+    const end = Date.now() + 20_000;
+    for (;;) {
+      // While a page goes and another comes there is none to ask.
+      if (await run(holds, ...given).catch(() => false)) return;
+      if (Date.now() > end) throw new Error(`it never came that ${what}`);
+      await pause(50);
+    }
+  };
   return {
     run,
+    until,
+    /** By the page itself: a driver's own goes past the worker in some engines. */
+    reload: async () => {
+      await run(() => {
+        Reflect.set(self, 'isOld', true);
+        setTimeout(() => location.reload());
+      });
+      await until('the page is loaded again', () => !Reflect.has(self, 'isOld'));
+    },
     /** @param {string} address */
     open: (address) => ask('POST', '/url', { url: address }),
-    reload: () => ask('POST', '/refresh', {}),
     /** @param {string} selector */
     tap: async (selector) => ask('POST', `/element/${await find(selector)}/click`, {}),
     /** Pulls the middle of an element by so many CSS pixels. @param {string} selector @param {number} x @param {number} y */
@@ -160,22 +184,6 @@ function hands(ask) {
         move({ origin: 'pointer', x: Math.round(x / 2), y: Math.round(y / 2) }),
         { type: 'pointerUp', button: 0 },
       ]);
-    },
-    /**
-     * Waits until something holds in the page.
-     * @template {unknown[]} A
-     * @param {string} what
-     * @param {(...given: A) => unknown} holds
-     * @param {A} given
-     */
-    until: async (what, holds, ...given) => {
-      const end = Date.now() + 20_000;
-      for (;;) {
-        // While a page goes and another comes there is none to ask.
-        if (await run(holds, ...given).catch(() => false)) return;
-        if (Date.now() > end) throw new Error(`it never came that ${what}`);
-        await pause(50);
-      }
     },
   };
 }

@@ -31,6 +31,15 @@ pub const PAGE: &[(&str, &str)] = &[
         "app.not_shown",
         "Something could not be computed. The page shows what it last could, and your work is kept. If it comes again, save the design as a file and load the page again.",
     ),
+    ("about.title", "About Ringwright"),
+    (
+        "about.own",
+        "Ringwright is free software under the MIT license: use it, change it and give it on, at your own risk.",
+    ),
+    (
+        "about.others",
+        "In it is work of others, under these licenses:",
+    ),
     ("app.skip", "Skip to the figures"),
     ("place.ring", "Ring"),
     ("place.paper", "Paper"),
