@@ -3,6 +3,7 @@
 //! run. `cargo verify fuzz` goes on for longer and finds inputs by itself.
 #![cfg(not(target_arch = "wasm32"))]
 
+#[allow(dead_code, reason = "other tests throw more kinds of dice")]
 mod dice;
 mod fuzzed;
 

@@ -409,7 +409,7 @@ mod tests {
 
     #[test]
     fn the_version_follows_the_content() {
-        let made = |page| text(&assemble(bound(), page).expect("a page"), "sw.js");
+        let made = |page| text(&assemble(bound(), page, "").expect("a page"), "sw.js");
         let mut changed = page();
         changed.insert("a.css".into(), vec![1]);
         assert_eq!(made(page()), made(page()));
@@ -423,7 +423,7 @@ mod tests {
             "index.html".into(),
             b"{{csp}}{{no_such_word}}</body>".to_vec(),
         );
-        let message = assemble(bound(), page).map(|_| ());
+        let message = assemble(bound(), page, "").map(|_| ());
         assert!(message.is_err_and(|message| message.contains("no_such_word")));
     }
 

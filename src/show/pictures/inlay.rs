@@ -340,7 +340,7 @@ pub fn window(own: &SetPlan, size_mm: (f64, f64), pen: &Pen) -> Drawing {
     let pitch = 9.6;
     let lines: Vec<f64> = told
         .iter()
-        .map(|(blade, ..)| view.y(*blade).clamp(2.0, height - 2.0))
+        .map(|(blade, ..)| view.y(*blade).clamp(2.0, (height - 2.0).max(2.0)))
         .collect();
     let mut places = lines.clone();
     for at in 1..places.len() {
