@@ -2,25 +2,19 @@
 //! sketch to the last caliper check. This crate is pure computation: no input or
 //! output, no globals, no clock. The page in `www/` calls it through the `web` module.
 //!
-//! Read it in the order in which the data flows:
+//! Read it in the order in which it stands, from the ground up; nothing uses what stands
+//! above it:
 //!
-//! 1. [`length`]: what people type and what stands on the tape;
-//! 2. the trade: [`ring`] (one ring of mitred segments), [`strip`] (cutting them),
-//!    [`closing`] (the saw's error), [`stave`], [`wood`], [`moisture`] and [`season`]
-//!    (how it moves), [`base`], [`spline`] (slots through a stack), [`glue`], [`lathe`],
-//!    [`plug`], [`board`] (which boards to take and how to cut them; packed by [`pack`]);
-//! 3. the vessel: [`shape`] (its outside and wall), [`vessel`] (what each ring must
-//!    hold), [`start`] (shapes to begin from, and dividing), [`edit`] (changes by hand),
-//!    [`trace`] (a picture under it), [`mesh`] and [`camera`] (the view in 3D);
-//! 4. what the turner decided: [`design`], with [`field`] (what each field takes),
-//!    [`kept`] (its JSON), [`link`] (all of it in an address) and [`example`];
-//! 5. what follows from a design: [`plan`] (the ring), [`stack`] (the vessel), [`inlay`],
-//!    [`rack`] (its boards), [`order`] (of work), [`cut_list`]; [`measured`] and
-//!    [`built`] for rings that are glued already; [`inspect`], with [`caution`] and
-//!    [`trouble`] as values;
-//! 6. how it is told: [`words`], [`screen`], [`drawing`], [`sheet`], [`archive`];
-//! 7. `web`: the door to the browser, there only when
-//!    compiled for it.
+//! 1. [`units`]: what people type and what stands on the tape;
+//! 2. [`solve`]: searches that know nothing of wood;
+//! 3. [`trade`]: one ring of mitred segments, the saw's error, how wood moves, bases,
+//!    slots, glue, lathe, the vessel's shape and wall;
+//! 4. [`draw`]: strokes and words in millimeters, as SVG, PDF and DXF;
+//! 5. [`design`]: what the turner decided, what each field takes, how it is kept;
+//! 6. [`plan`]: all that follows from a design, as one value, [`plan::Plan`];
+//! 7. [`edit`]: changes by hand, from a design to the next;
+//! 8. [`show`]: how it is told, in words, figures, pictures and sheets;
+//! 9. `web`: the door to the browser, there only when compiled for it.
 //!
 //! Lengths are in millimeters and angles in radians, unless a name says otherwise.
 

@@ -334,8 +334,8 @@ fn planned(design: &Design) -> base::BasePlan {
         .as_ref()
         .map(|vessel| plan_stack(design, vessel));
     base::plan(
-        &design,
-        Some(&ringwright::plan::plan(&design).ring),
+        design,
+        Some(&ringwright::plan::plan(design).ring),
         stack.as_deref(),
     )
     .expect("a base")
@@ -887,7 +887,7 @@ fn one_board_under_has_one_wood_everywhere() {
         let stack = plan_stack(design, vessel);
         let cuts = stack.bill.clone();
         let cut = cuts.iter().find(|cut| cut.rings() == [0]).unwrap();
-        let needs = ringwright::plan::board::needs(&design, ringwright::plan::plan(&design).bill());
+        let needs = ringwright::plan::board::needs(design, ringwright::plan::plan(design).bill());
         let is_disc = |need: &&ringwright::plan::board::Need| need.parts == [(Part::Ring(0), 1)];
         let ring = &vessel.rings[0];
         [

@@ -557,8 +557,8 @@ fn the_base_is_sawn_from_the_boards() {
         let vessel = design.vessel.as_ref().unwrap();
         let stack = plan_stack(design, vessel);
         base::plan(
-            &design,
-            Some(&ringwright::plan::plan(&design).ring),
+            design,
+            Some(&ringwright::plan::plan(design).ring),
             Some(&stack),
         )
         .unwrap()
@@ -566,7 +566,7 @@ fn the_base_is_sawn_from_the_boards() {
     let blanks = plan(&design).blanks;
     assert_eq!(blanks.iter().map(|blank| blank.count).sum::<u32>(), 3);
     let squares = |design: &Design| -> Vec<(f64, f64, u32)> {
-        let needs = board::needs(&design, ringwright::plan::plan(&design).bill());
+        let needs = board::needs(design, ringwright::plan::plan(design).bill());
         let of_base = needs
             .iter()
             .filter(|need| need.parts.iter().any(|(part, _)| *part == Part::Base));

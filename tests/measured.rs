@@ -977,7 +977,11 @@ fn planned_and_glued_rings_stand_in_one_stack() {
             assert!(holds(&stack.vessel), "{seed}");
         }
         // What is glued is on no list.
-        let listed: u32 = whole.bill().iter().map(|cut| cut.piece_count()).sum();
+        let listed: u32 = whole
+            .bill()
+            .iter()
+            .map(ringwright::plan::bill::Cut::piece_count)
+            .sum();
         let planned = stack.vessel.rings.iter().zip(&stack.rings);
         let wanted: u32 = planned
             .filter(|(ring, _)| !ring.is_glued())

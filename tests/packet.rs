@@ -160,7 +160,7 @@ fn bezier(ends: [Point; 4], t: f64) -> Point {
 fn pdf_of(design: &Design, keys: &[&str]) -> Vec<Page> {
     let keys: Vec<String> = keys.iter().map(|key| (*key).to_owned()).collect();
     pages(&packet::pdf(
-        &ringwright::plan::plan(&design),
+        &ringwright::plan::plan(design),
         &link(design),
         DATE,
         Choice::These(&keys),

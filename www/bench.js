@@ -31,9 +31,16 @@ let screen = null;
 
 let openUnits = () => {};
 
-/** @param {() => void} open */
-export function setUpBench(open) {
+/** Takes a ring as it was measured, in Vessel. @type {(ring: number) => void} */
+let measure = () => {};
+
+/**
+ * @param {() => void} open
+ * @param {(ring: number) => void} measureRing
+ */
+export function setUpBench(open, measureRing) {
   openUnits = open;
+  measure = measureRing;
   onTap('meet-lower', () => meet(screen?.meet_lower ?? ''));
   onTap('meet-higher', () => meet(screen?.meet_higher ?? ''));
   onTap('meet-own', () => meet(''));
@@ -222,9 +229,11 @@ function fillStep(each, step) {
   const changed = make('p', { className: 'step-changed', text: word('bench.changed') });
   changed.hidden = step.ticked !== 'changed';
   const atSaw = makeButton(word('bench.at_saw'), () => openSaw(step.id));
+  const ring = step.measures ?? null;
+  const toMeasure = ring === null ? [] : [makeButton(word('built.is_glued'), () => measure(ring))];
   each.body.replaceChildren(
     make('div', { className: 'step-words' }, changed, make('p', { text: step.says }), cautions, saw, list,
-      make('p', { className: 'actions' }, atSaw)),
+      make('p', { className: 'actions' }, atSaw, ...toMeasure)),
     make('div', { className: 'step-more' }, picture, ...stationTable(step)),
   );
   if (picture.clientWidth === 0) return;

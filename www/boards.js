@@ -1,16 +1,16 @@
 /** The boards: entering them, and which to take and how to cut them. */
 
+import { change } from './change.js';
 import { ask } from './door.js';
 import { keepFieldsIn, setFields } from './fields.js';
 import { setFigures } from './figures.js';
-import { byId, make, makeButton, setPicture } from './page.js';
+import { byId, make, makeButton, onTap, setPicture } from './page.js';
 import { word } from './words.js';
-import { design, record, settle, take } from './work.js';
+import { design, record } from './work.js';
 
 /** @typedef {import('./ringwright.js').BoardsAtWork} BoardsAtWork */
 /** @typedef {import('./ringwright.js').BoardsScreen} BoardsScreen */
 /** @typedef {import('./ringwright.js').BoardsAnswer} BoardsAnswer */
-/** @typedef {import('./ringwright.js').BoardsChange} BoardsChange */
 /** @typedef {import('./ringwright.js').BoardRow} BoardRow */
 /** @typedef {import('./ringwright.js').LayoutRow} LayoutRow */
 
@@ -24,21 +24,11 @@ const going = { search: null, of: '', timer: undefined, shown: '' };
 const rows = [];
 
 export function setUpBoards() {
-  byId('boards-add', HTMLButtonElement).addEventListener('click', () => {
-    change('add');
+  onTap('boards-add', () => {
+    change({ kind: 'add_board' });
     openRow(rows.length - 1);
   });
   new ResizeObserver(showAnswer).observe(byId('boards-layouts', HTMLElement));
-}
-
-/**
- * @param {BoardsChange} kind
- * @param {number} [board]
- * @param {number} [avoid]
- */
-function change(kind, board = 0, avoid = 0) {
-  settle();
-  take(ask((library) => library.change_boards(design(), kind, board, avoid)));
 }
 
 /** Opens a board's fields and goes to the first. @param {number} place */
@@ -131,8 +121,8 @@ function setRows(boards) {
   });
 }
 
-/** @param {number} place */
-function makeRow(place) {
+/** @param {number} board */
+function makeRow(board) {
   const row = make('details', { className: 'board' },
     make('summary', {}, make('span', { className: 'about' },
       make('span', { className: 'board-title' }), make('span', { className: 'board-note quiet' }))),
@@ -140,13 +130,13 @@ function makeRow(place) {
     make('div', { className: 'board-avoid' }),
     make('p', { className: 'note', text: word('boards.avoid_is') }),
     make('p', { className: 'actions' },
-      makeButton(word('boards.add_avoid'), () => change('add_avoid', place)),
+      makeButton(word('boards.add_avoid'), () => change({ kind: 'add_avoid', board })),
       makeButton(word('boards.copy'), () => {
-        change('copy', place);
-        openRow(place + 1);
+        change({ kind: 'copy_board', board });
+        openRow(board + 1);
       }),
       makeButton(word('boards.remove'), () => {
-        change('remove', place);
+        change({ kind: 'remove_board', board });
         byId('boards-add', HTMLButtonElement).focus();
       })));
   return row;
@@ -163,7 +153,7 @@ function setAvoid(row, board, place) {
   while (box.children.length < board.avoid.length) {
     const at = box.children.length;
     box.append(make('div', { className: 'avoid-row' }, make('div', { className: 'fields' }),
-      makeButton(word('boards.remove_avoid'), () => change('remove_avoid', place, at))));
+      makeButton(word('boards.remove_avoid'), () => change({ kind: 'remove_avoid', board: place, avoid: at }))));
   }
   while (box.children.length > board.avoid.length) {
     const fields = box.lastElementChild?.firstElementChild;

@@ -71,12 +71,17 @@ function makeField(entry) {
   const control = isChoice ? makeChoice(entry) : makeInput(entry);
   const label = make('label', { className: 'field' },
     make('span', { text: entry.label }), control);
-  if (entry.kind === 'text') label.classList.add('wide');
+  if (isText(entry)) label.classList.add('wide');
   const box = make('div', { className: 'field-box' }, label);
   if (entry.unit) box.append(makeUnit(entry));
   box.dataset.fieldBox = entry.key;
   wire(control, entry);
   return box;
+}
+
+/** @param {Entry} entry */
+function isText({ kind }) {
+  return kind === 'text' || kind === 'wood';
 }
 
 /** @param {Entry} entry */
@@ -95,7 +100,7 @@ function makeInput(entry) {
   const input = make('input');
   input.type = entry.kind === 'color' ? 'color' : 'text';
   input.autocomplete = 'off';
-  if (/(wood|like)$/.test(entry.key)) input.setAttribute('list', 'woods');
+  if (entry.kind === 'wood') input.setAttribute('list', 'woods');
   return input;
 }
 
@@ -149,7 +154,7 @@ function wire(control, entry) {
     control.addEventListener('keydown', (event) => {
       if (event.key === 'Enter') control.blur();
     });
-    if (entry.kind !== 'text' && entry.kind !== 'color') keypadFor(control, entry.label, entry.kind);
+    if (!isText(entry) && entry.kind !== 'color') keypadFor(control, entry.label, entry.kind);
   }
 }
 
@@ -173,22 +178,13 @@ export function setFields(entries, messages) {
     for (const control of controls.get(entry.key) ?? []) {
       if (control !== document.activeElement || typingIn() !== entry.key) setField(control, entry.key, entryText(entry.key));
       setMessage(control, message);
+      control.closest('[data-field-box]')?.toggleAttribute('hidden', entry.is_hidden);
     }
     const unit = units.get(entry.key);
     if (unit && unit.textContent !== entry.unit) {
       unit.textContent = entry.unit;
       unit.setAttribute('aria-label', `${entry.unit}: ${word('unit.change')}`);
     }
-  }
-  hideThickness();
-}
-
-/** A thickness between segments is asked for where something stands between them. */
-function hideThickness() {
-  for (const [key, those] of controls) {
-    if (!key.endsWith('.spacer_mm')) continue;
-    const isBare = texts.get(key.replace('.spacer_mm', '.between')) === 'nothing';
-    for (const spacer of those) spacer.closest('[data-field-box]')?.toggleAttribute('hidden', isBare);
   }
 }
 

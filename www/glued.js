@@ -1,18 +1,18 @@
 /** Rings of the vessel that are glued already: their sizes as measured, and what they allow. */
 
+import { change } from './change.js';
 import { makeDrawnField } from './fields.js';
 import { setFigures } from './figures.js';
 import { byId, make, makeButton, onTap } from './page.js';
+import { goToPlace, settle, typed } from './work.js';
 
 /** @typedef {import('./ringwright.js').GluedScreen} GluedScreen */
 /** @typedef {import('./ringwright.js').GluedRow} GluedRow */
 /** @typedef {import('./ringwright.js').PickedRing} PickedRing */
-/** @typedef {import('./ringwright.js').VesselChange} VesselChange */
 
 /**
  * What the Vessel place does for them.
  * @typedef {object} Hands
- * @property {(kind: VesselChange, numbers: number[]) => void} change
  * @property {() => number} picked the ring that is picked out
  * @property {(place: number) => void} pick
  * @property {() => void} openUnits
@@ -38,32 +38,50 @@ export function setUpGlued(own) {
     add();
   });
   onTap('glued-add', add);
-  onTap('glued-take', () => hands.change('take_nearest', []));
-  onTap('glued-draw', () => hands.change('draw_in_rings', []));
-  onTap('glued-reorder', () => {
-    const isTurn = orderPlaces.length === 1;
-    hands.change(isTurn ? 'turn_over' : 'swap', orderPlaces);
+  onTap('glued-take', () => change({ kind: 'take_nearest' }));
+  onTap('glued-draw', () => change({ kind: 'draw_in_rings' }));
+  onTap('glued-base', () => {
+    // One step of undo.
+    settle();
+    typed('base.kind', 'plies');
+    typed('base.set', 'let_in');
+    settle();
   });
-  onTap('ring-glued', () => hands.change('glued', [hands.picked()]));
-  onTap('ring-planned', () => hands.change('planned', [hands.picked()]));
-  onTap('ring-alike', () => hands.change('alike', [hands.picked()]));
-  onTap('ring-turn', () => hands.change('turn_over', [hands.picked()]));
+  onTap('glued-reorder', () => {
+    const [ring, other] = orderPlaces;
+    if (ring === undefined) return;
+    change(other === undefined ? { kind: 'turn_over', ring } : { kind: 'swap', ring, other });
+  });
+  onTap('ring-glued', () => change({ kind: 'glued', ring: hands.picked() }));
+  onTap('ring-planned', () => change({ kind: 'planned', ring: hands.picked() }));
+  onTap('ring-alike', () => change({ kind: 'alike', ring: hands.picked() }));
+  onTap('ring-turn', () => change({ kind: 'turn_over', ring: hands.picked() }));
   onTap('ring-up', () => move(hands.picked() + 1));
   onTap('ring-down', () => move(hands.picked() - 1));
 }
 
 /** Puts a ring on top, whose outside is measured next. */
 function add() {
-  hands.change('add_glued', []);
+  change({ kind: 'add_glued' });
   const field = byId('glued-rows', HTMLElement).querySelector('li:last-child input');
   if (field instanceof HTMLInputElement) field.focus();
 }
 
-/** @param {number} to */
-function move(to) {
-  const from = hands.picked();
-  hands.change('swap', [from, to]);
-  hands.pick(to);
+/**
+ * Takes a ring as glued, wherever one was, and waits for its sizes.
+ * @param {number} ring
+ */
+export function measureRing(ring) {
+  change({ kind: 'glued', ring });
+  goToPlace('vessel');
+  hands.pick(ring);
+  lines.get(ring)?.line.querySelector('input')?.focus();
+}
+
+/** @param {number} other */
+function move(other) {
+  change({ kind: 'swap', ring: hands.picked(), other });
+  hands.pick(other);
 }
 
 /**
@@ -76,6 +94,7 @@ export function showGlued(screen) {
   byId('glued-says', HTMLElement).textContent = screen.says;
   offer('glued-take', screen.take);
   offer('glued-draw', screen.draw);
+  byId('glued-base', HTMLElement).hidden = !screen.needs_base;
   orderPlaces = screen.order_places;
   byId('glued-order', HTMLElement).hidden = screen.order === '';
   byId('glued-order-says', HTMLElement).textContent = screen.order;

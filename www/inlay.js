@@ -1,15 +1,16 @@
 /** The Inlay place: slots sawn through a stack of rings, and filled. The band is the editor. */
 
+import { change } from './change.js';
 import { ask } from './door.js';
 import { keepFieldsIn, setFields } from './fields.js';
 import { setFigures } from './figures.js';
 import { makeHandle, placeHandle } from './handles.js';
-import { byId, make, makeButton, setPicture } from './page.js';
+import { byId, make, makeButton, onTap, setPicture } from './page.js';
 import { showThree } from './three.js';
-import { design, record, settle, take, typed } from './work.js';
+import { design, record, settle, typed } from './work.js';
 
 /** @typedef {import('./ringwright.js').InlayPlace} InlayPlace */
-/** @typedef {import('./ringwright.js').InlayChange} InlayChange */
+/** @typedef {import('./ringwright.js').Change} Change */
 /** @typedef {import('./ringwright.js').Handle} Handle */
 /** @typedef {import('./ringwright.js').Choice} Choice */
 
@@ -32,51 +33,29 @@ export function setUpInlay(open) {
   openUnits = open;
   onTap('inlay-add', () => {
     const count = byId('inlay-sets', HTMLElement).children.length;
-    change('add');
+    change({ kind: 'add_set' });
     picked = count;
     showInlay();
   });
-  onTap('inlay-zigzag', () => change('zigzag'));
-  onTap('inlay-crossing', () => change('crossing'));
+  onTap('inlay-zigzag', () => change({ kind: 'zigzag', set: picked }));
+  onTap('inlay-crossing', () => change({ kind: 'crossing', set: picked }));
   onTap('inlay-remove', () => {
-    const place = picked;
+    const set = picked;
     picked = 0;
-    change('remove', place);
+    change({ kind: 'remove_set', set });
   });
-  onTap('inlay-fit', () => change('fit'));
-  onTap('inlay-fit-nearest', () => change('fit_nearest'));
+  onTap('inlay-fit', () => change({ kind: 'fit', set: picked }));
+  onTap('inlay-fit-nearest', () => change({ kind: 'fit_nearest', set: picked }));
   const band = byId('band', HTMLElement);
   const blade = byId('blade', HTMLElement);
   handles.push(
-    makeOwnHandle(band, 0, 'place', 'nudge'),
-    makeOwnHandle(band, 1, 'lean', 'nudge_lean'),
-    makeOwnHandle(blade, 2, 'raise', 'nudge_blade'),
+    makeOwnHandle(band, 0, (set, x, _, shown) => ({ kind: 'place_set', set, x, view: shown }), 'nudge_set'),
+    makeOwnHandle(band, 1, (set, x, _, shown) => ({ kind: 'lean', set, x, view: shown }), 'nudge_lean'),
+    makeOwnHandle(blade, 2, (set, _, y, shown) => ({ kind: 'raise_blade', set, y, view: shown }), 'nudge_blade'),
   );
   band.addEventListener('click', pickTapped);
   const resized = new ResizeObserver(() => showInlay());
   for (const box of [band, blade]) resized.observe(box);
-}
-
-/**
- * @param {string} id
- * @param {() => void} act
- */
-function onTap(id, act) {
-  byId(id, HTMLButtonElement).addEventListener('click', act);
-}
-
-/**
- * Changes a set; all of one drag is one step of undo.
- * @param {InlayChange} kind
- * @param {number} [place]
- * @param {number[]} [at]
- * @param {boolean} [isSameStep]
- * @returns {boolean} whether anything changed
- */
-function change(kind, place = picked, at = [], isSameStep = false) {
-  if (!isSameStep) settle();
-  const shown = new Float64Array(drag?.view ?? view);
-  return take(ask((library) => library.change_inlay(design(), kind, place, new Float64Array(at), shown)), isSameStep);
 }
 
 /** A tap on a strip picks its set out. @param {Event} event */
@@ -91,7 +70,7 @@ function pickTapped(event) {
 /** The view of the piece stands in the place that is open. @param {boolean} isHere */
 function bringThree(isHere) {
   const three = byId('three', HTMLElement).closest('section');
-  const home = document.querySelector('.wood-side');
+  const home = document.querySelector('.glued-side');
   if (!three || !home) return;
   const here = byId('inlay-three', HTMLElement);
   if (isHere && three.parentElement !== here) here.append(three);
@@ -157,7 +136,7 @@ function setPlace(place) {
   setFigures(byId('inlay-saw', HTMLElement), screen.saw, { onUnit: openUnits });
   setFigures(byId('inlay-list', HTMLElement), screen.list, { onUnit: openUnits });
   setFigures(byId('inlay-zigzags', HTMLElement), screen.zigzag);
-  setLines('inlay-openings', screen.openings.map((text, at) => make('li', {}, makeButton(text, () => change('open', picked, [at])))));
+  setLines('inlay-openings', screen.openings.map((text, at) => make('li', {}, makeButton(text, () => change({ kind: 'open_window', set: picked, opening: at })))));
   byId('inlay-openings-side', HTMLElement).hidden = screen.openings.length === 0;
   setLines('inlay-cautions', screen.cautions.map((each) => make('li', {},
     make('strong', { text: each.reason }), document.createTextNode(` ${each.remedy}`))));
@@ -221,23 +200,23 @@ function showHandles(places) {
 /**
  * @param {HTMLElement} box
  * @param {number} number
- * @param {InlayChange} pulls
- * @param {InlayChange} steps
+ * @param {(set: number, x: number, y: number, shown: number[]) => Change} pulled
+ * @param {'nudge_set' | 'nudge_lean' | 'nudge_blade'} kind by steps
  */
-function makeOwnHandle(box, number, pulls, steps) {
+function makeOwnHandle(box, number, pulled, kind) {
   const handle = makeHandle(box, number, {
     hold: () => {
       drag = { view };
     },
-    pull: (_, x, y, isSameStep) => change(pulls, picked, [x, y], isSameStep),
+    pull: (_, x, y, isSameStep) => change(pulled(picked, x, y, drag?.view ?? view), isSameStep),
     letGo: () => {
       drag = null;
       showInlay();
     },
     pick: () => handle.classList.add('held'),
-    step: (_, up, right, isSameStep) => change(steps, picked, [up || right], isSameStep),
+    step: (_, up, right, isSameStep) => change({ kind, set: picked, steps: up || right }, isSameStep),
   });
-  handle.classList.toggle('corner', pulls === 'lean');
+  handle.classList.toggle('corner', kind === 'nudge_lean');
   handle.addEventListener('blur', () => handle.classList.remove('held'));
   return handle;
 }

@@ -1,5 +1,6 @@
 /** The Vessel place: the half-section is the editor; rings, woods and cautions beside. */
 
+import { change } from './change.js';
 import { ask } from './door.js';
 import { copyText } from './files.js';
 import { keepFieldsIn, setFields } from './fields.js';
@@ -11,10 +12,9 @@ import { byId, make, makeButton, onTap, setPicture } from './page.js';
 import { setUpThree, showThree } from './three.js';
 import { setUpTrace, showTrace } from './trace.js';
 import { word } from './words.js';
-import { design, record, settle, take } from './work.js';
+import { design, record } from './work.js';
 
 /** @typedef {import('./ringwright.js').VesselPlace} VesselPlace */
-/** @typedef {import('./ringwright.js').VesselChange} VesselChange */
 /** @typedef {import('./ringwright.js').Handle} Handle */
 /** @typedef {import('./ringwright.js').Mark} Mark */
 
@@ -43,33 +43,33 @@ export function setUpVessel(open) {
     button.addEventListener('click', () => {
       picked.ring = 1;
       byId('starts', HTMLElement).hidden = true;
-      change('begin', [], button.dataset.start ?? '');
+      change({ kind: 'begin', shape: button.dataset.start ?? '' });
     });
   }
   onTap('vessel-again', () => {
     const starts = byId('starts', HTMLElement);
     starts.hidden = !starts.hidden;
   });
-  onTap('divide', () => change('divide', []));
-  onTap('point-corner', () => change('toggle_corner', [picked.point]));
+  onTap('divide', () => change({ kind: 'divide' }));
+  onTap('point-corner', () => change({ kind: 'toggle_corner', place: picked.point }));
   onTap('point-remove', () => {
     const place = picked.point;
     picked.point = -1;
-    change('remove_point', [place]);
+    change({ kind: 'remove_point', place });
   });
-  onTap('ring-split', () => change('add_ring', [picked.ring]));
-  onTap('ring-accent', () => change('add_accent', [picked.ring, picked.wood]));
-  onTap('ring-remove', () => change('remove_ring', [picked.ring]));
+  onTap('ring-split', () => change({ kind: 'add_ring', ring: picked.ring }));
+  onTap('ring-accent', () => change({ kind: 'add_accent', ring: picked.ring, wood: picked.wood }));
+  onTap('ring-remove', () => change({ kind: 'remove_ring', ring: picked.ring }));
   onTap('wood-remove', () => {
-    const place = picked.wood;
+    const { wood } = picked;
     picked.wood = 0;
-    change('remove_wood', [place]);
+    change({ kind: 'remove_wood', wood });
   });
   onTap('copy-csv', () => void copyCsv());
   byId('wood-form', HTMLFormElement).addEventListener('submit', (event) => {
     event.preventDefault();
     const field = byId('wood-entry', HTMLInputElement);
-    change('add_wood', [], field.value);
+    change({ kind: 'add_wood', name: field.value });
     field.value = '';
   });
   for (const button of document.querySelectorAll('[data-pattern]')) {
@@ -77,7 +77,7 @@ export function setUpVessel(open) {
     const pattern = button.dataset.pattern ?? '';
     button.addEventListener('click', () => repeatPattern(pattern));
   }
-  setUpGlued({ change, picked: () => picked.ring, pick: pickRing, openUnits: () => openUnits() });
+  setUpGlued({ picked: () => picked.ring, pick: pickRing, openUnits: () => openUnits() });
   setUpThree({ id: 'three' });
   setUpSection();
   setUpTrace();
@@ -91,27 +91,13 @@ export function setUpVessel(open) {
   for (const id of ['section', 'unrolled']) resized.observe(byId(id, HTMLElement));
 }
 
-/**
- * Changes the vessel; all of one drag is one step of undo.
- * @param {VesselChange} kind
- * @param {number[]} numbers
- * @param {string} [text]
- * @param {boolean} [isSameStep]
- * @returns {boolean} whether anything changed
- */
-function change(kind, numbers, text = '', isSameStep = false) {
-  if (!isSameStep) settle();
-  const next = ask((library) => library.change_vessel(design(), kind, new Float64Array(numbers), text));
-  return take(next, isSameStep);
-}
-
 /** @param {string} pattern */
 function repeatPattern(pattern) {
-  if (pattern === 'mirror') change('mirror', []);
-  else if (picked.ring < 0) return;
-  else if (pattern === 'spiral') change('spiral', [picked.ring]);
-  else if (pattern === 'columns') change('columns', [picked.ring]);
-  else change('repeat', [picked.ring, picked.wood], pattern);
+  const { ring, wood } = picked;
+  if (pattern === 'mirror') change({ kind: pattern });
+  else if (ring < 0) return;
+  else if (pattern === 'spiral' || pattern === 'columns') change({ kind: pattern, ring });
+  else change({ kind: 'repeat', ring, wood, pattern });
 }
 
 const sizes = { section_width: 0, section_height: 0, unrolled_width: 0, unrolled_height: 0, above_side: 0 };
@@ -187,11 +173,13 @@ function showWhole() {
   setPicked(place);
   setRows(place);
   showGlued(place.screen.glued ?? null);
-  keepFieldsIn(byId('vessel-fields', HTMLElement), place.screen.entries.slice(0, 5));
-  keepFieldsIn(byId('stock-fields', HTMLElement), place.screen.entries.slice(5));
-  const { entries, picked: ring, glued, messages } = place.screen;
+  // What is glued stays as it is: there may be nothing to divide.
+  byId('divide', HTMLElement).hidden = place.screen.glued?.is_all ?? false;
+  const { shape, stock, picked: ring, glued, messages } = place.screen;
+  keepFieldsIn(byId('vessel-fields', HTMLElement), shape);
+  keepFieldsIn(byId('stock-fields', HTMLElement), stock);
   setFields(
-    [...entries, ...(ring?.entries ?? []), ...(glued?.rows ?? []).flatMap((row) => row.entries)],
+    [...shape, ...stock, ...(ring?.entries ?? []), ...(glued?.rows ?? []).flatMap((row) => row.entries)],
     [...messages, ...(glued?.messages ?? [])]);
   pace.took = performance.now() - start;
 }
@@ -246,7 +234,7 @@ const HANDS = {
     picked.point = place;
   },
   pull: (place, x, y, isSameStep) => (
-    drag !== null && change('move_point', [place, x, y, ...drag.view], '', isSameStep)),
+    drag !== null && change({ kind: 'move_point', place, x, y, view: drag.view }, isSameStep)),
   letGo: () => {
     drag = null;
     showVessel();
@@ -255,8 +243,8 @@ const HANDS = {
     picked.point = place;
     showVessel();
   },
-  step: (place, up, right, isSameStep) => change('nudge_point', [place, up, right], '', isSameStep),
-  remove: (place) => change('remove_point', [place]),
+  step: (place, up, out, isSameStep) => change({ kind: 'nudge_point', place, up, out }, isSameStep),
+  remove: (place) => change({ kind: 'remove_point', place }),
 };
 
 /**
@@ -274,7 +262,7 @@ function setUpSection() {
     const name = nameOf(event);
     if (name === 'outside') {
       const [x, y] = onSection(event);
-      change('add_point', [x, y, ...view]);
+      change({ kind: 'add_point', x, y, view });
     } else if (name.startsWith('ring-')) {
       pickRing(Number(name.slice('ring-'.length)));
     } else paintTapped(event);
@@ -292,7 +280,7 @@ function paintTapped(event) {
   const [kind, ring, segment] = nameOf(event).split('-');
   if (kind !== 'cell') return;
   picked.ring = Number(ring);
-  change('paint', [Number(ring), Number(segment), picked.wood]);
+  change({ kind: 'paint', ring: picked.ring, segment: Number(segment), wood: picked.wood });
 }
 
 /** @param {Event} event */
@@ -311,7 +299,7 @@ function setMarks(marks) {
   marksSaid = said;
   const box = byId('section', HTMLElement);
   for (const old of box.querySelectorAll('.mark')) old.remove();
-  box.append(...marks.map((each) => {
+  box.append(...marks.filter((each) => each.has_room).map((each) => {
     const button = make('button', { className: 'mark', text: '!' });
     button.type = 'button';
     button.style.translate = `${each.x}px ${each.y}px`;

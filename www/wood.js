@@ -1,14 +1,14 @@
 /** The Wood place: swatches with what the design needs of each, the seasons, the base. */
 
+import { change } from './change.js';
 import { ask } from './door.js';
 import { keepFieldsIn, setFields } from './fields.js';
 import { setFigures } from './figures.js';
-import { byId, make, makeButton, setPicture } from './page.js';
+import { byId, make, makeButton, onTap, setPicture } from './page.js';
 import { word } from './words.js';
-import { design, record, settle, take } from './work.js';
+import { design, record } from './work.js';
 
 /** @typedef {import('./ringwright.js').WoodPlace} WoodPlace */
-/** @typedef {import('./ringwright.js').WoodChange} WoodChange */
 /** @typedef {import('./ringwright.js').WoodSwatch} WoodSwatch */
 /** @typedef {import('./ringwright.js').AirScreen} AirScreen */
 /** @typedef {import('./ringwright.js').Movement} Movement */
@@ -22,24 +22,14 @@ export function setUpWood(open) {
   byId('own-wood-form', HTMLFormElement).addEventListener('submit', (event) => {
     event.preventDefault();
     const field = byId('own-wood-entry', HTMLInputElement);
-    change('add_own', 0, field.value);
+    change({ kind: 'add_own', name: field.value });
     field.value = '';
   });
-  byId('ply-more', HTMLButtonElement).addEventListener('click', () => change('add_ply'));
-  byId('ply-less', HTMLButtonElement).addEventListener('click', () => change('remove_ply'));
+  onTap('ply-more', () => change({ kind: 'add_ply' }));
+  onTap('ply-less', () => change({ kind: 'remove_ply' }));
   byId('all-woods', HTMLDetailsElement).addEventListener('toggle', setAllWoods);
   const resized = new ResizeObserver(() => showWood());
   resized.observe(byId('base-drawing', HTMLElement));
-}
-
-/**
- * @param {WoodChange} kind
- * @param {number} [place]
- * @param {string} [text]
- */
-function change(kind, place = 0, text = '') {
-  settle();
-  take(ask((library) => library.change_wood(design(), kind, place, text)));
 }
 
 /** As in the style sheet. */
@@ -91,8 +81,8 @@ function setSwatches(place) {
     parts.more.hidden = !swatch.name;
     parts.more.textContent = word(swatch.own < 0 ? 'wood.more' : 'wood.less');
     parts.more.onclick = () => {
-      if (swatch.own < 0) change('add_own', 0, swatch.name);
-      else change('remove_own', swatch.own);
+      if (swatch.own < 0) change({ kind: 'add_own', name: swatch.name });
+      else change({ kind: 'remove_own', own: swatch.own });
     };
     return parts.box;
   });
@@ -116,17 +106,14 @@ function makeSwatch(swatch) {
 /** @type {Map<string, { choice: HTMLSelectElement, list: HTMLElement, fields: HTMLElement }>} */
 const airs = new Map();
 
-/** In the order in which the library tells the airs. */
-const AIR_TITLES = ['season.shop', 'season.dry', 'season.damp'];
-
 /**
  * @param {AirScreen[]} screens
  * @param {[string, string][]} choices
  */
 function setAirs(screens, choices) {
-  screens.forEach((air, at) => {
-    const parts = airs.get(air.key) ?? makeAir(air, at, choices);
-    airs.set(air.key, parts);
+  screens.forEach((air) => {
+    const parts = airs.get(air.of) ?? makeAir(air, choices);
+    airs.set(air.of, parts);
     parts.choice.value = air.described;
     setFigures(parts.list, [air.brings]);
     keepFieldsIn(parts.fields, air.entries);
@@ -135,22 +122,21 @@ function setAirs(screens, choices) {
 
 /**
  * @param {AirScreen} air
- * @param {number} at
  * @param {[string, string][]} choices
  */
-function makeAir(air, at, choices) {
+function makeAir(air, choices) {
   const choice = make('select');
   choice.append(...[['', word('season.typed')], ...choices].map(([value, text]) => {
     const option = make('option', { text });
     option.value = value ?? '';
     return option;
   }));
-  choice.addEventListener('change', () => change('air', at, choice.value));
+  choice.addEventListener('change', () => change({ kind: 'air', of: air.of, described: choice.value }));
   const fields = make('div', { className: 'air-fields' });
   const list = make('dl', { className: 'list' });
   const label = make('label', { className: 'field' }, make('span', { text: word('season.take') }), choice);
   byId('airs', HTMLElement).append(make('div', { className: 'air' },
-    make('h3', { text: word(AIR_TITLES[at] ?? '') }), label, fields, list));
+    make('h3', { text: air.label }), label, fields, list));
   return { choice, list, fields };
 }
 

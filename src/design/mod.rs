@@ -54,7 +54,7 @@ pub struct Design {
     /// The bench, once something there was chosen.
     pub bench: Option<Bench>,
     /// What a newer version wrote beside it, at any depth outside of lists (whose things
-    /// move); written back by [`to_value`].
+    /// move); written back by [`read::to_value`].
     pub unknown: Map<String, Value>,
 }
 

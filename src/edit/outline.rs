@@ -7,7 +7,7 @@ use crate::plan::plan;
 /// the turner's own.
 pub fn with_own_outline(design: &Design) -> Design {
     let is_drawn = |vessel: &&Vessel| vessel.outline_is == OutlineIs::InRings;
-    if design.vessel.as_ref().filter(is_drawn).is_none() {
+    if design.vessel.as_ref().as_ref().is_none_or(|x| !is_drawn(x)) {
         return design.clone();
     }
     let planned = plan(design);

@@ -27,6 +27,21 @@ pub enum Repeat {
     Blocks(u32),
 }
 
+impl Repeat {
+    /// By the word that the page has for it.
+    pub fn called(word: &str) -> Option<Repeat> {
+        Some(match word {
+            "all" => Repeat::All,
+            "every2" => Repeat::Every(2),
+            "every3" => Repeat::Every(3),
+            "every4" => Repeat::Every(4),
+            "blocks2" => Repeat::Blocks(2),
+            "blocks3" => Repeat::Blocks(3),
+            _ => return None,
+        })
+    }
+}
+
 /// Changes the vessel of a design, and lets the top ring follow the rim.
 pub(super) fn with_vessel(design: &Design, change: impl FnOnce(&mut Vessel)) -> Design {
     let mut design = with_own_outline(design);

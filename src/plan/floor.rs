@@ -24,10 +24,16 @@ pub fn choice(design: &Design) -> BaseChoice {
         }
         return said;
     }
+    let has_hole = |ring: &StackRing| {
+        let inside = ring.measured.as_ref().and_then(|it| it.inside_diameter_mm);
+        inside.is_some_and(|inside_mm| inside_mm > 0.0)
+    };
     let mut choice = match lowest {
         Some((ring, wood)) => BaseChoice {
             kind: match ring.made_of {
                 MadeOf::Disc => BaseKind::Solid,
+                // Nothing closes the foot of a glued ring with a hole yet.
+                MadeOf::Segments if has_hole(ring) => BaseKind::Open,
                 MadeOf::Segments => BaseKind::Wedges,
             },
             wedge_count: ring.segment_count,

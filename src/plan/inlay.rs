@@ -80,7 +80,6 @@ pub enum Opening {
 
 /// Works every set out; nothing where a set has no stack, for the reason in `troubles`.
 pub fn plan_sets(plan: &Rings, troubles: &mut Vec<Trouble>) -> Vec<Option<SetPlan>> {
-    let _design = &*plan.design;
     let vessel = &plan.vessel;
     let planned = vessel.slot_sets.iter().enumerate().map(|(place, set)| {
         plan_set(plan, set)
@@ -213,7 +212,6 @@ fn stack(
     rings: &std::ops::RangeInclusive<usize>,
     wall_more_mm: f64,
 ) -> Option<Stack> {
-    let _vessel = &plan.vessel;
     let own_wall = plan.wall.as_ref()?;
     let thicker = (wall_more_mm > 0.0).then(|| {
         Wall::inside(

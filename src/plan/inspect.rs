@@ -122,7 +122,9 @@ fn ring_cautions(
     let shop = &design.shop;
     let height_mm = ring.height_mm + 2.0 * design.allowance.face_mm;
     let thickest = shop.stock_mm.iter().copied().fold(0.0, f64::max);
-    if height_mm > thickest + HAIR_MM {
+    // What is glued is not cut any more.
+    let is_planned = !ring.is_glued();
+    if is_planned && height_mm > thickest + HAIR_MM {
         found.push(Caution::HigherThanStock {
             height_mm,
             stock_mm: thickest,
@@ -137,7 +139,11 @@ fn ring_cautions(
     }
     let share = planned.finished_mm3 / planned.blank_mm3.max(1e-9);
     // A floor disc is always mostly kept; a sliver above the rim has nothing to keep.
-    if share < WASTEFUL_SHARE && ring.made_of == MadeOf::Segments && planned.finished_mm3 > 0.0 {
+    if is_planned
+        && share < WASTEFUL_SHARE
+        && ring.made_of == MadeOf::Segments
+        && planned.finished_mm3 > 0.0
+    {
         found.push(Caution::Wasteful { share });
     }
     if let Some(faces) = planned.measured {
@@ -146,9 +152,14 @@ fn ring_cautions(
     let Some(segment) = planned.segment else {
         return found;
     };
-    if planned.measured.is_none() {
-        found.extend(thin_wall(wall, planned));
+    let below = below.filter(|below| below.made_of == MadeOf::Segments);
+    found.extend(
+        below.and_then(|below| joints_in_line(ring, below, planned.wanted.outside_radius_mm)),
+    );
+    if !is_planned {
+        return found;
     }
+    found.extend(thin_wall(wall, planned));
     found.extend(crate::plan::ring::steep_saw(ring.segment_count));
     if planned.wanted.inside_radius_mm <= 0.0 {
         found.push(Caution::WedgesInFloor);
@@ -166,13 +177,6 @@ fn ring_cautions(
     }
     if let Some(board_mm) = shop.board_width_mm.filter(|board| width_mm > *board) {
         found.push(Caution::WiderThanBoard { width_mm, board_mm });
-    }
-    if let Some(below) = below.filter(|below| below.made_of == MadeOf::Segments) {
-        found.extend(joints_in_line(
-            ring,
-            below,
-            planned.wanted.outside_radius_mm,
-        ));
     }
     found
 }

@@ -70,14 +70,12 @@ const FINE: Fineness = Fineness {
 
 /// A vessel's mesh. Empty where its points make no curve.
 pub fn mesh(plan: &StackPlan, look: Look) -> Mesh {
-    let _vessel = &plan.vessel;
     made(plan, look, FINE)
 }
 
 /// The turned wall with as few flats as a picture of a hand's width on paper needs: none
 /// wider than a millimeter or two, and nowhere more than a 120th of its size off.
 pub fn mesh_for_paper(plan: &StackPlan) -> Mesh {
-    let _vessel = &plan.vessel;
     let reach = plan
         .rings
         .iter()

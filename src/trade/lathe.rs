@@ -273,6 +273,7 @@ pub struct Walk {
     tool: Tool,
     radius_mm: f64,
     away_mm: f64,
+    last_radius_mm: f64,
     wide_mm: f64,
     narrowest_mm: f64,
     least_lean: f64,
@@ -287,6 +288,7 @@ impl Walk {
             tool,
             radius_mm,
             away_mm: 0.0,
+            last_radius_mm: radius_mm,
             wide_mm: 0.0,
             narrowest_mm: f64::MAX,
             least_lean: 0.0,
@@ -304,20 +306,32 @@ impl Walk {
         } else {
             self.wide_mm = 0.0;
         }
-        self.away_mm = away_mm;
         let bar = self.tool.bar_mm;
         if away_mm > bar {
-            self.narrowest_mm = self.narrowest_mm.min(width_mm);
-            self.is_choked |= width_mm < bar;
-            self.is_choked |= width_mm < SMALL_OPENING_MM && away_mm > width_mm;
-            let near = (self.radius_mm - radius_mm) / away_mm;
-            let far = (self.radius_mm - bar + radius_mm) / away_mm;
-            self.least_lean = self.least_lean.max(near);
-            self.most_lean = self.most_lean.min(far);
+            if self.away_mm < bar {
+                // Where the bar's own thickness ends, which lies between two places.
+                let share = (bar - self.away_mm) / (away_mm - self.away_mm);
+                let between = self.last_radius_mm + share * (radius_mm - self.last_radius_mm);
+                self.passes(bar, between);
+            }
+            self.passes(away_mm, radius_mm);
         }
+        (self.away_mm, self.last_radius_mm) = (away_mm, radius_mm);
         !self.is_choked
             && self.least_lean <= self.most_lean
             && self.overhang_mm() <= self.tool.overhang_mm
+    }
+
+    /// Takes in the wall at a place that the bar must pass.
+    fn passes(&mut self, away_mm: f64, radius_mm: f64) {
+        let (bar, width_mm) = (self.tool.bar_mm, 2.0 * radius_mm);
+        self.narrowest_mm = self.narrowest_mm.min(width_mm);
+        self.is_choked |= width_mm < bar;
+        self.is_choked |= width_mm < SMALL_OPENING_MM && away_mm > width_mm;
+        let near = (self.radius_mm - radius_mm) / away_mm;
+        let far = (self.radius_mm - bar + radius_mm) / away_mm;
+        self.least_lean = self.least_lean.max(near);
+        self.most_lean = self.most_lean.min(far);
     }
 
     /// How far the edge stands out from the rest at the beginning.

@@ -5,8 +5,8 @@
 //! they do not have is missing here too: it is never guessed. Colors are our own,
 //! chosen by eye for freshly planed heartwood; they state no fact.
 //!
-//! Beside the table stand the turner's own woods, a list in the design: [`named`] looks
-//! a name up in both, and everything that weighs, moves or draws wood goes through it.
+//! Beside the table stand the turner's own woods, a list in the design: `plan::woods`
+//! looks a name up in both.
 
 /// Which way the growth rings lie in a board, and so how much each side of it moves.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

@@ -36,6 +36,16 @@ impl Kept for u32 {
     }
 }
 
+impl Kept for usize {
+    fn read(value: &Value) -> Option<usize> {
+        u32::read(value).map(|number| number as usize)
+    }
+
+    fn write(&self) -> Value {
+        Value::from(*self)
+    }
+}
+
 impl Kept for String {
     fn read(value: &Value) -> Option<String> {
         value.as_str().map(str::to_owned)

@@ -1,11 +1,10 @@
-//! Boards, for the page: the fields, what a hand does to the list, and the search that
-//! goes on step by step between frames.
+//! Boards, for the page: the fields, and the search that goes on step by step between
+//! frames.
 
-use super::memory::{Known, from_js, hand_over};
+use super::memory::{Known, from_js};
 use super::values::to_js;
 use crate::draw::MM_PER_PX;
 use crate::draw::svg::to_screen;
-use crate::edit::rack;
 use crate::show::{figures, pictures};
 use std::rc::Rc;
 use wasm_bindgen::prelude::*;
@@ -17,32 +16,6 @@ pub fn show_boards(
 ) -> Result<JsValue, JsError> {
     to_js(&figures::boards::boards(&from_js(design)?.plan))
 }
-
-/// Changes the list of boards as a hand does; numbers that do not fit leave it as it was.
-#[wasm_bindgen(unchecked_return_type = "Design")]
-pub fn change_boards(
-    #[wasm_bindgen(unchecked_param_type = "Design")] design: JsValue,
-    #[wasm_bindgen(unchecked_param_type = "BoardsChange")] change: &str,
-    board: usize,
-    avoid: usize,
-) -> Result<JsValue, JsError> {
-    let design = from_js(design)?;
-    let changed = match change {
-        "add" => rack::add(&design),
-        "copy" => rack::copy(&design, board),
-        "remove" => rack::remove(&design, board),
-        "add_avoid" => rack::add_avoid(&design, board),
-        "remove_avoid" => rack::remove_avoid(&design, board, avoid),
-        _ => design.unchanged(),
-    };
-    hand_over(changed)
-}
-
-/// The words of [`change_boards`].
-#[wasm_bindgen(typescript_custom_section)]
-const CHANGE_TYPE: &str = "
-export type BoardsChange = 'add' | 'copy' | 'remove' | 'add_avoid' | 'remove_avoid';
-";
 
 /// A search for the best boards of one design. The page makes one for every change, and
 /// lets it go on between frames.

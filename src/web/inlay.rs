@@ -1,11 +1,10 @@
 //! The door of the Inlay place.
 
-use super::memory::{from_js, hand_over};
+use super::memory::from_js;
 use super::values::to_js;
+use crate::draw::MM_PER_PX;
 use crate::draw::pen::Pen;
 use crate::draw::svg::to_screen;
-use crate::draw::{MM_PER_PX, Point};
-use crate::edit::inlay as edit;
 use crate::show::figures::inlay::{self as screen, InlayScreen};
 use crate::show::pictures::inlay::{self as drawn, BandView, BladeView};
 use serde::{Deserialize, Serialize};
@@ -84,54 +83,4 @@ pub fn show_inlay(
         window,
         view: numbers,
     })
-}
-
-/// The words of [`change_inlay`].
-#[wasm_bindgen(typescript_custom_section)]
-const CHANGE_TYPE: &str = "
-export type InlayChange = 'add' | 'crossing' | 'zigzag' | 'remove' | 'open' | 'fit' | 'fit_nearest' | 'place' | 'nudge' | 'lean' | 'nudge_lean' | 'raise' | 'nudge_blade';
-";
-
-/// Changes a slot set as a hand does. `at` is a place on the band or scale in CSS pixels,
-/// or steps; `view` what was shown when the drag began.
-#[wasm_bindgen(unchecked_return_type = "Design")]
-pub fn change_inlay(
-    #[wasm_bindgen(unchecked_param_type = "Design")] design: JsValue,
-    #[wasm_bindgen(unchecked_param_type = "InlayChange")] change: &str,
-    place: usize,
-    at: &[f64],
-    view: &[f64],
-) -> Result<JsValue, JsError> {
-    let design = from_js(design)?;
-    let number = |place: usize| at.get(place).copied().unwrap_or(0.0);
-    let touched = Point {
-        x: number(0) * MM_PER_PX,
-        y: number(1) * MM_PER_PX,
-    };
-    let band = view.get(..4).and_then(BandView::from_numbers);
-    let direction = band.map_or(f64::NAN, |band| band.direction(touched.x));
-    let seen = |place: usize| view.get(place).copied().unwrap_or(f64::NAN);
-    let changed = match change {
-        "add" => edit::add_set(&design),
-        "crossing" => edit::add_other_way(&design, place, false),
-        "zigzag" => edit::add_other_way(&design, place, true),
-        "remove" => edit::remove_set(&design, place),
-        "open" => edit::take_opening(&design, place, number(0) as usize),
-        "fit" => edit::fit_zigzag(&design, place, false),
-        "fit_nearest" => edit::fit_zigzag(&design, place, true),
-        "place" => edit::place_set(&design, place, direction),
-        "nudge" => edit::nudge_set(&design, place, number(0)),
-        "lean" => edit::lean_set(&design, place, seen(6), direction),
-        "nudge_lean" => edit::nudge_lean(&design, place, number(0)),
-        "raise" => {
-            let scale = BladeView {
-                table_mm: seen(4),
-                scale: seen(5),
-            };
-            edit::raise_blade(&design, place, scale.blade_mm(touched.y))
-        }
-        "nudge_blade" => edit::nudge_blade(&design, place, number(0)),
-        _ => design.unchanged(),
-    };
-    hand_over(changed)
 }

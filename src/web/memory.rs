@@ -35,11 +35,6 @@ impl Known {
     pub(crate) fn stack(&self) -> Option<&StackPlan> {
         self.plan.stack()
     }
-
-    /// The design itself, unchanged.
-    pub(crate) fn unchanged(&self) -> Design {
-        (*self.plan.design).clone()
-    }
 }
 
 impl Deref for Known {
@@ -65,9 +60,9 @@ pub(crate) fn from_js(object: JsValue) -> Result<Rc<Known>, JsError> {
 }
 
 /// Hands a changed design to the page, and knows it when it comes back.
-pub(crate) fn hand_over(design: Design) -> Result<JsValue, JsError> {
-    let object = to_js(&design::read::to_value(&design))?;
-    remember(Known::new(object.clone(), &design));
+pub(crate) fn hand_over(design: &Design) -> Result<JsValue, JsError> {
+    let object = to_js(&design::read::to_value(design))?;
+    remember(Known::new(object.clone(), design));
     Ok(object)
 }
 

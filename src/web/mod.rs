@@ -6,6 +6,7 @@
 
 mod bench;
 mod boards;
+mod change;
 mod inlay;
 mod memory;
 mod packet;
@@ -19,9 +20,7 @@ use crate::design::{self, Design};
 use crate::draw::pen::Pen;
 use crate::draw::svg::{Placement, Screen, to_screen};
 use crate::draw::{Anchor, MM_PER_PX, point, qr};
-use crate::edit::start;
-use crate::edit::{self, vessel::Repeat};
-use crate::plan::built::Reorder;
+use crate::edit;
 use crate::show::figures::{self, RingScreen, vessel::VesselScreen};
 use crate::show::pictures::built::Fit;
 use crate::show::pictures::vessel::{self as drawn_vessel, Picked};
@@ -111,7 +110,7 @@ pub fn start() {
 /// The design that a new page starts with, for a language tag such as `en-US`.
 #[wasm_bindgen(unchecked_return_type = "Design")]
 pub fn starting_design(language: &str) -> Result<JsValue, JsError> {
-    hand_over(Design::starting(language))
+    hand_over(&Design::starting(language))
 }
 
 /// Reads a design from any JSON text: a file, or what the device kept.
@@ -300,86 +299,6 @@ pub(crate) fn view_from(view: &[f64]) -> Option<View> {
         _ => None,
     }
 }
-
-/// Changes the vessel as a hand does. `numbers` are places in lists, or pixels on the
-/// section together with its view; a change that does not fit leaves it as it was.
-#[wasm_bindgen(unchecked_return_type = "Design")]
-pub fn change_vessel(
-    #[wasm_bindgen(unchecked_param_type = "Design")] design: JsValue,
-    #[wasm_bindgen(unchecked_param_type = "VesselChange")] change: &str,
-    numbers: &[f64],
-    text: &str,
-) -> Result<JsValue, JsError> {
-    let design = from_js(design)?;
-    let number = |at: usize| numbers.get(at).copied().unwrap_or(0.0);
-    let place = |at: usize| number(at) as usize;
-    // The last five numbers of a change on the section: pixels, then its view.
-    let real = |at: usize| {
-        let view = numbers.get(at + 2..).and_then(view_from)?;
-        Some(view.real(point(number(at) * MM_PER_PX, number(at + 1) * MM_PER_PX)))
-    };
-    let changed = match change {
-        "begin" => {
-            let diameter = design.ring.outside_diameter_mm;
-            let height = diameter * start::find(text).height_for_diameter;
-            start::begin(&design, text, diameter, crate::units::length::round(height))
-        }
-        "divide" => start::divide(&design),
-        "add_glued" => edit::built::add_glued(&design),
-        "glued" => edit::built::set_glued(&design, place(0), true),
-        "planned" => edit::built::set_glued(&design, place(0), false),
-        "alike" => edit::built::measure_alike(&design, place(0)),
-        "swap" => edit::built::reorder(&design, Reorder::Swap(place(0), place(1))),
-        "turn_over" => edit::built::reorder(&design, Reorder::Turn(place(0))),
-        "take_nearest" => edit::built::take_nearest(&design),
-        "draw_in_rings" => edit::built::draw_in_rings(&design),
-        "move_point" => match real(1) {
-            Some((height, radius)) => edit::built::pull(&design, place(0), height, radius),
-            None => design.unchanged(),
-        },
-        "nudge_point" => edit::built::nudge(&design, place(0), number(1), number(2)),
-        "add_point" => match real(0) {
-            Some((height, _)) => edit::vessel::add_point(&design, height),
-            None => design.unchanged(),
-        },
-        "remove_point" => edit::vessel::remove_point(&design, place(0)),
-        "toggle_corner" => edit::vessel::toggle_corner(&design, place(0)),
-        "add_ring" => edit::vessel::add_ring(&design, place(0)),
-        "add_accent" => edit::vessel::add_accent(
-            &design,
-            place(0),
-            place(1),
-            edit::vessel::accent_mm(&design),
-        ),
-        "remove_ring" => edit::vessel::remove_ring(&design, place(0)),
-        "paint" => edit::vessel::paint(&design, place(0), place(1) as u32, place(2)),
-        "repeat" => edit::vessel::repeat(&design, place(0), place(1), repeat(text)),
-        "spiral" => edit::vessel::spiral(&design, place(0), 1),
-        "columns" => edit::vessel::spiral(&design, place(0), 0),
-        "mirror" => edit::vessel::mirror(&design),
-        "add_wood" => edit::vessel::add_wood(&design, text),
-        "remove_wood" => edit::vessel::remove_wood(&design, place(0)),
-        _ => design.unchanged(),
-    };
-    hand_over(changed)
-}
-
-fn repeat(word: &str) -> Repeat {
-    match word {
-        "every2" => Repeat::Every(2),
-        "every3" => Repeat::Every(3),
-        "every4" => Repeat::Every(4),
-        "blocks2" => Repeat::Blocks(2),
-        "blocks3" => Repeat::Blocks(3),
-        _ => Repeat::All,
-    }
-}
-
-/// The words of [`change_vessel`].
-#[wasm_bindgen(typescript_custom_section)]
-const CHANGE_TYPE: &str = "
-export type VesselChange = 'begin' | 'divide' | 'add_glued' | 'glued' | 'planned' | 'alike' | 'swap' | 'turn_over' | 'take_nearest' | 'draw_in_rings' | 'move_point' | 'nudge_point' | 'add_point' | 'remove_point' | 'toggle_corner' | 'add_ring' | 'add_accent' | 'remove_ring' | 'paint' | 'repeat' | 'spiral' | 'columns' | 'mirror' | 'add_wood' | 'remove_wood';
-";
 
 /// The table of rings as comma-separated values; empty while there is no vessel.
 #[wasm_bindgen]

@@ -1,12 +1,10 @@
 //! The door of the Wood place.
 
-use super::memory::{from_js, hand_over};
+use super::memory::from_js;
 use super::values::to_js;
-use crate::design::Design;
 use crate::draw::pen::Pen;
 use crate::draw::svg::to_screen;
 use crate::draw::{Color, MM_PER_PX};
-use crate::edit;
 use crate::plan::woods;
 use crate::show::figures::wood::{self as shown, WoodScreen};
 use crate::show::pictures::grain;
@@ -80,32 +78,4 @@ pub fn show_all_woods(
     #[wasm_bindgen(unchecked_param_type = "Design")] design: JsValue,
 ) -> Result<JsValue, JsError> {
     to_js(&shown::woods(from_js(design)?.unit))
-}
-
-/// The words of [`change_wood`].
-#[wasm_bindgen(typescript_custom_section)]
-const CHANGE_TYPE: &str = "
-export type WoodChange = 'add_own' | 'remove_own' | 'air' | 'add_ply' | 'remove_ply';
-";
-
-/// Changes woods, climate or base as a hand does; a change that does not fit leaves the
-/// design as it was.
-#[wasm_bindgen(unchecked_return_type = "Design")]
-pub fn change_wood(
-    #[wasm_bindgen(unchecked_param_type = "Design")] design: JsValue,
-    #[wasm_bindgen(unchecked_param_type = "WoodChange")] change: &str,
-    place: u32,
-    text: &str,
-) -> Result<JsValue, JsError> {
-    let design = from_js(design)?;
-    let place = place as usize;
-    let changed: Design = match change {
-        "add_own" => edit::wood::add_own(&design, text),
-        "remove_own" => edit::wood::remove_own(&design, place),
-        "air" => edit::climate::take_air(&design, place, text),
-        "add_ply" => edit::base::change_plies(&design, true),
-        "remove_ply" => edit::base::change_plies(&design, false),
-        _ => design.unchanged(),
-    };
-    hand_over(changed)
 }

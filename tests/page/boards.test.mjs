@@ -30,7 +30,7 @@ function rackOfEleven(page) {
   return page.evaluate(async (odd) => {
     const address = new URL('./ringwright.js', document.baseURI).href;
     const library = await import(address);
-    const begun = library.change_vessel(library.starting_design('en-US'), 'begin', new Float64Array([]), 'bowl');
+    const begun = library.change(library.starting_design('en-US'), { kind: 'begin', shape: 'bowl' });
     // The library knows a design by its object: a changed one is another.
     const design = structuredClone(begun);
     design.name = 'Fruit bowl for the porch';

@@ -210,6 +210,18 @@ test('a planned ring is glued and measured; rings change places by keys', () => 
   // Where the frame covers half a line by scrolling, its rest would count as a small target.
   await page.evaluate(() => scrollTo(0, 0));
   await axeClean(page);
+  // At the bench the step that finishes a ring leads to its sizes.
+  await page.click('[data-place="bench"]');
+  const next = page.locator('.step-body:visible');
+  assert.equal(await next.getByRole('button', { name: 'At the saw' }).count(), 1);
+  assert.equal(await next.getByRole('button', { name: 'It is glued: measure it' }).count(), 0);
+  const step = page.locator('[data-step="flat-1"]');
+  if (!await step.getByRole('button', { name: 'It is glued: measure it' }).isVisible()) {
+    await step.locator('.step-title').click();
+  }
+  await step.getByRole('button', { name: 'It is glued: measure it' }).click();
+  assert.equal(await page.evaluate(() => document.activeElement?.getAttribute('data-key')), key(0, 'outside_diameter_mm'));
+  assert.match(await says(page), /fits|not fit/);
 }));
 
 test('seven glued rings go through every place to paper without a contradiction', () => visit('tablet', async (page) => {

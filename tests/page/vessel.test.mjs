@@ -248,7 +248,7 @@ test('an example opens beside the own work', () => visit('tablet', async (page) 
   const own = await vessel(page);
   await page.click('#designs-button');
   await page.click('#designs-dialog [data-example=porridge_bowl]');
-  assert.equal(await page.locator('#design-name').innerText(), 'Porridge bowl');
+  await page.locator('#design-name', { hasText: 'Porridge bowl' }).waitFor();
   assert.equal(await page.locator('#no-cautions').isVisible(), true);
   const kept = Object.values(await keptDesigns(page)).map((each) => each.design.vessel);
   assert.ok(kept.some((each) => JSON.stringify(each) === JSON.stringify(own)));

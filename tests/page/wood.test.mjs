@@ -171,6 +171,7 @@ test('plies are added, changed and taken away; an even number is a caution with 
     await page.tap('#ply-less');
     assert.match(await page.locator('#base-cautions').innerText(), /2 plies like these pull the base hollow by 0\.\d+ in/);
     await page.tap('#ply-more');
+    await enter(page, 'base.plies.0.thickness_mm', '1/4');
     await enter(page, 'base.plies.1.thickness_mm', '1/8');
     await enter(page, 'base.plies.2.thickness_mm', '1/4');
     await enter(page, 'base.plies.1.wood', 'Purpleheart');

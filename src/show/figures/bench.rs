@@ -58,6 +58,8 @@ pub struct StepShown {
     pub stations: Vec<StationRow>,
     /// What to look at first.
     pub cautions: Vec<Message>,
+    /// The place of the ring that it finishes, which may be measured from then on.
+    pub measures: Option<usize>,
 }
 
 /// A row of the caliper table: depth, outside, inside, wall.
@@ -347,6 +349,7 @@ impl<'a> Shop<'a> {
             list: Vec::new(),
             stations: Vec::new(),
             cautions: Vec::new(),
+            measures: None,
         };
         let says = match &step.work {
             Work::Cut => self.cut(step, &mut shown),
@@ -528,6 +531,7 @@ impl<'a> Shop<'a> {
     fn flatten(&self, step: &Step, shown: &mut StepShown) -> &'static str {
         shown.title = words::filled("step.flat", &[&number_of(step)]);
         let place = step.rings.start;
+        shown.measures = Some(place);
         shown.saw = vec![self.length("row.ring_height", self.height_mm(step))];
         if let Some(planned) = self.plan.rings.get(place) {
             shown

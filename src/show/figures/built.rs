@@ -11,6 +11,7 @@ use crate::plan::stack::StackPlan;
 use crate::show::words;
 use crate::trade::room::Tightest;
 use crate::units::length::{as_shown_mm, entry_text, show};
+use crate::units::quantity::fine;
 use serde::Serialize;
 
 /// A glued ring.
@@ -45,6 +46,10 @@ pub struct GluedScreen {
     pub take: String,
     /// What drawing the curve in the rings is called; empty where it is drawn so.
     pub draw: String,
+    /// Whether nothing closes the foot yet: then a base is offered.
+    pub needs_base: bool,
+    /// Whether there is nothing left to be divided.
+    pub is_all: bool,
     /// The figures.
     pub list: Vec<Figure>,
     /// What could not be counted.
@@ -55,7 +60,12 @@ pub struct GluedScreen {
 /// nearest curve to take; a better order is looked for only where the curve does not fit.
 pub fn glued(plan: &Plan, is_offered: bool) -> Option<GluedScreen> {
     let (stack, built) = (plan.stack()?, plan.built()?);
-    if !stack.vessel.rings.iter().any(|ring| ring.is_glued()) {
+    if !stack
+        .vessel
+        .rings
+        .iter()
+        .any(crate::design::StackRing::is_glued)
+    {
         return None;
     }
     let (unit, design) = (plan.design.unit, &*plan.design);
@@ -94,6 +104,12 @@ pub fn glued(plan: &Plan, is_offered: bool) -> Option<GluedScreen> {
     Some(GluedScreen {
         rows,
         says: says(stack, built),
+        needs_base: needs_base(stack, built),
+        is_all: stack
+            .vessel
+            .rings
+            .iter()
+            .all(crate::design::StackRing::is_glued),
         order: better
             .as_ref()
             .map_or_else(String::new, |better| words::better_order(better, unit)),
@@ -175,16 +191,25 @@ fn says(stack: &StackPlan, built: &Built) -> String {
     if above.abs() > 0.5 {
         says.push(words::built_heights(above, unit));
     }
-    let solid = solid_to_mm(&built.stack);
+    if needs_base(stack, built) {
+        says.push(words::built_floor(solid_to_mm(&built.stack), unit));
+    }
+    says.join(" ")
+}
+
+/// Whether the lowest ring is glued, has a hole through the floor, and no base closes it.
+fn needs_base(stack: &StackPlan, built: &Built) -> bool {
     let has_base = stack
         .base
         .as_ref()
         .is_some_and(|base| base.is_set_in() || base.choice.set == BaseSet::Under);
-    let is_glued = vessel.rings.first().is_some_and(|ring| ring.is_glued());
-    if is_glued && !has_base && solid < floor_mm(&stack.design, vessel) - 0.05 {
-        says.push(words::built_floor(solid, unit));
-    }
-    says.join(" ")
+    let is_glued = stack
+        .vessel
+        .rings
+        .first()
+        .is_some_and(crate::design::StackRing::is_glued);
+    let solid = solid_to_mm(&built.stack);
+    is_glued && !has_base && solid < floor_mm(&stack.design, &stack.vessel) - 0.05
 }
 
 fn list(stack: &StackPlan, built: &Built) -> Vec<Figure> {
@@ -196,7 +221,12 @@ fn list(stack: &StackPlan, built: &Built) -> Vec<Figure> {
     if let Some(tightest) = &built.tightest {
         list.push(noted(
             "built.left",
-            show(tightest.left_mm, unit),
+            // A hair must not read as nothing.
+            if tightest.left_mm.abs() < unit.snap_step_mm() {
+                fine(tightest.left_mm, unit)
+            } else {
+                show(tightest.left_mm, unit)
+            },
             words::built_where(tightest, unit),
         ));
     }

@@ -166,7 +166,6 @@ fn entries(design: &Design, picked: usize) -> Vec<Entry> {
 
 fn cautions(plan: &StackPlan) -> Vec<Message> {
     let design = &*plan.design;
-    let _vessel = &plan.vessel;
     inlay::inspect(plan, &plan.slot_sets)
         .iter()
         .map(|placed| words::caution(&placed.caution, design.unit))
@@ -257,7 +256,6 @@ pub(crate) fn list(design: &Design, own: &SetPlan) -> Vec<Figure> {
 
 /// The zigzag of a set's own count, and the nearest to its angle.
 pub(crate) fn zigzag(plan: &StackPlan, place: usize, own: &SetPlan) -> Vec<Figure> {
-    let _vessel = &plan.vessel;
     // An angle that meets is of no use where the blade then finds no height.
     let told = |note: String, zigzag: (u32, f64)| {
         if inlay::has_window(plan, place, zigzag) {

@@ -46,8 +46,10 @@ pub struct Entry {
     pub text: String,
     /// The unit's mark, for lengths and angles.
     pub unit: String,
-    /// `length`, `count`, `degrees`, `money`, `choice` or `text`.
+    /// `length`, `count`, `degrees`, `money`, `choice`, `wood` or `text`.
     pub kind: &'static str,
+    /// Whether it is not asked for as things are.
+    pub is_hidden: bool,
     /// The words to choose from.
     pub choices: &'static [&'static str],
 }
@@ -339,13 +341,22 @@ fn entry(design: &Design, whole: &serde_json::Value, field: &Field, key: &str) -
             Kind::Temperature { .. } => design.unit.degrees_mark().to_owned(),
             _ => String::new(),
         },
-        kind: kind_name(field.kind),
+        kind: kind_name(field),
+        is_hidden: is_hidden(whole, key),
         choices: match field.kind {
             Kind::Choice(words) => words,
             Kind::Flag => &["no", "yes"],
             _ => &[],
         },
     }
+}
+
+/// A thickness between segments is asked for where something stands between them.
+fn is_hidden(whole: &serde_json::Value, key: &str) -> bool {
+    key.strip_suffix("spacer_mm").is_some_and(|part| {
+        let between = format!("/{part}between").replace('.', "/");
+        whole.pointer(&between) == Some(&Between::Nothing.word().into())
+    })
 }
 
 /// The next count that a ring can have, in steps of one.
@@ -358,8 +369,8 @@ fn next_count(design: &Design, step: i32) -> String {
     (if is_possible { next } else { count }).to_string()
 }
 
-fn kind_name(kind: Kind) -> &'static str {
-    match kind {
+fn kind_name(field: &Field) -> &'static str {
+    match field.kind {
         Kind::Length { .. } => "length",
         Kind::Count { .. } => "count",
         Kind::Degrees { .. } => "degrees",
@@ -369,6 +380,7 @@ fn kind_name(kind: Kind) -> &'static str {
         Kind::Temperature { .. } => "temperature",
         Kind::Color => "color",
         Kind::Choice(_) => "choice",
+        Kind::Text(_) if field.key.ends_with("wood") || field.key.ends_with("like") => "wood",
         Kind::Text(_) => "text",
         Kind::Flag => "flag",
         Kind::Lengths { .. } => "lengths",

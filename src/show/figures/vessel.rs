@@ -44,6 +44,8 @@ pub struct Mark {
     pub x: f64,
     /// From the top, CSS pixels.
     pub y: f64,
+    /// Whether it has room on the drawing beside the others.
+    pub has_room: bool,
     /// Place of the ring from the foot up; −1 for the whole vessel.
     pub ring: i32,
     /// What is so, and what to do.
@@ -111,8 +113,10 @@ pub struct VesselScreen {
     pub picked: Option<PickedRing>,
     /// What it comes to.
     pub totals: Vec<Figure>,
-    /// The vessel's own fields.
-    pub entries: Vec<Entry>,
+    /// The fields of its shape.
+    pub shape: Vec<Entry>,
+    /// The fields of stock, shop and allowances.
+    pub stock: Vec<Entry>,
     /// What could not be computed.
     pub messages: Vec<Message>,
     /// What is said of the rings that are glued already, where there are some.
@@ -129,6 +133,7 @@ pub fn vessel(
 ) -> Option<VesselScreen> {
     let (stack, unit) = (plan.stack()?, plan.design.unit);
     let rings = stack.rings.iter().enumerate().rev();
+    let [shape, stock] = entries(stack);
     Some(VesselScreen {
         rows: rings
             .map(|(place, ring)| row(stack, place, ring, picked))
@@ -136,7 +141,8 @@ pub fn vessel(
         swatches: swatches(stack),
         picked: picked.and_then(|place| picked_ring(plan, place)),
         totals: totals(stack, unit),
-        entries: entries(stack),
+        shape,
+        stock,
         messages: stack
             .troubles
             .iter()
@@ -156,12 +162,14 @@ pub fn section_only(plan: &Plan, view: &View) -> VesselScreen {
     let unit = plan.design.unit;
     VesselScreen {
         handles: handles(&stack.vessel, view, unit),
-        marks: plan
-            .placed_cautions()
-            .iter()
-            .chain(&of_the_base(plan))
-            .map(|it| mark(it, stack, view, unit))
-            .collect(),
+        marks: beside_one_another(
+            plan.placed_cautions()
+                .iter()
+                .chain(&of_the_base(plan))
+                .map(|it| mark(it, stack, view, unit))
+                .collect(),
+            px(view.place(0.0, 0.0).x),
+        ),
         ..VesselScreen::default()
     }
 }
@@ -176,6 +184,9 @@ fn of_the_base(plan: &Plan) -> Vec<Placed> {
     };
     cautions.iter().map(at_the_foot).collect()
 }
+
+/// How wide a finger's mark is, CSS pixels.
+const TOUCH_PX: f64 = 48.0;
 
 fn px(length_mm: f64) -> f64 {
     length_mm / crate::draw::MM_PER_PX
@@ -213,12 +224,34 @@ fn mark(placed: &Placed, plan: &StackPlan, view: &View, unit: Unit) -> Mark {
     Mark {
         x: px(at.x),
         y: px(at.y),
+        has_room: true,
         ring: placed
             .ring
             .and_then(|ring| i32::try_from(ring).ok())
             .unwrap_or(-1),
         message,
     }
+}
+
+/// Moves marks that a finger could not tell apart toward the axis; what finds no room
+/// before it stands in the list alone.
+fn beside_one_another(mut marks: Vec<Mark>, axis_x: f64) -> Vec<Mark> {
+    for at in 0..marks.len() {
+        let (before, rest) = marks.split_at_mut(at);
+        let mark = &mut rest[0];
+        let is_free = |x: f64| {
+            !before.iter().any(|it| {
+                it.has_room && (it.x - x).abs() < TOUCH_PX && (it.y - mark.y).abs() < TOUCH_PX
+            })
+        };
+        let mut places = std::iter::successors(Some(mark.x), |x| Some(x + TOUCH_PX))
+            .take_while(|x| *x < axis_x + TOUCH_PX / 2.0);
+        match places.find(|x| is_free(*x)) {
+            Some(x) => mark.x = x,
+            None => mark.has_room = false,
+        }
+    }
+    marks
 }
 
 fn row(stack: &StackPlan, place: usize, ring: &RingInStack, picked: Option<usize>) -> RingRow {
@@ -479,7 +512,8 @@ fn ring_entries(plan: &Plan, place: usize) -> Vec<Entry> {
     .collect()
 }
 
-fn entries(stack: &StackPlan) -> Vec<Entry> {
+/// The fields of the shape, and those of stock, shop and allowances.
+fn entries(stack: &StackPlan) -> [Vec<Entry>; 2] {
     let vessel = &stack.vessel;
     // As it stands, also where it is drawn in glued rings.
     let shown = Design {
@@ -488,10 +522,12 @@ fn entries(stack: &StackPlan) -> Vec<Entry> {
     };
     let design = &shown;
     let whole = crate::design::read::to_value(design);
-    let own = [
+    let walls = [
         field::key::FOOT_WALL,
         field::key::RIM_WALL,
         field::key::FLOOR,
+    ];
+    let stock = [
         field::key::STOCK,
         field::key::LEAST_SEGMENT,
         field::key::BOARD_WIDTH,
@@ -506,10 +542,11 @@ fn entries(stack: &StackPlan) -> Vec<Entry> {
             crate::units::length::entry_text(scaled_length_mm(field.key, vessel), design.unit);
         scaled
     });
-    let own = own
-        .iter()
-        .filter_map(|key| field::find(key).map(|found| entry(design, &whole, found, key)));
-    scaled.chain(own).collect()
+    let own = |key: &&str| field::find(key).map(|found| entry(design, &whole, found, key));
+    [
+        scaled.chain(walls.iter().filter_map(own)).collect(),
+        stock.iter().filter_map(own).collect(),
+    ]
 }
 
 pub(crate) fn totals(plan: &StackPlan, unit: Unit) -> Vec<Figure> {

@@ -39,8 +39,10 @@ pub struct WoodSwatch {
 #[derive(Clone, Debug, PartialEq, Serialize)]
 #[cfg_attr(target_arch = "wasm32", derive(tsify::Tsify))]
 pub struct AirScreen {
-    /// What it is: a key of [`words::PAGE`].
-    pub key: String,
+    /// What it is the air of: `shop`, `dry` or `damp`.
+    pub of: &'static str,
+    /// Its name.
+    pub label: &'static str,
     /// Its plain description among `choices`, or empty.
     pub described: String,
     /// The moisture content that it brings wood to.
@@ -351,9 +353,11 @@ fn airs(design: &Design, seasons: &Seasons, said: &Said) -> Vec<AirScreen> {
     let brings = [seasons.moistures.shop_pct, dry, damp];
     let airs = season::airs(&season::climate(design));
     let names = ["shop", "dry", "damp"];
+    let titles = ["season.shop", "season.dry", "season.damp"];
     (0..3)
         .map(|at| AirScreen {
-            key: format!("season.{}", names[at]),
+            of: names[at],
+            label: words::page(titles[at]),
             described: season::described(&airs[at]).to_owned(),
             brings: figure("season.brings", percent(brings[at], 1)),
             entries: ["temperature_c", "humidity_pct"]
@@ -425,7 +429,11 @@ fn base_entries(design: &Design, said: &Said) -> Vec<Entry> {
     let mut keys = vec!["base.kind"];
     let is_disc = matches!(choice.kind, BaseKind::Solid | BaseKind::Plies);
     if choice.kind != BaseKind::Open {
-        keys.extend(["base.set", "base.diameter_mm"]);
+        keys.push("base.set");
+        if choice.set != BaseSet::Under && design.vessel.is_some() {
+            keys.push(field::key::BASE_RING);
+        }
+        keys.push("base.diameter_mm");
         if choice.set == BaseSet::OnLedge {
             keys.push("base.ledge_mm");
         }

@@ -32,7 +32,6 @@ const LAP_MM: f64 = 0.09;
 
 /// The turned vessel, from the front and somewhat above, as large as there is room for.
 pub fn picture(plan: &StackPlan, width_mm: f64, height_mm: f64) -> Drawing {
-    let _vessel = &plan.vessel;
     let mut drawing = Drawing::new(width_mm, height_mm, words::page("three.title"));
     let mesh = mesh_for_paper(plan);
     if mesh.triangles.is_empty() || width_mm <= 0.0 || height_mm <= 0.0 {

@@ -90,7 +90,7 @@ pub fn sheets(plan: &Plan, link: &str, date: &str) -> Vec<Drawing> {
     }
     let mut pages = vec![sheet];
     let mut ends = [y, beside];
-    for (place, (text, tone)) in told(design, &base).into_iter().enumerate() {
+    for (place, (text, tone)) in told(design, base).into_iter().enumerate() {
         // The first ones explain the figures above them.
         let is_under_figures = place < 2 || ends[1].y <= ends[0].y;
         let mut at = usize::from(is_under_figures);

@@ -30,7 +30,7 @@ pub fn sheets(job: &Job) -> Vec<Sheet> {
     } else {
         (room * 0.54, bottom - top)
     };
-    let drawn = picture(&of.plan, picture_width, picture_height);
+    let drawn = picture(of.plan, picture_width, picture_height);
     flow.page().place(&drawn, &Frame::at(point(EDGE_MM, top)));
     if is_upright {
         flow.y = top + picture_height;
@@ -108,7 +108,7 @@ fn numbers(job: &Job, of: &OfVessel, flow: &mut Flow) {
     let pieces: u32 = of.plan.totals.woods.iter().map(|it| it.piece_count).sum();
     let label = words::page("cover.pieces");
     flow.row(label, Lettering::plain(pieces.to_string()), 2.4);
-    for it in figures::vessel::totals(&of.plan, unit) {
+    for it in figures::vessel::totals(of.plan, unit) {
         let mut line = super::figure(&it.shown);
         if !it.note.is_empty() {
             line = line.then(format!(", {}", it.note));

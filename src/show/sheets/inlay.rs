@@ -33,7 +33,6 @@ const PITCH_MM: f64 = 24.0;
 /// The sheets of every set that has a stack; none without sets.
 pub fn sheets(plan: &StackPlan, link: &str, date: &str) -> Vec<Drawing> {
     let design = &*plan.design;
-    let _vessel = &plan.vessel;
     let sets: Vec<(usize, &SetPlan)> = plan
         .slot_sets
         .iter()
@@ -145,7 +144,6 @@ fn to_look_at(
     width_mm: f64,
 ) -> f64 {
     let design = &*plan.design;
-    let _vessel = &plan.vessel;
     for placed in inlay::inspect(plan, &plan.slot_sets) {
         if matches!(placed.caution, crate::plan::caution::Caution::Slots(about, _) if about == place)
         {
@@ -195,7 +193,6 @@ fn rows(sheet: &mut Drawing, figures: &[Figure], top: f64, width: f64, height_mm
 /// The order of work over as many sheets as it takes.
 fn order_of_work(plan: &StackPlan, link: &str, date: &str) -> Vec<Drawing> {
     let design = &*plan.design;
-    let _vessel = &plan.vessel;
     let (width, height) = paper_mm(&design.paper);
     let subtitle = format!(
         "{}, {}",

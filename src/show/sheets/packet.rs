@@ -38,7 +38,7 @@ const KINDS: &[(&str, Make)] = &[
         let Some(of) = job.vessel.as_ref() else {
             return Vec::new();
         };
-        let pages = inlay::sheets(&of.plan, job.link, job.date);
+        let pages = inlay::sheets(of.plan, job.link, job.date);
         vec![Sheet::new("inlay", words::page("inlay.sheet"), pages)]
     }),
     ("order", |job| {

@@ -51,15 +51,15 @@ struct About {
 pub fn in_packet(job: &Job) -> Vec<Sheet> {
     let Some(of) = &job.vessel else {
         let about = About {
-            subtitle: in_short(job.design, &job.plan),
-            cautions: figures::ring(job.design, &job.plan)
+            subtitle: in_short(job.design, job.plan),
+            cautions: figures::ring(job.design, job.plan)
                 .cautions
                 .iter()
                 .map(|told| format!("{} {}", told.reason, told.remedy))
                 .collect(),
             above: None,
         };
-        let sheet = made(job, job.design, &job.plan, &about);
+        let sheet = made(job, job.design, job.plan, &about);
         return sheet
             .map(|(pages, template)| {
                 Sheet::new("ring", words::page("place.ring"), pages).with_template(template)
@@ -73,10 +73,11 @@ pub fn in_packet(job: &Job) -> Vec<Sheet> {
         .collect()
 }
 
-/// The rings in groups that are cut and glued alike, by their places from the foot up.
+/// The rings that are to be made, in groups that are cut and glued alike, by their places from the foot up.
 fn alike(of: &OfVessel) -> Vec<Vec<usize>> {
     let mut groups: Vec<Vec<usize>> = Vec::new();
-    for place in 0..of.vessel.rings.len() {
+    let is_to_make = |place: &usize| !of.vessel.rings[*place].is_glued();
+    for place in (0..of.vessel.rings.len()).filter(is_to_make) {
         let known = groups
             .iter_mut()
             .find(|group| is_alike(of, group[0], place));
@@ -129,7 +130,7 @@ fn in_short(design: &Design, plan: &Plan) -> String {
 fn of_vessel(job: &Job, of: &OfVessel, places: &[usize]) -> Option<Sheet> {
     let place = *places.first()?;
     let (ring, planned) = (of.vessel.rings.get(place)?, of.plan.rings.get(place)?);
-    let alone = figures::vessel::as_ring(&of.plan, place)?;
+    let alone = figures::vessel::as_ring(of.plan, place)?;
     let alone_plan = figures::vessel::plan_as_ring(of.plan, place, &alone)?;
     let title = words::rings_named(&ring_numbers(places), places.len());
     let key = format!("ring-{}", place + 1);

@@ -854,6 +854,7 @@ pub fn ring_in_short(count: u32, outside_mm: f64, inside_mm: f64, unit: Unit) ->
 /// A ring beside the section: its number, count and stop.
 pub fn ring_name(place: usize, ring: &StackRing, segment: Option<&Segment>, unit: Unit) -> String {
     match segment {
+        _ if ring.is_glued() => format!("{}: glued", place + 1),
         Some(segment) => format!(
             "{}: {} × {}",
             place + 1,

@@ -498,6 +498,7 @@ pub const PAGE: &[(&str, &str)] = &[
     ("built.turn_over", "Turn it over"),
     ("built.up", "Move it up"),
     ("built.down", "Move it down"),
+    ("built.base", "Let a base of plies into the lowest ring"),
     ("built.draw", "Draw the curve in these rings"),
     ("built.alike", "All were measured like this"),
     ("built.ring", "Ring"),
@@ -1084,17 +1085,14 @@ pub const PAGE: &[(&str, &str)] = &[
     ("step.buy", "Buy the wood"),
     (
         "says.buy",
-        "Waste counted in. Enter the boards in Wood, and they are laid out with the least waste. The slots’ strips come from scrap.",
+        "Waste counted in. Enter the boards in Wood, and they are laid out with the least waste.",
     ),
     ("step.boards", "Take the boards"),
     (
         "says.boards",
-        "Mark each board with the rings that it is for. The slots’ strips come from scrap.",
+        "Mark each board with the rings that it is for.",
     ),
-    (
-        "says.boards_so_far",
-        "Wood searches on and may need fewer. The slots’ strips come from scrap.",
-    ),
+    ("says.boards_so_far", "Wood searches on and may need fewer."),
     ("bench.boards", "Boards in all"),
     ("bench.strips_of", "Strips of %1"),
     ("step.rip", "Plane to %1 and rip the strips"),
