@@ -99,7 +99,10 @@ pub fn all(design: &Design, hand: &mut Hand) {
     }
     bench_place(&plan, hand);
     boards(&plan, hand);
-    paper(&plan, hand);
+    // It takes as long as all the rest together.
+    if hand.below(4) == 0 {
+        paper(&plan, hand);
+    }
 }
 
 fn side(hand: &mut Hand) -> f64 {

@@ -122,7 +122,9 @@ const READ: &[(&str, &str, &str)] = &[("slsqp", "1.0.2", "MIT")];
 
 fn part(package: &Value) -> Part {
     let (name, version) = (text(package, "name"), text(package, "version"));
-    let read = READ.iter().find(|read| (read.0, read.1) == (&name, &version));
+    let read = READ
+        .iter()
+        .find(|read| (read.0, read.1) == (&name, &version));
     // Old packages write `/` for `OR`.
     let told = || text(package, "license").replace('/', " OR ");
     Part {
