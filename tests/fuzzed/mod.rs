@@ -152,12 +152,7 @@ fn edits(bytes: &[u8]) {
     let mut hand = Hand::new(bytes);
     let mut design = match hand.below(4) {
         0 => Design::default(),
-        1 => start::begin(
-            &Design::default(),
-            hand.one_of(start::ALL).word,
-            hand.number(),
-            hand.number(),
-        ),
+        1 => begun(&Design::default(), &mut hand),
         place => example_design(place - 2),
     };
     for _ in 0..MOST_EDITS {
@@ -170,16 +165,19 @@ fn edits(bytes: &[u8]) {
     screens::all(&design, &mut hand);
 }
 
+/// A vessel as wide as the ring, as the page's door begins one.
+fn begun(design: &Design, hand: &mut Hand) -> Design {
+    let begin = hand.one_of(start::ALL);
+    let diameter = design.ring.outside_diameter_mm;
+    let height = length::round(diameter * begin.height_for_diameter);
+    start::begin(design, begin.word, diameter, height)
+}
+
 /// One change, as the page's door asks for it.
 fn changed(design: &Design, hand: &mut Hand) -> Design {
     use ringwright::edit::{base, built, climate, inlay, rack, vessel, wood};
     match hand.below(45) {
-        0 => start::begin(
-            design,
-            hand.one_of(start::ALL).word,
-            hand.number(),
-            hand.number(),
-        ),
+        0 => begun(design, hand),
         1 => start::divide(design),
         2 => built::add_glued(design),
         3 => built::set_glued(design, hand.place(), true),
@@ -239,7 +237,10 @@ fn changed(design: &Design, hand: &mut Hand) -> Design {
             0 => wood::add_own(design, hand.word()),
             _ => wood::remove_own(design, hand.place()),
         },
-        41 => climate::take_air(design, hand.place(), hand.air()),
+        41 => {
+            let of = hand.one_of(&["shop", "dry", "damp", ""]);
+            climate::take_air(design, of, hand.air()).unwrap_or_else(|| design.clone())
+        }
         42 => base::change_plies(design, hand.below(2) == 0),
         // Typing is what hands do most.
         _ => typed(design, hand),
