@@ -71,7 +71,7 @@ fn checksum(bytes: &[u8]) -> u16 {
         .flat_map(|byte| (0..8).rev().map(move |at| byte >> at & 1))
     {
         let carry = u16::from(bit) ^ sum >> 15;
-        sum = sum << 1 ^ carry * 0x1021;
+        sum = (sum << 1) ^ (carry * 0x1021);
     }
     sum
 }
@@ -327,7 +327,7 @@ fn boards(bytes: &[u8]) {
             whole["shop"][key] = hand.length().into();
         }
     }
-    let list: Vec<Value> = (0..1 + hand.below(8)).map(|_| board(&mut hand)).collect();
+    let list: Vec<Value> = (0..=hand.below(8)).map(|_| board(&mut hand)).collect();
     whole["rack"] = json!({
         "goal": hand.one_of(&["fewest", "cheapest", "least_wood"]),
         "plane_at_most_mm": hand.length(),

@@ -228,7 +228,7 @@ fn three(plan: &Plan) {
         "a strip's figure is no number"
     );
     within_a_second("the picture", || {
-        no_strange_number(&to_file(&picture::picture(stack, 90.0, 90.0)))
+        no_strange_number(&to_file(&picture::picture(stack, 90.0, 90.0)));
     });
 }
 
@@ -250,7 +250,7 @@ fn is_whole(mesh: &Mesh) {
 fn bench_place(plan: &Plan, hand: &mut Hand) {
     let ticks = [("ring-1".to_owned(), "old".to_owned())];
     within_a_second("the Bench place", || {
-        is_sound(&figures::bench::bench(plan, &ticks))
+        is_sound(&figures::bench::bench(plan, &ticks));
     });
     let Some(stack) = plan.stack() else { return };
     within_a_second("the bench's pictures", || of_steps(plan, stack, hand));
@@ -282,7 +282,7 @@ fn of_steps(plan: &Plan, stack: &StackPlan, hand: &mut Hand) {
 /// The boards, and the search for them as far as the page takes it at first.
 pub fn boards(plan: &Plan, hand: &mut Hand) {
     within_a_second("the boards' fields", || {
-        is_sound(&figures::boards::boards(plan))
+        is_sound(&figures::boards::boards(plan));
     });
     let design = &*plan.design;
     let boards = design.rack.as_ref().map_or(&[][..], |rack| &rack.boards);
@@ -296,7 +296,7 @@ pub fn boards(plan: &Plan, hand: &mut Hand) {
             to_screen(&drawing, &format!("board-{place}")).svg
         };
         within_a_second("the boards' answer", || {
-            is_sound(&figures::boards::answer(design, &answer, draw))
+            is_sound(&figures::boards::answer(design, &answer, draw));
         });
     }
 }

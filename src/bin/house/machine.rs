@@ -124,7 +124,7 @@ const GECKODRIVER: &str = "0.37.1";
 /// What fuzzing needs beside a nightly Rust.
 const CARGO_FUZZ: &str = "0.13.2";
 
-/// WebKit's small browser, as Debian's package of its driver brings it.
+/// The small browser of the third engine, as Debian's package of its driver brings it.
 const WEBKIT: &str = "/usr/lib/x86_64-linux-gnu/webkit2gtk-4.1/MiniBrowser";
 
 /// Browsers of other engines than Chromium's: where they are, installed if need be.
@@ -134,7 +134,7 @@ pub struct OtherBrowsers {
     pub webkit: PathBuf,
 }
 
-/// Makes sure that there are a Firefox and a WebKit with their drivers, and a screen for
+/// Makes sure that there are a Firefox and a `WebKit` with their drivers, and a screen for
 /// the one that needs it.
 pub fn ensure_other_browsers(target: &Path) -> Outcome<OtherBrowsers> {
     ensure_debian_packages(&[
