@@ -87,6 +87,14 @@ pub fn ensure_wasm_target() -> Outcome<()> {
     })
 }
 
+/// What Rust calls this machine.
+pub fn host_target() -> Outcome<String> {
+    let told = printed(command(rustc()).arg("-vV"))?;
+    let host = told.lines().find_map(|line| line.strip_prefix("host: "));
+    host.map(str::to_owned)
+        .ok_or_else(|| "rustc does not name this machine".into())
+}
+
 fn rustc() -> std::ffi::OsString {
     env::var_os("RUSTC").unwrap_or_else(|| "rustc".into())
 }
@@ -108,6 +116,70 @@ pub fn ensure_browser() -> Outcome<Browser> {
         chromedriver: found_on_path("chromedriver")
             .ok_or("chromedriver is still not on the PATH")?,
     })
+}
+
+/// The version of Firefox's driver.
+const GECKODRIVER: &str = "0.37.1";
+
+/// What fuzzing needs beside a nightly Rust.
+const CARGO_FUZZ: &str = "0.13.2";
+
+/// The small browser of the third engine, as Debian's package of its driver brings it.
+const WEBKIT: &str = "/usr/lib/x86_64-linux-gnu/webkit2gtk-4.1/MiniBrowser";
+
+/// Browsers of other engines than Chromium's: where they are, installed if need be.
+pub struct OtherBrowsers {
+    pub firefox: PathBuf,
+    pub geckodriver: PathBuf,
+    pub webkit: PathBuf,
+}
+
+/// Makes sure that there are a Firefox and a `WebKit` with their drivers, and a screen for
+/// the one that needs it.
+pub fn ensure_other_browsers(target: &Path) -> Outcome<OtherBrowsers> {
+    ensure_debian_packages(&[
+        ("firefox-esr", "firefox-esr"),
+        ("WebKitWebDriver", "webkit2gtk-driver"),
+        ("xvfb-run", "xvfb"),
+        ("xauth", "xauth"),
+    ])?;
+    let webkit = Path::new(WEBKIT);
+    if !webkit.is_file() {
+        return Err(format!("{WEBKIT} is not there, though its driver is."));
+    }
+    Ok(OtherBrowsers {
+        firefox: found_on_path("firefox-esr").ok_or("firefox-esr is still not on the PATH")?,
+        geckodriver: ensure_cargo_tool(target, "geckodriver", GECKODRIVER)?,
+        webkit: webkit.to_owned(),
+    })
+}
+
+/// Makes sure that fuzzing can be done.
+pub fn ensure_fuzzer(target: &Path) -> Outcome<PathBuf> {
+    let toolchains = printed(command("rustup").args(["toolchain", "list"]))?;
+    if !toolchains.lines().any(|line| line.starts_with("nightly-")) {
+        println!("A nightly Rust is missing: adding it with rustup");
+        run(command("rustup").args(["toolchain", "install", "nightly", "--profile", "minimal"]))?;
+    }
+    ensure_cargo_tool(target, "cargo-fuzz", CARGO_FUZZ)
+}
+
+/// A tool that cargo builds, of exactly this version, kept below the target folder: what the
+/// machine's user has installed stays as it is.
+fn ensure_cargo_tool(target: &Path, name: &str, version: &str) -> Outcome<PathBuf> {
+    let folder = target.join("tools").join(format!("{name}-{version}"));
+    let program = folder.join("bin").join(name);
+    if !program.is_file() {
+        println!("Building {name} {version} (a few minutes, once)");
+        run(cargo()
+            .args(["install", "--quiet", "--locked", name])
+            .args(["--version", &format!("={version}")])
+            .arg("--root")
+            .arg(&folder)
+            // What it compiles is of no use later.
+            .env_remove("CARGO_TARGET_DIR"))?;
+    }
+    Ok(program)
 }
 
 /// Makes sure that PDF pages can be turned into pictures.

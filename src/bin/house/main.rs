@@ -7,6 +7,7 @@
 mod command_line;
 mod figures;
 mod lean;
+mod licenses;
 mod link_modules;
 mod machine;
 mod serve;

@@ -14,7 +14,7 @@ use crate::lean::lean;
 use crate::link_modules::{self, Sources};
 use crate::single_file::{Parts, single_file};
 use crate::templates::{Words, fill};
-use crate::{Outcome, machine};
+use crate::{Outcome, licenses, machine};
 
 /// The module that starts the page.
 pub const FIRST_MODULE: &str = "main.js";
@@ -74,7 +74,7 @@ fn is_extra(path: &str) -> bool {
 pub fn build(out: &Path) -> Outcome<Site> {
     machine::ensure_wasm_target()?;
     let bound = bind(&compile_library()?)?;
-    let files = assemble(bound, read_page()?)?;
+    let files = assemble(bound, read_page()?, &licenses::in_html()?)?;
     write_folder(&machine::project_root().join(out), &files)?;
     Ok(Site { files })
 }
@@ -180,7 +180,7 @@ fn read_folder(folder: &Path, prefix: &str, files: &mut Files) -> Outcome<()> {
 
 /// Everything to be written: the page's files with their places filled, the glue,
 /// the wasm, the types, and the single file.
-fn assemble(bound: Bound, mut files: Files) -> Outcome<Files> {
+fn assemble(bound: Bound, mut files: Files, licenses: &str) -> Outcome<Files> {
     let words = Words::new(ringwright::show::words::all())?;
     let page = take_text(&mut files, "index.html")?;
     let worker = lean(&take_text(&mut files, "sw.js")?);
@@ -207,6 +207,7 @@ fn assemble(bound: Bound, mut files: Files) -> Outcome<Files> {
         "csp" => Some("{{csp}}".into()),
         "words" => Some(words.as_script_json(scripts.iter().copied())),
         "preload" => Some(preload(&order)),
+        "licenses" => Some(licenses.to_owned()),
         _ => words.in_html(key),
     })?;
     if !html.contains("{{csp}}") {
@@ -393,7 +394,7 @@ mod tests {
 
     #[test]
     fn the_worker_keeps_what_the_page_loads_and_no_more() {
-        let files = assemble(bound(), page()).expect("a page");
+        let files = assemble(bound(), page(), "").expect("a page");
         let worker = text(&files, "sw.js");
         let list = &worker[worker.find('[').expect("a list")..];
         let list: Vec<[String; 2]> = serde_json::from_str(list.trim_end()).expect("JSON");
@@ -417,7 +418,7 @@ mod tests {
 
     #[test]
     fn the_version_follows_the_content() {
-        let made = |page| text(&assemble(bound(), page).expect("a page"), "sw.js");
+        let made = |page| text(&assemble(bound(), page, "").expect("a page"), "sw.js");
         let mut changed = page();
         changed.insert("a.css".into(), vec![1]);
         assert_eq!(made(page()), made(page()));
@@ -431,13 +432,13 @@ mod tests {
             "index.html".into(),
             b"{{csp}}{{no_such_word}}</body>".to_vec(),
         );
-        let message = assemble(bound(), page).map(|_| ());
+        let message = assemble(bound(), page, "").map(|_| ());
         assert!(message.is_err_and(|message| message.contains("no_such_word")));
     }
 
     #[test]
     fn the_folder_policy_names_no_other_place() {
-        let files = assemble(bound(), page()).expect("a page");
+        let files = assemble(bound(), page(), "").expect("a page");
         let html = text(&files, "index.html");
         assert!(html.contains("default-src 'none'"), "{html}");
         assert!(

@@ -6,7 +6,7 @@ use std::process::ExitCode;
 use std::time::{Duration, Instant};
 
 use crate::machine::{self, cargo, run};
-use crate::{Outcome, site};
+use crate::{Outcome, licenses, site};
 
 /// A check that can be asked for by its name.
 struct Step {
@@ -56,25 +56,51 @@ const STEPS: &[Step] = &[
         heading: "Tests of the page in a browser",
         check: page,
     },
+    Step {
+        name: "engines",
+        heading: "The core of the page in Firefox and WebKit",
+        check: engines,
+    },
+    Step {
+        name: "licenses",
+        heading: "Every part of the page may be given on",
+        check: licenses::check,
+    },
 ];
+
+/// What takes long, and runs only when it is asked for.
+const LONG_STEPS: &[Step] = &[Step {
+    name: "fuzz",
+    heading: "Any bytes, for minutes: RINGWRIGHT_FUZZ_SECONDS for each target",
+    check: fuzz,
+}];
 
 /// Whether there is a step of this name.
 pub fn is_step(name: &str) -> bool {
-    STEPS.iter().any(|step| step.name == name)
+    every_step().any(|step| step.name == name)
+}
+
+fn every_step() -> impl Iterator<Item = &'static Step> {
+    STEPS.iter().chain(LONG_STEPS)
 }
 
 /// Prints the steps and what they check.
 pub fn list() {
-    for step in STEPS {
+    for step in every_step() {
         println!("{:8}{}", step.name, step.heading);
     }
 }
 
 /// Runs the named steps, or all; the exit code is bad if any failed.
 pub fn verify(names: &[String]) -> ExitCode {
-    let asked = |step: &&Step| names.is_empty() || names.iter().any(|name| name == step.name);
+    let is_named = |step: &&Step| names.iter().any(|name| name == step.name);
+    let asked: Vec<&Step> = if names.is_empty() {
+        STEPS.iter().collect()
+    } else {
+        every_step().filter(is_named).collect()
+    };
     let mut rows = Vec::new();
-    for step in STEPS.iter().filter(asked) {
+    for step in asked {
         println!("\n== {}: {}", step.name, step.heading);
         let start = Instant::now();
         let result = (step.check)();
@@ -206,6 +232,49 @@ fn page() -> Outcome<()> {
         .env("RINGWRIGHT_CHROMIUM", browser.chromium))
 }
 
+fn engines() -> Outcome<()> {
+    page_builds()?;
+    ensure_node_packages()?;
+    let browsers = machine::ensure_other_browsers(&site::target_folder()?)?;
+    run(machine::command("node")
+        .args(["--test", "--test-reporter=spec", "--test-timeout=300000"])
+        .arg("every_engine.mjs")
+        .current_dir(page_tests())
+        .env("RINGWRIGHT_FIREFOX", browsers.firefox)
+        .env("RINGWRIGHT_GECKODRIVER", browsers.geckodriver)
+        .env("RINGWRIGHT_WEBKIT", browsers.webkit))
+}
+
+/// The targets of `fuzz/`.
+const FUZZ_TARGETS: &[&str] = &["link", "length", "file", "edits", "glued", "boards"];
+
+/// Seconds for each of them, where nothing is asked for.
+const FUZZ_SECONDS: &str = "600";
+
+fn fuzz() -> Outcome<()> {
+    let target = site::target_folder()?;
+    let fuzzer = machine::ensure_fuzzer(&target)?;
+    let seconds = std::env::var("RINGWRIGHT_FUZZ_SECONDS");
+    let seconds = seconds.as_deref().unwrap_or(FUZZ_SECONDS);
+    for name in FUZZ_TARGETS {
+        println!("-- {name}, {seconds} seconds");
+        // What it finds on its way stays out of the sources; what fails lands in
+        // `fuzz/artifacts/`, and belongs into `fuzz/corpus/` once it is mended.
+        let found = target.join("fuzz-corpus").join(name);
+        fs::create_dir_all(&found).map_err(|error| format!("{}: {error}", found.display()))?;
+        let kept = machine::project_root().join("fuzz/corpus").join(name);
+        run(machine::command(&fuzzer)
+            .args(["fuzz", "run", "--sanitizer", "none", name])
+            .arg(found)
+            .args(kept.is_dir().then_some(kept))
+            .arg("--")
+            .arg(format!("-max_total_time={seconds}"))
+            .args(["-max_len=4096", "-timeout=30", "-print_final_stats=1"])
+            .env("RUSTUP_TOOLCHAIN", "nightly"))?;
+    }
+    Ok(())
+}
+
 fn page_tests() -> PathBuf {
     machine::project_root().join("tests/page")
 }
@@ -251,9 +320,10 @@ mod tests {
 
     #[test]
     fn steps_have_names_of_their_own() {
-        for (place, step) in STEPS.iter().enumerate() {
-            assert!(is_step(step.name));
-            assert!(STEPS[..place].iter().all(|other| other.name != step.name));
+        let names: Vec<&str> = every_step().map(|step| step.name).collect();
+        for (place, name) in names.iter().enumerate() {
+            assert!(is_step(name));
+            assert!(!names[..place].contains(name));
         }
         assert!(!is_step("everything"));
     }

@@ -145,6 +145,8 @@ impl BandView {
         let radius = f64::midpoint(bottom, top).max(1.0);
         let up = (height_mm - 2.0 * BAND_ROOM_MM).max(5.0) / own.stack.height_mm().max(1.0);
         let least = (own.slots.step_rad() * 1.3).min(TAU);
+        // Where the band is not shown it has no width, and still a scale.
+        let width_mm = width_mm.max(1.0);
         BandView {
             across: (up * radius)
                 .min(width_mm / least)
@@ -338,7 +340,7 @@ pub fn window(own: &SetPlan, size_mm: (f64, f64), pen: &Pen) -> Drawing {
     let pitch = 9.6;
     let lines: Vec<f64> = told
         .iter()
-        .map(|(blade, ..)| view.y(*blade).clamp(2.0, height - 2.0))
+        .map(|(blade, ..)| view.y(*blade).clamp(2.0, (height - 2.0).max(2.0)))
         .collect();
     let mut places = lines.clone();
     for at in 1..places.len() {

@@ -1,0 +1,125 @@
+//! The targets of `fuzz/` on a few inputs: those that are kept because they once found
+//! something or reach far, and some thousand changes of them that are the same on every
+//! run. `cargo verify fuzz` goes on for longer and finds inputs by itself.
+#![cfg(not(target_arch = "wasm32"))]
+
+#[allow(dead_code, reason = "other tests throw more kinds of dice")]
+mod dice;
+mod fuzzed;
+
+use dice::Dice;
+use std::fs;
+use std::panic::{AssertUnwindSafe, catch_unwind};
+use std::path::Path;
+
+/// How many changed inputs each target is given.
+const LIGHT_RUNS: u32 = 4000;
+/// The same where every screen is set each time.
+const HEAVY_RUNS: u32 = 120;
+
+/// Bytes that often mean something.
+const TELLING: [u8; 8] = [0, 1, 7, 15, 127, 128, 254, 255];
+
+fn runs(target: &str) -> u32 {
+    let told = std::env::var("RINGWRIGHT_FUZZ_RUNS").ok();
+    told.and_then(|runs| runs.parse().ok())
+        .unwrap_or(match target {
+            "edits" | "glued" | "boards" => HEAVY_RUNS,
+            _ => LIGHT_RUNS,
+        })
+}
+
+fn kept(target: &str) -> Vec<Vec<u8>> {
+    let folder = Path::new(env!("CARGO_MANIFEST_DIR"))
+        .join("fuzz/corpus")
+        .join(target);
+    let mut files: Vec<_> = fs::read_dir(&folder)
+        .map(|entries| entries.flatten().map(|entry| entry.path()).collect())
+        .unwrap_or_default();
+    files.sort();
+    let mut inputs: Vec<Vec<u8>> = files
+        .iter()
+        .map(|file| fs::read(file).expect("a kept input can be read"))
+        .collect();
+    inputs.extend(fuzzed::seeds(target));
+    inputs
+}
+
+/// One input made another, as fuzzers do: bytes changed, put in, taken out, moved on from
+/// another one.
+fn change(input: &mut Vec<u8>, other: &[u8], dice: &mut Dice) {
+    for _ in 0..dice.count(1, 6) {
+        let at = dice.count(0, input.len() as u32) as usize;
+        let any = dice.count(0, 255) as u8;
+        let telling = TELLING[dice.count(0, 7) as usize];
+        let end = (at + dice.count(1, 16) as usize).min(input.len());
+        match dice.count(0, 5) {
+            0 if at < input.len() => input[at] = any,
+            1 if at < input.len() => input[at] = telling,
+            2 => input.insert(at, any),
+            3 => drop(input.drain(at..end)),
+            4 => input.truncate(at.max(4)),
+            _ => {
+                let from = dice.count(0, other.len() as u32) as usize;
+                let to = (from + dice.count(0, 32) as usize).min(other.len());
+                drop(input.splice(at..end, other[from..to].iter().copied()));
+            }
+        }
+    }
+}
+
+fn try_target(name: &str) {
+    let (_, target) = fuzzed::TARGETS
+        .iter()
+        .find(|it| it.0 == name)
+        .expect("a target");
+    let inputs = kept(name);
+    let mut dice = Dice(u64::from(u32::MAX) * name.len() as u64);
+    let tried = |input: &[u8]| {
+        let result = catch_unwind(AssertUnwindSafe(|| target(input)));
+        assert!(
+            result.is_ok(),
+            "target {name} fails on these bytes; keep them in fuzz/corpus/{name}/: {input:?}"
+        );
+    };
+    for input in &inputs {
+        tried(input);
+    }
+    for _ in 0..runs(name) {
+        let pick = |dice: &mut Dice| dice.count(0, inputs.len() as u32 - 1) as usize;
+        let mut input = inputs[pick(&mut dice)].clone();
+        let other = pick(&mut dice);
+        change(&mut input, &inputs[other], &mut dice);
+        tried(&input);
+    }
+}
+
+#[test]
+fn any_link_behind_its_checksum() {
+    try_target("link");
+}
+
+#[test]
+fn any_length() {
+    try_target("length");
+}
+
+#[test]
+fn any_file() {
+    try_target("file");
+}
+
+#[test]
+fn any_changes_by_hand() {
+    try_target("edits");
+}
+
+#[test]
+fn any_glued_rings() {
+    try_target("glued");
+}
+
+#[test]
+fn any_boards() {
+    try_target("boards");
+}

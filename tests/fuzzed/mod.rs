@@ -1,0 +1,366 @@
+//! What is done with any bytes whatever, so that nothing panics, nothing takes longer than
+//! a second, and no figure is anything but a number. `fuzz/` runs these under libFuzzer,
+//! `tests/fuzz.rs` over kept inputs and a few thousand changes of them.
+
+mod hand;
+mod screens;
+
+use hand::Hand;
+use ringwright::design::field::{FIELDS, LISTS, expand, find, pointer};
+use ringwright::design::read::to_value;
+use ringwright::design::{Design, example, link};
+use ringwright::edit::{self, start, vessel::Repeat};
+use ringwright::plan::built::Reorder;
+use ringwright::plan::plan;
+use ringwright::units::length;
+use serde_json::{Value, json};
+
+/// A name and what it does with bytes.
+pub type Target = (&'static str, fn(&[u8]));
+
+/// Every target.
+pub const TARGETS: &[Target] = &[
+    ("link", read_link),
+    ("length", read_length),
+    ("file", read_file),
+    ("edits", edits),
+    ("glued", glued),
+    ("boards", boards),
+];
+
+/// More changes by hand than this say nothing new and take long.
+const MOST_EDITS: usize = 40;
+
+/// What a link holds, behind a checksum that fits: else nearly none would be read.
+fn read_link(packed: &[u8]) {
+    let Ok((design, _)) = link::decode(&link_around(packed)) else {
+        return;
+    };
+    reads_back(&design);
+    let again = link::decode(&link::encode(&design)).expect("our own link opens");
+    assert_eq!(again.0, design, "a link changes the design");
+    screens::ring(&plan(&design), &mut Hand::new(packed));
+}
+
+/// The link that holds these bytes.
+fn link_around(packed: &[u8]) -> String {
+    use base64ct::{Base64UrlUnpadded, Encoding as _};
+    let mut bytes = packed.to_vec();
+    bytes.extend(checksum(packed).to_be_bytes());
+    format!(
+        "{}{}",
+        link::PREFIX,
+        Base64UrlUnpadded::encode_string(&bytes)
+    )
+}
+
+/// What an example's link holds, to begin from.
+fn packed_example(place: usize) -> Vec<u8> {
+    use base64ct::{Base64UrlUnpadded, Encoding as _};
+    let link = example::ALL[place].link.trim_start_matches(link::PREFIX);
+    let mut bytes = Base64UrlUnpadded::decode_vec(link).expect("an example's link");
+    bytes.truncate(bytes.len() - 2);
+    bytes
+}
+
+/// CRC-16/XMODEM, a bit at a time.
+fn checksum(bytes: &[u8]) -> u16 {
+    let mut sum = 0_u16;
+    for bit in bytes
+        .iter()
+        .flat_map(|byte| (0..8).rev().map(move |at| byte >> at & 1))
+    {
+        let carry = u16::from(bit) ^ sum >> 15;
+        sum = (sum << 1) ^ (carry * 0x1021);
+    }
+    sum
+}
+
+/// Any text, in every unit.
+fn read_length(bytes: &[u8]) {
+    let typed = String::from_utf8_lossy(bytes);
+    for unit in hand::UNITS {
+        if let Ok(length_mm) = length::parse(&typed, unit) {
+            assert!(length_mm.is_finite(), "{typed:?} is read as {length_mm}");
+            screens::is_sound(&length::show(length_mm, unit));
+            // No field takes more than this, so none writes it.
+            if length_mm.abs() > 1e6 {
+                continue;
+            }
+            let text = length::entry_text(length_mm, unit);
+            let again = length::parse(&text, unit).expect("our own text is a length");
+            let is_same = (again - length_mm).abs() <= 0.02 + 1e-6 * length_mm.abs();
+            assert!(
+                is_same,
+                "{typed:?}: {length_mm} is written {text:?}, read {again}"
+            );
+        }
+    }
+    if let Ok(number) = length::parse_number(&typed, &[]) {
+        assert!(number.is_finite(), "{typed:?} is read as {number}");
+    }
+    let design = Design::default();
+    let field = &FIELDS[bytes.first().map_or(0, |byte| usize::from(*byte)) % FIELDS.len()];
+    let _ = edit::type_in(&design, &field.key.replace('*', "0"), &typed);
+}
+
+/// Any text as a file; where it is no JSON, an example with some of its parts exchanged.
+fn read_file(bytes: &[u8]) {
+    let mut hand = Hand::new(bytes);
+    let value = serde_json::from_slice(bytes).unwrap_or_else(|_| spoiled(&mut hand));
+    if let Ok((design, _)) = Design::restore(&value) {
+        reads_back(&design);
+        screens::ring(&plan(&design), &mut hand);
+    }
+}
+
+/// An example with some of its parts exchanged.
+fn spoiled(hand: &mut Hand) -> Value {
+    let mut whole = to_value(&example_design(hand.below(2)));
+    while !hand.is_empty() {
+        let key = if hand.below(8) == 0 {
+            hand.one_of(LISTS).key.to_owned()
+        } else {
+            let keys = expand(hand.one_of(FIELDS).key, &whole);
+            let Some(key) = keys.get(hand.below(keys.len().max(1))) else {
+                continue;
+            };
+            key.clone()
+        };
+        let new = hand.value();
+        if let Some(part) = whole.pointer_mut(&pointer(&key)) {
+            *part = new;
+        }
+    }
+    whole
+}
+
+fn example_design(place: usize) -> Design {
+    let link = example::ALL[place % example::ALL.len()].link;
+    link::decode(link).expect("an example opens").0
+}
+
+/// What was read is taken again without a word, and is the same.
+fn reads_back(design: &Design) {
+    let (again, troubles) = Design::restore(&to_value(design)).expect("our own file opens");
+    assert!(troubles.is_empty(), "{troubles:?}");
+    assert_eq!(&again, design);
+}
+
+/// Changes by hand in any order, with any numbers; then everything that the page shows.
+fn edits(bytes: &[u8]) {
+    let mut hand = Hand::new(bytes);
+    let mut design = match hand.below(4) {
+        0 => Design::default(),
+        1 => begun(&Design::default(), &mut hand),
+        place => example_design(place - 2),
+    };
+    for _ in 0..MOST_EDITS {
+        if hand.is_empty() {
+            break;
+        }
+        design = screens::within_a_second("a change", || changed(&design, &mut hand));
+        reads_back(&design);
+    }
+    screens::all(&design, &mut hand);
+}
+
+/// A vessel as wide as the ring, as the page's door begins one.
+fn begun(design: &Design, hand: &mut Hand) -> Design {
+    let begin = hand.one_of(start::ALL);
+    let diameter = design.ring.outside_diameter_mm;
+    let height = length::round(diameter * begin.height_for_diameter);
+    start::begin(design, begin.word, diameter, height)
+}
+
+/// One change, as the page's door asks for it.
+fn changed(design: &Design, hand: &mut Hand) -> Design {
+    use ringwright::edit::{base, built, climate, inlay, rack, vessel, wood};
+    match hand.below(45) {
+        0 => begun(design, hand),
+        1 => start::divide(design),
+        2 => built::add_glued(design),
+        3 => built::set_glued(design, hand.place(), true),
+        4 => built::set_glued(design, hand.place(), false),
+        5 => built::measure_alike(design, hand.place()),
+        6 => built::reorder(design, Reorder::Swap(hand.place(), hand.place())),
+        7 => built::reorder(design, Reorder::Turn(hand.place())),
+        8 => built::take_nearest(design),
+        9 => built::draw_in_rings(design),
+        10 => built::pull(design, hand.place(), hand.number(), hand.number()),
+        11 => built::nudge(design, hand.place(), hand.number(), hand.number()),
+        12 => vessel::add_point(design, hand.number()),
+        13 => vessel::remove_point(design, hand.place()),
+        14 => vessel::toggle_corner(design, hand.place()),
+        15 => vessel::add_ring(design, hand.place()),
+        16 => {
+            let (place, wood) = (hand.place(), hand.place());
+            vessel::add_accent(design, place, wood, vessel::accent_mm(design))
+        }
+        17 => vessel::remove_ring(design, hand.place()),
+        18 => vessel::paint(design, hand.place(), hand.place() as u32, hand.place()),
+        19 => {
+            let how = [
+                Repeat::All,
+                Repeat::Every(2),
+                Repeat::Every(3),
+                Repeat::Every(4),
+                Repeat::Blocks(2),
+                Repeat::Blocks(3),
+            ];
+            vessel::repeat(design, hand.place(), hand.place(), *hand.one_of(&how))
+        }
+        20 => vessel::spiral(design, hand.place(), 1),
+        21 => vessel::spiral(design, hand.place(), 0),
+        22 => vessel::mirror(design),
+        23 => vessel::add_wood(design, hand.word()),
+        24 => vessel::remove_wood(design, hand.place()),
+        25 => rack::add(design),
+        26 => rack::copy(design, hand.place()),
+        27 => rack::remove(design, hand.place()),
+        28 => rack::add_avoid(design, hand.place()),
+        29 => rack::remove_avoid(design, hand.place(), hand.place()),
+        30 => inlay::add_set(design),
+        31 => inlay::add_other_way(design, hand.place(), hand.below(2) == 0),
+        32 => inlay::remove_set(design, hand.place()),
+        33 => inlay::take_opening(design, hand.place(), hand.place()),
+        34 => inlay::fit_zigzag(design, hand.place(), hand.below(2) == 0),
+        35 => inlay::place_set(design, hand.place(), hand.number()),
+        36 => inlay::nudge_set(design, hand.place(), hand.number()),
+        37 => inlay::lean_set(design, hand.place(), hand.number(), hand.number()),
+        38 => inlay::nudge_lean(design, hand.place(), hand.number()),
+        39 => match hand.below(2) {
+            0 => inlay::raise_blade(design, hand.place(), hand.number()),
+            _ => inlay::nudge_blade(design, hand.place(), hand.number()),
+        },
+        40 => match hand.below(2) {
+            0 => wood::add_own(design, hand.word()),
+            _ => wood::remove_own(design, hand.place()),
+        },
+        41 => {
+            let of = hand.one_of(&["shop", "dry", "damp", ""]);
+            climate::take_air(design, of, hand.air()).unwrap_or_else(|| design.clone())
+        }
+        42 => base::change_plies(design, hand.below(2) == 0),
+        // Typing is what hands do most.
+        _ => typed(design, hand),
+    }
+}
+
+/// Some text typed into some field: mostly one that it takes.
+fn typed(design: &Design, hand: &mut Hand) -> Design {
+    let scaled = edit::SCALED.len();
+    let place = hand.below(FIELDS.len() + scaled);
+    let key = match place.checked_sub(FIELDS.len()) {
+        Some(place) => edit::SCALED[place].key.to_owned(),
+        None => FIELDS[place]
+            .key
+            .replacen('*', &hand.place().to_string(), 1)
+            .replace('*', "0"),
+    };
+    let text = hand.typed(find(&key).map(|field| field.kind));
+    edit::type_in(design, &key, &text).unwrap_or_else(|_| design.clone())
+}
+
+/// A stack of glued rings with any readings; then everything that the page shows.
+fn glued(bytes: &[u8]) {
+    let mut hand = Hand::new(bytes);
+    let mut design = start::divide(&start::begin(
+        &Design::default(),
+        hand.one_of(start::ALL).word,
+        250.0,
+        hand.length(),
+    ));
+    let mut whole = to_value(&design);
+    let count = 1 + hand.below(12);
+    if let Some(Value::Array(rings)) = whole.pointer_mut("/vessel/rings") {
+        rings.truncate(count);
+        for ring in rings {
+            if hand.below(6) == 0 {
+                continue;
+            }
+            ring["measured"] = reading(&mut hand);
+            ring["segment_count"] = (3 + hand.below(60)).into();
+        }
+    }
+    whole["vessel"]["outline_is"] = (*hand.one_of(&["own", "in_rings"])).into();
+    if let Ok((read, _)) = Design::restore(&whole) {
+        design = read;
+    }
+    for _ in 0..hand.below(4) {
+        design = match hand.below(4) {
+            0 => edit::built::take_nearest(&design),
+            1 => edit::built::draw_in_rings(&design),
+            2 => edit::built::reorder(&design, Reorder::Turn(hand.place())),
+            _ => edit::built::measure_alike(&design, hand.place()),
+        };
+    }
+    reads_back(&design);
+    screens::all(&design, &mut hand);
+}
+
+fn reading(hand: &mut Hand) -> Value {
+    let length = |hand: &mut Hand| match hand.below(4) {
+        0 => Value::Null,
+        _ => hand.length().into(),
+    };
+    let (outside, inside, height) = (length(hand), length(hand), length(hand));
+    let (upper_outside, upper_inside) = (length(hand), length(hand));
+    let across = ["flats", "corners", "round"];
+    json!({
+        "outside_diameter_mm": outside, "inside_diameter_mm": inside, "height_mm": height,
+        "upper_outside_diameter_mm": upper_outside, "upper_inside_diameter_mm": upper_inside,
+        "outside_across": hand.one_of(&across), "inside_across": hand.one_of(&across),
+    })
+}
+
+/// Any boards for an example; then the search for the best ones and its answer.
+fn boards(bytes: &[u8]) {
+    let mut hand = Hand::new(bytes);
+    let mut whole = to_value(&example_design(hand.below(2)));
+    if hand.below(3) == 0 {
+        whole["vessel"] = Value::Null;
+        whole["ring"]["segment_count"] = (3 + hand.below(358)).into();
+    }
+    for key in ["strip_length_mm", "kerf_mm", "hold_back_mm"] {
+        if hand.below(4) == 0 {
+            whole["shop"][key] = hand.length().into();
+        }
+    }
+    let list: Vec<Value> = (0..=hand.below(8)).map(|_| board(&mut hand)).collect();
+    whole["rack"] = json!({
+        "goal": hand.one_of(&["fewest", "cheapest", "least_wood"]),
+        "plane_at_most_mm": hand.length(),
+        "boards": list,
+    });
+    let (design, _) = Design::restore(&whole).expect("an example's file opens");
+    screens::boards(&plan(&design), &mut hand);
+}
+
+fn board(hand: &mut Hand) -> Value {
+    let avoid: Vec<Value> = (0..hand.below(4))
+        .map(|_| json!({"from_mm": hand.length(), "to_mm": hand.length()}))
+        .collect();
+    json!({
+        "wood": hand.word(), "thickness_mm": hand.length(),
+        "thickness_is": hand.one_of(&["rough", "planed"]),
+        "width_mm": hand.length(), "length_mm": hand.length(), "number": hand.below(30),
+        "price": if hand.below(3) == 0 { Value::Null } else { hand.length().into() },
+        "price_for": hand.one_of(&["piece", "board_foot"]), "avoid": avoid,
+    })
+}
+
+/// Inputs to begin from: each target's own, beside what is kept in `fuzz/corpus/`.
+pub fn seeds(target: &str) -> Vec<Vec<u8>> {
+    match target {
+        "link" => (0..example::ALL.len()).map(packed_example).collect(),
+        "length" => ["7 1/2", "190.5 mm", "1' 2 3/4\"", "-0,5", "1e3 cm", "⅞"]
+            .map(|text| text.as_bytes().to_vec())
+            .into(),
+        "file" => vec![
+            to_value(&Design::default()).to_string().into_bytes(),
+            vec![0; 64],
+        ],
+        _ => vec![vec![0; 16], (0..=255).collect(), (0..=255).rev().collect()],
+    }
+}
