@@ -283,7 +283,8 @@ fn plain_characters(typed: &str) -> String {
     let mut plain = String::with_capacity(typed.len() + 8);
     for c in typed.chars() {
         if let Some((numerator, denominator)) = vulgar_fraction(c) {
-            plain.extend([" ", &numerator.to_string(), "/", &denominator.to_string()]);
+            // Set apart on both sides: in `⅞8` the 8 does not go on below the stroke.
+            plain.extend([" ", &numerator.to_string(), "/", &denominator.to_string(), " "]);
             continue;
         }
         match c {
@@ -625,6 +626,8 @@ mod tests {
         ("10 - 1/2", Unit::Inch16, 266.7),
         ("10½", Unit::Inch16, 266.7),
         ("10 ½", Unit::Inch16, 266.7),
+        ("10½\"", Unit::Inch16, 266.7),
+        ("½in", Unit::Inch16, 12.7),
         ("½", Unit::Inch16, 12.7),
         ("10.5\"", Unit::Millimeter, 266.7),
         ("10.5''", Unit::Millimeter, 266.7),
@@ -690,6 +693,8 @@ mod tests {
             "10\" 2'",
             "0x10",
             "½ ½",
+            "⅞8",
+            "½/3",
             "<b>",
         ] {
             assert!(parse(typed, Unit::Inch16).is_err(), "{typed:?}");
