@@ -2,7 +2,7 @@
 
 import { ask } from './door.js';
 import { keepFieldsIn, setFields } from './fields.js';
-import { figure, setFigures } from './figures.js';
+import { cautionLine, figure, setFigures } from './figures.js';
 import { safeFileName, saveFile } from './files.js';
 import { notice } from './notices.js';
 import { byId, make, makeButton, onTap, setLines, setPicture } from './page.js';
@@ -107,11 +107,6 @@ function showSetup(shown) {
   byId('meet-lower', HTMLButtonElement).disabled = shown.meet_lower === '';
   byId('meet-higher', HTMLButtonElement).disabled = shown.meet_higher === '';
   byId('meet-own', HTMLButtonElement).disabled = shown.is_own;
-}
-
-/** @param {Message} caution */
-export function cautionLine(caution) {
-  return make('li', {}, make('strong', { text: caution.reason }), document.createTextNode(` ${caution.remedy}`));
 }
 
 /** @param {StationRow} row */

@@ -4,6 +4,7 @@ import { make } from './page.js';
 
 /** @typedef {import('./ringwright.js').Shown} Shown */
 /** @typedef {import('./ringwright.js').Figure} Figure */
+/** @typedef {import('./ringwright.js').Message} Message */
 
 /** Units that stay what they are whatever lengths are shown in. */
 const SAME_EVERYWHERE = ['%', 'min', 'h', 'rpm', 'mL'];
@@ -14,8 +15,7 @@ const SAME_EVERYWHERE = ['%', 'min', 'h', 'rpm', 'mL'];
  * @param {{ onUnit?: () => void }} [options]
  */
 export function figure(shown, { onUnit } = {}) {
-  const isWords = shown.unit === '' && /[a-z]/.test(shown.text);
-  const visible = make('span', { className: isWords ? 'words' : 'number' });
+  const visible = make('span', { className: shown.is_words ? 'words' : 'number' });
   visible.setAttribute('aria-hidden', 'true');
   visible.append(make('span', { text: shown.whole }));
   if (shown.numerator) {
@@ -81,8 +81,16 @@ function makeRow(each, options) {
   const value = make('dd', {}, figure(each.shown, options));
   if (each.note) value.append(make('span', { className: 'note', text: each.note }));
   // What is told in sentences reads from the left.
-  const isLong = each.shown.unit === '' && each.shown.text.length > LONG;
+  const isLong = each.shown.is_words && each.shown.text.length > LONG;
   const row = make('div', { className: isLong ? 'row told' : 'row' }, make('dt', { text: each.label }), value);
   row.dataset.key = each.key;
   return row;
+}
+
+/**
+ * What to look at first, and what to do about it.
+ * @param {Message} caution
+ */
+export function cautionLine(caution) {
+  return make('li', {}, make('strong', { text: caution.reason }), document.createTextNode(` ${caution.remedy}`));
 }

@@ -3,7 +3,7 @@
 import { change } from './change.js';
 import { ask } from './door.js';
 import { keepFieldsIn, setFields } from './fields.js';
-import { setFigures } from './figures.js';
+import { cautionLine, setFigures } from './figures.js';
 import { makeHandle, placeHandle } from './handles.js';
 import { byId, make, makeButton, onTap, setPicture } from './page.js';
 import { showThree } from './three.js';
@@ -138,8 +138,7 @@ function setPlace(place) {
   setFigures(byId('inlay-zigzags', HTMLElement), screen.zigzag);
   setLines('inlay-openings', screen.openings.map((text, at) => make('li', {}, makeButton(text, () => change({ kind: 'open_window', set: picked, opening: at })))));
   byId('inlay-openings-side', HTMLElement).hidden = screen.openings.length === 0;
-  setLines('inlay-cautions', screen.cautions.map((each) => make('li', {},
-    make('strong', { text: each.reason }), document.createTextNode(` ${each.remedy}`))));
+  setLines('inlay-cautions', screen.cautions.map(cautionLine));
   setLines('inlay-steps', screen.work.map((text) => make('li', { text })));
   setChoices('inlay-woods', screen.woods, (at) => {
     settle();

@@ -2,7 +2,7 @@
 
 import { ask } from './door.js';
 import { makeDrawnField, makeFields, setFields } from './fields.js';
-import { figure, setFigures } from './figures.js';
+import { cautionLine, figure, setFigures } from './figures.js';
 import { byId, make, makeButton, setLines, setPicture } from './page.js';
 import { design, held, settle, typed, typedMessages } from './work.js';
 
@@ -134,8 +134,7 @@ function setDrawing(box, drawn, entries) {
 /** @param {Message[]} cautions */
 function setCautions(cautions) {
   byId('cautions', HTMLElement).hidden = cautions.length === 0;
-  byId('caution-list', HTMLElement).replaceChildren(...cautions.map((caution) =>
-    make('li', {}, make('strong', { text: caution.reason }), document.createTextNode(` ${caution.remedy}`))));
+  byId('caution-list', HTMLElement).replaceChildren(...cautions.map(cautionLine));
 }
 
 /** The table is long: it is only asked for while it is open. */

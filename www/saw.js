@@ -3,7 +3,7 @@
  * with a knuckle. The screen is kept on meanwhile.
  */
 
-import { setFigures } from './figures.js';
+import { cautionLine, setFigures } from './figures.js';
 import { byId, make } from './page.js';
 import { word } from './words.js';
 
@@ -74,8 +74,7 @@ export function showSaw() {
   byId('at-saw-says', HTMLElement).textContent = step.says;
   setFigures(byId('at-saw-figures', HTMLElement), step.saw);
   setFigures(byId('at-saw-list', HTMLElement), step.list);
-  byId('at-saw-cautions', HTMLElement).replaceChildren(...step.cautions.map((caution) =>
-    make('li', { text: `${caution.reason} ${caution.remedy}` })));
+  byId('at-saw-cautions', HTMLElement).replaceChildren(...step.cautions.map(cautionLine));
   const tick = byId('at-saw-tick', HTMLButtonElement);
   tick.setAttribute('aria-pressed', String(step.ticked === 'yes'));
   byId('at-saw-back', HTMLButtonElement).disabled = step === steps[0];

@@ -4,7 +4,7 @@ import { change } from './change.js';
 import { ask } from './door.js';
 import { copyText } from './files.js';
 import { keepFieldsIn, setFields } from './fields.js';
-import { figure, setFigures } from './figures.js';
+import { cautionLine, figure, setFigures } from './figures.js';
 import { setUpGlued, showGlued, showGluedTools } from './glued.js';
 import { makeHandle, setHandles } from './handles.js';
 import { notice } from './notices.js';
@@ -311,8 +311,7 @@ function setMarks(marks) {
     return button;
   }));
   const list = byId('vessel-cautions', HTMLElement);
-  list.replaceChildren(...marks.map((each) => make('li', {},
-    make('strong', { text: each.message.reason }), document.createTextNode(` ${each.message.remedy}`))));
+  list.replaceChildren(...marks.map((each) => cautionLine(each.message)));
   byId('no-cautions', HTMLElement).hidden = marks.length > 0;
 }
 

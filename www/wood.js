@@ -3,7 +3,7 @@
 import { change } from './change.js';
 import { ask } from './door.js';
 import { keepFieldsIn, setFields } from './fields.js';
-import { setFigures } from './figures.js';
+import { cautionLine, setFigures } from './figures.js';
 import { byId, make, makeButton, onTap, setPicture } from './page.js';
 import { word } from './words.js';
 import { design, record } from './work.js';
@@ -175,8 +175,7 @@ function movement(way) {
  */
 function setCautions(part, cautions) {
   byId(`${part}-cautions`, HTMLElement).hidden = cautions.length === 0;
-  byId(`${part}-caution-list`, HTMLElement).replaceChildren(...cautions.map((caution) => make('li', {},
-    make('strong', { text: caution.reason }), document.createTextNode(` ${caution.remedy}`))));
+  byId(`${part}-caution-list`, HTMLElement).replaceChildren(...cautions.map(cautionLine));
 }
 
 let namesShown = '';

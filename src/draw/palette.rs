@@ -69,6 +69,21 @@ mod tests {
     }
 
     #[test]
+    fn the_page_has_the_same_colors() {
+        let css = include_str!("../../www/ringwright.css");
+        let (light, rest) = css
+            .split_once("@media (prefers-color-scheme: dark)")
+            .unwrap();
+        let (dark, _) = rest.split_once("@media").unwrap();
+        for (palette, block) in [(LIGHT, light), (DARK, dark)] {
+            for (name, color) in palette {
+                let line = format!("  --{name}: {};", color.hex());
+                assert!(block.contains(&line), "{line}");
+            }
+        }
+    }
+
+    #[test]
     fn contrast_spans_one_to_twenty_one() {
         assert!((BLACK.contrast(WHITE) - 21.0).abs() < 1e-9);
         assert!((HELD.contrast(HELD) - 1.0).abs() < 1e-9);

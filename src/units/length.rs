@@ -130,6 +130,8 @@ pub struct Shown {
     pub spoken: String,
     /// The same in one line of plain text, without the unit: `2 3/4`.
     pub text: String,
+    /// Whether it is told in words and not by a number.
+    pub is_words: bool,
 }
 
 /// A spoken unit of one: `minute` of `minutes`.
@@ -159,6 +161,7 @@ impl Shown {
             unit: unit.to_owned(),
             remainder: String::new(),
             text,
+            is_words: false,
         }
     }
 
@@ -284,7 +287,13 @@ fn plain_characters(typed: &str) -> String {
     for c in typed.chars() {
         if let Some((numerator, denominator)) = vulgar_fraction(c) {
             // Set apart on both sides: in `⅞8` the 8 does not go on below the stroke.
-            plain.extend([" ", &numerator.to_string(), "/", &denominator.to_string(), " "]);
+            plain.extend([
+                " ",
+                &numerator.to_string(),
+                "/",
+                &denominator.to_string(),
+                " ",
+            ]);
             continue;
         }
         match c {
@@ -581,6 +590,7 @@ fn fraction(steps: u64, finest: u32, negative: bool) -> Shown {
         remainder: String::new(),
         spoken: format!("{spoken_sign}{spoken}"),
         text,
+        is_words: false,
     }
 }
 

@@ -35,6 +35,14 @@ pub fn number(text: String) -> Shown {
     Shown::decimal(text, "", "")
 }
 
+/// What is told in words where a number would stand.
+pub fn in_words(text: String) -> Shown {
+    Shown {
+        is_words: true,
+        ..number(text)
+    }
+}
+
 /// A volume of wood: board feet, or what reads well in meters.
 pub fn wood_volume(volume_mm3: f64, unit: Unit) -> Shown {
     let board_feet = board_feet(volume_mm3);

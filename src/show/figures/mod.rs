@@ -17,7 +17,9 @@ use crate::trade::closing::OpenAt;
 use crate::trade::strip::Strips;
 use crate::units::length::{Shown, Unit, as_shown_mm, decimal, show};
 use crate::units::quantity;
-use crate::units::quantity::{fine, fine_degrees, number, shown_degrees, weight, wood_volume};
+use crate::units::quantity::{
+    fine, fine_degrees, in_words, number, shown_degrees, weight, wood_volume,
+};
 use serde::Serialize;
 
 /// One labeled figure.
@@ -173,7 +175,7 @@ fn list(design: &Design, ring: &RingPlan) -> Vec<Figure> {
     };
     let length = |length_mm: f64| show(length_mm, design.unit);
     let laid = |strips: &Strips| {
-        number(words::strips(
+        in_words(words::strips(
             strips.strip_count,
             design.shop.strip_length_mm,
             strips.last_strip_mm,

@@ -17,7 +17,7 @@ use crate::trade::wood;
 use crate::units::length::{Shown, Unit, show};
 use crate::units::quantity;
 use crate::units::quantity::held;
-use crate::units::quantity::{number, weight, wood_volume};
+use crate::units::quantity::{in_words, number, weight, wood_volume};
 use serde::Serialize;
 
 /// A point that can be dragged.
@@ -264,8 +264,8 @@ fn row(stack: &StackPlan, place: usize, ring: &RingInStack, picked: Option<usize
         length(ring.wanted.height_mm),
         match ring.made {
             Made::Segments | Made::Nothing => number(count.to_string()),
-            Made::Plies => number(words::BASE_PLIES.text.to_owned()),
-            Made::Disc => number(words::VESSEL_SOLID_DISC.text.to_owned()),
+            Made::Plies => in_words(words::BASE_PLIES.text.to_owned()),
+            Made::Disc => in_words(words::VESSEL_SOLID_DISC.text.to_owned()),
         },
         length(2.0 * ring.wanted.outside_radius_mm),
         length(2.0 * ring.wanted.inside_radius_mm),
@@ -282,7 +282,7 @@ fn row(stack: &StackPlan, place: usize, ring: &RingInStack, picked: Option<usize
             Made::Nothing => words::VESSEL_CANNOT_BE.text,
             _ => "–",
         };
-        figures.push(number(first.to_owned()));
+        figures.push(in_words(first.to_owned()));
         figures.extend((0..3).map(|_| number("–".to_owned())));
     }
     RingRow {

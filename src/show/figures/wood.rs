@@ -14,7 +14,7 @@ use crate::trade::wood::{self, SOURCES, Wood};
 use crate::units::length::{Shown, Unit, decimal, show};
 use crate::units::quantity;
 use crate::units::quantity::{density_shown, percent};
-use crate::units::quantity::{fine, number, wood_volume};
+use crate::units::quantity::{fine, in_words, number, wood_volume};
 use serde::Serialize;
 
 /// A wood of the piece, or one of the turner's own.
@@ -243,7 +243,7 @@ fn swatch(design: &Design, need: &WoodUse, seasons: &Seasons, said: &Said) -> Wo
         }
     } else if need.glued_count == 0 {
         let note = words::WOOD_NOT_TAKEN.text.to_owned();
-        list.push(figure(words::WOOD_NEEDS, number(note)));
+        list.push(figure(words::WOOD_NEEDS, in_words(note)));
     }
     if need.glued_count > 0 {
         list.push(figure(
@@ -266,7 +266,7 @@ fn swatch(design: &Design, need: &WoodUse, seasons: &Seasons, said: &Said) -> Wo
         ),
         None => figure(
             words::WOOD_MOVES,
-            number(words::WOOD_NO_FIGURES.text.to_owned()),
+            in_words(words::WOOD_NO_FIGURES.text.to_owned()),
         ),
     });
     WoodSwatch {
@@ -391,7 +391,7 @@ fn first(seasons: &Seasons, unit: Unit) -> Vec<Figure> {
 /// Both seasons of one thing in one line.
 fn two([dry, damp]: [String; 2]) -> Shown {
     let (is_dry, is_damp) = (words::SEASON_DRY_SHORT.text, words::SEASON_DAMP_SHORT.text);
-    number(format!("{dry} {is_dry}, {damp} {is_damp}"))
+    in_words(format!("{dry} {is_dry}, {damp} {is_damp}"))
 }
 
 fn changes(seasons: &Seasons, base: Option<&BasePlan>, unit: Unit) -> Vec<Figure> {
@@ -482,9 +482,12 @@ pub(crate) fn first_of_base(plan: &BasePlan, unit: Unit) -> Vec<Figure> {
     let verdict = match (plan.is_safe(), plan.play_mm()) {
         (None, _) => figure(
             words::BASE_PLAY,
-            number(words::BASE_UNKNOWN.text.to_owned()),
+            in_words(words::BASE_UNKNOWN.text.to_owned()),
         ),
-        (Some(true), _) => figure(words::BASE_SAFE, number(words::CHOICE_YES.text.to_owned())),
+        (Some(true), _) => figure(
+            words::BASE_SAFE,
+            in_words(words::CHOICE_YES.text.to_owned()),
+        ),
         (Some(false), Some(play_mm)) => noted(
             words::BASE_PLAY,
             fine(play_mm, unit),
@@ -492,7 +495,7 @@ pub(crate) fn first_of_base(plan: &BasePlan, unit: Unit) -> Vec<Figure> {
         ),
         (Some(false), None) => noted(
             words::BASE_SAFE,
-            number(words::CHOICE_NO.text.to_owned()),
+            in_words(words::CHOICE_NO.text.to_owned()),
             words::BASE_NOT_SAFE.text.to_owned(),
         ),
     };
@@ -513,7 +516,7 @@ pub(crate) fn mortise_depth(plan: &BasePlan, unit: Unit) -> Option<Figure> {
         }
         None => figure(
             words::BASE_GOES,
-            number(words::BASE_RIGHT_THROUGH.text.to_owned()),
+            in_words(words::BASE_RIGHT_THROUGH.text.to_owned()),
         ),
     })
 }
@@ -555,7 +558,7 @@ fn movements(plan: &BasePlan, unit: Unit) -> Vec<Movement> {
             let length_mm = motion.against_ring_mm[season][way];
             figure(
                 word,
-                number(words::signed(&quantity::fine_length(length_mm, unit))),
+                in_words(words::signed(&quantity::fine_length(length_mm, unit))),
             )
         };
         Some(Movement {
@@ -599,7 +602,7 @@ pub(crate) fn blanks(design: &Design, plan: &BasePlan) -> Vec<Figure> {
                 Figure {
                     key: format!("base.block.{place}"),
                     label: blank.wood.clone(),
-                    shown: number(format!(
+                    shown: in_words(format!(
                         "{side} × {side} × {}",
                         show(blank.block_mm, unit).line()
                     )),

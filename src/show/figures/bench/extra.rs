@@ -12,7 +12,7 @@ use crate::show::words;
 use crate::trade::closing::HAIR_MM;
 use crate::trade::ring::{Segment, Wanted};
 use crate::units::length::show;
-use crate::units::quantity::{fine, number, shown_degrees};
+use crate::units::quantity::{fine, in_words, number, shown_degrees};
 use std::f64::consts::PI;
 
 /// How long boards are laid out for the list, in the search's own measure: so short that
@@ -50,7 +50,7 @@ impl Shop<'_> {
             .map(|(place, row)| Figure {
                 key: format!("bench.board.{place}"),
                 label: row.title,
-                shown: number(row.strips.join("\n")),
+                shown: in_words(row.strips.join("\n")),
                 note: String::new(),
             })
             .collect();
@@ -83,7 +83,7 @@ impl Shop<'_> {
                 Figure {
                     key: format!("bench.rip.{place}"),
                     label: format!("{name}, {rings}"),
-                    shown: number(words::ripped(cut, self.design)),
+                    shown: in_words(words::ripped(cut, self.design)),
                     note: String::new(),
                 }
             })
