@@ -4,7 +4,7 @@
  */
 
 import { cautionLine, setFigures } from './figures.js';
-import { byId, make } from './page.js';
+import { byId } from './page.js';
 import { word } from './words.js';
 
 /** @typedef {import('./ringwright.js').StepShown} StepShown */

@@ -74,7 +74,9 @@ fn is_extra(path: &str) -> bool {
 pub fn build(out: &Path) -> Outcome<Site> {
     machine::ensure_wasm_target()?;
     let bound = bind(&compile_library()?)?;
-    let files = assemble(bound, read_page()?, &licenses::in_html()?)?;
+    let page = read_page()?;
+    each_word_is_named(page.clone())?;
+    let files = assemble(bound, page, &licenses::in_html()?)?;
     write_folder(&machine::project_root().join(out), &files)?;
     Ok(Site { files })
 }
@@ -194,18 +196,10 @@ fn assemble(bound: Bound, mut files: Files, licenses: &str) -> Outcome<Files> {
 
     let modules = modules_of(&files)?;
     let order = link_modules::order(FIRST_MODULE, &modules)?;
-    let scripts: Vec<&str> = modules.values().map(String::as_str).collect();
-    let orphans = Words::orphans(
-        ringwright::show::words::keys_of_the_page(),
-        &[&page, &manifest],
-        &scripts,
-    );
-    if !orphans.is_empty() {
-        return Err(format!("nobody names these words: {}", orphans.join(", ")));
-    }
+    let scripts = modules.values().map(String::as_str);
     let html = fill("index.html", &page, |key| match key {
         "csp" => Some("{{csp}}".into()),
-        "words" => Some(words.as_script_json(scripts.iter().copied())),
+        "words" => Some(words.as_script_json(scripts.clone())),
         "preload" => Some(preload(&order)),
         "licenses" => Some(licenses.to_owned()),
         _ => words.in_html(key),
@@ -239,6 +233,21 @@ fn take_text(files: &mut Files, name: &str) -> Outcome<String> {
         .remove(name)
         .ok_or_else(|| format!("www/{name} is not there"))?;
     String::from_utf8(bytes).map_err(|_| format!("www/{name} is not plain text"))
+}
+
+/// Refuses words that only the page could name, and that it does not.
+fn each_word_is_named(mut page: Files) -> Outcome<()> {
+    let markup = take_text(&mut page, "index.html")?;
+    let manifest = take_text(&mut page, "manifest.webmanifest")?;
+    make_lean(&mut page)?;
+    let modules = modules_of(&page)?;
+    let scripts: Vec<&str> = modules.values().map(String::as_str).collect();
+    let keys = ringwright::show::words::keys_of_the_page();
+    let orphans = Words::orphans(keys, &[&markup, &manifest], &scripts);
+    if orphans.is_empty() {
+        return Ok(());
+    }
+    Err(format!("nobody names these words: {}", orphans.join(", ")))
 }
 
 /// Scripts and styles as they are served.
