@@ -172,6 +172,8 @@ test('a pasted link opens, whole or from # on; a bad one is told in place', () =
   assert.equal(await page.inputValue('#link-entry'), link.slice(0, -5), 'what was pasted stays');
   await page.fill('#link-entry', link);
   await page.click('#link-form button');
+  // What was open is put on the disk first.
+  await page.waitForSelector('#designs-dialog', { state: 'hidden' });
   assert.equal(await entered(page, 'ring.segment_count'), '16');
 }));
 
