@@ -13,7 +13,9 @@ use clarabel::solver::{
 use ringwright::design::link;
 use ringwright::design::read::to_value;
 use ringwright::design::trouble::Reason;
-use ringwright::design::{Across, Design, MadeOf, Measured, OutlineIs, StackRing, Vessel};
+use ringwright::design::{
+    Across, BaseChoice, BaseKind, BaseSet, Design, MadeOf, Measured, OutlineIs, StackRing, Vessel,
+};
 use ringwright::edit::built::{pull, reorder, set_glued, take_nearest};
 use ringwright::edit::outline::with_own_outline;
 use ringwright::edit::start;
@@ -1085,5 +1087,50 @@ fn the_least_radius_is_the_farthest_ball_around_any_point_of_a_hole() {
             .iter()
             .any(|ring| (height - ring.bottom_mm).min(ring.top_mm - height) > 0.3 * wall_mm);
         assert!(!middle || least - brute < 0.02, "{seed}: {least} {brute}");
+    }
+}
+
+#[test]
+fn a_base_set_into_a_glued_ring_does_not_fall_through_its_hole() {
+    // Inches, by a caliper that stood on the flats.
+    const SEVEN: [(f64, f64); 7] = [
+        (5.0, 3.0),
+        (6.5, 4.0),
+        (8.0, 5.5),
+        (9.25, 7.0),
+        (10.0, 8.0),
+        (10.5, 8.375),
+        (10.25, 8.5),
+    ];
+    let rings = SEVEN.map(|(outside, inside)| {
+        let mut ring = glued_ring(25.4 * outside, 25.4 * inside, 19.05);
+        let readings = ring.measured.as_mut().unwrap();
+        (readings.outside_across, readings.inside_across) = (Across::Flats, Across::Flats);
+        ring
+    });
+    let mut design = of_rings(rings.to_vec());
+    // The corners of a regular polygon of twelve.
+    let corners_mm = 25.4 * 3.0 / (TAU / 24.0).cos();
+    for (set, ledge_mm) in [(BaseSet::LetIn, 0.0), (BaseSet::OnLedge, 5.0)] {
+        for kind in [BaseKind::Solid, BaseKind::Plies] {
+            let mut base = BaseChoice::of("Maple, sugar", 15.0);
+            (base.kind, base.set, base.ledge_mm) = (kind, set, ledge_mm);
+            design.base = Some(base);
+            let plan_now = plan(&design);
+            let made = plan_now.base().unwrap();
+            assert_eq!(made.troubles, vec![]);
+            assert!(made.disc_mm >= corners_mm + 2.0 * ledge_mm - 1e-6);
+            if let Some(through_mm) = made.through_mm {
+                assert!(through_mm >= corners_mm - 1e-6);
+            }
+            let small_mm = corners_mm - 0.1;
+            design.base.as_mut().unwrap().diameter_mm = Some(small_mm);
+            let told = plan(&design).base().unwrap().troubles.clone();
+            let is_told = told.iter().any(|it| {
+                matches!(it.reason, Reason::BaseFallsThrough { hole_mm, .. }
+                    if (hole_mm - corners_mm).abs() < 1e-6)
+            });
+            assert!(is_told, "{told:?}");
+        }
     }
 }

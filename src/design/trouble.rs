@@ -69,6 +69,13 @@ pub enum Reason {
         /// Outside diameter of the ring.
         ring_mm: f64,
     },
+    /// A base smaller than the hole of the glued ring that it is set into.
+    BaseFallsThrough {
+        /// Diameter of the base.
+        disc_mm: f64,
+        /// Diameter around the hole, corners and all.
+        hole_mm: f64,
+    },
     /// A base let into a ring that is a disc itself.
     NoRingForBase,
     /// A wood like one that is not in the table.

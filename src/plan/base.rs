@@ -33,6 +33,8 @@ pub struct Around {
     pub outside_mm: f64,
     /// Inside radius of what stands above the base.
     pub inside_mm: f64,
+    /// Widest radius of the hole that it has already, where it is glued; else 0.
+    pub hole_mm: f64,
     /// Its height.
     pub height_mm: f64,
     /// Its first wood.
@@ -254,7 +256,12 @@ fn planned(design: &Design, choice: BaseChoice, around: Around) -> Option<BasePl
     let disc_mm = choice.diameter_mm.unwrap_or_else(|| match choice.set {
         BaseSet::Under => 2.0 * around.outside_mm,
         _ if around.place.is_none() => 2.0 * around.inside_mm,
-        _ => usual_mm(around.outside_mm, around.inside_mm, wall),
+        _ => usual_mm(
+            &choice,
+            (around.outside_mm, around.inside_mm),
+            around.hole_mm,
+            wall,
+        ),
     });
     let thickness_mm = match choice.kind {
         BaseKind::Plies => choice.plies.iter().map(|ply| ply.thickness_mm).sum(),
@@ -300,6 +307,7 @@ fn around_alone(design: &Design, ring_plan: &RingPlan) -> Around {
         place: None,
         outside_mm: wanted.outside_radius_mm,
         inside_mm: wanted.inside_radius_mm.max(0.0),
+        hole_mm: 0.0,
         height_mm: wanted.height_mm,
         wood: design.ring.wood.clone(),
         segment_count: wanted.segment_count,
@@ -328,6 +336,7 @@ fn around_in(choice: &BaseChoice, stack: &Rings) -> Option<Around> {
         place: Some(place),
         outside_mm,
         inside_mm,
+        hole_mm: floor::glued_hole_mm(ring),
         height_mm: ring.height_mm,
         wood: vessel
             .woods
@@ -553,6 +562,14 @@ fn look_over(design: &Design, plan: &mut BasePlan) {
     } else if is_within && around.segment_count == 0 {
         plan.troubles
             .push(Trouble::at(key::BASE_SET, Reason::NoRingForBase));
+    } else if is_within && plan.disc_mm < 2.0 * around.hole_mm {
+        plan.troubles.push(Trouble::at(
+            key::BASE_DIAMETER,
+            Reason::BaseFallsThrough {
+                disc_mm: plan.disc_mm,
+                hole_mm: 2.0 * around.hole_mm,
+            },
+        ));
     }
     if is_within && plan.through_mm.is_some_and(|through| through <= 0.0) {
         let reason = Reason::OutOfRange {

@@ -4,6 +4,7 @@
 //! [`crate::plan::base`].
 
 use crate::design::{BaseChoice, BaseKind, BaseSet, Design, MadeOf, StackRing, Vessel};
+use crate::plan::measured;
 use crate::trade::shape::Wall;
 use crate::units::length::round;
 
@@ -101,16 +102,37 @@ pub fn is_plies(design: &Design, lowest: &StackRing) -> bool {
     !lowest.is_glued() && design.base.as_ref().is_some_and(is_plies)
 }
 
+/// A mortise cuts at least so much all round out of a hole that is there already, so that
+/// its corners go (our own choice, no published source).
+const MORTISE_CUTS_MM: f64 = 1.0;
+
 /// A diameter that suits a ring: as wide as the inside above, but leaving the ring twice
-/// the wall, rounded to what is typed.
-pub(super) fn usual_mm(outside_mm: f64, above_mm: f64, wall_mm: f64) -> f64 {
+/// the wall, rounded to what is typed; and wide enough for the hole of one that is glued.
+pub(super) fn usual_mm(
+    base: &BaseChoice,
+    (outside_mm, above_mm): (f64, f64),
+    hole_mm: f64,
+    wall_mm: f64,
+) -> f64 {
     let most = (outside_mm - 2.0 * wall_mm).max(outside_mm / 2.0);
     let radius = if above_mm > 0.0 {
         above_mm.min(most)
     } else {
         most
     };
-    round(2.0 * radius)
+    let past_the_hole_mm = match base.set {
+        _ if hole_mm <= 0.0 => 0.0,
+        BaseSet::OnLedge => hole_mm + base.ledge_mm,
+        BaseSet::LetIn | BaseSet::Under => hole_mm + MORTISE_CUTS_MM,
+    };
+    round(2.0 * radius.max(past_the_hole_mm))
+}
+
+/// The widest radius of the hole that a glued ring has by its readings, corners and all;
+/// 0 where it has none.
+pub(super) fn glued_hole_mm(ring: &StackRing) -> f64 {
+    let faces = measured::faces(ring, None);
+    faces.map_or(0.0, |faces| faces[0].hole_mm.max(faces[1].hole_mm))
 }
 
 /// What the lowest ring is made of, where the base says so: a disc for one glued under,
@@ -155,8 +177,9 @@ pub fn hole_mm(design: &Design, vessel: &Vessel, wall: &Wall, place: usize) -> O
     if !is_disc || base.set == BaseSet::Under || place > own {
         return None;
     }
-    let (outside_mm, above_mm) = seat_mm(vessel, wall, own);
-    let usual = || usual_mm(outside_mm, above_mm, vessel.foot_wall_mm);
+    let seat_mm = seat_mm(vessel, wall, own);
+    let glued_mm = vessel.rings.get(own).map_or(0.0, glued_hole_mm);
+    let usual = || usual_mm(base, seat_mm, glued_mm, vessel.foot_wall_mm);
     let disc_mm = base.diameter_mm.unwrap_or_else(usual);
     let ledge = if base.set == BaseSet::OnLedge || place < own {
         base.ledge_mm
@@ -164,5 +187,5 @@ pub fn hole_mm(design: &Design, vessel: &Vessel, wall: &Wall, place: usize) -> O
         0.0
     };
     // A disc as large as its ring is told where the base is worked out.
-    (disc_mm < 2.0 * outside_mm).then(|| (disc_mm / 2.0 - ledge).max(0.0))
+    (disc_mm < 2.0 * seat_mm.0).then(|| (disc_mm / 2.0 - ledge).max(0.0))
 }

@@ -338,6 +338,14 @@ fn reason_and_remedy(trouble: &Trouble, unit: Unit) -> (String, String) {
             ),
             format!("Make it smaller than {}, or glue it under.", mm(*ring_mm)),
         ),
+        Reason::BaseFallsThrough { disc_mm, hole_mm } => (
+            format!(
+                "A base of {} falls through: the hole of its ring is {} at the corners.",
+                mm(*disc_mm),
+                mm(*hole_mm)
+            ),
+            format!("Make it larger than {}, or glue it under.", mm(*hole_mm)),
+        ),
         Reason::NoRingForBase => text(
             "The lowest ring is a disc: there is no hole to let a base into.".to_owned(),
             "Make it of segments in Vessel, or glue the base under.",
