@@ -5,12 +5,12 @@
 use crate::design::{Climate, Design, MadeOf, Sawn};
 use crate::plan::caution::Caution;
 use crate::plan::ring::RingPlan;
+use crate::plan::rings::RingInStack;
 use crate::plan::rings::Rings;
 use crate::plan::woods;
 use crate::trade::moisture::{self, Air, Ready, joint_opening_mm, movement};
 use crate::trade::ring::half_angle_rad;
 use crate::trade::shape::Wall;
-use crate::trade::vessel::Span;
 use crate::trade::wood::{self, Grain, Wood};
 
 /// The driest and the dampest season.
@@ -287,7 +287,7 @@ fn asked(design: &Design, plan: &RingPlan, stack: Option<&Rings>) -> Vec<Asked> 
             let wall_mm = stack
                 .wall
                 .as_ref()
-                .map_or(0.0, |wall| finished_width_mm(wall, &planned.span));
+                .map_or(0.0, |wall| finished_width_mm(wall, planned));
             Asked {
                 woods,
                 height_mm: ring.height_mm,
@@ -300,14 +300,15 @@ fn asked(design: &Design, plan: &RingPlan, stack: Option<&Rings>) -> Vec<Asked> 
 /// Heights at which a ring's finished wall is measured.
 const LOOKS: u32 = 16;
 
-/// The widest that the finished wall is in a ring, from the axis outward: what moves there
-/// once all else is turned away.
-fn finished_width_mm(wall: &Wall, span: &Span) -> f64 {
+/// The widest that the finished wall is in a ring, outward from its hole: what moves there
+/// once all else is turned away. The floor within the hole is the base's.
+fn finished_width_mm(wall: &Wall, ring: &RingInStack) -> f64 {
+    let (span, hole_mm) = (&ring.span, ring.wanted.inside_radius_mm);
     let rim_mm = wall.outside.height_mm();
     let (low, high) = (span.bottom_mm.min(rim_mm), span.top_mm.min(rim_mm));
     let width = |look: u32| {
         let z = low + (high - low) * f64::from(look) / f64::from(LOOKS);
-        wall.outside.radius_at(z) - wall.smallest_inside(z, z)
+        wall.outside.radius_at(z) - wall.smallest_inside(z, z).max(hole_mm)
     };
     (0..=LOOKS).map(width).fold(0.0, f64::max)
 }

@@ -259,6 +259,10 @@ fn row(stack: &StackPlan, place: usize, ring: &RingInStack, picked: Option<usize
     let length = |length_mm: f64| show(length_mm, unit);
     let own = stack.vessel.rings.get(place);
     let count = own.map_or(0, |ring| ring.segment_count);
+    // What was read stands as it was read: across the flats, where the caliper was.
+    let read = own.and_then(|ring| ring.measured.as_ref());
+    let outside = read.and_then(|it| it.outside_diameter_mm);
+    let inside = read.and_then(|it| it.inside_diameter_mm);
     let mut figures = vec![
         number((place + 1).to_string()),
         length(ring.wanted.height_mm),
@@ -267,8 +271,8 @@ fn row(stack: &StackPlan, place: usize, ring: &RingInStack, picked: Option<usize
             Made::Plies => in_words(words::BASE_PLIES.text.to_owned()),
             Made::Disc => in_words(words::VESSEL_SOLID_DISC.text.to_owned()),
         },
-        length(2.0 * ring.wanted.outside_radius_mm),
-        length(2.0 * ring.wanted.inside_radius_mm),
+        length(outside.unwrap_or(2.0 * ring.wanted.outside_radius_mm)),
+        length(inside.unwrap_or(2.0 * ring.wanted.inside_radius_mm)),
     ];
     if let (Some(segment), Some(strips)) = (ring.segment, ring.strips) {
         figures.push(quantity::shown_degrees(segment.outside.half_angle_rad));
