@@ -69,12 +69,19 @@ pub enum Reason {
         /// Outside diameter of the ring.
         ring_mm: f64,
     },
-    /// A base smaller than the hole of the glued ring that it is set into.
+    /// A base that the hole of the glued ring that it is set into does not hold.
     BaseFallsThrough {
         /// Diameter of the base.
         disc_mm: f64,
+        /// The least that it may have: the hole, and the ledge beside it.
+        least_mm: f64,
         /// Diameter around the hole, corners and all.
         hole_mm: f64,
+    },
+    /// A base that lies above the floor wholly: it would be turned away with the inside.
+    BaseAboveFloor {
+        /// How much lower the floor is than the base's underside.
+        below_mm: f64,
     },
     /// A base let into a ring that is a disc itself.
     NoRingForBase,

@@ -43,6 +43,9 @@ pub struct Around {
     pub segment_count: u32,
     /// Height that the stack keeps for a base glued under; none for a ring alone.
     pub kept_mm: Option<f64>,
+    /// Height of the finished floor above the lower face of ring or base; none where the
+    /// floor is not turned out of the base.
+    pub floor_mm: Option<f64>,
 }
 
 /// Growth of a disc against its ring on the diameter, millimeters: dry and damp, each
@@ -175,6 +178,14 @@ impl BasePlan {
         self.seat_mm() + self.thickness_mm
     }
 
+    /// What the floor leaves of its thickness once it is turned; all of it where no floor
+    /// is, or where it lies above the floor wholly.
+    pub fn left_mm(&self) -> f64 {
+        let left_mm = self.around.floor_mm.map(|floor| floor - self.seat_mm());
+        let left_mm = left_mm.filter(|left_mm| *left_mm > 0.0);
+        left_mm.map_or(self.thickness_mm, |it| it.min(self.thickness_mm))
+    }
+
     /// What its mortise is wider than it; nothing for one glued under.
     pub fn room_mm(&self) -> Option<f64> {
         Some(self.mortise_mm? - self.disc_mm)
@@ -221,7 +232,7 @@ impl BasePlan {
     }
 }
 
-fn circle_mm2(diameter_mm: f64) -> f64 {
+pub(super) fn circle_mm2(diameter_mm: f64) -> f64 {
     std::f64::consts::PI * diameter_mm * diameter_mm / 4.0
 }
 
@@ -312,6 +323,7 @@ fn around_alone(design: &Design, ring_plan: &RingPlan) -> Around {
         wood: design.ring.wood.clone(),
         segment_count: wanted.segment_count,
         kept_mm: None,
+        floor_mm: None,
     }
 }
 
@@ -332,6 +344,12 @@ fn around_in(choice: &BaseChoice, stack: &Rings) -> Option<Around> {
         ),
         BaseSet::LetIn | BaseSet::OnLedge => floor::seat_mm(vessel, stack.wall.as_ref()?, place),
     };
+    // A glued lowest ring keeps no room: the base comes under it.
+    let kept_mm = (is_disc && !lowest.is_glued()).then_some(lowest.height_mm);
+    let floor_mm = match choice.set {
+        BaseSet::Under => kept_mm.map(|_| vessel.floor_mm),
+        BaseSet::LetIn | BaseSet::OnLedge => Some(vessel.floor_mm - planned.span.bottom_mm),
+    };
     Some(Around {
         place: Some(place),
         outside_mm,
@@ -347,8 +365,8 @@ fn around_in(choice: &BaseChoice, stack: &Rings) -> Option<Around> {
             MadeOf::Segments => ring.segment_count,
             MadeOf::Disc => 0,
         },
-        // A glued lowest ring keeps no room: the base comes under it.
-        kept_mm: (is_disc && !lowest.is_glued()).then_some(lowest.height_mm),
+        kept_mm,
+        floor_mm: floor_mm.filter(|_| vessel.floor_mm > 0.0),
     })
 }
 
@@ -370,11 +388,17 @@ fn move_base(design: &Design, plan: &BasePlan) -> Moved {
     };
     let board = named(first);
     let solid = motion(board.and_then(|wood| plates(&moistures, &[(plan.thickness_mm, wood)])));
+    let mut left_mm = plan.left_mm();
     let plies: Option<Vec<(f64, Wood)>> = plan
         .choice
         .plies
         .iter()
-        .map(|ply| Some((ply.thickness_mm, named(&ply.wood)?)))
+        .map(|ply| {
+            let own_mm = ply.thickness_mm.min(left_mm);
+            left_mm -= own_mm;
+            Some((own_mm, named(&ply.wood)?))
+        })
+        .filter(|ply| ply.as_ref().is_none_or(|(own_mm, _)| *own_mm > 0.0))
         .collect();
     let laminated = motion(plies.and_then(|plies| plates(&moistures, &plies)));
     let is_wedges = plan.choice.kind == BaseKind::Wedges;
@@ -547,30 +571,47 @@ fn wedge(design: &Design, plan: &BasePlan) -> Option<Segment> {
 /// choice, no published source).
 const CUPS_MM: f64 = 0.3;
 
-/// What to look at before gluing.
-fn look_over(design: &Design, plan: &mut BasePlan) {
-    let (around, choice) = (&plan.around, &plan.choice);
-    let is_within = choice.set != BaseSet::Under;
-    if is_within && plan.disc_mm >= 2.0 * around.outside_mm {
-        plan.troubles.push(Trouble::at(
+/// Why a base cannot be set into its ring.
+fn has_no_place(plan: &BasePlan) -> Option<Trouble> {
+    let around = &plan.around;
+    if plan.choice.set == BaseSet::Under {
+        return None;
+    }
+    let held_mm = plan.through_mm.unwrap_or(plan.disc_mm);
+    let seat_mm = plan.seat_mm();
+    let (field, reason) = match around.floor_mm {
+        _ if plan.disc_mm >= 2.0 * around.outside_mm => (
             key::BASE_DIAMETER,
             Reason::BaseFillsRing {
                 disc_mm: plan.disc_mm,
                 ring_mm: 2.0 * around.outside_mm,
             },
-        ));
-    } else if is_within && around.segment_count == 0 {
-        plan.troubles
-            .push(Trouble::at(key::BASE_SET, Reason::NoRingForBase));
-    } else if is_within && plan.disc_mm < 2.0 * around.hole_mm {
-        plan.troubles.push(Trouble::at(
+        ),
+        _ if around.segment_count == 0 => (key::BASE_SET, Reason::NoRingForBase),
+        _ if held_mm < 2.0 * around.hole_mm => (
             key::BASE_DIAMETER,
             Reason::BaseFallsThrough {
                 disc_mm: plan.disc_mm,
+                least_mm: 2.0 * around.hole_mm + plan.disc_mm - held_mm,
                 hole_mm: 2.0 * around.hole_mm,
             },
-        ));
-    }
+        ),
+        Some(floor_mm) if floor_mm <= seat_mm => (
+            key::BASE_SET,
+            Reason::BaseAboveFloor {
+                below_mm: seat_mm - floor_mm,
+            },
+        ),
+        _ => return None,
+    };
+    Some(Trouble::at(field, reason))
+}
+
+/// What to look at before gluing.
+fn look_over(design: &Design, plan: &mut BasePlan) {
+    plan.troubles.extend(has_no_place(plan));
+    let (around, choice) = (&plan.around, &plan.choice);
+    let is_within = choice.set != BaseSet::Under;
     if is_within && plan.through_mm.is_some_and(|through| through <= 0.0) {
         let reason = Reason::OutOfRange {
             value: choice.ledge_mm,

@@ -29,12 +29,26 @@ pub fn choice(design: &Design) -> BaseChoice {
         let inside = ring.measured.as_ref().and_then(|it| it.inside_diameter_mm);
         inside.is_some_and(|inside_mm| inside_mm > 0.0)
     };
+    // What the floor leaves of a base once it is turned.
+    let left_mm = |thickness_mm: f64| {
+        let floor_mm = design.vessel.as_ref().map_or(0.0, |it| it.floor_mm);
+        if floor_mm > 0.0 {
+            thickness_mm.min(floor_mm)
+        } else {
+            thickness_mm
+        }
+    };
     let mut choice = match lowest {
+        // Within its hole a ring has a base only as thick as the floor.
+        Some((ring, wood)) if has_hole(ring) => BaseChoice {
+            // Nothing closes the foot of a glued ring with a hole yet.
+            kind: BaseKind::Open,
+            wedge_count: ring.segment_count,
+            ..usual(design, wood, left_mm(ring.height_mm))
+        },
         Some((ring, wood)) => BaseChoice {
             kind: match ring.made_of {
                 MadeOf::Disc => BaseKind::Solid,
-                // Nothing closes the foot of a glued ring with a hole yet.
-                MadeOf::Segments if has_hole(ring) => BaseKind::Open,
                 MadeOf::Segments => BaseKind::Wedges,
             },
             wedge_count: ring.segment_count,
@@ -47,14 +61,16 @@ pub fn choice(design: &Design) -> BaseChoice {
         },
     };
     // The outer plies to the tape, the middle one what is left: as thick as both, so that each
-    // way as much wood holds as moves.
-    let outer_mm = design.unit.snapped(choice.thickness_mm / 4.0);
-    let middle_mm = choice.thickness_mm - 2.0 * outer_mm;
+    // way as much wood holds as moves. What the floor cuts off lies in the upper ply.
+    let left_mm = left_mm(choice.thickness_mm);
+    let outer_mm = design.unit.snapped(left_mm / 4.0);
+    let middle_mm = left_mm - 2.0 * outer_mm;
     if let [lower, middle, upper] = choice.plies.as_mut_slice()
         && outer_mm > 0.0
         && middle_mm > 0.0
     {
-        (lower.thickness_mm, upper.thickness_mm) = (outer_mm, outer_mm);
+        lower.thickness_mm = outer_mm;
+        upper.thickness_mm = outer_mm + choice.thickness_mm - left_mm;
         middle.thickness_mm = middle_mm;
     }
     choice
@@ -131,7 +147,8 @@ pub(super) fn usual_mm(
 /// The widest radius of the hole that a glued ring has by its readings, corners and all;
 /// 0 where it has none.
 pub(super) fn glued_hole_mm(ring: &StackRing) -> f64 {
-    let faces = measured::faces(ring, None);
+    // Of its hole alone: the outside may not be measured yet.
+    let faces = measured::faces(ring, Some((0.0, 0.0)));
     faces.map_or(0.0, |faces| faces[0].hole_mm.max(faces[1].hole_mm))
 }
 

@@ -174,6 +174,10 @@ fn joints(wall: &Wall, spans: &[Span], rings: &[RingInStack]) -> Vec<Joint> {
     for (joint, both) in joints.iter_mut().zip(rings.windows(2)) {
         let below = both[0].measured.map(|faces| faces[1]);
         let above = both[1].measured.map(|faces| faces[0]);
+        // Below the floor the wall goes to the axis, and a ring with a base's hole does not.
+        for ring in both {
+            joint.inside_radius_mm = joint.inside_radius_mm.max(ring.wanted.inside_radius_mm);
+        }
         for face in below.into_iter().chain(above) {
             joint.outside_radius_mm = joint.outside_radius_mm.min(face.outside_mm);
             joint.inside_radius_mm = joint

@@ -2,7 +2,7 @@
 //! weighs, holds and takes.
 
 use crate::design::trouble::Trouble;
-use crate::design::{Between, Design, MadeOf, StackRing, Vessel};
+use crate::design::{BaseSet, Between, Design, MadeOf, StackRing, Vessel};
 use crate::plan::base::{self, BasePlan};
 use crate::plan::bill::{self, Cut, WoodUse};
 use crate::plan::floor;
@@ -12,7 +12,6 @@ use crate::plan::woods;
 use crate::trade::ring::Segment;
 use crate::trade::shape;
 use crate::trade::vessel;
-use std::f64::consts::PI;
 use std::ops::Deref;
 use std::rc::Rc;
 
@@ -173,52 +172,65 @@ struct Wood {
 }
 
 impl StackPlan {
-    /// What a base that is set into the rings takes of one, and what of the base is there.
+    /// What a base takes of a ring, and what of the base is there. The finished wall is
+    /// reckoned with a floor solid to the axis: where a ring has a hole below the floor,
+    /// that is not there.
     fn base_in(&self, place: usize) -> (Wood, Wood) {
         let none = (Wood::default(), Wood::default());
-        let Some(base) = self.base.as_ref().filter(|base| base.is_set_in()) else {
+        let (Some(ring), Some(own)) = (self.rings.get(place), self.vessel.rings.get(place)) else {
             return none;
         };
-        let (Some(ring), Some(own)) = (self.rings.get(place), base.around.place) else {
-            return none;
+        let floor_mm = self.wall.as_ref().map_or(0.0, |wall| wall.floor_mm);
+        let in_floor_mm = |from: f64, to: f64| (to.min(floor_mm) - from.min(floor_mm)).max(0.0);
+        let (bottom, top) = (ring.span.bottom_mm, ring.span.top_mm);
+        let base = self.base.as_ref().filter(|base| base.is_set_in());
+        let base_place = base.and_then(|base| base.around.place);
+        let Some(base) = base.filter(|_| base_place == Some(place)) else {
+            let is_bored = own.is_glued() || base_place.is_some_and(|base| place < base);
+            let hole_mm2 = base::circle_mm2(2.0 * ring.wanted.inside_radius_mm);
+            let open_mm3 = (hole_mm2 * in_floor_mm(bottom, top)).min(ring.finished_mm3);
+            let taken = Wood {
+                blank_mm3: 0.0,
+                finished_mm3: open_mm3 * f64::from(u8::from(is_bored)),
+            };
+            return (taken, self.base_under(place));
         };
-        if place > own {
-            return none;
-        }
         let height_mm = ring.wanted.height_mm;
         let hole_mm3 = ring.segment.as_ref().map_or(0.0, Segment::hole_mm2) * height_mm;
-        if place < own {
-            // Open below the base: the wall's own floor is not there.
-            let open_mm3 =
-                (PI * ring.wanted.inside_radius_mm.powi(2) * height_mm).min(ring.finished_mm3);
-            let finished_mm3 = if ring.segment.is_some() {
-                open_mm3
-            } else {
-                0.0
-            };
-            return (
-                Wood {
-                    blank_mm3: 0.0,
-                    finished_mm3,
-                },
-                Wood::default(),
-            );
-        }
-        let taken_mm3 = base.taken_mm3(height_mm);
-        let floor_mm = self.wall.as_ref().map_or(0.0, |wall| wall.floor_mm);
-        let seat_mm = ring.span.bottom_mm + base.seat_mm();
-        let left_mm = (floor_mm - seat_mm).clamp(0.0, base.thickness_mm);
-        let left_mm3 = base.disc_mm3() * left_mm / base.thickness_mm.max(1e-9);
-        let recess_mm3 = base.taken_mm3(base.seat_mm()) * f64::from(u8::from(base.seat_mm() > 0.0));
+        let seat = bottom + base.seat_mm();
+        let upper = (seat + base.thickness_mm).min(top);
+        let mortise_mm2 = base::circle_mm2(base.mortise_mm.unwrap_or(0.0));
+        let through_mm2 = base::circle_mm2(base.through_mm.unwrap_or(0.0));
+        let left_mm3 = base::circle_mm2(base.disc_mm) * in_floor_mm(seat, upper);
+        let open_mm3 =
+            through_mm2 * in_floor_mm(bottom, seat) + mortise_mm2 * in_floor_mm(upper, top);
         let taken = Wood {
-            blank_mm3: (taken_mm3 - hole_mm3).max(0.0),
-            finished_mm3: (left_mm3 + recess_mm3).min(ring.finished_mm3),
+            blank_mm3: (base.taken_mm3(height_mm) - hole_mm3).max(0.0),
+            finished_mm3: (left_mm3 + open_mm3).min(ring.finished_mm3),
         };
         let set_in = Wood {
             blank_mm3: base.disc_mm3(),
             finished_mm3: left_mm3,
         };
         (taken, set_in)
+    }
+
+    /// A base that is glued under a lowest ring which stands already: all of it stays.
+    fn base_under(&self, place: usize) -> Wood {
+        let is_under = |base: &&BasePlan| {
+            base.choice.set == BaseSet::Under
+                && base.around.kept_mm.is_none()
+                && base.troubles.is_empty()
+        };
+        let is_glued = self.vessel.rings.first().is_some_and(StackRing::is_glued);
+        let under = self.base.as_ref().filter(is_under);
+        let volume_mm3 = under
+            .filter(|_| place == 0 && is_glued)
+            .map_or(0.0, BasePlan::disc_mm3);
+        Wood {
+            blank_mm3: volume_mm3,
+            finished_mm3: volume_mm3,
+        }
     }
 }
 

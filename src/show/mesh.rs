@@ -105,7 +105,11 @@ fn made(plan: &StackPlan, look: Look, fineness: Fineness) -> Mesh {
         if let Some(profile) = &profile {
             turned(&mut mesh, ring, planned, profile, look.cut_open);
         } else {
-            let base = plan.base.as_ref().filter(|_| place == 0);
+            let is_here = |base: &&BasePlan| match planned.made {
+                Made::Plies => true,
+                _ => base.around.place == Some(place),
+            };
+            let base = plan.base.as_ref().filter(is_here);
             glued(&mut mesh, ring, planned, base, look.cut_open);
         }
         mesh.rings.push(start..mesh.triangles.len());
@@ -740,7 +744,8 @@ fn cap(mesh: &mut Mesh, rows: &[Row], part: &Part, side: usize) {
 
 /// A ring as it is glued into the stack: its pieces with flat sides, as high as the
 /// ring is once its faces are flattened. (The face allowance is gone by then: with it,
-/// the rings would stand inside each other.) The lowest has its base in it.
+/// the rings would stand inside each other.) Its base is in it, where
+/// it has one.
 fn glued(
     mesh: &mut Mesh,
     ring: &StackRing,

@@ -526,8 +526,15 @@ pub(crate) fn mortise_room(plan: &BasePlan, unit: Unit) -> Option<Figure> {
     Some(figure(words::BASE_ROOM, fine(plan.room_mm()?, unit)))
 }
 
+/// Less than this is not worth a line: 0.05 mm (our own choice, no published source).
+const WORTH_A_LINE_MM: f64 = 0.05;
+
 fn sizes(plan: &BasePlan, unit: Unit) -> Vec<Figure> {
     let mut sizes = vec![figure(words::BASE_THICKNESS, show(plan.thickness_mm, unit))];
+    let left_mm = plan.left_mm();
+    if plan.thickness_mm - left_mm > WORTH_A_LINE_MM {
+        sizes.push(figure(words::BASE_LEFT, show(left_mm, unit)));
+    }
     sizes.extend(mortise_room(plan, unit));
     sizes.extend(mortise_depth(plan, unit));
     if let Some(through_mm) = plan.through_mm {

@@ -161,10 +161,28 @@ fn cut_base(drawing: &mut Drawing, view: &View, wall: &Wall, plan: &StackPlan, b
         rectangle(view.place(to, 0.0), width, height)
     };
     let seat = bottom + base.seat_mm();
-    if let Some(through_mm) = base.through_mm {
-        let hole = bar(bottom, seat, through_mm / 2.0);
+    // Holes in what the wall would keep solid to the axis, below the base and above it.
+    let mut open: Vec<(f64, f64, f64)> = base
+        .through_mm
+        .map(|through_mm| (bottom, seat, through_mm / 2.0))
+        .into_iter()
+        .collect();
+    if base.is_set_in() {
+        let top = around.span.top_mm.min(wall.floor_mm);
+        open.push((
+            base.top_mm() + bottom,
+            top,
+            base.mortise_mm.unwrap_or(0.0) / 2.0,
+        ));
+        let below = plan.rings.iter().take(base.around.place.unwrap_or(0));
+        open.extend(below.map(|ring| {
+            let top = ring.span.top_mm.min(wall.floor_mm);
+            (ring.span.bottom_mm, top, ring.wanted.inside_radius_mm)
+        }));
+    }
+    for (from, to, radius) in open.into_iter().filter(|(from, to, _)| to > from) {
         drawing.add(
-            Path::line(hole, Ink::Thin)
+            Path::line(bar(from, to, radius), Ink::Thin)
                 .filled(Fill::Tone(Tone::Paper))
                 .named("base hole"),
         );

@@ -338,13 +338,29 @@ fn reason_and_remedy(trouble: &Trouble, unit: Unit) -> (String, String) {
             ),
             format!("Make it smaller than {}, or glue it under.", mm(*ring_mm)),
         ),
-        Reason::BaseFallsThrough { disc_mm, hole_mm } => (
+        Reason::BaseFallsThrough {
+            disc_mm,
+            least_mm,
+            hole_mm,
+        } => (
             format!(
-                "A base of {} falls through: the hole of its ring is {} at the corners.",
+                "A base of {} has no hold: the hole of its ring is {} at the corners.",
                 mm(*disc_mm),
                 mm(*hole_mm)
             ),
-            format!("Make it larger than {}, or glue it under.", mm(*hole_mm)),
+            format!("Make it larger than {}, or glue it under.", mm(*least_mm)),
+        ),
+        Reason::BaseAboveFloor { below_mm } => (
+            if *below_mm > 0.0 {
+                format!(
+                    "The floor is {} lower than the base: all of the base would be turned away.",
+                    mm(*below_mm)
+                )
+            } else {
+                "The floor ends where the base begins: all of the base would be turned away."
+                    .to_owned()
+            },
+            "Make the floor higher in Vessel, or set the base into a lower ring.".to_owned(),
         ),
         Reason::NoRingForBase => text(
             "The lowest ring is a disc: there is no hole to let a base into.".to_owned(),
@@ -659,7 +675,7 @@ pub fn caution(caution: &Caution, unit: Unit) -> Message {
                 "{plies} plies like these pull the base hollow by {}, if nothing holds it.",
                 fine_length(*cup_mm, unit)
             ),
-            "Take an odd number of plies, the same on both sides of the middle one.",
+            "Take an odd number of plies that are the same on both sides of the middle one, once the floor is turned.",
         ),
         Caution::LedgeTooNarrow { ledge_mm, loose_mm } => (
             crate::design::field::key::BASE_LEDGE,

@@ -32,6 +32,7 @@ list! {
     BASE_MORTISE = "base.mortise": "Mortise",
     BASE_THROUGH = "base.through": "Hole through the ledge",
     BASE_THICKNESS = "base.thickness": "Thickness",
+    BASE_LEFT = "base.left": "Left once the floor is turned",
     BASE_DEPTH = "base.depth": "Mortise, from the ring’s upper face",
     BASE_GOES = "base.goes": "Mortise goes",
     BASE_RIGHT_THROUGH = "base.right_through": "right through",
