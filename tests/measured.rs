@@ -21,6 +21,7 @@ use ringwright::edit::outline::with_own_outline;
 use ringwright::edit::start;
 use ringwright::plan::built::{Better, Built, Reorder};
 use ringwright::plan::caution::Caution;
+use ringwright::plan::floor::choice;
 use ringwright::plan::plan;
 use ringwright::plan::stack::StackPlan;
 use ringwright::solve::nearest::{HalfSpace, nearest_within};
@@ -1109,6 +1110,22 @@ fn a_base_set_into_a_glued_ring_does_not_fall_through_its_hole() {
         ring
     });
     let mut design = of_rings(rings.to_vec());
+    // A new base is as thick as the floor that is drawn in the rings.
+    let floor_mm = plan(&design).stack().unwrap().vessel.floor_mm;
+    let fresh = choice(&design);
+    let plies_mm: f64 = fresh.plies.iter().map(|ply| ply.thickness_mm).sum();
+    assert!((plies_mm - floor_mm).abs() < 1e-9 && floor_mm > 5.0);
+    design.base = Some(BaseChoice {
+        kind: BaseKind::Plies,
+        set: BaseSet::LetIn,
+        in_ring: 8,
+        ..fresh
+    });
+    let told = plan(&design).base().unwrap().troubles.clone();
+    assert!(matches!(
+        told[0].reason,
+        Reason::NoSuchRing { ring: 8, count: 7 }
+    ));
     // The corners of a regular polygon of twelve.
     let corners_mm = 25.4 * 3.0 / (TAU / 24.0).cos();
     for (set, ledge_mm) in [(BaseSet::LetIn, 0.0), (BaseSet::OnLedge, 5.0)] {

@@ -27,6 +27,8 @@ use crate::trade::wood::{self, Grain, Wood};
 /// The ring that a base belongs to. Millimeters.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Around {
+    /// Rings of the stack; 0 for a ring alone.
+    pub ring_count: u32,
     /// Its place in the stack; none for a ring alone.
     pub place: Option<usize>,
     /// Finished outside radius, the smallest over its height.
@@ -315,6 +317,7 @@ fn layers(design: &Design, choice: &BaseChoice, thickness_mm: f64) -> Vec<(f64, 
 fn around_alone(design: &Design, ring_plan: &RingPlan) -> Around {
     let wanted = &ring_plan.wanted;
     Around {
+        ring_count: 0,
         place: None,
         outside_mm: wanted.outside_radius_mm,
         inside_mm: wanted.inside_radius_mm.max(0.0),
@@ -351,6 +354,7 @@ fn around_in(choice: &BaseChoice, stack: &Rings) -> Option<Around> {
         BaseSet::LetIn | BaseSet::OnLedge => Some(vessel.floor_mm - planned.span.bottom_mm),
     };
     Some(Around {
+        ring_count: u32::try_from(vessel.rings.len()).unwrap_or(u32::MAX),
         place: Some(place),
         outside_mm,
         inside_mm,
@@ -580,6 +584,13 @@ fn has_no_place(plan: &BasePlan) -> Option<Trouble> {
     let held_mm = plan.through_mm.unwrap_or(plan.disc_mm);
     let seat_mm = plan.seat_mm();
     let (field, reason) = match around.floor_mm {
+        _ if around.place.is_some() && plan.choice.in_ring > around.ring_count => (
+            key::BASE_RING,
+            Reason::NoSuchRing {
+                ring: plan.choice.in_ring,
+                count: around.ring_count,
+            },
+        ),
         _ if plan.disc_mm >= 2.0 * around.outside_mm => (
             key::BASE_DIAMETER,
             Reason::BaseFillsRing {
@@ -597,7 +608,11 @@ fn has_no_place(plan: &BasePlan) -> Option<Trouble> {
             },
         ),
         Some(floor_mm) if floor_mm <= seat_mm => (
-            key::BASE_SET,
+            if plan.choice.in_ring > 1 {
+                key::BASE_RING
+            } else {
+                key::BASE_SET
+            },
             Reason::BaseAboveFloor {
                 below_mm: seat_mm - floor_mm,
             },

@@ -3,10 +3,10 @@
 //! design that says nothing has what its lowest ring is. The base's own plan is
 //! [`crate::plan::base`].
 
-use crate::design::{BaseChoice, BaseKind, BaseSet, Design, MadeOf, StackRing, Vessel};
-use crate::plan::measured;
+use crate::design::{BaseChoice, BaseKind, BaseSet, Design, MadeOf, OutlineIs, StackRing, Vessel};
+use crate::plan::{measured, outline};
 use crate::trade::shape::Wall;
-use crate::units::length::round;
+use crate::units::length::{Unit, round};
 
 /// The base that was said, or else the one that the stack has; none of them for a ring
 /// alone.
@@ -31,7 +31,8 @@ pub fn choice(design: &Design) -> BaseChoice {
     };
     // What the floor leaves of a base once it is turned.
     let left_mm = |thickness_mm: f64| {
-        let floor_mm = design.vessel.as_ref().map_or(0.0, |it| it.floor_mm);
+        let vessel = design.vessel.as_ref();
+        let floor_mm = vessel.map_or(0.0, |it| floor_now_mm(it, design.unit));
         if floor_mm > 0.0 {
             thickness_mm.min(floor_mm)
         } else {
@@ -89,6 +90,14 @@ fn usual(design: &Design, wood: &str, thickness_mm: f64) -> BaseChoice {
         };
     }
     usual
+}
+
+/// A vessel's floor as it is now: where the outline is drawn in the rings, so is the floor.
+fn floor_now_mm(vessel: &Vessel, unit: Unit) -> f64 {
+    let drawn = (vessel.outline_is == OutlineIs::InRings)
+        .then(|| outline::drawn_in(&measured::glued(vessel, |_| None).0, unit))
+        .flatten();
+    drawn.map_or(vessel.floor_mm, |drawn| drawn.floor_mm())
 }
 
 /// Whether one board glued under is the stack's lowest ring, a disc.

@@ -15,6 +15,11 @@ pub struct Drawn {
 }
 
 impl Drawn {
+    /// Thickness of its floor.
+    pub fn floor_mm(&self) -> f64 {
+        self.floor_mm
+    }
+
     /// Takes it as a vessel's.
     pub fn put_into(self, vessel: &mut Vessel) {
         vessel.points = self.points;

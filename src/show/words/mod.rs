@@ -345,10 +345,13 @@ fn reason_and_remedy(trouble: &Trouble, unit: Unit) -> (String, String) {
         } => (
             format!(
                 "A base of {} has no hold: the hole of its ring is {} at the corners.",
-                mm(*disc_mm),
-                mm(*hole_mm)
+                fine_length(*disc_mm, unit),
+                fine_length(*hole_mm, unit)
             ),
-            format!("Make it larger than {}, or glue it under.", mm(*least_mm)),
+            format!(
+                "Make it larger than {}, or glue it under.",
+                fine_length(*least_mm, unit)
+            ),
         ),
         Reason::BaseAboveFloor { below_mm } => (
             if *below_mm > 0.0 {
