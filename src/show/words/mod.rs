@@ -499,7 +499,7 @@ pub fn caution(caution: &Caution, unit: Unit) -> Message {
                 mm(*left_mm),
                 mm(*wanted_mm)
             ),
-            "Take the nearest curve under As built in Bench, or make the ring anew.",
+            "Take the nearest curve under Glued rings in Vessel, or make the ring anew.",
         ),
         Caution::NarrowGlue { width_mm } => (
             crate::design::field::key::FOOT_WALL,
