@@ -1,8 +1,8 @@
 //! Everything that the turner decided: what is kept, shared and undone.
 //!
 //! In a file a design is plain JSON with these names; lengths are in millimeters,
-//! whatever unit is shown. Names that this version does not know are kept and
-//! written back, so that an older page does not spoil a newer page's work.
+//! whatever unit is shown. Names that this version does not know are kept outside of
+//! lists and written back, so that an older page spoils little of a newer page's work.
 
 pub mod example;
 pub mod field;

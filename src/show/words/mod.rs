@@ -372,7 +372,7 @@ fn reason_and_remedy(trouble: &Trouble, unit: Unit) -> (String, String) {
         ),
         Reason::Newer => text(
             "This comes from a newer version of Ringwright.".to_owned(),
-            "Load the page again to get the new version. What this one does not know is kept.",
+            "Load the page again to get the new version. What this one does not know is kept, but not inside of lists such as rings and boards.",
         ),
         Reason::NotADesign => text(
             "This is not a Ringwright design.".to_owned(),
