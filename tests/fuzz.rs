@@ -17,6 +17,23 @@ const LIGHT_RUNS: u32 = 4000;
 /// The same where every screen is set each time.
 const HEAVY_RUNS: u32 = 120;
 
+/// Inputs that once found something.
+const KEPT: [&str; 2] = [
+    "edits/band-and-window-without-a-size",
+    "length/fraction-sign-and-a-digit",
+];
+
+/// Of each target: how many things an input holds that are taken, on average, at the least:
+/// about half of what is seen. A reader that refused all would pass else.
+const LEAST_TAKEN: [(&str, f64); 6] = [
+    ("link", 0.015),
+    ("length", 0.07),
+    ("file", 0.5),
+    ("edits", 4.0),
+    ("glued", 1.2),
+    ("boards", 2.0),
+];
+
 /// Bytes that often mean something.
 const TELLING: [u8; 8] = [0, 1, 7, 15, 127, 128, 254, 255];
 
@@ -75,12 +92,15 @@ fn try_target(name: &str) {
         .expect("a target");
     let inputs = kept(name);
     let mut dice = Dice(u64::from(u32::MAX) * name.len() as u64);
-    let tried = |input: &[u8]| {
+    let (mut count, mut taken) = (0, 0);
+    let mut tried = |input: &[u8]| {
         let result = catch_unwind(AssertUnwindSafe(|| target(input)));
-        assert!(
-            result.is_ok(),
-            "target {name} fails on these bytes; keep them in fuzz/corpus/{name}/: {input:?}"
-        );
+        taken += result.unwrap_or_else(|_| {
+            panic!(
+                "target {name} fails on these bytes; keep them in fuzz/corpus/{name}/: {input:?}"
+            )
+        });
+        count += 1;
     };
     for input in &inputs {
         tried(input);
@@ -91,6 +111,26 @@ fn try_target(name: &str) {
         let other = pick(&mut dice);
         change(&mut input, &inputs[other], &mut dice);
         tried(&input);
+    }
+    println!("{name}: {taken} taken in {count} inputs");
+    let (_, least) = LEAST_TAKEN.iter().find(|it| it.0 == name).expect("a floor");
+    assert!(
+        taken as f64 >= least * f64::from(count),
+        "{name}: {taken} taken in {count} inputs"
+    );
+}
+
+#[test]
+fn what_once_found_something_is_kept() {
+    let corpus = Path::new(env!("CARGO_MANIFEST_DIR")).join("fuzz/corpus");
+    for file in KEPT {
+        assert!(corpus.join(file).is_file(), "{file}");
+    }
+    // In a folder that is no target's, nothing would be tried.
+    for folder in fs::read_dir(&corpus).expect("the kept inputs") {
+        let folder = folder.expect("an entry").file_name();
+        let is_target = fuzzed::TARGETS.iter().any(|it| folder == *it.0);
+        assert!(is_target, "{}", folder.display());
     }
 }
 

@@ -4,4 +4,6 @@
 #[allow(dead_code, reason = "the tests use more of it")]
 mod fuzzed;
 
-libfuzzer_sys::fuzz_target!(|bytes: &[u8]| fuzzed::TARGETS[2].1(bytes));
+libfuzzer_sys::fuzz_target!(|bytes: &[u8]| {
+    fuzzed::TARGETS[2].1(bytes);
+});

@@ -15,7 +15,7 @@ use std::borrow::Cow;
 impl Design {
     /// Reads a design from any JSON: a file, a link, or what the device kept. Every
     /// field is taken by itself: a bad one is replaced by the starting value and
-    /// reported, and spoils nothing else. Unknown names are kept.
+    /// reported, and spoils nothing else. Unknown names are kept outside of lists.
     ///
     /// # Errors
     /// When the value is not an object, or has none of a design's fields.

@@ -16,8 +16,9 @@
 
 use crate::design::{Board, BoardGoal, Design, Rack};
 use crate::plan::bill::{Cut, Part, Piece};
-use crate::plan::rack::{HAIR_MM, surfaced_mm};
+use crate::plan::rack::surfaced_mm;
 use crate::solve::pack::{Bin, Item, Packed, Problem, Search, order_by};
+use crate::trade::closing::HAIR_MM;
 use crate::trade::wood;
 use crate::units::length::MM_PER_INCH;
 

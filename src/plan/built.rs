@@ -69,7 +69,8 @@ pub struct Better {
     pub after_mm: f64,
 }
 
-/// A gain below this is not worth moving a ring, millimeters.
+/// A gain below this is not worth moving a ring, millimeters (our own choice, no published
+/// source).
 const WORTH_MM: f64 = 0.2;
 
 /// The single swap or turning over that leaves most room at the tightest place, where one

@@ -198,7 +198,8 @@ fn thin_wall(wall: &Wall, planned: &RingInStack) -> Option<Caution> {
     })
 }
 
-/// Joints that stand over joints: within 1 mm along the outside. The joints of the ring
+/// Joints that stand over joints: within 1 mm along the outside, and half of the joints or
+/// more (our own choice, no published source). The joints of the ring
 /// below are evenly spaced, so the nearest one follows from the spacing.
 fn joints_in_line(ring: &StackRing, below: &StackRing, radius_mm: f64) -> Option<Caution> {
     let near = 1.0 / radius_mm.max(1.0);
@@ -224,7 +225,8 @@ fn whole_cautions(wall: &Wall, plan: &StackPlan) -> Vec<Placed> {
         });
     };
     let top = plan.rings.last().map_or(0.0, |ring| ring.span.top_mm);
-    // What a thousandth of an inch a ring adds up to is not worth a caution.
+    // What a thousandth of an inch a ring adds up to is not worth a caution (our own choice,
+    // no published source).
     let slack = 0.1 + 0.02 * plan.rings.len() as f64;
     if top < rim - slack {
         add(
@@ -247,6 +249,8 @@ fn whole_cautions(wall: &Wall, plan: &StackPlan) -> Vec<Placed> {
     }
     let opening = wall.inside_radius_at(rim);
     let widest = inside.iter().map(|at| at.1).fold(0.0, f64::max);
+    // Where the inside is hardly wider than its opening, a tool gets everywhere: by 15 % (our
+    // own choice, no published source).
     if 2.0 * opening < SMALL_OPENING_MM && widest > opening * 1.15 {
         add(
             Caution::SmallOpening {
@@ -267,7 +271,8 @@ fn whole_cautions(wall: &Wall, plan: &StackPlan) -> Vec<Placed> {
     found
 }
 
-/// Up to where above the floor the wall leaves nothing.
+/// Up to where above the floor the wall leaves nothing, if that is more than 0.5 mm (our own
+/// choice, no published source).
 fn filled_to(inside: &[(f64, f64)], floor_mm: f64) -> Option<f64> {
     let last = inside.iter().rev().find(|at| at.1 <= 0.0)?;
     (last.0 > floor_mm + 0.5).then_some(last.0)

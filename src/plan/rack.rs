@@ -2,11 +2,9 @@
 
 use crate::design::{Board, BoardPrice, Rack, ThicknessIs};
 use crate::solve::pack::order_by;
+use crate::trade::closing::HAIR_MM;
 use crate::units::length::MM_PER_INCH;
 use crate::units::quantity;
-
-/// Widths closer than this are the same: nobody sets a fence nearer.
-pub const HAIR_MM: f64 = 0.05;
 
 /// What surfacing both faces takes off a board sawn to this thickness: 3/16 in up to
 /// 6/4, 1/4 in above (hardwood lumber grading rules, standard thicknesses of rough and

@@ -10,7 +10,8 @@ use crate::trade::ring::{Segment, Wanted};
 use crate::units::kept::kept_choice;
 use std::f64::consts::FRAC_PI_2;
 
-/// The widest gap that counts as closed: a hair (0.05 mm).
+/// A hair, 0.05 mm: a gap no wider counts as closed, and lengths no farther apart as the same,
+/// since nobody sets a fence nearer (our own choice, no published source).
 pub const HAIR_MM: f64 = 0.05;
 
 kept_choice! {

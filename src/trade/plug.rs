@@ -7,17 +7,19 @@
 use crate::trade::ring::half_angle_rad;
 use std::f64::consts::TAU;
 
-/// Height of a step: a ring finds its seat, and the print stays low.
+/// Height of a step: a ring finds its seat, and the print stays low (our own choice, no
+/// published source).
 pub const STEP_MM: f64 = 6.0;
 
 /// Wider steps than this most printers do not print (common practice, no published
 /// source); such a ring is centred by a circle.
 pub const WIDEST_MM: f64 = 200.0;
 
-/// Least wall between a step and the bore.
+/// Least wall between a step and the bore (our own choice, no published source).
 const LEAST_WALL_MM: f64 = 2.0;
 
-/// Holes nearer to each other than this share a step: the smaller one's.
+/// Holes nearer to each other than this share a step: the smaller one's (our own choice, no
+/// published source).
 const SAME_MM: f64 = 0.3;
 
 /// What the plug's end stays clear of the wood below: 1 mm (our own choice, no published

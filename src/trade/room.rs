@@ -395,7 +395,7 @@ pub const KEPT_MM: f64 = 0.02;
 /// The most points that a fitted curve takes: as many as a vessel does.
 const MOST_POINTS: usize = 40;
 
-/// Least radius of a point.
+/// Least radius of a point (our own choice, no published source).
 const LEAST_RADIUS_MM: f64 = 1.0;
 
 /// The curve nearest to the wanted one that fits: the sum of the squares by which its
@@ -629,7 +629,8 @@ pub fn middle(stack: &Stack, room: &Room) -> Option<Vec<Point>> {
     roomy.or_else(|| nearest(&points, room))
 }
 
-/// What a curve in the middle keeps from the limits, where it can.
+/// What a curve in the middle keeps from the limits, where it can: the first of these that
+/// leaves a curve (our own choice, no published source).
 const EASE_MM: [f64; 3] = [3.0, 1.5, 0.5];
 
 /// The middle of the room at a height, and how much it counts: the narrower, the more.

@@ -3,6 +3,11 @@
 
 use crate::units::length::{MM_PER_INCH, Shown, Unit, decimal, show};
 
+/// So many of a thing: one is told as one.
+pub fn counted(count: usize, one: &str, many: &str) -> String {
+    format!("{count} {}", if count == 1 { one } else { many })
+}
+
 /// Cubic millimeters in a board foot: 144 cubic inches.
 pub const BOARD_FOOT_MM3: f64 = 144.0 * MM_PER_INCH * MM_PER_INCH * MM_PER_INCH;
 

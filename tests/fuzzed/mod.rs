@@ -15,8 +15,9 @@ use ringwright::plan::plan;
 use ringwright::units::length;
 use serde_json::{Value, json};
 
-/// A name and what it does with bytes.
-pub type Target = (&'static str, fn(&[u8]));
+/// A name and what it does with bytes; how many things in them were taken: a run in which
+/// none are tries nothing.
+pub type Target = (&'static str, fn(&[u8]) -> usize);
 
 /// Every target.
 pub const TARGETS: &[Target] = &[
@@ -32,14 +33,15 @@ pub const TARGETS: &[Target] = &[
 const MOST_EDITS: usize = 40;
 
 /// What a link holds, behind a checksum that fits: else nearly none would be read.
-fn read_link(packed: &[u8]) {
+fn read_link(packed: &[u8]) -> usize {
     let Ok((design, _)) = link::decode(&link_around(packed)) else {
-        return;
+        return 0;
     };
     reads_back(&design);
     let again = link::decode(&link::encode(&design)).expect("our own link opens");
     assert_eq!(again.0, design, "a link changes the design");
     screens::ring(&plan(&design), &mut Hand::new(packed));
+    1
 }
 
 /// The link that holds these bytes.
@@ -77,10 +79,12 @@ fn checksum(bytes: &[u8]) -> u16 {
 }
 
 /// Any text, in every unit.
-fn read_length(bytes: &[u8]) {
+fn read_length(bytes: &[u8]) -> usize {
     let typed = String::from_utf8_lossy(bytes);
+    let mut is_read = false;
     for unit in hand::UNITS {
         if let Ok(length_mm) = length::parse(&typed, unit) {
+            is_read = true;
             assert!(length_mm.is_finite(), "{typed:?} is read as {length_mm}");
             screens::is_sound(&length::show(length_mm, unit));
             // No field takes more than this, so none writes it.
@@ -102,16 +106,19 @@ fn read_length(bytes: &[u8]) {
     let design = Design::default();
     let field = &FIELDS[bytes.first().map_or(0, |byte| usize::from(*byte)) % FIELDS.len()];
     let _ = edit::type_in(&design, &field.key.replace('*', "0"), &typed);
+    usize::from(is_read)
 }
 
 /// Any text as a file; where it is no JSON, an example with some of its parts exchanged.
-fn read_file(bytes: &[u8]) {
+fn read_file(bytes: &[u8]) -> usize {
     let mut hand = Hand::new(bytes);
     let value = serde_json::from_slice(bytes).unwrap_or_else(|_| spoiled(&mut hand));
-    if let Ok((design, _)) = Design::restore(&value) {
-        reads_back(&design);
-        screens::ring(&plan(&design), &mut hand);
-    }
+    let Ok((design, _)) = Design::restore(&value) else {
+        return 0;
+    };
+    reads_back(&design);
+    screens::ring(&plan(&design), &mut hand);
+    1
 }
 
 /// An example with some of its parts exchanged.
@@ -148,8 +155,9 @@ fn reads_back(design: &Design) {
 }
 
 /// Changes by hand in any order, with any numbers; then everything that the page shows.
-fn edits(bytes: &[u8]) {
+fn edits(bytes: &[u8]) -> usize {
     let mut hand = Hand::new(bytes);
+    let mut taken = 0;
     let mut design = match hand.below(4) {
         0 => Design::default(),
         1 => begun(&Design::default(), &mut hand),
@@ -159,10 +167,13 @@ fn edits(bytes: &[u8]) {
         if hand.is_empty() {
             break;
         }
-        design = screens::within_a_second("a change", || changed(&design, &mut hand));
+        let next = screens::within_a_second("a change", || changed(&design, &mut hand));
+        taken += usize::from(next != design);
+        design = next;
         reads_back(&design);
     }
     screens::all(&design, &mut hand);
+    taken
 }
 
 /// A vessel as wide as the ring, as the page's door begins one.
@@ -263,7 +274,7 @@ fn typed(design: &Design, hand: &mut Hand) -> Design {
 }
 
 /// A stack of glued rings with any readings; then everything that the page shows.
-fn glued(bytes: &[u8]) {
+fn glued(bytes: &[u8]) -> usize {
     let mut hand = Hand::new(bytes);
     let mut design = start::divide(&start::begin(
         &Design::default(),
@@ -297,6 +308,8 @@ fn glued(bytes: &[u8]) {
     }
     reads_back(&design);
     screens::all(&design, &mut hand);
+    let rings = design.vessel.iter().flat_map(|vessel| &vessel.rings);
+    rings.filter(|ring| ring.is_glued()).count()
 }
 
 fn reading(hand: &mut Hand) -> Value {
@@ -315,7 +328,7 @@ fn reading(hand: &mut Hand) -> Value {
 }
 
 /// Any boards for an example; then the search for the best ones and its answer.
-fn boards(bytes: &[u8]) {
+fn boards(bytes: &[u8]) -> usize {
     let mut hand = Hand::new(bytes);
     let mut whole = to_value(&example_design(hand.below(2)));
     if hand.below(3) == 0 {
@@ -335,6 +348,7 @@ fn boards(bytes: &[u8]) {
     });
     let (design, _) = Design::restore(&whole).expect("an example's file opens");
     screens::boards(&plan(&design), &mut hand);
+    design.rack.map_or(0, |rack| rack.boards.len())
 }
 
 fn board(hand: &mut Hand) -> Value {

@@ -15,6 +15,7 @@ import { withOwnServer } from './own_server.mjs';
 
 const PLACES = ['ring', 'vessel', 'wood', 'inlay', 'bench', 'paper'];
 const kills = Number(process.env.RINGWRIGHT_KILLS ?? 3);
+const STEPS_OF_A_RUN = 3;
 
 /** @param {Window} window */
 async function untilUp(window) {
@@ -122,6 +123,8 @@ function update(window) {
 }
 
 const asked = process.env.RINGWRIGHT_ENGINE;
+// A name with a slip in it would try nothing, and pass.
+assert.ok(!asked || Object.hasOwn(engines, asked), `${asked} is none of ${Object.keys(engines).join(', ')}`);
 for (const engine of Object.values(engines).filter((each) => !asked || each.name === asked)) {
   describe(engine.name, () => {
     /** @type {Window} */
@@ -173,11 +176,13 @@ for (const engine of Object.values(engines).filter((each) => !asked || each.name
       await openExample(window);
       const curve = () => window.run(() => document.querySelector('#section svg')?.innerHTML ?? '');
       const before_ = await curve();
+      assert.notEqual(before_, '');
       await window.run(() => document.querySelector('#section .handle:nth-last-of-type(2)')?.scrollIntoView({ block: 'center' }));
       await window.drag('#section .handle:nth-last-of-type(2)', 24, -8);
       await window.until('the curve changes', (old) => document.querySelector('#section svg')?.innerHTML !== old, before_);
       await window.until('it can be undone', () => document.getElementById('undo')?.matches(':enabled'));
       await window.tap('#undo');
+      await window.until('the curve is back', (old) => document.querySelector('#section svg')?.innerHTML === old, before_);
       await untilKept(window);
     });
 
@@ -300,6 +305,8 @@ test(`${kills} kills of Firefox lose nothing that was shown as kept`, { skip: as
   const own = await startServer();
   const profile = await mkdtemp(join(tmpdir(), 'ringwright-firefox-'));
   const firefox = /** @type {import('./engine.mjs').Engine} */ (engines.Firefox);
+  assert.ok(kills > 0, 'nothing would be killed');
+  let kept = 0;
   try {
     let last = 12;
     for (let run = 0; run <= kills; run += 1) {
@@ -307,12 +314,13 @@ test(`${kills} kills of Firefox lose nothing that was shown as kept`, { skip: as
       try {
         await visit(window, `${own.origin}/`);
         assert.equal(await entered(window, 'ring.segment_count'), String(last), `after kill ${run}`);
-        for (let step = 0; step < 3; step += 1) {
+        for (let step = 0; step < STEPS_OF_A_RUN; step += 1) {
           await window.tap('#count-more');
           last += 1;
           await window.until('it is kept', (count) => (
             document.getElementById('kept-state')?.dataset.state === 'kept'
             && /** @type {HTMLInputElement} */ (document.getElementById('segment-count')).value === count), String(last));
+          kept += 1;
         }
         await pause(Math.random() * 50);
       } finally {
@@ -323,4 +331,5 @@ test(`${kills} kills of Firefox lose nothing that was shown as kept`, { skip: as
     await own.stop();
     await rm(profile, { recursive: true, force: true, maxRetries: 5 });
   }
+  assert.equal(kept, (kills + 1) * STEPS_OF_A_RUN);
 });

@@ -167,7 +167,11 @@ test('a ring too small is told, and the nearest curve is offered', () => visit(T
   await enter(page, key(3, 'outside_diameter_mm'), '178');
   assert.match(await says(page), /^It does not fit: [\d.]+ mm is missing outside, at a height of/);
   assert.equal(await page.locator('#section [data-name="nearest"]').count(), 1);
-  assert.match(await page.innerText('#vessel-cautions'), /Ring 4: As measured, it leaves/);
+  const caution = await page.innerText('#vessel-cautions');
+  assert.match(caution, /Ring 4: As measured, it leaves/);
+  // The way out that it names is on this very place.
+  assert.match(caution, /nearest curve under Glued rings in Vessel/);
+  assert.match(await page.locator('#vessel').innerText(), /Glued rings/);
   await page.click('#glued-take');
   assert.match(await says(page), /^It (just )?fits/);
   assert.doesNotMatch(await page.innerText('#vessel-cautions'), /As measured/);

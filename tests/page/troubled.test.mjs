@@ -271,7 +271,7 @@ for (const [name, call] of Object.entries(calls)) {
     await enter(page, 'ring.height_mm', '1');
     await page.evaluate((trapped) => Object.assign(window, { trapped }), name);
     await call(page);
-    assert.match(await note(page, 'not-shown'), /could not be computed.*work is kept/s);
+    assert.match(await note(page, 'not-shown'), /could not be computed.*work stays open/s);
     assert.equal(await page.locator('.notice').count(), await page.locator('.notice:not([data-name="not-shown"])').count() + 1);
     assert.equal(await page.evaluate(() => Reflect.get(window, 'trapped')), '', 'it was called');
     assert.equal(await page.locator('main:visible').count(), 1);

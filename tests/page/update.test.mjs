@@ -201,7 +201,7 @@ for (const [what, fault] of starts) {
         await visit('tablet', async (page) => {
           await page.goto(`${origin}/`, { waitUntil: 'commit' });
           await page.locator('#no-start:not([hidden])').waitFor({ timeout: 10_000 });
-          assert.match(await page.locator('#no-start').innerText(), /could not start.*still kept/);
+          assert.match(await page.locator('#no-start').innerText(), /could not start.*is untouched/);
           await page.click('#start-save');
           await page.locator('#start-nothing:not([hidden])').waitFor();
           own.fault = null;

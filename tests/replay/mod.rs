@@ -456,25 +456,27 @@ impl Shop<'_> {
     }
 }
 
-/// The order with each fact left out, or two steps changed about, in turn: how many of
-/// these the shop refuses.
-pub fn refused(
+/// The order with each fact left out in turn: which of them the shop does not miss, as places
+/// in the line of all facts.
+pub fn not_missed(
     design: &Design,
     vessel: &Vessel,
     plan: &StackPlan,
     inlays: &[Range<usize>],
     order: &Order,
-) -> (usize, usize) {
-    let (mut tried, mut refused) = (0, 0);
+) -> Vec<usize> {
+    let (mut place, mut not_missed) = (0, Vec::new());
     for step in 0..order.steps.len() {
         for fact in 0..order.steps[step].facts.len() {
             let mut other = order.clone();
             other.steps[step].facts.remove(fact);
-            tried += 1;
-            refused += usize::from(replay(design, vessel, plan, inlays, &other).is_err());
+            if replay(design, vessel, plan, inlays, &other).is_ok() {
+                not_missed.push(place);
+            }
+            place += 1;
         }
     }
-    (tried, refused)
+    not_missed
 }
 
 /// What of an order is counted.

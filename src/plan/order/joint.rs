@@ -19,7 +19,8 @@ pub enum Centring {
 /// How a ring, which reaches so far from the axis, is centred on the face of another.
 pub fn centring(below: &RingInStack, above: &RingInStack, reach_mm: f64) -> Centring {
     let (low, high) = (flats_mm(below), flats_mm(above));
-    // A line must be seen: a pencil's width of face beside it.
+    // A line must be seen: a pencil's width of face beside it (our own choice, no published
+    // source).
     let line = 1.0;
     let hole_below = below
         .segment

@@ -302,8 +302,8 @@ impl Making<'_> {
             .lengths_mm = extra::base_lengths_mm(base);
     }
 
-    /// Mortise and base of the lowest ring, once it stands on a block: the next ring
-    /// closes the mortise in, and may be narrower than the base.
+    /// Mortise and base of the ring that it is set into, once that stands on a block: the
+    /// next ring closes the mortise in, and may be narrower than the base.
     fn set_base(&mut self, on: Block, ring: usize, so_far: Range<usize>, chapter: Chapter) {
         let within = self.base.filter(|_| self.base_is == BaseIs::Within);
         let place = within.map(|base| base_place(&base.choice, self.vessel));

@@ -9,10 +9,15 @@ use crate::plan::floor::floor_mm;
 use crate::plan::outline::solid_to_mm;
 use crate::plan::stack::StackPlan;
 use crate::show::words;
+use crate::trade::closing::HAIR_MM;
 use crate::trade::room::Tightest;
 use crate::units::length::{as_shown_mm, entry_text, show};
 use crate::units::quantity::fine;
 use serde::Serialize;
+
+/// Rings and rim closer in height than this are not told apart, millimeters (our own choice,
+/// no published source).
+const HEIGHTS_DIFFER_MM: f64 = 0.5;
 
 /// A glued ring.
 #[derive(Clone, Debug, PartialEq, Serialize)]
@@ -193,7 +198,7 @@ fn says(stack: &StackPlan, built: &Built) -> String {
     }
     let rim = vessel.points.last().map_or(0.0, |point| point.height_mm);
     let above = built.stack.height_mm - rim;
-    if above.abs() > 0.5 {
+    if above.abs() > HEIGHTS_DIFFER_MM {
         says.push(words::built_heights(above, unit));
     }
     if needs_base(stack, built) {
@@ -214,7 +219,7 @@ fn needs_base(stack: &StackPlan, built: &Built) -> bool {
         .first()
         .is_some_and(crate::design::StackRing::is_glued);
     let solid = solid_to_mm(&built.stack);
-    is_glued && !has_base && solid < floor_mm(&stack.design, &stack.vessel) - 0.05
+    is_glued && !has_base && solid < floor_mm(&stack.design, &stack.vessel) - HAIR_MM
 }
 
 fn list(stack: &StackPlan, built: &Built) -> Vec<Figure> {

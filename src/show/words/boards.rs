@@ -5,7 +5,7 @@ use crate::plan::bill::Part;
 use crate::plan::board::{Answer, Estimate, Layout, Need, Strip, Unfit};
 use crate::units::length::{Unit, decimal, show};
 use crate::units::quantity;
-use crate::units::quantity::length;
+use crate::units::quantity::{counted, length};
 
 /// `3`, `3 and 5`, `3, 5 and 6`.
 fn listed(parts: &[String]) -> String {
@@ -284,8 +284,8 @@ pub fn strip_line(strip: &Strip, need: &Need, is_stack: bool, unit: Unit) -> Str
         return format!("{width} wide, {height} thick, {names}{squares}");
     }
     if need.is_slot_strip() {
-        let strips = if count == 1 { "strip" } else { "strips" };
-        return format!("{width} wide, {height} thick: {count} {strips} for slots");
+        let strips = super::slot_strips(count);
+        return format!("{width} wide, {height} thick: {strips}");
     }
     let each = strip.parts.iter().map(|(part, count)| match part {
         Part::Ring(place) => format!("{count} for ring {}", place + 1),
@@ -298,7 +298,8 @@ pub fn strip_line(strip: &Strip, need: &Need, is_stack: bool, unit: Unit) -> Str
         String::new()
     };
     format!(
-        "{width} wide, {height} thick, {names}{count} pieces{shares}, saw {}, stop {}",
+        "{width} wide, {height} thick, {names}{}{shares}, saw {}, stop {}",
+        counted(count as usize, "piece", "pieces"),
         super::degrees(need.half_angle_rad),
         mm(need.long_edge_mm)
     )
@@ -327,9 +328,9 @@ pub fn estimate_label(estimate: &Estimate, unit: Unit) -> String {
 
 /// A layout's drawing in one sentence.
 pub fn layout_described(layout: &Layout) -> String {
-    format!(
-        "{}: {} strips side by side, with the cuts across them.",
-        layout_title(layout),
-        layout.strips.len()
-    )
+    let title = layout_title(layout);
+    match layout.strips.len() {
+        1 => format!("{title}: 1 strip, with the cuts across it."),
+        count => format!("{title}: {count} strips side by side, with the cuts across them."),
+    }
 }

@@ -5,7 +5,7 @@ use crate::plan::inlay::{CLAMP_ABOVE_MM, Opening, SetPlan};
 use crate::trade::closing::HAIR_MM;
 use crate::units::length::{Unit, decimal, show};
 use crate::units::quantity;
-use crate::units::quantity::{degrees, length};
+use crate::units::quantity::{counted, degrees, length};
 
 // One arm a sentence: the list is long because much can go wrong at the saw.
 #[allow(clippy::too_many_lines)]
@@ -185,7 +185,7 @@ pub fn handle_says(is_lean: bool, own: &SetPlan, further_deg: f64) -> String {
 
 /// A count of slots.
 pub fn slots(count: u32) -> String {
-    format!("with {count} slots")
+    format!("with {}", counted(count as usize, "slot", "slots"))
 }
 
 /// From one slot to the next, in segments.
@@ -324,19 +324,7 @@ pub fn order_of_work(sets: &[(&SetPlan, String, bool)], unit: Unit) -> Vec<Strin
         } else {
             ""
         };
-        steps.push(format!(
-            "Saw {} slots, turning to the next mark each time.{note}",
-            own.slots.count
-        ));
-        let [thick, wide, long] = own.strip_mm;
-        steps.push(format!(
-            "Rip {} strips of {wood}, {} thick, {} wide, {} long. Glue them in down to the bottom of the slots and clamp across the stack.",
-            own.slots.count,
-            quantity::fine(thick, unit).line(),
-            mm(wide),
-            mm(long)
-        ));
-        steps.push("Let the glue dry, then trim the strips flush outside and at both faces before anything else rests on the table.".to_owned());
+        steps.extend(saw_and_fill(own, wood, note, unit));
     }
     if !sets.is_empty() {
         steps.push(
@@ -345,4 +333,32 @@ pub fn order_of_work(sets: &[(&SetPlan, String, bool)], unit: Unit) -> Vec<Strin
         );
     }
     steps
+}
+
+/// Sawing and filling the slots of a set: one slot takes one strip.
+fn saw_and_fill(own: &SetPlan, wood: &str, note: &str, unit: Unit) -> [String; 3] {
+    let mm = |length_mm: f64| show(length_mm, unit).line();
+    let [thick, wide, long] = own.strip_mm;
+    let count = own.slots.count as usize;
+    let (turning, glue, strips) = match count {
+        1 => ("", "it in down to the bottom of the slot", "strip"),
+        _ => (
+            ", turning to the next mark each time",
+            "them in down to the bottom of the slots",
+            "strips",
+        ),
+    };
+    [
+        format!("Saw {}{turning}.{note}", counted(count, "slot", "slots")),
+        format!(
+            "Rip {} of {wood}, {} thick, {} wide, {} long. Glue {glue} and clamp across the stack.",
+            counted(count, "strip", "strips"),
+            quantity::fine(thick, unit).line(),
+            mm(wide),
+            mm(long)
+        ),
+        format!(
+            "Let the glue dry, then trim the {strips} flush outside and at both faces before anything else rests on the table."
+        ),
+    ]
 }

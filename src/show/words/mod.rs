@@ -23,7 +23,7 @@ use crate::trade::room::{Side, Tightest};
 use crate::trade::stave::StavesPastCenter;
 use crate::trade::strip::StripTooShort;
 use crate::units::length::{NotALength, Unit, decimal, show};
-use crate::units::quantity::{degrees, duration, fine_length, force, length, temperature};
+use crate::units::quantity::{counted, degrees, duration, fine_length, force, length, temperature};
 use serde::Serialize;
 
 /// Every plain word: key and text.
@@ -391,7 +391,7 @@ fn reason_and_remedy(trouble: &Trouble, unit: Unit) -> (String, String) {
         ),
         Reason::Newer => text(
             "This comes from a newer version of Ringwright.".to_owned(),
-            "Load the page again to get the new version. What this one does not know is kept.",
+            "Load the page again to get the new version. What this one does not know is kept, but not inside of lists such as rings and boards.",
         ),
         Reason::NotADesign => text(
             "This is not a Ringwright design.".to_owned(),
@@ -518,7 +518,7 @@ pub fn caution(caution: &Caution, unit: Unit) -> Message {
                 mm(*left_mm),
                 mm(*wanted_mm)
             ),
-            "Take the nearest curve under As built in Bench, or make the ring anew.",
+            "Take the nearest curve under Glued rings in Vessel, or make the ring anew.",
         ),
         Caution::NarrowGlue { width_mm } => (
             crate::design::field::key::FOOT_WALL,
@@ -1052,10 +1052,7 @@ pub fn slot_strips(count: u32) -> String {
 
 /// Plies of one wood.
 pub fn plies_of(count: u32, wood: &str) -> String {
-    match count {
-        1 => format!("1 ply of {wood}"),
-        _ => format!("{count} plies of {wood}"),
-    }
+    format!("{} of {wood}", counted(count as usize, "ply", "plies"))
 }
 
 /// The square that a ply is sawn from.
@@ -1107,16 +1104,14 @@ pub fn page_of(page: usize, count: usize) -> String {
 
 /// How many pages a sheet takes.
 pub fn pages(count: usize) -> String {
-    match count {
-        1 => "1 page".to_owned(),
-        _ => format!("{count} pages"),
-    }
+    counted(count, "page", "pages")
 }
 
 /// The vessel in a few words, under the packet's title.
 pub fn vessel_in_short(rings: usize, height_mm: f64, diameter_mm: f64, unit: Unit) -> String {
     format!(
-        "{rings} rings, {}",
+        "{}, {}",
+        counted(rings, "ring", "rings"),
         point_says(height_mm, diameter_mm, unit)
     )
 }
@@ -1243,6 +1238,16 @@ mod tests {
         assert_eq!(of_one(" board feet"), "1 board foot");
         assert_eq!(of_one(" inches"), "1 inch");
         assert_eq!(of_one(""), "1");
+        assert_eq!(counted(1, "ply", "plies"), "1 ply");
+        assert_eq!(counted(2, "ply", "plies"), "2 plies");
+        assert_eq!(counted(0, "ply", "plies"), "0 plies");
+        assert_eq!(pages(1), "1 page");
+        assert_eq!(plies_of(1, "Maple"), "1 ply of Maple");
+        assert_eq!(slot_strips(1), "1 strip for a slot");
+        assert_eq!(inlay::slots(1), "with 1 slot");
+        assert_eq!(inlay::slots(24), "with 24 slots");
+        let short = vessel_in_short(1, 20.0, 100.0, Unit::Millimeter);
+        assert!(short.starts_with("1 ring, "), "{short}");
     }
 
     #[test]

@@ -12,7 +12,7 @@ use crate::show::words;
 use crate::trade::closing::HAIR_MM;
 use crate::trade::ring::{Segment, Wanted};
 use crate::units::length::show;
-use crate::units::quantity::{fine, in_words, number, shown_degrees};
+use crate::units::quantity::{counted, fine, in_words, number, shown_degrees};
 use std::f64::consts::PI;
 
 /// How long boards are laid out for the list, in the search's own measure: so short that
@@ -139,8 +139,8 @@ impl Shop<'_> {
     fn base_saw(&self, base: &BasePlan, shown: &mut StepShown) -> &'static str {
         match base.choice.kind {
             BaseKind::Plies => {
-                let count = base.choice.plies.len().to_string();
-                shown.title = words::filled(words::STEP_BASE_PLIES, &[&count]);
+                let plies = counted(base.choice.plies.len(), "ply", "plies");
+                shown.title = words::filled(words::STEP_BASE_PLIES, &[&plies]);
                 shown.list = wood::blanks(self.design, base);
                 let side = base.blanks.first();
                 let side = side.map(|blank| self.length(words::ROW_BLANK_SIDE, blank.side_mm));

@@ -10,9 +10,9 @@ list! {
     ;
     "app.description": "All the arithmetic of a segmented ring, beside the saw.",
     "app.needs_script": "Ringwright computes in the page itself and needs JavaScript switched on.",
-    "app.cannot_start": "The page could not start. Your work is still kept on this device. Load the page anew; if it still does not start, use an up-to-date browser.",
-    "app.stumbled": "That change could not be computed and was not taken. Everything before it is kept.",
-    "app.not_shown": "Something could not be computed. The page shows what it last could, and your work is kept. If it comes again, save the design as a file and load the page again.",
+    "app.cannot_start": "The page could not start. What is kept on this device is untouched. Load the page anew; if it still does not start, use an up-to-date browser.",
+    "app.stumbled": "That change could not be computed and was not taken. Everything before it stays.",
+    "app.not_shown": "Something could not be computed. The page shows what it last could, and your work stays open. If it comes again, save the design as a file and load the page again.",
     "about.title": "About Ringwright",
     "about.own": "Ringwright is free software under the MIT license: use it, change it and give it on, at your own risk.",
     "about.others": "In it is work of others, under these licenses:",

@@ -33,7 +33,7 @@ list! {
     BENCH_STRIPS_OF = "bench.strips_of": "Strips of %1",
     STEP_RIP = "step.rip": "Plane to %1 and rip the strips",
     SAYS_RIP = "says.rip": "The widest first: one spoiled still makes a narrower one. Straight edge to the fence, riving knife on, a push stick for the last of it.",
-    STEP_BASE_PLIES = "step.base_plies": "Base: saw %1 plies",
+    STEP_BASE_PLIES = "step.base_plies": "Base: saw %1",
     SAYS_BASE_PLIES = "says.base_plies": "Saw them off a block, which may be glued from scrap, and dress them. Mark the grain’s direction on each.",
     STEP_BASE_BOARD = "step.base_board": "Base: saw the board",
     STEP_BASE_WEDGES = "step.base_wedges": "Base: saw %1 wedges",
