@@ -577,7 +577,12 @@ fn the_base_is_sawn_from_the_boards() {
     let of_blanks = |square: fn(&base::Blank) -> (f64, f64, u32)| -> Vec<_> {
         blanks.iter().map(square).collect()
     };
-    let blocks = of_blanks(|blank| (blank.side_mm, blank.block_mm, 1));
+    // The thickest first, as all that is cut.
+    let thickest_first = |mut squares: Vec<(f64, f64, u32)>| {
+        squares.sort_by(|one, other| other.1.total_cmp(&one.1));
+        squares
+    };
+    let blocks = thickest_first(of_blanks(|blank| (blank.side_mm, blank.block_mm, 1)));
     assert_eq!(squares(&design), blocks);
     let thickest = |of: fn(&base::Blank) -> f64| blanks.iter().map(of).fold(0.0, f64::max);
     let board_of = |thickness_mm: f64| Board {
@@ -590,10 +595,8 @@ fn the_base_is_sawn_from_the_boards() {
     assert_eq!(squares(&design), blocks);
     let thin = board_of(thickest(|blank| blank.sawn_mm) + 0.1);
     design.rack = Some(rack(BoardGoal::Fewest, vec![thin]));
-    // The thickest first, as all that is cut.
-    let mut plies = of_blanks(|blank| (blank.side_mm, blank.sawn_mm, blank.count));
-    plies.sort_by(|one, other| other.1.total_cmp(&one.1));
-    assert_eq!(squares(&design), plies);
+    let plies = of_blanks(|blank| (blank.side_mm, blank.sawn_mm, blank.count));
+    assert_eq!(squares(&design), thickest_first(plies));
     let mut search = board::BoardSearch::new(&design, ringwright::plan::plan(&design).bill());
     while !search.step(1_000_000) {}
     let answer = search.answer();
