@@ -3,7 +3,6 @@
 
 mod extra;
 
-use super::vessel::as_ring;
 use super::{Entry, Figure, Message, entry, figure, noted};
 use crate::design::field;
 use crate::design::{Bench, Climate, Design, MadeOf, Vessel};
@@ -13,7 +12,7 @@ use crate::plan::order::balance::balance;
 use crate::plan::order::facts::{Block, Piece, Side};
 use crate::plan::order::{self, Centring, Chapter, End, Order, Stage, Step, Ticked, Work, plugs};
 use crate::plan::stack::StackPlan;
-use crate::plan::{Plan, plan, rings};
+use crate::plan::{Plan, rings};
 use crate::show::words;
 use crate::trade::closing::LastJoint;
 use crate::trade::glue::{self, Times};
@@ -464,19 +463,15 @@ impl<'a> Shop<'a> {
         }
         let count = ring.segment_count.to_string();
         shown.title = words::filled(words::STEP_CUT, &[&number_of(step), &count]);
-        if let Some(alone) = as_ring(self.plan, place) {
-            let planned = plan(&alone);
-            shown.saw = super::saw(&alone, &planned.ring);
-            shown.list = super::list(&alone, &planned.ring);
-        }
-        for (wood, name) in self.vessel.woods.iter().enumerate() {
-            let of_it = |segment: &u32| ring.wood_of(*segment) == wood;
-            let pieces = (0..ring.segment_count).filter(of_it).count();
-            if pieces > 0 {
+        if let Some(alone) = self.plan.ring(place) {
+            shown.saw = super::saw(self.design, &alone);
+            shown.list = super::list(self.design, &alone);
+            // Several woods stand with their strips already.
+            if let [wood] = alone.woods.as_slice() {
                 shown.list.push(Figure {
-                    key: format!("bench.wood.{wood}"),
-                    label: name.clone(),
-                    shown: number(pieces.to_string()),
+                    key: "bench.wood".to_owned(),
+                    label: wood.name.clone(),
+                    shown: number(count),
                     note: String::new(),
                 });
             }
@@ -1128,6 +1123,7 @@ fn number_of(step: &Step) -> String {
 mod tests {
     use super::*;
     use crate::edit::start;
+    use crate::plan::plan;
 
     fn shown(design: &Design) -> BenchScreen {
         bench(&plan(design), &[]).unwrap()

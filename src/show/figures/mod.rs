@@ -142,7 +142,8 @@ fn noted(word: Word, shown: Shown, note: String) -> Figure {
     }
 }
 
-fn saw(design: &Design, ring: &RingPlan) -> Vec<Figure> {
+/// The three figures that the hands need, in their order.
+pub(crate) fn saw(design: &Design, ring: &RingPlan) -> Vec<Figure> {
     let setting_rad = crate::trade::ring::half_angle_rad(ring.wanted.segment_count);
     let complement_rad = std::f64::consts::FRAC_PI_2 - setting_rad;
     let mut saw = vec![noted(
@@ -169,7 +170,8 @@ fn saw(design: &Design, ring: &RingPlan) -> Vec<Figure> {
     saw
 }
 
-fn list(design: &Design, ring: &RingPlan) -> Vec<Figure> {
+/// The rest of a ring's figures.
+pub(crate) fn list(design: &Design, ring: &RingPlan) -> Vec<Figure> {
     let (Some(segment), Some(strips)) = (&ring.segment, &ring.strips) else {
         return Vec::new();
     };
@@ -187,14 +189,14 @@ fn list(design: &Design, ring: &RingPlan) -> Vec<Figure> {
         figure(words::ROW_STRIP_HEIGHT, length(segment.strip_height_mm)),
         figure(words::ROW_STRIP_LENGTH, length(strips.total_length_mm)),
     ];
-    if ring.woods.is_empty() {
+    if ring.woods.len() < 2 {
         list.push(figure(words::ROW_STRIPS, laid(strips)));
     }
-    for own in &ring.woods {
-        list.push(Figure {
+    for own in ring.woods.iter().filter(|_| ring.woods.len() > 1) {
+        list.extend(own.strips.as_ref().map(|strips| Figure {
             label: words::strips_of(own.segment_count, &own.name),
-            ..figure(words::ROW_STRIPS, laid(&own.strips))
-        });
+            ..figure(words::ROW_STRIPS, laid(strips))
+        }));
     }
     if strips.strip_count > 1 {
         list.push(figure(
@@ -202,14 +204,14 @@ fn list(design: &Design, ring: &RingPlan) -> Vec<Figure> {
             number(strips.segments_a_strip.to_string()),
         ));
     }
-    if design.ring.between == Between::Spacer {
+    if ring.between == Between::Spacer {
         list.push(noted(
             words::ROW_SPACERS,
             length(segment.spacer_length_mm),
-            format!(
-                "{} pieces, {} thick",
-                design.ring.segment_count,
-                quantity::length(design.ring.spacer_mm, design.unit)
+            words::spacers(
+                ring.wanted.segment_count,
+                ring.wanted.spacer_mm,
+                design.unit,
             ),
         ));
     }

@@ -1066,6 +1066,12 @@ pub fn strips_of(segment_count: u32, wood: &str) -> String {
     format!("{segment_count} of {wood}")
 }
 
+/// How many spacers, and how thick.
+pub fn spacers(count: u32, thickness_mm: f64, unit: Unit) -> String {
+    let thickness = show(thickness_mm, unit).line();
+    format!("{count} pieces, {thickness} thick")
+}
+
 /// The head of the table of rings as comma-separated values.
 pub fn csv_head(unit: Unit) -> String {
     let mark = unit.mark();
