@@ -774,9 +774,9 @@ fn vessel_says_plies_where_plies_take_the_place_of_the_disc() {
         false,
     )
     .unwrap();
-    let row = screen.rows.iter().find(|row| row.place == 0).unwrap();
-    assert!(row.figures.iter().any(|it| it.text == "The plies"));
-    assert!(row.figures.iter().all(|it| it.text != "A solid disc"));
+    let row = screen.rows.rows.iter().find(|row| row.id == "0").unwrap();
+    assert!(row.cells.iter().any(|it| it.text == "The plies"));
+    assert!(row.cells.iter().all(|it| it.text != "A solid disc"));
     let list = screen.picked.unwrap().list;
     assert!(list.iter().all(|it| it.key != "row.disc"));
     assert!(list.iter().any(|it| it.label.ends_with("of Walnut, black")));

@@ -2,13 +2,13 @@
 
 import { ask } from './door.js';
 import { makeDrawnField, makeFields, setFields } from './fields.js';
-import { cautionLine, figure, setFigures } from './figures.js';
-import { byId, make, makeButton, setLines, setPicture } from './page.js';
+import { cautionLine, setFigures } from './figures.js';
+import { byId, setPicture } from './page.js';
+import { setTable } from './table.js';
 import { design, held, settle, typed, typedMessages } from './work.js';
 
 /** @typedef {import('./ringwright.js').RingPlace} RingPlace */
 /** @typedef {import('./ringwright.js').Drawn} Drawn */
-/** @typedef {import('./ringwright.js').CountRow} CountRow */
 /** @typedef {import('./ringwright.js').Message} Message */
 
 /** @type {Map<string, HTMLElement>} */
@@ -139,34 +139,12 @@ function setCautions(cautions) {
 
 /** The table is long: it is only asked for while it is open. */
 function showCounts() {
-  const body = byId('count-rows', HTMLElement);
   if (!byId('counts', HTMLDetailsElement).open) return;
-  const rows = ask((library) => library.show_counts(design()));
-  setLines(body, rows.map(lineOfCount));
-}
-
-/** @type {Map<string, HTMLElement>} */
-const countLines = new Map();
-
-/** @param {CountRow} row */
-function lineOfCount(row) {
-  const line = countLines.get(row.count) ?? makeCountLine(row.count);
-  const [head] = line.children;
-  while (head?.nextSibling) head.nextSibling.remove();
-  line.append(...row.figures.map((each) => make('td', {}, figure(each))));
-  if (row.is_current) line.setAttribute('aria-current', 'true');
-  else line.removeAttribute('aria-current');
-  return line;
-}
-
-/** @param {string} count */
-function makeCountLine(count) {
-  const head = make('th', {}, makeButton(count, () => {
-    settle();
-    typed('ring.segment_count', count);
-    settle();
-  }));
-  const line = make('tr', {}, head);
-  countLines.set(count, line);
-  return line;
+  setTable(byId('count-table', HTMLTableElement), ask((library) => library.show_counts(design())), {
+    onRow: (count) => {
+      settle();
+      typed('ring.segment_count', count);
+      settle();
+    },
+  });
 }

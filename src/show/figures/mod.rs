@@ -5,6 +5,7 @@ pub mod bench;
 pub mod boards;
 pub mod built;
 pub mod inlay;
+pub mod table;
 pub mod vessel;
 pub mod wood;
 
@@ -12,6 +13,7 @@ use crate::design::field::{FIELDS, Field, Kind, key};
 use crate::design::{Between, Design};
 use crate::plan::ring::{CountPlan, RingPlan, SAW_ERRORS_DEG};
 use crate::plan::{self, Plan};
+use crate::show::figures::table::{Row, Table};
 use crate::show::words::{self, Message, Word};
 use crate::trade::closing::OpenAt;
 use crate::trade::strip::Strips;
@@ -54,18 +56,6 @@ pub struct Entry {
     pub is_hidden: bool,
     /// The words to choose from.
     pub choices: &'static [&'static str],
-}
-
-/// A row of the table of counts.
-#[derive(Clone, Debug, PartialEq, Serialize)]
-#[cfg_attr(target_arch = "wasm32", derive(tsify::Tsify))]
-pub struct CountRow {
-    /// The count, as typed text.
-    pub count: String,
-    /// Whether it is the ring's own.
-    pub is_current: bool,
-    /// Saw, stop, short edge, strip width, strip in all, accuracy.
-    pub figures: Vec<Shown>,
 }
 
 /// All figures of the Ring place.
@@ -298,19 +288,29 @@ fn staves(unit: Unit, plan: &Plan) -> Vec<Figure> {
 }
 
 /// Sets the table of counts.
-pub fn counts(design: &Design) -> Vec<CountRow> {
-    plan::ring::counts(design)
-        .iter()
-        .map(|count| count_row(design, count))
-        .collect()
+pub fn counts(design: &Design) -> Table {
+    let rows = plan::ring::counts(design);
+    Table::new(
+        &[
+            words::COUNTS_SEGMENTS,
+            words::COUNTS_SAW,
+            words::COUNTS_STOP,
+            words::COUNTS_SHORT,
+            words::COUNTS_STRIP,
+            words::COUNTS_LENGTH,
+            words::COUNTS_ACCURACY,
+        ],
+        rows.iter().map(|row| count_row(design, row)).collect(),
+    )
 }
 
-fn count_row(design: &Design, count: &CountPlan) -> CountRow {
+fn count_row(design: &Design, count: &CountPlan) -> Row {
     let length = |length_mm: f64| show(length_mm, design.unit);
-    CountRow {
-        count: count.segment_count.to_string(),
+    let typed = count.segment_count.to_string();
+    Row {
         is_current: count.segment_count == design.ring.segment_count,
-        figures: vec![
+        cells: vec![
+            number(typed.clone()),
             shown_degrees(count.segment.outside.half_angle_rad),
             length(count.segment.outside.long_edge_mm),
             length(count.segment.short_edge_mm),
@@ -318,6 +318,8 @@ fn count_row(design: &Design, count: &CountPlan) -> CountRow {
             length(count.strip_length_mm),
             fine_degrees(count.accuracy_rad),
         ],
+        id: typed,
+        ..Row::default()
     }
 }
 

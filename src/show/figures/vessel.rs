@@ -9,11 +9,12 @@ use crate::plan::Plan;
 use crate::plan::caution::{Caution, Placed};
 use crate::plan::rings::{Made, RingInStack};
 use crate::plan::stack::StackPlan;
+use crate::show::figures::table::{Row, Table};
 use crate::show::pictures::view::View;
 use crate::show::words;
 use crate::trade::ring::Segment;
 use crate::trade::wood;
-use crate::units::length::{Shown, Unit, show};
+use crate::units::length::{Unit, show};
 use crate::units::quantity;
 use crate::units::quantity::held;
 use crate::units::quantity::{in_words, number, weight, wood_volume};
@@ -49,21 +50,6 @@ pub struct Mark {
     pub ring: i32,
     /// What is so, and what to do.
     pub message: Message,
-}
-
-/// A row of the table of rings.
-#[derive(Clone, Debug, PartialEq, Serialize)]
-#[cfg_attr(target_arch = "wasm32", derive(tsify::Tsify))]
-pub struct RingRow {
-    /// Place from the foot up.
-    pub place: usize,
-    /// Whether it is picked out.
-    pub is_picked: bool,
-    /// Number, height, segments, outside and inside diameter, saw, stop, strip width,
-    /// strip in all.
-    pub figures: Vec<Shown>,
-    /// What each column is put in order by.
-    pub order: Vec<f64>,
 }
 
 /// A wood of the vessel.
@@ -105,7 +91,7 @@ pub struct VesselScreen {
     /// The cautions.
     pub marks: Vec<Mark>,
     /// The rings, from the rim down.
-    pub rows: Vec<RingRow>,
+    pub rows: Table,
     /// The woods.
     pub swatches: Vec<Swatch>,
     /// The ring that is picked out.
@@ -134,9 +120,22 @@ pub fn vessel(
     let rings = stack.rings.iter().enumerate().rev();
     let [shape, stock] = entries(stack);
     Some(VesselScreen {
-        rows: rings
-            .map(|(place, ring)| row(stack, place, ring, picked))
-            .collect(),
+        rows: Table::new(
+            &[
+                words::VESSEL_RING,
+                words::TABLE_HEIGHT,
+                words::COUNTS_SEGMENTS,
+                words::TABLE_OUTSIDE,
+                words::TABLE_INSIDE,
+                words::COUNTS_SAW,
+                words::COUNTS_STOP,
+                words::COUNTS_STRIP,
+                words::COUNTS_LENGTH,
+            ],
+            rings
+                .map(|(place, ring)| row(stack, place, ring, picked))
+                .collect(),
+        ),
         swatches: swatches(stack),
         picked: picked.and_then(|place| picked_ring(plan, place)),
         totals: totals(stack, unit),
@@ -253,7 +252,7 @@ fn beside_one_another(mut marks: Vec<Mark>, axis_x: f64) -> Vec<Mark> {
     marks
 }
 
-fn row(stack: &StackPlan, place: usize, ring: &RingInStack, picked: Option<usize>) -> RingRow {
+fn row(stack: &StackPlan, place: usize, ring: &RingInStack, picked: Option<usize>) -> Row {
     let unit = stack.design.unit;
     let length = |length_mm: f64| show(length_mm, unit);
     let own = stack.vessel.rings.get(place);
@@ -262,7 +261,7 @@ fn row(stack: &StackPlan, place: usize, ring: &RingInStack, picked: Option<usize
     let read = own.and_then(|ring| ring.measured.as_ref());
     let outside = read.and_then(|it| it.outside_diameter_mm);
     let inside = read.and_then(|it| it.inside_diameter_mm);
-    let mut figures = vec![
+    let mut cells = vec![
         number((place + 1).to_string()),
         length(ring.wanted.height_mm),
         match ring.made {
@@ -274,10 +273,10 @@ fn row(stack: &StackPlan, place: usize, ring: &RingInStack, picked: Option<usize
         length(inside.unwrap_or(2.0 * ring.wanted.inside_radius_mm)),
     ];
     if let (Some(segment), Some(strips)) = (ring.segment, ring.strips) {
-        figures.push(quantity::shown_degrees(segment.outside.half_angle_rad));
-        figures.push(length(segment.outside.long_edge_mm));
-        figures.push(length(segment.strip_width_mm));
-        figures.push(length(strips.total_length_mm));
+        cells.push(quantity::shown_degrees(segment.outside.half_angle_rad));
+        cells.push(length(segment.outside.long_edge_mm));
+        cells.push(length(segment.strip_width_mm));
+        cells.push(length(strips.total_length_mm));
     } else {
         let is_glued = own.is_some_and(StackRing::is_glued);
         let first = match ring.made {
@@ -285,14 +284,15 @@ fn row(stack: &StackPlan, place: usize, ring: &RingInStack, picked: Option<usize
             Made::Nothing => words::VESSEL_CANNOT_BE.text,
             _ => "–",
         };
-        figures.push(in_words(first.to_owned()));
-        figures.extend((0..3).map(|_| number("–".to_owned())));
+        cells.push(in_words(first.to_owned()));
+        cells.extend((0..3).map(|_| number("–".to_owned())));
     }
-    RingRow {
-        place,
-        is_picked: picked == Some(place),
-        figures,
+    Row {
+        id: place.to_string(),
+        is_current: picked == Some(place),
+        cells,
         order: row_order(place, count, ring),
+        ..Row::default()
     }
 }
 

@@ -499,7 +499,7 @@ const LEAST_WEDGE_MM: f64 = 26.0;
 const LEAST_LEG_MM: f64 = 60.0;
 
 fn heading(sheet: &mut Drawing, y: f64, word: words::Word) {
-    sheet.add(Words::new(point(EDGE_MM, y), words::page(word), 2.6).bold());
+    sheet.add(Words::new(point(EDGE_MM, y), word.text, 2.6).bold());
 }
 
 /// The miter wedge with its heading.
