@@ -4,7 +4,7 @@ import { change } from './change.js';
 import { makeDrawnField } from './fields.js';
 import { setFigures } from './figures.js';
 import { byId, make, makeButton, onTap } from './page.js';
-import { goToPlace, settle, typed } from './work.js';
+import { settle, typed } from './work.js';
 
 /** @typedef {import('./ringwright.js').GluedScreen} GluedScreen */
 /** @typedef {import('./ringwright.js').GluedRow} GluedRow */
@@ -65,17 +65,6 @@ function add() {
   change({ kind: 'add_glued' });
   const field = byId('glued-rows', HTMLElement).querySelector('li:last-child input');
   if (field instanceof HTMLInputElement) field.focus();
-}
-
-/**
- * Takes a ring as glued, wherever one was, and waits for its sizes.
- * @param {number} ring
- */
-export function measureRing(ring) {
-  change({ kind: 'glued', ring });
-  goToPlace('vessel');
-  hands.pick(ring);
-  lines.get(ring)?.line.querySelector('input')?.focus();
 }
 
 /** @param {number} other */

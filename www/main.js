@@ -5,7 +5,6 @@ import { setUpBoards, showBoards } from './boards.js';
 import { mayLeave, setUpDesigns, showDesigns, tellMessages, tellTroubles } from './designs.js';
 import { Stumble, openDoor } from './door.js';
 import { onUnitTap } from './fields.js';
-import { measureRing } from './glued.js';
 import { setUpInlay, showInlay } from './inlay.js';
 import { chooseKeypad, isOwnKeypad, wireKeypad } from './keypad.js';
 import { notice, noticeOnce } from './notices.js';
@@ -174,7 +173,7 @@ async function start() {
   setUpWood(openUnits);
   setUpBoards();
   setUpInlay(openUnits);
-  setUpBench(openUnits, measureRing);
+  setUpBench(openUnits);
   setUpShare();
   setUpDesigns();
   setUpPaper();
