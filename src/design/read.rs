@@ -55,10 +55,12 @@ impl Design {
                 }
             }
         }
-        let unknown = whole
+        let mut unknown = whole
             .as_object()
             .map(|known| unknown_in(given, known))
             .unwrap_or_default();
+        // A known part that is `null` is one that nothing was said of.
+        unknown.retain(|name, _| !is_part(name));
         let mut design = from_value(&whole).ok_or_else(not_a_design)?;
         design.unknown = unknown;
         design.form = u32::try_from(form).unwrap_or(u32::MAX).max(FORM);
@@ -202,6 +204,10 @@ const PARTS: &[Part] = &[
     ("vessel.rings.*.measured", || Measured::nothing().write()),
 ];
 
+fn is_part(name: &str) -> bool {
+    PARTS.iter().any(|part| part.0 == name)
+}
+
 /// Adds a part that is not there yet.
 fn add_part(whole: &mut Value, key: &str, usual: Value) {
     let (owner, name) = key.rsplit_once('.').unwrap_or(("", key));
@@ -317,6 +323,9 @@ fn size_lists(whole: &mut Value, given: &Value, troubles: &mut Vec<Trouble>) {
             let Some(found) = given.pointer(&pointer(&key)) else {
                 continue;
             };
+            if found.is_null() && is_part(&key) {
+                continue;
+            }
             let Some(items) = found.as_array() else {
                 troubles.push(Trouble::at(key, Reason::WrongKind));
                 continue;
@@ -451,6 +460,22 @@ mod tests {
             let (back, troubles) = Design::restore(&to_value(&design)).unwrap();
             assert_eq!((back, troubles), (design, vec![]));
         }
+    }
+
+    /// Kept as something unknown, it would be complained of each time that its file opens.
+    #[test]
+    fn a_part_that_is_null_is_one_that_was_not_said() {
+        for name in ["woods", "climate", "base", "rack", "bench"] {
+            let mut value = to_value(&Design::default());
+            value[name] = Value::Null;
+            let read = Design::restore(&value).unwrap();
+            assert_eq!(read, (Design::default(), vec![]), "{name}");
+        }
+        let mut value = to_value(&Design::default());
+        value["vessel"] = Vessel::blank().write();
+        value["vessel"]["points"] = Value::Null;
+        let (_, troubles) = Design::restore(&value).unwrap();
+        assert_eq!(troubles, [Trouble::at(key::POINTS, Reason::WrongKind)]);
     }
 
     #[test]
