@@ -253,6 +253,10 @@ fn with_rings_of_old(value: &Value) -> Cow<'_, Value> {
         return Cow::Borrowed(value);
     };
     let mut value = value.clone();
+    // What could not be made rings of now would be at the next reading.
+    if let Some(whole) = value.as_object_mut() {
+        whole.remove("measured");
+    }
     let number = |ring: &Value, name: &str| ring.get(name).and_then(Value::as_f64);
     if !measured.is_empty() && !value.get("vessel").is_some_and(Value::is_object) {
         let wood = value.pointer("/ring/wood").cloned();
@@ -266,10 +270,9 @@ fn with_rings_of_old(value: &Value) -> Cow<'_, Value> {
         }
         put(&mut value, "vessel.woods.0", wood.unwrap_or_default());
     }
-    let Some(rings) = value
-        .pointer_mut("/vessel/rings")
-        .and_then(Value::as_array_mut)
-    else {
+    let vessel = value.get_mut("vessel").and_then(Value::as_object_mut);
+    let rings = vessel.map(|it| it.entry("rings").or_insert(Value::Array(Vec::new())));
+    let Some(rings) = rings.and_then(Value::as_array_mut) else {
         return Cow::Owned(value);
     };
     for (place, ring) in measured.iter().enumerate() {
@@ -294,9 +297,6 @@ fn with_rings_of_old(value: &Value) -> Cow<'_, Value> {
             }
             own.insert("measured".to_owned(), ring.clone());
         }
-    }
-    if let Some(whole) = value.as_object_mut() {
-        whole.remove("measured");
     }
     Cow::Owned(value)
 }
@@ -476,6 +476,23 @@ mod tests {
         value["vessel"]["points"] = Value::Null;
         let (_, troubles) = Design::restore(&value).unwrap();
         assert_eq!(troubles, [Trouble::at(key::POINTS, Reason::WrongKind)]);
+    }
+
+    #[test]
+    fn readings_of_before_become_rings_at_the_first_reading_or_never() {
+        let read = |vessel: Value| {
+            let mut value = to_value(&Design::default());
+            value["vessel"] = vessel;
+            value["measured"] = json!([{ "outside_diameter_mm": 200.0, "height_mm": 20.0 }]);
+            let (design, _) = Design::restore(&value).unwrap();
+            let (again, _) = Design::restore(&to_value(&design)).unwrap();
+            assert_eq!(again, design);
+            design.vessel.map_or(0, |vessel| vessel.rings.len())
+        };
+        assert_eq!(read(Value::Null), 1);
+        assert_eq!(read(json!({})), 1);
+        assert_eq!(read(json!({ "rings": [] })), 1);
+        assert_eq!(read(json!({ "rings": "none" })), 0);
     }
 
     #[test]
