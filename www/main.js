@@ -16,7 +16,8 @@ import { setUp, showRing } from './ring.js';
 import { setUpShare } from './share.js';
 import { watchOtherTabs } from './tabs.js';
 import { setUpVessel, showVessel } from './vessel.js';
-import { setUpWood, setWoodNames, showWood } from './wood.js';
+import { setUpWood, showWood } from './wood.js';
+import { setUpWoodList } from './wood_list.js';
 import { word } from './words.js';
 import { canRedo, canUndo, design, goToPlace, isKept, keep, line, onChange, onKeptState, openFirst, openLink, openRecord, readRecord, record, redo, settle, show, tellStumble, typed, undo, saveNow, writeAddressNow } from './work.js';
 
@@ -172,6 +173,7 @@ async function start() {
   setUp(openUnits);
   setUpVessel(openUnits);
   setUpWood(openUnits);
+  setUpWoodList();
   setUpBoards();
   setUpInlay(openUnits);
   setUpBench(openUnits, measureRing);
@@ -183,7 +185,6 @@ async function start() {
   onChange(showFrame);
   onChange(showRing);
   onChange(showVessel);
-  onChange(setWoodNames);
   onChange(showWood);
   onChange(showBoards);
   onChange(showInlay);

@@ -11,6 +11,7 @@ import { notice } from './notices.js';
 import { byId, make, makeButton, onTap, setPicture } from './page.js';
 import { setUpThree, showThree } from './three.js';
 import { setUpTrace, showTrace } from './trace.js';
+import { woodFormFor } from './wood_list.js';
 import { word } from './words.js';
 import { design, record } from './work.js';
 
@@ -66,11 +67,9 @@ export function setUpVessel(open) {
     change({ kind: 'remove_wood', wood });
   });
   onTap('copy-csv', () => void copyCsv());
-  byId('wood-form', HTMLFormElement).addEventListener('submit', (event) => {
-    event.preventDefault();
-    const field = byId('wood-entry', HTMLInputElement);
-    change({ kind: 'add_wood', name: field.value });
-    field.value = '';
+  woodFormFor('wood', 'first', (name, isSameStep) => {
+    change({ kind: 'add_wood', name }, isSameStep);
+    takeInHand(name);
   });
   for (const button of document.querySelectorAll('[data-pattern]')) {
     if (!(button instanceof HTMLElement)) continue;
@@ -197,10 +196,24 @@ function setPicked(place) {
   showGluedTools(ring, place.screen.rows.length);
 }
 
+/** The woods as they were shown last. @type {import('./ringwright.js').Swatch[]} */
+let woods = [];
+
+/** The wood that is added is the one that is painted with. @param {string} name */
+function takeInHand(name) {
+  const added = woods.find((each) => each.name.toLowerCase() === name.toLowerCase());
+  if (added) picked.wood = added.place;
+  showVessel();
+}
+
 /** @param {VesselPlace} place */
 function setSwatches(place) {
   const { swatches } = place.screen;
+  woods = swatches;
   picked.wood = Math.min(picked.wood, swatches.length - 1);
+  const removing = swatches[picked.wood]?.remove ?? '';
+  byId('wood-remove', HTMLButtonElement).hidden = removing === '';
+  byId('wood-remove', HTMLButtonElement).textContent = removing;
   byId('swatches', HTMLElement).replaceChildren(...swatches.map((each) => {
     const sample = make('span', { className: 'sample' });
     sample.style.backgroundColor = each.color;

@@ -37,9 +37,9 @@ const TAB_KEY = 'ringwright/tab';
 /**
  * `typingIn` is the field whose text belongs to the hand that types, `stepIn` the one whose typing already
  * is a step of undo.
- * @type {{ record: Kept | null, messages: Map<string, Message>, held: string, typingIn: string, stepIn: string }}
+ * @type {{ record: Kept | null, messages: Map<string, Message>, held: string, typingIn: string, stepIn: string, isRowLeft: boolean }}
  */
-const work = { record: null, messages: new Map(), held: '', typingIn: '', stepIn: '' };
+const work = { record: null, messages: new Map(), held: '', typingIn: '', stepIn: '', isRowLeft: false };
 
 /** @type {(() => void)[]} */
 const showers = [];
@@ -140,17 +140,30 @@ export function isFromFile() {
  * typing belongs to the same step of undo.
  * @param {string} key
  * @param {string} text
+ * @param {boolean} [isSameStep] whether it belongs to the step before
  */
-export function typed(key, text) {
+export function typed(key, text, isSameStep = false) {
   const result = askOrStumble((library) => library.type_in(design(), key, text));
   if (!result) return;
   const { drafts } = record();
   work.typingIn = key;
   if (result.design) {
-    delete drafts[key];
     work.messages.delete(key);
+    const row = rowOf(key);
+    if (row !== '') {
+      const whole = withRow(result.design, row, key);
+      if (whole === null) {
+        // Half typed: it waits for the rest of its row.
+        drafts[key] = text;
+        saveSoon();
+        show();
+        return;
+      }
+      result.design = whole;
+    }
+    delete drafts[key];
     // Text that means the same as before ("10 " on the way to "10 1/2") is no step yet.
-    if (take(result.design, work.stepIn === key)) work.stepIn = key;
+    if (take(result.design, isSameStep || work.stepIn === key)) work.stepIn = key;
     return;
   }
   drafts[key] = text;
@@ -158,6 +171,50 @@ export function typed(key, text) {
   if (message) work.messages.set(key, message);
   saveSoon();
   show();
+}
+
+/**
+ * The beginning of the keys of a row that is judged as a whole; empty for a field that stands alone.
+ * @param {string} key
+ */
+function rowOf(key) {
+  return /^vessel\.rings\.\d+\.measured\./u.exec(key)?.[0] ?? '';
+}
+
+/**
+ * A design with what waits in a row; nothing where the row cannot be like that and is not left yet.
+ * @param {Design} next
+ * @param {string} row
+ * @param {string} key the field that is typed in
+ */
+function withRow(next, row, key) {
+  const { drafts } = record();
+  const waiting = Object.entries(drafts)
+    .filter(([other]) => other !== key && other.startsWith(row) && !work.messages.has(other));
+  const whole = waiting.reduce(
+    (sum, [other, text]) => askOrStumble((library) => library.type_in(sum, other, text))?.design ?? sum, next);
+  if (!work.isRowLeft && !ask((library) => library.row_stands(whole, row))) return null;
+  for (const [other] of waiting) delete drafts[other];
+  return whole;
+}
+
+/** A row is left: what waits in it is taken as it is, and its message stands at it. */
+export function leaveRow() {
+  const { drafts } = record();
+  work.isRowLeft = true;
+  for (const [key, text] of Object.entries(drafts)) {
+    if (rowOf(key) !== '' && key in drafts && !work.messages.has(key)) typed(key, text);
+  }
+  work.isRowLeft = false;
+  settle();
+}
+
+/**
+ * The field's text is the hand's, though none of it is taken yet.
+ * @param {string} key
+ */
+export function typing(key) {
+  work.typingIn = key;
 }
 
 /** Ends typing in a field: the next change is a step of its own. */
@@ -422,6 +479,8 @@ export function openRecord(kept) {
     const message = result?.messages[0];
     if (message) work.messages.set(key, message);
     else delete kept.drafts[key];
+    // What waited for the rest of its row.
+    if (result?.design) kept.design = result.design;
   }
   rememberTab();
   show();

@@ -4,7 +4,7 @@ use super::memory::{from_js, hand_over};
 use crate::design::Design;
 use crate::draw::{MM_PER_PX, point};
 use crate::edit::vessel::{Repeat, accent_mm};
-use crate::edit::{base, built, climate, inlay, rack, start, vessel, wood};
+use crate::edit::{allowance, base, built, climate, inlay, rack, start, vessel, wood};
 use crate::plan::built::Reorder;
 use crate::show::pictures::inlay::{BandView, BladeView};
 use crate::units::kept::part;
@@ -116,6 +116,8 @@ changes! { |design|
         inlay::raise_blade(design, set, scale.blade_mm(y * MM_PER_PX))
     },
     "nudge_blade" { set: usize, steps: f64 } => inlay::nudge_blade(design, set, steps),
+    // The ring beside the saw.
+    "without_allowance" {} => allowance::without(design),
     // Boards.
     "add_board" {} => rack::add(design),
     "copy_board" { board: usize } => rack::copy(design, board),
@@ -124,6 +126,7 @@ changes! { |design|
     "remove_avoid" { board: usize, avoid: usize } => rack::remove_avoid(design, board, avoid),
     // Woods, climate, base.
     "add_own" { name: String } => wood::add_own(design, &name),
+    "add_like" { name: String, like: String } => wood::add_like(design, &name, &like),
     "remove_own" { own: usize } => wood::remove_own(design, own),
     "air" { of: String, described: String } => climate::take_air(design, &of, &described)?,
     "add_ply" {} => base::change_plies(design, true),

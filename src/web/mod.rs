@@ -151,6 +151,35 @@ pub fn type_in(
     })
 }
 
+/// Puts rings on top that are glued already, from a list typed or pasted in one go.
+#[wasm_bindgen(unchecked_return_type = "Opened")]
+pub fn add_rings(
+    #[wasm_bindgen(unchecked_param_type = "Design")] design: JsValue,
+    typed: &str,
+) -> Result<JsValue, JsError> {
+    let design = from_js(design)?;
+    let added = edit::ring_list::add_rings(&design, typed);
+    to_js(&Opened {
+        messages: added
+            .as_ref()
+            .err()
+            .map(|it| words::trouble_in_list(it, design.unit))
+            .into_iter()
+            .collect(),
+        design: added.ok().map(|design| design::read::to_value(&design)),
+    })
+}
+
+/// Whether a glued ring can be as it is typed so far, by the beginning of its fields' keys.
+#[wasm_bindgen]
+pub fn row_stands(
+    #[wasm_bindgen(unchecked_param_type = "Design")] design: JsValue,
+    row: &str,
+) -> Result<bool, JsError> {
+    let design = from_js(design)?;
+    Ok(design.plan.built().is_none_or(|built| built.stands(row)))
+}
+
 /// Everything in the Ring place.
 #[wasm_bindgen(unchecked_return_type = "RingPlace")]
 pub fn show_ring(
@@ -352,14 +381,6 @@ pub fn link_code(link: &str, side_px: f64) -> String {
         }
         Err(_) => String::new(),
     }
-}
-
-/// The names of all woods in the table.
-#[wasm_bindgen]
-pub fn wood_names() -> Vec<String> {
-    crate::trade::wood::all()
-        .map(|wood| wood.name.to_owned())
-        .collect()
 }
 
 fn opened(read: Result<(Design, Vec<Trouble>), (Trouble, Unit)>) -> Result<JsValue, JsError> {

@@ -186,11 +186,14 @@ fn begun(design: &Design, hand: &mut Hand) -> Design {
 
 /// One change, as the page's door asks for it.
 fn changed(design: &Design, hand: &mut Hand) -> Design {
-    use ringwright::edit::{base, built, climate, inlay, rack, vessel, wood};
+    use ringwright::edit::{base, built, climate, inlay, rack, ring_list, vessel, wood};
     match hand.below(45) {
         0 => begun(design, hand),
         1 => start::divide(design),
-        2 => built::add_glued(design),
+        2 => match hand.below(2) {
+            0 => built::add_glued(design),
+            _ => ring_list::add_rings(design, hand.word()).unwrap_or_else(|_| design.clone()),
+        },
         3 => built::set_glued(design, hand.place(), true),
         4 => built::set_glued(design, hand.place(), false),
         5 => built::measure_alike(design, hand.place()),
@@ -244,8 +247,9 @@ fn changed(design: &Design, hand: &mut Hand) -> Design {
             0 => inlay::raise_blade(design, hand.place(), hand.number()),
             _ => inlay::nudge_blade(design, hand.place(), hand.number()),
         },
-        40 => match hand.below(2) {
+        40 => match hand.below(3) {
             0 => wood::add_own(design, hand.word()),
+            1 => wood::add_like(design, hand.word(), hand.word()),
             _ => wood::remove_own(design, hand.place()),
         },
         41 => {

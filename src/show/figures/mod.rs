@@ -74,6 +74,10 @@ pub struct CountRow {
 pub struct RingScreen {
     /// The three figures that the hands need, in their order.
     pub saw: Vec<Figure>,
+    /// What stop and strip width include.
+    pub includes: String,
+    /// Whether they include wood to turn away, which can be taken out.
+    pub has_allowance: bool,
     /// The rest.
     pub list: Vec<Figure>,
     /// What a saw error does.
@@ -107,6 +111,12 @@ pub fn ring(design: &Design, plan: &Plan) -> RingScreen {
             .map(|figure| format!("{}: {}.", figure.label, figure.shown.spoken))
             .collect::<Vec<_>>()
             .join(" "),
+        includes: words::saw_includes(
+            design.ring.outside_diameter_mm,
+            [design.allowance.outside_mm, design.allowance.inside_mm],
+            design.unit,
+        ),
+        has_allowance: design.allowance.outside_mm + design.allowance.inside_mm > 0.0,
         count_less: next_count(design, -1),
         count_more: next_count(design, 1),
         list: list(design, &plan.ring),

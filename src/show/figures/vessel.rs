@@ -79,6 +79,9 @@ pub struct Swatch {
     pub color: String,
     /// What the vessel takes of it.
     pub note: String,
+    /// What removing it is called, with what becomes of its pieces; empty where it is the
+    /// only one.
+    pub remove: String,
 }
 
 /// The ring that is picked out.
@@ -332,12 +335,32 @@ fn swatches(plan: &StackPlan) -> Vec<Swatch> {
                 place,
                 name: name.clone(),
                 color: crate::plan::woods::color(design, name).hex(),
+                remove: removing(plan, place),
                 note: taken.map_or_else(String::new, |each| {
                     words::wood_taken(each, &wood_volume(each.strip_mm3, unit).line())
                 }),
             }
         })
         .collect()
+}
+
+/// What removing a wood is called.
+fn removing(plan: &StackPlan, place: usize) -> String {
+    let woods = &plan.vessel.woods;
+    // What was of it becomes of the first one that stays.
+    let heir = woods.get(usize::from(place == 0));
+    let (Some(name), Some(heir)) = (woods.get(place), heir) else {
+        return String::new();
+    };
+    let mut totals = plan.totals.woods.iter();
+    let used = totals.find(|each| wood::is_same(&each.name, name));
+    words::remove_wood(
+        name,
+        used.map_or(0, |it| {
+            it.piece_count + it.glued_count + it.slot_strip_count
+        }),
+        heir,
+    )
 }
 
 /// The design whose Ring place is this ring of the stack: so both show the same.

@@ -185,6 +185,20 @@ pub fn trouble(trouble: &Trouble, unit: Unit) -> Message {
     }
 }
 
+/// The message for a trouble in a list of rings: it names the ring.
+pub fn trouble_in_list(found: &Trouble, unit: Unit) -> Message {
+    let message = trouble(found, unit);
+    let place = found.field.split('.').nth(2);
+    let place = place.and_then(|it| it.parse().ok());
+    match place {
+        Some(place) => Message {
+            reason: about_ring(place, &message.reason),
+            ..message
+        },
+        None => message,
+    }
+}
+
 // One arm a sentence: the list is long because the trade's mishaps are many.
 #[allow(clippy::too_many_lines)]
 fn reason_and_remedy(trouble: &Trouble, unit: Unit) -> (String, String) {
@@ -368,6 +382,18 @@ fn reason_and_remedy(trouble: &Trouble, unit: Unit) -> (String, String) {
         Reason::NoRingForBase => text(
             "The lowest ring is a disc: there is no hole to let a base into.".to_owned(),
             "Make it of segments in Vessel, or glue the base under.",
+        ),
+        Reason::NumbersOfRing(1) => text(
+            "only one number.".to_owned(),
+            "Write its outside and its inside, and its height if it is another one.",
+        ),
+        Reason::NumbersOfRing(count) => text(
+            format!("{count} numbers."),
+            "Write its outside, its inside and its height, and a comma before the next ring.",
+        ),
+        Reason::TooManyRings(most) => (
+            "that is more than a vessel takes.".to_owned(),
+            format!("Enter at most {most} rings."),
         ),
         Reason::NoSuchWood(wood) => text(
             format!("{name}: “{wood}” is not in the table of woods."),
@@ -930,6 +956,28 @@ pub fn point_says(height_mm: f64, diameter_mm: f64, unit: Unit) -> String {
     )
 }
 
+/// What stop and strip width include: the finished diameter, and what is turned away outside
+/// and inside.
+pub fn saw_includes(finished_mm: f64, [outside_mm, inside_mm]: [f64; 2], unit: Unit) -> String {
+    let line = |length_mm: f64| show(length_mm, unit).line();
+    let kept = if outside_mm.max(inside_mm) <= 0.0 {
+        "nothing to turn away".to_owned()
+    } else if outside_mm.to_bits() == inside_mm.to_bits() {
+        format!("{} a side to turn away", line(outside_mm))
+    } else if inside_mm <= 0.0 {
+        format!("{} to turn away outside", line(outside_mm))
+    } else if outside_mm <= 0.0 {
+        format!("{} to turn away inside", line(inside_mm))
+    } else {
+        format!(
+            "{} outside and {} inside to turn away",
+            line(outside_mm),
+            line(inside_mm)
+        )
+    };
+    format!("For {} finished, {kept}", line(finished_mm))
+}
+
 /// A caution's reason with the ring that it is about.
 pub fn about_ring(place: usize, reason: &str) -> String {
     format!("Ring {}: {reason}", place + 1)
@@ -1039,6 +1087,15 @@ pub fn wood_taken(taken: &WoodUse, volume: &str) -> String {
         said.push(format!("{} glued already", taken.glued_count));
     }
     said.join(", ")
+}
+
+/// What removing a wood of the vessel is called.
+pub fn remove_wood(name: &str, used_count: u32, heir: &str) -> String {
+    match used_count {
+        0 => format!("Remove {name}: nothing is of it"),
+        1 => format!("Remove {name}: its one piece becomes {heir}"),
+        count => format!("Remove {name}: its {count} pieces become {heir}"),
+    }
 }
 
 /// Strips that are glued into slots; empty where there are none.

@@ -54,6 +54,8 @@ list! {
     "keypad.erase": "Erase",
     "keypad.clear": "Clear",
     "keypad.done": "Done",
+    "keypad.next": "Next",
+    "keypad.back": "Back",
     "keypad.minus": "Minus",
     "keypad.point": "Point",
     "keypad.stroke": "Fraction stroke",

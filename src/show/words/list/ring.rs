@@ -11,6 +11,7 @@ list! {
     COUNTS_STRIP = "counts.strip": "Strip width",
     COUNTS_LENGTH = "counts.length": "Strip in all",
     ;
+    "saw.take_out": "Take it out",
     "table.height": "Height",
     "saw.title": "At the saw",
     "saw.remainder": "A small figure behind a fraction tells what it leaves over: −0.004 means that the exact size is 0.004 less.",
