@@ -30,6 +30,7 @@ function showFrame() {
   byId('unit-button', HTMLButtonElement).textContent = word(`unit.${design().unit}`);
   const open = PLACES.includes(record().place) ? record().place : 'ring';
   for (const place of PLACES) byId(place, HTMLElement).hidden = place !== open;
+  document.documentElement.dataset.at = open;
   for (const button of document.querySelectorAll('[data-place]')) {
     if (!(button instanceof HTMLElement)) continue;
     if (button.dataset.place === open) button.setAttribute('aria-current', 'page');
