@@ -36,10 +36,7 @@ const lines = new Map();
 /** @param {Hands} own */
 export function setUpGlued(own) {
   hands = own;
-  onTap('glued-begin', () => {
-    byId('starts', HTMLElement).hidden = true;
-    add();
-  });
+  onTap('glued-begin', beginGlued);
   onTap('glued-add', add);
   onNextAtEnd(byId('glued-rows', HTMLElement), { label: word('built.new_ring'), act: add });
   byId('glued-many-form', HTMLFormElement).addEventListener('submit', (event) => {
@@ -66,6 +63,13 @@ export function setUpGlued(own) {
   onTap('ring-turn', () => change({ kind: 'turn_over', ring: hands.picked() }));
   onTap('ring-up', () => move(hands.picked() + 1));
   onTap('ring-down', () => move(hands.picked() - 1));
+}
+
+/** Begins a vessel with a ring that is glued already. */
+export function beginGlued() {
+  goToPlace('vessel');
+  byId('starts', HTMLElement).hidden = true;
+  add();
 }
 
 /** Puts a ring on top, whose outside is measured next. */

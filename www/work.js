@@ -37,9 +37,9 @@ const TAB_KEY = 'ringwright/tab';
 /**
  * `typingIn` is the field whose text belongs to the hand that types, `stepIn` the one whose typing already
  * is a step of undo.
- * @type {{ record: Kept | null, messages: Map<string, Message>, held: string, typingIn: string, stepIn: string, isRowLeft: boolean }}
+ * @type {{ record: Kept | null, messages: Map<string, Message>, held: string, typingIn: string, stepIn: string, isRowLeft: boolean, guest: string }}
  */
-const work = { record: null, messages: new Map(), held: '', typingIn: '', stepIn: '', isRowLeft: false };
+const work = { record: null, messages: new Map(), held: '', typingIn: '', stepIn: '', isRowLeft: false, guest: '' };
 
 /** @type {(() => void)[]} */
 const showers = [];
@@ -100,6 +100,17 @@ export function tellStumble() {
 export function record() {
   if (!work.record) throw new Error('no design is open');
   return work.record;
+}
+
+/** Whether the open piece has just come by a link of someone else's. */
+export function isGuest() {
+  return work.guest !== '' && work.guest === record().id;
+}
+
+/** The piece that came is the turner's own now. */
+export function takeGuest() {
+  work.guest = '';
+  show();
 }
 
 /** The open design. */
@@ -247,17 +258,19 @@ export function take(next, isSameStep = false) {
     show();
     return false;
   }
+  const { future } = kept;
   kept.design = next;
+  // Before it is shown: Undo and Redo show what there is now.
+  kept.future = [];
+  if (!isSameStep) kept.past.push(before);
   if (!showsAll()) {
     // Back to what was good, in every place.
     kept.design = before;
+    kept.future = future;
+    if (!isSameStep) kept.past.pop();
     showsAll();
     notice('stumbled', word('app.stumbled'));
     return false;
-  }
-  if (!isSameStep) {
-    kept.past.push(before);
-    kept.future = [];
   }
   saveSoon(isSameStep);
   writeAddress();
@@ -287,38 +300,66 @@ export function canRedo() {
 }
 
 export function undo() {
-  step(record().past, record().future);
+  return step(record().past, record().future);
 }
 
 export function redo() {
-  step(record().future, record().past);
+  return step(record().future, record().past);
+}
+
+/**
+ * What made the second design of the first, in a few words.
+ * @param {Design | undefined} before
+ * @param {Design | undefined} after
+ */
+function said(before, after) {
+  if (!before || !after) return '';
+  try {
+    return ask((library) => library.step_said(before, after));
+  } catch {
+    return '';
+  }
+}
+
+/** What Undo takes back, and what Redo does again. */
+export function stepsSaid() {
+  const { past, future, design: now } = record();
+  return { undo: said(past.at(-1), now), redo: said(now, future.at(-1)) };
 }
 
 /**
  * Takes the last design of one list, and puts the present one on the other.
  * @param {Design[]} from
  * @param {Design[]} to
+ * @returns {boolean} whether anything changed
  */
 function step(from, to) {
-  const next = from.pop();
-  if (!next) return;
   const kept = record();
   const before = kept.design;
+  let next = from.pop();
+  // Every step changes something.
+  while (next && JSON.stringify(next) === JSON.stringify(before)) next = from.pop();
+  if (!next) {
+    show();
+    return false;
+  }
   kept.design = next;
+  to.push(before);
   if (!showsAll()) {
     from.push(next);
+    to.pop();
     kept.design = before;
     showsAll();
     tellStumble();
-    return;
+    return false;
   }
-  to.push(before);
   kept.drafts = {};
   work.messages.clear();
   settle();
   void save();
   show();
   writeAddress();
+  return true;
 }
 
 /** @type {ReturnType<typeof setTimeout> | undefined} */
@@ -504,18 +545,24 @@ export function startingDesign() {
 /**
  * Opens a link's part behind # beside the others; an own design's link opens that one.
  * @param {string} hash
+ * @param {boolean} [isSent] whether someone else may have sent it
  * @returns {Promise<Message[]>} what was in the way, or was reset
  */
-export async function openLink(hash) {
+export async function openLink(hash, isSent = true) {
   const own = await findByLink(hash);
   if (own) {
     openRecord(own.kept);
     return own.messages;
   }
+  const hasOthers = (await keep.list()).length > 0;
   const opened = ask((library) => library.open_link(hash));
   if (opened.design) {
     openBeside(opened.design);
-    notice('beside', word('designs.beside'), 'done');
+    if (opened.design.vessel) {
+      record().place = 'vessel';
+      if (isSent) work.guest = record().id;
+      show();
+    } else if (hasOthers) notice('beside', word('designs.beside'), 'done');
   }
   return opened.messages;
 }

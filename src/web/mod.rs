@@ -340,6 +340,24 @@ pub fn rings_csv(
         .map_or_else(String::new, crate::show::csv::rings))
 }
 
+/// What a step of undo did, in a few words.
+#[wasm_bindgen]
+pub fn step_said(
+    #[wasm_bindgen(unchecked_param_type = "Design")] before: JsValue,
+    #[wasm_bindgen(unchecked_param_type = "Design")] after: JsValue,
+) -> Result<String, JsError> {
+    let (before, after) = (from_js(before)?, from_js(after)?);
+    Ok(figures::step::step(&before, &after))
+}
+
+/// The small picture of a way into the page, of the given size in CSS pixels.
+#[wasm_bindgen]
+pub fn picture_of_way(word: &str, width_px: f64, height_px: f64) -> String {
+    let (width, height) = (width_px * MM_PER_PX, height_px * MM_PER_PX);
+    let drawing = crate::show::pictures::ways::way(word, width, height);
+    to_screen(&drawing, &format!("way-{word}")).svg
+}
+
 /// The link's part behind `#` of an example; empty for an unknown word.
 #[wasm_bindgen]
 pub fn example_link(example: &str) -> String {

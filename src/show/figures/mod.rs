@@ -5,6 +5,7 @@ pub mod bench;
 pub mod boards;
 pub mod built;
 pub mod inlay;
+pub mod step;
 pub mod vessel;
 pub mod wood;
 

@@ -5,6 +5,7 @@ use super::{Entry, Figure, Message, entry, figure, noted};
 use crate::design::field;
 use crate::design::{Allowance, Design, HoleBy, RingChoice, StackRing, Vessel};
 use crate::edit::{SCALED, scaled_length_mm};
+use crate::plan::bill::WoodUse;
 use crate::plan::caution::{Caution, Placed};
 use crate::plan::ring::RingWood;
 use crate::plan::rings::{Made, RingInStack, WoodStrips};
@@ -110,6 +111,8 @@ pub struct VesselScreen {
     pub marks: Vec<Mark>,
     /// The rings, from the rim down.
     pub rows: Vec<RingRow>,
+    /// The piece in a line.
+    pub in_short: String,
     /// The woods.
     pub swatches: Vec<Swatch>,
     /// The ring that is picked out.
@@ -141,6 +144,7 @@ pub fn vessel(
         rows: rings
             .map(|(place, ring)| row(stack, place, ring, picked))
             .collect(),
+        in_short: in_short(stack),
         swatches: swatches(stack),
         picked: picked.and_then(|place| picked_ring(plan, place)),
         totals: totals(stack, unit),
@@ -342,6 +346,19 @@ fn swatches(plan: &StackPlan) -> Vec<Swatch> {
             }
         })
         .collect()
+}
+
+/// Its size, its woods and its pieces.
+fn in_short(plan: &StackPlan) -> String {
+    let size = plan.wall.as_ref().map_or([0.0; 2], |wall| {
+        let high = wall.outside.height_mm();
+        [2.0 * wall.outside.largest_radius(0.0, high), high]
+    });
+    let woods = &plan.totals.woods;
+    let names: Vec<String> = woods.iter().map(|wood| wood.name.clone()).collect();
+    let count = |it: &WoodUse| it.piece_count + it.glued_count + it.slot_strip_count;
+    let pieces = woods.iter().map(count).sum();
+    words::piece_in_short(size, &names, pieces, plan.design.unit)
 }
 
 /// What removing a wood is called.

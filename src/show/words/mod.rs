@@ -1089,6 +1089,43 @@ pub fn wood_taken(taken: &WoodUse, volume: &str) -> String {
     said.join(", ")
 }
 
+/// A wood that was added.
+pub fn step_added(wood: &str) -> String {
+    format!("{wood} added")
+}
+
+/// A wood that was removed.
+pub fn step_removed(wood: &str) -> String {
+    format!("{wood} removed")
+}
+
+/// Another count of rings.
+pub fn step_ring_count(before: usize, after: usize) -> String {
+    let rings = if after == 1 { "ring" } else { "rings" };
+    format!("{after} {rings} instead of {before}")
+}
+
+/// A ring that was painted.
+pub fn step_painted(place: usize, wood: &str) -> String {
+    format!("ring {} {wood}", place + 1).trim_end().to_owned()
+}
+
+/// A piece in a line: its size, its woods, and of how many pieces it is.
+pub fn piece_in_short(
+    [across_mm, height_mm]: [f64; 2],
+    woods: &[String],
+    piece_count: u32,
+    unit: Unit,
+) -> String {
+    let line = |length_mm: f64| show(length_mm, unit).line();
+    format!(
+        "{} across, {} high, {piece_count} pieces. {}.",
+        line(across_mm),
+        line(height_mm),
+        woods.join("; ")
+    )
+}
+
 /// What removing a wood of the vessel is called.
 pub fn remove_wood(name: &str, used_count: u32, heir: &str) -> String {
     match used_count {
