@@ -7,12 +7,12 @@ import { safeFileName, saveFile } from './files.js';
 import { notice } from './notices.js';
 import { byId, make, makeButton, onTap, setLines, setPicture } from './page.js';
 import { setUpSaw, showSaw, openSaw } from './saw.js';
+import { setTable } from './table.js';
 import { word } from './words.js';
 import { design, record, save, settle, typed } from './work.js';
 
 /** @typedef {import('./ringwright.js').BenchScreen} BenchScreen */
 /** @typedef {import('./ringwright.js').StepShown} StepShown */
-/** @typedef {import('./ringwright.js').StationRow} StationRow */
 /** @typedef {import('./ringwright.js').Message} Message */
 
 /** What is open is shown, not kept. @type {Set<string>} */
@@ -86,7 +86,7 @@ export function showBench() {
   showSteps(screen);
   showPlugs(screen);
   if (byId('bench-stations', HTMLDetailsElement).open) {
-    byId('station-rows', HTMLElement).replaceChildren(...screen.stations.map(stationLine));
+    setTable(byId('station-table', HTMLTableElement), screen.stations);
   }
   showSaw();
 }
@@ -107,14 +107,6 @@ function showSetup(shown) {
   byId('meet-lower', HTMLButtonElement).disabled = shown.meet_lower === '';
   byId('meet-higher', HTMLButtonElement).disabled = shown.meet_higher === '';
   byId('meet-own', HTMLButtonElement).disabled = shown.is_own;
-}
-
-/** @param {StationRow} row */
-function stationLine(row) {
-  const [depth, ...rest] = row.figures;
-  const head = make('th', {}, ...(depth ? [figure(depth)] : []));
-  head.scope = 'row';
-  return make('tr', {}, head, ...rest.map((each) => make('td', {}, figure(each))));
 }
 
 /** The chapters' headings and lists, by the heading. @type {Map<string, { box: HTMLElement, list: HTMLElement }>} */
@@ -238,14 +230,9 @@ function fillStep(each, step) {
 
 /** @param {StepShown} step */
 function stationTable(step) {
-  if (step.stations.length === 0) return [];
-  const heads = ['bench.face_depth', 'table.outside', 'table.inside', 'bench.wall'].map((key) => {
-    const head = make('th', { text: word(key) });
-    head.scope = 'col';
-    return head;
-  });
-  const table = make('table', {}, make('thead', {}, make('tr', {}, ...heads)),
-    make('tbody', {}, ...step.stations.map(stationLine)));
+  if (step.stations.rows.length === 0) return [];
+  const table = make('table');
+  setTable(table, step.stations);
   const box = make('div', { className: 'table-box' }, table);
   box.tabIndex = 0;
   box.setAttribute('role', 'region');

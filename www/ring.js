@@ -3,13 +3,13 @@
 import { change } from './change.js';
 import { ask } from './door.js';
 import { makeDrawnField, makeFields, setFields } from './fields.js';
-import { cautionLine, figure, setFigures } from './figures.js';
-import { byId, make, makeButton, onTap, setLines, setPicture } from './page.js';
+import { cautionLine, setFigures } from './figures.js';
+import { byId, onTap, setPicture } from './page.js';
+import { setTable } from './table.js';
 import { design, held, settle, typed, typedMessages } from './work.js';
 
 /** @typedef {import('./ringwright.js').RingPlace} RingPlace */
 /** @typedef {import('./ringwright.js').Drawn} Drawn */
-/** @typedef {import('./ringwright.js').CountRow} CountRow */
 /** @typedef {import('./ringwright.js').Message} Message */
 
 /** @type {Map<string, HTMLElement>} */
@@ -82,6 +82,7 @@ export function showRing() {
   setFigures(byId('saw-error-list', HTMLElement), screen.saw_error);
   setFigures(byId('stave-list', HTMLElement), screen.staves);
   byId('saw-includes', HTMLElement).textContent = screen.includes;
+  byId('choices-now', HTMLElement).textContent = screen.choices;
   byId('allowance-out', HTMLElement).hidden = !screen.has_allowance;
   byId('stale', HTMLElement).hidden = typedMessages().size === 0;
   setSummary(screen.summary);
@@ -143,34 +144,12 @@ function setCautions(cautions) {
 
 /** The table is long: it is only asked for while it is open. */
 function showCounts() {
-  const body = byId('count-rows', HTMLElement);
   if (!byId('counts', HTMLDetailsElement).open) return;
-  const rows = ask((library) => library.show_counts(design()));
-  setLines(body, rows.map(lineOfCount));
-}
-
-/** @type {Map<string, HTMLElement>} */
-const countLines = new Map();
-
-/** @param {CountRow} row */
-function lineOfCount(row) {
-  const line = countLines.get(row.count) ?? makeCountLine(row.count);
-  const [head] = line.children;
-  while (head?.nextSibling) head.nextSibling.remove();
-  line.append(...row.figures.map((each) => make('td', {}, figure(each))));
-  if (row.is_current) line.setAttribute('aria-current', 'true');
-  else line.removeAttribute('aria-current');
-  return line;
-}
-
-/** @param {string} count */
-function makeCountLine(count) {
-  const head = make('th', {}, makeButton(count, () => {
-    settle();
-    typed('ring.segment_count', count);
-    settle();
-  }));
-  const line = make('tr', {}, head);
-  countLines.set(count, line);
-  return line;
+  setTable(byId('count-table', HTMLTableElement), ask((library) => library.show_counts(design())), {
+    onRow: (count) => {
+      settle();
+      typed('ring.segment_count', count);
+      settle();
+    },
+  });
 }

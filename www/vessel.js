@@ -4,11 +4,12 @@ import { change } from './change.js';
 import { ask } from './door.js';
 import { copyText } from './files.js';
 import { keepFieldsIn, setFields } from './fields.js';
-import { cautionLine, figure, setFigures } from './figures.js';
+import { cautionLine, setFigures } from './figures.js';
 import { setUpGlued, showGlued, showGluedTools } from './glued.js';
 import { makeHandle, setHandles } from './handles.js';
 import { notice } from './notices.js';
-import { byId, make, makeButton, onTap, setPicture } from './page.js';
+import { byId, make, onTap, setPicture } from './page.js';
+import { setTable } from './table.js';
 import { setUpThree, showThree, turnOnce } from './three.js';
 import { setUpTrace, showTrace } from './trace.js';
 import { woodFormFor } from './wood_list.js';
@@ -83,7 +84,6 @@ export function setUpVessel(open) {
   setUpThree({ id: 'three' });
   setUpSection();
   setUpTrace();
-  setUpOrder();
   byId('unrolled', HTMLElement).addEventListener('click', paintTapped);
   byId('above', HTMLElement).addEventListener('click', paintTapped);
   const resized = new ResizeObserver(() => {
@@ -221,7 +221,7 @@ function setPicked(place) {
   setFigures(byId('ring-saw', HTMLElement), ring.saw, { onUnit: openUnits });
   setFigures(byId('ring-list', HTMLElement), ring.list, { onUnit: openUnits });
   keepFieldsIn(byId('ring-fields', HTMLElement), ring.entries);
-  showGluedTools(ring, place.screen.rows.length);
+  showGluedTools(ring, place.screen.rows.rows.length);
 }
 
 /** The woods as they were shown last. @type {import('./ringwright.js').Swatch[]} */
@@ -356,52 +356,10 @@ function setMarks(marks) {
   byId('no-cautions', HTMLElement).hidden = marks.length > 0;
 }
 
-/** What the table of rings is put in order by: a column, and whether the most comes first. */
-const order = { column: 0, isMostFirst: true };
-
-/** Makes every head of the table's columns put the rows in its order, and the other way round. */
-function setUpOrder() {
-  const heads = [...document.querySelectorAll('#all-rings th[scope="col"]')];
-  for (const [column, head] of heads.entries()) {
-    const label = head.textContent ?? '';
-    const button = makeButton(label, () => {
-      order.isMostFirst = order.column === column ? !order.isMostFirst : column === 0;
-      order.column = column;
-      showVessel();
-    });
-    head.replaceChildren(button);
-  }
-}
-
-/** Says at the heads which order it is. */
-function showOrder() {
-  for (const [column, head] of document.querySelectorAll('#all-rings th[scope="col"]').entries()) {
-    if (column !== order.column) head.removeAttribute('aria-sort');
-    else head.setAttribute('aria-sort', order.isMostFirst ? 'descending' : 'ascending');
-  }
-}
-
 /** @param {VesselPlace} place */
 function setRows(place) {
-  const body = byId('ring-rows', HTMLElement);
   if (!byId('all-rings', HTMLDetailsElement).open) return;
-  showOrder();
-  /** @param {import('./ringwright.js').RingRow} row */
-  const key = (row) => row.order[order.column] ?? 0;
-  // The rows come from the rim down, and rows that are alike stay in that order.
-  const rows = [...place.screen.rows].sort((one, other) => {
-    if (key(one) === key(other)) return 0;
-    return key(one) < key(other) === order.isMostFirst ? 1 : -1;
-  });
-  body.replaceChildren(...rows.map((row) => {
-    const cells = row.figures.map((each, at) => {
-      if (at > 0) return make('td', {}, figure(each));
-      return make('th', {}, makeButton(each.text, () => pickRing(row.place)));
-    });
-    const line = make('tr', {}, ...cells);
-    if (row.is_picked) line.setAttribute('aria-current', 'true');
-    return line;
-  }));
+  setTable(byId('ring-table', HTMLTableElement), place.screen.rows, { onRow: (ring) => pickRing(Number(ring)) });
 }
 
 async function copyCsv() {

@@ -5,6 +5,7 @@ import { ask } from './door.js';
 import { keepFieldsIn, setFields } from './fields.js';
 import { cautionLine, setFigures } from './figures.js';
 import { byId, make, makeButton, onTap, setPicture } from './page.js';
+import { setTable } from './table.js';
 import { woodFormFor } from './wood_list.js';
 import { word } from './words.js';
 import { design, record } from './work.js';
@@ -180,12 +181,5 @@ let unitOfTable = '';
 function setAllWoods() {
   if (!byId('all-woods', HTMLDetailsElement).open || unitOfTable === design().unit) return;
   unitOfTable = design().unit;
-  const rows = ask((library) => library.show_all_woods(design()));
-  byId('all-wood-rows', HTMLElement).replaceChildren(...rows.map((row) => {
-    const sample = make('span', { className: 'dot' });
-    sample.style.backgroundColor = row.color;
-    return make('tr', {}, make('th', {}, sample, document.createTextNode(row.name)),
-      ...row.cells.map((cell) => make('td', { text: cell })),
-      make('td', { className: 'source', text: row.source }));
-  }));
+  setTable(byId('all-wood-table', HTMLTableElement), ask((library) => library.show_all_woods(design())));
 }

@@ -198,9 +198,8 @@ pub(super) fn seat_mm(vessel: &Vessel, wall: &Wall, place: usize) -> (f64, f64) 
 /// rings below its own carry it: they reach under it by the ledge.
 pub fn hole_mm(design: &Design, vessel: &Vessel, wall: &Wall, place: usize) -> Option<f64> {
     let base = design.base.as_ref()?;
-    let is_disc = matches!(base.kind, BaseKind::Solid | BaseKind::Plies);
     let own = base_place(base, vessel);
-    if !is_disc || base.set == BaseSet::Under || place > own {
+    if base.kind == BaseKind::Open || base.set == BaseSet::Under || place > own {
         return None;
     }
     let seat_mm = seat_mm(vessel, wall, own);

@@ -10,7 +10,9 @@ use crate::plan::woods;
 use crate::trade::closing::{ClosingError, LastJoint, error_from_protractor_rad};
 use crate::trade::ring::{self, Outside, RingError, Segment, Wanted};
 use crate::trade::stave::WantedStaves;
-use crate::trade::strip::{Cutting, StripTooShort, Strips, strips};
+use crate::trade::strip::{Cutting, StripTooShort, Strips, strips, together};
+use crate::trade::vessel;
+use crate::units::color::Color;
 use crate::units::length::as_shown_mm;
 use crate::units::quantity::BOARD_FOOT_MM3;
 
@@ -20,11 +22,13 @@ pub const COUNTS: std::ops::RangeInclusive<u32> = 6..=48;
 /// The saw errors whose effect is shown, degrees a cut.
 pub const SAW_ERRORS_DEG: [f64; 3] = [0.05, 0.1, 0.25];
 
-/// One ring.
+/// One ring: that of the Ring place, or one of a stack.
 #[derive(Clone, Debug)]
 pub struct RingPlan {
     /// What was wanted, in radii.
     pub wanted: Wanted,
+    /// What stands between its segments.
+    pub between: Between,
     /// The outside, where there is one.
     pub outside: Option<Outside>,
     /// The whole segment, where there is one.
@@ -41,19 +45,27 @@ pub struct RingPlan {
     pub weight_kg: Option<f64>,
     /// The last joint, for the saw's error.
     pub last_joint: Option<LastJoint>,
-    /// Its woods, where there are several: a strip is of one.
+    /// Its woods: a strip is of one.
     pub woods: Vec<RingWood>,
 }
 
-/// What a ring takes of one of several woods.
+impl RingPlan {
+    /// The color that its first wood is drawn in.
+    pub fn color(&self, design: &Design) -> Color {
+        let wood = self.woods.first();
+        woods::color(design, wood.map_or("", |wood| &wood.name))
+    }
+}
+
+/// What a ring takes of one of its woods.
 #[derive(Clone, Debug, PartialEq)]
 pub struct RingWood {
     /// Its name.
     pub name: String,
     /// Segments of it.
     pub segment_count: u32,
-    /// Their strips.
-    pub strips: Strips,
+    /// Their strips, where there is a segment.
+    pub strips: Option<Strips>,
 }
 
 /// What a dry ring says about the saw: radians that each cut is too small.
@@ -157,30 +169,59 @@ pub(crate) fn too_short(error: StripTooShort) -> Trouble {
 }
 
 pub(super) fn plan_ring(design: &Design, wanted: Wanted, troubles: &mut Vec<Trouble>) -> RingPlan {
-    let outside = wanted.outside().ok();
     let segment = note(segment(design, &wanted), troubles);
     let strips = segment.map(|segment| {
         let (strips, error) = strips(&segment, wanted.segment_count, &cutting(design));
         troubles.extend(error.map(too_short));
         strips
     });
-    let strip_wood_mm3 = segment.zip(strips).map(|(segment, strips)| {
-        strips.total_length_mm * segment.strip_width_mm * segment.strip_height_mm
-    });
+    let wood = RingWood {
+        name: design.ring.wood.clone(),
+        segment_count: wanted.segment_count,
+        strips,
+    };
+    of_segment(design, wanted, design.ring.between, segment, vec![wood])
+}
+
+/// All that follows from a ring's segment and its woods.
+pub(super) fn of_segment(
+    design: &Design,
+    wanted: Wanted,
+    between: Between,
+    segment: Option<Segment>,
+    woods: Vec<RingWood>,
+) -> RingPlan {
+    let in_strips = |strips: &Strips| {
+        segment.map(|it| strips.total_length_mm * it.strip_width_mm * it.strip_height_mm)
+    };
+    let strips = together(woods.iter().filter_map(|wood| wood.strips.as_ref()));
     RingPlan {
-        wanted,
-        outside,
+        outside: wanted.outside().ok(),
         segment,
         strips,
         as_cut_mm: segment.map(|segment| as_cut_mm(design, &wanted, &segment)),
-        strip_wood_mm3,
-        cost: strip_wood_mm3
-            .zip(price(design, &design.ring.wood))
-            .map(|(volume, price)| price * volume / price_volume_mm3(design.shop.price_per)),
-        weight_kg: segment.and_then(|segment| weight_kg(design, &wanted, &segment)),
+        strip_wood_mm3: strips.as_ref().and_then(in_strips),
+        cost: cost(design, &woods, in_strips),
+        weight_kg: segment
+            .and_then(|segment| weight_kg(design, &wanted, between, &segment, &woods)),
         last_joint: segment.map(|segment| LastJoint::of(&wanted, &segment)),
-        woods: Vec::new(),
+        wanted,
+        between,
+        woods,
     }
+}
+
+/// What the wood in the strips costs; missing when a wood has no price.
+fn cost(
+    design: &Design,
+    woods: &[RingWood],
+    volume_mm3: impl Fn(&Strips) -> Option<f64>,
+) -> Option<f64> {
+    let of_wood = |wood: &RingWood| {
+        let volume_mm3 = volume_mm3(wood.strips.as_ref()?)?;
+        Some(volume_mm3 * price(design, &wood.name)? / price_volume_mm3(design.shop.price_per))
+    };
+    woods.iter().map(of_wood).sum()
 }
 
 /// What a wood costs: its own price, else that of the shop's wood.
@@ -207,17 +248,20 @@ pub(crate) fn as_cut_mm(design: &Design, wanted: &Wanted, segment: &Segment) -> 
 }
 
 /// The segments' weight and, of the same wood, the spacers'.
-fn weight_kg(design: &Design, wanted: &Wanted, segment: &Segment) -> Option<f64> {
-    let density = woods::named(design, &design.ring.wood)?.density_kg_m3()?;
-    let spacer_area = match design.ring.between {
-        Between::Spacer => segment.spacer_length_mm * wanted.spacer_mm,
-        Between::Nothing | Between::Gap => 0.0,
+fn weight_kg(
+    design: &Design,
+    wanted: &Wanted,
+    between: Between,
+    segment: &Segment,
+    woods: &[RingWood],
+) -> Option<f64> {
+    let of_wood = |wood: &RingWood| {
+        let known = woods::named(design, &wood.name)?;
+        Some(known.density_kg_m3()? * f64::from(wood.segment_count))
     };
-    let area = f64::midpoint(segment.outside.long_edge_mm, segment.short_edge_mm)
-        * segment.strip_width_mm
-        + spacer_area;
-    let volume_mm3 = f64::from(wanted.segment_count) * area * segment.strip_height_mm;
-    Some(volume_mm3 * 1e-9 * density)
+    let sum: f64 = woods.iter().map(of_wood).sum::<Option<f64>>()?;
+    let volume_mm3 = vessel::ring_volume_mm3(wanted, segment, between == Between::Spacer);
+    Some(sum / f64::from(wanted.segment_count) * volume_mm3 * 1e-9)
 }
 
 pub(super) fn plan_dry_fit(
@@ -268,7 +312,8 @@ pub(crate) fn steep_saw(segment_count: u32) -> Option<Caution> {
         .then_some(Caution::SteepSaw { setting_rad })
 }
 
-pub(super) fn ring_cautions(design: &Design, ring: &RingPlan) -> Vec<Caution> {
+/// What to look at before a ring is cut.
+pub fn ring_cautions(design: &Design, ring: &RingPlan) -> Vec<Caution> {
     let Some(segment) = ring.segment else {
         return Vec::new();
     };
@@ -294,7 +339,7 @@ pub(super) fn ring_cautions(design: &Design, ring: &RingPlan) -> Vec<Caution> {
         }
     }
     cautions.extend(steep_saw(ring.wanted.segment_count));
-    if design.allowance.outside_mm <= 0.0 && design.allowance.inside_mm <= 0.0 {
+    if ring.wanted.outside_allowance_mm <= 0.0 && ring.wanted.inside_allowance_mm <= 0.0 {
         cautions.push(Caution::NoAllowance);
     }
     if segment.outside.long_edge_mm < caution::SMALL_SEGMENT_MM {

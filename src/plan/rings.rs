@@ -8,7 +8,7 @@ use crate::draw::palette::PAPER;
 use crate::plan::floor;
 use crate::plan::measured;
 use crate::plan::outline;
-use crate::plan::ring as alone;
+use crate::plan::ring::{self as alone, RingPlan, RingWood};
 use crate::plan::woods;
 use crate::trade::ring::{self, RingError, Segment, Wanted, half_angle_rad};
 use crate::trade::room::Face;
@@ -38,6 +38,23 @@ pub struct Rings {
 }
 
 impl Rings {
+    /// A ring of the stack as it is looked up beside the saw; nothing where there is none.
+    pub fn ring(&self, place: usize) -> Option<RingPlan> {
+        let (ring, planned) = (self.vessel.rings.get(place)?, self.rings.get(place)?);
+        let woods = planned.strips_by_wood.iter().map(|own| RingWood {
+            name: self.vessel.woods.get(own.wood).cloned().unwrap_or_default(),
+            segment_count: own.segment_count,
+            strips: Some(own.strips),
+        });
+        Some(alone::of_segment(
+            &self.design,
+            planned.wanted,
+            ring.between,
+            planned.segment,
+            woods.collect(),
+        ))
+    }
+
     /// What the glue between two of the rings covers where one stands on the other.
     pub fn glue_between_mm2(&self, below: usize, above: usize) -> f64 {
         let at = |place: usize| self.vessel.rings.get(place).zip(self.rings.get(place));

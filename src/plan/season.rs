@@ -4,9 +4,9 @@
 
 use crate::design::{Climate, Design, MadeOf, Sawn};
 use crate::plan::caution::Caution;
+use crate::plan::floor;
 use crate::plan::ring::RingPlan;
-use crate::plan::rings::RingInStack;
-use crate::plan::rings::Rings;
+use crate::plan::rings::{Made, RingInStack, Rings};
 use crate::plan::woods;
 use crate::trade::moisture::{self, Air, Ready, joint_opening_mm, movement};
 use crate::trade::ring::half_angle_rad;
@@ -183,8 +183,8 @@ impl Seasons {
 
 /// What is asked of one ring.
 struct Asked {
-    /// Its woods, and how many segments are of each.
-    woods: Vec<(String, u32)>,
+    /// Its woods, and what share of it is of each: so many segments, or a ply's thickness.
+    woods: Vec<(String, f64)>,
     height_mm: f64,
     /// Radial width of the finished wall and segment count; nothing for a disc.
     miters: Option<(f64, u32)>,
@@ -208,7 +208,7 @@ pub fn seasons(design: &Design, plan: &RingPlan, stack: Option<&Rings>) -> Seaso
     for (place, ring) in asked.iter().enumerate() {
         let mut across = None;
         let (mut heights, mut counted) = ([0.0; 2], 0.0);
-        for (name, count) in &ring.woods {
+        for (name, share) in &ring.woods {
             let known = woods::named(design, name).filter(Wood::moves);
             let Some(known) = known else {
                 if !seasons.unknown.contains(name) {
@@ -218,9 +218,8 @@ pub fn seasons(design: &Design, plan: &RingPlan, stack: Option<&Rings>) -> Seaso
             };
             across = larger(across, moistures.across_width(&known));
             if let Some(own) = moistures.across_height(&known) {
-                let count = f64::from(*count);
-                heights = [0, 1].map(|at| heights[at] + count * own[at]);
-                counted += count;
+                heights = [0, 1].map(|at| heights[at] + share * own[at]);
+                counted += share;
             }
         }
         seasons.height_mm = seasons
@@ -261,7 +260,7 @@ fn asked(design: &Design, plan: &RingPlan, stack: Option<&Rings>) -> Vec<Asked> 
     let Some(stack) = stack else {
         let wanted = &plan.wanted;
         return vec![Asked {
-            woods: vec![(design.ring.wood.clone(), wanted.segment_count)],
+            woods: vec![(design.ring.wood.clone(), 1.0)],
             height_mm: wanted.height_mm,
             miters: plan.segment.map(|_| {
                 let wall_mm = wanted.outside_radius_mm - wanted.inside_radius_mm;
@@ -276,14 +275,15 @@ fn asked(design: &Design, plan: &RingPlan, stack: Option<&Rings>) -> Vec<Asked> 
                 MadeOf::Disc => 1,
                 MadeOf::Segments => ring.segment_count,
             };
-            let mut woods: Vec<(String, u32)> = Vec::new();
             let names = (0..count).filter_map(|at| stack.vessel.woods.get(ring.wood_of(at)));
-            for name in names {
-                match woods.iter_mut().find(|it| it.0 == *name) {
-                    Some((_, count)) => *count += 1,
-                    None => woods.push((name.clone(), 1)),
-                }
-            }
+            let plies = || floor::choice(design).plies;
+            let woods = match planned.made {
+                Made::Plies => plies()
+                    .into_iter()
+                    .map(|ply| (ply.wood, ply.thickness_mm))
+                    .collect(),
+                _ => names.map(|name| (name.clone(), 1.0)).collect(),
+            };
             let wall_mm = stack
                 .wall
                 .as_ref()

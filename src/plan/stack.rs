@@ -270,7 +270,53 @@ fn wood_use(plan: &StackPlan) -> Vec<WoodUse> {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::design::{Allowance, HoleBy, RingChoice};
     use crate::edit::start;
+    use crate::plan::plan;
+    use crate::plan::ring::RingPlan;
+
+    /// Typed into the Ring place, a ring of the stack comes to the same.
+    #[test]
+    fn a_ring_of_the_stack_is_the_same_alone() {
+        let design = Design::default().with_typed("shop.price", "12").unwrap();
+        let design = start::begin(&design, "bowl", 254.0, 101.6);
+        let plan = plan(&design);
+        let stack = plan.stack().unwrap();
+        for place in 1..stack.rings.len() {
+            let ring = stack.ring(place).unwrap();
+            let wanted = ring.wanted;
+            let mut alone = design.clone();
+            alone.ring = RingChoice {
+                outside_diameter_mm: 2.0 * wanted.outside_radius_mm,
+                hole_by: HoleBy::InsideDiameter,
+                inside_diameter_mm: 2.0 * wanted.inside_radius_mm,
+                height_mm: wanted.height_mm,
+                segment_count: wanted.segment_count,
+                wood: ring.woods[0].name.clone(),
+                ..alone.ring
+            };
+            alone.allowance = Allowance {
+                inside_mm: wanted.inside_allowance_mm,
+                ..alone.allowance
+            };
+            let alone = crate::plan::plan(&alone).ring;
+            let figures = |it: &RingPlan| {
+                let segment = it.segment.unwrap();
+                [
+                    segment.outside.long_edge_mm,
+                    segment.strip_width_mm,
+                    it.strips.unwrap().total_length_mm,
+                    it.as_cut_mm.unwrap().0,
+                    it.strip_wood_mm3.unwrap(),
+                    it.cost.unwrap(),
+                    it.weight_kg.unwrap(),
+                ]
+            };
+            for (one, other) in figures(&ring).into_iter().zip(figures(&alone)) {
+                assert!((one - other).abs() < 1e-9 * other, "{place}: {one} {other}");
+            }
+        }
+    }
 
     #[test]
     fn the_rings_of_a_start_hold_its_wall() {

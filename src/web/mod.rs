@@ -213,7 +213,7 @@ pub fn show_ring(
 }
 
 /// The table of segment counts.
-#[wasm_bindgen(unchecked_return_type = "CountRow[]")]
+#[wasm_bindgen(unchecked_return_type = "Table")]
 pub fn show_counts(
     #[wasm_bindgen(unchecked_param_type = "Design")] design: JsValue,
 ) -> Result<JsValue, JsError> {

@@ -73,7 +73,7 @@ fn board(color: Color, name: &str, (width, height): (f64, f64), place: usize) ->
 }
 
 /// The table of all woods.
-#[wasm_bindgen(unchecked_return_type = "WoodRow[]")]
+#[wasm_bindgen(unchecked_return_type = "Table")]
 pub fn show_all_woods(
     #[wasm_bindgen(unchecked_param_type = "Design")] design: JsValue,
 ) -> Result<JsValue, JsError> {

@@ -101,7 +101,7 @@ test('the steps of an open bowl lead from the saw to parting off', () => visit('
   const here = await stepOf(page, 'cut-3').locator('.saw-figures').innerText();
   await page.click('[data-place=vessel]');
   await page.click('#all-rings > summary');
-  await page.locator('#ring-rows th button', { hasText: /^3$/ }).click();
+  await page.locator('#ring-table th button', { hasText: /^3$/ }).click();
   assert.equal(await page.locator('#ring-saw').innerText(), here);
 }));
 
@@ -145,7 +145,7 @@ test('a tick whose numbers changed says so, and falls with its step', () => visi
   await tickOf(page, 'cut-4').check();
   await page.click('[data-place=vessel]');
   await page.click('#all-rings > summary');
-  await page.locator('#ring-rows th button', { hasText: /^4$/ }).click();
+  await page.locator('#ring-table th button', { hasText: /^4$/ }).click();
   const count = Number(await field(page, 'vessel.rings.3.segment_count').inputValue());
   await enter(page, 'vessel.rings.3.segment_count', String(count + 2));
   await page.click('[data-place=bench]');

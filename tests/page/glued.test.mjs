@@ -197,7 +197,7 @@ test('a planned ring is glued and measured; rings change places by keys', () => 
   await page.click('[data-start="bowl"]');
   assert.equal(await page.isVisible('#glued-side'), false);
   await page.evaluate(() => document.querySelector('#all-rings')?.setAttribute('open', ''));
-  await page.locator('#ring-rows button', { hasText: /^3$/ }).click();
+  await page.locator('#ring-table button', { hasText: /^3$/ }).click();
   await page.click('#ring-glued');
   assert.match(await says(page), /^It (just )?fits/);
   const shown = await field(page, key(2, 'outside_diameter_mm')).getAttribute('placeholder');
@@ -241,8 +241,8 @@ test('seven glued rings go through every place to paper without a contradiction'
   // The rings are the rings: none became another, and none is asked for again.
   await page.evaluate(() => document.querySelector('#all-rings')?.setAttribute('open', ''));
   await page.locator('#all-rings summary').scrollIntoViewIfNeeded();
-  await page.waitForFunction(() => document.querySelectorAll('#ring-rows tr').length === 7);
-  assert.equal(await page.locator('#ring-rows tr td:nth-child(6)', { hasText: 'glued' }).count(), 7);
+  await page.waitForFunction(() => document.querySelectorAll('#ring-table tbody tr').length === 7);
+  assert.equal(await page.locator('#ring-table tbody tr td:nth-child(6)', { hasText: 'glued' }).count(), 7);
   await page.click('[data-place="wood"]');
   const wood = await page.innerText('#wood-swatches');
   assert.match(wood, /Pieces glued already/);

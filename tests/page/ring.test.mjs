@@ -206,13 +206,13 @@ test('the segment count goes up and down by one, and by the table', () => visit(
   await page.tap('#count-less');
   assert.equal(await entered(page, 'ring.segment_count'), '3');
   await openFold(page, 'counts');
-  const rows = page.locator('#count-rows tr');
+  const rows = page.locator('#count-table tbody tr');
   await rows.first().waitFor();
   assert.equal(await rows.count(), 43);
-  await page.locator('#count-rows button', { hasText: /^18$/ }).tap();
+  await page.locator('#count-table button', { hasText: /^18$/ }).tap();
   assert.equal(await entered(page, 'ring.segment_count'), '18');
   near((await read(page, 'saw.setting')).true, 10);
-  assert.equal(await page.locator('#count-rows tr[aria-current]').innerText().then((text) => text.slice(0, 2)), '18');
+  assert.equal(await page.locator('#count-table tbody tr[aria-current]').innerText().then((text) => text.slice(0, 2)), '18');
   assert.equal(
     await page.evaluate(() => document.activeElement?.textContent), '18', 'the tapped count keeps the focus',
   );

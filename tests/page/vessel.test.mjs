@@ -191,14 +191,14 @@ test('what cannot be is told at its field and the vessel stands', () => visit('t
 
 /** What the table of rings shows in a column. @param {Page} page @param {number} column */
 async function column(page, column) {
-  const cells = await page.locator(`#ring-rows tr > :nth-child(${column})`).allInnerTexts();
+  const cells = await page.locator(`#ring-table tbody tr > :nth-child(${column})`).allInnerTexts();
   return cells.map((text) => text.replace(/\s+/g, ' ').trim());
 }
 
 test('the table of rings is put in order by any column, both ways', () => visit('desktop', async (page) => {
   await begin(page, 'bowl');
   await openFold(page, 'all-rings');
-  await page.locator('#ring-rows tr').first().waitFor();
+  await page.locator('#ring-table tbody tr').first().waitFor();
   const numbers = (await column(page, 1)).map(Number);
   assert.deepEqual(numbers, numbers.toSorted((a, b) => b - a), 'from the rim down at first');
   const head = page.locator('#all-rings th').nth(3);
@@ -217,7 +217,7 @@ test('on a phone the table of rings is scrolled sideways in its box, its numbers
     await begin(page, 'bowl');
     await openFold(page, 'all-rings');
     const box = page.locator('#all-rings .table-box');
-    await page.locator('#ring-rows tr').first().waitFor();
+    await page.locator('#ring-table tbody tr').first().waitFor();
     await fitsTheScreen(page);
     await staysInSight(page, box);
   },

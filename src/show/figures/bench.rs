@@ -3,7 +3,6 @@
 
 mod extra;
 
-use super::vessel::as_ring;
 use super::{Entry, Figure, Message, entry, figure, noted};
 use crate::design::field;
 use crate::design::{Bench, Climate, Design, MadeOf, Vessel};
@@ -13,8 +12,9 @@ use crate::plan::order::balance::balance;
 use crate::plan::order::facts::{Block, Piece, Side};
 use crate::plan::order::{self, Centring, Chapter, End, Order, Stage, Step, Ticked, Work, plugs};
 use crate::plan::stack::StackPlan;
-use crate::plan::{Plan, plan, rings};
-use crate::show::words;
+use crate::plan::{Plan, rings};
+use crate::show::figures::table::{Row, Table};
+use crate::show::words::{self, Word};
 use crate::trade::closing::LastJoint;
 use crate::trade::glue::{self, Times};
 use crate::trade::lathe::{self, Station};
@@ -55,19 +55,11 @@ pub struct StepShown {
     /// The rest.
     pub list: Vec<Figure>,
     /// Its caliper stations.
-    pub stations: Vec<StationRow>,
+    pub stations: Table,
     /// What to look at first.
     pub cautions: Vec<Message>,
     /// The place of the ring that it finishes, which may be measured from then on.
     pub measures: Option<usize>,
-}
-
-/// A row of the caliper table: depth, outside, inside, wall.
-#[derive(Clone, Debug, PartialEq, Serialize)]
-#[cfg_attr(target_arch = "wasm32", derive(tsify::Tsify))]
-pub struct StationRow {
-    /// The figures.
-    pub figures: Vec<Shown>,
 }
 
 /// A centering plug.
@@ -103,7 +95,7 @@ pub struct BenchScreen {
     /// The plugs.
     pub plugs: Vec<PlugShown>,
     /// The whole caliper table.
-    pub stations: Vec<StationRow>,
+    pub stations: Table,
     /// The fields.
     pub entries: Vec<Entry>,
 }
@@ -119,7 +111,6 @@ struct Shop<'a> {
     air_c: f64,
     times: Times,
     unit: Unit,
-    stations: Vec<Station>,
     plugs: Vec<Vec<PlugStep>>,
     found: Vec<Placed>,
 }
@@ -190,17 +181,13 @@ pub fn bench(whole: &Plan, ticks: &[(String, String)]) -> Option<BenchScreen> {
         glue: shop.glue(),
         glue_cautions: shop.cold(thickest_mm(vessel)).into_iter().collect(),
         plugs: shop.plugs_shown(),
-        stations: shop
-            .stations
-            .iter()
-            .map(|each| station_row(each, shop.unit))
-            .collect(),
+        stations: whole_stations(shop.design, shop.plan),
         entries: entries(design),
     })
 }
 
 fn chapter_name(chapter: Chapter, order: &Order) -> &'static str {
-    words::page(match (chapter, order.halves.len()) {
+    let word = match (chapter, order.halves.len()) {
         (Chapter::Wood, _) => words::CHAPTER_WOOD,
         (Chapter::Blocks, _) => words::CHAPTER_BLOCKS,
         (Chapter::Rings, _) => words::CHAPTER_RINGS,
@@ -210,7 +197,8 @@ fn chapter_name(chapter: Chapter, order: &Order) -> &'static str {
         (Chapter::Upper, _) => words::CHAPTER_UPPER,
         (Chapter::Whole, 1) => words::CHAPTER_LAST,
         (Chapter::Whole, _) => words::CHAPTER_JOINED,
-    })
+    };
+    word.text
 }
 
 fn meeting_says(order: &Order) -> String {
@@ -243,29 +231,38 @@ fn thickest_mm(vessel: &Vessel) -> f64 {
         .fold(0.0, f64::max)
 }
 
-fn station_row(station: &Station, unit: Unit) -> StationRow {
+/// A caliper table, its depth under this head.
+fn station_table(depth: Word, stations: &[Station], unit: Unit) -> Table {
     let maybe = |length_mm: Option<f64>| {
         length_mm.map_or_else(|| number("–".to_owned()), |length_mm| show(length_mm, unit))
     };
-    StationRow {
-        figures: vec![
+    let row = |(at, station): (usize, &Station)| Row {
+        id: at.to_string(),
+        cells: vec![
             show(station.depth_mm, unit),
             show(station.outside_mm, unit),
             maybe(station.inside_mm),
             maybe(station.wall_mm),
         ],
-    }
+        ..Row::default()
+    };
+    Table::new(
+        &[
+            depth,
+            words::TABLE_OUTSIDE,
+            words::TABLE_INSIDE,
+            words::BENCH_WALL,
+        ],
+        stations.iter().enumerate().map(row).collect(),
+    )
 }
 
 /// The whole caliper table.
-pub fn station_rows(design: &Design, plan: &StackPlan) -> Vec<StationRow> {
+pub fn whole_stations(design: &Design, plan: &StackPlan) -> Table {
     let spacing = design.bench_or_usual().station_mm;
-    plan.wall.as_ref().map_or_else(Vec::new, |wall| {
-        lathe::stations(wall, spacing)
-            .iter()
-            .map(|each| station_row(each, design.unit))
-            .collect()
-    })
+    let wall = plan.wall.as_ref();
+    let stations = wall.map_or_else(Vec::new, |wall| lathe::stations(wall, spacing));
+    station_table(words::BENCH_DEPTH, &stations, design.unit)
 }
 
 fn entries(design: &Design) -> Vec<Entry> {
@@ -319,10 +316,6 @@ impl<'a> Shop<'a> {
             times: glue::times(bench.glue, air_c),
             air_c,
             unit: design.unit,
-            stations: plan
-                .wall
-                .as_ref()
-                .map_or_else(Vec::new, |wall| lathe::stations(wall, bench.station_mm)),
             plugs: plugs::of(plan, order),
             found: whole.placed_cautions().to_vec(),
             whole,
@@ -350,8 +343,8 @@ impl<'a> Shop<'a> {
             own: String::new(),
             saw: Vec::new(),
             list: Vec::new(),
-            stations: Vec::new(),
             cautions: Vec::new(),
+            stations: Table::default(),
             measures: None,
         };
         let says = match &step.work {
@@ -464,19 +457,15 @@ impl<'a> Shop<'a> {
         }
         let count = ring.segment_count.to_string();
         shown.title = words::filled(words::STEP_CUT, &[&number_of(step), &count]);
-        if let Some(alone) = as_ring(self.plan, place) {
-            let planned = plan(&alone);
-            shown.saw = super::saw(&alone, &planned.ring);
-            shown.list = super::list(&alone, &planned.ring);
-        }
-        for (wood, name) in self.vessel.woods.iter().enumerate() {
-            let of_it = |segment: &u32| ring.wood_of(*segment) == wood;
-            let pieces = (0..ring.segment_count).filter(of_it).count();
-            if pieces > 0 {
+        if let Some(alone) = self.plan.ring(place) {
+            shown.saw = super::saw(self.design, &alone);
+            shown.list = super::list(self.design, &alone);
+            // Several woods stand with their strips already.
+            if let [wood] = alone.woods.as_slice() {
                 shown.list.push(Figure {
-                    key: format!("bench.wood.{wood}"),
-                    label: name.clone(),
-                    shown: number(pieces.to_string()),
+                    key: "bench.wood".to_owned(),
+                    label: wood.name.clone(),
+                    shown: number(count),
                     note: String::new(),
                 });
             }
@@ -889,14 +878,14 @@ impl<'a> Shop<'a> {
 
     /// The stations within some rings, counted from the face that is open while this end
     /// is on the block.
-    fn stations_in(&self, rings: &Range<usize>, on: Option<End>) -> Vec<StationRow> {
+    fn stations_in(&self, rings: &Range<usize>, on: Option<End>) -> Table {
         let Some(wall) = &self.plan.wall else {
-            return Vec::new();
+            return Table::default();
         };
         let bottom = self.plan.rings.get(rings.start);
         let top = self.plan.rings.get(rings.end - 1);
         let (Some(bottom), Some(top)) = (bottom, top) else {
-            return Vec::new();
+            return Table::default();
         };
         let low = bottom.span.bottom_mm.max(wall.floor_mm);
         let high = top.span.top_mm.min(wall.outside.height_mm());
@@ -905,10 +894,11 @@ impl<'a> Shop<'a> {
             _ => (high, low),
         };
         let spacing = self.design.bench_or_usual().station_mm;
-        lathe::stations_from(wall, face, deepest, spacing)
-            .iter()
-            .map(|station| station_row(station, self.unit))
-            .collect()
+        let stations = lathe::stations_from(wall, face, deepest, spacing);
+        if stations.is_empty() {
+            return Table::default();
+        }
+        station_table(words::BENCH_FACE_DEPTH, &stations, self.unit)
     }
 
     fn outside(&self, step: &Step, order: &Order, shown: &mut StepShown) -> &'static str {
@@ -958,7 +948,7 @@ impl<'a> Shop<'a> {
             End::Foot => (words::STEP_PART_FOOT, words::SAYS_PART_FOOT.text),
             End::Rim => (words::STEP_PART_RIM, words::SAYS_PART_RIM.text),
         };
-        words::page(title).clone_into(&mut shown.title);
+        title.text.clone_into(&mut shown.title);
         shown.saw = vec![self.end_figure(end)];
         let speeds = lathe::speeds(self.round_mm(order));
         shown.list = vec![figure(words::ROW_FINISHED_RPM, rpm(speeds.slow_rpm))];
@@ -1128,6 +1118,7 @@ fn number_of(step: &Step) -> String {
 mod tests {
     use super::*;
     use crate::edit::start;
+    use crate::plan::plan;
 
     fn shown(design: &Design) -> BenchScreen {
         bench(&plan(design), &[]).unwrap()

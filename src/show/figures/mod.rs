@@ -6,6 +6,7 @@ pub mod boards;
 pub mod built;
 pub mod inlay;
 pub mod step;
+pub mod table;
 pub mod vessel;
 pub mod wood;
 
@@ -13,6 +14,7 @@ use crate::design::field::{FIELDS, Field, Kind, key};
 use crate::design::{Between, Design};
 use crate::plan::ring::{CountPlan, RingPlan, SAW_ERRORS_DEG};
 use crate::plan::{self, Plan};
+use crate::show::figures::table::{Row, Table};
 use crate::show::words::{self, Message, Word};
 use crate::trade::closing::OpenAt;
 use crate::trade::strip::Strips;
@@ -57,18 +59,6 @@ pub struct Entry {
     pub choices: &'static [&'static str],
 }
 
-/// A row of the table of counts.
-#[derive(Clone, Debug, PartialEq, Serialize)]
-#[cfg_attr(target_arch = "wasm32", derive(tsify::Tsify))]
-pub struct CountRow {
-    /// The count, as typed text.
-    pub count: String,
-    /// Whether it is the ring's own.
-    pub is_current: bool,
-    /// Saw, stop, short edge, strip width, strip in all, accuracy.
-    pub figures: Vec<Shown>,
-}
-
 /// All figures of the Ring place.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 #[cfg_attr(target_arch = "wasm32", derive(tsify::Tsify))]
@@ -77,6 +67,8 @@ pub struct RingScreen {
     pub saw: Vec<Figure>,
     /// What stop and strip width include.
     pub includes: String,
+    /// What the fold of wood, allowances and kerf holds now.
+    pub choices: String,
     /// Whether they include wood to turn away, which can be taken out.
     pub has_allowance: bool,
     /// The rest.
@@ -117,6 +109,12 @@ pub fn ring(design: &Design, plan: &Plan) -> RingScreen {
             [design.allowance.outside_mm, design.allowance.inside_mm],
             design.unit,
         ),
+        choices: words::choices_now(
+            &design.ring.wood,
+            [design.allowance.outside_mm, design.allowance.inside_mm],
+            design.shop.kerf_mm,
+            design.unit,
+        ),
         has_allowance: design.allowance.outside_mm + design.allowance.inside_mm > 0.0,
         count_less: next_count(design, -1),
         count_more: next_count(design, 1),
@@ -153,7 +151,8 @@ fn noted(word: Word, shown: Shown, note: String) -> Figure {
     }
 }
 
-fn saw(design: &Design, ring: &RingPlan) -> Vec<Figure> {
+/// The three figures that the hands need, in their order.
+pub(crate) fn saw(design: &Design, ring: &RingPlan) -> Vec<Figure> {
     let setting_rad = crate::trade::ring::half_angle_rad(ring.wanted.segment_count);
     let complement_rad = std::f64::consts::FRAC_PI_2 - setting_rad;
     let mut saw = vec![noted(
@@ -180,7 +179,8 @@ fn saw(design: &Design, ring: &RingPlan) -> Vec<Figure> {
     saw
 }
 
-fn list(design: &Design, ring: &RingPlan) -> Vec<Figure> {
+/// The rest of a ring's figures.
+pub(crate) fn list(design: &Design, ring: &RingPlan) -> Vec<Figure> {
     let (Some(segment), Some(strips)) = (&ring.segment, &ring.strips) else {
         return Vec::new();
     };
@@ -198,14 +198,14 @@ fn list(design: &Design, ring: &RingPlan) -> Vec<Figure> {
         figure(words::ROW_STRIP_HEIGHT, length(segment.strip_height_mm)),
         figure(words::ROW_STRIP_LENGTH, length(strips.total_length_mm)),
     ];
-    if ring.woods.is_empty() {
+    if ring.woods.len() < 2 {
         list.push(figure(words::ROW_STRIPS, laid(strips)));
     }
-    for own in &ring.woods {
-        list.push(Figure {
+    for own in ring.woods.iter().filter(|_| ring.woods.len() > 1) {
+        list.extend(own.strips.as_ref().map(|strips| Figure {
             label: words::strips_of(own.segment_count, &own.name),
-            ..figure(words::ROW_STRIPS, laid(&own.strips))
-        });
+            ..figure(words::ROW_STRIPS, laid(strips))
+        }));
     }
     if strips.strip_count > 1 {
         list.push(figure(
@@ -213,14 +213,14 @@ fn list(design: &Design, ring: &RingPlan) -> Vec<Figure> {
             number(strips.segments_a_strip.to_string()),
         ));
     }
-    if design.ring.between == Between::Spacer {
+    if ring.between == Between::Spacer {
         list.push(noted(
             words::ROW_SPACERS,
             length(segment.spacer_length_mm),
-            format!(
-                "{} pieces, {} thick",
-                design.ring.segment_count,
-                quantity::length(design.ring.spacer_mm, design.unit)
+            words::spacers(
+                ring.wanted.segment_count,
+                ring.wanted.spacer_mm,
+                design.unit,
             ),
         ));
     }
@@ -307,19 +307,29 @@ fn staves(unit: Unit, plan: &Plan) -> Vec<Figure> {
 }
 
 /// Sets the table of counts.
-pub fn counts(design: &Design) -> Vec<CountRow> {
-    plan::ring::counts(design)
-        .iter()
-        .map(|count| count_row(design, count))
-        .collect()
+pub fn counts(design: &Design) -> Table {
+    let rows = plan::ring::counts(design);
+    Table::new(
+        &[
+            words::COUNTS_SEGMENTS,
+            words::COUNTS_SAW,
+            words::COUNTS_STOP,
+            words::COUNTS_SHORT,
+            words::COUNTS_STRIP,
+            words::COUNTS_LENGTH,
+            words::COUNTS_ACCURACY,
+        ],
+        rows.iter().map(|row| count_row(design, row)).collect(),
+    )
 }
 
-fn count_row(design: &Design, count: &CountPlan) -> CountRow {
+fn count_row(design: &Design, count: &CountPlan) -> Row {
     let length = |length_mm: f64| show(length_mm, design.unit);
-    CountRow {
-        count: count.segment_count.to_string(),
+    let typed = count.segment_count.to_string();
+    Row {
         is_current: count.segment_count == design.ring.segment_count,
-        figures: vec![
+        cells: vec![
+            number(typed.clone()),
             shown_degrees(count.segment.outside.half_angle_rad),
             length(count.segment.outside.long_edge_mm),
             length(count.segment.short_edge_mm),
@@ -327,6 +337,8 @@ fn count_row(design: &Design, count: &CountPlan) -> CountRow {
             length(count.strip_length_mm),
             fine_degrees(count.accuracy_rad),
         ],
+        id: typed,
+        ..Row::default()
     }
 }
 

@@ -3,19 +3,19 @@
 use super::built::GluedScreen;
 use super::{Entry, Figure, Message, entry, figure, noted};
 use crate::design::field;
-use crate::design::{Allowance, Design, HoleBy, RingChoice, StackRing, Vessel};
+use crate::design::{Design, StackRing, Vessel};
 use crate::edit::{SCALED, scaled_length_mm};
+use crate::plan::Plan;
 use crate::plan::bill::WoodUse;
 use crate::plan::caution::{Caution, Placed};
-use crate::plan::ring::RingWood;
-use crate::plan::rings::{Made, RingInStack, WoodStrips};
+use crate::plan::rings::{Made, RingInStack};
 use crate::plan::stack::StackPlan;
-use crate::plan::{Plan, plan};
+use crate::show::figures::table::{Row, Table};
 use crate::show::pictures::view::View;
 use crate::show::words;
 use crate::trade::ring::Segment;
 use crate::trade::wood;
-use crate::units::length::{Shown, Unit, show};
+use crate::units::length::{Unit, show};
 use crate::units::quantity;
 use crate::units::quantity::held;
 use crate::units::quantity::{in_words, number, weight, wood_volume};
@@ -51,21 +51,6 @@ pub struct Mark {
     pub ring: i32,
     /// What is so, and what to do.
     pub message: Message,
-}
-
-/// A row of the table of rings.
-#[derive(Clone, Debug, PartialEq, Serialize)]
-#[cfg_attr(target_arch = "wasm32", derive(tsify::Tsify))]
-pub struct RingRow {
-    /// Place from the foot up.
-    pub place: usize,
-    /// Whether it is picked out.
-    pub is_picked: bool,
-    /// Number, height, segments, outside and inside diameter, saw, stop, strip width,
-    /// strip in all.
-    pub figures: Vec<Shown>,
-    /// What each column is put in order by.
-    pub order: Vec<f64>,
 }
 
 /// A wood of the vessel.
@@ -110,7 +95,7 @@ pub struct VesselScreen {
     /// The cautions.
     pub marks: Vec<Mark>,
     /// The rings, from the rim down.
-    pub rows: Vec<RingRow>,
+    pub rows: Table,
     /// The piece in a line.
     pub in_short: String,
     /// The woods.
@@ -141,9 +126,22 @@ pub fn vessel(
     let rings = stack.rings.iter().enumerate().rev();
     let [shape, stock] = entries(stack);
     Some(VesselScreen {
-        rows: rings
-            .map(|(place, ring)| row(stack, place, ring, picked))
-            .collect(),
+        rows: Table::new(
+            &[
+                words::VESSEL_RING,
+                words::TABLE_HEIGHT,
+                words::COUNTS_SEGMENTS,
+                words::TABLE_OUTSIDE,
+                words::TABLE_INSIDE,
+                words::COUNTS_SAW,
+                words::COUNTS_STOP,
+                words::COUNTS_STRIP,
+                words::COUNTS_LENGTH,
+            ],
+            rings
+                .map(|(place, ring)| row(stack, place, ring, picked))
+                .collect(),
+        ),
         in_short: in_short(stack),
         swatches: swatches(stack),
         picked: picked.and_then(|place| picked_ring(plan, place)),
@@ -261,7 +259,7 @@ fn beside_one_another(mut marks: Vec<Mark>, axis_x: f64) -> Vec<Mark> {
     marks
 }
 
-fn row(stack: &StackPlan, place: usize, ring: &RingInStack, picked: Option<usize>) -> RingRow {
+fn row(stack: &StackPlan, place: usize, ring: &RingInStack, picked: Option<usize>) -> Row {
     let unit = stack.design.unit;
     let length = |length_mm: f64| show(length_mm, unit);
     let own = stack.vessel.rings.get(place);
@@ -270,7 +268,7 @@ fn row(stack: &StackPlan, place: usize, ring: &RingInStack, picked: Option<usize
     let read = own.and_then(|ring| ring.measured.as_ref());
     let outside = read.and_then(|it| it.outside_diameter_mm);
     let inside = read.and_then(|it| it.inside_diameter_mm);
-    let mut figures = vec![
+    let mut cells = vec![
         number((place + 1).to_string()),
         length(ring.wanted.height_mm),
         match ring.made {
@@ -282,10 +280,10 @@ fn row(stack: &StackPlan, place: usize, ring: &RingInStack, picked: Option<usize
         length(inside.unwrap_or(2.0 * ring.wanted.inside_radius_mm)),
     ];
     if let (Some(segment), Some(strips)) = (ring.segment, ring.strips) {
-        figures.push(quantity::shown_degrees(segment.outside.half_angle_rad));
-        figures.push(length(segment.outside.long_edge_mm));
-        figures.push(length(segment.strip_width_mm));
-        figures.push(length(strips.total_length_mm));
+        cells.push(quantity::shown_degrees(segment.outside.half_angle_rad));
+        cells.push(length(segment.outside.long_edge_mm));
+        cells.push(length(segment.strip_width_mm));
+        cells.push(length(strips.total_length_mm));
     } else {
         let is_glued = own.is_some_and(StackRing::is_glued);
         let first = match ring.made {
@@ -293,14 +291,15 @@ fn row(stack: &StackPlan, place: usize, ring: &RingInStack, picked: Option<usize
             Made::Nothing => words::VESSEL_CANNOT_BE.text,
             _ => "–",
         };
-        figures.push(in_words(first.to_owned()));
-        figures.extend((0..3).map(|_| number("–".to_owned())));
+        cells.push(in_words(first.to_owned()));
+        cells.extend((0..3).map(|_| number("–".to_owned())));
     }
-    RingRow {
-        place,
-        is_picked: picked == Some(place),
-        figures,
+    Row {
+        id: place.to_string(),
+        is_current: picked == Some(place),
+        cells,
         order: row_order(place, count, ring),
+        ..Row::default()
     }
 }
 
@@ -380,43 +379,10 @@ fn removing(plan: &StackPlan, place: usize) -> String {
     )
 }
 
-/// The design whose Ring place is this ring of the stack: so both show the same.
-pub(crate) fn as_ring(plan: &StackPlan, place: usize) -> Option<Design> {
-    let design = &*plan.design;
-    let vessel = &plan.vessel;
-    let (ring, planned) = (vessel.rings.get(place)?, plan.rings.get(place)?);
-    let mut alone = design.clone();
-    alone.ring = RingChoice {
-        outside_diameter_mm: 2.0 * planned.wanted.outside_radius_mm,
-        hole_by: HoleBy::InsideDiameter,
-        wall_mm: planned.wanted.outside_radius_mm - planned.wanted.inside_radius_mm,
-        inside_diameter_mm: 2.0 * planned.wanted.inside_radius_mm,
-        height_mm: ring.height_mm,
-        segment_count: ring.segment_count,
-        between: ring.between,
-        spacer_mm: ring.spacer_mm,
-        wood: vessel
-            .woods
-            .get(ring.wood_of(0))
-            .cloned()
-            .unwrap_or_default(),
-        is_matched: ring.is_matched,
-    };
-    alone.allowance = Allowance {
-        outside_mm: planned.wanted.outside_allowance_mm,
-        inside_mm: planned.wanted.inside_allowance_mm,
-        face_mm: planned.wanted.face_allowance_mm,
-    };
-    // Only the ring is asked for.
-    alone.vessel = None;
-    Some(alone)
-}
-
 fn picked_ring(plan: &Plan, place: usize) -> Option<PickedRing> {
     let stack = plan.stack()?;
     let (ring, planned) = (stack.vessel.rings.get(place)?, stack.rings.get(place)?);
-    let alone = as_ring(stack, place)?;
-    let alone_plan = plan_as_ring(stack, place, &alone)?;
+    let alone = stack.ring(place)?;
     let is_glued = ring.is_glued();
     let is_sawn = planned.made == Made::Segments && !is_glued;
     let mut entries = ring_entries(plan, place);
@@ -427,7 +393,7 @@ fn picked_ring(plan: &Plan, place: usize) -> Option<PickedRing> {
         number: (place + 1).to_string(),
         is_glued,
         saw: if is_sawn {
-            super::saw(&alone, &alone_plan.ring)
+            super::saw(&plan.design, &alone)
         } else {
             Vec::new()
         },
@@ -435,50 +401,10 @@ fn picked_ring(plan: &Plan, place: usize) -> Option<PickedRing> {
             _ if is_glued => Vec::new(),
             (Made::Plies, Some(plies)) => plies_list(&plan.design, plies),
             (Made::Disc, _) => disc_list(&plan.design, planned),
-            _ => super::list(&alone, &alone_plan.ring),
+            _ => super::list(&plan.design, &alone),
         },
         entries,
     })
-}
-
-/// The Ring place's plan of a ring of the stack: the same, but a ring of several woods
-/// takes strips of each.
-pub(crate) fn plan_as_ring(stack: &StackPlan, place: usize, alone: &Design) -> Option<Plan> {
-    let design = &*stack.design;
-    let planned = stack.rings.get(place)?;
-    let mut own: Plan = plan(alone);
-    let (Some(segment), Some(strips)) = (planned.segment, planned.strips) else {
-        return Some(own);
-    };
-    if planned.strips_by_wood.len() < 2 {
-        return Some(own);
-    }
-    let woods = &stack.vessel.woods;
-    let area_mm2 = segment.strip_width_mm * segment.strip_height_mm;
-    let of_wood = |it: &WoodStrips| RingWood {
-        name: woods.get(it.wood).cloned().unwrap_or_default(),
-        segment_count: it.segment_count,
-        strips: it.strips,
-    };
-    own.ring.woods = planned.strips_by_wood.iter().map(of_wood).collect();
-    own.ring.strips = Some(strips);
-    own.ring.strip_wood_mm3 = Some(strips.total_length_mm * area_mm2);
-    let cost = |it: &RingWood| {
-        let volume_mm3 = it.strips.total_length_mm * area_mm2;
-        let each = crate::plan::ring::price_volume_mm3(design.shop.price_per);
-        Some(crate::plan::ring::price(design, &it.name)? * volume_mm3 / each)
-    };
-    own.ring.cost = own.ring.woods.iter().map(cost).sum();
-    let density = |it: &RingWood| {
-        let known = crate::plan::woods::named(design, &it.name)?;
-        Some(known.density_kg_m3()? * f64::from(it.segment_count))
-    };
-    let all = own.ring.woods.iter().map(density).sum::<Option<f64>>();
-    own.ring.weight_kg = all.map(|all| {
-        let mean = all / f64::from(planned.wanted.segment_count);
-        mean * planned.blank_mm3 * 1e-9
-    });
-    Some(own)
 }
 
 /// What is sawn for plies that stand in a ring's place.
@@ -623,28 +549,4 @@ pub(crate) fn totals(plan: &StackPlan, unit: Unit) -> Vec<Figure> {
         quantity::glue_area(totals.glue_mm2, unit),
     ));
     list
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-    use crate::edit::start;
-    use crate::plan::stack::plan_stack;
-
-    #[test]
-    fn a_ring_of_the_stack_says_the_same_as_alone() {
-        let design = start::begin(&Design::default(), "bowl", 254.0, 101.6);
-        let vessel = design.vessel.clone().unwrap();
-        let planned = plan_stack(&design, &vessel);
-        for place in 1..vessel.rings.len() {
-            let alone = as_ring(&planned, place).unwrap();
-            let ring = plan(&alone).ring.segment.unwrap();
-            let stacked = planned.rings[place].segment.unwrap();
-            assert!(
-                (ring.strip_width_mm - stacked.strip_width_mm).abs() < 1e-9,
-                "{place}"
-            );
-            assert!((ring.outside.long_edge_mm - stacked.outside.long_edge_mm).abs() < 1e-9);
-        }
-    }
 }

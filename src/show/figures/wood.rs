@@ -9,6 +9,7 @@ use crate::plan::floor;
 use crate::plan::season::{self, AIRS, RingSeason, Seasons};
 use crate::plan::woods;
 use crate::plan::{self, Plan};
+use crate::show::figures::table::{Row, Table};
 use crate::show::words::{self, Message};
 use crate::trade::wood::{self, SOURCES, Wood};
 use crate::units::length::{Shown, Unit, decimal, show};
@@ -49,20 +50,6 @@ pub struct AirScreen {
     pub brings: Figure,
     /// Its fields.
     pub entries: Vec<Entry>,
-}
-
-/// A row of the table of all woods.
-#[derive(Clone, Debug, PartialEq, Serialize)]
-#[cfg_attr(target_arch = "wasm32", derive(tsify::Tsify))]
-pub struct WoodRow {
-    /// Its name.
-    pub name: String,
-    /// Its color, `#rrggbb`.
-    pub color: String,
-    /// Its figures; an empty one is not known.
-    pub cells: Vec<String>,
-    /// Where they are from.
-    pub source: String,
 }
 
 /// A wood that may be meant by what was typed.
@@ -357,33 +344,45 @@ fn source(wood: &Wood) -> String {
 }
 
 /// The table of all woods.
-pub fn woods(unit: Unit) -> Vec<WoodRow> {
-    wood::all()
-        .map(|wood| {
-            let cell = |figure: Option<f64>, places: usize, bit: u8| {
-                let star = if wood.from_memory & bit == 0 { "" } else { "*" };
-                figure.map_or_else(String::new, |it| format!("{}{star}", decimal(it, places)))
-            };
-            let [radial, tangential, volumetric] = wood.shrinkage_pct;
-            let density = wood
-                .density_kg_m3()
-                .map(|it| density_shown(it, unit).line());
-            WoodRow {
-                name: wood.name.to_owned(),
-                color: format!("#{:06x}", wood.color),
-                cells: vec![
-                    cell(wood.specific_gravity, 2, 2),
-                    density.unwrap_or_default(),
-                    cell(radial, 1, 1),
-                    cell(tangential, 1, 1),
-                    cell(volumetric, 1, 1),
-                    cell(wood.coefficient[0], 5, 0),
-                    cell(wood.coefficient[1], 5, 0),
-                ],
-                source: source(&wood),
-            }
-        })
-        .collect()
+pub fn woods(unit: Unit) -> Table {
+    let row = |wood: wood::Wood| {
+        let cell = |figure: Option<f64>, places: usize, bit: u8| {
+            let star = if wood.from_memory & bit == 0 { "" } else { "*" };
+            number(figure.map_or_else(String::new, |it| format!("{}{star}", decimal(it, places))))
+        };
+        let [radial, tangential, volumetric] = wood.shrinkage_pct;
+        let density = wood.density_kg_m3();
+        Row {
+            id: wood.name.to_owned(),
+            color: format!("#{:06x}", wood.color),
+            cells: vec![
+                in_words(wood.name.to_owned()),
+                cell(wood.specific_gravity, 2, 2),
+                density.map_or_else(|| number(String::new()), |it| density_shown(it, unit)),
+                cell(radial, 1, 1),
+                cell(tangential, 1, 1),
+                cell(volumetric, 1, 1),
+                cell(wood.coefficient[0], 5, 0),
+                cell(wood.coefficient[1], 5, 0),
+                in_words(source(&wood)),
+            ],
+            ..Row::default()
+        }
+    };
+    Table::new(
+        &[
+            words::WOOD_COLUMN_WOOD,
+            words::WOOD_COLUMN_GRAVITY,
+            words::WOOD_COLUMN_DENSITY,
+            words::WOOD_COLUMN_RADIAL,
+            words::WOOD_COLUMN_TANGENTIAL,
+            words::WOOD_COLUMN_VOLUMETRIC,
+            words::WOOD_COLUMN_RADIAL_CHANGE,
+            words::WOOD_COLUMN_TANGENTIAL_CHANGE,
+            words::WOOD_COLUMN_SOURCE,
+        ],
+        wood::all().map(row).collect(),
+    )
 }
 
 fn airs(design: &Design, seasons: &Seasons, said: &Said) -> Vec<AirScreen> {
@@ -395,7 +394,7 @@ fn airs(design: &Design, seasons: &Seasons, said: &Said) -> Vec<AirScreen> {
     (0..3)
         .map(|at| AirScreen {
             of: names[at],
-            label: words::page(titles[at]),
+            label: (titles[at]).text,
             described: season::described(&airs[at]).to_owned(),
             brings: figure(words::SEASON_BRINGS, percent(brings[at], 1)),
             entries: ["temperature_c", "humidity_pct"]
@@ -601,8 +600,8 @@ fn movements(plan: &BasePlan, unit: Unit) -> Vec<Movement> {
             )
         };
         Some(Movement {
-            label: words::page(word).to_owned(),
-            says: words::page(says).to_owned(),
+            label: word.text.to_owned(),
+            says: says.text.to_owned(),
             is_chosen,
             list: vec![
                 line(words::BASE_ACROSS_DRY, 0, 1),

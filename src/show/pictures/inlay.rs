@@ -209,11 +209,12 @@ pub fn front_slot_rad(own: &SetPlan) -> f64 {
 /// The stack's rings unrolled, with every strip that shows on them.
 pub fn band(plan: &StackPlan, own: &SetPlan, view: &BandView, is_inside: bool) -> Drawing {
     let vessel = &plan.vessel;
-    let title = words::page(if is_inside {
+    let title = (if is_inside {
         words::INLAY_INSIDE_BAND
     } else {
         words::INLAY_BAND
-    });
+    })
+    .text;
     let mut drawing = Drawing::new(view.width_mm, view.height_mm, title);
     let seen = view.seen();
     for place in own.rings.clone() {
@@ -370,9 +371,8 @@ pub fn window(own: &SetPlan, size_mm: (f64, f64), pen: &Pen) -> Drawing {
                 .bold()
                 .toned(tone),
         );
-        drawing.add(
-            Words::new(point(right + 7.0, words_y + 4.6), words::page(key), 2.1).toned(Tone::Quiet),
-        );
+        drawing
+            .add(Words::new(point(right + 7.0, words_y + 4.6), key.text, 2.1).toned(Tone::Quiet));
     }
     drawing
 }

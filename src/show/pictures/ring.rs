@@ -7,7 +7,6 @@ use crate::draw::dimension::{Run, linear};
 use crate::draw::pen::Pen;
 use crate::draw::{Color, Drawing, Fill, Ink, Path, Point, circle, point, polygon, rectangle};
 use crate::plan::ring::RingPlan;
-use crate::plan::woods;
 use crate::show::words;
 use crate::trade::ring::{Outside, Segment};
 use std::f64::consts::{FRAC_PI_2, TAU};
@@ -48,7 +47,7 @@ struct View {
 }
 
 impl View {
-    fn fit(width_mm: f64, height_mm: f64, design: &Design, ring: &RingPlan, pen: &Pen) -> View {
+    fn fit(width_mm: f64, height_mm: f64, ring: &RingPlan, pen: &Pen) -> View {
         let margins = Margins::of(pen);
         let wanted = &ring.wanted;
         let reach_mm = ring
@@ -57,7 +56,7 @@ impl View {
                 outside.apothem_mm.hypot(outside.long_edge_mm / 2.0)
             })
             .max(1e-3);
-        let strip_height_mm = wanted.height_mm + 2.0 * design.allowance.face_mm;
+        let strip_height_mm = wanted.height_mm + 2.0 * wanted.face_allowance_mm;
         let room_across = (width_mm - margins.left - margins.right).max(10.0);
         let room_down = (height_mm - margins.top - margins.between - margins.bottom).max(10.0);
         // A tall ring would leave the view from above no room: its side view is then
@@ -94,34 +93,34 @@ impl View {
 
 /// Draws the ring to fit the given size.
 pub fn draw(design: &Design, ring: &RingPlan, width_mm: f64, height_mm: f64, pen: &Pen) -> Drawing {
-    let view = View::fit(width_mm, height_mm, design, ring, pen);
+    let view = View::fit(width_mm, height_mm, ring, pen);
     let mut drawing = Drawing::new(width_mm, height_mm, words::DRAWING_RING.text)
-        .described(description(design, ring, pen));
-    let color = woods::color(design, &design.ring.wood);
+        .described(description(ring, pen));
+    let color = ring.color(design);
     match (&ring.segment, &ring.outside) {
         (Some(segment), _) => {
-            segments(&mut drawing, &view, design, segment, color);
-            side(&mut drawing, &view, design, segment, color);
+            segments(&mut drawing, &view, ring, segment, color);
+            side(&mut drawing, &view, ring, segment, color);
         }
-        (None, Some(outside)) => outline(&mut drawing, &view, design, outside),
+        (None, Some(outside)) => outline(&mut drawing, &view, ring, outside),
         (None, None) => {}
     }
     finished(&mut drawing, &view, ring);
-    dimensions(&mut drawing, &view, design, ring, pen);
+    dimensions(&mut drawing, &view, ring, pen);
     drawing
 }
 
-fn description(design: &Design, ring: &RingPlan, pen: &Pen) -> String {
+fn description(ring: &RingPlan, pen: &Pen) -> String {
     words::ring_described(
-        design.ring.segment_count,
+        ring.wanted.segment_count,
         2.0 * ring.wanted.outside_radius_mm,
         2.0 * ring.wanted.inside_radius_mm.max(0.0),
         pen.unit,
     )
 }
 
-fn segments(drawing: &mut Drawing, view: &View, design: &Design, segment: &Segment, color: Color) {
-    let count = f64::from(design.ring.segment_count);
+fn segments(drawing: &mut Drawing, view: &View, ring: &RingPlan, segment: &Segment, color: Color) {
+    let count = f64::from(ring.wanted.segment_count);
     let (inside, outside) = (segment.inside_apothem_mm, segment.outside.apothem_mm);
     let (short, long) = (
         segment.short_edge_mm / 2.0,
@@ -136,7 +135,7 @@ fn segments(drawing: &mut Drawing, view: &View, design: &Design, segment: &Segme
         ]
         .map(|(along, aside)| view.corner(index, count, along, aside))
     };
-    for index in 1..design.ring.segment_count {
+    for index in 1..ring.wanted.segment_count {
         // Neighbours differ a little, as neighbouring pieces of one board do.
         let shade = if index.is_multiple_of(2) { 0.0 } else { 0.12 };
         let wood = color.toward(crate::draw::palette::WHITE, shade);
@@ -144,8 +143,8 @@ fn segments(drawing: &mut Drawing, view: &View, design: &Design, segment: &Segme
             Path::line(polygon(&corners(f64::from(index))), Ink::Thin).filled(Fill::Wood(wood)),
         );
     }
-    if design.ring.between == Between::Spacer && design.ring.spacer_mm > 0.0 {
-        spacers(drawing, view, design, segment, color);
+    if ring.between == Between::Spacer && ring.wanted.spacer_mm > 0.0 {
+        spacers(drawing, view, ring, segment, color);
     }
     drawing.add(
         Path::line(polygon(&corners(0.0)), Ink::Held)
@@ -154,9 +153,9 @@ fn segments(drawing: &mut Drawing, view: &View, design: &Design, segment: &Segme
     );
 }
 
-fn spacers(drawing: &mut Drawing, view: &View, design: &Design, segment: &Segment, color: Color) {
-    let count = f64::from(design.ring.segment_count);
-    let half = design.ring.spacer_mm / 2.0;
+fn spacers(drawing: &mut Drawing, view: &View, ring: &RingPlan, segment: &Segment, color: Color) {
+    let count = f64::from(ring.wanted.segment_count);
+    let half = ring.wanted.spacer_mm / 2.0;
     let hole = segment.smallest_hole_mm / 2.0;
     let start = (hole * hole - half * half).max(0.0).sqrt();
     let end = start + segment.spacer_length_mm;
@@ -168,7 +167,7 @@ fn spacers(drawing: &mut Drawing, view: &View, design: &Design, segment: &Segmen
         crate::draw::palette::WHITE
     };
     let wood = color.toward(contrast, 0.45);
-    for index in 0..design.ring.segment_count {
+    for index in 0..ring.wanted.segment_count {
         let corners = [(start, -half), (end, -half), (end, half), (start, half)]
             .map(|(along, aside)| view.corner(f64::from(index) + 0.5, count, along, aside));
         drawing.add(Path::line(polygon(&corners), Ink::Thin).filled(Fill::Wood(wood)));
@@ -176,9 +175,9 @@ fn spacers(drawing: &mut Drawing, view: &View, design: &Design, segment: &Segmen
 }
 
 /// Only the outside is known: its flats.
-fn outline(drawing: &mut Drawing, view: &View, design: &Design, outside: &Outside) {
-    let count = f64::from(design.ring.segment_count);
-    for index in 0..design.ring.segment_count {
+fn outline(drawing: &mut Drawing, view: &View, ring: &RingPlan, outside: &Outside) {
+    let count = f64::from(ring.wanted.segment_count);
+    for index in 0..ring.wanted.segment_count {
         let half = outside.long_edge_mm / 2.0;
         let end = |aside| view.corner(f64::from(index), count, outside.apothem_mm, aside);
         drawing.line(end(-half), end(half), Ink::Object);
@@ -186,8 +185,8 @@ fn outline(drawing: &mut Drawing, view: &View, design: &Design, outside: &Outsid
 }
 
 /// The ring from the side: its outline, the corners in front, the hole behind.
-fn side(drawing: &mut Drawing, view: &View, design: &Design, segment: &Segment, color: Color) {
-    let count = design.ring.segment_count;
+fn side(drawing: &mut Drawing, view: &View, ring: &RingPlan, segment: &Segment, color: Color) {
+    let count = ring.wanted.segment_count;
     let height = view.strip_height_mm * view.scale;
     let (top, bottom) = (view.side_top, view.side_top + height);
     let corner = |index: f64, aside: f64| {
@@ -231,7 +230,7 @@ fn finished(drawing: &mut Drawing, view: &View, ring: &RingPlan) {
     }
 }
 
-fn dimensions(drawing: &mut Drawing, view: &View, design: &Design, ring: &RingPlan, pen: &Pen) {
+fn dimensions(drawing: &mut Drawing, view: &View, ring: &RingPlan, pen: &Pen) {
     let outside_mm = ring.wanted.outside_radius_mm;
     let inside_mm = ring.wanted.inside_radius_mm.max(0.0);
     let style = &pen.style;
@@ -263,11 +262,8 @@ fn dimensions(drawing: &mut Drawing, view: &View, design: &Design, ring: &RingPl
         &inside,
         style,
     ));
-    let wall = if inside_mm > 0.0 {
-        outside_mm - inside_mm
-    } else {
-        design.ring.wall_mm
-    };
+    // A wall past the center is told as it was typed.
+    let wall = outside_mm - ring.wanted.inside_radius_mm;
     // The wall, to the right and a little lower, so that its figure stands clear.
     let wall_angle = wall_angle(view, pen);
     let (start, end) = (
@@ -284,7 +280,7 @@ fn dimensions(drawing: &mut Drawing, view: &View, design: &Design, ring: &RingPl
     ));
     // The height beside the side view.
     let right = view.center.x + view.reach_mm * view.scale;
-    let face = design.allowance.face_mm * view.scale;
+    let face = ring.wanted.face_allowance_mm * view.scale;
     let (top, bottom) = (
         view.side_top + face,
         (view.side_top + height - face).max(view.side_top + face + 0.2),
@@ -294,7 +290,7 @@ fn dimensions(drawing: &mut Drawing, view: &View, design: &Design, ring: &RingPl
         point(right, top),
         point(right, bottom),
         x,
-        &pen.field(key::HEIGHT, design.ring.height_mm),
+        &pen.field(key::HEIGHT, ring.wanted.height_mm),
         pen,
     ));
 }

@@ -81,7 +81,7 @@ pub fn draw(
         &segment,
         across,
         &place,
-        crate::plan::woods::color(design, &design.ring.wood),
+        ring.color(design),
     );
     dimensions(&mut drawing, design, &two[0], &segment, &place, pen);
     saw_setting(&mut drawing, &two[1], &segment, &place, pen);

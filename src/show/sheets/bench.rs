@@ -7,7 +7,7 @@ use crate::draw::pen::lettering;
 use crate::draw::{Anchor, Drawing, Ink, Lettering, Path, Tone, Weight, Words, point, rectangle};
 use crate::plan::Plan;
 use crate::show::figures::Figure;
-use crate::show::figures::bench::{StepShown, bench, station_rows};
+use crate::show::figures::bench::{StepShown, bench, whole_stations};
 use crate::show::words;
 use crate::units::length::Shown;
 
@@ -58,18 +58,12 @@ pub fn sheets(plan: &Plan, link: &str, date: &str) -> Vec<Drawing> {
     let mut sheets = pages.sheets;
     let mut table = Pages::of(design, words::BENCH_STATIONS, link, date, 1);
     table.paragraph(words::BENCH_STATIONS_INTRO.text);
-    let heads = [
-        words::BENCH_DEPTH,
-        words::TABLE_OUTSIDE,
-        words::TABLE_INSIDE,
-        words::BENCH_WALL,
-    ];
-    table.row(
-        &heads.map(|key| Lettering::plain(words::page(key))),
-        Tone::Quiet,
-    );
-    for row in station_rows(design, stack) {
-        let cells: Vec<Lettering> = row.figures.iter().map(line).collect();
+    let stations = whole_stations(design, stack);
+    let heads = stations.columns.iter();
+    let heads: Vec<Lettering> = heads.map(|it| Lettering::plain(it.label)).collect();
+    table.row(&heads, Tone::Quiet);
+    for row in &stations.rows {
+        let cells: Vec<Lettering> = row.cells.iter().map(line).collect();
         table.row(&cells, Tone::Graphite);
     }
     sheets.extend(table.sheets);

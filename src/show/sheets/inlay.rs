@@ -158,13 +158,13 @@ fn to_look_at(
         words::INLAY_SAFETY_3,
         words::INLAY_SAFETY_4,
     ] {
-        at.y = paragraph(sheet, at, words::page(key), width_mm, Tone::Quiet) + 1.0;
+        at.y = paragraph(sheet, at, key.text, width_mm, Tone::Quiet) + 1.0;
     }
     at.y
 }
 
 fn heading(sheet: &mut Drawing, at: Point, word: words::Word) {
-    sheet.add(Words::new(at, words::page(word), 2.6).bold());
+    sheet.add(Words::new(at, word.text, 2.6).bold());
 }
 
 /// Figures one below the other, each with its note; returns where they end.

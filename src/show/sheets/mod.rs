@@ -137,7 +137,7 @@ pub(crate) fn foot(sheet: &mut Drawing, design: &Design, notes: &[words::Word]) 
     let mut y = top + 4.0;
     let pitch = NOTE_MM * 1.65;
     for (place, key) in [words::PAPER_TRUE_SCALE].iter().chain(notes).enumerate() {
-        let lines = wrap(words::page(*key), room, NOTE_MM, Weight::Regular);
+        let lines = wrap(key.text, room, NOTE_MM, Weight::Regular);
         if y + (lines.len() - 1) as f64 * pitch > height - EDGE_MM {
             break;
         }

@@ -59,7 +59,7 @@ pub fn sheets(job: &Job) -> Vec<Sheet> {
 }
 
 fn one(job: &Job, key: &str, title: words::Word, template: Drawing) -> Sheet {
-    let title = words::page(title);
+    let title = title.text;
     let pages = tile::sheets(job, title, &template);
     Sheet::new(key, title, pages).with_template(template)
 }
@@ -156,7 +156,7 @@ fn inside(of: &OfVessel, wall: &Wall, unit: Unit, name: &str) -> Drawing {
 
 /// The design's name and what the card is, upright along its straight side.
 fn named(card: &mut Drawing, name: &str, word: words::Word, at: Point, room_mm: f64) {
-    let about = format!("{name}: {}", words::page(word));
+    let about = format!("{name}: {}", word.text);
     let about = shorten(&about, room_mm, HEIGHT_MM, Weight::Regular);
     let words = Words::new(at, about, HEIGHT_MM).anchored(Anchor::Middle);
     card.add(words.turned(-90.0));

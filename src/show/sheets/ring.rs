@@ -14,12 +14,12 @@ use crate::draw::{
     Anchor, Drawing, Fill, Frame, Ink, Lettering, Path, Point, Tone, Weight, Words, circle, point,
     polygon,
 };
-use crate::plan::Plan;
 use crate::plan::bill::ring_numbers;
+use crate::plan::ring::{RingPlan, ring_cautions};
 use crate::plan::rings::Made;
 use crate::show::figures;
+use crate::show::pictures;
 use crate::show::pictures::vessel::ring_from_above;
-use crate::show::pictures::{ring, segment};
 use crate::show::words;
 use crate::trade::ring::{Segment, Wanted};
 use crate::units::quantity;
@@ -51,15 +51,11 @@ struct About {
 pub fn in_packet(job: &Job) -> Vec<Sheet> {
     let Some(of) = &job.vessel else {
         let about = About {
-            subtitle: in_short(job.design, job.plan),
-            cautions: figures::ring(job.design, job.plan)
-                .cautions
-                .iter()
-                .map(|told| format!("{} {}", told.reason, told.remedy))
-                .collect(),
+            subtitle: in_short(job.design, &job.plan.ring),
+            cautions: cautions(job.design, &job.plan.ring),
             above: None,
         };
-        let sheet = made(job, job.design, job.plan, &about);
+        let sheet = made(job, &job.plan.ring, &about);
         return sheet
             .map(|(pages, template)| {
                 Sheet::new("ring", words::PLACE_RING.text, pages).with_template(template)
@@ -117,32 +113,39 @@ fn is_same(one: &Wanted, other: &Wanted) -> bool {
             .all(|(one, other)| (one - other).abs() < SAME_MM)
 }
 
-fn in_short(design: &Design, plan: &Plan) -> String {
+fn in_short(design: &Design, ring: &RingPlan) -> String {
     words::ring_in_short(
-        design.ring.segment_count,
-        2.0 * plan.ring.wanted.outside_radius_mm,
-        2.0 * plan.ring.wanted.inside_radius_mm,
+        ring.wanted.segment_count,
+        2.0 * ring.wanted.outside_radius_mm,
+        2.0 * ring.wanted.inside_radius_mm,
         design.unit,
     )
+}
+
+/// What to look at before the ring is cut.
+fn cautions(design: &Design, ring: &RingPlan) -> Vec<String> {
+    let told = ring_cautions(design, ring);
+    let told = told.iter().map(|it| words::caution(it, design.unit));
+    told.map(|it| format!("{} {}", it.reason, it.remedy))
+        .collect()
 }
 
 /// The sheet of some rings of a vessel that are alike.
 fn of_vessel(job: &Job, of: &OfVessel, places: &[usize]) -> Option<Sheet> {
     let place = *places.first()?;
     let (ring, planned) = (of.vessel.rings.get(place)?, of.plan.rings.get(place)?);
-    let alone = figures::vessel::as_ring(of.plan, place)?;
-    let alone_plan = figures::vessel::plan_as_ring(of.plan, place, &alone)?;
+    let alone = of.plan.ring(place)?;
     let title = words::rings_named(&ring_numbers(places), places.len());
     let key = format!("ring-{}", place + 1);
     if !job.choice.takes(&key, true) {
         return None;
     }
-    let mut cautions: Vec<String> = places
+    let mut told: Vec<String> = places
         .iter()
         .flat_map(|place| {
-            let told = job.cautions(Some(*place));
+            let here = job.cautions(Some(*place));
             let is_one = places.len() == 1;
-            told.into_iter().map(move |text| {
+            here.into_iter().map(move |text| {
                 if is_one {
                     text
                 } else {
@@ -155,16 +158,15 @@ fn of_vessel(job: &Job, of: &OfVessel, places: &[usize]) -> Option<Sheet> {
         return Some(Sheet::new(
             key,
             title.clone(),
-            vec![disc(job, of, place, &title, &cautions)],
+            vec![disc(job, of, place, &title, &told)],
         ));
     }
-    for told in figures::ring(&alone, &alone_plan).cautions {
-        let text = format!("{} {}", told.reason, told.remedy);
-        if !cautions.iter().any(|other| other.ends_with(&text)) {
-            cautions.push(text);
+    for text in cautions(job.design, &alone) {
+        if !told.iter().any(|other| other.ends_with(&text)) {
+            told.push(text);
         }
     }
-    let is_mixed = !alone_plan.ring.woods.is_empty();
+    let is_mixed = alone.woods.len() > 1;
     let above = is_mixed.then(|| ring_from_above(of.vessel, place, planned, (RING_MM, RING_MM)));
     let about = About {
         subtitle: words::ring_sheet(
@@ -174,10 +176,10 @@ fn of_vessel(job: &Job, of: &OfVessel, places: &[usize]) -> Option<Sheet> {
             2.0 * planned.wanted.inside_radius_mm,
             job.design.unit,
         ),
-        cautions,
+        cautions: told,
         above,
     };
-    let (pages, template) = made(job, &alone, &alone_plan, &about)?;
+    let (pages, template) = made(job, &alone, &about)?;
     Some(Sheet::new(key, title, pages).with_template(template))
 }
 
@@ -281,8 +283,9 @@ pub fn full_size(job: &Job) -> Vec<Sheet> {
 }
 
 /// A ring's pages and its segment at true scale; nothing without a segment.
-fn made(job: &Job, design: &Design, plan: &Plan, about: &About) -> Option<(Vec<Drawing>, Drawing)> {
-    let the_segment = plan.ring.segment?;
+fn made(job: &Job, ring: &RingPlan, about: &About) -> Option<(Vec<Drawing>, Drawing)> {
+    let design = job.design;
+    let the_segment = ring.segment?;
     let (width, _) = paper_mm(&design.paper);
     let pen = Pen::paper(design.unit);
     let template = segment_template(&the_segment, &pen);
@@ -290,8 +293,7 @@ fn made(job: &Job, design: &Design, plan: &Plan, about: &About) -> Option<(Vec<D
     let room = width - 2.0 * EDGE_MM;
     let is_lying = is_lying(&design.paper);
     let column = room * if is_lying { 0.36 } else { 0.44 };
-    let screen = figures::ring(design, plan);
-    let list_end = figures(&mut sheet, &screen, top, column);
+    let list_end = figures(&mut sheet, design, ring, top, column);
     let right = point(EDGE_MM + column + 6.0, top + 4.0);
     let right = point(right.x, right.y.max(code_end(job.link)));
     let right_width = if is_lying {
@@ -299,15 +301,15 @@ fn made(job: &Job, design: &Design, plan: &Plan, about: &About) -> Option<(Vec<D
     } else {
         width - EDGE_MM - right.x
     };
-    let mut ring = match &about.above {
+    let mut drawn = match &about.above {
         Some(above) => above.clone(),
-        None => ring::draw(design, &plan.ring, right_width, RING_MM, &pen),
+        None => pictures::ring::draw(design, ring, right_width, RING_MM, &pen),
     };
-    clear(&mut ring);
-    let spare = (right_width - ring.width_mm).max(0.0) / 2.0;
-    sheet.place(&ring, &Frame::at(point(right.x + spare, right.y)));
+    clear(&mut drawn);
+    let spare = (right_width - drawn.width_mm).max(0.0) / 2.0;
+    sheet.place(&drawn, &Frame::at(point(right.x + spare, right.y)));
     let strip_top = right.y + RING_MM + 3.0;
-    if let Some(mut strip) = segment::draw(design, &plan.ring, right_width, STRIP_MM, &pen) {
+    if let Some(mut strip) = pictures::segment::draw(design, ring, right_width, STRIP_MM, &pen) {
         clear(&mut strip);
         sheet.place(&strip, &Frame::at(point(right.x, strip_top)));
     }
@@ -458,9 +460,9 @@ impl Aside {
 }
 
 /// The saw's three figures large, the rest below; returns where they end.
-fn figures(sheet: &mut Drawing, screen: &figures::RingScreen, top: f64, width: f64) -> f64 {
+fn figures(sheet: &mut Drawing, design: &Design, ring: &RingPlan, top: f64, width: f64) -> f64 {
     let mut y = top + 6.0;
-    for it in &screen.saw {
+    for it in &figures::saw(design, ring) {
         row(
             sheet,
             point(EDGE_MM, y),
@@ -471,7 +473,7 @@ fn figures(sheet: &mut Drawing, screen: &figures::RingScreen, top: f64, width: f
         );
         y += 9.5;
     }
-    for it in &screen.list {
+    for it in &figures::list(design, ring) {
         row(
             sheet,
             point(EDGE_MM, y),
@@ -497,7 +499,7 @@ const LEAST_WEDGE_MM: f64 = 26.0;
 const LEAST_LEG_MM: f64 = 60.0;
 
 fn heading(sheet: &mut Drawing, y: f64, word: words::Word) {
-    sheet.add(Words::new(point(EDGE_MM, y), words::page(word), 2.6).bold());
+    sheet.add(Words::new(point(EDGE_MM, y), word.text, 2.6).bold());
 }
 
 /// The miter wedge with its heading.

@@ -194,7 +194,7 @@ fn wall_and_floor(drawing: &mut Drawing, wall: &Wall, pen: &Pen) {
         if length_mm <= 0.0 && key == words::SECTION_FLOOR {
             continue;
         }
-        line = line.then(format!("{} ", words::page(key)));
+        line = line.then(format!("{} ", key.text));
         line = line
             .join(lettering(&show(length_mm, pen.unit)))
             .then("    ");

@@ -20,7 +20,7 @@ use std::f64::consts::PI;
 const WORK: u64 = 300_000;
 
 fn titled(shown: &mut StepShown, word: words::Word) {
-    words::page(word).clone_into(&mut shown.title);
+    word.text.clone_into(&mut shown.title);
 }
 
 impl Shop<'_> {
@@ -55,11 +55,12 @@ impl Shop<'_> {
             })
             .collect();
         shown.cautions = told.failures;
-        let says = words::page(if found.is_done {
+        let says = (if found.is_done {
             words::SAYS_BOARDS
         } else {
             words::SAYS_BOARDS_SO_FAR
-        });
+        })
+        .text;
         format!("{} {says}", told.take).trim_start().to_owned()
     }
 

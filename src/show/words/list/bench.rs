@@ -105,6 +105,7 @@ list! {
     STEP_PART_FOOT = "step.part_foot": "Part off the foot",
     SAYS_PART_FOOT = "says.part_foot": "Leave a neck, stop, saw it through. Pad what is left of the foot’s block, hold the rim against it with the tailstock up to the last cut, and finish the foot, a little hollow so that it stands.",
     BENCH_GLUE_IN_ALL = "bench.glue_in_all": "Glue in the rings and between them",
+    BENCH_FACE_DEPTH = "bench.face_depth": "From the open face",
     ;
     "bench.empty": "Here the order of work for a vessel stands, step by step, with its numbers.",
     "bench.setup": "Glue and tool",
@@ -124,7 +125,6 @@ list! {
     "bench.safety.4": "Working from the far side or deep inside, have the stop within reach: a remote stop switch.",
     "bench.safety.5": "Extract dust and wear a respirator when you turn dry wood and sand. Some woods sensitize; the dust of all can harm.",
     "bench.safety.6": "Lathe’s manual, glue’s data sheet, local rules and proper instruction come before anything this page says.",
-    "bench.face_depth": "From the open face",
     "bench.plug": "Centering plug",
     "bench.plug.intro": "A stepped plug to print: each ring hangs on the step that fits its hole. Slide it on a rod or pin in the tailstock, small end first, and press the ring home, up to the next wider step. Where its narrow end would touch what is glued already, there is one plug more.",
     "bench.plug_save": "Save the plug as STL",

@@ -1,0 +1,88 @@
+//! What glued rings leave room for.
+
+use crate::plan::built::{Better, Reorder};
+use crate::trade::room::{Side, Tightest};
+use crate::units::length::{Unit, show};
+
+/// Whether a curve fits, and where it is tightest.
+pub fn built_fits(tightest: &Tightest, unit: Unit) -> String {
+    let left = show(tightest.left_mm.abs(), unit).line();
+    let at = built_where(tightest, unit);
+    if tightest.left_mm < 0.0 {
+        format!("It does not fit: {left} is missing {at}.")
+    } else if tightest.left_mm < unit.step_mm() / 2.0 {
+        format!("It just fits: nothing is to spare {at}.")
+    } else {
+        format!("It fits, with {left} to spare {at}.")
+    }
+}
+
+/// Where a curve is tightest.
+pub fn built_where(tightest: &Tightest, unit: Unit) -> String {
+    let side = match tightest.side {
+        Side::Outside => "outside",
+        Side::Inside => "inside",
+    };
+    format!("{side}, {}", at_height(tightest.height_mm, unit))
+}
+
+/// At a height.
+pub fn at_height(height_mm: f64, unit: Unit) -> String {
+    format!("at a height of {}", show(height_mm, unit).line())
+}
+
+/// No curve has the wall that is wanted.
+pub fn built_closed(most_mm: f64, height_mm: f64, unit: Unit) -> String {
+    format!(
+        "No curve has that wall in these rings: {} they allow {} at most. Make the wall thinner in Vessel, or another ring.",
+        at_height(height_mm, unit),
+        show(most_mm.max(0.0), unit).line()
+    )
+}
+
+/// The stack is higher or lower than the curve.
+pub fn built_heights(above_mm: f64, unit: Unit) -> String {
+    let by = show(above_mm.abs(), unit).line();
+    if above_mm > 0.0 {
+        format!("The rings stand {by} above the rim.")
+    } else {
+        format!("The rings end {by} below the rim; above them the curve is not checked.")
+    }
+}
+
+/// The hole reaches into the floor.
+pub fn built_floor(solid_mm: f64, unit: Unit) -> String {
+    if solid_mm > 0.0 {
+        format!(
+            "The wood is solid only up to {}: less than the floor.",
+            show(solid_mm, unit).line()
+        )
+    } else {
+        "The lowest ring has a hole: the floor needs a base of its own.".to_owned()
+    }
+}
+
+/// The thickest wall that a ring allows.
+pub fn built_wall(wall_mm: f64, unit: Unit) -> String {
+    if wall_mm.is_finite() {
+        format!("wall up to {}", show(wall_mm, unit).line())
+    } else {
+        "solid".to_owned()
+    }
+}
+
+/// A better order of the rings.
+pub fn better_order(better: &Better, unit: Unit) -> String {
+    let change = match better.change {
+        Reorder::Turn(place) => format!("With ring {} turned over", place + 1),
+        Reorder::Swap(one, two) => {
+            format!("With rings {} and {} changed about", one + 1, two + 1)
+        }
+    };
+    let now = show(better.after_mm.abs(), unit).line();
+    if better.after_mm < 0.0 {
+        format!("{change} only {now} is missing.")
+    } else {
+        format!("{change} it fits, with {now} to spare.")
+    }
+}

@@ -1,0 +1,52 @@
+//! Finding a plain word, and putting values into it.
+
+use super::list::TABLES;
+use super::word::Word;
+
+/// Every plain word: key and text.
+pub fn all() -> impl Iterator<Item = (&'static str, &'static str)> {
+    TABLES.iter().flatten().copied().flatten().copied()
+}
+
+/// The keys of words that only the page's markup and scripts name.
+pub fn keys_of_the_page() -> impl Iterator<Item = &'static str> {
+    let keys = TABLES
+        .iter()
+        .flat_map(|table| table[1])
+        .map(|(key, _)| *key);
+    // The library puts these keys together.
+    keys.filter(|key| !key.starts_with("field.") && !key.starts_with("air."))
+}
+
+/// The word of a key that was put together; the key itself where there is none.
+pub fn by_key(key: &str) -> &str {
+    all()
+        .find(|(name, _)| *name == key)
+        .map_or(key, |(_, text)| text)
+}
+
+/// A word with values put in for `%1`, `%2` ….
+pub fn filled(word: Word, values: &[&str]) -> String {
+    let mut pieces = word.text.split('%');
+    let mut text = pieces.next().unwrap_or_default().to_owned();
+    for piece in pieces {
+        let place = piece.chars().next().and_then(|digit| digit.to_digit(10));
+        let value = place.and_then(|place| values.get((place as usize).wrapping_sub(1)));
+        if let Some(value) = value {
+            text.push_str(value);
+            text.push_str(&piece[1..]);
+        } else {
+            text.push('%');
+            text.push_str(piece);
+        }
+    }
+    text
+}
+
+/// The label of a field.
+pub fn label(field_key: &str) -> &'static str {
+    let pattern = crate::design::field::pattern_of(field_key);
+    all()
+        .find(|(name, _)| name.strip_prefix("field.") == Some(pattern.as_str()))
+        .map_or("This design", |(_, text)| text)
+}

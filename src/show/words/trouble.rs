@@ -1,0 +1,276 @@
+//! Why something cannot be computed, and what to do about it.
+
+use super::plain::label;
+use super::word::Message;
+use crate::design::trouble::{Reason, Trouble};
+use crate::trade::closing::ClosingError;
+use crate::trade::ring::RingError;
+use crate::trade::stave::StavesPastCenter;
+use crate::trade::strip::StripTooShort;
+use crate::units::length::{NotALength, Unit, decimal};
+use crate::units::quantity::{fine_length, length};
+
+/// The message for a trouble.
+pub fn trouble(trouble: &Trouble, unit: Unit) -> Message {
+    let (reason, remedy) = reason_and_remedy(trouble, unit);
+    Message {
+        field: trouble.field.clone().into_owned(),
+        reason,
+        remedy,
+    }
+}
+
+// One arm a sentence: the list is long because the trade's mishaps are many.
+#[allow(clippy::too_many_lines)]
+fn reason_and_remedy(trouble: &Trouble, unit: Unit) -> (String, String) {
+    let name = label(&trouble.field);
+    let mm = |length_mm: f64| length(length_mm, unit);
+    let text = |reason: String, remedy: &str| (reason, remedy.to_owned());
+    match &trouble.reason {
+        Reason::NotALength(why) => not_a_length(name, why, unit, trouble.field.ends_with("_mm")),
+        Reason::NotWhole(value) => text(
+            format!("{name}: {} is not a whole number.", decimal(*value, 3)),
+            "Enter a whole number, such as 12.",
+        ),
+        Reason::OutOfRange { value, least, most } => {
+            let is_length = trouble.field.ends_with("_mm");
+            let show = |value: f64| {
+                if is_length {
+                    mm(value)
+                } else if trouble.field.ends_with("_temperature_c") {
+                    let degrees = decimal(unit.shown_degrees(value), 1);
+                    format!("{degrees} {}", unit.degrees_mark())
+                } else if trouble.field.ends_with("_pct") {
+                    format!("{} %", decimal(value, 3))
+                } else {
+                    decimal(value, 3)
+                }
+            };
+            let range = if is_length && *least < 0.05 {
+                if *least > 0.0 {
+                    format!("more than 0, up to {}", show(*most))
+                } else {
+                    format!("0 to {}", show(*most))
+                }
+            } else {
+                format!("{} to {}", show(*least), show(*most))
+            };
+            let value = if value.abs() > 1e9 {
+                "that".to_owned()
+            } else {
+                show(*value)
+            };
+            (
+                format!("{name}: {value} cannot be made."),
+                format!("It takes {range}."),
+            )
+        }
+        Reason::NotAChoice(word) => text(
+            format!("{name}: “{word}” is not known here."),
+            "Choose one from the list.",
+        ),
+        Reason::WrongKind => text(
+            format!("{name}: what stands there is not a value for it."),
+            "Enter it anew.",
+        ),
+        Reason::Ring(RingError::NoWall {
+            inside_mm,
+            outside_mm,
+        }) => text(
+            format!(
+                "Inside diameter {} leaves no wall: outside is {}.",
+                mm(*inside_mm),
+                mm(*outside_mm)
+            ),
+            "Make the inside smaller or the outside larger.",
+        ),
+        Reason::WallPastCenter { wall_mm, radius_mm } => (
+            format!(
+                "A wall of {} is thicker than the radius, {}.",
+                mm(*wall_mm),
+                mm(*radius_mm)
+            ),
+            format!("Enter a wall of at most {}.", mm(*radius_mm)),
+        ),
+        Reason::Ring(RingError::AllowancePastCenter {
+            allowance_mm,
+            radius_mm,
+        }) => (
+            format!(
+                "An inside allowance of {} is more than the hole’s radius, {}.",
+                mm(*allowance_mm),
+                mm(*radius_mm)
+            ),
+            format!(
+                "Keep at most {} inside, or make the hole 0.",
+                mm(*radius_mm)
+            ),
+        ),
+        Reason::Ring(RingError::SpacerTooThick {
+            thickness_mm,
+            most_mm,
+        }) => (
+            format!(
+                "With {} between them the segments have no short edge left.",
+                mm(*thickness_mm)
+            ),
+            format!(
+                "Make it thinner than {}, take fewer segments, or a larger hole.",
+                mm(*most_mm)
+            ),
+        ),
+        Reason::Strip(StripTooShort {
+            length_mm,
+            needed_mm,
+        }) => (
+            format!(
+                "A strip of {} does not hold one segment and the piece to hold it by.",
+                mm(*length_mm)
+            ),
+            format!(
+                "Use strips of at least {}; the figures are for one long strip.",
+                mm(*needed_mm)
+            ),
+        ),
+        Reason::Closing(ClosingError::GapTooWide { most_mm }) => (
+            "That gap is wider than any error of the saw could make it.".to_owned(),
+            format!(
+                "Measure again, at most {}; a piece may be missing or turned round.",
+                mm(*most_mm)
+            ),
+        ),
+        Reason::Closing(ClosingError::TooManyGlued { segment_count }) => (
+            format!("The ring has only {segment_count} segments."),
+            format!("Enter 1 to {segment_count} glued segments."),
+        ),
+        Reason::Staves(StavesPastCenter { most_mm }) => (
+            "Leaning in this far, the staves meet before their end.".to_owned(),
+            format!(
+                "Make them at most {} long, or lean them less.",
+                mm(*most_mm)
+            ),
+        ),
+        Reason::NoCurve => text(
+            "These points make no curve.".to_owned(),
+            "Take two or more, each higher than the one below it.",
+        ),
+        Reason::FloorPastRim {
+            floor_mm,
+            height_mm,
+        } => (
+            format!(
+                "A floor of {} leaves no hollow: the vessel is {} high.",
+                mm(*floor_mm),
+                mm(*height_mm)
+            ),
+            "Make the floor thinner or the vessel higher.".to_owned(),
+        ),
+        Reason::BaseFillsRing { disc_mm, ring_mm } => (
+            format!(
+                "A base of {} leaves nothing of its ring: that is {} outside.",
+                mm(*disc_mm),
+                mm(*ring_mm)
+            ),
+            format!("Make it smaller than {}, or glue it under.", mm(*ring_mm)),
+        ),
+        Reason::BaseFallsThrough {
+            disc_mm,
+            least_mm,
+            hole_mm,
+        } => (
+            format!(
+                "A base of {} has no hold: the hole of its ring is {} at the corners.",
+                fine_length(*disc_mm, unit),
+                fine_length(*hole_mm, unit)
+            ),
+            format!(
+                "Make it larger than {}, or glue it under.",
+                fine_length(*least_mm, unit)
+            ),
+        ),
+        Reason::BaseAboveFloor { below_mm } => (
+            if *below_mm > 0.0 {
+                format!(
+                    "The floor is {} lower than the base: all of the base would be turned away.",
+                    mm(*below_mm)
+                )
+            } else {
+                "The floor ends where the base begins: all of the base would be turned away."
+                    .to_owned()
+            },
+            "Make the floor higher in Vessel, or set the base into a lower ring.".to_owned(),
+        ),
+        Reason::NoRingForBase => text(
+            "The lowest ring is a disc: there is no hole to let a base into.".to_owned(),
+            "Make it of segments in Vessel, or glue the base under.",
+        ),
+        Reason::NumbersOfRing(1) => text(
+            "only one number.".to_owned(),
+            "Write its outside and its inside, and its height if it is another one.",
+        ),
+        Reason::NumbersOfRing(count) => text(
+            format!("{count} numbers."),
+            "Write its outside, its inside and its height, and a comma before the next ring.",
+        ),
+        Reason::TooManyRings(most) => (
+            "that is more than a vessel takes.".to_owned(),
+            format!("Enter at most {most} rings."),
+        ),
+        Reason::NoSuchWood(wood) => text(
+            format!("{name}: “{wood}” is not in the table of woods."),
+            "Take one of the list, or enter the figures themselves.",
+        ),
+        Reason::NoSuchRing { ring, count } => (
+            format!("There is no ring {ring}: the vessel has {count}."),
+            format!("Enter 1 to {count}, from the foot up."),
+        ),
+        Reason::NoWallInStack => text(
+            "These rings lie above the rim: no finished wall is in them.".to_owned(),
+            "Choose rings below the rim.",
+        ),
+        Reason::NotMeasured => text(
+            format!("{name}: not measured yet, and nothing is planned for this ring."),
+            "Measure it and enter it.",
+        ),
+        Reason::BrokenLink => text(
+            "This link is not complete, or is not one of Ringwright’s.".to_owned(),
+            "Ask for it again, or copy it whole: it begins with #r1 and has no spaces.",
+        ),
+        Reason::Newer => text(
+            "This comes from a newer version of Ringwright.".to_owned(),
+            "Load the page again to get the new version. What this one does not know is kept, but not inside of lists such as rings and boards.",
+        ),
+        Reason::NotADesign => text(
+            "This is not a Ringwright design.".to_owned(),
+            "Choose a file that Ringwright saved; its name ends in .ringwright.json.",
+        ),
+    }
+}
+
+fn not_a_length(name: &str, why: &NotALength, unit: Unit, is_length: bool) -> (String, String) {
+    let example = if !is_length {
+        "12 or 7.5"
+    } else if unit.is_inch() {
+        "10 1/2 or 266 mm"
+    } else {
+        "266 or 10 1/2 in"
+    };
+    let write = format!("Write it like {example}.");
+    match why {
+        NotALength::Empty => (format!("{name} is empty."), write),
+        NotALength::Strange(word) => (format!("{name}: “{word}” has no meaning here."), write),
+        NotALength::BrokenFraction(text) => (
+            format!("{name}: the fraction in “{text}” is not complete."),
+            "Write a whole number above and below the stroke, like 3/4.".to_owned(),
+        ),
+        NotALength::TwoReadings(text) => (
+            format!("{name}: “{text}” can be read in two ways."),
+            "Write thousands without a comma, and decimals with a point.".to_owned(),
+        ),
+        NotALength::WhichUnit(text) => (
+            format!("{name}: is “{text}” of an inch or of a millimeter?"),
+            format!("Write {text}\" for inches, or a decimal for millimeters."),
+        ),
+        NotALength::TooLong => (format!("{name}: that is too long."), write),
+    }
+}
