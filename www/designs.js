@@ -112,8 +112,8 @@ async function openPastedLink() {
 }
 
 /** @param {string} example */
-async function openExample(example) {
-  const messages = await openLink(`#${ask((library) => library.example_link(example))}`);
+export async function openExample(example) {
+  const messages = await openLink(`#${ask((library) => library.example_link(example))}`, false);
   goToPlace('vessel');
   tellMessages(messages);
 }

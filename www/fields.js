@@ -3,10 +3,11 @@
  * to the work at once; what cannot be taken stays as typed, with its message.
  */
 
-import { keypadFor } from './keypad.js';
+import { goOn, keypadFor } from './keypad.js';
 import { make } from './page.js';
 import { word } from './words.js';
-import { hold, record, settle, typed, typedMessages, typingIn } from './work.js';
+import { woodListFor } from './wood_list.js';
+import { hold, record, settle, typed, typedMessages, typing, typingIn } from './work.js';
 
 /** @typedef {import('./ringwright.js').Entry} Entry */
 /** @typedef {import('./ringwright.js').Message} Message */
@@ -100,7 +101,6 @@ function makeInput(entry) {
   const input = make('input');
   input.type = entry.kind === 'color' ? 'color' : 'text';
   input.autocomplete = 'off';
-  if (entry.kind === 'wood') input.setAttribute('list', 'woods');
   return input;
 }
 
@@ -136,7 +136,18 @@ function wire(control, entry) {
   control.dataset.key = key;
   const those = controls.get(key) ?? new Set();
   controls.set(key, those.add(control));
-  control.addEventListener('input', () => typed(key, control.value));
+  if (entry.kind === 'wood' && control instanceof HTMLInputElement) {
+    // A name that is half typed is none yet.
+    woodListFor(control, {
+      asks: key.endsWith('.like') ? 'never' : 'after',
+      onType: () => typing(key),
+      take: (name, isSameStep) => {
+        typed(key, name, isSameStep);
+        settle();
+        setField(control, key, entryText(key));
+      },
+    });
+  } else control.addEventListener('input', () => typed(key, control.value));
   control.addEventListener('change', () => {
     settle();
     setField(control, key, entryText(key));
@@ -152,7 +163,7 @@ function wire(control, entry) {
   });
   if (control instanceof HTMLInputElement) {
     control.addEventListener('keydown', (event) => {
-      if (event.key === 'Enter') control.blur();
+      if (event.key === 'Enter' && !goOn(control)) control.blur();
     });
     if (!isText(entry) && entry.kind !== 'color') keypadFor(control, entry.label, entry.kind);
   }
@@ -195,7 +206,7 @@ export function setFields(entries, messages) {
  */
 function setField(control, key, text) {
   if (control.value !== text) control.value = text;
-  control.classList.toggle('untaken', key in record().drafts);
+  control.classList.toggle('untaken', key in record().drafts && typedMessages().has(key));
 }
 
 /**

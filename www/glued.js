@@ -1,10 +1,13 @@
 /** Rings of the vessel that are glued already: their sizes as measured, and what they allow. */
 
 import { change } from './change.js';
+import { ask } from './door.js';
 import { makeDrawnField } from './fields.js';
 import { setFigures } from './figures.js';
+import { onNextAtEnd } from './keypad.js';
 import { byId, make, makeButton, onTap } from './page.js';
-import { settle, typed } from './work.js';
+import { word } from './words.js';
+import { design, goToPlace, leaveRow, settle, take, typed } from './work.js';
 
 /** @typedef {import('./ringwright.js').GluedScreen} GluedScreen */
 /** @typedef {import('./ringwright.js').GluedRow} GluedRow */
@@ -33,11 +36,13 @@ const lines = new Map();
 /** @param {Hands} own */
 export function setUpGlued(own) {
   hands = own;
-  onTap('glued-begin', () => {
-    byId('starts', HTMLElement).hidden = true;
-    add();
-  });
+  onTap('glued-begin', beginGlued);
   onTap('glued-add', add);
+  onNextAtEnd(byId('glued-rows', HTMLElement), { label: word('built.new_ring'), act: add });
+  byId('glued-many-form', HTMLFormElement).addEventListener('submit', (event) => {
+    event.preventDefault();
+    addMany();
+  });
   onTap('glued-take', () => change({ kind: 'take_nearest' }));
   onTap('glued-draw', () => change({ kind: 'draw_in_rings' }));
   onTap('glued-base', () => {
@@ -60,11 +65,31 @@ export function setUpGlued(own) {
   onTap('ring-down', () => move(hands.picked() - 1));
 }
 
+/** Begins a vessel with a ring that is glued already. */
+export function beginGlued() {
+  goToPlace('vessel');
+  byId('starts', HTMLElement).hidden = true;
+  add();
+}
+
 /** Puts a ring on top, whose outside is measured next. */
 function add() {
+  leaveRow();
   change({ kind: 'add_glued' });
   const field = byId('glued-rows', HTMLElement).querySelector('li:last-child input');
   if (field instanceof HTMLInputElement) field.focus();
+}
+
+/** Puts the rings of a list on top; what cannot be read stays, with its reason. */
+function addMany() {
+  const entry = byId('glued-many-entry', HTMLTextAreaElement);
+  const { design: next, messages } = ask((library) => library.add_rings(design(), entry.value));
+  byId('glued-many-says', HTMLElement).textContent = messages.map((each) => `${each.reason} ${each.remedy}`).join(' ');
+  entry.toggleAttribute('aria-invalid', !next);
+  if (!next) return;
+  settle();
+  take(next);
+  entry.value = '';
 }
 
 /** @param {number} other */
@@ -121,11 +146,28 @@ function setRows(rows) {
   while (list.children.length > wanted.length) list.lastElementChild?.remove();
 }
 
+/** Long enough for a tap to land on what it was meant for, before messages move it. */
+const TAP_MILLISECONDS = 60;
+
+/** Whether the last thing that was done was done by finger or mouse. */
+let isByHand = false;
+addEventListener('pointerdown', () => { isByHand = true; }, true);
+addEventListener('keydown', () => { isByHand = false; }, true);
+
+function leaveRowWhenTapped() {
+  if (isByHand) setTimeout(leaveRow, TAP_MILLISECONDS);
+  else leaveRow();
+}
+
 /** @param {GluedRow} row */
 function makeLine(row) {
   const button = makeButton(row.number, () => hands.pick(row.place));
   const wall = make('span', { className: 'quiet glued-wall' });
   const line = make('li', { className: 'glued-line' }, button, ...row.entries.map(makeDrawnField), wall);
+  line.dataset.row = String(row.place);
+  line.addEventListener('focusout', ({ relatedTarget }) => {
+    if (!(relatedTarget instanceof Node && line.contains(relatedTarget))) leaveRowWhenTapped();
+  });
   return { line, pick: button, wall };
 }
 

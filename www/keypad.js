@@ -5,6 +5,7 @@
  */
 
 import { byId } from './page.js';
+import { word } from './words.js';
 import { design } from './work.js';
 
 const SETTING_KEY = 'ringwright/keypad';
@@ -98,10 +99,65 @@ function openKeypad(field, label, kind) {
   byId('keypad-field', HTMLElement).textContent = label;
   pad.dataset.kind = kind;
   setOtherUnit(pad);
+  setWays(field);
   pad.hidden = false;
   document.body.classList.add('keypad-open');
   // The pad must not cover the field that it types into: the page's scroll padding leaves it room.
   if (isCovered(field, pad)) field.scrollIntoView({ block: 'nearest' });
+}
+
+/**
+ * What comes after the last field of a list that can grow, by its element.
+ * @type {Map<HTMLElement, { label: string, act: () => void }>}
+ */
+const ends = new Map();
+
+/**
+ * Lets Next go on behind a list's last field.
+ * @param {HTMLElement} list
+ * @param {{ label: string, act: () => void }} end
+ */
+export function onNextAtEnd(list, end) {
+  ends.set(list, end);
+}
+
+/**
+ * The field before or after this one, in the order of the page, or what its list does at its end.
+ * @param {HTMLInputElement} field
+ * @param {-1 | 1} way
+ * @returns {{ label: string, act: () => void } | null}
+ */
+function nextOf(field, way) {
+  const all = [...(field.closest('main, dialog')?.querySelectorAll('input[data-keypad]') ?? [])];
+  const seen = all.filter((each) => each instanceof HTMLElement && each.offsetParent !== null);
+  const next = seen[seen.indexOf(field) + way];
+  for (const [list, end] of ends) {
+    if (way > 0 && list.contains(field) && !(next && list.contains(next))) return end;
+  }
+  if (!(next instanceof HTMLInputElement)) return null;
+  return { label: word('keypad.next'), act: () => next.focus() };
+}
+
+/** @param {HTMLInputElement} field */
+function setWays(field) {
+  const next = nextOf(field, 1);
+  byId('keypad-next', HTMLButtonElement).textContent = next?.label ?? word('keypad.next');
+  byId('keypad-next', HTMLButtonElement).disabled = !next;
+  byId('keypad-back', HTMLButtonElement).disabled = !nextOf(field, -1);
+}
+
+/**
+ * Enter goes on within a row that is entered field by field; elsewhere it ends the typing.
+ * @param {HTMLInputElement} field
+ * @returns {boolean} whether it went on
+ */
+export function goOn(field) {
+  const row = field.closest('[data-row]');
+  const next = row ? nextOf(field, 1) : null;
+  const isEnd = [...ends.values()].some((end) => end.act === next?.act);
+  if (!next || isEnd) return false;
+  next.act();
+  return true;
 }
 
 /**
@@ -163,6 +219,8 @@ function press(field, key) {
   else if (act === 'erase') erase(field);
   else if (act === 'clear') replace(field, '');
   else if (act === 'done') endTyping(field);
+  else if (act === 'next') nextOf(field, 1)?.act();
+  else if (act === 'back') nextOf(field, -1)?.act();
   else if (act === 'system') useSystem(field);
 }
 

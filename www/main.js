@@ -2,9 +2,10 @@
 
 import { setUpBench, showBench } from './bench.js';
 import { setUpBoards, showBoards } from './boards.js';
-import { mayLeave, setUpDesigns, showDesigns, tellMessages, tellTroubles } from './designs.js';
+import { mayLeave, openExample, setUpDesigns, showDesigns, tellMessages, tellTroubles } from './designs.js';
 import { Stumble, openDoor } from './door.js';
 import { onUnitTap } from './fields.js';
+import { beginGlued } from './glued.js';
 import { setUpInlay, showInlay } from './inlay.js';
 import { chooseKeypad, isOwnKeypad, wireKeypad } from './keypad.js';
 import { notice, noticeOnce } from './notices.js';
@@ -14,10 +15,12 @@ import { setUpPaper, showPaper } from './paper.js';
 import { setUp, showRing } from './ring.js';
 import { setUpShare } from './share.js';
 import { watchOtherTabs } from './tabs.js';
-import { setUpVessel, showVessel } from './vessel.js';
-import { setUpWood, setWoodNames, showWood } from './wood.js';
+import { beginShape, setUpVessel, showVessel } from './vessel.js';
+import { beginBoards, drawWays, isFresh, setUpWays } from './ways.js';
+import { setUpWood, showWood } from './wood.js';
+import { setUpWoodList } from './wood_list.js';
 import { word } from './words.js';
-import { canRedo, canUndo, design, goToPlace, isKept, keep, line, onChange, onKeptState, openFirst, openLink, openRecord, readRecord, record, redo, settle, show, tellStumble, typed, undo, saveNow, writeAddressNow } from './work.js';
+import { canRedo, canUndo, design, goToPlace, isKept, keep, line, onChange, onKeptState, openFirst, openLink, openRecord, readRecord, record, redo, settle, show, stepsSaid, tellStumble, typed, undo, saveNow, writeAddressNow } from './work.js';
 
 /** @type {readonly string[]} */
 const PLACES = ['ring', 'vessel', 'wood', 'inlay', 'bench', 'paper'];
@@ -25,9 +28,11 @@ const PLACES = ['ring', 'vessel', 'wood', 'inlay', 'bench', 'paper'];
 function showFrame() {
   byId('undo', HTMLButtonElement).disabled = !canUndo();
   byId('redo', HTMLButtonElement).disabled = !canRedo();
+  nameStepsSoon();
   byId('unit-button', HTMLButtonElement).textContent = word(`unit.${design().unit}`);
   const open = PLACES.includes(record().place) ? record().place : 'ring';
   for (const place of PLACES) byId(place, HTMLElement).hidden = place !== open;
+  document.documentElement.dataset.at = open;
   for (const button of document.querySelectorAll('[data-place]')) {
     if (!(button instanceof HTMLElement)) continue;
     if (button.dataset.place === open) button.setAttribute('aria-current', 'page');
@@ -35,9 +40,60 @@ function showFrame() {
   }
 }
 
+/** @type {ReturnType<typeof setTimeout> | undefined} */
+let naming;
+
+/** Not at every move of a pulled handle. */
+const NAME_MILLISECONDS = 150;
+
+function nameStepsSoon() {
+  clearTimeout(naming);
+  naming = setTimeout(() => {
+    const said = stepsSaid();
+    for (const way of /** @type {const} */ (['undo', 'redo'])) {
+      const button = byId(way, HTMLButtonElement);
+      const text = said[way] ? `${word(way)}: ${said[way]}` : word(way);
+      button.setAttribute('aria-label', text);
+      button.title = text;
+    }
+  }, NAME_MILLISECONDS);
+}
+
+/** @type {ReturnType<typeof setTimeout> | undefined} */
+let saying;
+
+const SAY_MILLISECONDS = 4000;
+
+/** Says at the top what a step did, for a moment. @param {string} text */
+function sayStep(text) {
+  byId('step-says', HTMLElement).textContent = text;
+  clearTimeout(saying);
+  saying = setTimeout(() => { byId('step-says', HTMLElement).textContent = ''; }, SAY_MILLISECONDS);
+}
+
+function undoAndSay() {
+  const said = stepsSaid().undo;
+  if (undo()) sayStep(said ? `${word('did.undone')}: ${said}` : word('did.undone'));
+}
+
+function redoAndSay() {
+  const said = stepsSaid().redo;
+  if (redo()) sayStep(said ? `${word('did.redone')}: ${said}` : word('did.redone'));
+}
+
+/** For which design and place it was decided whether the ways in are shown: they do not go under a hand that types. */
+let waysOf = '';
+
+function showWays() {
+  const at = `${record().id} ${record().place}`;
+  if (at !== waysOf) byId('ways', HTMLElement).hidden = !isFresh();
+  waysOf = at;
+  drawWays();
+}
+
 function setUpFrame() {
-  byId('undo', HTMLButtonElement).addEventListener('click', undo);
-  byId('redo', HTMLButtonElement).addEventListener('click', redo);
+  byId('undo', HTMLButtonElement).addEventListener('click', undoAndSay);
+  byId('redo', HTMLButtonElement).addEventListener('click', redoAndSay);
   document.addEventListener('keydown', stepByKey);
   // A link that only moves the focus must not take the design out of the address bar.
   document.querySelector('.skip')?.addEventListener('click', (event) => {
@@ -68,8 +124,8 @@ function stepByKey(event) {
   // In a field that is none of the design's, the browser's own undo holds.
   if (event.target instanceof HTMLInputElement && !event.target.dataset.key) return;
   event.preventDefault();
-  if (key === 'y' || event.shiftKey) redo();
-  else undo();
+  if (key === 'y' || event.shiftKey) redoAndSay();
+  else undoAndSay();
 }
 
 function setUpUnits() {
@@ -149,7 +205,10 @@ function showKeptState() {
 
 function setUpOffline() {
   startOffline({
-    onReady: () => notice('offline', word('offline.ready'), 'done'),
+    onReady: () => {
+      byId('offline-says', HTMLElement).hidden = false;
+      document.documentElement.dataset.offline = 'ready';
+    },
     onNewVersion: (apply) => notice('new-version', word('offline.new'), {
       label: word('offline.apply'),
       act: () => {
@@ -171,6 +230,7 @@ async function start() {
   setUp(openUnits);
   setUpVessel(openUnits);
   setUpWood(openUnits);
+  setUpWoodList();
   setUpBoards();
   setUpInlay(openUnits);
   setUpBench(openUnits);
@@ -179,10 +239,16 @@ async function start() {
   setUpPaper();
   byId('counts', HTMLDetailsElement).addEventListener('toggle', showRing);
   byId('all-rings', HTMLDetailsElement).addEventListener('toggle', showVessel);
+  setUpWays({
+    glued: beginGlued,
+    boards: beginBoards,
+    porridge_bowl: () => void openExample('porridge_bowl'),
+    lantern_vase: () => void openExample('lantern_vase'),
+  }, beginShape, mayLeave);
   onChange(showFrame);
+  onChange(showWays);
   onChange(showRing);
   onChange(showVessel);
-  onChange(setWoodNames);
   onChange(showWood);
   onChange(showBoards);
   onChange(showInlay);

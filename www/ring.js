@@ -1,9 +1,10 @@
 /** The Ring place: asks the library for everything that it shows, and places it. */
 
+import { change } from './change.js';
 import { ask } from './door.js';
 import { makeDrawnField, makeFields, setFields } from './fields.js';
 import { cautionLine, setFigures } from './figures.js';
-import { byId, setPicture } from './page.js';
+import { byId, onTap, setPicture } from './page.js';
 import { setTable } from './table.js';
 import { design, held, settle, typed, typedMessages } from './work.js';
 
@@ -25,6 +26,7 @@ export function setUp(open) {
   openUnits = open;
   byId('count-less', HTMLButtonElement).addEventListener('click', () => stepCount('count-less'));
   byId('count-more', HTMLButtonElement).addEventListener('click', () => stepCount('count-more'));
+  onTap('allowance-out', () => change({ kind: 'without_allowance' }));
   // Drawings are made at their true size, so they are made anew when it changes.
   const resized = new ResizeObserver(() => {
     measure();
@@ -79,6 +81,9 @@ export function showRing() {
   setFigures(byId('list', HTMLElement), screen.list, { onUnit: openUnits });
   setFigures(byId('saw-error-list', HTMLElement), screen.saw_error);
   setFigures(byId('stave-list', HTMLElement), screen.staves);
+  byId('saw-includes', HTMLElement).textContent = screen.includes;
+  byId('choices-now', HTMLElement).textContent = screen.choices;
+  byId('allowance-out', HTMLElement).hidden = !screen.has_allowance;
   byId('stale', HTMLElement).hidden = typedMessages().size === 0;
   setSummary(screen.summary);
   byId('gap-says', HTMLElement).textContent = screen.gap_says;

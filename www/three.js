@@ -204,6 +204,38 @@ function turn(move) {
   askForFrame();
 }
 
+/** Once round, slowly enough to be looked at. */
+const ROUND_MILLISECONDS = 9000;
+
+/**
+ * Turns the piece round once by itself, until a hand takes it; not for whom moving pictures are a trouble.
+ */
+export function turnOnce() {
+  if (matchMedia('(prefers-reduced-motion: reduce)').matches) return;
+  const canvas = byId(id, HTMLCanvasElement);
+  let last = 0;
+  let left = ROUND_MILLISECONDS;
+  canvas.dataset.turns = 'yes';
+  const end = () => {
+    left = 0;
+    delete canvas.dataset.turns;
+  };
+  for (const kind of ['pointerdown', 'keydown']) canvas.addEventListener(kind, end, { once: true });
+  const move = (/** @type {number} */ now) => {
+    const passed = last > 0 ? Math.min(now - last, 100, left) : 0;
+    last = now;
+    // Across the lesser side is half a turn.
+    const round = 2 * Math.min(canvas.clientWidth, canvas.clientHeight);
+    if (passed > 0 && three.view) {
+      left -= passed;
+      turn((view) => view.orbit((round * passed) / ROUND_MILLISECONDS, 0));
+    }
+    if (left > 0) requestAnimationFrame(move);
+    else end();
+  };
+  requestAnimationFrame(move);
+}
+
 /** @param {KeyboardEvent} event */
 function turnByKey(event) {
   if (event.ctrlKey || event.metaKey || event.altKey) return;

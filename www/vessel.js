@@ -10,10 +10,11 @@ import { makeHandle, setHandles } from './handles.js';
 import { notice } from './notices.js';
 import { byId, make, onTap, setPicture } from './page.js';
 import { setTable } from './table.js';
-import { setUpThree, showThree } from './three.js';
+import { setUpThree, showThree, turnOnce } from './three.js';
 import { setUpTrace, showTrace } from './trace.js';
+import { woodFormFor } from './wood_list.js';
 import { word } from './words.js';
-import { design, record } from './work.js';
+import { design, isGuest, record, takeGuest } from './work.js';
 
 /** @typedef {import('./ringwright.js').VesselPlace} VesselPlace */
 /** @typedef {import('./ringwright.js').Handle} Handle */
@@ -41,17 +42,20 @@ export function setUpVessel(open) {
   openUnits = open;
   for (const button of document.querySelectorAll('[data-start]')) {
     if (!(button instanceof HTMLElement)) continue;
-    button.addEventListener('click', () => {
-      picked.ring = 1;
-      byId('starts', HTMLElement).hidden = true;
-      change({ kind: 'begin', shape: button.dataset.start ?? '' });
-    });
+    button.addEventListener('click', () => beginShape(button.dataset.start ?? ''));
   }
   onTap('vessel-again', () => {
     const starts = byId('starts', HTMLElement);
     starts.hidden = !starts.hidden;
   });
-  onTap('divide', () => change({ kind: 'divide' }));
+  onTap('divide', () => {
+    const isChanged = change({ kind: 'divide' });
+    byId('vessel-says', HTMLElement).textContent = isChanged ? '' : word('did.nothing');
+  });
+  onTap('guest-own', () => {
+    takeGuest();
+    byId('vessel-says', HTMLElement).textContent = word('guest.owned');
+  });
   onTap('point-corner', () => change({ kind: 'toggle_corner', place: picked.point }));
   onTap('point-remove', () => {
     const place = picked.point;
@@ -67,11 +71,9 @@ export function setUpVessel(open) {
     change({ kind: 'remove_wood', wood });
   });
   onTap('copy-csv', () => void copyCsv());
-  byId('wood-form', HTMLFormElement).addEventListener('submit', (event) => {
-    event.preventDefault();
-    const field = byId('wood-entry', HTMLInputElement);
-    change({ kind: 'add_wood', name: field.value });
-    field.value = '';
+  woodFormFor('wood', 'first', (name, isSameStep) => {
+    change({ kind: 'add_wood', name }, isSameStep);
+    takeInHand(name);
   });
   for (const button of document.querySelectorAll('[data-pattern]')) {
     if (!(button instanceof HTMLElement)) continue;
@@ -89,6 +91,15 @@ export function setUpVessel(open) {
     showVessel();
   });
   for (const id of ['section', 'unrolled']) resized.observe(byId(id, HTMLElement));
+}
+
+/** Begins a vessel of a starting shape, and shows it. @param {string} shape */
+export function beginShape(shape) {
+  record().place = 'vessel';
+  picked.ring = 1;
+  shownOf = record().id;
+  byId('starts', HTMLElement).hidden = true;
+  change({ kind: 'begin', shape });
 }
 
 /** @param {string} pattern */
@@ -172,6 +183,7 @@ function showWhole() {
   setSwatches(place);
   setPicked(place);
   setRows(place);
+  showGuest(place.screen.in_short);
   showGlued(place.screen.glued ?? null);
   // What is glued stays as it is: there may be nothing to divide.
   byId('divide', HTMLElement).hidden = place.screen.glued?.is_all ?? false;
@@ -182,6 +194,21 @@ function showWhole() {
     [...shape, ...stock, ...(ring?.entries ?? []), ...(glued?.rows ?? []).flatMap((row) => row.entries)],
     [...messages, ...(glued?.messages ?? [])]);
   pace.took = performance.now() - start;
+}
+
+/** The piece that was turned round once. */
+let turned = '';
+
+/** A piece that someone sent is shown first of all, and turns once. @param {string} inShort */
+function showGuest(inShort) {
+  byId('guest', HTMLElement).hidden = !isGuest();
+  byId('vessel', HTMLElement).classList.toggle('is-guest', isGuest());
+  if (!isGuest()) return;
+  byId('guest-name', HTMLElement).textContent = design().name || word('unnamed');
+  byId('guest-says', HTMLElement).textContent = inShort;
+  if (turned === record().id) return;
+  turned = record().id;
+  turnOnce();
 }
 
 /** @param {VesselPlace} place */
@@ -197,10 +224,24 @@ function setPicked(place) {
   showGluedTools(ring, place.screen.rows.rows.length);
 }
 
+/** The woods as they were shown last. @type {import('./ringwright.js').Swatch[]} */
+let woods = [];
+
+/** The wood that is added is the one that is painted with. @param {string} name */
+function takeInHand(name) {
+  const added = woods.find((each) => each.name.toLowerCase() === name.toLowerCase());
+  if (added) picked.wood = added.place;
+  showVessel();
+}
+
 /** @param {VesselPlace} place */
 function setSwatches(place) {
   const { swatches } = place.screen;
+  woods = swatches;
   picked.wood = Math.min(picked.wood, swatches.length - 1);
+  const removing = swatches[picked.wood]?.remove ?? '';
+  byId('wood-remove', HTMLButtonElement).hidden = removing === '';
+  byId('wood-remove', HTMLButtonElement).textContent = removing;
   byId('swatches', HTMLElement).replaceChildren(...swatches.map((each) => {
     const sample = make('span', { className: 'sample' });
     sample.style.backgroundColor = each.color;

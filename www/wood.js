@@ -6,6 +6,7 @@ import { keepFieldsIn, setFields } from './fields.js';
 import { cautionLine, setFigures } from './figures.js';
 import { byId, make, makeButton, onTap, setPicture } from './page.js';
 import { setTable } from './table.js';
+import { woodFormFor } from './wood_list.js';
 import { word } from './words.js';
 import { design, record } from './work.js';
 
@@ -20,12 +21,7 @@ let openUnits = () => {};
 /** @param {() => void} open */
 export function setUpWood(open) {
   openUnits = open;
-  byId('own-wood-form', HTMLFormElement).addEventListener('submit', (event) => {
-    event.preventDefault();
-    const field = byId('own-wood-entry', HTMLInputElement);
-    change({ kind: 'add_own', name: field.value });
-    field.value = '';
-  });
+  woodFormFor('own-wood', 'never', (name) => change({ kind: 'add_own', name }));
   onTap('ply-more', () => change({ kind: 'add_ply' }));
   onTap('ply-less', () => change({ kind: 'remove_ply' }));
   byId('all-woods', HTMLDetailsElement).addEventListener('toggle', setAllWoods);
@@ -177,22 +173,6 @@ function movement(way) {
 function setCautions(part, cautions) {
   byId(`${part}-cautions`, HTMLElement).hidden = cautions.length === 0;
   byId(`${part}-caution-list`, HTMLElement).replaceChildren(...cautions.map(cautionLine));
-}
-
-let namesShown = '';
-
-/** The woods that fields offer: the table's and the turner's own. */
-export function setWoodNames() {
-  const own = (design().woods ?? []).map((wood) => wood.name);
-  const key = JSON.stringify(own);
-  if (key === namesShown) return;
-  namesShown = key;
-  const names = [...own, ...ask((library) => library.wood_names())];
-  byId('woods', HTMLDataListElement).replaceChildren(...names.map((name) => {
-    const option = make('option');
-    option.value = name;
-    return option;
-  }));
 }
 
 let unitOfTable = '';

@@ -37,9 +37,9 @@ const TAB_KEY = 'ringwright/tab';
 /**
  * `typingIn` is the field whose text belongs to the hand that types, `stepIn` the one whose typing already
  * is a step of undo.
- * @type {{ record: Kept | null, messages: Map<string, Message>, held: string, typingIn: string, stepIn: string }}
+ * @type {{ record: Kept | null, messages: Map<string, Message>, held: string, typingIn: string, stepIn: string, isRowLeft: boolean, guest: string }}
  */
-const work = { record: null, messages: new Map(), held: '', typingIn: '', stepIn: '' };
+const work = { record: null, messages: new Map(), held: '', typingIn: '', stepIn: '', isRowLeft: false, guest: '' };
 
 /** @type {(() => void)[]} */
 const showers = [];
@@ -102,6 +102,17 @@ export function record() {
   return work.record;
 }
 
+/** Whether the open piece has just come by a link of someone else's. */
+export function isGuest() {
+  return work.guest !== '' && work.guest === record().id;
+}
+
+/** The piece that came is the turner's own now. */
+export function takeGuest() {
+  work.guest = '';
+  show();
+}
+
 /** The open design. */
 export function design() {
   return record().design;
@@ -140,17 +151,30 @@ export function isFromFile() {
  * typing belongs to the same step of undo.
  * @param {string} key
  * @param {string} text
+ * @param {boolean} [isSameStep] whether it belongs to the step before
  */
-export function typed(key, text) {
+export function typed(key, text, isSameStep = false) {
   const result = askOrStumble((library) => library.type_in(design(), key, text));
   if (!result) return;
   const { drafts } = record();
   work.typingIn = key;
   if (result.design) {
-    delete drafts[key];
     work.messages.delete(key);
+    const row = rowOf(key);
+    if (row !== '') {
+      const whole = withRow(result.design, row, key);
+      if (whole === null) {
+        // Half typed: it waits for the rest of its row.
+        drafts[key] = text;
+        saveSoon();
+        show();
+        return;
+      }
+      result.design = whole;
+    }
+    delete drafts[key];
     // Text that means the same as before ("10 " on the way to "10 1/2") is no step yet.
-    if (take(result.design, work.stepIn === key)) work.stepIn = key;
+    if (take(result.design, isSameStep || work.stepIn === key)) work.stepIn = key;
     return;
   }
   drafts[key] = text;
@@ -158,6 +182,50 @@ export function typed(key, text) {
   if (message) work.messages.set(key, message);
   saveSoon();
   show();
+}
+
+/**
+ * The beginning of the keys of a row that is judged as a whole; empty for a field that stands alone.
+ * @param {string} key
+ */
+function rowOf(key) {
+  return /^vessel\.rings\.\d+\.measured\./u.exec(key)?.[0] ?? '';
+}
+
+/**
+ * A design with what waits in a row; nothing where the row cannot be like that and is not left yet.
+ * @param {Design} next
+ * @param {string} row
+ * @param {string} key the field that is typed in
+ */
+function withRow(next, row, key) {
+  const { drafts } = record();
+  const waiting = Object.entries(drafts)
+    .filter(([other]) => other !== key && other.startsWith(row) && !work.messages.has(other));
+  const whole = waiting.reduce(
+    (sum, [other, text]) => askOrStumble((library) => library.type_in(sum, other, text))?.design ?? sum, next);
+  if (!work.isRowLeft && !ask((library) => library.row_stands(whole, row))) return null;
+  for (const [other] of waiting) delete drafts[other];
+  return whole;
+}
+
+/** A row is left: what waits in it is taken as it is, and its message stands at it. */
+export function leaveRow() {
+  const { drafts } = record();
+  work.isRowLeft = true;
+  for (const [key, text] of Object.entries(drafts)) {
+    if (rowOf(key) !== '' && key in drafts && !work.messages.has(key)) typed(key, text);
+  }
+  work.isRowLeft = false;
+  settle();
+}
+
+/**
+ * The field's text is the hand's, though none of it is taken yet.
+ * @param {string} key
+ */
+export function typing(key) {
+  work.typingIn = key;
 }
 
 /** Ends typing in a field: the next change is a step of its own. */
@@ -190,17 +258,19 @@ export function take(next, isSameStep = false) {
     show();
     return false;
   }
+  const { future } = kept;
   kept.design = next;
+  // Before it is shown: Undo and Redo show what there is now.
+  kept.future = [];
+  if (!isSameStep) kept.past.push(before);
   if (!showsAll()) {
     // Back to what was good, in every place.
     kept.design = before;
+    kept.future = future;
+    if (!isSameStep) kept.past.pop();
     showsAll();
     notice('stumbled', word('app.stumbled'));
     return false;
-  }
-  if (!isSameStep) {
-    kept.past.push(before);
-    kept.future = [];
   }
   saveSoon(isSameStep);
   writeAddress();
@@ -230,38 +300,66 @@ export function canRedo() {
 }
 
 export function undo() {
-  step(record().past, record().future);
+  return step(record().past, record().future);
 }
 
 export function redo() {
-  step(record().future, record().past);
+  return step(record().future, record().past);
+}
+
+/**
+ * What made the second design of the first, in a few words.
+ * @param {Design | undefined} before
+ * @param {Design | undefined} after
+ */
+function said(before, after) {
+  if (!before || !after) return '';
+  try {
+    return ask((library) => library.step_said(before, after));
+  } catch {
+    return '';
+  }
+}
+
+/** What Undo takes back, and what Redo does again. */
+export function stepsSaid() {
+  const { past, future, design: now } = record();
+  return { undo: said(past.at(-1), now), redo: said(now, future.at(-1)) };
 }
 
 /**
  * Takes the last design of one list, and puts the present one on the other.
  * @param {Design[]} from
  * @param {Design[]} to
+ * @returns {boolean} whether anything changed
  */
 function step(from, to) {
-  const next = from.pop();
-  if (!next) return;
   const kept = record();
   const before = kept.design;
+  let next = from.pop();
+  // Every step changes something.
+  while (next && JSON.stringify(next) === JSON.stringify(before)) next = from.pop();
+  if (!next) {
+    show();
+    return false;
+  }
   kept.design = next;
+  to.push(before);
   if (!showsAll()) {
     from.push(next);
+    to.pop();
     kept.design = before;
     showsAll();
     tellStumble();
-    return;
+    return false;
   }
-  to.push(before);
   kept.drafts = {};
   work.messages.clear();
   settle();
   void save();
   show();
   writeAddress();
+  return true;
 }
 
 /** @type {ReturnType<typeof setTimeout> | undefined} */
@@ -422,6 +520,8 @@ export function openRecord(kept) {
     const message = result?.messages[0];
     if (message) work.messages.set(key, message);
     else delete kept.drafts[key];
+    // What waited for the rest of its row.
+    if (result?.design) kept.design = result.design;
   }
   rememberTab();
   show();
@@ -445,18 +545,24 @@ export function startingDesign() {
 /**
  * Opens a link's part behind # beside the others; an own design's link opens that one.
  * @param {string} hash
+ * @param {boolean} [isSent] whether someone else may have sent it
  * @returns {Promise<Message[]>} what was in the way, or was reset
  */
-export async function openLink(hash) {
+export async function openLink(hash, isSent = true) {
   const own = await findByLink(hash);
   if (own) {
     openRecord(own.kept);
     return own.messages;
   }
+  const hasOthers = (await keep.list()).length > 0;
   const opened = ask((library) => library.open_link(hash));
   if (opened.design) {
     openBeside(opened.design);
-    notice('beside', word('designs.beside'), 'done');
+    if (opened.design.vessel) {
+      record().place = 'vessel';
+      if (isSent) work.guest = record().id;
+      show();
+    } else if (hasOthers) notice('beside', word('designs.beside'), 'done');
   }
   return opened.messages;
 }

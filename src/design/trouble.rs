@@ -96,6 +96,10 @@ pub enum Reason {
     },
     /// The rings of a slot set lie above the rim: no finished wall is in them.
     NoWallInStack,
+    /// A ring in a list with too few or too many numbers: so many.
+    NumbersOfRing(usize),
+    /// A list with more rings than a vessel takes.
+    TooManyRings(usize),
     /// A length of a glued ring that was not measured, with no plan to take it from.
     NotMeasured,
     /// The link is not one of ours, or was cut off or edited.

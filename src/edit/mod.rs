@@ -1,12 +1,14 @@
 //! Floor 7, edit: what a hand changes. Each change takes a design and gives a new one
 //! that is valid again.
 
+pub mod allowance;
 pub mod base;
 pub mod built;
 pub mod climate;
 pub mod inlay;
 pub mod outline;
 pub mod rack;
+pub mod ring_list;
 pub mod start;
 pub mod vessel;
 pub mod wood;
@@ -51,6 +53,8 @@ pub fn scaled_length_mm(key: &str, vessel: &Vessel) -> f64 {
 /// # Errors
 /// As [`Design::with_typed`].
 pub fn type_in(design: &Design, key: &str, typed: &str) -> Result<Design, Trouble> {
+    let meant = wood::meant_in(design, key, typed);
+    let typed = meant.as_str();
     if key.starts_with("base.") {
         return base::type_in(design, key, typed);
     }

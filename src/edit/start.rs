@@ -89,17 +89,17 @@ pub const ALL: &[Start] = &[
     },
 ];
 
-/// The starting shape of this word; the first where there is none.
-fn find(word: &str) -> &'static Start {
-    ALL.iter()
-        .find(|start| start.word == word)
-        .unwrap_or(&ALL[0])
+/// The starting shape of this word.
+pub fn find(word: &str) -> Option<&'static Start> {
+    ALL.iter().find(|start| start.word == word)
 }
 
 /// The design with a vessel of this shape begun, divided into rings. What an earlier
-/// vessel had in woods is kept.
+/// vessel had in woods is kept. As it was where there is no such shape.
 pub fn begin(design: &Design, word: &str, diameter_mm: f64, height_mm: f64) -> Design {
-    let start = find(word);
+    let Some(start) = find(word) else {
+        return design.clone();
+    };
     let points = start
         .points
         .iter()

@@ -58,6 +58,14 @@ pub enum Reorder {
     Swap(usize, usize),
 }
 
+impl Built {
+    /// Whether nothing stands in the way of a glued ring, by the beginning of its fields'
+    /// keys: one that is half typed may have no wall yet.
+    pub fn stands(&self, row: &str) -> bool {
+        !self.troubles.iter().any(|it| it.field.starts_with(row))
+    }
+}
+
 /// A change of order that leaves more room.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Better {

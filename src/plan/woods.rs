@@ -2,7 +2,8 @@
 //! weighs, moves or draws wood looks it up here.
 
 use crate::design::{Design, OwnWood};
-use crate::trade::wood::{PLAIN, PLAIN_COLOR, Wood, find, is_same};
+use crate::trade::wood::{PLAIN, PLAIN_COLOR, Wood, all, find, is_same};
+use crate::trade::wood_name;
 use crate::units::color::Color;
 
 /// The wood of this name in a design: the turner's own first, then the table's.
@@ -37,6 +38,63 @@ pub fn named(design: &Design, name: &str) -> Option<Wood> {
 pub fn own_place(design: &Design, name: &str) -> Option<usize> {
     let is_it = |own: &OwnWood| is_same(&own.name, name);
     design.woods.iter().position(is_it)
+}
+
+/// A wood that may be meant by what was typed.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Offer {
+    /// Its name.
+    pub name: String,
+    /// Whether it is the turner's own.
+    pub is_own: bool,
+    /// Whether it is the one that is meant: the nearest, alone.
+    pub is_meant: bool,
+}
+
+/// The woods that may be meant by what was typed, the nearest first; all for nothing typed,
+/// those of the piece before the others.
+pub fn offers(design: &Design, typed: &str) -> Vec<Offer> {
+    let own = design.woods.iter().map(|own| own.name.as_str());
+    let is_not_own = |name: &&str| own_place(design, name).is_none();
+    let names: Vec<&str> = own
+        .clone()
+        .chain(all().map(|wood| wood.name).filter(is_not_own))
+        .collect();
+    let offer = |place: usize, is_meant: bool| {
+        names.get(place).map(|name| Offer {
+            name: (*name).to_owned(),
+            is_own: place < design.woods.len(),
+            is_meant,
+        })
+    };
+    if typed.trim().is_empty() {
+        let mut places: Vec<usize> = (0..names.len()).collect();
+        places.sort_by_key(|place| !is_in_piece(design, names[*place]));
+        return places
+            .into_iter()
+            .filter_map(|place| offer(place, false))
+            .collect();
+    }
+    let found = wood_name::offers(typed, &names);
+    let meant = wood_name::meant(&found);
+    found
+        .into_iter()
+        .filter_map(|(_, place)| offer(place, meant == Some(place)))
+        .collect()
+}
+
+/// The name of the wood that is meant; what was typed where it is none or may be several.
+pub fn meant(design: &Design, typed: &str) -> String {
+    let offers = offers(design, typed).into_iter();
+    let mut meant = offers.filter(|offer| offer.is_meant).map(|it| it.name);
+    meant.next().unwrap_or_else(|| typed.trim().to_owned())
+}
+
+fn is_in_piece(design: &Design, name: &str) -> bool {
+    let vessel = design.vessel.iter().flat_map(|it| &it.woods);
+    let base = design.base.iter().map(|it| &it.wood);
+    let mut names = vessel.chain(base).chain([&design.ring.wood]);
+    names.any(|it| is_same(it, name))
 }
 
 /// The color that a wood is drawn in.
@@ -88,5 +146,15 @@ mod tests {
         );
         assert_eq!(named(&design, "Driftwood"), Some(PLAIN));
         assert_eq!(named(&design, "Flotsam"), None);
+        // The own ones are offered, each name once.
+        assert_eq!(meant(&design, "drift"), "Driftwood");
+        assert_eq!(meant(&design, " holly"), "holly, american");
+        assert_eq!(meant(&design, "elm"), "elm", "several");
+        assert_eq!(meant(&design, "walnut"), "Walnut, black");
+        assert_eq!(offers(&design, "flotsam"), []);
+        let offered = offers(&design, "");
+        assert_eq!(offered.len(), all().count() + 2);
+        assert_eq!(offered[0].name, design.ring.wood);
+        assert!(offered.iter().all(|offer| !offer.is_meant));
     }
 }

@@ -4,7 +4,7 @@
 use crate::design::Design;
 use crate::draw::{MM_PER_PX, point};
 use crate::edit::vessel::{Repeat, accent_mm};
-use crate::edit::{base, built, climate, inlay, rack, start, vessel, wood};
+use crate::edit::{allowance, base, built, climate, inlay, rack, start, vessel, wood};
 use crate::plan::built::Reorder;
 use crate::show::pictures::inlay::{BandView, BladeView};
 use crate::show::pictures::view::View;
@@ -72,9 +72,11 @@ macro_rules! changes {
 }
 
 changes! { |design|
+    // The ring beside the saw.
+    "without_allowance" {} => allowance::without(design),
     // The vessel's curve. Places on the section are pixels, together with its view.
     "begin" { shape: String } => {
-        let start = start::ALL.iter().find(|it| it.word == shape)?;
+        let start = start::find(&shape)?;
         let diameter = design.ring.outside_diameter_mm;
         let height = crate::units::length::round(diameter * start.height_for_diameter);
         start::begin(design, &shape, diameter, height)
@@ -145,6 +147,7 @@ changes! { |design|
     "remove_avoid" { board: usize, avoid: usize } => rack::remove_avoid(design, board, avoid),
     // Woods, climate, base.
     "add_own" { name: String } => wood::add_own(design, &name),
+    "add_like" { name: String, like: String } => wood::add_like(design, &name, &like),
     "remove_own" { own: usize } => wood::remove_own(design, own),
     "air" { of: String, described: String } => climate::take_air(design, &of, &described)?,
     "add_ply" {} => base::change_plies(design, true),

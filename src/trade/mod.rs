@@ -15,3 +15,4 @@ pub mod stave;
 pub mod strip;
 pub mod vessel;
 pub mod wood;
+pub mod wood_name;

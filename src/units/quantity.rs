@@ -145,13 +145,15 @@ pub fn force(newtons: f64, unit: Unit) -> String {
     }
 }
 
-/// Minutes, or hours from two on, rounded so that no wait becomes shorter.
+/// Minutes, quarters of an hour from one hour on, halves from two on, rounded so that no
+/// wait becomes shorter.
 pub fn duration(minutes: f64) -> Shown {
-    if minutes < 120.0 {
-        Shown::decimal(decimal(minutes.ceil(), 0), "min", " minutes")
-    } else {
-        Shown::decimal(decimal((minutes / 30.0).ceil() / 2.0, 1), "h", " hours")
+    if minutes <= 60.0 {
+        return Shown::decimal(decimal(minutes.ceil(), 0), "min", " minutes");
     }
+    let parts = if minutes < 120.0 { 4.0 } else { 2.0 };
+    let hours = (minutes / 60.0 * parts).ceil() / parts;
+    Shown::decimal(decimal(hours, 2), "h", " hours")
 }
 
 /// The area to be glued.

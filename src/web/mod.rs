@@ -152,6 +152,35 @@ pub fn type_in(
     })
 }
 
+/// Puts rings on top that are glued already, from a list typed or pasted in one go.
+#[wasm_bindgen(unchecked_return_type = "Opened")]
+pub fn add_rings(
+    #[wasm_bindgen(unchecked_param_type = "Design")] design: JsValue,
+    typed: &str,
+) -> Result<JsValue, JsError> {
+    let design = from_js(design)?;
+    let added = edit::ring_list::add_rings(&design, typed);
+    to_js(&Opened {
+        messages: added
+            .as_ref()
+            .err()
+            .map(|it| words::trouble_in_list(it, design.unit))
+            .into_iter()
+            .collect(),
+        design: added.ok().map(|design| design::read::to_value(&design)),
+    })
+}
+
+/// Whether a glued ring can be as it is typed so far, by the beginning of its fields' keys.
+#[wasm_bindgen]
+pub fn row_stands(
+    #[wasm_bindgen(unchecked_param_type = "Design")] design: JsValue,
+    row: &str,
+) -> Result<bool, JsError> {
+    let design = from_js(design)?;
+    Ok(design.plan.built().is_none_or(|built| built.stands(row)))
+}
+
 /// Everything in the Ring place.
 #[wasm_bindgen(unchecked_return_type = "RingPlace")]
 pub fn show_ring(
@@ -298,6 +327,24 @@ pub fn rings_csv(
         .map_or_else(String::new, crate::show::csv::rings))
 }
 
+/// What a step of undo did, in a few words.
+#[wasm_bindgen]
+pub fn step_said(
+    #[wasm_bindgen(unchecked_param_type = "Design")] before: JsValue,
+    #[wasm_bindgen(unchecked_param_type = "Design")] after: JsValue,
+) -> Result<String, JsError> {
+    let (before, after) = (from_js(before)?, from_js(after)?);
+    Ok(figures::step::step(&before, &after))
+}
+
+/// The small picture of a way into the page, of the given size in CSS pixels.
+#[wasm_bindgen]
+pub fn picture_of_way(word: &str, width_px: f64, height_px: f64) -> String {
+    let (width, height) = (width_px * MM_PER_PX, height_px * MM_PER_PX);
+    let drawing = crate::show::pictures::ways::way(word, width, height);
+    to_screen(&drawing, &format!("way-{word}")).svg
+}
+
 /// The link's part behind `#` of an example; empty for an unknown word.
 #[wasm_bindgen]
 pub fn example_link(example: &str) -> String {
@@ -339,14 +386,6 @@ pub fn link_code(link: &str, side_px: f64) -> String {
         }
         Err(_) => String::new(),
     }
-}
-
-/// The names of all woods in the table.
-#[wasm_bindgen]
-pub fn wood_names() -> Vec<String> {
-    crate::trade::wood::all()
-        .map(|wood| wood.name.to_owned())
-        .collect()
 }
 
 fn opened(read: Result<(Design, Vec<Trouble>), (Trouble, Unit)>) -> Result<JsValue, JsError> {

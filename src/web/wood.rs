@@ -79,3 +79,12 @@ pub fn show_all_woods(
 ) -> Result<JsValue, JsError> {
     to_js(&shown::woods(from_js(design)?.unit))
 }
+
+/// The woods that may be meant by what was typed, the nearest first.
+#[wasm_bindgen(unchecked_return_type = "WoodOffer[]")]
+pub fn offer_woods(
+    #[wasm_bindgen(unchecked_param_type = "Design")] design: JsValue,
+    typed: &str,
+) -> Result<JsValue, JsError> {
+    to_js(&shown::offers(&*from_js(design)?, typed))
+}

@@ -22,6 +22,8 @@ export function field(page, key) {
 export async function enter(page, key, text) {
   await field(page, key).fill(text);
   await field(page, key).press('Enter');
+  // Within a row Enter goes on to the next field.
+  await page.evaluate(() => document.activeElement instanceof HTMLElement && document.activeElement.blur());
 }
 
 /**

@@ -4,7 +4,7 @@
 import assert from 'node:assert/strict';
 import { test } from 'node:test';
 import { axeClean, fitsTheScreen, screens, settled, visit } from './harness.mjs';
-import { address, enter, entered, field, near, note, read } from './hands.mjs';
+import { address, enter, entered, field, near, read } from './hands.mjs';
 
 /** @typedef {import('playwright-core').Page} Page */
 
@@ -158,7 +158,7 @@ async function tabThrough(page) {
 
 test('the keyboard alone reaches everything in the Ring place, and the focus is seen', () => visit('desktop', async (page) => {
   await openEveryFold(page);
-  await note(page, 'offline');
+  await page.waitForSelector('html[data-offline]');
   await page.evaluate(() => document.querySelectorAll('.notice').forEach((each) => each.remove()));
   await page.evaluate(() => {
     if (document.activeElement instanceof HTMLElement) document.activeElement.blur();

@@ -2,7 +2,7 @@
 
 import assert from 'node:assert/strict';
 import { test } from 'node:test';
-import { screens, settled, visit } from './harness.mjs';
+import { axeClean, fitsTheScreen, picture, screens, settled, visit } from './harness.mjs';
 import { chooseUnit, enter, entered, field, isContent, near, openFold, read, tapKeys } from './hands.mjs';
 
 const degrees = Math.PI / 180;
@@ -265,3 +265,48 @@ test('spacers, prices and wood come into the figures', () => visit('tablet', asy
   await enter(page, 'ring.wood', 'Nobody’s wood');
   assert.equal(await page.locator('.row[data-key="row.weight"]').count(), 0, 'an unknown wood has no weight');
 }));
+
+for (const screen of ['phone', 'narrowPhone']) {
+  test(`24 segments and 8 1/4 in: six taps, the answer in view from the first to the last, on a ${screen}`, () => visit(screen, async (page) => {
+    let taps = 0;
+    const isAnswerSeen = async () => {
+      await settled(page);
+      for (const key of ['saw.setting', 'saw.stop', 'saw.strip']) {
+        const isSeen = await page.locator(`.saw .row[data-key="${key}"] .number`).evaluate((number) => {
+          const at = number.getBoundingClientRect();
+          const on = document.elementFromPoint(at.left + at.width / 2, at.top + at.height / 2);
+          return at.top >= 0 && at.bottom <= innerHeight && Boolean(on && number.closest('.row')?.contains(on));
+        });
+        assert.ok(isSeen, `${key} is out of view after ${taps} taps`);
+      }
+    };
+    const tap = async (/** @type {import('playwright-core').Locator} */ what) => {
+      await what.tap();
+      taps += 1;
+      await isAnswerSeen();
+    };
+    const keys = (/** @type {string} */ text) => page.locator('#keypad button', { hasText: new RegExp(`^${text}$`) });
+    await isAnswerSeen();
+    await tap(page.locator('#segment-count'));
+    for (const key of ['2', '4', 'Next', '8', '1/4']) await tap(keys(key));
+    assert.ok(taps <= 6, `${taps} taps`);
+    assert.equal((await read(page, 'saw.setting')).shown, 7.5);
+    // 24 flats round a circle of 8 1/2: d · tan 7.5°.
+    near((await read(page, 'saw.stop')).true, 8.5 * Math.tan(Math.PI / 24), 0.001);
+    const typedIn = await field(page, 'ring.outside_diameter_mm').evaluate((input) => {
+      const at = input.getBoundingClientRect();
+      return input === document.activeElement && input.contains(document.elementFromPoint(at.left + 5, at.top + at.height / 2));
+    });
+    assert.ok(typedIn, 'the field that is typed in is covered');
+    await picture(page, `beside-the-saw-${screen}`);
+    assert.equal(await page.innerText('#saw-includes'), 'For 8 1/4 in finished, 1/8 in a side to turn away');
+    await page.tap('#allowance-out');
+    near((await read(page, 'saw.stop')).true, 8.25 * Math.tan(Math.PI / 24), 0.001);
+    assert.equal(await page.innerText('#saw-includes'), 'For 8 1/4 in finished, nothing to turn away');
+    assert.ok(await page.locator('#allowance-out').isHidden());
+    await page.tap('#undo');
+    near((await read(page, 'saw.stop')).true, 8.5 * Math.tan(Math.PI / 24), 0.001);
+    await fitsTheScreen(page);
+    await axeClean(page);
+  }));
+}

@@ -44,7 +44,7 @@ function versions(page) {
 
 /** Comes to where the worker serves the page. @param {Page} page */
 async function served(page) {
-  await note(page, 'offline');
+  await page.waitForSelector('html[data-offline]');
   await page.reload();
   await untilReady(page);
 }

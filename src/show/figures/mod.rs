@@ -5,6 +5,7 @@ pub mod bench;
 pub mod boards;
 pub mod built;
 pub mod inlay;
+pub mod step;
 pub mod table;
 pub mod vessel;
 pub mod wood;
@@ -64,6 +65,12 @@ pub struct Entry {
 pub struct RingScreen {
     /// The three figures that the hands need, in their order.
     pub saw: Vec<Figure>,
+    /// What stop and strip width include.
+    pub includes: String,
+    /// What the fold of wood, allowances and kerf holds now.
+    pub choices: String,
+    /// Whether they include wood to turn away, which can be taken out.
+    pub has_allowance: bool,
     /// The rest.
     pub list: Vec<Figure>,
     /// What a saw error does.
@@ -97,6 +104,18 @@ pub fn ring(design: &Design, plan: &Plan) -> RingScreen {
             .map(|figure| format!("{}: {}.", figure.label, figure.shown.spoken))
             .collect::<Vec<_>>()
             .join(" "),
+        includes: words::saw_includes(
+            design.ring.outside_diameter_mm,
+            [design.allowance.outside_mm, design.allowance.inside_mm],
+            design.unit,
+        ),
+        choices: words::choices_now(
+            &design.ring.wood,
+            [design.allowance.outside_mm, design.allowance.inside_mm],
+            design.shop.kerf_mm,
+            design.unit,
+        ),
+        has_allowance: design.allowance.outside_mm + design.allowance.inside_mm > 0.0,
         count_less: next_count(design, -1),
         count_more: next_count(design, 1),
         list: list(design, &plan.ring),

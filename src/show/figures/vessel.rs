@@ -6,6 +6,7 @@ use crate::design::field;
 use crate::design::{Design, StackRing, Vessel};
 use crate::edit::{SCALED, scaled_length_mm};
 use crate::plan::Plan;
+use crate::plan::bill::WoodUse;
 use crate::plan::caution::{Caution, Placed};
 use crate::plan::rings::{Made, RingInStack};
 use crate::plan::stack::StackPlan;
@@ -64,6 +65,9 @@ pub struct Swatch {
     pub color: String,
     /// What the vessel takes of it.
     pub note: String,
+    /// What removing it is called, with what becomes of its pieces; empty where it is the
+    /// only one.
+    pub remove: String,
 }
 
 /// The ring that is picked out.
@@ -92,6 +96,8 @@ pub struct VesselScreen {
     pub marks: Vec<Mark>,
     /// The rings, from the rim down.
     pub rows: Table,
+    /// The piece in a line.
+    pub in_short: String,
     /// The woods.
     pub swatches: Vec<Swatch>,
     /// The ring that is picked out.
@@ -136,6 +142,7 @@ pub fn vessel(
                 .map(|(place, ring)| row(stack, place, ring, picked))
                 .collect(),
         ),
+        in_short: in_short(stack),
         swatches: swatches(stack),
         picked: picked.and_then(|place| picked_ring(plan, place)),
         totals: totals(stack, unit),
@@ -331,12 +338,45 @@ fn swatches(plan: &StackPlan) -> Vec<Swatch> {
                 place,
                 name: name.clone(),
                 color: crate::plan::woods::color(design, name).hex(),
+                remove: removing(plan, place),
                 note: taken.map_or_else(String::new, |each| {
                     words::wood_taken(each, &wood_volume(each.strip_mm3, unit).line())
                 }),
             }
         })
         .collect()
+}
+
+/// Its size, its woods and its pieces.
+fn in_short(plan: &StackPlan) -> String {
+    let size = plan.wall.as_ref().map_or([0.0; 2], |wall| {
+        let high = wall.outside.height_mm();
+        [2.0 * wall.outside.largest_radius(0.0, high), high]
+    });
+    let woods = &plan.totals.woods;
+    let names: Vec<String> = woods.iter().map(|wood| wood.name.clone()).collect();
+    let count = |it: &WoodUse| it.piece_count + it.glued_count + it.slot_strip_count;
+    let pieces = woods.iter().map(count).sum();
+    words::piece_in_short(size, &names, pieces, plan.design.unit)
+}
+
+/// What removing a wood is called.
+fn removing(plan: &StackPlan, place: usize) -> String {
+    let woods = &plan.vessel.woods;
+    // What was of it becomes of the first one that stays.
+    let heir = woods.get(usize::from(place == 0));
+    let (Some(name), Some(heir)) = (woods.get(place), heir) else {
+        return String::new();
+    };
+    let mut totals = plan.totals.woods.iter();
+    let used = totals.find(|each| wood::is_same(&each.name, name));
+    words::remove_wood(
+        name,
+        used.map_or(0, |it| {
+            it.piece_count + it.glued_count + it.slot_strip_count
+        }),
+        heir,
+    )
 }
 
 fn picked_ring(plan: &Plan, place: usize) -> Option<PickedRing> {

@@ -52,6 +52,38 @@ pub struct AirScreen {
     pub entries: Vec<Entry>,
 }
 
+/// A wood that may be meant by what was typed.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+#[cfg_attr(target_arch = "wasm32", derive(tsify::Tsify))]
+pub struct WoodOffer {
+    /// Its name.
+    pub name: String,
+    /// Its color, `#rrggbb`.
+    pub color: String,
+    /// Whose it is, where it is the turner's own.
+    pub note: &'static str,
+    /// Whether it is the one that is meant: then it is taken as typed.
+    pub is_meant: bool,
+}
+
+/// The woods that may be meant by what was typed, the nearest first; all for nothing typed.
+pub fn offers(design: &Design, typed: &str) -> Vec<WoodOffer> {
+    let offer = |it: woods::Offer| WoodOffer {
+        color: woods::color(design, &it.name).hex(),
+        note: if it.is_own {
+            words::WOOD_YOURS.text
+        } else {
+            ""
+        },
+        name: it.name,
+        is_meant: it.is_meant,
+    };
+    woods::offers(design, typed)
+        .into_iter()
+        .map(offer)
+        .collect()
+}
+
 /// A base.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 #[cfg_attr(target_arch = "wasm32", derive(tsify::Tsify))]

@@ -12,3 +12,4 @@ pub mod segment;
 pub mod trace;
 pub mod vessel;
 pub mod view;
+pub mod ways;

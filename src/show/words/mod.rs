@@ -20,6 +20,7 @@ pub use paper::*;
 pub use plain::*;
 pub use trouble::trouble;
 
+use crate::design::trouble::Trouble;
 use crate::design::{Design, StackRing};
 use crate::plan::bill::WoodUse;
 use crate::plan::bill::{Cut, Part, Piece, ring_numbers};
@@ -262,6 +263,80 @@ pub fn wood_taken(taken: &WoodUse, volume: &str) -> String {
     said.join(", ")
 }
 
+/// A wood that was added.
+pub fn step_added(wood: &str) -> String {
+    format!("{wood} added")
+}
+
+/// A wood that was removed.
+pub fn step_removed(wood: &str) -> String {
+    format!("{wood} removed")
+}
+
+/// Another count of rings.
+pub fn step_ring_count(before: usize, after: usize) -> String {
+    let rings = if after == 1 { "ring" } else { "rings" };
+    format!("{after} {rings} instead of {before}")
+}
+
+/// A ring that was painted.
+pub fn step_painted(place: usize, wood: &str) -> String {
+    format!("ring {} {wood}", place + 1).trim_end().to_owned()
+}
+
+/// A piece in a line: its size, its woods, and of how many pieces it is.
+pub fn piece_in_short(
+    [across_mm, height_mm]: [f64; 2],
+    woods: &[String],
+    piece_count: u32,
+    unit: Unit,
+) -> String {
+    let line = |length_mm: f64| show(length_mm, unit).line();
+    format!(
+        "{} across, {} high, {piece_count} pieces. {}.",
+        line(across_mm),
+        line(height_mm),
+        woods.join("; ")
+    )
+}
+
+/// The message for a trouble in a list of rings: it names the ring.
+pub fn trouble_in_list(found: &Trouble, unit: Unit) -> Message {
+    let message = trouble(found, unit);
+    let place = found.field.split('.').nth(2);
+    let place = place.and_then(|it| it.parse().ok());
+    match place {
+        Some(place) => Message {
+            reason: about_ring(place, &message.reason),
+            ..message
+        },
+        None => message,
+    }
+}
+
+/// What the fold of a ring's choices holds now.
+pub fn choices_now(
+    wood: &str,
+    [outside_mm, inside_mm]: [f64; 2],
+    kerf_mm: f64,
+    unit: Unit,
+) -> String {
+    let line = |length_mm: f64| show(length_mm, unit).line();
+    let kept = format!("{} out, {} in", line(outside_mm), line(inside_mm));
+    let all = [wood.to_owned(), kept, format!("kerf {}", line(kerf_mm))];
+    let said: Vec<String> = all.into_iter().filter(|it| !it.is_empty()).collect();
+    said.join("; ")
+}
+
+/// What removing a wood of the vessel is called.
+pub fn remove_wood(name: &str, used_count: u32, heir: &str) -> String {
+    match used_count {
+        0 => format!("Remove {name}: nothing is of it"),
+        1 => format!("Remove {name}: its one piece becomes {heir}"),
+        count => format!("Remove {name}: its {count} pieces become {heir}"),
+    }
+}
+
 /// Strips that are glued into slots; empty where there are none.
 pub fn slot_strips(count: u32) -> String {
     match count {
@@ -312,6 +387,28 @@ pub fn segment_described(segment: &Segment, unit: Unit) -> String {
         length(segment.strip_width_mm, unit),
         degrees(segment.outside.half_angle_rad)
     )
+}
+
+/// What stop and strip width include: the finished diameter, and what is turned away outside
+/// and inside.
+pub fn saw_includes(finished_mm: f64, [outside_mm, inside_mm]: [f64; 2], unit: Unit) -> String {
+    let line = |length_mm: f64| show(length_mm, unit).line();
+    let kept = if outside_mm.max(inside_mm) <= 0.0 {
+        "nothing to turn away".to_owned()
+    } else if outside_mm.to_bits() == inside_mm.to_bits() {
+        format!("{} a side to turn away", line(outside_mm))
+    } else if inside_mm <= 0.0 {
+        format!("{} to turn away outside", line(outside_mm))
+    } else if outside_mm <= 0.0 {
+        format!("{} to turn away inside", line(inside_mm))
+    } else {
+        format!(
+            "{} outside and {} inside to turn away",
+            line(outside_mm),
+            line(inside_mm)
+        )
+    };
+    format!("For {} finished, {kept}", line(finished_mm))
 }
 
 #[cfg(test)]

@@ -204,6 +204,18 @@ fn reason_and_remedy(trouble: &Trouble, unit: Unit) -> (String, String) {
             "The lowest ring is a disc: there is no hole to let a base into.".to_owned(),
             "Make it of segments in Vessel, or glue the base under.",
         ),
+        Reason::NumbersOfRing(1) => text(
+            "only one number.".to_owned(),
+            "Write its outside and its inside, and its height if it is another one.",
+        ),
+        Reason::NumbersOfRing(count) => text(
+            format!("{count} numbers."),
+            "Write its outside, its inside and its height, and a comma before the next ring.",
+        ),
+        Reason::TooManyRings(most) => (
+            "that is more than a vessel takes.".to_owned(),
+            format!("Enter at most {most} rings."),
+        ),
         Reason::NoSuchWood(wood) => text(
             format!("{name}: “{wood}” is not in the table of woods."),
             "Take one of the list, or enter the figures themselves.",

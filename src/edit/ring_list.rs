@@ -1,0 +1,221 @@
+//! Many glued rings typed or pasted in one go: `5 3, 6 1/2 4 3/4`, from the foot up, for
+//! each its outside, its inside and, where it differs, its height.
+
+use crate::design::Design;
+use crate::design::field::{self, most_of};
+use crate::design::trouble::{Reason, Trouble};
+use crate::edit::built::{add_glued, fit_hole};
+use crate::trade::ring::RingError;
+use crate::units::length::Unit;
+
+/// What was measured of a ring.
+#[allow(clippy::struct_field_names)]
+#[derive(Clone, Copy, Debug, PartialEq)]
+struct Sizes {
+    outside_mm: f64,
+    inside_mm: f64,
+    height_mm: Option<f64>,
+}
+
+/// The design with these rings on top, none where nothing is typed.
+///
+/// # Errors
+/// Names the ring and the number that cannot be read or taken.
+pub fn add_rings(design: &Design, typed: &str) -> Result<Design, Trouble> {
+    let below = design.vessel.as_ref().map_or(0, |it| it.rings.len());
+    let rings = read(typed, below, design.unit)?;
+    let most = most_of("vessel.rings");
+    if below + rings.len() > most {
+        return Err(Trouble::at(key(most, 0), Reason::TooManyRings(most)));
+    }
+    let mut changed = design.clone();
+    for sizes in rings {
+        changed = add_glued(&changed);
+        let place = changed.vessel.as_ref().map_or(0, |it| it.rings.len());
+        let Some(place) = place.checked_sub(1) else {
+            continue;
+        };
+        let vessel = changed.vessel.as_mut();
+        let ring = vessel.and_then(|it| it.rings.get_mut(place));
+        if let Some(measured) = ring.and_then(|it| it.measured.as_mut()) {
+            measured.outside_diameter_mm = Some(sizes.outside_mm);
+            measured.inside_diameter_mm = Some(sizes.inside_mm);
+            measured.upper_outside_diameter_mm = None;
+            measured.upper_inside_diameter_mm = None;
+            measured.height_mm = sizes.height_mm.or(measured.height_mm);
+        }
+        fit_hole(&mut changed, place);
+    }
+    Ok(changed)
+}
+
+/// A comma may stand between rings, between numbers, or for a decimal point: what makes
+/// rings of two or three numbers is meant.
+fn read(typed: &str, below: usize, unit: Unit) -> Result<Vec<Sizes>, Trouble> {
+    let lines = |text: &str| -> Vec<String> {
+        let parts = text.split([';', '\n', '\r']);
+        parts.map(str::to_owned).collect()
+    };
+    let readings = if typed.trim().contains([';', '\n', '\r']) {
+        let spaced = typed.replace(", ", " ");
+        [lines(&spaced), lines(&typed.replace(',', " "))]
+    } else {
+        [
+            lines(&typed.replace(',', ";")),
+            lines(&typed.replace(", ", ";")),
+        ]
+    };
+    let [first, second] = readings.map(|parts| {
+        let parts = parts.iter().filter(|part| !part.trim().is_empty());
+        parts
+            .enumerate()
+            .map(|(at, part)| ring(part, below + at, unit))
+            .collect::<Result<Vec<Sizes>, Trouble>>()
+    });
+    first.or_else(|trouble| second.map_err(|_| trouble))
+}
+
+fn ring(text: &str, place: usize, unit: Unit) -> Result<Sizes, Trouble> {
+    let numbers = numbers(text);
+    let read = |at: usize| -> Result<Option<f64>, Trouble> {
+        let Some(number) = numbers.get(at) else {
+            return Ok(None);
+        };
+        let (key, asked) = (key(place, at), field::find(&key(0, at)));
+        let value = asked.map(|field| field.read(number, unit)).transpose();
+        let value = value.map_err(|reason| Trouble::at(key, reason))?;
+        Ok(value.and_then(|value| value.as_f64()))
+    };
+    let lengths = [read(0)?, read(1)?, read(2)?];
+    let (true, [Some(outside_mm), Some(inside_mm), height_mm]) = (numbers.len() <= 3, lengths)
+    else {
+        let count = Reason::NumbersOfRing(numbers.len());
+        return Err(Trouble::at(key(place, 0), count));
+    };
+    if inside_mm >= outside_mm {
+        let reason = RingError::NoWall {
+            inside_mm,
+            outside_mm,
+        };
+        return Err(Trouble::at(key(place, 1), reason.into()));
+    }
+    Ok(Sizes {
+        outside_mm,
+        inside_mm,
+        height_mm,
+    })
+}
+
+fn key(place: usize, at: usize) -> String {
+    let names = ["outside_diameter_mm", "inside_diameter_mm", "height_mm"];
+    format!("vessel.rings.{place}.measured.{}", names[at.min(2)])
+}
+
+/// The numbers of a ring: a fraction goes with the whole number before it, a unit with its
+/// number, and what stands between numbers ("5 x 3") is none.
+fn numbers(text: &str) -> Vec<String> {
+    let mut numbers: Vec<String> = Vec::new();
+    for word in text.split_whitespace() {
+        let is_unit = [
+            "mm", "cm", "in", "inch", "inches", "ft", "\"", "”", "″", "'", "’", "′",
+        ]
+        .contains(&word.to_lowercase().as_str());
+        let is_fraction =
+            word.contains(['/', '⁄']) || word.chars().next().is_some_and(|c| "¼½¾⅛⅜⅝⅞".contains(c));
+        let is_between = ["x", "×", "by", "-", "–"].contains(&word);
+        let last = numbers.last_mut();
+        match last {
+            Some(last) if is_unit || (is_fraction && last.bytes().all(|b| b.is_ascii_digit())) => {
+                last.push(' ');
+                last.push_str(word);
+            }
+            _ if is_between => {}
+            _ => numbers.push(word.to_owned()),
+        }
+    }
+    numbers
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::units::length::NotALength;
+
+    /// What was measured of each ring, in the unit typed in.
+    fn rings(typed: &str, unit: Unit) -> Vec<(f64, f64, f64)> {
+        let design = Design {
+            unit,
+            ..Design::default()
+        };
+        let design = add_rings(&design, typed).unwrap();
+        let parts = if unit.is_inch() { 25.4 } else { 1.0 };
+        let rings = design.vessel.iter().flat_map(|it| &it.rings);
+        rings
+            .map(|ring| {
+                let it = ring.measured.as_ref().unwrap();
+                let own = |length: Option<f64>| length.unwrap() / parts;
+                (
+                    own(it.outside_diameter_mm),
+                    own(it.inside_diameter_mm),
+                    own(it.height_mm),
+                )
+            })
+            .collect()
+    }
+
+    #[test]
+    fn a_list_is_taken_as_rings_however_it_is_set() {
+        let wanted = [(5.0, 3.0, 0.75), (6.5, 4.0, 0.75)];
+        for typed in [
+            "5 3, 6 1/2 4",
+            "5 3,6 1/2 4",
+            "5 3 3/4, 6 1/2 4 3/4",
+            "5 3 3/4; 6-1/2 4",
+            "5\t3\t0.75\n6 1/2\t4\t.75\n",
+            "5, 3, 3/4\r\n6.5, 4, 3/4",
+            "5,3\n6.5,4",
+            "5 in x 3 in, 6 1/2\" x 4\"",
+            "5 x 3, 6½ x 4",
+            "127 mm 76.2 mm, 6 ½ 4",
+        ] {
+            assert_eq!(rings(typed, Unit::Inch16), wanted, "{typed}");
+        }
+        // A decimal comma, where the other reading makes no rings.
+        let wanted = [(12.5, 9.0, 19.0), (13.5, 10.0, 20.0)];
+        for typed in ["12,5 9 19, 13,5 10 20", "12,5 9 19\n13,5 10 20"] {
+            assert_eq!(rings(typed, Unit::Millimeter), wanted, "{typed}");
+        }
+        assert!(rings(" \n", Unit::Inch16).is_empty());
+    }
+
+    #[test]
+    fn what_is_wrong_names_the_ring_and_the_number() {
+        let design = add_rings(&Design::default(), "5 3").unwrap();
+        let trouble = |typed: &str| add_rings(&design, typed).unwrap_err();
+        let at = |ring: usize, name: &str| format!("vessel.rings.{}.measured.{name}", ring - 1);
+        let strange = trouble("6 4, 6z 4");
+        assert_eq!(strange.field, at(3, "outside_diameter_mm"));
+        assert_eq!(
+            strange.reason,
+            Reason::NotALength(NotALength::Strange("z".to_owned()))
+        );
+        let few = trouble("6 4, 7, 8 5");
+        assert_eq!(few.field, at(3, "outside_diameter_mm"));
+        assert_eq!(few.reason, Reason::NumbersOfRing(1));
+        assert_eq!(trouble("6 4 1 2").reason, Reason::NumbersOfRing(4));
+        let no_wall = trouble("6 4, 5 5");
+        assert_eq!(no_wall.field, at(3, "inside_diameter_mm"));
+        assert!(matches!(no_wall.reason, Reason::Ring(_)));
+        assert!(matches!(trouble("6 4 0").reason, Reason::OutOfRange { .. }));
+        let many = trouble(&"5 3,".repeat(500));
+        assert!(matches!(many.reason, Reason::TooManyRings(_)));
+    }
+
+    #[test]
+    fn a_disc_has_no_hole() {
+        let design = add_rings(&Design::default(), "5 0, 6 3").unwrap();
+        let rings = design.vessel.unwrap().rings;
+        assert_eq!(rings[0].made_of, crate::design::MadeOf::Disc);
+        assert_eq!(rings[1].made_of, crate::design::MadeOf::Segments);
+    }
+}

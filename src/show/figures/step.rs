@@ -1,0 +1,131 @@
+//! What a step of undo did, in a few words: `ring 3 Walnut, black`, `Segments 24`.
+
+use crate::design::field::{FIELDS, Kind, expand, pointer};
+use crate::design::read::to_value;
+use crate::design::{Design, Vessel};
+use crate::show::words;
+use serde_json::Value;
+
+/// Says what makes the second design of the first; empty where nothing does.
+pub fn step(before: &Design, after: &Design) -> String {
+    match (&before.vessel, &after.vessel) {
+        (None, Some(_)) => return words::DID_BEGIN.text.to_owned(),
+        (Some(_), None) => return words::DID_NO_VESSEL.text.to_owned(),
+        (Some(one), Some(other)) => {
+            if let Some(said) = in_vessel(one, other) {
+                return said;
+            }
+        }
+        (None, None) => {}
+    }
+    let lists = [
+        (before.woods.len(), after.woods.len(), words::DID_OWN_WOODS),
+        (board_count(before), board_count(after), words::DID_BOARDS),
+    ];
+    let list = lists.iter().find(|(one, other, _)| one != other);
+    if let Some((_, _, word)) = list {
+        return word.text.to_owned();
+    }
+    in_fields(before, after)
+}
+
+fn board_count(design: &Design) -> usize {
+    design.rack.as_ref().map_or(0, |rack| rack.boards.len())
+}
+
+fn in_vessel(one: &Vessel, other: &Vessel) -> Option<String> {
+    let added = other.woods.iter().find(|wood| !one.woods.contains(wood));
+    let removed = one.woods.iter().find(|wood| !other.woods.contains(wood));
+    if one.woods.len() != other.woods.len() {
+        return match (added, removed) {
+            (Some(wood), _) => Some(words::step_added(wood)),
+            (_, Some(wood)) => Some(words::step_removed(wood)),
+            _ => None,
+        };
+    }
+    if one.rings.len() != other.rings.len() {
+        return Some(words::step_ring_count(one.rings.len(), other.rings.len()));
+    }
+    let mut pairs = one.rings.iter().zip(&other.rings).enumerate();
+    let painted = pairs
+        .clone()
+        .filter(|(_, (one, other))| one.pattern != other.pattern)
+        .map(|(place, (one, other))| (place, one, other))
+        .collect::<Vec<_>>();
+    if let [(place, before, after)] = painted[..] {
+        let new = (0..after.segment_count)
+            .find(|at| before.wood_of(*at) != after.wood_of(*at))
+            .and_then(|at| other.woods.get(after.wood_of(at)));
+        return Some(words::step_painted(place, new.map_or("", String::as_str)));
+    }
+    if !painted.is_empty() {
+        return Some(words::DID_WOODS.text.to_owned());
+    }
+    if one.slot_sets.len() != other.slot_sets.len() {
+        return Some(words::DID_SLOTS.text.to_owned());
+    }
+    let changed = pairs.by_ref().filter(|(_, (one, other))| one != other);
+    if changed.count() > 1 {
+        return Some(words::DID_RINGS.text.to_owned());
+    }
+    (one.points != other.points).then(|| words::DID_CURVE.text.to_owned())
+}
+
+/// The first field that is another one, with what it holds now.
+fn in_fields(before: &Design, after: &Design) -> String {
+    let (one, other) = (to_value(before), to_value(after));
+    let at = |whole: &Value, key: &str| whole.pointer(&pointer(key)).cloned();
+    let changed = FIELDS.iter().find_map(|field| {
+        let keys = expand(field.key, &other);
+        let key = keys
+            .into_iter()
+            .find(|key| at(&one, key) != at(&other, key))?;
+        Some((field, key))
+    });
+    let Some((field, key)) = changed else {
+        return String::new();
+    };
+    let text = after.entry_text_in(&other, field, &key);
+    let text = match field.kind {
+        Kind::Choice(_) | Kind::Flag => words::by_key(&format!("choice.{text}")).to_owned(),
+        _ => text,
+    };
+    let label = words::label(&key);
+    let ring = key.strip_prefix("vessel.rings.");
+    let place = ring.and_then(|rest| rest.split('.').next()?.parse().ok());
+    let label = place.map_or_else(|| label.to_owned(), |place| words::about_ring(place, label));
+    format!("{label} {text}").trim().to_owned()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::edit::{start, type_in, vessel, wood};
+
+    #[test]
+    fn a_step_says_what_it_did() {
+        let ring = Design::default();
+        let counted = type_in(&ring, "ring.segment_count", "24").unwrap();
+        assert_eq!(step(&ring, &counted), "Segments 24");
+        assert_eq!(step(&ring, &ring), "");
+        let bowl = start::begin(&ring, "bowl", 254.0, 101.6);
+        assert_eq!(step(&ring, &bowl), "a shape begun");
+        let walnut = vessel::add_wood(&bowl, "Walnut, black");
+        assert_eq!(step(&bowl, &walnut), "Walnut, black added");
+        assert_eq!(step(&walnut, &bowl), "Walnut, black removed");
+        let painted = vessel::repeat(&walnut, 2, 2, vessel::Repeat::All);
+        assert_eq!(step(&walnut, &painted), "ring 3 Walnut, black");
+        let higher = type_in(&bowl, "vessel.rings.1.height_mm", "1").unwrap();
+        assert!(step(&bowl, &higher).starts_with("Ring 2: "));
+        let fewer = vessel::remove_ring(&bowl, 1);
+        let count = bowl.vessel.as_ref().unwrap().rings.len();
+        assert_eq!(
+            step(&bowl, &fewer),
+            format!("{} rings instead of {count}", count - 1)
+        );
+        let pulled = vessel::nudge_point(&bowl, 2, 0.0, 1.0);
+        assert_eq!(step(&bowl, &pulled), "the curve");
+        let own = wood::add_own(&bowl, "Driftwood");
+        assert_eq!(step(&bowl, &own), "own figures of a wood");
+    }
+}
