@@ -1,4 +1,5 @@
-//! Under which licenses others' work is in the page, and that each may be given on.
+//! Under which licenses others' work is in the page, that each may be given on, and that
+//! none of it has been withdrawn by who made it.
 
 use std::collections::{BTreeMap, BTreeSet};
 use std::fmt::Write as _;
@@ -57,13 +58,51 @@ pub fn check() -> Outcome<()> {
     bad.sort();
     bad.dedup();
     println!("{} parts of the page: {}", page.len(), summary(&page));
-    if bad.is_empty() {
+    if !bad.is_empty() {
+        return Err(format!(
+            "These licenses are not among the allowed ones: {}",
+            bad.join("; ")
+        ));
+    }
+    let gone = withdrawn(&warned()?);
+    if gone.is_empty() {
         return Ok(());
     }
     Err(format!(
-        "These licenses are not among the allowed ones: {}",
-        bad.join("; ")
+        "These were withdrawn by who made them: {}",
+        gone.join("; ")
     ))
+}
+
+/// What cargo warns of when it packs: of each locked version that the registry no longer
+/// gives to anybody new, too. Without a network it tells what it last knew.
+fn warned() -> Outcome<String> {
+    let pack = |more: &[&str]| {
+        let mut command = machine::cargo();
+        command.args(["package", "--no-verify", "--allow-dirty"]);
+        command.args(more).output()
+    };
+    let failed = |error| format!("`cargo package` did not start: {error}");
+    let mut output = pack(&[]).map_err(failed)?;
+    if !output.status.success() {
+        println!("The registry does not answer: taken as it was last seen");
+        output = pack(&["--offline"]).map_err(failed)?;
+    }
+    let told = String::from_utf8_lossy(&output.stderr).into_owned();
+    if output.status.success() {
+        Ok(told)
+    } else {
+        Err(told)
+    }
+}
+
+/// The packages that cargo calls withdrawn ("yanked").
+fn withdrawn(told: &str) -> Vec<String> {
+    let names = told.lines().filter_map(|line| {
+        let (package, rest) = line.strip_prefix("warning: package `")?.split_once('`')?;
+        rest.contains("is yanked").then(|| package.to_owned())
+    });
+    names.collect()
 }
 
 fn refused(parts: &[Part], allowed: &[&str]) -> Vec<String> {
@@ -215,6 +254,7 @@ fn one(words: &mut Words<'_>, allowed: &[&str]) -> bool {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use serde_json::json;
 
     #[test]
     fn an_expression_is_allowed_where_it_can_be_kept() {
@@ -233,5 +273,60 @@ mod tests {
         ] {
             assert_eq!(is_allowed(expression, ALLOWED), expected, "{expression}");
         }
+    }
+
+    /// As cargo tells it: a library and what it needs, what that needs, and a tool.
+    fn told() -> Value {
+        let package = |name: &str, license: &str, kind: &str| {
+            json!({
+                "name": name, "version": "1.0.0", "id": name, "license": license,
+                "source": if name == "own" { Value::Null } else { "registry".into() },
+                "targets": [{ "kind": [kind] }],
+            })
+        };
+        let needs =
+            |name: &str, kind: Value| json!({ "pkg": name, "dep_kinds": [{ "kind": kind }] });
+        json!({
+            "packages": [
+                package("own", "MIT", "lib"),
+                package("first", "MIT", "lib"),
+                package("second", "GPL-3.0-only", "lib"),
+                package("macros", "MPL-2.0", "proc-macro"),
+                package("tool", "MPL-2.0", "lib"),
+                package("tester", "GPL-2.0-only", "lib"),
+            ],
+            "resolve": {
+                "root": "own",
+                "nodes": [
+                    { "id": "own", "deps": [
+                        needs("first", Value::Null), needs("macros", Value::Null),
+                        needs("tool", "build".into()), needs("tester", "dev".into()),
+                    ] },
+                    { "id": "first", "deps": [needs("second", Value::Null)] },
+                ],
+            },
+        })
+    }
+
+    #[test]
+    fn a_license_that_forbids_is_found_wherever_it_is() {
+        let page = parts(&told()).unwrap();
+        let names: Vec<&str> = page.iter().map(|part| part.name.as_str()).collect();
+        assert_eq!(names, ["first", "second"], "what is compiled into the page");
+        assert_eq!(refused(&page, ALLOWED), ["second 1.0.0 (GPL-3.0-only)"]);
+        let tools = [ALLOWED, ALLOWED_FOR_TOOLS].concat();
+        assert_eq!(
+            refused(&packages(&told()), &tools),
+            ["second 1.0.0 (GPL-3.0-only)", "tester 1.0.0 (GPL-2.0-only)"]
+        );
+    }
+
+    #[test]
+    fn what_was_withdrawn_is_named() {
+        let told = "   Packaging y v0.1.0\n\
+             warning: package `crossbeam-channel v0.5.12` in Cargo.lock is yanked in registry \
+             `crates-io`, consider updating to a version that is not yanked\n\
+             warning: package `other v1.0.0` is something else\n";
+        assert_eq!(withdrawn(told), ["crossbeam-channel v0.5.12"]);
     }
 }

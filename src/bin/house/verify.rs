@@ -63,7 +63,7 @@ const STEPS: &[Step] = &[
     },
     Step {
         name: "licenses",
-        heading: "Every part of the page may be given on",
+        heading: "Every part of the page may be given on, and none was withdrawn",
         check: licenses::check,
     },
 ];
