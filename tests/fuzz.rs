@@ -15,7 +15,7 @@ use std::path::Path;
 /// How many changed inputs each target is given.
 const LIGHT_RUNS: u32 = 4000;
 /// The same where every screen is set each time.
-const HEAVY_RUNS: u32 = 120;
+const HEAVY_RUNS: u32 = 400;
 
 /// Inputs that once found something.
 const KEPT: [&str; 2] = [
@@ -29,7 +29,7 @@ const LEAST_TAKEN: [(&str, f64); 6] = [
     ("link", 0.015),
     ("length", 0.07),
     ("file", 0.5),
-    ("edits", 4.0),
+    ("edits", 2.5),
     ("glued", 1.2),
     ("boards", 2.0),
 ];

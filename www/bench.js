@@ -1,5 +1,6 @@
 /** The Bench place: the order of work, step by step, each with its numbers and a tick. */
 
+import { change } from './change.js';
 import { ask } from './door.js';
 import { keepFieldsIn, setFields } from './fields.js';
 import { cautionLine, figure, setFigures } from './figures.js';
@@ -31,16 +32,16 @@ let screen = null;
 
 let openUnits = () => {};
 
-/** Takes a ring as it was measured, in Vessel. @type {(ring: number) => void} */
-let measure = () => {};
-
 /**
  * @param {() => void} open
- * @param {(ring: number) => void} measureRing
  */
-export function setUpBench(open, measureRing) {
+export function setUpBench(open) {
   openUnits = open;
-  measure = measureRing;
+  onTap('bench-measured', () => endMeasuring());
+  onTap('bench-not-glued', () => {
+    if (measuring !== null) change({ kind: 'planned', ring: measuring });
+    endMeasuring();
+  });
   onTap('meet-lower', () => meet(screen?.meet_lower ?? ''));
   onTap('meet-higher', () => meet(screen?.meet_higher ?? ''));
   onTap('meet-own', () => meet(''));
@@ -52,6 +53,42 @@ export function setUpBench(open, measureRing) {
     showBench();
   });
   resized.observe(byId('bench-steps', HTMLElement));
+}
+
+/** The ring that is being measured, by its place. @type {number | null} */
+let measuring = null;
+
+/**
+ * Takes a ring as glued, and asks for its sizes where the hands are.
+ * @param {number} ring
+ */
+function measure(ring) {
+  measuring = ring;
+  change({ kind: 'glued', ring });
+  const field = byId('bench-measure-fields', HTMLElement).querySelector('input');
+  field?.scrollIntoView({ block: 'center' });
+  field?.focus({ preventScroll: true });
+}
+
+/** Nothing is measured here any more; the step that comes next is in view. */
+function endMeasuring() {
+  measuring = null;
+  const next = nextToDo();
+  if (next) open.add(next.id);
+  showBench();
+  const line = next && lines.get(next.id)?.line;
+  line?.scrollIntoView({ block: 'center' });
+  line?.querySelector('button')?.focus({ preventScroll: true });
+}
+
+/** @param {BenchScreen} shown */
+function showMeasure(shown) {
+  const row = shown.glued.find((each) => each.place === measuring);
+  byId('bench-measure', HTMLElement).hidden = !row;
+  keepFieldsIn(byId('bench-measure-fields', HTMLElement), row?.entries ?? []);
+  if (!row) return;
+  byId('bench-measure-title', HTMLElement).textContent = `${word('vessel.ring')} ${row.number}: ${word('vessel.glued')}`;
+  setFields(row.entries, []);
 }
 
 /** @param {string} ring */
@@ -83,6 +120,7 @@ export function showBench() {
   }
   byId('bench-progress', HTMLElement).textContent = screen.progress;
   showSetup(screen);
+  showMeasure(screen);
   showSteps(screen);
   showPlugs(screen);
   if (byId('bench-stations', HTMLDetailsElement).open) {

@@ -92,17 +92,6 @@ function addMany() {
   entry.value = '';
 }
 
-/**
- * Takes a ring as glued, wherever one was, and waits for its sizes.
- * @param {number} ring
- */
-export function measureRing(ring) {
-  change({ kind: 'glued', ring });
-  goToPlace('vessel');
-  hands.pick(ring);
-  lines.get(ring)?.line.querySelector('input')?.focus();
-}
-
 /** @param {number} other */
 function move(other) {
   change({ kind: 'swap', ring: hands.picked(), other });

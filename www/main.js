@@ -5,7 +5,7 @@ import { setUpBoards, showBoards } from './boards.js';
 import { mayLeave, openExample, setUpDesigns, showDesigns, tellMessages, tellTroubles } from './designs.js';
 import { Stumble, openDoor } from './door.js';
 import { onUnitTap } from './fields.js';
-import { beginGlued, measureRing } from './glued.js';
+import { beginGlued } from './glued.js';
 import { setUpInlay, showInlay } from './inlay.js';
 import { chooseKeypad, isOwnKeypad, wireKeypad } from './keypad.js';
 import { notice, noticeOnce } from './notices.js';
@@ -222,7 +222,7 @@ async function start() {
   setUpWoodList();
   setUpBoards();
   setUpInlay(openUnits);
-  setUpBench(openUnits, measureRing);
+  setUpBench(openUnits);
   setUpShare();
   setUpDesigns();
   setUpPaper();

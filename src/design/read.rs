@@ -55,10 +55,12 @@ impl Design {
                 }
             }
         }
-        let unknown = whole
+        let mut unknown = whole
             .as_object()
             .map(|known| unknown_in(given, known))
             .unwrap_or_default();
+        // A known part that is `null` is one that nothing was said of.
+        unknown.retain(|name, _| !is_part(name));
         let mut design = from_value(&whole).ok_or_else(not_a_design)?;
         design.unknown = unknown;
         design.form = u32::try_from(form).unwrap_or(u32::MAX).max(FORM);
@@ -202,6 +204,10 @@ const PARTS: &[Part] = &[
     ("vessel.rings.*.measured", || Measured::nothing().write()),
 ];
 
+fn is_part(name: &str) -> bool {
+    PARTS.iter().any(|part| part.0 == name)
+}
+
 /// Adds a part that is not there yet.
 fn add_part(whole: &mut Value, key: &str, usual: Value) {
     let (owner, name) = key.rsplit_once('.').unwrap_or(("", key));
@@ -247,6 +253,10 @@ fn with_rings_of_old(value: &Value) -> Cow<'_, Value> {
         return Cow::Borrowed(value);
     };
     let mut value = value.clone();
+    // What could not be made rings of now would be at the next reading.
+    if let Some(whole) = value.as_object_mut() {
+        whole.remove("measured");
+    }
     let number = |ring: &Value, name: &str| ring.get(name).and_then(Value::as_f64);
     if !measured.is_empty() && !value.get("vessel").is_some_and(Value::is_object) {
         let wood = value.pointer("/ring/wood").cloned();
@@ -260,10 +270,9 @@ fn with_rings_of_old(value: &Value) -> Cow<'_, Value> {
         }
         put(&mut value, "vessel.woods.0", wood.unwrap_or_default());
     }
-    let Some(rings) = value
-        .pointer_mut("/vessel/rings")
-        .and_then(Value::as_array_mut)
-    else {
+    let vessel = value.get_mut("vessel").and_then(Value::as_object_mut);
+    let rings = vessel.map(|it| it.entry("rings").or_insert(Value::Array(Vec::new())));
+    let Some(rings) = rings.and_then(Value::as_array_mut) else {
         return Cow::Owned(value);
     };
     for (place, ring) in measured.iter().enumerate() {
@@ -288,9 +297,6 @@ fn with_rings_of_old(value: &Value) -> Cow<'_, Value> {
             }
             own.insert("measured".to_owned(), ring.clone());
         }
-    }
-    if let Some(whole) = value.as_object_mut() {
-        whole.remove("measured");
     }
     Cow::Owned(value)
 }
@@ -317,6 +323,9 @@ fn size_lists(whole: &mut Value, given: &Value, troubles: &mut Vec<Trouble>) {
             let Some(found) = given.pointer(&pointer(&key)) else {
                 continue;
             };
+            if found.is_null() && is_part(&key) {
+                continue;
+            }
             let Some(items) = found.as_array() else {
                 troubles.push(Trouble::at(key, Reason::WrongKind));
                 continue;
@@ -451,6 +460,39 @@ mod tests {
             let (back, troubles) = Design::restore(&to_value(&design)).unwrap();
             assert_eq!((back, troubles), (design, vec![]));
         }
+    }
+
+    /// Kept as something unknown, it would be complained of each time that its file opens.
+    #[test]
+    fn a_part_that_is_null_is_one_that_was_not_said() {
+        for name in ["woods", "climate", "base", "rack", "bench"] {
+            let mut value = to_value(&Design::default());
+            value[name] = Value::Null;
+            let read = Design::restore(&value).unwrap();
+            assert_eq!(read, (Design::default(), vec![]), "{name}");
+        }
+        let mut value = to_value(&Design::default());
+        value["vessel"] = Vessel::blank().write();
+        value["vessel"]["points"] = Value::Null;
+        let (_, troubles) = Design::restore(&value).unwrap();
+        assert_eq!(troubles, [Trouble::at(key::POINTS, Reason::WrongKind)]);
+    }
+
+    #[test]
+    fn readings_of_before_become_rings_at_the_first_reading_or_never() {
+        let read = |vessel: Value| {
+            let mut value = to_value(&Design::default());
+            value["vessel"] = vessel;
+            value["measured"] = json!([{ "outside_diameter_mm": 200.0, "height_mm": 20.0 }]);
+            let (design, _) = Design::restore(&value).unwrap();
+            let (again, _) = Design::restore(&to_value(&design)).unwrap();
+            assert_eq!(again, design);
+            design.vessel.map_or(0, |vessel| vessel.rings.len())
+        };
+        assert_eq!(read(Value::Null), 1);
+        assert_eq!(read(json!({})), 1);
+        assert_eq!(read(json!({ "rings": [] })), 1);
+        assert_eq!(read(json!({ "rings": "none" })), 0);
     }
 
     #[test]

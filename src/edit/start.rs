@@ -90,7 +90,7 @@ pub const ALL: &[Start] = &[
 ];
 
 /// The starting shape of this word; the first where there is none.
-pub fn find(word: &str) -> &'static Start {
+fn find(word: &str) -> &'static Start {
     ALL.iter()
         .find(|start| start.word == word)
         .unwrap_or(&ALL[0])

@@ -304,7 +304,8 @@ pub fn accent_mm(design: &Design) -> f64 {
 /// Puts a thin accent ring above another, cut from that one's height.
 pub fn add_accent(design: &Design, place: usize, wood: usize, height_mm: f64) -> Design {
     with_vessel(design, |vessel| {
-        if vessel.rings.len() >= most_of("vessel.rings") {
+        let is_full = vessel.rings.len() >= most_of("vessel.rings");
+        if is_full || wood >= vessel.woods.len() {
             return;
         }
         let Some(below) = vessel.rings.get_mut(place) else {
@@ -326,6 +327,9 @@ pub fn add_accent(design: &Design, place: usize, wood: usize, height_mm: f64) ->
 /// Gives one segment a wood; a repeated pattern is written out for it.
 pub fn paint(design: &Design, ring: usize, segment: u32, wood: usize) -> Design {
     with_vessel(design, |vessel| {
+        if wood >= vessel.woods.len() {
+            return;
+        }
         let Some(ring) = vessel.rings.get_mut(ring) else {
             return;
         };
@@ -355,6 +359,9 @@ fn shortest_repeat(pattern: &[u32]) -> Vec<u32> {
 /// Repeats a wood round a ring over its first wood; all segments when asked.
 pub fn repeat(design: &Design, ring: usize, wood: usize, how: Repeat) -> Design {
     with_vessel(design, |vessel| {
+        if wood >= vessel.woods.len() {
+            return;
+        }
         let Some(ring) = vessel.rings.get_mut(ring) else {
             return;
         };
@@ -535,5 +542,18 @@ mod tests {
         assert_eq!(vessel(&more).rings.len(), vessel(&design).rings.len() + 2);
         assert!((sum(&more) - sum(&design)).abs() < 1e-6);
         assert!((sum(&remove_ring(&more, 3)) - sum(&design)).abs() < 1e-6);
+    }
+
+    /// A place in the list of woods that is far off would make the ring's file unreadable.
+    #[test]
+    fn a_wood_that_there_is_not_is_not_taken() {
+        let design = bowl();
+        let there = vessel(&design).woods.len();
+        for none in [there, 100, u32::MAX as usize, usize::MAX] {
+            assert_eq!(paint(&design, 1, 0, none), design, "{none}");
+            assert_eq!(repeat(&design, 1, none, Repeat::All), design, "{none}");
+            assert_eq!(add_accent(&design, 1, none, 3.0), design, "{none}");
+        }
+        assert_ne!(paint(&design, 1, 0, there - 1), design);
     }
 }

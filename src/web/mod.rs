@@ -27,6 +27,7 @@ use crate::show::pictures::vessel::{self as drawn_vessel, Picked};
 use crate::show::pictures::view::View;
 use crate::show::words::{self, Message};
 use crate::units::length::Unit;
+pub use change::change;
 use memory::{from_js, hand_over};
 use serde::{Deserialize, Serialize};
 use tsify::Tsify;
@@ -268,7 +269,8 @@ pub fn show_vessel(
     let is_moving = !view.is_empty();
     let mm = |px: f64| px * MM_PER_PX;
     let section_mm = (mm(sizes.section_width), mm(sizes.section_height));
-    let view = view_from(view).unwrap_or_else(|| View::fit(plan, section_mm.0, section_mm.1));
+    let view =
+        View::from_numbers(view).unwrap_or_else(|| View::fit(plan, section_mm.0, section_mm.1));
     let ring = usize::try_from(picked)
         .ok()
         .filter(|place| *place < plan.rings.len());
@@ -289,7 +291,7 @@ pub fn show_vessel(
             section: to_screen(&section, "section").svg,
             unrolled: String::new(),
             from_above: String::new(),
-            view: view_numbers(&view),
+            view: view.numbers().to_vec(),
         });
     }
     let unrolled_mm = (mm(sizes.unrolled_width), mm(sizes.unrolled_height));
@@ -310,23 +312,8 @@ pub fn show_vessel(
         section: to_screen(&section, "section").svg,
         unrolled: to_screen(&unrolled, "unrolled").svg,
         from_above: above.map_or_else(String::new, |above| to_screen(&above, "above").svg),
-        view: view_numbers(&view),
+        view: view.numbers().to_vec(),
     })
-}
-
-fn view_numbers(view: &View) -> Vec<f64> {
-    vec![view.axis_mm, view.foot_mm, view.scale]
-}
-
-pub(crate) fn view_from(view: &[f64]) -> Option<View> {
-    match *view {
-        [axis_mm, foot_mm, scale] if scale > 0.0 => Some(View {
-            axis_mm,
-            foot_mm,
-            scale,
-        }),
-        _ => None,
-    }
 }
 
 /// The table of rings as comma-separated values; empty while there is no vessel.

@@ -2,11 +2,11 @@
 
 use super::memory::from_js;
 use super::values::to_js;
-use super::view_from;
 use crate::design::Vessel;
 use crate::design::trouble::{Reason, Trouble};
 use crate::draw::{MM_PER_PX, point};
 use crate::show::pictures::trace::Trace;
+use crate::show::pictures::view::View;
 use crate::show::words::{self, Message};
 use crate::units::length;
 use serde::Serialize;
@@ -54,12 +54,14 @@ pub fn trace_lies(
     view_numbers: &[f64],
 ) -> Result<Vec<f64>, JsError> {
     let height_mm = vessel_height_mm(design)?;
-    Ok(view_from(view_numbers).map_or_else(Vec::new, |view| {
-        let lies = trace(picture).lies(&view, height_mm);
-        [lies.left_mm, lies.top_mm, lies.width_mm, lies.height_mm]
-            .map(|length| length / MM_PER_PX)
-            .to_vec()
-    }))
+    Ok(
+        View::from_numbers(view_numbers).map_or_else(Vec::new, |view| {
+            let lies = trace(picture).lies(&view, height_mm);
+            [lies.left_mm, lies.top_mm, lies.width_mm, lies.height_mm]
+                .map(|length| length / MM_PER_PX)
+                .to_vec()
+        }),
+    )
 }
 
 /// The picture's pixel under a place on the section.
@@ -72,11 +74,13 @@ pub fn trace_pixel(
     y_px: f64,
 ) -> Result<Vec<f64>, JsError> {
     let height_mm = vessel_height_mm(design)?;
-    Ok(view_from(view_numbers).map_or_else(Vec::new, |view| {
-        let at = point(x_px * MM_PER_PX, y_px * MM_PER_PX);
-        let pixel = trace(picture).pixel_at(at, &view, height_mm);
-        vec![pixel.x, pixel.y]
-    }))
+    Ok(
+        View::from_numbers(view_numbers).map_or_else(Vec::new, |view| {
+            let at = point(x_px * MM_PER_PX, y_px * MM_PER_PX);
+            let pixel = trace(picture).pixel_at(at, &view, height_mm);
+            vec![pixel.x, pixel.y]
+        }),
+    )
 }
 
 /// Reads the known length as typed.

@@ -65,12 +65,22 @@ const TYPED: [&str; 16] = [
 /// Bytes that are used up from the front.
 pub struct Hand<'a> {
     rest: &'a [u8],
+    mark: u64,
 }
 
 impl<'a> Hand<'a> {
     /// All of these.
     pub fn new(bytes: &'a [u8]) -> Hand<'a> {
-        Hand { rest: bytes }
+        // FNV-1a, offset basis and prime of Fowler, Noll and Vo.
+        let mark = bytes.iter().fold(0xcbf2_9ce4_8422_2325, |mark, byte| {
+            (mark ^ u64::from(*byte)).wrapping_mul(0x0100_0000_01b3)
+        });
+        Hand { rest: bytes, mark }
+    }
+
+    /// Whether these bytes are of the few that more is done with: the same on every run.
+    pub fn is_one_in(&self, count: u64) -> bool {
+        (self.mark >> 16).is_multiple_of(count)
     }
 
     /// Whether they are used up.
@@ -118,6 +128,19 @@ impl<'a> Hand<'a> {
             3 => f64::from_bits(u64::from_le_bytes(std::array::from_fn(|_| self.byte()))),
             _ => self.length(),
         }
+    }
+
+    /// How a picture maps lengths, in so many numbers: mostly in such as there could be.
+    pub fn view(&mut self, count: usize) -> Value {
+        let count = if self.below(16) == 0 { 2 } else { count };
+        let is_odd = self.below(8) == 0;
+        let numbers = (0..count).map(|place| match (is_odd, place) {
+            (true, _) => self.number(),
+            // Where things stand, and how large they are drawn.
+            (false, 0 | 1) => self.length(),
+            (false, _) => 0.01 + f64::from(self.byte()) / 50.0,
+        });
+        numbers.collect()
     }
 
     /// A length that a field might take.

@@ -214,7 +214,7 @@ test('a planned ring is glued and measured; rings change places by keys', () => 
   // Where the frame covers half a line by scrolling, its rest would count as a small target.
   await page.evaluate(() => scrollTo(0, 0));
   await axeClean(page);
-  // At the bench the step that finishes a ring leads to its sizes.
+  // At the bench the step that finishes a ring asks for its sizes.
   await page.click('[data-place="bench"]');
   const next = page.locator('.step-body:visible');
   assert.equal(await next.getByRole('button', { name: 'At the saw' }).count(), 1);
@@ -224,7 +224,17 @@ test('a planned ring is glued and measured; rings change places by keys', () => 
     await step.locator('.step-title').click();
   }
   await step.getByRole('button', { name: 'It is glued: measure it' }).click();
+  // Its sizes are asked for right there, and its steps are done with.
   assert.equal(await page.evaluate(() => document.activeElement?.getAttribute('data-key')), key(0, 'outside_diameter_mm'));
+  assert.equal(await step.count(), 0);
+  const outside = page.locator(`#bench-measure [data-key="${key(0, 'outside_diameter_mm')}"]`);
+  await outside.fill('170.5');
+  await axeClean(page);
+  await page.click('#bench-measured');
+  assert.equal(await page.locator('#bench-measure').isVisible(), false);
+  assert.ok(await page.evaluate(() => document.activeElement?.closest('[data-step]') !== null), 'the next step is at hand');
+  await page.click('[data-place="vessel"]');
+  assert.equal(await entered(page, key(0, 'outside_diameter_mm')), '170.5');
   assert.match(await says(page), /fits|not fit/);
 }));
 

@@ -71,7 +71,7 @@ const STEPS: &[Step] = &[
 /// What takes long, and runs only when it is asked for.
 const LONG_STEPS: &[Step] = &[Step {
     name: "fuzz",
-    heading: "Any bytes, for minutes: RINGWRIGHT_FUZZ_SECONDS for each target",
+    heading: "Any bytes, for hours: RINGWRIGHT_FUZZ_SECONDS ends each target sooner",
     check: fuzz,
 }];
 
@@ -245,31 +245,47 @@ fn engines() -> Outcome<()> {
         .env("RINGWRIGHT_WEBKIT", browsers.webkit))
 }
 
-/// The targets of `fuzz/`.
-const FUZZ_TARGETS: &[&str] = &["link", "length", "file", "edits", "glued", "boards"];
-
-/// Seconds for each of them, where nothing is asked for.
-const FUZZ_SECONDS: &str = "600";
+/// The targets of `fuzz/`: how often each is run, and how many bytes say enough.
+const FUZZ_TARGETS: &[(&str, u64, u32)] = &[
+    ("length", 10_000_000, 64),
+    ("link", 10_000_000, 1024),
+    ("file", 10_000_000, 1024),
+    ("boards", 10_000_000, 256),
+    ("glued", 10_000_000, 256),
+    // Each of these is up to forty changes.
+    ("edits", 1_000_000, 512),
+];
 
 fn fuzz() -> Outcome<()> {
     let target = site::target_folder()?;
     let fuzzer = machine::ensure_fuzzer(&target)?;
-    let seconds = std::env::var("RINGWRIGHT_FUZZ_SECONDS");
-    let seconds = seconds.as_deref().unwrap_or(FUZZ_SECONDS);
-    for name in FUZZ_TARGETS {
-        println!("-- {name}, {seconds} seconds");
+    let seconds = std::env::var("RINGWRIGHT_FUZZ_SECONDS").ok();
+    for &(name, runs, longest) in FUZZ_TARGETS {
+        let until = match &seconds {
+            Some(seconds) => format!("-max_total_time={seconds}"),
+            None => format!("-runs={runs}"),
+        };
+        println!("-- {name}: {until}");
         // What it finds on its way stays out of the sources; what fails lands in
         // `fuzz/artifacts/`, and belongs into `fuzz/corpus/` once it is mended.
         let found = target.join("fuzz-corpus").join(name);
         fs::create_dir_all(&found).map_err(|error| format!("{}: {error}", found.display()))?;
         let kept = machine::project_root().join("fuzz/corpus").join(name);
         run(machine::command(&fuzzer)
-            .args(["fuzz", "run", "--sanitizer", "none", name])
+            .args([
+                "fuzz",
+                "run",
+                "--sanitizer",
+                "none",
+                "--no-trace-compares",
+                name,
+            ])
             .arg(found)
             .args(kept.is_dir().then_some(kept))
             .arg("--")
-            .arg(format!("-max_total_time={seconds}"))
-            .args(["-max_len=4096", "-timeout=30", "-print_final_stats=1"])
+            .arg(until)
+            .arg(format!("-max_len={longest}"))
+            .args(["-timeout=30", "-print_final_stats=1"])
             .env("RUSTUP_TOOLCHAIN", "nightly"))?;
     }
     Ok(())

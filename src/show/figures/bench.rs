@@ -3,6 +3,7 @@
 
 mod extra;
 
+use super::built::GluedRow;
 use super::{Entry, Figure, Message, entry, figure, noted};
 use crate::design::field;
 use crate::design::{Bench, Climate, Design, MadeOf, Vessel};
@@ -98,6 +99,8 @@ pub struct BenchScreen {
     pub stations: Table,
     /// The fields.
     pub entries: Vec<Entry>,
+    /// The rings that are glued, with their sizes.
+    pub glued: Vec<GluedRow>,
 }
 
 /// What a step's figures are made from.
@@ -183,6 +186,7 @@ pub fn bench(whole: &Plan, ticks: &[(String, String)]) -> Option<BenchScreen> {
         plugs: shop.plugs_shown(),
         stations: whole_stations(shop.design, shop.plan),
         entries: entries(design),
+        glued: super::built::rows(shop.plan),
     })
 }
 

@@ -73,35 +73,17 @@ pub fn glued(plan: &Plan, is_offered: bool) -> Option<GluedScreen> {
     {
         return None;
     }
-    let (unit, design) = (plan.design.unit, &*plan.design);
+    let unit = plan.design.unit;
     let walls = built
         .room
         .as_ref()
         .zip(built.curve.as_ref())
         .map_or(Vec::new(), |(room, curve)| room.thickest_walls(curve));
-    let whole = crate::design::read::to_value(design);
-    let row = |place: usize| {
-        let names = ["outside_diameter_mm", "inside_diameter_mm", "height_mm"];
-        let entries = names.iter().filter_map(|name| {
-            let key = format!("vessel.rings.{place}.measured.{name}");
-            let mut entry = entry(design, &whole, field::find(&key)?, &key);
-            entry.label = words::about_ring(place, &entry.label);
-            Some(entry)
-        });
-        let wall = walls.iter().find(|wall| wall.0 == place);
-        GluedRow {
-            place,
-            number: (place + 1).to_string(),
-            entries: entries.collect(),
-            planned: planned(stack, place),
-            wall: wall.map_or_else(String::new, |wall| words::built_wall(wall.1, unit)),
-        }
-    };
-    let rings = stack.vessel.rings.iter().enumerate();
-    let rows = rings
-        .filter(|(_, ring)| ring.is_glued())
-        .map(|(place, _)| row(place))
-        .collect();
+    let mut rows = rows(stack);
+    for row in &mut rows {
+        let wall = walls.iter().find(|wall| wall.0 == row.place);
+        row.wall = wall.map_or_else(String::new, |wall| words::built_wall(wall.1, unit));
+    }
     let misfits = built.tightest.is_some_and(|it| it.left_mm < 0.0);
     let better: Option<Better> = misfits
         .then(|| better_order(built, &stack.vessel))
@@ -158,6 +140,31 @@ pub(super) fn more_entries(plan: &Plan, place: usize) -> Vec<Entry> {
             Some(entry(&plan.design, &whole, field::find(&key)?, &key))
         })
         .collect()
+}
+
+/// The glued rings with what was measured of them, from the foot up.
+pub(super) fn rows(stack: &StackPlan) -> Vec<GluedRow> {
+    let design = &*stack.design;
+    let whole = crate::design::read::to_value(design);
+    let row = |place: usize| {
+        let names = ["outside_diameter_mm", "inside_diameter_mm", "height_mm"];
+        let entries = names.iter().filter_map(|name| {
+            let key = format!("vessel.rings.{place}.measured.{name}");
+            let mut entry = entry(design, &whole, field::find(&key)?, &key);
+            entry.label = words::about_ring(place, &entry.label);
+            Some(entry)
+        });
+        GluedRow {
+            place,
+            number: (place + 1).to_string(),
+            entries: entries.collect(),
+            planned: planned(stack, place),
+            wall: String::new(),
+        }
+    };
+    let rings = stack.vessel.rings.iter().enumerate();
+    let glued = rings.filter(|(_, ring)| ring.is_glued());
+    glued.map(|(place, _)| row(place)).collect()
 }
 
 /// What the plan has for a ring's outside, inside and height.

@@ -45,6 +45,23 @@ impl View {
         }
     }
 
+    /// From the numbers that the page holds.
+    pub fn from_numbers(numbers: &[f64]) -> Option<View> {
+        match *numbers {
+            [axis_mm, foot_mm, scale] if scale > 0.0 => Some(View {
+                axis_mm,
+                foot_mm,
+                scale,
+            }),
+            _ => None,
+        }
+    }
+
+    /// The numbers for the page to hold.
+    pub fn numbers(&self) -> [f64; 3] {
+        [self.axis_mm, self.foot_mm, self.scale]
+    }
+
     /// A place on the drawing by real height and distance from the axis.
     pub fn place(&self, height_mm: f64, radius_mm: f64) -> Point {
         point(

@@ -26,17 +26,19 @@ pub fn way(word: &str, width_mm: f64, height_mm: f64) -> Drawing {
         seen(&mut drawing, &design);
     } else if word == "glued" {
         glued(&mut drawing);
-    } else if start::ALL.iter().any(|it| it.word == word) {
-        seen(&mut drawing, &begun(word));
+    } else if let Some(design) = begun(word) {
+        seen(&mut drawing, &design);
     }
     drawing
 }
 
-fn begun(word: &str) -> Design {
+/// Nothing for a word that is no starting shape's.
+fn begun(word: &str) -> Option<Design> {
+    let start = start::ALL.iter().find(|it| it.word == word)?;
     let design = Design::default();
     let diameter = design.ring.outside_diameter_mm;
-    let height = start::find(word).height_for_diameter * diameter;
-    start::begin(&design, word, diameter, height)
+    let height = start.height_for_diameter * diameter;
+    Some(start::begin(&design, word, diameter, height))
 }
 
 /// A piece from the side, each segment that is seen in its wood.
@@ -71,7 +73,10 @@ fn seen(drawing: &mut Drawing, design: &Design) {
 
 /// The rings of a bowl before they are turned, the topmost still to be put on.
 fn glued(drawing: &mut Drawing) {
-    let plan = plan(&begun("closed"));
+    let Some(design) = begun("closed") else {
+        return;
+    };
+    let plan = plan(&design);
     let Some(stack) = plan.stack() else { return };
     let outside = |at: usize| stack.rings.get(at).map_or(0.0, |ring| flats_mm(ring).1);
     let most = (0..stack.rings.len()).map(outside).fold(0.0, f64::max);

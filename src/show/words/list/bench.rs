@@ -108,6 +108,8 @@ list! {
     BENCH_FACE_DEPTH = "bench.face_depth": "From the open face",
     ;
     "bench.empty": "Here the order of work for a vessel stands, step by step, with its numbers.",
+    "bench.measured": "Done",
+    "bench.measure.intro": "With the caliper across the flats, or round where it is turned. The rest of the plan follows from it.",
     "bench.setup": "Glue and tool",
     "bench.meeting": "Where the halves meet",
     "bench.meet_lower": "Lower",
