@@ -10,6 +10,8 @@ use crate::units::length::Unit;
 
 /// What was measured of a ring.
 #[derive(Clone, Copy, Debug, PartialEq)]
+// Every length names its unit.
+#[allow(clippy::struct_field_names)]
 struct Sizes {
     outside_mm: f64,
     inside_mm: f64,
