@@ -13,6 +13,7 @@ import { startOffline, tellCameUp } from './offline.js';
 import { byId, wireDialogs } from './page.js';
 import { setUpPaper, showPaper } from './paper.js';
 import { setUp, showRing } from './ring.js';
+import { say } from './say.js';
 import { setUpShare } from './share.js';
 import { watchOtherTabs } from './tabs.js';
 import { beginShape, setUpVessel, showVessel } from './vessel.js';
@@ -59,26 +60,14 @@ function nameStepsSoon() {
   }, NAME_MILLISECONDS);
 }
 
-/** @type {ReturnType<typeof setTimeout> | undefined} */
-let saying;
-
-const SAY_MILLISECONDS = 4000;
-
-/** Says at the top what a step did, for a moment. @param {string} text */
-function sayStep(text) {
-  byId('step-says', HTMLElement).textContent = text;
-  clearTimeout(saying);
-  saying = setTimeout(() => { byId('step-says', HTMLElement).textContent = ''; }, SAY_MILLISECONDS);
-}
-
 function undoAndSay() {
   const said = stepsSaid().undo;
-  if (undo()) sayStep(said ? `${word('did.undone')}: ${said}` : word('did.undone'));
+  if (undo()) say(said ? `${word('did.undone')}: ${said}` : word('did.undone'));
 }
 
 function redoAndSay() {
   const said = stepsSaid().redo;
-  if (redo()) sayStep(said ? `${word('did.redone')}: ${said}` : word('did.redone'));
+  if (redo()) say(said ? `${word('did.redone')}: ${said}` : word('did.redone'));
 }
 
 /** For which design and place it was decided whether the ways in are shown: they do not go under a hand that types. */

@@ -48,10 +48,7 @@ export function setUpVessel(open) {
     const starts = byId('starts', HTMLElement);
     starts.hidden = !starts.hidden;
   });
-  onTap('divide', () => {
-    const isChanged = change({ kind: 'divide' });
-    byId('vessel-says', HTMLElement).textContent = isChanged ? '' : word('did.nothing');
-  });
+  onTap('divide', () => change({ kind: 'divide' }));
   onTap('guest-own', () => {
     takeGuest();
     byId('vessel-says', HTMLElement).textContent = word('guest.owned');

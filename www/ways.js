@@ -90,6 +90,8 @@ export function beginBoards() {
   goToPlace('wood');
   change({ kind: 'add_board' });
   document.getElementById('wood-boards')?.scrollIntoView();
+  const board = document.querySelector('#boards-list details');
+  if (board instanceof HTMLDetailsElement) board.open = true;
   const field = document.querySelector('#boards-list input');
   if (field instanceof HTMLElement) field.focus();
 }

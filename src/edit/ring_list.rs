@@ -9,8 +9,9 @@ use crate::trade::ring::RingError;
 use crate::units::length::Unit;
 
 /// What was measured of a ring.
-#[allow(clippy::struct_field_names)]
 #[derive(Clone, Copy, Debug, PartialEq)]
+// Every length names its unit.
+#[allow(clippy::struct_field_names)]
 struct Sizes {
     outside_mm: f64,
     inside_mm: f64,
@@ -57,8 +58,8 @@ fn read(typed: &str, below: usize, unit: Unit) -> Result<Vec<Sizes>, Trouble> {
         parts.map(str::to_owned).collect()
     };
     let readings = if typed.trim().contains([';', '\n', '\r']) {
-        let spaced = typed.replace(", ", " ");
-        [lines(&spaced), lines(&typed.replace(',', " "))]
+        let apart = typed.replace(", ", " x ");
+        [lines(&apart), lines(&typed.replace(',', " x "))]
     } else {
         [
             lines(&typed.replace(',', ";")),
@@ -115,6 +116,7 @@ fn key(place: usize, at: usize) -> String {
 /// number, and what stands between numbers ("5 x 3") is none.
 fn numbers(text: &str) -> Vec<String> {
     let mut numbers: Vec<String> = Vec::new();
+    let mut is_next_apart = false;
     for word in text.split_whitespace() {
         let is_unit = [
             "mm", "cm", "in", "inch", "inches", "ft", "\"", "”", "″", "'", "’", "′",
@@ -125,13 +127,19 @@ fn numbers(text: &str) -> Vec<String> {
         let is_between = ["x", "×", "by", "-", "–"].contains(&word);
         let last = numbers.last_mut();
         match last {
-            Some(last) if is_unit || (is_fraction && last.bytes().all(|b| b.is_ascii_digit())) => {
+            _ if is_between => {}
+            Some(last)
+                if is_unit
+                    || (is_fraction
+                        && !is_next_apart
+                        && last.bytes().all(|b| b.is_ascii_digit())) =>
+            {
                 last.push(' ');
                 last.push_str(word);
             }
-            _ if is_between => {}
             _ => numbers.push(word.to_owned()),
         }
+        is_next_apart = is_between;
     }
     numbers
 }
@@ -153,7 +161,7 @@ mod tests {
         rings
             .map(|ring| {
                 let it = ring.measured.as_ref().unwrap();
-                let own = |length: Option<f64>| length.unwrap() / parts;
+                let own = |length: Option<f64>| (length.unwrap() / parts * 1e6).round() / 1e6;
                 (
                     own(it.outside_diameter_mm),
                     own(it.inside_diameter_mm),
@@ -169,8 +177,8 @@ mod tests {
         for typed in [
             "5 3, 6 1/2 4",
             "5 3,6 1/2 4",
-            "5 3 3/4, 6 1/2 4 3/4",
-            "5 3 3/4; 6-1/2 4",
+            "5 3 0.75, 6 1/2 4 .75",
+            "5 x 3 x 3/4; 6-1/2 4",
             "5\t3\t0.75\n6 1/2\t4\t.75\n",
             "5, 3, 3/4\r\n6.5, 4, 3/4",
             "5,3\n6.5,4",
@@ -180,6 +188,8 @@ mod tests {
         ] {
             assert_eq!(rings(typed, Unit::Inch16), wanted, "{typed}");
         }
+        // A fraction belongs to the whole number before it.
+        assert_eq!(rings("5 3 3/4", Unit::Inch16), [(5.0, 3.75, 0.75)]);
         // A decimal comma, where the other reading makes no rings.
         let wanted = [(12.5, 9.0, 19.0), (13.5, 10.0, 20.0)];
         for typed in ["12,5 9 19, 13,5 10 20", "12,5 9 19\n13,5 10 20"] {

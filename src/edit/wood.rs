@@ -35,14 +35,11 @@ pub fn add_like(design: &Design, name: &str, like: &str) -> Design {
 
 /// What is meant by text typed where a wood stands: a wood by however much of its name.
 pub fn meant_in(design: &Design, key: &str, typed: &str) -> String {
-    let field = key.rsplit('.').next().unwrap_or_default();
-    if field == "like" {
-        return meant(&Design::default(), typed);
+    match crate::design::field::pattern_of(key).rsplit('.').next() {
+        Some("like") => meant(&Design::default(), typed),
+        Some("wood") => meant(design, typed),
+        _ => typed.to_owned(),
     }
-    if field == "wood" {
-        return meant(design, typed);
-    }
-    typed.to_owned()
 }
 
 /// The design without this place of the turner's own list.

@@ -85,9 +85,8 @@ pub fn offers(design: &Design, typed: &str) -> Vec<Offer> {
 
 /// The name of the wood that is meant; what was typed where it is none or may be several.
 pub fn meant(design: &Design, typed: &str) -> String {
-    let offers = offers(design, typed).into_iter();
-    let mut meant = offers.filter(|offer| offer.is_meant).map(|it| it.name);
-    meant.next().unwrap_or_else(|| typed.trim().to_owned())
+    let meant = offers(design, typed).into_iter().find(|it| it.is_meant);
+    meant.map_or_else(|| typed.trim().to_owned(), |it| it.name)
 }
 
 fn is_in_piece(design: &Design, name: &str) -> bool {

@@ -72,8 +72,6 @@ macro_rules! changes {
 }
 
 changes! { |design|
-    // The ring beside the saw.
-    "without_allowance" {} => allowance::without(design),
     // The vessel's curve. Places on the section are pixels, together with its view.
     "begin" { shape: String } => {
         let start = start::find(&shape)?;
@@ -139,6 +137,8 @@ changes! { |design|
         inlay::raise_blade(design, set, scale.blade_mm(y * MM_PER_PX))
     },
     "nudge_blade" { set: usize, steps: f64 } => inlay::nudge_blade(design, set, steps),
+    // The ring beside the saw.
+    "without_allowance" {} => allowance::without(design),
     // Boards.
     "add_board" {} => rack::add(design),
     "copy_board" { board: usize } => rack::copy(design, board),

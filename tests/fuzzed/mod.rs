@@ -203,7 +203,12 @@ fn edits(bytes: &[u8]) -> usize {
 /// One change, mostly by its name, as it comes through the page's door.
 fn changed(design: &Design, hand: &mut Hand) -> Design {
     // Typing is what hands do most.
-    let place = hand.below(change::ALL.len() + 5);
+    let place = hand.below(change::ALL.len() + 6);
+    if place == change::ALL.len() {
+        // A list of rings comes through a door of its own, since it may be refused.
+        let added = edit::ring_list::add_rings(design, hand.word());
+        return added.unwrap_or_else(|_| design.clone());
+    }
     let Some(asked) = change::ALL.get(place) else {
         return typed(design, hand);
     };

@@ -26,18 +26,19 @@ pub fn way(word: &str, width_mm: f64, height_mm: f64) -> Drawing {
         seen(&mut drawing, &design);
     } else if word == "glued" {
         glued(&mut drawing);
-    } else if start::find(word).is_some() {
-        seen(&mut drawing, &begun(word));
+    } else if let Some(design) = begun(word) {
+        seen(&mut drawing, &design);
     }
     drawing
 }
 
-fn begun(word: &str) -> Design {
+/// Nothing for a word that is no starting shape's.
+fn begun(word: &str) -> Option<Design> {
+    let start = start::ALL.iter().find(|it| it.word == word)?;
     let design = Design::default();
     let diameter = design.ring.outside_diameter_mm;
-    let share = start::find(word).map_or(0.0, |start| start.height_for_diameter);
-    let height = share * diameter;
-    start::begin(&design, word, diameter, height)
+    let height = start.height_for_diameter * diameter;
+    Some(start::begin(&design, word, diameter, height))
 }
 
 /// A piece from the side, each segment that is seen in its wood.
@@ -72,7 +73,10 @@ fn seen(drawing: &mut Drawing, design: &Design) {
 
 /// The rings of a bowl before they are turned, the topmost still to be put on.
 fn glued(drawing: &mut Drawing) {
-    let plan = plan(&begun("closed"));
+    let Some(design) = begun("closed") else {
+        return;
+    };
+    let plan = plan(&design);
     let Some(stack) = plan.stack() else { return };
     let outside = |at: usize| stack.rings.get(at).map_or(0.0, |ring| flats_mm(ring).1);
     let most = (0..stack.rings.len()).map(outside).fold(0.0, f64::max);

@@ -16,6 +16,8 @@ list! {
     DID_OWN_WOODS = "did.own_woods": "own figures of a wood",
     DID_BOARDS = "did.boards": "a board",
     ;
+    "did.done": "Done",
+    "did.same": "Nothing to do: it is so already.",
     "did.undone": "Undone",
     "did.redone": "Done again",
     "did.nothing": "Nothing to change: what is glued or set by hand stays as it is.",
