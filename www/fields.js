@@ -236,4 +236,5 @@ function setMessage(control, message) {
   note.id = id;
   note.setAttribute('role', 'status');
   box.append(note);
+  if (control === document.activeElement && box.classList.contains('drawn-field')) note.scrollIntoView({ block: 'nearest' });
 }

@@ -111,6 +111,8 @@ export async function settled(page) {
  * @param {Page} page
  */
 export async function axeClean(page) {
+  // What fades in has its own colors only then.
+  await page.evaluate(() => Promise.allSettled(document.getAnimations().map((each) => each.finished)));
   const tags = ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa', 'best-practice'];
   const { violations } = await new AxeBuilder({ page }).withTags(tags).analyze();
   const list = violations.flatMap((rule) => rule.nodes.map(

@@ -308,6 +308,11 @@ test('with storage full the page says so once, goes on, and recovers', () => vis
   await openDesigns(page);
   await page.click('#new-design');
   await page.click('#leave-go');
+  // The new one is open.
+  await page.waitForFunction(() => {
+    const field = document.querySelector('[data-key="ring.height_mm"]');
+    return field instanceof HTMLInputElement && field.value === '3/4';
+  });
   await page.evaluate(() => sessionStorage.removeItem('full'));
   await enter(page, 'ring.height_mm', '4');
   await putAway(page);

@@ -33,7 +33,7 @@ const DONE_WITHOUT = new RegExp([
 const OWNERS = {
   Body: 'Response', ChildNode: 'Element', DocumentOrShadowRoot: 'Document', ElementContentEditable: 'HTMLElement',
   ElementCSSInlineStyle: 'HTMLElement', HTMLCollectionBase: 'HTMLCollection', HTMLHyperlinkElementUtils: 'HTMLAnchorElement',
-  HTMLOrSVGElement: 'HTMLElement', Console: 'console', MessageEventTarget: 'MessagePort', NavigatorLanguage: 'Navigator', NodeListOf: 'NodeList',
+  HTMLOrSVGElement: 'HTMLElement', Console: 'console', MessageEventTarget: 'MessagePort', NavigatorLanguage: 'Navigator', NodeListOf: 'NodeList', HTMLCollectionOf: 'HTMLCollection',
   NonElementParentNode: 'Document', ParentNode: 'Element', NavigatorID: 'Navigator',
 };
 
