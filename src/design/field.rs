@@ -156,7 +156,7 @@ pub struct Field {
 }
 
 /// 20 m: longer than any lathe, and small enough that every sum stays exact.
-const LONGEST_MM: f64 = 20_000.0;
+pub(crate) const LONGEST_MM: f64 = 20_000.0;
 
 const fn length(key: &'static str, least: f64) -> Field {
     let most = LONGEST_MM;

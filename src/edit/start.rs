@@ -2,6 +2,7 @@
 //! of 1, to be pulled about; and dividing a height into rings.
 
 use crate::design::OutlineIs;
+use crate::design::field;
 use crate::design::{Design, MadeOf, PointChoice, StackRing, Vessel};
 use crate::trade::ring::half_angle_rad;
 use crate::trade::shape::Curve;
@@ -100,6 +101,8 @@ pub fn begin(design: &Design, word: &str, diameter_mm: f64, height_mm: f64) -> D
     let Some(start) = find(word) else {
         return design.clone();
     };
+    // A tall shape of the widest ring would be taller than a field takes.
+    let height_mm = height_mm.min(field::LONGEST_MM - design.unit.snap_step_mm());
     let points = start
         .points
         .iter()
@@ -341,6 +344,18 @@ fn common_count(design: &Design, curve: &Curve, rings: &[StackRing]) -> u32 {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn the_largest_start_is_a_file_that_opens() {
+        for shape in ALL {
+            let widest = field::LONGEST_MM;
+            let height_mm = widest * shape.height_for_diameter;
+            let design = begin(&Design::default(), shape.word, widest, height_mm);
+            let value = crate::design::read::to_value(&design);
+            let (_, troubles) = Design::restore(&value).unwrap();
+            assert!(troubles.is_empty(), "{} {troubles:?}", shape.word);
+        }
+    }
 
     #[test]
     fn divided_rings_add_up_and_keep_the_pinned_ones() {
