@@ -291,6 +291,42 @@ test('with storage blocked the page says so, works, and hands out the file', () 
   }),
 }));
 
+test('nothing is shown as kept before its write is over', () => visit('tablet', async (page) => {
+  await enter(page, 'ring.wall_mm', '1');
+  await untilKept(page);
+  // Another write is under way for a while: the page's own waits behind it.
+  await page.evaluate(async () => {
+    const names = (await indexedDB.databases()).map((each) => each.name ?? '');
+    const opened = await Promise.all(names.map((name) => new Promise((resolve) => {
+      const request = indexedDB.open(name);
+      request.onsuccess = () => resolve(request.result);
+    })));
+    const until = performance.now() + 2000;
+    const held = opened.map((base) => new Promise((resolve) => {
+      const names = [...base.objectStoreNames];
+      const store = base.transaction(names, 'readwrite').objectStore(names[0]);
+      const again = () => {
+        if (performance.now() < until) store.count().onsuccess = again;
+        else resolve(base.close());
+      };
+      again();
+    }));
+    Object.assign(globalThis, { held: Promise.all(held) });
+  });
+  await enter(page, 'ring.wall_mm', '1 1/4');
+  await page.waitForFunction(() => document.getElementById('kept-state')?.dataset.state === 'keeping');
+  const shown = await page.evaluate(async () => {
+    const states = new Set();
+    const look = setInterval(() => states.add(document.getElementById('kept-state')?.dataset.state), 5);
+    await new Promise((resolve) => setTimeout(resolve, 1000));
+    clearInterval(look);
+    return [...states];
+  });
+  assert.deepEqual(shown, ['keeping']);
+  await page.evaluate(() => /** @type {any} */ (globalThis).held);
+  await untilKept(page);
+}));
+
 test('with storage full the page says so once, goes on, and recovers', () => visit('tablet', async (page) => {
   await enter(page, 'ring.wall_mm', '1');
   await settled(page);
