@@ -29,6 +29,10 @@ const LONGEST: usize = 16_384;
 /// Lists within lists deeper than this are not a design.
 const DEEPEST: u32 = 12;
 
+/// Values that a link may open to: many times what the largest design has. A table within a
+/// table writes once what it has thousands of times, so a short link could fill all memory.
+const MOST_VALUES: u64 = 400_000;
+
 /// Names and words by number. Append only.
 const DICTIONARY: &[&str] = &[
     "form",
@@ -354,12 +358,25 @@ pub fn decode(link: &str) -> Result<(Design, Vec<Trouble>), Trouble> {
     if checksum(packed) != u16::from_be_bytes(*sum) {
         return Err(broken());
     }
-    let mut reader = Reader { rest: packed };
+    let mut reader = Reader {
+        rest: packed,
+        values_left: MOST_VALUES,
+    };
     let value = reader.value(DEEPEST).ok_or_else(broken)?;
     if !reader.rest.is_empty() {
         return Err(broken());
     }
     Design::restore(&value)
+}
+
+/// How many values a value holds, itself among them; a text counts by its length.
+fn values_in(value: &Value) -> u64 {
+    match value {
+        Value::Array(items) => 1 + items.iter().map(values_in).sum::<u64>(),
+        Value::Object(parts) => 1 + parts.values().map(values_in).sum::<u64>(),
+        Value::String(text) => 1 + text.len() as u64 / 16,
+        _ => 1,
+    }
 }
 
 /// CRC-16/XMODEM (polynomial 0x1021, start 0): catches a cut-off or edited link.
@@ -565,6 +582,8 @@ fn word_number(text: &str) -> Option<u64> {
 /// Reads packed values; every step returns nothing when the bytes do not fit.
 struct Reader<'a> {
     rest: &'a [u8],
+    /// Values that may still be made.
+    values_left: u64,
 }
 
 impl Reader<'_> {
@@ -610,6 +629,7 @@ impl Reader<'_> {
 
     fn value(&mut self, depth: u32) -> Option<Value> {
         let depth = depth.checked_sub(1)?;
+        self.spend(1)?;
         let (tag, number) = self.tagged()?;
         Some(match tag {
             Tag::Null => Value::Null,
@@ -648,11 +668,18 @@ impl Reader<'_> {
         })
     }
 
+    /// Nothing once more was made than any design has.
+    fn spend(&mut self, values: u64) -> Option<()> {
+        self.values_left = self.values_left.checked_sub(values)?;
+        Some(())
+    }
+
     fn digits(&mut self, count: u64) -> Option<Value> {
         let width = u64::from(self.byte()?);
         if !(1..=5).contains(&width) {
             return None;
         }
+        self.spend(count)?;
         let packed = self.take(count.checked_mul(width)?.div_ceil(8))?;
         let digit = |place: u64| {
             (0..width)
@@ -669,6 +696,7 @@ impl Reader<'_> {
         if count > 4096 {
             return None;
         }
+        self.spend(count)?;
         let mut items = vec![Map::new(); count as usize];
         for _ in 0..self.number()? {
             let name = self.name()?;
@@ -683,7 +711,10 @@ impl Reader<'_> {
             for (place, item) in items.iter_mut().enumerate() {
                 let repeats = changes[place / 8] >> (place % 8) & 1 == 1;
                 let value = match last.take().filter(|_| repeats) {
-                    Some(value) => value,
+                    Some(value) => {
+                        self.spend(values_in(&value))?;
+                        value
+                    }
                     None => self.value(depth)?,
                 };
                 item.insert(name.clone(), value.clone());
@@ -711,6 +742,20 @@ impl Reader<'_> {
 mod tests {
     use super::*;
     use serde_json::json;
+
+    #[test]
+    fn a_short_link_that_would_fill_all_memory_is_refused() {
+        let bomb = include_bytes!("../../fuzz/corpus/link/a-piece-as-large-as-memory");
+        let mut reader = Reader {
+            rest: bomb,
+            values_left: MOST_VALUES,
+        };
+        assert_eq!(reader.value(DEEPEST), None);
+        assert!(
+            reader.values_left < MOST_VALUES / 2,
+            "it was read far enough"
+        );
+    }
 
     #[test]
     fn the_checksum_is_the_published_one() {
