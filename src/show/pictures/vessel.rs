@@ -2,7 +2,7 @@
 //! as the rectangle that it is glued as; and its outside unrolled.
 
 use super::built::Fit;
-use super::view::{View, cells};
+use super::view::{View, cells, has_names};
 use crate::design::{Between, MadeOf, StackRing, Vessel};
 use crate::draw::palette::{BLACK, WHITE};
 use crate::draw::pen::Pen;
@@ -327,6 +327,9 @@ fn outline(drawing: &mut Drawing, view: &View, wall: &Wall) {
 
 /// Count and stop of each ring beside the section, where there is room for a line.
 fn ring_names(drawing: &mut Drawing, view: &View, plan: &StackPlan, picked: Picked, pen: &Pen) {
+    if !has_names(drawing.width_mm) {
+        return;
+    }
     let vessel = &plan.vessel;
     let left = drawing.width_mm - 34.0;
     // What the names say, above the uppermost.

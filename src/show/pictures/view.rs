@@ -17,6 +17,12 @@ pub struct View {
     pub scale: f64,
 }
 
+/// Whether a drawing so wide has room for the rings' names beside the vessel: on a phone
+/// it would be half as large.
+pub fn has_names(width_mm: f64) -> bool {
+    width_mm >= 120.0
+}
+
 impl View {
     /// The view that fits a vessel on a drawing of this size.
     pub fn fit(plan: &StackPlan, width_mm: f64, height_mm: f64) -> View {
@@ -35,7 +41,8 @@ impl View {
             .max(stack)
             .max(1.0);
         // Room at the right for the rings' names, above and below for handles.
-        let (left, right, above, below) = (4.0, 36.0, 8.0, 8.0);
+        let right = if has_names(width_mm) { 36.0 } else { 8.0 };
+        let (left, above, below) = (4.0, 8.0, 8.0);
         let scale = ((width_mm - left - right).max(10.0) / (2.0 * reach))
             .min((height_mm - above - below).max(10.0) / top);
         View {
