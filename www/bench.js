@@ -2,7 +2,7 @@
 
 import { change } from './change.js';
 import { ask } from './door.js';
-import { keepFieldsIn, setFields } from './fields.js';
+import { keepFieldsIn, setFields, setPlanned } from './fields.js';
 import { cautionLine, figure, setFigures } from './figures.js';
 import { safeFileName, saveFile } from './files.js';
 import { notice } from './notices.js';
@@ -84,11 +84,14 @@ function endMeasuring() {
 /** @param {BenchScreen} shown */
 function showMeasure(shown) {
   const row = shown.glued.find((each) => each.place === measuring);
+  // Undone: it is not glued any more.
+  if (!row) measuring = null;
   byId('bench-measure', HTMLElement).hidden = !row;
   keepFieldsIn(byId('bench-measure-fields', HTMLElement), row?.entries ?? []);
   if (!row) return;
   byId('bench-measure-title', HTMLElement).textContent = `${word('vessel.ring')} ${row.number}: ${word('vessel.glued')}`;
   setFields(row.entries, []);
+  setPlanned(byId('bench-measure-fields', HTMLElement), row.planned);
 }
 
 /** @param {string} ring */
@@ -114,6 +117,7 @@ export function showBench() {
   if (!screen) return;
   if (openedFor !== record().id) {
     openedFor = record().id;
+    measuring = null;
     open.clear();
     const next = nextToDo();
     if (next) open.add(next.id);

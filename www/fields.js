@@ -115,6 +115,15 @@ function makeUnit(entry) {
 }
 
 /**
+ * What the plan has for each field of a row: shown where nothing was measured.
+ * @param {HTMLElement} row
+ * @param {string[]} planned
+ */
+export function setPlanned(row, planned) {
+  row.querySelectorAll('input').forEach((input, at) => { input.placeholder = planned[at] ?? ''; });
+}
+
+/**
  * A bare field for a place on a drawing.
  * @param {Entry} entry
  */

@@ -2,7 +2,7 @@
 
 import { change } from './change.js';
 import { ask } from './door.js';
-import { makeDrawnField } from './fields.js';
+import { makeDrawnField, setPlanned } from './fields.js';
 import { setFigures } from './figures.js';
 import { onNextAtEnd } from './keypad.js';
 import { byId, make, makeButton, onTap } from './page.js';
@@ -134,9 +134,7 @@ function setRows(rows) {
     lines.set(row.place, made);
     made.pick.setAttribute('aria-pressed', String(row.place === hands.picked()));
     if (made.wall.textContent !== row.wall) made.wall.textContent = row.wall;
-    made.line.querySelectorAll('input').forEach((input, at) => {
-      input.placeholder = row.planned[at] ?? '';
-    });
+    setPlanned(made.line, row.planned);
     return made.line;
   });
   // A line that has the focus stays where it is: only what differs is put in or taken out.

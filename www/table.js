@@ -20,6 +20,9 @@ const linesOf = new WeakMap();
 /** @type {WeakMap<HTMLElement, Order>} */
 const orders = new WeakMap();
 
+/** Sets a table anew, with the rows that it has now. @type {WeakMap<HTMLElement, (() => void) | null>} */
+const latest = new WeakMap();
+
 /**
  * Sets a table. Rows that stay keep their heads, and so the focus.
  * @param {HTMLTableElement} element
@@ -65,9 +68,6 @@ function setHeads(element, table, onOrder) {
     else head?.setAttribute('aria-sort', order.isMostFirst ? 'descending' : 'ascending');
   });
 }
-
-/** Sets a table anew, with the rows that it has now. @type {WeakMap<HTMLElement, (() => void) | null>} */
-const latest = new WeakMap();
 
 /**
  * By this column, and the other way round when it was so already.

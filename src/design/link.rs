@@ -744,6 +744,20 @@ mod tests {
     use serde_json::json;
 
     #[test]
+    fn the_largest_design_is_far_from_what_a_link_may_open_to() {
+        let most = crate::design::field::most_of;
+        let mut fullest = decode(crate::design::example::ALL[1].link).unwrap().0;
+        let vessel = fullest.vessel.as_mut().unwrap();
+        let mut ring = vessel.rings[0].clone();
+        ring.segment_count = most("vessel.rings.*.pattern") as u32;
+        ring.pattern = (0..ring.segment_count).map(|at| at % 3).collect();
+        ring.measured = Some(crate::design::Measured::nothing());
+        vessel.rings = vec![ring; most("vessel.rings")];
+        let values = values_in(&design::read::to_value(&fullest));
+        assert!((70_000..MOST_VALUES / 4).contains(&values), "{values}");
+    }
+
+    #[test]
     fn a_short_link_that_would_fill_all_memory_is_refused() {
         let bomb = include_bytes!("../../fuzz/corpus/link/a-piece-as-large-as-memory");
         let mut reader = Reader {

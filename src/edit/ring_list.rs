@@ -1,5 +1,6 @@
-//! Many glued rings typed or pasted in one go: `5 3, 6 1/2 4 3/4`, from the foot up, for
-//! each its outside, its inside and, where it differs, its height.
+//! Many glued rings typed or pasted in one go: `5 3, 6 1/2 x 4 x 3/4`, from the foot up, for
+//! each its outside, its inside and, where it differs, its height. A fraction belongs to the
+//! whole number before it: `5 3 3/4` is 5 and 3 3/4.
 
 use crate::design::Design;
 use crate::design::field::{self, most_of};
@@ -57,23 +58,38 @@ fn read(typed: &str, below: usize, unit: Unit) -> Result<Vec<Sizes>, Trouble> {
         let parts = text.split([';', '\n', '\r']);
         parts.map(str::to_owned).collect()
     };
+    let between_numbers = |comma: &str| lines(&typed.replace(comma, " x "));
+    let between_rings = |comma: &str| lines(&typed.replace(comma, ";"));
     let readings = if typed.trim().contains([';', '\n', '\r']) {
-        let apart = typed.replace(", ", " x ");
-        [lines(&apart), lines(&typed.replace(',', " x "))]
-    } else {
-        [
-            lines(&typed.replace(',', ";")),
-            lines(&typed.replace(", ", ";")),
+        vec![
+            between_numbers(", "),
+            between_numbers(","),
+            between_rings(", "),
+            between_rings(","),
         ]
+    } else {
+        vec![between_rings(","), between_rings(", ")]
     };
-    let [first, second] = readings.map(|parts| {
+    // Of several that cannot be, the one that comes farthest tells what is wrong.
+    let mut farthest: Option<(usize, Trouble)> = None;
+    for parts in readings {
         let parts = parts.iter().filter(|part| !part.trim().is_empty());
-        parts
-            .enumerate()
-            .map(|(at, part)| ring(part, below + at, unit))
-            .collect::<Result<Vec<Sizes>, Trouble>>()
-    });
-    first.or_else(|trouble| second.map_err(|_| trouble))
+        let mut rings = Vec::new();
+        let read = parts.enumerate().try_for_each(|(at, part)| {
+            rings.push(ring(part, below + at, unit)?);
+            Ok(())
+        });
+        let Err(trouble) = read else {
+            return Ok(rings);
+        };
+        if farthest.as_ref().is_none_or(|it| it.0 < rings.len()) {
+            farthest = Some((rings.len(), trouble));
+        }
+    }
+    Err(farthest.map_or_else(
+        || Trouble::at(key(below, 0), Reason::NumbersOfRing(0)),
+        |it| it.1,
+    ))
 }
 
 fn ring(text: &str, place: usize, unit: Unit) -> Result<Sizes, Trouble> {
@@ -186,6 +202,11 @@ mod tests {
             "5 x 3, 6½ x 4",
             "127 mm 76.2 mm, 6 ½ 4",
         ] {
+            assert_eq!(rings(typed, Unit::Inch16), wanted, "{typed}");
+        }
+        // Lines and commas both between rings, as a long list is wrapped.
+        let wanted = [(8.0, 5.5, 0.75), (9.25, 7.0, 0.75), (10.0, 8.0, 0.75)];
+        for typed in ["8 5 1/2, 9 1/4 x 7\n10 8", "8 5 1/2,\n9 1/4 x 7,\n10 8,"] {
             assert_eq!(rings(typed, Unit::Inch16), wanted, "{typed}");
         }
         // A fraction belongs to the whole number before it.

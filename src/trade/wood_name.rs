@@ -126,7 +126,8 @@ fn each_has_its_own(typed: &[String], name: &[String], fits: impl Fn(&str, &str)
 }
 
 /// Whether a word was meant but for one slip, or two in a long word: a letter wrong,
-/// missing, too many, or two that changed places. The word may be begun only.
+/// missing, too many, or two that changed places. The word may be begun only. How many slips
+/// are forgiven is our own choice, no published source.
 fn is_slip(typed: &str, word: &str) -> bool {
     let (typed, word): (Vec<char>, Vec<char>) = (typed.chars().collect(), word.chars().collect());
     let most = match typed.len() {

@@ -18,7 +18,7 @@ pub struct View {
 }
 
 /// Whether a drawing so wide has room for the rings' names beside the vessel: on a phone
-/// it would be half as large.
+/// it would be half as large (our own choice, no published source).
 pub fn has_names(width_mm: f64) -> bool {
     width_mm >= 120.0
 }

@@ -122,7 +122,7 @@ fn cell(drawing: &mut Drawing, corners: &[Point], color: Color) {
 /// Three boards, one on the other.
 fn boards(drawing: &mut Drawing) {
     let (width, height) = (drawing.width_mm, drawing.height_mm);
-    let names = ["Walnut, black", "Maple, sugar", "Cherry, black"];
+    let names = ["Wenge", "Maple, sugar", "Padauk, African"];
     for (at, name) in names.iter().enumerate() {
         let color = crate::plan::woods::color(&Design::default(), name);
         let top = height * (0.16 + 0.25 * at as f64);

@@ -97,7 +97,7 @@ list! {
     "built.add": "Add a ring on top",
     "built.new_ring": "New ring",
     "built.many": "Many rings at once",
-    "built.many_how": "From the foot up: outside, inside and, where it changes, height; a comma after each ring. For example 5 3 3/4, 6 1/2 4",
+    "built.many_how": "From the foot up: outside, inside and, where it changes, height, with x between them; a comma after each ring. A fraction belongs to the whole number before it. For example 5 x 3 x 3/4, 6 1/2 x 4",
     "built.many_add": "Put them on top",
     "built.planned": "It is not glued after all",
     "built.reorder": "Do that",
