@@ -102,7 +102,7 @@ test('the steps of an open bowl lead from the saw to parting off', () => visit('
   await page.click('[data-place=vessel]');
   await page.click('#all-rings > summary');
   await page.locator('#ring-table th button', { hasText: /^3$/ }).click();
-  assert.equal(await page.locator('#ring-saw').innerText(), here);
+  assert.equal(await page.locator('#panel-saw').innerText(), here);
 }));
 
 test('the turner moves the joint of the halves, and takes it back', () => visit('tablet', async (page) => {

@@ -110,7 +110,7 @@ test('on a phone a tap lands where it is meant to while the keypad is open', () 
   }
   await page.tap('#glued-rows li:first-child button');
   await page.locator('#keypad').waitFor({ state: 'hidden' });
-  assert.equal(await page.locator('#ring-glued-tools').isVisible(), true);
+  assert.equal(await page.locator('#panel-acts [data-act="turn_over"]').isVisible(), true);
 }));
 
 test('the curve is pulled by pointer and by keys, and stops where the rings end', () => visit(TABLET, async (page) => {
@@ -200,7 +200,7 @@ test('a planned ring is glued and measured; rings change places by keys', () => 
   assert.equal(await page.isVisible('#glued-side'), false);
   await page.evaluate(() => document.querySelector('#all-rings')?.setAttribute('open', ''));
   await page.locator('#ring-table button', { hasText: /^3$/ }).click();
-  await page.click('#ring-glued');
+  await page.click('#panel-acts [data-act="glued"]');
   assert.match(await says(page), /^It (just )?fits/);
   const shown = await field(page, key(2, 'outside_diameter_mm')).getAttribute('placeholder');
   assert.ok(Number(shown) > 50, `planned ${shown}`);
@@ -209,8 +209,9 @@ test('a planned ring is glued and measured; rings change places by keys', () => 
   assert.match(await says(page), /^It does not fit/);
   await page.locator('.glued-line button').first().focus();
   await page.keyboard.press('Enter');
-  if (!await page.isVisible('#ring-up')) await page.keyboard.press('Enter');
-  await page.locator('#ring-up').focus();
+  const up = page.locator('#panel-acts').getByRole('button', { name: 'Move it up' });
+  if (!await up.isVisible()) await page.keyboard.press('Enter');
+  await up.focus();
   await page.keyboard.press('Enter');
   assert.equal(await entered(page, key(3, 'outside_diameter_mm')), small);
   // Where the frame covers half a line by scrolling, its rest would count as a small target.

@@ -118,26 +118,13 @@ struct Shop<'a> {
     found: Vec<Placed>,
 }
 
-/// The spans of rings that slots are sawn through, one a set, for the order of work.
-pub fn inlays(vessel: &Vessel) -> Vec<Range<usize>> {
-    let count = vessel.rings.len();
-    let span = |set: &crate::design::SlotSet| {
-        let (from, to) = (
-            set.from_ring.min(set.to_ring),
-            set.to_ring.max(set.from_ring),
-        );
-        (from as usize).saturating_sub(1)..(to as usize).min(count)
-    };
-    vessel.slot_sets.iter().map(span).collect()
-}
-
 /// Sets the Bench place; nothing where there is no ring to make. `ticks` are step ids
 /// with the marks that they were ticked with.
 pub fn bench(whole: &Plan, ticks: &[(String, String)]) -> Option<BenchScreen> {
     let plan = whole.stack()?;
     let (design, vessel) = (&*plan.design, &plan.vessel);
-    let order = order::order(plan, &inlays(vessel))?;
-    let shop = Shop::of(whole, plan, &order);
+    let order = whole.order()?;
+    let shop = Shop::of(whole, plan, order);
     let marks: Vec<(String, String)> = order
         .steps
         .iter()
@@ -148,7 +135,7 @@ pub fn bench(whole: &Plan, ticks: &[(String, String)]) -> Option<BenchScreen> {
     let mut steps = Vec::new();
     let mut chapter = None;
     for ((step, (id, mark)), ticked) in order.steps.iter().zip(marks).zip(ticked) {
-        let mut shown = shop.step(step, &order);
+        let mut shown = shop.step(step, order);
         (shown.id, shown.mark) = (id, mark);
         shown.ticked = match ticked {
             Ticked::No => "no",
@@ -164,7 +151,7 @@ pub fn bench(whole: &Plan, ticks: &[(String, String)]) -> Option<BenchScreen> {
         shown.is_first_at_lathe =
             is_at_lathe(step) && !order.steps[..steps.len()].iter().any(is_at_lathe);
         if chapter != Some(step.chapter) {
-            chapter_name(step.chapter, &order).clone_into(&mut shown.chapter);
+            chapter_name(step.chapter, order).clone_into(&mut shown.chapter);
             chapter = Some(step.chapter);
         }
         steps.push(shown);
@@ -177,7 +164,7 @@ pub fn bench(whole: &Plan, ticks: &[(String, String)]) -> Option<BenchScreen> {
             &[&done.to_string(), &steps.len().to_string()],
         ),
         steps,
-        meeting: meeting_says(&order),
+        meeting: meeting_says(order),
         meet_lower: typed(order.meeting.checked_sub(1)),
         meet_higher: typed(Some(order.meeting + 1).filter(|ring| *ring <= top)),
         is_own: shop.bench.meet_above_ring.is_none(),
@@ -205,7 +192,7 @@ fn chapter_name(chapter: Chapter, order: &Order) -> &'static str {
     word.text
 }
 
-fn meeting_says(order: &Order) -> String {
+pub(super) fn meeting_says(order: &Order) -> String {
     let name = |meeting: usize| {
         if meeting == 0 {
             words::BENCH_OWN_ONE.text.to_owned()
@@ -224,6 +211,18 @@ fn meeting_says(order: &Order) -> String {
     }
     let other = words::filled(words::BENCH_OTHER_SAYS, &[&name(order.own_meeting)]);
     format!("{is} {other}")
+}
+
+/// Finished outside, inside and glue at the joint above a ring.
+pub(super) fn joint(plan: &StackPlan, lower: usize) -> Vec<Figure> {
+    let length = |word: Word, length_mm: f64| figure(word, show(length_mm, plan.design.unit));
+    plan.joints.get(lower).map_or_else(Vec::new, |joint| {
+        vec![
+            length(words::ROW_JOINT_OUTSIDE, 2.0 * joint.outside_radius_mm),
+            length(words::ROW_JOINT_INSIDE, 2.0 * joint.inside_radius_mm),
+            length(words::ROW_GLUE_WIDTH, joint.glue_width_mm()),
+        ]
+    })
 }
 
 /// The thickest piece that is glued: it warms slowest.
@@ -376,7 +375,7 @@ impl<'a> Shop<'a> {
             Work::Inside(stage) => self.inside(stage, step, order, &mut shown),
             Work::TrueHalves => {
                 words::STEP_TRUE_HALVES.text.clone_into(&mut shown.title);
-                shown.saw = self.joint(step.rings.start);
+                shown.saw = joint(self.plan, step.rings.start);
                 shown.list.extend(Shop::blank_rpm(step));
                 words::SAYS_TRUE_HALVES.text
             }
@@ -715,7 +714,7 @@ impl<'a> Shop<'a> {
         ]);
         shown.list.extend(Shop::blank_rpm(step));
         shown.list.extend(self.turned(step));
-        shown.list.extend(self.joint(below.min(place)));
+        shown.list.extend(joint(self.plan, below.min(place)));
         shown.cautions.extend(self.cold(self.height_mm(step)));
         if step.rounds().next().is_some() {
             words::SAYS_STACK.text
@@ -793,17 +792,6 @@ impl<'a> Shop<'a> {
         Some(Figure {
             label: words::filled(key, &[&(below + 1).to_string()]),
             ..figure(words::ROW_TURNED, super::shown_degrees(turned))
-        })
-    }
-
-    /// Finished outside, inside and glue at the joint above a ring.
-    fn joint(&self, lower: usize) -> Vec<Figure> {
-        self.plan.joints.get(lower).map_or_else(Vec::new, |joint| {
-            vec![
-                self.length(words::ROW_JOINT_OUTSIDE, 2.0 * joint.outside_radius_mm),
-                self.length(words::ROW_JOINT_INSIDE, 2.0 * joint.inside_radius_mm),
-                self.length(words::ROW_GLUE_WIDTH, joint.glue_width_mm()),
-            ]
         })
     }
 

@@ -139,7 +139,7 @@ fn woods(design: &Design, vessel: &Vessel, picked: usize) -> Vec<Choice> {
         .collect()
 }
 
-fn entries(design: &Design, picked: usize) -> Vec<Entry> {
+pub(super) fn entries(design: &Design, picked: usize) -> Vec<Entry> {
     let whole = crate::design::read::to_value(design);
     [
         "from_ring",

@@ -235,6 +235,18 @@ pub fn ring_name(place: usize, ring: &StackRing, segment: Option<&Segment>, unit
     }
 }
 
+/// A ring as a screen reader calls it.
+pub fn thing_ring(place: usize, ring: &StackRing, is_sawn: bool) -> String {
+    let number = (place + 1).to_string();
+    if ring.is_glued() {
+        filled(THING_GLUED, &[&number])
+    } else if is_sawn {
+        filled(THING_SEGMENTS, &[&number, &ring.segment_count.to_string()])
+    } else {
+        filled(THING_DISC, &[&number])
+    }
+}
+
 /// A caution's reason with the ring that it is about.
 pub fn about_ring(place: usize, reason: &str) -> String {
     format!("Ring {}: {reason}", place + 1)
