@@ -71,7 +71,7 @@ list! {
     "thing.above": "Above",
     "thing.close": "Close",
     "thing.all": "What can be touched on the drawing",
-    "vessel.tap": "Tap the curve to add a point, a ring to open it, a segment to paint it.",
+    "vessel.tap": "Touch a ring, the floor or where the halves meet to open it; the curve to add a point; a segment to paint it.",
     "vessel.size": "Size and wall",
     "vessel.stock": "Stock and limits",
     "vessel.rings": "All rings",
