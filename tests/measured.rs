@@ -25,6 +25,7 @@ use ringwright::plan::caution::Caution;
 use ringwright::plan::floor::choice;
 use ringwright::plan::plan;
 use ringwright::plan::stack::StackPlan;
+use ringwright::show::figures::built::glued;
 use ringwright::solve::nearest::{HalfSpace, nearest_within};
 use ringwright::trade::ring::RingError;
 use ringwright::trade::room::{
@@ -686,8 +687,32 @@ fn seven_rings_from_the_shelf_become_a_curve() {
                     | Caution::StackTooLow { .. }
             ))
     );
-    // They are there already: nothing is to be bought, sawn or glued to rings.
     let planned = plan(&taken);
+    // The wall that all of them allow is the least that is told of one.
+    let told = glued(&planned, false).unwrap();
+    let figure = told.list.iter().find(|it| it.key == "built.wall_up_to");
+    let figure = &figure.unwrap();
+    let lines: Vec<&String> = told.rows.iter().map(|row| &row.wall).collect();
+    let ring: usize = figure.note.strip_prefix("ring ").unwrap().parse().unwrap();
+    assert_eq!(
+        *lines[ring - 1],
+        format!("wall up to {}", figure.shown.line())
+    );
+    let number = |line: &str| {
+        line.strip_prefix("wall up to ")?
+            .split(' ')
+            .next()?
+            .parse()
+            .ok()
+    };
+    let walls: Vec<f64> = lines.iter().filter_map(|line| number(line)).collect();
+    assert!(
+        walls.len() > 4
+            && walls
+                .iter()
+                .all(|wall| *wall >= number(lines[ring - 1]).unwrap())
+    );
+    // They are there already: nothing is to be bought, sawn or glued to rings.
     assert!(planned.bill().is_empty(), "{:?}", planned.bill());
     for (ring, wanted) in planned
         .stack()
