@@ -14,7 +14,8 @@ use ringwright::design::link;
 use ringwright::design::read::to_value;
 use ringwright::design::trouble::Reason;
 use ringwright::design::{
-    Across, BaseChoice, BaseKind, BaseSet, Design, MadeOf, Measured, OutlineIs, StackRing, Vessel,
+    Across, BaseChoice, BaseKind, BaseSet, Design, MadeOf, Measured, OutlineIs, PointChoice,
+    StackRing, Vessel,
 };
 use ringwright::edit::built::{pull, reorder, set_glued, take_nearest};
 use ringwright::edit::outline::with_own_outline;
@@ -24,6 +25,7 @@ use ringwright::plan::caution::Caution;
 use ringwright::plan::floor::choice;
 use ringwright::plan::plan;
 use ringwright::plan::stack::StackPlan;
+use ringwright::show::figures::built::glued;
 use ringwright::solve::nearest::{HalfSpace, nearest_within};
 use ringwright::trade::ring::RingError;
 use ringwright::trade::room::{
@@ -685,8 +687,32 @@ fn seven_rings_from_the_shelf_become_a_curve() {
                     | Caution::StackTooLow { .. }
             ))
     );
-    // They are there already: nothing is to be bought, sawn or glued to rings.
     let planned = plan(&taken);
+    // The wall that all of them allow is the least that is told of one.
+    let told = glued(&planned, false).unwrap();
+    let figure = told.list.iter().find(|it| it.key == "built.wall_up_to");
+    let figure = &figure.unwrap();
+    let lines: Vec<&String> = told.rows.iter().map(|row| &row.wall).collect();
+    let ring: usize = figure.note.strip_prefix("ring ").unwrap().parse().unwrap();
+    assert_eq!(
+        *lines[ring - 1],
+        format!("wall up to {}", figure.shown.line())
+    );
+    let number = |line: &str| {
+        line.strip_prefix("wall up to ")?
+            .split(' ')
+            .next()?
+            .parse()
+            .ok()
+    };
+    let walls: Vec<f64> = lines.iter().filter_map(|line| number(line)).collect();
+    assert!(
+        walls.len() > 4
+            && walls
+                .iter()
+                .all(|wall| *wall >= number(lines[ring - 1]).unwrap())
+    );
+    // They are there already: nothing is to be bought, sawn or glued to rings.
     assert!(planned.bill().is_empty(), "{:?}", planned.bill());
     for (ring, wanted) in planned
         .stack()
@@ -1163,4 +1189,51 @@ fn a_base_set_into_a_glued_ring_does_not_fall_through_its_hole() {
             assert!(is_told, "{told:?}");
         }
     }
+}
+
+/// The hole of the glued ring below counts as well as that of a base's own ring, unless a
+/// ledge carries the base.
+#[test]
+fn a_base_above_a_glued_ring_is_held_against_its_hole() {
+    let mut rings = vec![glued_ring(180.0, 100.0, 19.0)];
+    rings.extend([StackRing::plain(19.0, 12), StackRing::plain(19.0, 12)]);
+    let mut design = of_rings(rings);
+    let vessel = design.vessel.as_mut().unwrap();
+    vessel.outline_is = OutlineIs::Own;
+    vessel.floor_mm = 30.0;
+    vessel.points = [(0.0, 85.0), (57.0, 95.0)]
+        .map(|(height_mm, radius_mm)| PointChoice {
+            height_mm,
+            radius_mm,
+            is_corner: false,
+        })
+        .to_vec();
+    let mut told = Vec::new();
+    for set in [BaseSet::LetIn, BaseSet::OnLedge] {
+        for diameter_mm in [None, Some(80.0), Some(99.9), Some(100.1)] {
+            let mut base = BaseChoice::of("Maple, sugar", 10.0);
+            (base.kind, base.set, base.in_ring) = (BaseKind::Plies, set, 2);
+            base.diameter_mm = diameter_mm;
+            design.base = Some(base);
+            let plan = plan(&design);
+            let made = plan.base().unwrap();
+            assert_eq!(made.troubles, vec![]);
+            let wider = made.cautions.iter().find_map(|it| match it {
+                Caution::BaseNotCarried {
+                    ring: 1, wider_mm, ..
+                } => Some(*wider_mm),
+                _ => None,
+            });
+            let wanted_mm = diameter_mm.map(|it| 100.0 - it).filter(|it| *it > 0.0);
+            assert_eq!(
+                wider.is_some(),
+                set == BaseSet::LetIn && wanted_mm.is_some()
+            );
+            if let Some((wider, wanted)) = wider.zip(wanted_mm) {
+                assert!((wider - wanted).abs() < 1e-9);
+                told.push(wider);
+            }
+        }
+    }
+    assert_eq!(told.len(), 2);
 }

@@ -8,7 +8,10 @@ use geo::{Area as _, BooleanOps as _, LineString, Polygon, coord};
 use parry3d_f64::math::Vector;
 use parry3d_f64::shape::{Shape as _, TriMesh};
 use proptest::prelude::*;
-use ringwright::design::{Between, Design, MadeOf, PointChoice, StackRing, Vessel};
+use ringwright::design::{
+    Across, BaseChoice, BaseKind, BaseSet, Between, Design, MadeOf, Measured, PointChoice,
+    StackRing, Vessel,
+};
 use ringwright::edit::start;
 use ringwright::plan::rings::RingInStack;
 use ringwright::plan::stack::{StackPlan, plan_stack};
@@ -309,6 +312,77 @@ fn the_whole_is_the_sum_that_the_plan_gives() {
             shape.word
         );
     }
+}
+
+/// Below a base that is let in higher up, and around it, the rings' holes are open in the
+/// turned wall too; so is a glued ring's own.
+#[test]
+fn what_is_bored_below_the_floor_is_open() {
+    let mut tried = 0;
+    let cylinder = |diameter: f64, height: f64| PI * diameter * diameter / 4.0 * height;
+    for set in [BaseSet::LetIn, BaseSet::OnLedge] {
+        for own in [0_u32, 1, 2] {
+            for (above_mm, thickness_mm) in [(12.0, 9.0), (16.0, 12.0), (26.0, 20.0)] {
+                let floor_mm = 20.0 * f64::from(own) + above_mm;
+                let rings = [0; 4].map(|_| StackRing::plain(20.0, 12)).to_vec();
+                let mut vessel = plain([(0.0, 90.0), (80.0, 100.0)], 8.0, floor_mm, rings);
+                let is_glued = own == 2 && set == BaseSet::LetIn;
+                if is_glued {
+                    vessel.rings[0].measured = Some(Measured {
+                        inside_diameter_mm: Some(70.0),
+                        inside_across: Across::Round,
+                        ..Measured::nothing()
+                    });
+                }
+                let mut base = BaseChoice::of("Maple, sugar", thickness_mm);
+                (base.kind, base.set) = (BaseKind::Plies, set);
+                (base.in_ring, base.diameter_mm) = (own + 1, Some(110.0));
+                let ledge_mm = base.ledge_mm;
+                let mut design = Design {
+                    base: Some(base),
+                    ..Design::default()
+                };
+                design.vessel = Some(vessel);
+                let plan = plan_stack(&design, design.vessel.as_ref().unwrap());
+                let base = plan.base.as_ref().unwrap();
+                assert!(base.troubles.is_empty(), "{:?}", base.troubles);
+                let mortise_mm = base.mortise_mm.unwrap();
+                let under_mm = if set == BaseSet::OnLedge {
+                    20.0 - thickness_mm
+                } else {
+                    0.0
+                };
+                let over_mm = (floor_mm - 20.0 * f64::from(own) - under_mm - thickness_mm)
+                    .clamp(0.0, 20.0 - under_mm - thickness_mm);
+                for look in [LOOKS[0], LOOKS[1]] {
+                    let whole = mesh(&plan, look);
+                    for (place, planned) in plan.rings.iter().enumerate() {
+                        let own = own as usize;
+                        let open = match place {
+                            0 if is_glued => cylinder(70.0, 20.0),
+                            _ if place < own => cylinder(110.0 - 2.0 * ledge_mm, 20.0),
+                            _ if place == own => {
+                                cylinder(mortise_mm - 2.0 * ledge_mm, under_mm)
+                                    + cylinder(mortise_mm, over_mm)
+                            }
+                            _ => 0.0,
+                        };
+                        let what = format!("{set:?} in ring {own}, {floor_mm}, ring {place}");
+                        assert_closed(&whole, place, false, &what);
+                        let share = if look.cut_open { 0.75 } else { 1.0 };
+                        let wanted = share * (slices_mm3(&plan, planned) - open);
+                        let volume = signed_volume_mm3(&whole, place);
+                        assert!(
+                            (volume - wanted).abs() < 1e-3 * wanted,
+                            "{what}, {look:?}: {volume} {wanted}"
+                        );
+                        tried += usize::from(open > 0.0);
+                    }
+                }
+            }
+        }
+    }
+    assert!(tried > 50, "{tried}");
 }
 
 fn plain(points: [(f64, f64); 2], wall_mm: f64, floor_mm: f64, rings: Vec<StackRing>) -> Vessel {

@@ -35,8 +35,9 @@ pub struct Around {
     pub outside_mm: f64,
     /// Inside radius of what stands above the base.
     pub inside_mm: f64,
-    /// Widest radius of the hole that it has already, where it is glued; else 0.
-    pub hole_mm: f64,
+    /// Widest radius of the hole that it has already, where it is glued; else 0. Then that
+    /// of a glued ring below, which is to carry a base let in.
+    pub holes_mm: [f64; 2],
     /// Its height.
     pub height_mm: f64,
     /// Its first wood.
@@ -272,7 +273,7 @@ fn planned(design: &Design, choice: BaseChoice, around: Around) -> Option<BasePl
         _ => usual_mm(
             &choice,
             (around.outside_mm, around.inside_mm),
-            around.hole_mm,
+            around.holes_mm,
             wall,
         ),
     });
@@ -321,7 +322,7 @@ fn around_alone(design: &Design, ring_plan: &RingPlan) -> Around {
         place: None,
         outside_mm: wanted.outside_radius_mm,
         inside_mm: wanted.inside_radius_mm.max(0.0),
-        hole_mm: 0.0,
+        holes_mm: [0.0; 2],
         height_mm: wanted.height_mm,
         wood: design.ring.wood.clone(),
         segment_count: wanted.segment_count,
@@ -358,7 +359,7 @@ fn around_in(choice: &BaseChoice, stack: &Rings) -> Option<Around> {
         place: Some(place),
         outside_mm,
         inside_mm,
-        hole_mm: floor::glued_hole_mm(ring),
+        holes_mm: floor::glued_holes_mm(choice, vessel, place),
         height_mm: ring.height_mm,
         wood: vessel
             .woods
@@ -582,6 +583,7 @@ fn has_no_place(plan: &BasePlan) -> Option<Trouble> {
         return None;
     }
     let held_mm = plan.through_mm.unwrap_or(plan.disc_mm);
+    let hole_mm = 2.0 * around.holes_mm[0];
     let seat_mm = plan.seat_mm();
     let (field, reason) = match around.floor_mm {
         _ if around.place.is_some() && plan.choice.in_ring > around.ring_count => (
@@ -599,12 +601,12 @@ fn has_no_place(plan: &BasePlan) -> Option<Trouble> {
             },
         ),
         _ if around.segment_count == 0 => (key::BASE_SET, Reason::NoRingForBase),
-        _ if held_mm < 2.0 * around.hole_mm => (
+        _ if held_mm < hole_mm => (
             key::BASE_DIAMETER,
             Reason::BaseFallsThrough {
                 disc_mm: plan.disc_mm,
-                least_mm: 2.0 * around.hole_mm + plan.disc_mm - held_mm,
-                hole_mm: 2.0 * around.hole_mm,
+                least_mm: hole_mm + plan.disc_mm - held_mm,
+                hole_mm,
             },
         ),
         Some(floor_mm) if floor_mm <= seat_mm => (
@@ -674,6 +676,14 @@ fn look_over(design: &Design, plan: &mut BasePlan) {
         };
         cautions.push(Caution::NoFigures {
             wood: unknown.unwrap_or_default(),
+        });
+    }
+    let below_mm = 2.0 * around.holes_mm[1];
+    if let Some(below) = around.place.filter(|_| below_mm > plan.disc_mm) {
+        cautions.push(Caution::BaseNotCarried {
+            ring: below,
+            hole_mm: below_mm,
+            wider_mm: below_mm - plan.disc_mm,
         });
     }
     let room_mm = match choice.set {

@@ -180,6 +180,15 @@ pub enum Caution {
         /// Play in the driest season.
         loose_mm: f64,
     },
+    /// A base let into a ring above a glued one whose hole is wider than the base.
+    BaseNotCarried {
+        /// The number of that ring.
+        ring: usize,
+        /// Diameter around its hole, corners and all.
+        hole_mm: f64,
+        /// How much wider that is than the base.
+        wider_mm: f64,
+    },
     /// A base that is not as thick as its place is high.
     BaseHeight {
         /// Thickness of the base.

@@ -132,11 +132,12 @@ pub fn is_plies(design: &Design, lowest: &StackRing) -> bool {
 const MORTISE_CUTS_MM: f64 = 1.0;
 
 /// A diameter that suits a ring: as wide as the inside above, but leaving the ring twice
-/// the wall, rounded to what is typed; and wide enough for the hole of one that is glued.
+/// the wall, rounded to what is typed; and wide enough for the hole of one that is glued,
+/// and, where the ring leaves room, for that of a glued one below to carry it.
 pub(super) fn usual_mm(
     base: &BaseChoice,
     (outside_mm, above_mm): (f64, f64),
-    hole_mm: f64,
+    [hole_mm, below_mm]: [f64; 2],
     wall_mm: f64,
 ) -> f64 {
     let most = (outside_mm - 2.0 * wall_mm).max(outside_mm / 2.0);
@@ -150,15 +151,28 @@ pub(super) fn usual_mm(
         BaseSet::OnLedge => hole_mm + base.ledge_mm,
         BaseSet::LetIn | BaseSet::Under => hole_mm + MORTISE_CUTS_MM,
     };
-    round(2.0 * radius.max(past_the_hole_mm))
+    let carried_mm = if below_mm > 0.0 {
+        (below_mm + base.ledge_mm).min(most)
+    } else {
+        0.0
+    };
+    round(2.0 * radius.max(past_the_hole_mm).max(carried_mm))
 }
 
 /// The widest radius of the hole that a glued ring has by its readings, corners and all;
 /// 0 where it has none.
-pub(super) fn glued_hole_mm(ring: &StackRing) -> f64 {
+fn glued_hole_mm(ring: &StackRing) -> f64 {
     // Of its hole alone: the outside may not be measured yet.
     let faces = measured::faces(ring, Some((0.0, 0.0)));
     faces.map_or(0.0, |faces| faces[0].hole_mm.max(faces[1].hole_mm))
+}
+
+/// The holes to which a base set into a ring looks: that of the ring itself, and of the one
+/// below, which carries a base that has no ledge.
+pub(super) fn glued_holes_mm(base: &BaseChoice, vessel: &Vessel, place: usize) -> [f64; 2] {
+    let glued_mm = |place: usize| vessel.rings.get(place).map_or(0.0, glued_hole_mm);
+    let below = place.checked_sub(1).filter(|_| base.set == BaseSet::LetIn);
+    [glued_mm(place), below.map_or(0.0, glued_mm)]
 }
 
 /// What the lowest ring is made of, where the base says so: a disc for one glued under,
@@ -203,8 +217,8 @@ pub fn hole_mm(design: &Design, vessel: &Vessel, wall: &Wall, place: usize) -> O
         return None;
     }
     let seat_mm = seat_mm(vessel, wall, own);
-    let glued_mm = vessel.rings.get(own).map_or(0.0, glued_hole_mm);
-    let usual = || usual_mm(base, seat_mm, glued_mm, vessel.foot_wall_mm);
+    let holes_mm = glued_holes_mm(base, vessel, own);
+    let usual = || usual_mm(base, seat_mm, holes_mm, vessel.foot_wall_mm);
     let disc_mm = base.diameter_mm.unwrap_or_else(usual);
     let ledge = if base.set == BaseSet::OnLedge || place < own {
         base.ledge_mm

@@ -105,13 +105,14 @@ fn totals(plan: &StackPlan) -> Totals {
     if !floor::is_open_below(design) {
         totals.held_mm3 = shape::volume_mm3(&plan.hollow);
     }
+    let bores = plan.bores();
     for (place, (ring, planned)) in vessel.rings.iter().zip(&plan.rings).enumerate() {
         let plies = plan.base.as_ref().filter(|_| planned.made == Made::Plies);
         let density = match plies {
             Some(plies) => plies.density_kg_m3(design),
             None => mean_density_kg_m3(plan, ring),
         };
-        let (taken, set_in) = plan.base_in(place);
+        let (taken, set_in) = plan.base_in(place, &bores);
         totals.blank_kg = added(
             totals.blank_kg,
             planned.blank_mm3 - taken.blank_mm3,
@@ -171,27 +172,70 @@ struct Wood {
     finished_mm3: f64,
 }
 
+/// A round hole in what the wall alone would keep solid to the axis.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Bore {
+    /// The ring that it is in.
+    pub place: usize,
+    /// Its lower end above the foot.
+    pub from_mm: f64,
+    /// Its upper end, no higher than the floor.
+    pub to_mm: f64,
+    /// Its radius.
+    pub radius_mm: f64,
+}
+
 impl StackPlan {
+    /// The holes that stay open below the floor, from the foot up: those of glued rings and
+    /// of rings below a base, and what of its own ring lies below and above the base.
+    pub fn bores(&self) -> Vec<Bore> {
+        let floor_mm = self.wall.as_ref().map_or(0.0, |wall| wall.floor_mm);
+        let base = self.base.as_ref().filter(|base| base.is_set_in());
+        let own = base.and_then(|base| base.around.place);
+        let mut bores = Vec::new();
+        for (place, (ring, said)) in self.rings.iter().zip(&self.vessel.rings).enumerate() {
+            let (bottom, top) = (ring.span.bottom_mm, ring.span.top_mm);
+            let mut add = |from_mm: f64, to_mm: f64, radius_mm: f64| {
+                let to_mm = to_mm.min(floor_mm);
+                if to_mm > from_mm && radius_mm > 0.0 {
+                    bores.push(Bore {
+                        place,
+                        from_mm,
+                        to_mm,
+                        radius_mm,
+                    });
+                }
+            };
+            if let Some(base) = base.filter(|_| own == Some(place)) {
+                let half = |diameter: Option<f64>| diameter.unwrap_or(0.0) / 2.0;
+                add(bottom, bottom + base.seat_mm(), half(base.through_mm));
+                add(bottom + base.top_mm(), top, half(base.mortise_mm));
+            } else if said.is_glued() || own.is_some_and(|own| place < own) {
+                add(bottom, top, ring.wanted.inside_radius_mm);
+            }
+        }
+        bores
+    }
+
     /// What a base takes of a ring, and what of the base is there. The finished wall is
-    /// reckoned with a floor solid to the axis: where a ring has a hole below the floor,
-    /// that is not there.
-    fn base_in(&self, place: usize) -> (Wood, Wood) {
+    /// reckoned with a floor solid to the axis: a bore in it is not there.
+    fn base_in(&self, place: usize, bores: &[Bore]) -> (Wood, Wood) {
         let none = (Wood::default(), Wood::default());
-        let (Some(ring), Some(own)) = (self.rings.get(place), self.vessel.rings.get(place)) else {
+        let Some(ring) = self.rings.get(place) else {
             return none;
         };
+        let bores = bores.iter().filter(|bore| bore.place == place);
+        let open_mm3: f64 = bores
+            .map(|bore| base::circle_mm2(2.0 * bore.radius_mm) * (bore.to_mm - bore.from_mm))
+            .sum();
         let floor_mm = self.wall.as_ref().map_or(0.0, |wall| wall.floor_mm);
         let in_floor_mm = |from: f64, to: f64| (to.min(floor_mm) - from.min(floor_mm)).max(0.0);
         let (bottom, top) = (ring.span.bottom_mm, ring.span.top_mm);
-        let base = self.base.as_ref().filter(|base| base.is_set_in());
-        let base_place = base.and_then(|base| base.around.place);
-        let Some(base) = base.filter(|_| base_place == Some(place)) else {
-            let is_bored = own.is_glued() || base_place.is_some_and(|base| place < base);
-            let hole_mm2 = base::circle_mm2(2.0 * ring.wanted.inside_radius_mm);
-            let open_mm3 = (hole_mm2 * in_floor_mm(bottom, top)).min(ring.finished_mm3);
+        let is_here = |base: &&BasePlan| base.is_set_in() && base.around.place == Some(place);
+        let Some(base) = self.base.as_ref().filter(is_here) else {
             let taken = Wood {
                 blank_mm3: 0.0,
-                finished_mm3: open_mm3 * f64::from(u8::from(is_bored)),
+                finished_mm3: open_mm3.min(ring.finished_mm3),
             };
             return (taken, self.base_under(place));
         };
@@ -199,11 +243,7 @@ impl StackPlan {
         let hole_mm3 = ring.segment.as_ref().map_or(0.0, Segment::hole_mm2) * height_mm;
         let seat = bottom + base.seat_mm();
         let upper = (seat + base.thickness_mm).min(top);
-        let mortise_mm2 = base::circle_mm2(base.mortise_mm.unwrap_or(0.0));
-        let through_mm2 = base::circle_mm2(base.through_mm.unwrap_or(0.0));
         let left_mm3 = base::circle_mm2(base.disc_mm) * in_floor_mm(seat, upper);
-        let open_mm3 =
-            through_mm2 * in_floor_mm(bottom, seat) + mortise_mm2 * in_floor_mm(upper, top);
         let taken = Wood {
             blank_mm3: (base.taken_mm3(height_mm) - hole_mm3).max(0.0),
             finished_mm3: (left_mm3 + open_mm3).min(ring.finished_mm3),

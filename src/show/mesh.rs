@@ -16,7 +16,7 @@ use crate::draw::palette::{BLACK, WHITE};
 use crate::plan::base::BasePlan;
 use crate::plan::rings::Made;
 use crate::plan::rings::RingInStack;
-use crate::plan::stack::StackPlan;
+use crate::plan::stack::{Bore, StackPlan};
 use crate::trade::ring::{Segment, half_angle_rad};
 use crate::trade::shape::Wall;
 use std::f64::consts::{FRAC_PI_2, FRAC_PI_4, PI, TAU};
@@ -272,7 +272,8 @@ pub const MOST_STRIPS: usize = 64;
 struct Row {
     z: f64,
     outside: f64,
-    /// Inside radius just below the cut, and just above it: they differ at the floor.
+    /// Inside radius just below the cut, and just above it: they differ at the floor and
+    /// at the ends of a bore below it.
     below: f64,
     above: f64,
     /// Lean of the outside surface, radians up from level, just below and just above.
@@ -297,12 +298,14 @@ const CREASE: f64 = 0.45;
 impl Profile {
     fn of(wall: &Wall, plan: &StackPlan, fineness: Fineness) -> Profile {
         let rim = wall.outside.height_mm();
+        let bores = plan.bores();
         let wanted = plan
             .rings
             .iter()
             .flat_map(|ring| [ring.span.bottom_mm, ring.span.top_mm])
             .chain(wall.outside.pieces.iter().map(|piece| piece.height_mm[3]))
             .chain([0.0, wall.floor_mm])
+            .chain(bores.iter().flat_map(|bore| [bore.from_mm, bore.to_mm]))
             .map(|z| z.min(rim));
         // Put in one by one: the library's sorting would weigh as much as all of this.
         let mut levels: Vec<f64> = Vec::new();
@@ -319,6 +322,9 @@ impl Profile {
             // A middle may lie on the line by chance: quarters do not as well.
             divide(wall, fineness, &from, &middle, &mut rows);
             divide(wall, fineness, &middle, &end, &mut rows);
+        }
+        for row in &mut rows {
+            row.bore(&bores);
         }
         lean(&mut rows);
         Profile { rows, fineness }
@@ -345,6 +351,24 @@ impl Row {
             outside_lean: [0.0; 2],
             inside_lean: [0.0; 2],
         }
+    }
+}
+
+/// Heights nearer than this are one.
+const HAIR_MM: f64 = 1e-6;
+
+impl Row {
+    /// Opens what is bored out of the solid floor.
+    fn bore(&mut self, bores: &[Bore]) {
+        let at = |z: f64| {
+            bores
+                .iter()
+                .find(|bore| bore.from_mm <= z && z <= bore.to_mm)
+        };
+        let radius = |bore: &Bore| bore.radius_mm.min(self.outside);
+        let (below, above) = (at(self.z - HAIR_MM), at(self.z + HAIR_MM));
+        self.below = below.map_or(self.below, radius);
+        self.above = above.map_or(self.above, radius);
     }
 }
 
@@ -638,10 +662,19 @@ fn turned_part(mesh: &mut Mesh, rows: &[Row], part: &Part) {
         if row.below < row.above {
             let floor = level(row, row.above, row.below, 1.0);
             sweep(mesh, &[floor], part, [true, false]);
+        } else if row.above < row.below {
+            let ceiling = level(row, row.above, row.below, -1.0);
+            sweep(mesh, &[ceiling], part, [false, true]);
         }
     }
     let bottom = level(first, first.above, first.outside, -1.0);
-    sweep(mesh, &[bottom], part, [false, first.z == 0.0]);
+    let is_foot = first.z == 0.0;
+    sweep(
+        mesh,
+        &[bottom],
+        part,
+        [is_foot && first.above > 0.0, is_foot],
+    );
     for (side, is_open) in part.is_open.iter().enumerate() {
         if *is_open {
             cap(mesh, rows, part, side);
@@ -721,19 +754,22 @@ fn cap(mesh: &mut Mesh, rows: &[Row], part: &Part, side: usize) {
     for (number, two) in rows.windows(2).enumerate() {
         let (low, high) = (&two[0], &two[1]);
         let is_last = number + 2 == rows.len();
-        let mut corners = vec![
-            place(low.above, low.z),
-            place(low.outside, low.z),
-            place(high.outside, high.z),
-        ];
+        let mut corners = vec![place(low.outside, low.z), place(high.outside, high.z)];
         // The floor's edge stands on the line between two bands.
         if !is_last && high.below < high.above {
             corners.push(place(high.above, high.z));
         }
         corners.push(place(high.below, high.z));
+        corners.push(place(low.above, low.z));
+        // So does a bore's end.
+        if number > 0 && low.above < low.below {
+            corners.push(place(low.below, low.z));
+        }
+        // A fan from the last: no two of its corners are in line with it.
+        corners.rotate_right(1);
         if side == 1 {
             corners.reverse();
-            // Still a fan from the lower inside corner.
+            // Still a fan from the same corner.
             corners.rotate_right(1);
         }
         mesh.polygon(&corners, normal, part.color);

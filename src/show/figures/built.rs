@@ -115,7 +115,7 @@ pub fn glued(plan: &Plan, is_offered: bool) -> Option<GluedScreen> {
             OutlineIs::InRings => "",
         }
         .to_owned(),
-        list: list(stack, built),
+        list: list(stack, built, &walls),
         messages: built
             .troubles
             .iter()
@@ -229,7 +229,7 @@ fn needs_base(stack: &StackPlan, built: &Built) -> bool {
     is_glued && !has_base && solid < floor_mm(&stack.design, &stack.vessel) - HAIR_MM
 }
 
-fn list(stack: &StackPlan, built: &Built) -> Vec<Figure> {
+fn list(stack: &StackPlan, built: &Built, walls: &[(usize, f64)]) -> Vec<Figure> {
     let (unit, vessel) = (stack.design.unit, &stack.vessel);
     if built.stack.rings.is_empty() {
         return Vec::new();
@@ -258,16 +258,10 @@ fn list(stack: &StackPlan, built: &Built) -> Vec<Figure> {
         words::BUILT_RIM_WALL,
         show(vessel.rim_wall_mm, unit),
     ));
-    if let Some((height_mm, wall_mm)) = built
-        .room
-        .as_ref()
-        .and_then(crate::trade::room::Room::thickest_even_wall)
-    {
-        list.push(noted(
-            words::BUILT_EVEN_WALL,
-            show(wall_mm, unit),
-            words::at_height(height_mm, unit),
-        ));
+    let least = walls.iter().min_by(|one, other| one.1.total_cmp(&other.1));
+    if let Some((place, wall_mm)) = least.filter(|wall| wall.1.is_finite()) {
+        let ring = words::rings_within(&(place + 1).to_string(), 1);
+        list.push(noted(words::BUILT_WALL_UP_TO, show(*wall_mm, unit), ring));
     }
     list
 }

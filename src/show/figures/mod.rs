@@ -5,6 +5,7 @@ pub mod bench;
 pub mod boards;
 pub mod built;
 pub mod inlay;
+pub mod lathe;
 pub mod panel;
 pub mod step;
 pub mod table;

@@ -57,6 +57,11 @@ pub fn section(
         blank_ring(&mut drawing, view, planned, place, picked);
     }
     cut_wall(&mut drawing, view, wall, plan);
+    for bore in plan.bores() {
+        let hole = from_axis(view, [bore.from_mm, bore.to_mm], bore.radius_mm);
+        let open = Path::line(hole, Ink::Thin).filled(Fill::Tone(Tone::Paper));
+        drawing.add(open.named("base hole"));
+    }
     if let Some(base) = &plan.base {
         cut_base(&mut drawing, view, wall, plan, base);
     }
@@ -202,8 +207,14 @@ fn meeting(drawing: &mut Drawing, view: &View, wall: &Wall, plan: &StackPlan, pi
     drawing.add(Path::line(polyline(&[from, to]), ink).named("meeting"));
 }
 
+/// From the axis out to a radius, between two heights.
+fn from_axis(view: &View, [from, to]: [f64; 2], radius: f64) -> Vec<Step> {
+    let (width, height) = (radius * view.scale, (to - from) * view.scale);
+    rectangle(view.place(to, 0.0), width, height)
+}
+
 /// The base in the cut half, ply by ply: pale as it is glued, and in its wood what the
-/// finished wall keeps of it. Below one on a ledge the hole stays open.
+/// finished wall keeps of it.
 fn cut_base(drawing: &mut Drawing, view: &View, wall: &Wall, plan: &StackPlan, base: &BasePlan) {
     let Some(around) = base.around.place.and_then(|place| plan.rings.get(place)) else {
         return;
@@ -214,43 +225,13 @@ fn cut_base(drawing: &mut Drawing, view: &View, wall: &Wall, plan: &StackPlan, b
         None if base.is_set_in() => (base.disc_mm / 2.0, around.span.bottom_mm),
         None => return,
     };
-    let bar = |from: f64, to: f64, radius: f64| {
-        let (width, height) = (radius * view.scale, (to - from) * view.scale);
-        rectangle(view.place(to, 0.0), width, height)
-    };
     let seat = bottom + base.seat_mm();
-    // Holes in what the wall would keep solid to the axis, below the base and above it.
-    let mut open: Vec<(f64, f64, f64)> = base
-        .through_mm
-        .map(|through_mm| (bottom, seat, through_mm / 2.0))
-        .into_iter()
-        .collect();
-    if base.is_set_in() {
-        let top = around.span.top_mm.min(wall.floor_mm);
-        open.push((
-            base.top_mm() + bottom,
-            top,
-            base.mortise_mm.unwrap_or(0.0) / 2.0,
-        ));
-        let below = plan.rings.iter().take(base.around.place.unwrap_or(0));
-        open.extend(below.map(|ring| {
-            let top = ring.span.top_mm.min(wall.floor_mm);
-            (ring.span.bottom_mm, top, ring.wanted.inside_radius_mm)
-        }));
-    }
-    for (from, to, radius) in open.into_iter().filter(|(from, to, _)| to > from) {
-        drawing.add(
-            Path::line(bar(from, to, radius), Ink::Thin)
-                .filled(Fill::Tone(Tone::Paper))
-                .named("base hole"),
-        );
-    }
     let mut from = seat;
     for (thickness_mm, color) in &base.layers {
         let to = from + thickness_mm;
         let pale = Fill::Wood(color.toward(WHITE, 0.62));
         drawing.add(
-            Path::line(bar(from, to, radius), Ink::Thin)
+            Path::line(from_axis(view, [from, to], radius), Ink::Thin)
                 .filled(pale)
                 .named("base"),
         );

@@ -7,7 +7,8 @@ use crate::draw::pen::lettering;
 use crate::draw::{Anchor, Drawing, Ink, Lettering, Path, Tone, Weight, Words, point, rectangle};
 use crate::plan::Plan;
 use crate::show::figures::Figure;
-use crate::show::figures::bench::{StepShown, bench, whole_stations};
+use crate::show::figures::bench::{StepShown, bench};
+use crate::show::figures::lathe::whole_stations;
 use crate::show::words;
 use crate::units::length::Shown;
 

@@ -270,6 +270,19 @@ pub fn caution(caution: &Caution, unit: Unit) -> Message {
             ),
             "Make the ledge wider, or the base of plies.",
         ),
+        Caution::BaseNotCarried {
+            ring,
+            hole_mm,
+            wider_mm,
+        } => (
+            crate::design::field::key::BASE_DIAMETER,
+            format!(
+                "Ring {ring} does not carry the base: its hole is {} at the corners, {} wider than the base.",
+                fine_length(*hole_mm, unit),
+                fine_length(*wider_mm, unit)
+            ),
+            "Make the base larger than that hole, or leave it a ledge in its own ring.",
+        ),
         Caution::BaseHeight { base_mm, room_mm } => (
             crate::design::field::key::BASE_KIND,
             format!(

@@ -15,7 +15,7 @@ list! {
     BUILT_LEFT = "built.left": "Left where it is tightest",
     BUILT_FOOT_WALL = "built.foot_wall": "Wall at the foot",
     BUILT_RIM_WALL = "built.rim_wall": "Wall at the rim",
-    BUILT_EVEN_WALL = "built.even_wall": "Thickest even wall in these rings",
+    BUILT_WALL_UP_TO = "built.wall_up_to": "Wall up to",
     BUILT_NOT_COUNTED = "built.not_counted": "A ring could not be counted: its message stands at its figures. Whether the curve fits cannot be told until that is mended; the others are checked.",
     BUILT_NO_CURVE = "built.no_curve": "These rings leave no wall for any curve: the hole of one reaches past the outside of its neighbor.",
     VESSEL_SOLID_DISC = "vessel.solid_disc": "A solid disc",

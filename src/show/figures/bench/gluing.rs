@@ -1,0 +1,127 @@
+//! The glue: its times, its pressure, how much of it, and whether the shop is too cold.
+
+use super::Shop;
+use crate::plan::caution::Caution;
+use crate::plan::order::Step;
+use crate::show::figures::{Figure, Message, figure, noted};
+use crate::show::words;
+use crate::trade::glue;
+use crate::units::length::{Shown, decimal};
+use crate::units::quantity;
+
+impl Shop<'_> {
+    /// The clamp pressure for a wood, where the glue wants some.
+    pub(super) fn pressure(&self, wood: &str) -> Option<Figure> {
+        let gravity = crate::plan::woods::named(self.design, wood)?.specific_gravity?;
+        let (low, high) = self.bench.glue.pressure_pa(gravity)?;
+        // 1 psi = 6 894.757 Pa (NIST SP 811, appendix B).
+        let (text, mark, spoken) = if self.unit.is_inch() {
+            let psi = |pascals: f64| decimal(pascals / 6_894.757, 0);
+            (
+                format!("{}–{}", psi(low), psi(high)),
+                "psi",
+                " pounds a square inch",
+            )
+        } else {
+            let mega = |pascals: f64| decimal(pascals * 1e-6, 1);
+            (
+                format!("{}–{}", mega(low), mega(high)),
+                "MPa",
+                " megapascals",
+            )
+        };
+        Some(figure(
+            words::ROW_PRESSURE,
+            Shown::decimal(text, mark, spoken),
+        ))
+    }
+
+    pub(super) fn glue_between(&self, below: usize, step: &Step) -> Figure {
+        self.glue_amount(self.plan.glue_between_mm2(below, step.rings.start))
+    }
+
+    pub(super) fn glue_amount(&self, area_mm2: f64) -> Figure {
+        let milliliters = glue::milliliters(self.bench.glue, area_mm2);
+        noted(
+            words::ROW_GLUE_AMOUNT,
+            amount(milliliters),
+            quantity::glue_area(area_mm2, self.unit),
+        )
+    }
+
+    pub(super) fn time(&self, word: words::Word) -> Figure {
+        // A time not to be passed is rounded down.
+        let open = self.times.open_min.floor().max(1.0);
+        let shown = match word {
+            words::ROW_OPEN_TIME => Shown::decimal(decimal(open, 0), "min", " minutes"),
+            words::ROW_CLAMP_TIME => quantity::duration(self.times.clamp_min),
+            words::ROW_TURN_TIME => quantity::duration(self.times.turn_min),
+            _ => quantity::duration(self.times.stress_min),
+        };
+        let figure = figure(word, shown);
+        if !self.times.is_too_cold {
+            return figure;
+        }
+        // A warm room's times, said as what they are.
+        let room = quantity::temperature(glue::ROOM_C, self.unit);
+        let stay = quantity::duration(self.times.turn_min).line();
+        let label = if word == words::ROW_STRESS_TIME {
+            words::filled(words::ROW_AFTER_ROOM, &[&figure.label, &stay, &room])
+        } else {
+            words::filled(words::ROW_IN_ROOM, &[&figure.label, &room])
+        };
+        Figure { label, ..figure }
+    }
+
+    pub(super) fn glue(&self) -> Vec<Figure> {
+        let least_c = self.bench.glue.habits().least_c;
+        let text = decimal(self.unit.shown_degrees(least_c), 0);
+        let mark = self.unit.degrees_mark();
+        let mut figures: Vec<Figure> = [
+            words::ROW_OPEN_TIME,
+            words::ROW_CLAMP_TIME,
+            words::ROW_TURN_TIME,
+            words::ROW_STRESS_TIME,
+        ]
+        .iter()
+        .map(|word| self.time(*word))
+        .collect();
+        figures.push(figure(
+            words::ROW_LEAST_C,
+            Shown::decimal(text, mark, " degrees"),
+        ));
+        // A base, a block and strips for slots have theirs at their steps.
+        figures.push(Figure {
+            label: words::BENCH_GLUE_IN_ALL.text.to_owned(),
+            ..self.glue_amount(self.plan.totals.glue_mm2)
+        });
+        figures
+    }
+
+    /// The caution for a cold shop, for wood of this thickness.
+    pub(super) fn cold(&self, thickness_mm: f64) -> Option<Message> {
+        let caution = Caution::ColdShop {
+            shop_c: self.air_c,
+            least_c: self.bench.glue.habits().least_c,
+            warming_min: glue::warming_min(self.bench.glue, self.air_c, thickness_mm),
+            stay_min: self.times.turn_min,
+        };
+        self.times
+            .is_too_cold
+            .then(|| words::caution(&caution, self.unit))
+    }
+
+    /// The thickest piece that is glued: it warms slowest.
+    pub(super) fn thickest_mm(&self) -> f64 {
+        self.vessel
+            .rings
+            .iter()
+            .map(|ring| ring.height_mm)
+            .fold(0.0, f64::max)
+    }
+}
+
+fn amount(milliliters: f64) -> Shown {
+    // In milliliters everywhere: a ring takes less than a tenth of a fluid ounce.
+    Shown::decimal(decimal(milliliters, 1), "mL", " milliliters")
+}

@@ -1,0 +1,85 @@
+//! The steps that make a ring: cut, glued up, made flat.
+
+use super::{Shop, StepShown, number_of};
+use crate::design::MadeOf;
+use crate::plan::order::Step;
+use crate::plan::rings;
+use crate::show::figures::{self, Figure, noted};
+use crate::show::words;
+use crate::trade::closing::LastJoint;
+use crate::units::quantity::{self, number};
+
+impl Shop<'_> {
+    pub(super) fn cut(&self, step: &Step, shown: &mut StepShown) -> &'static str {
+        let place = step.rings.start;
+        let ring = &self.vessel.rings[place];
+        if ring.made_of == MadeOf::Disc {
+            shown.title = words::filled(words::STEP_DISC, &[&number_of(step)]);
+            let thickness = ring.height_mm + 2.0 * self.design.allowance.face_mm;
+            shown.saw = vec![
+                self.length(words::ROW_DISC, 2.0 * self.reach_mm(&step.rings)),
+                self.length(words::ROW_DISC_THICKNESS, thickness),
+            ];
+            return words::SAYS_DISC.text;
+        }
+        let count = ring.segment_count.to_string();
+        shown.title = words::filled(words::STEP_CUT, &[&number_of(step), &count]);
+        if let Some(alone) = self.plan.ring(place) {
+            shown.saw = figures::saw(self.design, &alone);
+            shown.list = figures::list(self.design, &alone);
+            // Several woods stand with their strips already.
+            if let [wood] = alone.woods.as_slice() {
+                shown.list.push(Figure {
+                    key: "bench.wood".to_owned(),
+                    label: wood.name.clone(),
+                    shown: number(count),
+                    note: String::new(),
+                });
+            }
+        }
+        words::SAYS_CUT.text
+    }
+
+    pub(super) fn glue_up(&self, step: &Step, shown: &mut StepShown) -> &'static str {
+        shown.title = words::filled(words::STEP_GLUE, &[&number_of(step)]);
+        let place = step.rings.start;
+        let ring = &self.vessel.rings[place];
+        let area = self
+            .plan
+            .rings
+            .get(place)
+            .map_or(0.0, |planned| rings::ring_glue_mm2(ring, planned));
+        shown.saw = vec![
+            self.time(words::ROW_CLAMP_TIME),
+            self.time(words::ROW_OPEN_TIME),
+            self.glue_amount(area),
+        ];
+        let planned = self.plan.rings.get(place);
+        if let Some((planned, segment)) = planned.and_then(|it| Some((it, it.segment.as_ref()?))) {
+            let joint = LastJoint::of(&planned.wanted, segment);
+            let accuracy = quantity::fine_degrees(joint.accuracy_rad());
+            shown
+                .list
+                .push(noted(words::ROW_ACCURACY, accuracy, "a cut".to_owned()));
+        }
+        if let Some(wood) = self.vessel.woods.get(ring.wood_of(0)) {
+            shown.list.extend(self.pressure(wood));
+        }
+        shown.list.push(self.time(words::ROW_TURN_TIME));
+        shown.cautions.extend(self.cold(ring.height_mm));
+        words::SAYS_GLUE.text
+    }
+
+    pub(super) fn flatten(&self, step: &Step, shown: &mut StepShown) -> &'static str {
+        shown.title = words::filled(words::STEP_FLAT, &[&number_of(step)]);
+        let place = step.rings.start;
+        shown.measures = Some(place);
+        shown.saw = vec![self.length(words::ROW_RING_HEIGHT, self.height_mm(step))];
+        if let Some(planned) = self.plan.rings.get(place) {
+            shown
+                .list
+                .push(self.length(words::ROW_CORNERS, 2.0 * planned.reach_mm));
+        }
+        words::SAYS_FLAT.text
+    }
+}

@@ -1,0 +1,274 @@
+//! The steps that glue rings on: onto a block, onto each other, and the centering plugs.
+
+use super::{PlugShown, Shop, StepShown, block_name, number_of, rings_said};
+use crate::design::MadeOf;
+use crate::plan::bill::ring_numbers;
+use crate::plan::order::facts::{Block, Piece, Side};
+use crate::plan::order::{self, Centring, Chapter, Order, Step, Work};
+use crate::plan::stack::StackPlan;
+use crate::show::figures::{Figure, figure};
+use crate::show::words::{self, Word};
+use crate::trade::plug::PlugStep;
+use crate::trade::ring::half_angle_rad;
+use crate::units::length::show;
+use crate::units::quantity::shown_degrees;
+
+impl Shop<'_> {
+    pub(super) fn mount(
+        &self,
+        block: Block,
+        step: &Step,
+        order: &Order,
+        shown: &mut StepShown,
+    ) -> &'static str {
+        let place = step.rings.start;
+        let on = block_name(block, order);
+        let is_own = matches!(block, Block::Stack(_));
+        let with = order
+            .apart_of(place)
+            .filter(|span| !is_own && span.len() > 1);
+        let is_base = step.glued().is_some_and(|it| it.0.piece == Piece::Base);
+        shown.title = match with {
+            _ if is_base => words::filled(words::STEP_MOUNT_BASE, &[&on]),
+            Some(span) => words::filled(words::STEP_MOUNT, &[&rings_said(span), &on]),
+            None => words::filled(words::STEP_MOUNT, &[&rings_said(&step.rings), &on]),
+        };
+        let base = order.base.as_ref().filter(|_| is_base);
+        let around_mm = match base {
+            Some(base) => base.disc_mm,
+            None => 2.0 * self.corners_mm(place, is_own, order),
+        };
+        shown.saw = vec![
+            self.length(words::ROW_AROUND, around_mm),
+            self.time(words::ROW_TURN_TIME),
+        ];
+        let area = self.plan.glue_between_mm2(place, place);
+        shown.saw.push(self.glue_amount(area));
+        shown.list = vec![
+            self.time(words::ROW_OPEN_TIME),
+            self.time(words::ROW_CLAMP_TIME),
+        ];
+        shown.cautions.extend(self.cold(self.height_mm(step)));
+        if is_own {
+            words::SAYS_MOUNT_STACK.text
+        } else {
+            words::SAYS_MOUNT.text
+        }
+    }
+
+    /// How far a ring reaches when it comes on: one of a stack may be round by then.
+    pub(super) fn corners_mm(&self, place: usize, is_building: bool, order: &Order) -> f64 {
+        let ring = Piece::Ring(place);
+        let trues = order.steps.iter();
+        let mut rounds = trues
+            .filter(|step| matches!(step.work, Work::True(_)))
+            .flat_map(Step::rounds);
+        let round = rounds.find(|(piece, _)| *piece == ring && !is_building);
+        round.map_or_else(
+            || self.plan.rings.get(place).map_or(0.0, |it| it.reach_mm),
+            |(_, diameter_mm)| diameter_mm / 2.0,
+        )
+    }
+
+    pub(super) fn stack(
+        &self,
+        below: usize,
+        step: &Step,
+        order: &Order,
+        shown: &mut StepShown,
+    ) -> &'static str {
+        let under = (below + 1).to_string();
+        let place = step.rings.start;
+        let is_apart = step.chapter == Chapter::Stacks;
+        let with = order
+            .apart_of(place)
+            .filter(|span| !is_apart && span.len() > 1);
+        shown.title = match with {
+            Some(span) => {
+                let (first, last) = ((span.start + 1).to_string(), span.end.to_string());
+                words::filled(words::STEP_STACK_WHOLE, &[&under, &first, &last])
+            }
+            None => words::filled(words::STEP_STACK, &[&under, &number_of(step)]),
+        };
+        let rings = self.plan.rings.get(below).zip(self.plan.rings.get(place));
+        let reach_mm = self.corners_mm(place, is_apart, order);
+        let centring = rings.map(|(below, above)| order::centring(below, above, reach_mm));
+        match centring {
+            Some(Centring::Around(diameter)) => {
+                shown.saw.push(self.length(words::ROW_AROUND, diameter));
+            }
+            Some(Centring::Within(diameter)) => {
+                shown.saw.push(self.length(words::ROW_WITHIN, diameter));
+            }
+            Some(Centring::Out(by)) => {
+                shown.saw.push(self.length(words::ROW_CORNERS_OUT, by));
+            }
+            None => {}
+        }
+        shown
+            .list
+            .extend(step.rounds().map(|(_, diameter_mm)| Figure {
+                label: words::filled(words::ROW_JUST_ROUND, &[&under]),
+                ..self.length(words::ROW_JUST_ROUND, diameter_mm)
+            }));
+        if with.is_none() {
+            shown.list.extend(self.plug_step(place));
+        }
+        shown.saw.push(self.time(words::ROW_TURN_TIME));
+        shown.saw.push(self.glue_between(below, step));
+        shown.list.extend([
+            self.time(words::ROW_OPEN_TIME),
+            self.time(words::ROW_CLAMP_TIME),
+        ]);
+        shown.list.extend(Shop::blank_rpm(step));
+        shown.list.extend(self.turned(step));
+        shown.list.extend(joint(self.plan, below.min(place)));
+        shown.cautions.extend(self.cold(self.height_mm(step)));
+        if step.rounds().next().is_some() {
+            words::SAYS_STACK.text
+        } else {
+            words::SAYS_STACK_FLAT.text
+        }
+    }
+
+    /// A stack turned true on its block and split off it.
+    pub(super) fn stack_true(&self, step: &Step, shown: &mut StepShown) -> &'static str {
+        let rings = rings_said(&step.rings);
+        let widest_mm = step.rounds().map(|it| it.1).reduce(f64::max);
+        shown.saw.extend(Shop::blank_rpm(step));
+        let Some(widest_mm) = widest_mm else {
+            shown.title = words::filled(words::STEP_STACK_ENDS, &[&rings]);
+            return words::SAYS_STACK_ENDS.text;
+        };
+        let diameter = show(widest_mm, self.unit).line();
+        shown.title = words::filled(words::STEP_STACK_ROUND, &[&rings, &diameter]);
+        shown
+            .saw
+            .insert(0, self.length(words::ROW_STACK_DIAMETER, widest_mm));
+        // Each to its own flats: the narrower ones cannot be as wide as the widest.
+        shown.list = step
+            .rounds()
+            .filter_map(|(piece, diameter_mm)| match piece {
+                Piece::Ring(place) => Some(Figure {
+                    label: words::filled(words::ROW_JUST_ROUND, &[&(place + 1).to_string()]),
+                    key: format!("bench.round.{place}"),
+                    ..self.length(words::ROW_JUST_ROUND, diameter_mm)
+                }),
+                _ => None,
+            })
+            .collect();
+        words::SAYS_STACK_ROUND.text
+    }
+
+    /// How far a ring is turned against the one that it comes on, as one looks at the
+    /// open face: up to where its woods repeat.
+    pub(super) fn turned(&self, step: &Step) -> Option<Figure> {
+        let (face, to) = step.glued()?;
+        let (Piece::Ring(place), Piece::Ring(below)) = (face.piece, to.piece) else {
+            return None;
+        };
+        let (ring, under) = (self.vessel.rings.get(place)?, self.vessel.rings.get(below)?);
+        if ring.made_of != MadeOf::Segments || under.made_of != MadeOf::Segments {
+            return None;
+        }
+        let at = |ring: &crate::design::StackRing| {
+            f64::from(ring.turn_half_segments) * half_angle_rad(ring.segment_count)
+        };
+        // From above, directions grow from the front to the right: against the clock.
+        let grown = match to.side {
+            Side::Rim => at(ring) - at(under),
+            Side::Foot => at(under) - at(ring),
+        };
+        let count = ring.segment_count;
+        let repeats = |after: &u32| {
+            let same = |place: u32| ring.wood_of(place) == ring.wood_of((place + after) % count);
+            count.is_multiple_of(*after) && (0..count).all(same)
+        };
+        let period = (1..=count).find(repeats)?;
+        let period = 2.0 * half_angle_rad(count) * f64::from(period);
+        let against = grown.rem_euclid(period);
+        if against < 1e-6 || period - against < 1e-6 {
+            return None;
+        }
+        let (key, turned) = if (2.0 * against - period).abs() < 1e-6 {
+            (words::ROW_TURNED, against)
+        } else if 2.0 * against < period {
+            (words::ROW_TURNED_AGAINST, against)
+        } else {
+            (words::ROW_TURNED_WITH, period - against)
+        };
+        Some(Figure {
+            label: words::filled(key, &[&(below + 1).to_string()]),
+            ..figure(words::ROW_TURNED, shown_degrees(turned))
+        })
+    }
+
+    pub(super) fn plug_step(&self, place: usize) -> Option<Figure> {
+        let plugs = self.plugs.iter().enumerate();
+        let (plug, step) = plugs
+            .flat_map(|(plug, steps)| steps.iter().map(move |step| (plug, step)))
+            .find(|(_, step)| step.rings.contains(&place))?;
+        let mut figure = self.length(words::ROW_PLUG_STEP, step.diameter_mm);
+        if self.plugs.len() > 1 {
+            figure.label = words::filled(words::ROW_PLUG_STEP_OF, &[&(plug + 1).to_string()]);
+        }
+        Some(figure)
+    }
+
+    pub(super) fn plugs_shown(&self) -> Vec<PlugShown> {
+        let step = |plug: usize, place: usize, step: &PlugStep| Figure {
+            key: format!("plug.{plug}.{place}"),
+            label: words::filled(words::BENCH_STEP, &[&(place + 1).to_string()]),
+            shown: show(step.diameter_mm, self.unit),
+            note: words::rings_within(&ring_numbers(&step.rings), step.rings.len()),
+        };
+        let plugs = self.plugs.iter().enumerate();
+        plugs
+            .map(|(plug, steps)| PlugShown {
+                title: if self.plugs.len() > 1 {
+                    words::filled(words::BENCH_PLUG_OF, &[&(plug + 1).to_string()])
+                } else {
+                    String::new()
+                },
+                steps: steps
+                    .iter()
+                    .enumerate()
+                    .map(|(place, it)| step(plug, place, it))
+                    .collect(),
+            })
+            .collect()
+    }
+
+    /// Which face is glued on which, in words.
+    pub(super) fn sides(step: &Step) -> Option<String> {
+        let (face, to) = step.glued()?;
+        let side = |side: Side| match side {
+            Side::Foot => words::BENCH_SIDE_FOOT.text,
+            Side::Rim => words::BENCH_SIDE_RIM.text,
+        };
+        match (step.chapter, to.piece) {
+            (Chapter::Whole, _) => None,
+            (_, Piece::Block(_)) => Some(words::filled(words::SAYS_SIDE_DOWN, &[side(face.side)])),
+            (_, Piece::Ring(below)) if face.piece != Piece::Base => {
+                let below = (below + 1).to_string();
+                Some(words::filled(
+                    words::SAYS_SIDES,
+                    &[side(face.side), side(to.side), &below],
+                ))
+            }
+            _ => None,
+        }
+    }
+}
+
+/// Finished outside, inside and glue at the joint above a ring.
+pub(in crate::show::figures) fn joint(plan: &StackPlan, lower: usize) -> Vec<Figure> {
+    let length = |word: Word, length_mm: f64| figure(word, show(length_mm, plan.design.unit));
+    plan.joints.get(lower).map_or_else(Vec::new, |joint| {
+        vec![
+            length(words::ROW_JOINT_OUTSIDE, 2.0 * joint.outside_radius_mm),
+            length(words::ROW_JOINT_INSIDE, 2.0 * joint.inside_radius_mm),
+            length(words::ROW_GLUE_WIDTH, joint.glue_width_mm()),
+        ]
+    })
+}

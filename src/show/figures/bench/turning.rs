@@ -1,0 +1,214 @@
+//! The steps at the lathe: blocks, the inside, the outside, parting off.
+
+use super::{Shop, StepShown, block_name, number_of};
+use crate::plan::caution::Caution;
+use crate::plan::order::balance::balance;
+use crate::plan::order::facts::Block;
+use crate::plan::order::{End, Order, Stage, Step, Work};
+use crate::show::figures::lathe::{rim_speed, rpm, station_table};
+use crate::show::figures::table::Table;
+use crate::show::figures::{Figure, figure, noted};
+use crate::show::words;
+use crate::trade::lathe;
+use crate::units::quantity::{self, weight};
+use std::ops::Range;
+
+impl Shop<'_> {
+    pub(super) fn block(
+        &self,
+        block: Block,
+        step: &Step,
+        order: &Order,
+        shown: &mut StepShown,
+    ) -> &'static str {
+        shown.title = words::filled(words::STEP_BLOCK, &[&block_name(block, order)]);
+        let diameter_mm = step.swings_mm().unwrap_or(0.0);
+        let carried_mm = match block {
+            Block::Of(_) => self.finished_mm(&(0..self.vessel.rings.len())),
+            Block::Stack(_) => 2.0 * self.reach_mm(&step.rings),
+        };
+        shown.saw = vec![
+            self.length(words::ROW_BLOCK_DIAMETER, diameter_mm),
+            self.length(words::ROW_BLOCK_THICKNESS, lathe::BLOCK_MM),
+            self.length(words::ROW_FACEPLATE, carried_mm * lathe::FACEPLATE_SHARE),
+        ];
+        shown.list.extend(Shop::blank_rpm(step));
+        if let Block::Of(end) = block {
+            shown.list.push(self.end_figure(end));
+        }
+        let swing_mm = self.design.shop.swing_mm;
+        if let Some(swing_mm) = swing_mm.filter(|swing| diameter_mm > *swing) {
+            let caution = Caution::BlockPastSwing {
+                diameter_mm,
+                swing_mm,
+            };
+            shown.cautions.push(words::caution(&caution, self.unit));
+        }
+        words::SAYS_BLOCK.text
+    }
+
+    /// The bound while there are corners, for all that turns in a step.
+    pub(super) fn blank_rpm(step: &Step) -> Option<Figure> {
+        let speeds = lathe::speeds(step.swings_mm()?);
+        Some(figure(words::ROW_BLANK_RPM, rpm(speeds.slow_rpm)))
+    }
+
+    /// The widest once all is round: the piece finished, or a block.
+    pub(super) fn round_mm(&self, order: &Order) -> f64 {
+        let blocks = order.steps.iter();
+        let blocks = blocks.filter(|step| matches!(step.work, Work::Block(Block::Of(_))));
+        blocks
+            .filter_map(Step::swings_mm)
+            .fold(self.finished_mm(&(0..self.vessel.rings.len())), f64::max)
+    }
+
+    /// The finished diameter of an end.
+    pub(super) fn end_figure(&self, end: End) -> Figure {
+        let radius = self.plan.wall.as_ref().map_or(0.0, |wall| match end {
+            End::Foot => wall.outside.radius_at(0.0),
+            End::Rim => wall.outside.radius_at(wall.outside.height_mm()),
+        });
+        let key = match end {
+            End::Foot => words::ROW_FOOT,
+            End::Rim => words::ROW_RIM,
+        };
+        self.length(key, 2.0 * radius)
+    }
+
+    pub(super) fn inside(
+        &self,
+        stage: &Stage,
+        step: &Step,
+        order: &Order,
+        shown: &mut StepShown,
+    ) -> &'static str {
+        let last = stage.rings.end.to_string();
+        shown.title = if stage.rings.len() == 1 {
+            words::filled(words::STEP_INSIDE_ONE, &[&number_of(step)])
+        } else {
+            words::filled(words::STEP_INSIDE, &[&number_of(step), &last])
+        };
+        if let Some(before) = stage.before {
+            let before = (before + 1).to_string();
+            shown.title += &words::filled(words::STEP_BEFORE, &[&before]);
+        }
+        let half = order.halves.iter().find(|half| {
+            half.rings.start <= stage.rings.start && half.rings.end >= stage.rings.end
+        });
+        let across_mm = step.swings_mm().unwrap_or(0.0);
+        let speeds = lathe::speeds(across_mm);
+        // The outside still has its corners.
+        shown.saw = vec![
+            figure(words::ROW_BLANK_RPM, rpm(speeds.slow_rpm)),
+            self.length(words::ROW_DEPTH, stage.depth_mm),
+            self.length(words::ROW_OPENING, stage.opening_mm),
+        ];
+        shown.list = vec![
+            rim_speed(lathe::rim_m_s(across_mm, speeds.slow_rpm), self.unit),
+            self.length(words::ROW_OVERHANG, stage.overhang_mm),
+        ];
+        shown.stations = self.stations_in(&stage.rings, half.map(|half| half.on));
+        if !stage.is_reached {
+            let caution = Caution::OutOfReach {
+                depth_mm: stage.depth_mm,
+                opening_mm: stage.opening_mm,
+                overhang_mm: stage.overhang_mm,
+            };
+            shown.cautions.push(words::caution(&caution, self.unit));
+        }
+        if stage.before.is_none() && order.halves.len() == 1 {
+            words::SAYS_INSIDE_LAST.text
+        } else {
+            words::SAYS_INSIDE.text
+        }
+    }
+
+    /// The stations within some rings, counted from the face that is open while this end
+    /// is on the block.
+    pub(super) fn stations_in(&self, rings: &Range<usize>, on: Option<End>) -> Table {
+        let Some(wall) = &self.plan.wall else {
+            return Table::default();
+        };
+        let bottom = self.plan.rings.get(rings.start);
+        let top = self.plan.rings.get(rings.end - 1);
+        let (Some(bottom), Some(top)) = (bottom, top) else {
+            return Table::default();
+        };
+        let low = bottom.span.bottom_mm.max(wall.floor_mm);
+        let high = top.span.top_mm.min(wall.outside.height_mm());
+        let (face, deepest) = match on {
+            Some(End::Rim) => (low, high),
+            _ => (high, low),
+        };
+        let spacing = self.design.bench_or_usual().station_mm;
+        let stations = lathe::stations_from(wall, face, deepest, spacing);
+        if stations.is_empty() {
+            return Table::default();
+        }
+        station_table(words::BENCH_FACE_DEPTH, &stations, self.unit)
+    }
+
+    pub(super) fn outside(
+        &self,
+        step: &Step,
+        order: &Order,
+        shown: &mut StepShown,
+    ) -> &'static str {
+        words::STEP_OUTSIDE.text.clone_into(&mut shown.title);
+        let rough = lathe::speeds(step.swings_mm().unwrap_or(0.0));
+        let round = lathe::speeds(self.round_mm(order));
+        shown.saw = vec![
+            figure(words::ROW_BLANK_RPM, rpm(rough.slow_rpm)),
+            figure(words::ROW_FINISHED_RPM, rpm(round.fast_rpm)),
+        ];
+        shown.list = vec![rim_speed(round.rim_m_s, self.unit)];
+        let totals = &self.plan.totals;
+        let weights = [
+            (words::TOTAL_BLANK, totals.blank_kg),
+            (words::TOTAL_FINISHED, totals.finished_kg),
+        ];
+        for (key, kilograms) in weights {
+            shown
+                .list
+                .extend(kilograms.map(|it| figure(key, weight(it, self.unit))));
+        }
+        let (from, to) = (step.rings.start, step.rings.end);
+        if let Some(balance) = balance(self.plan, from, to) {
+            let pull_n = balance.pull_n(rough.slow_rpm);
+            let offset_mm = balance.offset_mm();
+            if offset_mm > 1e-6 {
+                shown.list.push(noted(
+                    words::ROW_OFF_CENTER,
+                    quantity::fine(offset_mm, self.unit),
+                    quantity::force(pull_n, self.unit),
+                ));
+            }
+            if pull_n > lathe::PULL_SHARE * balance.mass_kg * lathe::GRAVITY_M_S2 {
+                let caution = Caution::OutOfBalance {
+                    offset_mm,
+                    pull_n,
+                    rpm: (rough.slow_rpm / 10.0).floor() * 10.0,
+                };
+                shown.cautions.push(words::caution(&caution, self.unit));
+            }
+        }
+        words::SAYS_OUTSIDE.text
+    }
+
+    pub(super) fn part(&self, end: End, order: &Order, shown: &mut StepShown) -> &'static str {
+        let (title, says) = match end {
+            End::Foot => (words::STEP_PART_FOOT, words::SAYS_PART_FOOT.text),
+            End::Rim => (words::STEP_PART_RIM, words::SAYS_PART_RIM.text),
+        };
+        title.text.clone_into(&mut shown.title);
+        shown.saw = vec![self.end_figure(end)];
+        let speeds = lathe::speeds(self.round_mm(order));
+        shown.list = vec![figure(words::ROW_FINISHED_RPM, rpm(speeds.slow_rpm))];
+        if let Some(wall) = &self.plan.wall {
+            shown
+                .saw
+                .push(self.length(words::ROW_TALL, wall.outside.height_mm()));
+        }
+        says
+    }
+}
