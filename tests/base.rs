@@ -776,14 +776,19 @@ fn vessel_says_plies_where_plies_take_the_place_of_the_disc() {
             thing: Thing::Ring(0),
             ..Picked::default()
         },
-        0,
         false,
     )
     .unwrap();
     let row = screen.rows.rows.iter().find(|row| row.id == "0").unwrap();
     assert!(row.cells.iter().any(|it| it.text == "The plies"));
     assert!(row.cells.iter().all(|it| it.text != "A solid disc"));
-    let list = screen.panel.unwrap().list;
+    let list = ringwright::show::figures::panel::panel(
+        &ringwright::plan::plan(&design),
+        Thing::Ring(0),
+        0,
+    )
+    .unwrap()
+    .list;
     assert!(list.iter().all(|it| it.key != "row.disc"));
     assert!(list.iter().any(|it| it.label.ends_with("of Walnut, black")));
     // By hand: the ply's wood weighs and is taken, though no ring is of it.

@@ -1738,7 +1738,6 @@ fn the_glue_of_the_steps_is_the_glue_in_all() {
         &ringwright::plan::plan(&design),
         &totals,
         ringwright::show::pictures::vessel::Picked::default(),
-        0,
         false,
     )
     .unwrap()

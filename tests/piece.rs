@@ -206,7 +206,7 @@ fn every_place_tells_the_same_of_each_wood() {
         assert_eq!(counts, recounted(&plan), "{seed}");
         // Vessel, cover and Wood, to the last shown digit.
         let view = View::fit(stack, 200.0, 150.0);
-        let screen = figures::vessel::vessel(&plan, &view, Picked::default(), 0, false).unwrap();
+        let screen = figures::vessel::vessel(&plan, &view, Picked::default(), false).unwrap();
         let told: BTreeMap<String, String> = screen
             .totals
             .iter()

@@ -178,7 +178,7 @@ function showWhole() {
   if (!place) return;
   view = place.view;
   // What is not there any more is not in hand.
-  const panel = place.screen.panel ?? null;
+  const panel = place.panel ?? null;
   picked.ring = panel?.ring ?? -1;
   picked.point = panel?.point ?? -1;
   if (!panel) aim('');

@@ -1,5 +1,7 @@
 //! The things that a piece is touched by: its drawings name them, its panel tells of one.
 
+use crate::plan::caution::{Caution, Placed};
+
 /// What is touched on the piece.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub enum Thing {
@@ -47,6 +49,15 @@ impl Thing {
             Thing::Floor => "floor".to_owned(),
             Thing::Meeting => "meeting".to_owned(),
             Thing::Set(place) => format!("set-{place}"),
+        }
+    }
+
+    /// What a caution is about.
+    pub fn of(placed: &Placed) -> Thing {
+        match (&placed.caution, placed.ring) {
+            (Caution::Slots(set, _), _) => Thing::Set(*set),
+            (_, Some(ring)) => Thing::Ring(ring),
+            (_, None) => Thing::Piece,
         }
     }
 

@@ -21,7 +21,7 @@ use crate::draw::pen::Pen;
 use crate::draw::svg::{Placement, Screen, to_screen};
 use crate::draw::{Anchor, MM_PER_PX, point, qr};
 use crate::edit;
-use crate::show::figures::{self, RingScreen, vessel::VesselScreen};
+use crate::show::figures::{self, RingScreen, panel::Panel, vessel::VesselScreen};
 use crate::show::pictures::built::Fit;
 use crate::show::pictures::vessel::{self as drawn_vessel, Picked};
 use crate::show::pictures::view::View;
@@ -227,6 +227,8 @@ pub fn show_counts(
 pub struct VesselPlace {
     /// The figures.
     pub screen: VesselScreen,
+    /// The panel of what is touched.
+    pub panel: Option<Panel>,
     /// The half-section.
     pub section: String,
     /// The unrolled outside.
@@ -298,6 +300,7 @@ pub fn show_vessel(
     if section_only {
         return to_js(&VesselPlace {
             screen: figures::vessel::section_only(&design.plan, &view),
+            panel: None,
             section: to_screen(&section, "section").svg,
             unrolled: String::new(),
             from_above: String::new(),
@@ -318,8 +321,9 @@ pub fn show_vessel(
         ))
     });
     to_js(&VesselPlace {
-        screen: figures::vessel::vessel(&design.plan, &view, picked, wood, nearest.is_some())
+        screen: figures::vessel::vessel(&design.plan, &view, picked, nearest.is_some())
             .unwrap_or_default(),
+        panel: figures::panel::panel(&design.plan, thing, wood),
         section: to_screen(&section, "section").svg,
         unrolled: to_screen(&unrolled, "unrolled").svg,
         from_above: above.map_or_else(String::new, |above| to_screen(&above, "above").svg),

@@ -202,9 +202,9 @@ fn vessel(plan: &Plan, hand: &mut Hand) {
             plan,
             &view,
             picked,
-            place,
             nearest.is_some(),
         ));
+        is_sound(&figures::panel::panel(plan, picked.thing, place));
         is_sound(&figures::vessel::section_only(plan, &view));
         let fit = built.map(|built| Fit {
             built,

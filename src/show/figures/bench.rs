@@ -7,8 +7,6 @@ mod ring;
 mod stack;
 mod turning;
 
-pub(super) use stack::joint;
-
 use super::built::GluedRow;
 use super::{Entry, Figure, Message, entry, figure};
 use crate::design::field;
@@ -18,7 +16,7 @@ use crate::plan::caution::{Caution, Placed};
 use crate::plan::order::facts::Block;
 use crate::plan::order::{self, Chapter, End, Order, Step, Ticked, Work, plugs};
 use crate::plan::stack::StackPlan;
-use crate::show::figures::lathe::{rpm, whole_stations};
+use crate::show::figures::lathe::{joint, rpm, whole_stations};
 use crate::show::figures::table::Table;
 use crate::show::words::{self};
 use crate::trade::glue::{self, Times};

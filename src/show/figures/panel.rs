@@ -120,18 +120,9 @@ fn cautions(plan: &Plan, thing: Thing) -> Vec<Message> {
     }
     let placed = plan.placed_cautions().iter();
     placed
-        .filter(|it| thing_of(&it.caution, it.ring) == thing)
+        .filter(|it| Thing::of(it) == thing)
         .map(|it| told(&it.caution))
         .collect()
-}
-
-/// What a caution is about.
-pub fn thing_of(caution: &Caution, ring: Option<usize>) -> Thing {
-    match (caution, ring) {
-        (Caution::Slots(set, _), _) => Thing::Set(*set),
-        (_, Some(ring)) => Thing::Ring(ring),
-        (_, None) => Thing::Piece,
-    }
 }
 
 fn act(label: Word, change: Value) -> Act {
@@ -361,7 +352,7 @@ fn of_meeting(stack: &StackPlan, order: &Order) -> Option<Panel> {
         title: words::BENCH_MEETING.text.to_owned(),
         says: super::bench::meeting_says(order),
         acts,
-        list: joint.map_or_else(Vec::new, |lower| super::bench::joint(stack, lower)),
+        list: joint.map_or_else(Vec::new, |lower| super::lathe::joint(stack, lower)),
         links: vec![link(words::THING_AT_BENCH, "bench", "bench-steps")],
         ..Panel::default()
     })

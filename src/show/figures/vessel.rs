@@ -1,7 +1,6 @@
 //! What the Vessel place shows.
 
 use super::built::GluedScreen;
-use super::panel::Panel;
 use super::{Entry, Figure, Message, entry, figure, noted};
 use crate::design::field;
 use crate::design::{Design, PointChoice, StackRing, Vessel};
@@ -107,8 +106,6 @@ pub struct VesselScreen {
     pub swatches: Vec<Swatch>,
     /// What can be touched on the section, from the rim down.
     pub things: Vec<Touched>,
-    /// The panel of what is touched.
-    pub panel: Option<Panel>,
     /// What it comes to.
     pub totals: Vec<Figure>,
     /// The fields of its shape.
@@ -123,13 +120,7 @@ pub struct VesselScreen {
 
 /// Sets the Vessel place; nothing while there is no vessel. `is_offered` says whether a
 /// nearest curve is drawn, to be taken.
-pub fn vessel(
-    plan: &Plan,
-    view: &View,
-    picked: Picked,
-    wood: usize,
-    is_offered: bool,
-) -> Option<VesselScreen> {
+pub fn vessel(plan: &Plan, view: &View, picked: Picked, is_offered: bool) -> Option<VesselScreen> {
     let (stack, unit) = (plan.stack()?, plan.design.unit);
     let rings = stack.rings.iter().enumerate().rev();
     let [shape, stock] = entries(stack);
@@ -153,7 +144,6 @@ pub fn vessel(
         in_short: in_short(stack),
         swatches: swatches(stack),
         things: things(stack, view, picked.meets_above),
-        panel: super::panel::panel(plan, picked.thing, wood),
         totals: totals(stack, unit),
         shape,
         stock,
@@ -315,7 +305,7 @@ fn mark(placed: &Placed, plan: &StackPlan, view: &View, unit: Unit) -> Mark {
         x: px(at.x),
         y: px(at.y),
         has_room: true,
-        thing: super::panel::thing_of(&placed.caution, placed.ring).name(),
+        thing: Thing::of(placed).name(),
         message,
     }
 }

@@ -5,9 +5,9 @@ use crate::design::MadeOf;
 use crate::plan::bill::ring_numbers;
 use crate::plan::order::facts::{Block, Piece, Side};
 use crate::plan::order::{self, Centring, Chapter, Order, Step, Work};
-use crate::plan::stack::StackPlan;
+use crate::show::figures::lathe::joint;
 use crate::show::figures::{Figure, figure};
-use crate::show::words::{self, Word};
+use crate::show::words;
 use crate::trade::plug::PlugStep;
 use crate::trade::ring::half_angle_rad;
 use crate::units::length::show;
@@ -259,16 +259,4 @@ impl Shop<'_> {
             _ => None,
         }
     }
-}
-
-/// Finished outside, inside and glue at the joint above a ring.
-pub(in crate::show::figures) fn joint(plan: &StackPlan, lower: usize) -> Vec<Figure> {
-    let length = |word: Word, length_mm: f64| figure(word, show(length_mm, plan.design.unit));
-    plan.joints.get(lower).map_or_else(Vec::new, |joint| {
-        vec![
-            length(words::ROW_JOINT_OUTSIDE, 2.0 * joint.outside_radius_mm),
-            length(words::ROW_JOINT_INSIDE, 2.0 * joint.inside_radius_mm),
-            length(words::ROW_GLUE_WIDTH, joint.glue_width_mm()),
-        ]
-    })
 }
