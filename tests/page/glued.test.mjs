@@ -3,7 +3,7 @@
 
 import assert from 'node:assert/strict';
 import test from 'node:test';
-import { address, enter, entered, field, tapKeys, tells } from './hands.mjs';
+import { address, enter, entered, field, tapKeys, tells, unfold } from './hands.mjs';
 import { axeClean, fitsTheScreen, picture, visit } from './harness.mjs';
 
 /** @typedef {import('playwright-core').Page} Page */
@@ -222,6 +222,7 @@ test('a planned ring is glued and measured; rings change places by keys', () => 
   const next = page.locator('.step-body:visible');
   assert.equal(await next.getByRole('button', { name: 'At the saw' }).count(), 1);
   assert.equal(await next.getByRole('button', { name: 'It is glued: measure it' }).count(), 0);
+  await unfold(page);
   const step = page.locator('[data-step="flat-1"]');
   if (!await step.getByRole('button', { name: 'It is glued: measure it' }).isVisible()) {
     await step.locator('.step-title').click();

@@ -2,6 +2,7 @@
 //! goes with it: glue, caliper stations, the centring plug.
 
 mod extra;
+mod fold;
 mod gluing;
 mod ring;
 mod stack;
@@ -14,7 +15,7 @@ use crate::design::{Bench, Climate, Design, Vessel};
 use crate::plan::Plan;
 use crate::plan::caution::{Caution, Placed};
 use crate::plan::order::facts::Block;
-use crate::plan::order::{self, Chapter, End, Order, Step, Ticked, Work, plugs};
+use crate::plan::order::{self, End, Order, Step, Ticked, Work, plugs};
 use crate::plan::stack::StackPlan;
 use crate::show::figures::lathe::{joint, rpm, whole_stations};
 use crate::show::figures::table::Table;
@@ -25,6 +26,8 @@ use crate::trade::plug::PlugStep;
 use crate::units::length::{Unit, show};
 use serde::Serialize;
 use std::ops::Range;
+
+pub use fold::{ChapterShown, Fold};
 
 /// A step of the order of work.
 #[derive(Clone, Debug, PartialEq, Serialize)]
@@ -78,6 +81,8 @@ pub struct PlugShown {
 pub struct BenchScreen {
     /// The steps.
     pub steps: Vec<StepShown>,
+    /// The same as they are looked over.
+    pub chapters: Vec<ChapterShown>,
     /// How many are done, in words.
     pub progress: String,
     /// One piece, or where the halves meet, and why.
@@ -130,6 +135,7 @@ pub fn bench(whole: &Plan, ticks: &[(String, String)]) -> Option<BenchScreen> {
         .map(|step| (step.id.clone(), order::mark(plan, step)))
         .collect();
     let ticked = order::ticked(&marks, ticks);
+    let chapters = fold::chapters(vessel, order, &ticked);
     let done = ticked.iter().filter(|each| **each == Ticked::Yes).count();
     let mut steps = Vec::new();
     let mut chapter = None;
@@ -150,7 +156,7 @@ pub fn bench(whole: &Plan, ticks: &[(String, String)]) -> Option<BenchScreen> {
         shown.is_first_at_lathe =
             is_at_lathe(step) && !order.steps[..steps.len()].iter().any(is_at_lathe);
         if chapter != Some(step.chapter) {
-            chapter_name(step.chapter, order).clone_into(&mut shown.chapter);
+            fold::chapter_name(step.chapter, order).clone_into(&mut shown.chapter);
             chapter = Some(step.chapter);
         }
         steps.push(shown);
@@ -163,6 +169,7 @@ pub fn bench(whole: &Plan, ticks: &[(String, String)]) -> Option<BenchScreen> {
             &[&done.to_string(), &steps.len().to_string()],
         ),
         steps,
+        chapters,
         meeting: meeting_says(order),
         meet_lower: typed(order.meeting.checked_sub(1)),
         meet_higher: typed(Some(order.meeting + 1).filter(|ring| *ring <= top)),
@@ -174,21 +181,6 @@ pub fn bench(whole: &Plan, ticks: &[(String, String)]) -> Option<BenchScreen> {
         entries: entries(design),
         glued: super::built::rows(shop.plan),
     })
-}
-
-fn chapter_name(chapter: Chapter, order: &Order) -> &'static str {
-    let word = match (chapter, order.halves.len()) {
-        (Chapter::Wood, _) => words::CHAPTER_WOOD,
-        (Chapter::Blocks, _) => words::CHAPTER_BLOCKS,
-        (Chapter::Rings, _) => words::CHAPTER_RINGS,
-        (Chapter::Stacks, _) => words::CHAPTER_STACKS,
-        (Chapter::Lower, 1) => words::CHAPTER_WHOLE_PIECE,
-        (Chapter::Lower, _) => words::CHAPTER_LOWER,
-        (Chapter::Upper, _) => words::CHAPTER_UPPER,
-        (Chapter::Whole, 1) => words::CHAPTER_LAST,
-        (Chapter::Whole, _) => words::CHAPTER_JOINED,
-    };
-    word.text
 }
 
 pub(super) fn meeting_says(order: &Order) -> String {
