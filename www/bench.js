@@ -142,6 +142,7 @@ function showSetup(shown) {
   keepFieldsIn(byId('station-fields', HTMLElement), those('bench.station_mm'));
   keepFieldsIn(byId('plug-fields', HTMLElement), those('bench.plug_clearance_mm', 'bench.plug_bore_mm'));
   setFields(entries, []);
+  byId('glue-now', HTMLElement).textContent = shown.glue_now;
   setFigures(byId('glue-list', HTMLElement), shown.glue, { onUnit: openUnits });
   const cautions = byId('glue-cautions', HTMLElement);
   cautions.hidden = shown.glue_cautions.length === 0;

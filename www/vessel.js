@@ -188,6 +188,8 @@ function showWhole() {
   showTrace(view);
   showThree(design(), picked.thing);
   setMarks(place.screen.marks);
+  byId('size-now', HTMLElement).textContent = place.screen.size_now;
+  byId('stock-now', HTMLElement).textContent = place.screen.stock_now;
   setFigures(byId('total-list', HTMLElement), place.screen.totals);
   setSwatches(place);
   if (!drag) setThings(place.screen.things, picked.thing);

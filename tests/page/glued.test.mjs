@@ -220,7 +220,7 @@ test('a planned ring is glued and measured; rings change places by keys', () => 
   // At the bench the step that finishes a ring asks for its sizes.
   await page.click('[data-place="bench"]');
   const next = page.locator('.step-body:visible');
-  assert.equal(await next.getByRole('button', { name: 'At the saw' }).count(), 1);
+  assert.equal(await next.getByRole('button', { name: 'Show it large' }).count(), 1);
   assert.equal(await next.getByRole('button', { name: 'It is glued: measure it' }).count(), 0);
   await unfold(page);
   const step = page.locator('[data-step="flat-1"]');

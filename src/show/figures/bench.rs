@@ -24,6 +24,7 @@ use crate::trade::glue::{self, Times};
 use crate::trade::lathe::{self};
 use crate::trade::plug::PlugStep;
 use crate::units::length::{Unit, show};
+use crate::units::quantity;
 use serde::Serialize;
 use std::ops::Range;
 
@@ -93,6 +94,8 @@ pub struct BenchScreen {
     pub meet_higher: String,
     /// Whether the page chose.
     pub is_own: bool,
+    /// The glue, and the shop's warmth, in a line.
+    pub glue_now: String,
     /// The glue's times.
     pub glue: Vec<Figure>,
     /// What is wrong with the shop for this glue.
@@ -174,6 +177,13 @@ pub fn bench(whole: &Plan, ticks: &[(String, String)]) -> Option<BenchScreen> {
         meet_lower: typed(order.meeting.checked_sub(1)),
         meet_higher: typed(Some(order.meeting + 1).filter(|ring| *ring <= top)),
         is_own: shop.bench.meet_above_ring.is_none(),
+        glue_now: words::filled(
+            words::BENCH_GLUE_NOW,
+            &[
+                words::by_key(&format!("choice.{}", shop.bench.glue.word())),
+                &quantity::temperature(shop.air_c, shop.unit),
+            ],
+        ),
         glue: shop.glue(),
         glue_cautions: shop.cold(shop.thickest_mm()).into_iter().collect(),
         plugs: shop.plugs_shown(),

@@ -102,6 +102,10 @@ pub struct VesselScreen {
     pub rows: Table,
     /// The piece in a line.
     pub in_short: String,
+    /// What the fold of its size holds now.
+    pub size_now: String,
+    /// What the fold of stock and limits holds now.
+    pub stock_now: String,
     /// The woods.
     pub swatches: Vec<Swatch>,
     /// What can be touched on the section, from the rim down.
@@ -142,6 +146,15 @@ pub fn vessel(plan: &Plan, view: &View, picked: Picked, is_offered: bool) -> Opt
                 .collect(),
         ),
         in_short: in_short(stack),
+        size_now: words::size_now(size_mm(stack), unit),
+        stock_now: words::stock_now(
+            &stack.design.shop.stock_mm,
+            [
+                stack.design.allowance.outside_mm,
+                stack.design.allowance.inside_mm,
+            ],
+            unit,
+        ),
         swatches: swatches(stack),
         things: things(stack, view, picked.meets_above),
         totals: totals(stack, unit),
@@ -419,17 +432,21 @@ fn swatches(plan: &StackPlan) -> Vec<Swatch> {
         .collect()
 }
 
-/// Its size, its woods and its pieces.
-pub(super) fn in_short(plan: &StackPlan) -> String {
-    let size = plan.wall.as_ref().map_or([0.0; 2], |wall| {
+/// The finished piece: across, and high.
+fn size_mm(plan: &StackPlan) -> [f64; 2] {
+    plan.wall.as_ref().map_or([0.0; 2], |wall| {
         let high = wall.outside.height_mm();
         [2.0 * wall.outside.largest_radius(0.0, high), high]
-    });
+    })
+}
+
+/// Its size, its woods and its pieces.
+pub(super) fn in_short(plan: &StackPlan) -> String {
     let woods = &plan.totals.woods;
     let names: Vec<String> = woods.iter().map(|wood| wood.name.clone()).collect();
     let count = |it: &WoodUse| it.piece_count + it.glued_count + it.slot_strip_count;
     let pieces = woods.iter().map(count).sum();
-    words::piece_in_short(size, &names, pieces, plan.design.unit)
+    words::piece_in_short(size_mm(plan), &names, pieces, plan.design.unit)
 }
 
 /// What removing a wood is called.

@@ -340,6 +340,22 @@ pub fn choices_now(
     said.join("; ")
 }
 
+/// What the fold of a vessel's size holds now.
+pub fn size_now([across_mm, height_mm]: [f64; 2], unit: Unit) -> String {
+    let line = |length_mm: f64| show(length_mm, unit).line();
+    format!("{} across, {} high", line(across_mm), line(height_mm))
+}
+
+/// What the fold of stock and limits holds now.
+pub fn stock_now(stock_mm: &[f64], [outside_mm, inside_mm]: [f64; 2], unit: Unit) -> String {
+    let line = |length_mm: &f64| show(*length_mm, unit).line();
+    let boards: Vec<String> = stock_mm.iter().map(line).collect();
+    let kept = format!("{} out, {} in", line(&outside_mm), line(&inside_mm));
+    let all = [boards.join(" and "), kept];
+    let said: Vec<String> = all.into_iter().filter(|it| !it.is_empty()).collect();
+    said.join("; ")
+}
+
 /// What removing a wood of the vessel is called.
 pub fn remove_wood(name: &str, used_count: u32, heir: &str) -> String {
     match used_count {

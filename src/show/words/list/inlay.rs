@@ -1,7 +1,7 @@
 //! Words of the Inlay place.
 
 list! {
-    INLAY_SET = "inlay.set": "Set",
+    INLAY_SET = "inlay.set": "Slot set",
     INLAY_BAND = "inlay.band": "The outside of these rings, unrolled",
     INLAY_DRAWN_TRUE = "inlay.drawn_true": "Drawn to scale.",
     INLAY_WINDOW = "inlay.window": "Blade above the table",
