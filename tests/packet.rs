@@ -733,6 +733,88 @@ fn every_piece_on_the_map_of_the_joints_has_its_wood_s_letter() {
     assert!(seen > 180, "{seen}");
 }
 
+#[test]
+fn the_small_figure_behind_a_fraction_is_explained_on_every_page_that_has_one() {
+    let read = pages(&packet::pdf(
+        &ringwright::plan::plan(&twelve()),
+        "",
+        DATE,
+        Choice::Usual,
+    ));
+    let (mut with, mut without) = (0, 0);
+    for page in &read {
+        let text = page.text();
+        let is_told = text.contains("what it leaves over");
+        if text.contains(" +0.0") {
+            assert!(is_told, "{text}");
+        }
+        *(if is_told { &mut with } else { &mut without }) += 1;
+    }
+    assert!(with > 5 && without > 2, "{with} {without}");
+}
+
+#[test]
+fn a_reader_s_contents_lead_to_each_sheet() {
+    let design = twelve();
+    let plan = ringwright::plan::plan(&design);
+    let sheets = packet::sheets(&plan, "", DATE, Choice::Usual);
+    let pdf = packet::pdf(&plan, "", DATE, Choice::Usual);
+    let document = Document::load_mem(&pdf).expect("a PDF that another reader reads");
+    let catalog = document.catalog().unwrap();
+    let labels = catalog
+        .get(b"PageLabels")
+        .and_then(Object::as_dict)
+        .unwrap();
+    assert_eq!(
+        labels
+            .get(b"Nums")
+            .and_then(Object::as_array)
+            .unwrap()
+            .len(),
+        2
+    );
+    let numbers = document.get_pages();
+    let mut found: Vec<(String, u32)> = Vec::new();
+    let dict = |object: &Object| {
+        document
+            .get_dictionary(object.as_reference().unwrap())
+            .unwrap()
+    };
+    let root = dict(catalog.get(b"Outlines").unwrap());
+    let mut next = root.get(b"First").ok();
+    let mut before = None;
+    while let Some(at) = next {
+        let item = dict(at);
+        assert_eq!(item.get(b"Prev").ok(), before);
+        let title = lopdf::decode_text_string(item.get(b"Title").unwrap()).unwrap();
+        let page = item.get(b"Dest").and_then(Object::as_array).unwrap()[0]
+            .as_reference()
+            .unwrap();
+        let number = numbers.iter().find(|(_, id)| **id == page).unwrap().0;
+        found.push((title, *number));
+        before = Some(at);
+        next = item.get(b"Next").ok();
+    }
+    assert_eq!(root.get(b"Last").ok(), before);
+    let mut page = 1;
+    let wanted: Vec<(String, u32)> = sheets
+        .iter()
+        .map(|sheet| {
+            page += sheet.pages.len() as u32;
+            (sheet.title.clone(), page - sheet.pages.len() as u32)
+        })
+        .collect();
+    assert!(wanted.len() > 8);
+    assert_eq!(found, wanted);
+    // Each is the page that says so.
+    let read = pages(&pdf);
+    let order = found
+        .iter()
+        .find(|(title, _)| title == "Order of work")
+        .unwrap();
+    assert!(read[order.1 as usize - 1].text().contains("Order of work"));
+}
+
 // Which sheets there are.
 
 #[test]

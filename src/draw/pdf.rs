@@ -14,6 +14,7 @@ use super::lettering::{Piece, font_size_mm};
 use super::{Anchor, Drawing, Fill, Ink, Lettering, Mark, Path, Step, Tone, Weight, Words};
 use super::{Color, palette};
 use crate::draw::deflate::zlib;
+use pdf_writer::types::PageMode;
 use pdf_writer::{Chunk, Date, Filter, Finish, Name, Pdf, Rect, Ref, Settings, TextStr};
 
 const POINTS_PER_MM: f64 = 72.0 / 25.4;
@@ -30,6 +31,8 @@ pub struct Info {
     pub author: String,
     /// The day of printing as `2030-01-31`, if it shall be in the file.
     pub date: Option<String>,
+    /// What can be jumped to: a title, and its page from 0.
+    pub outline: Vec<(String, usize)>,
 }
 
 /// A PDF file with one page for each drawing, of the drawing's size.
@@ -39,13 +42,15 @@ pub fn to_pdf<D: std::borrow::Borrow<Drawing>>(pages: &[D], info: &Info) -> Vec<
     let shared = shared(&pages);
     let mut pdf = Pdf::with_settings(Settings { pretty: false });
     let count = i32::try_from(pages.len()).unwrap_or(i32::MAX);
-    write_catalog(&mut pdf, info);
+    let first_shared = FIRST_PAGE + 2 * count;
+    let first_entry = first_shared + i32::try_from(shared.len()).unwrap_or(0);
+    let has_outline = write_outline(&mut pdf, info, pages.len(), first_entry);
+    write_catalog(&mut pdf, info, has_outline.then_some(Ref::new(first_entry)));
     write_info(&mut pdf, info);
     write_font(&mut pdf, REGULAR_FONT, b"Helvetica", &codes);
     write_font(&mut pdf, BOLD_FONT, b"Helvetica-Bold", &codes);
     let page_refs = (0..count).map(page_ref);
     pdf.pages(PAGES).kids(page_refs).count(count);
-    let first_shared = FIRST_PAGE + 2 * count;
     for (index, drawing) in (0..count).zip(&pages) {
         write_page(&mut pdf, index, drawing, &codes, &shared, first_shared);
     }
@@ -106,9 +111,19 @@ fn content_ref(index: i32) -> Ref {
     Ref::new(FIRST_PAGE + 2 * index + 1)
 }
 
-fn write_catalog(pdf: &mut Pdf, info: &Info) {
+fn write_catalog(pdf: &mut Pdf, info: &Info, outline: Option<Ref>) {
     let mut catalog = pdf.catalog(CATALOG);
     catalog.pages(PAGES).lang(TextStr("en-US"));
+    if let Some(outline) = outline {
+        catalog.outlines(outline).page_mode(PageMode::UseOutlines);
+        // The number that a reader shows is the one that stands on the page.
+        let mut labels = catalog.insert(Name(b"PageLabels")).dict();
+        let mut numbers = labels.insert(Name(b"Nums")).array();
+        numbers.item(0);
+        numbers.push().dict().pair(Name(b"S"), Name(b"D"));
+        numbers.finish();
+        labels.finish();
+    }
     let mut preferences = catalog.viewer_preferences();
     // Without this, viewers shrink a sheet to the printer's margins by default (ISO 32000-1,
     // table 150), and a template comes out too small.
@@ -116,6 +131,38 @@ fn write_catalog(pdf: &mut Pdf, info: &Info) {
     if !info.title.is_empty() {
         preferences.display_doc_title(true);
     }
+}
+
+/// What can be jumped to, its root and then its entries from an object on; whether there
+/// is any.
+fn write_outline(pdf: &mut Pdf, info: &Info, pages: usize, first: i32) -> bool {
+    let entries = info.outline.iter().filter(|(_, page)| *page < pages);
+    let entries: Vec<_> = entries.collect();
+    let Some(last) = entries.len().checked_sub(1) else {
+        return false;
+    };
+    let number = |of: usize| i32::try_from(of).unwrap_or(0);
+    let root = Ref::new(first);
+    let entry = |place: usize| Ref::new(first + 1 + number(place));
+    let mut whole = pdf.outline(root);
+    whole
+        .first(entry(0))
+        .last(entry(last))
+        .count(number(entries.len()));
+    whole.finish();
+    for (place, (title, page)) in entries.into_iter().enumerate() {
+        let title = plain_text(title);
+        let mut item = pdf.outline_item(entry(place));
+        item.title(TextStr(&title)).parent(root);
+        if place > 0 {
+            item.prev(entry(place - 1));
+        }
+        if place < last {
+            item.next(entry(place + 1));
+        }
+        item.dest().page(page_ref(number(*page))).fit();
+    }
+    true
 }
 
 fn write_info(pdf: &mut Pdf, info: &Info) {

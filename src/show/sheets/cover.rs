@@ -51,9 +51,12 @@ pub fn sheets(job: &Job) -> Vec<Sheet> {
         flow.width = room * 0.5 - 6.0;
     }
     let code = job.large_code(point(flow.left, flow.y + 4.0), LARGE_CODE_MM);
-    if !code.is_empty() && flow.room() > LARGE_CODE_MM + 6.0 {
+    if !code.is_empty() && flow.room() > LARGE_CODE_MM + 12.0 {
         flow.page().add_all(code);
         flow.y += LARGE_CODE_MM + 6.0;
+        flow.paragraph(words::COVER_CODE.text, Tone::Graphite);
+    } else if !job.link.is_empty() {
+        flow.paragraph(words::COVER_CODE.text, Tone::Graphite);
     } else if job.link.is_empty() && !job.whole_link.is_empty() {
         flow.y += 3.0;
         flow.paragraph(words::COVER_NO_CODE.text, Tone::Quiet);

@@ -10,7 +10,7 @@ use crate::design::Design;
 use crate::draw::dxf::to_dxf;
 use crate::draw::pdf::{Info, to_pdf};
 use crate::draw::svg::to_file;
-use crate::draw::{Anchor, Drawing, Tone, Words, point, qr};
+use crate::draw::{Anchor, Drawing, Mark, Tone, Words, point, qr};
 use crate::plan::Plan;
 use crate::show::archive::{File, zip};
 use crate::show::csv;
@@ -63,12 +63,27 @@ pub fn sheets(plan: &Plan, link: &str, date: &str, choice: Choice) -> Vec<Sheet>
     let count: usize = sheets.iter().map(|sheet| sheet.pages.len()).sum();
     let pages = sheets.iter_mut().flat_map(|sheet| &mut sheet.pages);
     for (place, page) in pages.enumerate() {
+        if has_remainder(page) {
+            let at = point(EDGE_MM, page.height_mm - 7.5);
+            page.add(Words::new(at, words::PAPER_REMAINDER.text, 2.1));
+        }
         // Below what a printer surely reaches, above what most do (1/4 in).
         let at = point(page.width_mm - EDGE_MM, page.height_mm - 7.5);
         let number = Words::new(at, words::page_of(place + 1, count), 2.3);
         page.add(number.anchored(Anchor::End).toned(Tone::Quiet));
     }
     sheets
+}
+
+/// Whether a small figure stands behind a fraction anywhere on a page.
+fn has_remainder(page: &Drawing) -> bool {
+    page.marks.iter().any(|mark| match mark {
+        Mark::Words(words) => {
+            let text = words.lettering.spoken();
+            text.contains("+0.") || text.contains("−0.")
+        }
+        Mark::Path(_) => false,
+    })
 }
 
 /// The sheets of all kinds of which some are wanted, unnumbered.
@@ -118,8 +133,20 @@ fn bound(design: &Design, sheets: &[Sheet], date: &str) -> Vec<u8> {
         title: title(design),
         author: String::new(),
         date: (!date.is_empty()).then(|| date.to_owned()),
+        outline: contents(sheets),
     };
     to_pdf(&pages, &info)
+}
+
+/// Each sheet's title with its first page, from 0.
+fn contents(sheets: &[Sheet]) -> Vec<(String, usize)> {
+    let mut page = 0;
+    let entry = |sheet: &Sheet| {
+        let first = page;
+        page += sheet.pages.len();
+        (sheet.title.clone(), first)
+    };
+    sheets.iter().map(entry).collect()
 }
 
 /// Which kind of files single sheets come as.
