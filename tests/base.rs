@@ -14,8 +14,10 @@ use ringwright::plan::bill::Part;
 use ringwright::plan::caution::Caution;
 use ringwright::plan::floor;
 use ringwright::plan::plan;
+use ringwright::show::pictures::vessel::Picked;
 use ringwright::show::sheets::job::Choice;
 use ringwright::show::sheets::packet;
+use ringwright::show::thing::Thing;
 use ringwright::trade::laminate::{Layer, Plate, plate};
 use ringwright::trade::wood::{self, Grain};
 use shared::{Dice, base_of, stack_of};
@@ -741,14 +743,23 @@ fn vessel_says_plies_where_plies_take_the_place_of_the_disc() {
     let screen = ringwright::show::figures::vessel::vessel(
         &ringwright::plan::plan(&design),
         &view,
-        Some(0),
+        Picked {
+            thing: Thing::Ring(0),
+            ..Picked::default()
+        },
         false,
     )
     .unwrap();
     let row = screen.rows.rows.iter().find(|row| row.id == "0").unwrap();
     assert!(row.cells.iter().any(|it| it.text == "The plies"));
     assert!(row.cells.iter().all(|it| it.text != "A solid disc"));
-    let list = screen.picked.unwrap().list;
+    let list = ringwright::show::figures::panel::panel(
+        &ringwright::plan::plan(&design),
+        Thing::Ring(0),
+        0,
+    )
+    .unwrap()
+    .list;
     assert!(list.iter().all(|it| it.key != "row.disc"));
     assert!(list.iter().any(|it| it.label.ends_with("of Walnut, black")));
     // By hand: the ply's wood weighs and is taken, though no ring is of it.
@@ -765,7 +776,7 @@ fn vessel_says_plies_where_plies_take_the_place_of_the_disc() {
         &stack,
         (120.0, 90.0),
         &view,
-        ringwright::show::pictures::vessel::Picked::default(),
+        Picked::default(),
         None,
         &ringwright::draw::pen::Pen::paper(design.unit),
     );
@@ -820,7 +831,7 @@ fn a_base_let_in_is_weighed_and_drawn() {
             &stack,
             (120.0, 90.0),
             &view,
-            ringwright::show::pictures::vessel::Picked::default(),
+            Picked::default(),
             None,
             &ringwright::draw::pen::Pen::paper(design.unit),
         );

@@ -22,10 +22,10 @@ use ringwright::plan::order::balance::{balance, ring_balance};
 use ringwright::plan::order::facts::{Fact, Piece};
 use ringwright::plan::order::plugs;
 use ringwright::plan::order::{
-    Centring, Chapter, End, Half, Order, Step, Ticked, Work, centring, mark, order, ticked,
+    Centring, Chapter, End, Half, Order, Step, Ticked, Work, centring, inlays, mark, order, ticked,
 };
 use ringwright::plan::stack::StackPlan;
-use ringwright::show::figures::bench::{BenchScreen, StepShown, bench, inlays};
+use ringwright::show::figures::bench::{BenchScreen, StepShown, bench};
 use ringwright::trade::glue::{self, Glue};
 use ringwright::trade::lathe::{
     BAR_MM, MOST_LEAN, REST_FITS_MM, REST_GAP_MM, REST_REACHES_MM, speeds, stations,
@@ -1717,7 +1717,7 @@ fn the_glue_of_the_steps_is_the_glue_in_all() {
     let totals = ringwright::show::figures::vessel::vessel(
         &ringwright::plan::plan(&design),
         &totals,
-        None,
+        ringwright::show::pictures::vessel::Picked::default(),
         false,
     )
     .unwrap()

@@ -14,6 +14,7 @@ use ringwright::plan::bill::{Part, Piece};
 use ringwright::plan::rings::Made;
 use ringwright::plan::{Plan, board, plan};
 use ringwright::show::figures;
+use ringwright::show::pictures::vessel::Picked;
 use ringwright::show::pictures::view::View;
 use ringwright::show::sheets::job::Choice;
 use ringwright::show::sheets::packet;
@@ -205,7 +206,7 @@ fn every_place_tells_the_same_of_each_wood() {
         assert_eq!(counts, recounted(&plan), "{seed}");
         // Vessel, cover and Wood, to the last shown digit.
         let view = View::fit(stack, 200.0, 150.0);
-        let screen = figures::vessel::vessel(&plan, &view, None, false).unwrap();
+        let screen = figures::vessel::vessel(&plan, &view, Picked::default(), false).unwrap();
         let told: BTreeMap<String, String> = screen
             .totals
             .iter()
@@ -247,7 +248,7 @@ fn every_place_tells_the_same_of_each_wood() {
             assert_eq!(row[4], cut.count.to_string());
         }
         // The bench rips all of it, and no more.
-        let inlays = figures::bench::inlays(&stack.vessel);
+        let inlays = ringwright::plan::order::inlays(&stack.vessel);
         if let Some(order) = ringwright::plan::order::order(stack, &inlays) {
             let ripped: usize = order.rips.iter().map(Vec::len).sum();
             assert_eq!(ripped, bill.len(), "{seed}");

@@ -1645,15 +1645,11 @@ fn strips_of_a_mixed_ring_are_counted_wood_by_wood_everywhere() {
         })
         .sum();
     assert!((listed - total).abs() < 1e-9, "{listed} {total}");
-    let view = ringwright::show::pictures::view::View::fit(&stack, 120.0, 90.0);
-    let screen = ringwright::show::figures::vessel::vessel(
-        &ringwright::plan::plan(&design),
-        &view,
-        Some(2),
-        false,
-    )
-    .unwrap();
-    let list = screen.picked.unwrap().list;
+    let plan = ringwright::plan::plan(&design);
+    let ring = ringwright::show::thing::Thing::Ring(2);
+    let list = ringwright::show::figures::panel::panel(&plan, ring, 0)
+        .unwrap()
+        .list;
     let length = list.iter().find(|it| it.key == "row.strip_length").unwrap();
     let said = ringwright::units::length::show(total, design.unit);
     assert_eq!(length.shown.line(), said.line());

@@ -119,6 +119,7 @@ export function showBench() {
     openedFor = record().id;
     measuring = null;
     open.clear();
+    byHand.clear();
     const next = nextToDo();
     if (next) open.add(next.id);
   }
@@ -141,6 +142,7 @@ function showSetup(shown) {
   keepFieldsIn(byId('station-fields', HTMLElement), those('bench.station_mm'));
   keepFieldsIn(byId('plug-fields', HTMLElement), those('bench.plug_clearance_mm', 'bench.plug_bore_mm'));
   setFields(entries, []);
+  byId('glue-now', HTMLElement).textContent = shown.glue_now;
   setFigures(byId('glue-list', HTMLElement), shown.glue, { onUnit: openUnits });
   const cautions = byId('glue-cautions', HTMLElement);
   cautions.hidden = shown.glue_cautions.length === 0;
@@ -151,24 +153,40 @@ function showSetup(shown) {
   byId('meet-own', HTMLButtonElement).disabled = shown.is_own;
 }
 
-/** The chapters' headings and lists, by the heading. @type {Map<string, { box: HTMLElement, list: HTMLElement }>} */
-const chapters = new Map();
+/**
+ * A chapter, or steps alike: a heading that opens and closes its list.
+ * @typedef {{ box: HTMLElement, head: HTMLButtonElement, says: HTMLElement, list: HTMLElement }} Folding
+ */
+
+/** @type {Map<string, Folding>} */
+const foldings = new Map();
+
+/** What was opened or closed by hand, by its heading. @type {Map<string, boolean>} */
+const byHand = new Map();
 
 /** @param {BenchScreen} shown */
 function showSteps(shown) {
-  /** @type {{ box: HTMLElement, list: HTMLElement, steps: HTMLElement[] }[]} */
-  const parts = [];
+  const steps = new Map(shown.steps.map((step) => [step.id, step]));
   const next = nextToDo();
-  for (const step of shown.steps) {
-    if (step.chapter) parts.push({ ...chapterOf(step.chapter), steps: [] });
-    const each = lineOf(step);
-    setStep(each, step, step === next);
-    parts.at(-1)?.steps.push(each.line);
-  }
-  for (const part of parts) setLines(part.list, part.steps);
-  setLines(byId('bench-steps', HTMLElement), parts.map((part) => part.box));
-  const ids = new Set(shown.steps.map((step) => step.id));
-  for (const id of lines.keys()) if (!ids.has(id)) lines.delete(id);
+  const boxes = shown.chapters.map((chapter) => {
+    const folding = foldingOf('section', chapter.title, chapter, !chapter.is_done);
+    setLines(folding.list, chapter.folds.flatMap((fold) => {
+      const own = fold.steps.flatMap((id) => steps.get(id) ?? []);
+      const stepLines = own.map((step) => {
+        const each = lineOf(step);
+        setStep(each, step, step === next);
+        return each.line;
+      });
+      if (fold.title === '') return stepLines;
+      const isAt = own.some((step) => step === next || open.has(step.id));
+      const alike = foldingOf('li', fold.title, fold, isAt);
+      setLines(alike.list, stepLines);
+      return alike.box;
+    }));
+    return folding.box;
+  });
+  setLines(byId('bench-steps', HTMLElement), boxes);
+  for (const id of lines.keys()) if (!steps.has(id)) lines.delete(id);
   // A drawing is as wide as its place, which it has only now.
   for (const step of shown.steps) {
     const each = lines.get(step.id);
@@ -176,15 +194,40 @@ function showSteps(shown) {
   }
 }
 
-/** @param {string} heading */
-function chapterOf(heading) {
-  let chapter = chapters.get(heading);
-  if (!chapter) {
-    const list = make('ol', { className: 'steps' });
-    chapter = { list, box: make('section', {}, make('h2', { text: heading }), list) };
-    chapters.set(heading, chapter);
-  }
-  return chapter;
+/**
+ * @param {'section' | 'li'} kind
+ * @param {string} title
+ * @param {{ says: string, is_done: boolean }} now
+ * @param {boolean} isOpenAtFirst until a hand says otherwise
+ */
+function foldingOf(kind, title, now, isOpenAtFirst) {
+  const folding = foldings.get(title) ?? makeFolding(kind, title);
+  foldings.set(title, folding);
+  const isOpen = byHand.get(title) ?? isOpenAtFirst;
+  folding.head.setAttribute('aria-expanded', String(isOpen));
+  folding.list.hidden = !isOpen;
+  folding.box.dataset.ticked = now.is_done ? 'yes' : 'no';
+  if (folding.says.textContent !== now.says) folding.says.textContent = now.says;
+  return folding;
+}
+
+/**
+ * @param {'section' | 'li'} kind
+ * @param {string} title
+ * @returns {Folding}
+ */
+function makeFolding(kind, title) {
+  const head = makeButton(title, () => {
+    byHand.set(title, head.getAttribute('aria-expanded') !== 'true');
+    showBench();
+  });
+  head.className = 'fold-title';
+  const says = make('span', { className: 'step-gist' });
+  const list = make('ol', { className: 'steps' });
+  const heading = make(kind === 'section' ? 'h2' : 'h3', {}, head);
+  const box = make(kind, { className: kind === 'section' ? 'chapter' : 'step-fold' },
+    make('div', { className: 'step-line' }, heading, says), list);
+  return { box, head, says, list };
 }
 
 /** @param {StepShown} step */

@@ -7,11 +7,10 @@ import { setFigures } from './figures.js';
 import { onNextAtEnd } from './keypad.js';
 import { byId, make, makeButton, onTap } from './page.js';
 import { word } from './words.js';
-import { design, goToPlace, leaveRow, settle, take, typed } from './work.js';
+import { design, goToPlace, leaveRow, settle, take } from './work.js';
 
 /** @typedef {import('./ringwright.js').GluedScreen} GluedScreen */
 /** @typedef {import('./ringwright.js').GluedRow} GluedRow */
-/** @typedef {import('./ringwright.js').PickedRing} PickedRing */
 
 /**
  * What the Vessel place does for them.
@@ -45,24 +44,12 @@ export function setUpGlued(own) {
   });
   onTap('glued-take', () => change({ kind: 'take_nearest' }));
   onTap('glued-draw', () => change({ kind: 'draw_in_rings' }));
-  onTap('glued-base', () => {
-    // One step of undo.
-    settle();
-    typed('base.kind', 'plies');
-    typed('base.set', 'let_in');
-    settle();
-  });
+  onTap('glued-base', () => change({ kind: 'let_base_in', ring: 0 }));
   onTap('glued-reorder', () => {
     const [ring, other] = orderPlaces;
     if (ring === undefined) return;
     change(other === undefined ? { kind: 'turn_over', ring } : { kind: 'swap', ring, other });
   });
-  onTap('ring-glued', () => change({ kind: 'glued', ring: hands.picked() }));
-  onTap('ring-planned', () => change({ kind: 'planned', ring: hands.picked() }));
-  onTap('ring-alike', () => change({ kind: 'alike', ring: hands.picked() }));
-  onTap('ring-turn', () => change({ kind: 'turn_over', ring: hands.picked() }));
-  onTap('ring-up', () => move(hands.picked() + 1));
-  onTap('ring-down', () => move(hands.picked() - 1));
 }
 
 /** Begins a vessel with a ring that is glued already. */
@@ -90,12 +77,6 @@ function addMany() {
   settle();
   take(next);
   entry.value = '';
-}
-
-/** @param {number} other */
-function move(other) {
-  change({ kind: 'swap', ring: hands.picked(), other });
-  hands.pick(other);
 }
 
 /**
@@ -167,16 +148,4 @@ function makeLine(row) {
     if (!(relatedTarget instanceof Node && line.contains(relatedTarget))) leaveRowWhenTapped();
   });
   return { line, pick: button, wall };
-}
-
-/**
- * What may be done with the ring that is picked out.
- * @param {PickedRing} ring
- * @param {number} count rings of the vessel
- */
-export function showGluedTools(ring, count) {
-  byId('ring-glued', HTMLElement).hidden = ring.is_glued;
-  byId('ring-glued-tools', HTMLElement).hidden = !ring.is_glued;
-  byId('ring-up', HTMLButtonElement).disabled = hands.picked() + 1 >= count;
-  byId('ring-down', HTMLButtonElement).disabled = hands.picked() === 0;
 }

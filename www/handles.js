@@ -14,10 +14,14 @@ import { settle } from './work.js';
  * @property {(place: number) => void} pick a handle has the focus
  * @property {(place: number, up: number, right: number, isSameStep: boolean) => void} step
  * @property {(place: number) => void} [remove]
+ * @property {(event: PointerEvent) => void} [beside] a finger touched beside the dot, and pulled nothing
  */
 
 /** Up and right. @type {Readonly<Record<string, readonly [number, number]>>} */
 const ARROWS = { ArrowUp: [1, 0], ArrowDown: [-1, 0], ArrowRight: [0, 1], ArrowLeft: [0, -1] };
+
+/** Farther from its dot, what is touched and not pulled is meant to be what lies there. */
+const DOT_PX = 14;
 
 /**
  * A handle on a drawing; all of one pull is one step of undo.
@@ -30,9 +34,13 @@ export function makeHandle(box, place, hands) {
   handle.type = 'button';
   let isHeld = false;
   let isMoved = false;
+  let isBeside = false;
   handle.addEventListener('pointerdown', (event) => {
     event.preventDefault();
-    handle.focus();
+    const { left, top, width, height } = handle.getBoundingClientRect();
+    const away = Math.hypot(event.clientX - left - width / 2, event.clientY - top - height / 2);
+    isBeside = Boolean(hands.beside) && away > DOT_PX;
+    if (!isBeside) handle.focus();
     handle.setPointerCapture(event.pointerId);
     [isHeld, isMoved] = [true, false];
     settle();
@@ -43,12 +51,16 @@ export function makeHandle(box, place, hands) {
     const { left, top } = box.getBoundingClientRect();
     // A pull that is stopped at once is no step of undo yet.
     if (hands.pull(place, event.clientX - left, event.clientY - top, isMoved)) isMoved = true;
+    handle.classList.toggle('pulled', isMoved);
   });
-  const end = () => {
+  /** @param {PointerEvent} event */
+  const end = (event) => {
     if (!isHeld) return;
     isHeld = false;
+    handle.classList.remove('pulled');
     settle();
     hands.letGo();
+    if (isBeside && !isMoved && event.type === 'pointerup') hands.beside?.(event);
   };
   handle.addEventListener('pointerup', end);
   handle.addEventListener('pointercancel', end);

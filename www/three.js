@@ -33,12 +33,12 @@ const NEARER = { '+': KEY_ZOOM, '=': KEY_ZOOM, '-': 1 / KEY_ZOOM };
 /**
  * `view` is made when it is first needed and made anew when the library stumbled or
  * the graphics were lost; `pose` is where its eye was; `held` the design that it holds,
- * and `took` how many milliseconds that was in the making.
- * @type {{ view: View3d | null, pose: Float64Array | null, design: Design | null, held: Design | null,
+ * `lit` the name of what is touched, and `took` how many milliseconds that was in the making.
+ * @type {{ view: View3d | null, pose: Float64Array | null, design: Design | null, lit: string, held: Design | null,
  *   took: number, rest: number, isBlank: boolean, isCut: boolean, isSeen: boolean, isAsked: boolean, isLost: boolean }}
  */
 const three = {
-  view: null, pose: null, design: null, held: null, took: 0, rest: 0,
+  view: null, pose: null, design: null, lit: '', held: null, took: 0, rest: 0,
   isBlank: false, isCut: false, isSeen: false, isAsked: false, isLost: false,
 };
 
@@ -90,9 +90,11 @@ export function setUpThree(place) {
 /**
  * Shows a design's vessel; cheap while the canvas is out of sight.
  * @param {Design} design
+ * @param {string} lit the name of what is touched
  */
-export function showThree(design) {
+export function showThree(design, lit) {
   three.design = design;
+  three.lit = lit;
   clearTimeout(three.rest);
   if (three.took <= QUICK_MILLISECONDS || !three.held) askForFrame();
   else three.rest = setTimeout(askForFrame, REST_MILLISECONDS);
@@ -151,6 +153,7 @@ function drawWith(view, canvas) {
     three.took = performance.now() - start;
     three.held = three.design;
   }
+  if (three.design) view.light_up(three.design, three.lit);
   view.resize(canvas.clientWidth, canvas.clientHeight, devicePixelRatio);
   view.draw(getComputedStyle(canvas).getPropertyValue('--paper'));
   three.pose = view.pose();

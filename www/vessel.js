@@ -5,10 +5,12 @@ import { ask } from './door.js';
 import { copyText } from './files.js';
 import { keepFieldsIn, setFields } from './fields.js';
 import { cautionLine, setFigures } from './figures.js';
-import { setUpGlued, showGlued, showGluedTools } from './glued.js';
+import { setUpGlued, showGlued } from './glued.js';
 import { makeHandle, setHandles } from './handles.js';
 import { notice } from './notices.js';
 import { byId, make, onTap, setPicture } from './page.js';
+import { setThings, setUpPanel, showPanel } from './panel.js';
+import { say } from './say.js';
 import { setTable } from './table.js';
 import { setUpThree, showThree, turnOnce } from './three.js';
 import { setUpTrace, showTrace } from './trace.js';
@@ -20,8 +22,14 @@ import { design, isGuest, record, takeGuest } from './work.js';
 /** @typedef {import('./ringwright.js').Handle} Handle */
 /** @typedef {import('./ringwright.js').Mark} Mark */
 
-/** What is picked out: it is shown, not kept. */
-const picked = { ring: -1, point: -1, wood: 0 };
+/**
+ * What is touched, by its name on the drawings, and the wood in hand: it is shown, not kept.
+ * Its panel can be closed while it stays lit up.
+ */
+const picked = { thing: '', ring: -1, point: -1, isOpen: false, wood: 0 };
+
+/** The panel stands beside the drawing: it is in nobody's way. */
+const isBeside = matchMedia('(min-width: 840px)');
 
 /** The design that was shown last. */
 let shownOf = '';
@@ -53,15 +61,6 @@ export function setUpVessel(open) {
     takeGuest();
     byId('vessel-says', HTMLElement).textContent = word('guest.owned');
   });
-  onTap('point-corner', () => change({ kind: 'toggle_corner', place: picked.point }));
-  onTap('point-remove', () => {
-    const place = picked.point;
-    picked.point = -1;
-    change({ kind: 'remove_point', place });
-  });
-  onTap('ring-split', () => change({ kind: 'add_ring', ring: picked.ring }));
-  onTap('ring-accent', () => change({ kind: 'add_accent', ring: picked.ring, wood: picked.wood }));
-  onTap('ring-remove', () => change({ kind: 'remove_ring', ring: picked.ring }));
   onTap('wood-remove', () => {
     const { wood } = picked;
     picked.wood = 0;
@@ -77,7 +76,12 @@ export function setUpVessel(open) {
     const pattern = button.dataset.pattern ?? '';
     button.addEventListener('click', () => repeatPattern(pattern));
   }
-  setUpGlued({ picked: () => picked.ring, pick: pickRing, openUnits: () => openUnits() });
+  setUpGlued({
+    picked: () => picked.ring,
+    pick: (ring) => pick(`ring-${ring}`),
+    openUnits: () => openUnits(),
+  });
+  setUpPanel({ aim, pick, openUnits: () => openUnits() });
   setUpThree({ id: 'three' });
   setUpSection();
   setUpTrace();
@@ -93,9 +97,11 @@ export function setUpVessel(open) {
 /** Begins a vessel of a starting shape, and shows it. @param {string} shape */
 export function beginShape(shape) {
   record().place = 'vessel';
-  picked.ring = 1;
   shownOf = record().id;
   byId('starts', HTMLElement).hidden = true;
+  // The first ring above the floor is lit up: a wood and a pattern paint it at once.
+  aim('ring-1');
+  picked.isOpen = false;
   change({ kind: 'begin', shape });
 }
 
@@ -103,7 +109,7 @@ export function beginShape(shape) {
 function repeatPattern(pattern) {
   const { ring, wood } = picked;
   if (pattern === 'mirror') change({ kind: pattern });
-  else if (ring < 0) return;
+  else if (ring < 0) say(word('vessel.ring_first'));
   else if (pattern === 'spiral' || pattern === 'columns') change({ kind: pattern, ring });
   else change({ kind: 'repeat', ring, wood, pattern });
 }
@@ -131,7 +137,8 @@ export function showVessel() {
   if (shownOf !== record().id) {
     // Another design: what was picked out belongs to the one before.
     shownOf = record().id;
-    [picked.ring, picked.point, picked.wood] = [-1, -1, 0];
+    aim('');
+    picked.wood = 0;
     byId('starts', HTMLElement).hidden = isBegun;
   }
   if (!isBegun) {
@@ -154,7 +161,7 @@ const pace = { took: 0, rest: 0 };
 /** @param {number[]} still */
 function showSectionOnly(still) {
   const place = ask((library) => library.show_vessel(
-    design(), { ...sizes, unrolled_width: 0 }, picked.ring, new Float64Array(still)));
+    design(), { ...sizes, unrolled_width: 0 }, picked.thing, picked.wood, new Float64Array(still)));
   if (!place) return;
   setPicture(byId('section', HTMLElement), place.section);
   showHandles(place.screen.handles);
@@ -167,29 +174,38 @@ function showWhole() {
   clearTimeout(pace.rest);
   const start = performance.now();
   const place = ask((library) => library.show_vessel(
-    design(), sizes, picked.ring, new Float64Array(drag?.view ?? [])));
+    design(), sizes, picked.thing, picked.wood, new Float64Array(drag?.view ?? [])));
   if (!place) return;
   view = place.view;
+  // What is not there any more is not in hand.
+  const panel = place.panel ?? null;
+  picked.ring = panel?.ring ?? -1;
+  picked.point = panel?.point ?? -1;
+  if (!panel) aim('');
   setPicture(byId('section', HTMLElement), place.section);
   setPicture(byId('unrolled', HTMLElement), place.unrolled);
   showHandles(place.screen.handles);
   showTrace(view);
-  showThree(design());
+  showThree(design(), picked.thing);
   setMarks(place.screen.marks);
+  byId('size-now', HTMLElement).textContent = place.screen.size_now;
+  byId('stock-now', HTMLElement).textContent = place.screen.stock_now;
   setFigures(byId('total-list', HTMLElement), place.screen.totals);
   setSwatches(place);
-  setPicked(place);
+  if (!drag) setThings(place.screen.things, picked.thing);
+  showPanel(picked.isOpen && !drag ? panel : null, place.from_above);
   setRows(place);
   showGuest(place.screen.in_short);
   showGlued(place.screen.glued ?? null);
   // What is glued stays as it is: there may be nothing to divide.
   byId('divide', HTMLElement).hidden = place.screen.glued?.is_all ?? false;
-  const { shape, stock, picked: ring, glued, messages } = place.screen;
+  const { shape, stock, glued, messages } = place.screen;
   keepFieldsIn(byId('vessel-fields', HTMLElement), shape);
   keepFieldsIn(byId('stock-fields', HTMLElement), stock);
   setFields(
-    [...shape, ...stock, ...(ring?.entries ?? []), ...(glued?.rows ?? []).flatMap((row) => row.entries)],
+    [...shape, ...stock, ...(panel?.entries ?? []), ...(glued?.rows ?? []).flatMap((row) => row.entries)],
     [...messages, ...(glued?.messages ?? [])]);
+  if (!drag) byId('section', HTMLElement).style.setProperty('--room', `${place.room}px`);
   pace.took = performance.now() - start;
 }
 
@@ -206,19 +222,6 @@ function showGuest(inShort) {
   if (turned === record().id) return;
   turned = record().id;
   turnOnce();
-}
-
-/** @param {VesselPlace} place */
-function setPicked(place) {
-  const ring = place.screen.picked;
-  byId('ring-side', HTMLElement).hidden = !ring;
-  if (!ring) return;
-  byId('ring-number', HTMLElement).textContent = ring.number;
-  setPicture(byId('above', HTMLElement), place.from_above);
-  setFigures(byId('ring-saw', HTMLElement), ring.saw, { onUnit: openUnits });
-  setFigures(byId('ring-list', HTMLElement), ring.list, { onUnit: openUnits });
-  keepFieldsIn(byId('ring-fields', HTMLElement), ring.entries);
-  showGluedTools(ring, place.screen.rows.rows.length);
 }
 
 /** The woods as they were shown last. @type {import('./ringwright.js').Swatch[]} */
@@ -257,12 +260,6 @@ function setSwatches(place) {
 /** @param {Handle[]} points */
 function showHandles(points) {
   setHandles(handles, points, (place) => makeHandle(byId('section', HTMLElement), place, HANDS), picked.point);
-  const own = points[picked.point];
-  byId('point-tools', HTMLElement).hidden = !own;
-  if (own) {
-    byId('point-says', HTMLElement).textContent = own.label;
-    byId('point-corner', HTMLElement).setAttribute('aria-pressed', String(own.is_corner));
-  }
 }
 
 /** @type {import('./handles.js').Hands} */
@@ -270,6 +267,7 @@ const HANDS = {
   hold: (place) => {
     drag = { view };
     picked.point = place;
+    aim(`point-${place}`);
   },
   pull: (place, x, y, isSameStep) => (
     drag !== null && change({ kind: 'move_point', place, x, y, view: drag.view }, isSameStep)),
@@ -277,12 +275,13 @@ const HANDS = {
     drag = null;
     showVessel();
   },
-  pick: (place) => {
-    picked.point = place;
-    showVessel();
-  },
+  pick: (place) => pick(`point-${place}`),
+  beside: (event) => pick(thingUnder(event)),
   step: (place, up, out, isSameStep) => change({ kind: 'nudge_point', place, up, out }, isSameStep),
-  remove: (place) => change({ kind: 'remove_point', place }),
+  remove: (place) => {
+    aim('');
+    change({ kind: 'remove_point', place });
+  },
 };
 
 /**
@@ -294,22 +293,39 @@ function onSection(event) {
   return /** @type {const} */ ([event.clientX - box.left, event.clientY - box.top]);
 }
 
-/** Tapping the outline adds a point there, a ring picks it out, a segment paints it. */
+/** Tapping the outline adds a point there, a segment paints it, all else opens its panel. */
 function setUpSection() {
   byId('section', HTMLElement).addEventListener('click', (event) => {
+    // A handle, a mark and what the keys reach have taps of their own.
+    if (event.target instanceof Element && event.target.closest('button, .things')) return;
     const name = nameOf(event);
     if (name === 'outside') {
       const [x, y] = onSection(event);
       change({ kind: 'add_point', x, y, view });
-    } else if (name.startsWith('ring-')) {
-      pickRing(Number(name.slice('ring-'.length)));
-    } else paintTapped(event);
+    } else if (name.startsWith('cell-')) paintTapped(event);
+    else pick(name);
   });
 }
 
-/** @param {number} place */
-function pickRing(place) {
-  picked.ring = place;
+/**
+ * What lies under a finger, the curve and its handles aside.
+ * @param {MouseEvent} event
+ */
+function thingUnder(event) {
+  const names = document.elementsFromPoint(event.clientX, event.clientY)
+    .map((each) => each.closest('svg [data-name]')?.getAttribute('data-name') ?? '');
+  return names.find((name) => name !== '' && name !== 'outside' && name !== 'inside') ?? '';
+}
+
+/** Takes a thing in hand at the next showing. @param {string} name */
+function aim(name) {
+  picked.thing = name;
+  picked.isOpen = name !== '';
+}
+
+/** Takes a thing in hand, and shows its panel. @param {string} name */
+function pick(name) {
+  aim(name);
   showVessel();
 }
 
@@ -317,8 +333,12 @@ function pickRing(place) {
 function paintTapped(event) {
   const [kind, ring, segment] = nameOf(event).split('-');
   if (kind !== 'cell') return;
-  picked.ring = Number(ring);
-  change({ kind: 'paint', ring: picked.ring, segment: Number(segment), wood: picked.wood });
+  // On a phone the panel would cover what is painted.
+  const isOpen = picked.isOpen || isBeside.matches;
+  aim(`ring-${ring}`);
+  picked.isOpen = isOpen;
+  const isPainted = change({ kind: 'paint', ring: Number(ring), segment: Number(segment), wood: picked.wood });
+  if (!isPainted) showVessel();
 }
 
 /** @param {Event} event */
@@ -343,8 +363,7 @@ function setMarks(marks) {
     button.style.translate = `${each.x}px ${each.y}px`;
     button.setAttribute('aria-label', each.message.reason);
     button.addEventListener('click', () => {
-      byId('vessel-says', HTMLElement).textContent = `${each.message.reason} ${each.message.remedy}`;
-      if (each.ring >= 0) pickRing(each.ring);
+      pick(each.thing);
     });
     return button;
   }));
@@ -356,7 +375,7 @@ function setMarks(marks) {
 /** @param {VesselPlace} place */
 function setRows(place) {
   if (!byId('all-rings', HTMLDetailsElement).open) return;
-  setTable(byId('ring-table', HTMLTableElement), place.screen.rows, { onRow: (ring) => pickRing(Number(ring)) });
+  setTable(byId('ring-table', HTMLTableElement), place.screen.rows, { onRow: (ring) => pick(`ring-${ring}`) });
 }
 
 async function copyCsv() {

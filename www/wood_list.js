@@ -41,7 +41,7 @@ export function woodListFor(input, hands) {
     role: 'combobox', 'aria-autocomplete': 'list', 'aria-expanded': 'false', 'aria-controls': 'wood-offers',
     autocomplete: 'off', autocapitalize: 'off', spellcheck: 'false', enterkeyhint: 'done',
   })) input.setAttribute(name, value);
-  /** What the field held when it was taken up. */
+  /** What the field held when it was taken up: what is set in it afterwards is asked about no second time. */
   let before = input.value;
   input.addEventListener('focus', () => { before = input.value; });
   input.addEventListener('input', () => {
@@ -64,16 +64,17 @@ export function woodListFor(input, hands) {
       event.preventDefault();
       event.stopImmediatePropagation();
       const offer = hasList ? shown.offers[shown.marked] : undefined;
-      takeUp(hands, offer?.name ?? input.value);
       before = input.value;
+      takeUp(hands, offer?.name ?? input.value);
     }
   });
   // Before whatever else goes by a changed field sets it back to what was taken.
   for (const end of ['change', 'blur']) {
     input.addEventListener(end, () => {
       if (shown.input === input) close();
-      if (!hands.isForm && input.value !== before) takeUp(hands, input.value);
+      if (hands.isForm || input.value === before) return;
       before = input.value;
+      takeUp(hands, before);
     });
   }
 }

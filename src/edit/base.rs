@@ -54,6 +54,21 @@ pub fn said_by_ring(design: &mut Design, made_of: MadeOf) {
     design.base = Some(base);
 }
 
+/// Lets a base into a ring: what it is now, or plies where it cannot be let in.
+pub fn let_into(design: &Design, ring: usize) -> Design {
+    let mut base = choice(design);
+    if base.kind == BaseKind::Open || base.kind == BaseKind::Wedges {
+        base.kind = BaseKind::Plies;
+    }
+    base.set = BaseSet::LetIn;
+    let count = design.vessel.as_ref().map_or(1, |it| it.rings.len());
+    base.in_ring = (ring + 1).min(count) as u32;
+    Design {
+        base: Some(base),
+        ..design.clone()
+    }
+}
+
 /// Adds a ply on top like the topmost, or takes the topmost away.
 pub fn change_plies(design: &Design, is_more: bool) -> Design {
     let mut base = choice(design);

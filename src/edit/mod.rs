@@ -3,6 +3,7 @@
 
 pub mod allowance;
 pub mod base;
+pub mod bench;
 pub mod built;
 pub mod climate;
 pub mod inlay;
@@ -15,9 +16,9 @@ pub mod wood;
 
 use crate::design::Design;
 use crate::design::Vessel;
-use crate::design::field::{Field, Kind, key};
+use crate::design::field::{Field, Kind, key, pattern_of};
 use crate::design::trouble::Trouble;
-use vessel::{MOST_MM, rim_mm, scale_diameter, scale_height};
+use vessel::{LEAST_RADIUS_MM, MOST_MM, rim_mm, scale_diameter, scale_height};
 
 /// Fields that are not kept but scale the whole outline.
 pub const SCALED: &[Field] = &[
@@ -33,6 +34,26 @@ pub const SCALED: &[Field] = &[
         key: "vessel.diameter_mm",
         kind: Kind::Length {
             least: 4.0,
+            most: 2.0 * MOST_MM,
+        },
+        optional: false,
+    },
+];
+
+/// Where a point of the curve stands: its height, and its diameter.
+pub const POINT: &[Field] = &[
+    Field {
+        key: "vessel.points.*.height_mm",
+        kind: Kind::Length {
+            least: 0.0,
+            most: MOST_MM,
+        },
+        optional: false,
+    },
+    Field {
+        key: "vessel.points.*.diameter_mm",
+        kind: Kind::Length {
+            least: 2.0 * LEAST_RADIUS_MM,
             most: 2.0 * MOST_MM,
         },
         optional: false,
@@ -60,6 +81,12 @@ pub fn type_in(design: &Design, key: &str, typed: &str) -> Result<Design, Troubl
     }
     if key.starts_with("woods.") {
         wood::check_like(key, typed)?;
+    }
+    let is_point = |field: &&Field| field.key == pattern_of(key);
+    if let Some(field) = POINT.iter().find(is_point) {
+        let place = key.split('.').nth(2).and_then(|place| place.parse().ok());
+        return vessel::type_point(design, place.unwrap_or(0), field, typed)
+            .map_err(|reason| Trouble::at(key.to_owned(), reason));
     }
     let own = [key::FOOT_WALL, key::RIM_WALL, key::FLOOR];
     if let Some(field) = SCALED.iter().find(|field| field.key == key) {

@@ -2,7 +2,8 @@
 //! is valid again. Nothing here can leave a curve that folds back or a ring of no
 //! height, however wildly it is dragged.
 
-use crate::design::field::most_of;
+use crate::design::field::{Field, most_of};
+use crate::design::trouble::Reason;
 use crate::design::{Design, StackRing, Vessel};
 use crate::edit::outline::with_own_outline;
 use crate::units::length::round;
@@ -11,10 +12,10 @@ use crate::units::length::round;
 const LEAST_STEP_MM: f64 = 0.5;
 
 /// Least radius of a point.
-const LEAST_RADIUS_MM: f64 = 1.0;
+pub(super) const LEAST_RADIUS_MM: f64 = 1.0;
 
 /// Largest height or radius that dragging reaches.
-pub(super) const MOST_MM: f64 = 2_000.0;
+pub const MOST_MM: f64 = 2_000.0;
 
 /// A pattern to repeat round a ring.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -104,6 +105,38 @@ pub fn move_point(design: &Design, place: usize, height_mm: f64, radius_mm: f64)
             };
         }
     })
+}
+
+/// Sets a point's height or diameter as typed, to the hair: nothing is snapped, and the
+/// points above and below bound its height.
+///
+/// # Errors
+/// When the text cannot be read, or the point cannot stand there.
+pub fn type_point(
+    design: &Design,
+    place: usize,
+    field: &'static Field,
+    typed: &str,
+) -> Result<Design, Reason> {
+    let value = field.read(typed, design.unit)?.as_f64().unwrap_or(0.0);
+    let is_height = field.key.ends_with("height_mm");
+    let own = with_own_outline(design);
+    let points = own.vessel.as_ref().map_or(&[][..], |it| &it.points);
+    let at = |place: usize| points.get(place).map(|point| point.height_mm);
+    let least = place.checked_sub(1).and_then(at).unwrap_or(0.0) + LEAST_STEP_MM;
+    let most = at(place + 1).map_or(MOST_MM, |above| above - LEAST_STEP_MM);
+    if is_height && !(least..=most).contains(&value) {
+        return Err(Reason::OutOfRange { value, least, most });
+    }
+    Ok(with_vessel(&own, |vessel| {
+        if let Some(point) = vessel.points.get_mut(place) {
+            if is_height {
+                point.height_mm = value;
+            } else {
+                point.radius_mm = value / 2.0;
+            }
+        }
+    }))
 }
 
 /// Moves a point by steps of the tape: `up` in height, `out` in diameter.

@@ -29,6 +29,7 @@ use crate::plan::bill::Cut;
 use crate::plan::board::{Answer, BoardSearch};
 use crate::plan::built::Built;
 use crate::plan::caution::{Caution, Placed};
+use crate::plan::order::Order;
 use crate::plan::ring::{DryFitPlan, RingPlan};
 use crate::plan::season::Seasons;
 use crate::plan::stack::StackPlan;
@@ -55,6 +56,7 @@ pub struct Plan {
     bill: OnceCell<Vec<Cut>>,
     built: OnceCell<Option<Built>>,
     placed: OnceCell<Vec<Placed>>,
+    order: OnceCell<Option<Order>>,
     seasons: OnceCell<Seasons>,
     boards: RefCell<Option<Boards>>,
 }
@@ -94,6 +96,7 @@ pub fn plan(design: &Design) -> Plan {
         bill: OnceCell::new(),
         built: OnceCell::new(),
         placed: OnceCell::new(),
+        order: OnceCell::new(),
         seasons: OnceCell::new(),
         boards: RefCell::new(None),
     }
@@ -141,6 +144,15 @@ impl Plan {
     pub fn placed_cautions(&self) -> &[Placed] {
         let made = || self.stack().map_or_else(Vec::new, inspect::inspect);
         self.placed.get_or_init(made)
+    }
+
+    /// The order of work; nothing where there is no ring to make.
+    pub fn order(&self) -> Option<&Order> {
+        let made = || {
+            let stack = self.stack()?;
+            order::order(stack, &order::inlays(&stack.vessel))
+        };
+        self.order.get_or_init(made).as_ref()
     }
 
     /// What the seasons do to it.

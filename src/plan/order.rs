@@ -20,7 +20,7 @@ pub use facts::End;
 pub use joint::{Centring, centring};
 pub use step::{BaseIs, BaseWork, Chapter, Half, Order, Stage, Step, Work};
 
-use crate::design::StackRing;
+use crate::design::{SlotSet, StackRing, Vessel};
 use crate::plan::base;
 use crate::plan::floor::base_place;
 use crate::plan::rings::RingInStack;
@@ -29,6 +29,19 @@ use crate::trade::lathe::{BAR_MM, Tool};
 use reach::Inside;
 use std::ops::Range;
 use steps::Making;
+
+/// The spans of rings that slots are sawn through, one a set, for the order of work.
+pub fn inlays(vessel: &Vessel) -> Vec<Range<usize>> {
+    let count = vessel.rings.len();
+    let span = |set: &SlotSet| {
+        let (from, to) = (
+            set.from_ring.min(set.to_ring),
+            set.to_ring.max(set.from_ring),
+        );
+        (from as usize).saturating_sub(1)..(to as usize).min(count)
+    };
+    vessel.slot_sets.iter().map(span).collect()
+}
 
 /// The order of work for a vessel; nothing where it has no wall or no ring. `inlays` are
 /// the spans of rings that slots are sawn through together, one a set, empty where a set

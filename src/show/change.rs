@@ -4,7 +4,7 @@
 use crate::design::Design;
 use crate::draw::{MM_PER_PX, point};
 use crate::edit::vessel::{Repeat, accent_mm};
-use crate::edit::{allowance, base, built, climate, inlay, rack, start, vessel, wood};
+use crate::edit::{allowance, base, bench, built, climate, inlay, rack, start, vessel, wood};
 use crate::plan::built::Reorder;
 use crate::show::pictures::inlay::{BandView, BladeView};
 use crate::show::pictures::view::View;
@@ -137,6 +137,9 @@ changes! { |design|
         inlay::raise_blade(design, set, scale.blade_mm(y * MM_PER_PX))
     },
     "nudge_blade" { set: usize, steps: f64 } => inlay::nudge_blade(design, set, steps),
+    // Where the halves meet: above so many rings, or where the page would choose.
+    "meet" { above: u32 } => bench::meet(design, Some(above)),
+    "meet_own" {} => bench::meet(design, None),
     // The ring beside the saw.
     "without_allowance" {} => allowance::without(design),
     // Boards.
@@ -150,6 +153,7 @@ changes! { |design|
     "add_like" { name: String, like: String } => wood::add_like(design, &name, &like),
     "remove_own" { own: usize } => wood::remove_own(design, own),
     "air" { of: String, described: String } => climate::take_air(design, &of, &described)?,
+    "let_base_in" { ring: usize } => base::let_into(design, ring),
     "add_ply" {} => base::change_plies(design, true),
     "remove_ply" {} => base::change_plies(design, false),
 }

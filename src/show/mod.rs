@@ -9,4 +9,5 @@ pub mod figures;
 pub mod mesh;
 pub mod pictures;
 pub mod sheets;
+pub mod thing;
 pub mod words;

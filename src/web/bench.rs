@@ -41,12 +41,8 @@ pub fn bench_picture(
     let Some(plan) = design.stack() else {
         return Ok(String::new());
     };
-    let inlays = figures::bench::inlays(&plan.vessel);
-    let order = order::order(plan, &inlays);
-    let step = order
-        .iter()
-        .flat_map(|order| &order.steps)
-        .find(|step| step.id == id);
+    let steps = design.plan.order().map_or(&[][..], |order| &order.steps);
+    let step = steps.iter().find(|step| step.id == id);
     Ok(step.map_or_else(String::new, |step| {
         let size = (width * MM_PER_PX, height * MM_PER_PX);
         let pen = Pen::screen(design.unit, "");
@@ -65,8 +61,10 @@ pub fn plug_stl(
     let Some(plan) = design.stack() else {
         return Ok(Vec::new());
     };
-    let order = order::order(plan, &figures::bench::inlays(&plan.vessel));
-    let plugs = order.map(|order| order::plugs::of(plan, &order));
+    let plugs = design
+        .plan
+        .order()
+        .map(|order| order::plugs::of(plan, order));
     let plug = plugs.as_ref().and_then(|plugs| plugs.get(place));
     Ok(plug.map_or_else(Vec::new, |steps| {
         plug::stl(steps, design.bench_or_usual().plug_bore_mm)

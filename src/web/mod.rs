@@ -21,10 +21,11 @@ use crate::draw::pen::Pen;
 use crate::draw::svg::{Placement, Screen, to_screen};
 use crate::draw::{Anchor, MM_PER_PX, point, qr};
 use crate::edit;
-use crate::show::figures::{self, RingScreen, vessel::VesselScreen};
+use crate::show::figures::{self, RingScreen, panel::Panel, vessel::VesselScreen};
 use crate::show::pictures::built::Fit;
 use crate::show::pictures::vessel::{self as drawn_vessel, Picked};
 use crate::show::pictures::view::View;
+use crate::show::thing::Thing;
 use crate::show::words::{self, Message};
 use crate::units::length::Unit;
 pub use change::change;
@@ -226,6 +227,8 @@ pub fn show_counts(
 pub struct VesselPlace {
     /// The figures.
     pub screen: VesselScreen,
+    /// The panel of what is touched.
+    pub panel: Option<Panel>,
     /// The half-section.
     pub section: String,
     /// The unrolled outside.
@@ -234,6 +237,8 @@ pub struct VesselPlace {
     pub from_above: String,
     /// How the section maps real lengths: to be handed back while a handle moves.
     pub view: Vec<f64>,
+    /// The height at which the section is as large as its width lets it be, CSS pixels.
+    pub room: f64,
 }
 
 /// The sizes of the Vessel place's drawings, CSS pixels.
@@ -251,14 +256,15 @@ pub struct VesselSizes {
     pub above_side: f64,
 }
 
-/// Everything in the Vessel place; nothing while there is no vessel. `picked` is a
-/// ring's place from the foot up, or −1; `view` the section's view while a handle
-/// moves, else empty.
+/// Everything in the Vessel place; nothing while there is no vessel. `picked` is the name
+/// of what is touched, `wood` the place of the wood in hand; `view` the section's view
+/// while a handle moves, else empty.
 #[wasm_bindgen(unchecked_return_type = "VesselPlace | null")]
 pub fn show_vessel(
     #[wasm_bindgen(unchecked_param_type = "Design")] design: JsValue,
     #[wasm_bindgen(unchecked_param_type = "VesselSizes")] sizes: JsValue,
-    picked: i32,
+    picked: &str,
+    wood: usize,
     view: &[f64],
 ) -> Result<JsValue, JsError> {
     let design = from_js(design)?;
@@ -271,11 +277,17 @@ pub fn show_vessel(
     let section_mm = (mm(sizes.section_width), mm(sizes.section_height));
     let view =
         View::from_numbers(view).unwrap_or_else(|| View::fit(plan, section_mm.0, section_mm.1));
-    let ring = usize::try_from(picked)
-        .ok()
-        .filter(|place| *place < plan.rings.len());
+    let thing = Thing::named(picked);
     let pen = Pen::screen(design.unit, "");
-    let picked = Picked { ring };
+    let picked = Picked {
+        thing,
+        // While a handle moves the order of work is not made anew.
+        meets_above: if is_moving {
+            0
+        } else {
+            design.plan.order().map_or(0, |order| order.meeting)
+        },
+    };
     let built = design.plan.built().filter(|it| it.room.is_some());
     // While a handle moves nothing is offered.
     let nearest = built.filter(|_| !is_moving).and_then(|it| it.nearest(plan));
@@ -288,16 +300,18 @@ pub fn show_vessel(
     if section_only {
         return to_js(&VesselPlace {
             screen: figures::vessel::section_only(&design.plan, &view),
+            panel: None,
             section: to_screen(&section, "section").svg,
             unrolled: String::new(),
             from_above: String::new(),
             view: view.numbers().to_vec(),
+            room: 0.0,
         });
     }
     let unrolled_mm = (mm(sizes.unrolled_width), mm(sizes.unrolled_height));
     let unrolled = drawn_vessel::unrolled(plan, unrolled_mm, picked);
     let side = mm(sizes.above_side);
-    let above = ring.and_then(|place| {
+    let above = thing.ring().and_then(|place| {
         let planned = plan.rings.get(place)?;
         Some(drawn_vessel::ring_from_above(
             &plan.vessel,
@@ -307,12 +321,14 @@ pub fn show_vessel(
         ))
     });
     to_js(&VesselPlace {
-        screen: figures::vessel::vessel(&design.plan, &view, ring, nearest.is_some())
+        screen: figures::vessel::vessel(&design.plan, &view, picked, nearest.is_some())
             .unwrap_or_default(),
+        panel: figures::panel::panel(&design.plan, thing, wood),
         section: to_screen(&section, "section").svg,
         unrolled: to_screen(&unrolled, "unrolled").svg,
         from_above: above.map_or_else(String::new, |above| to_screen(&above, "above").svg),
         view: view.numbers().to_vec(),
+        room: View::room_mm(plan, section_mm.0) / MM_PER_PX,
     })
 }
 

@@ -6,6 +6,7 @@
 use super::memory::from_js;
 use crate::show::camera::{Camera, View};
 use crate::show::mesh::{self, Bounds, Look, Mesh};
+use crate::show::thing::Thing;
 use js_sys::{Float32Array, Object, Uint8Array, Uint32Array};
 use wasm_bindgen::JsCast as _;
 use wasm_bindgen::prelude::*;
@@ -50,6 +51,7 @@ uniform mat3 axes;
 uniform highp float ink;
 uniform vec4 strips[192];
 uniform int strip_count;
+uniform vec2 held;
 out vec4 color;
 void main(){
 vec3 wood=tone;
@@ -69,6 +71,7 @@ vec3 n=normalize(facing)*axes;
 float light=.4+.06*facing.z+.56*max(dot(n,vec3(-.42,.5,.757)),0.)+.22*max(dot(n,vec3(.64,.1,.76)),0.);
 float sheen=.05*pow(max(dot(n,vec3(-.224,.267,.937)),0.),40.);
 vec3 seen=pow(pow(wood,vec3(2.2))*light+sheen,vec3(1./2.2));
+if(place.z>held.x&&place.z<held.y)seen=mix(seen,vec3(.06,.5,.5),.3);
 float mean=dot(wood,vec3(.333));
 color=vec4(mix(seen,vec3(mean>.3?.1:.75),ink),1);
 }";
@@ -86,6 +89,7 @@ pub struct View3d {
     ink_place: Option<WebGlUniformLocation>,
     strips_place: Option<WebGlUniformLocation>,
     strip_count_place: Option<WebGlUniformLocation>,
+    held_place: Option<WebGlUniformLocation>,
     buffers: [WebGlBuffer; 4],
     triangle_corners: i32,
     line_corners: i32,
@@ -108,6 +112,7 @@ impl View3d {
             ink_place: place("ink"),
             strips_place: place("strips"),
             strip_count_place: place("strip_count"),
+            held_place: place("held"),
             buffers: [buffer()?, buffer()?, buffer()?, buffer()?],
             canvas,
             gl,
@@ -137,6 +142,24 @@ impl View3d {
             let strips_place = self.strips_place.as_ref();
             self.gl.uniform4fv_with_f32_array(strips_place, &strips);
         }
+        Ok(())
+    }
+
+    /// Lights up what is touched, by its name: a ring.
+    pub fn light_up(
+        &self,
+        #[wasm_bindgen(unchecked_param_type = "Design")] design: JsValue,
+        name: &str,
+    ) -> Result<(), JsError> {
+        let design = from_js(design)?;
+        let rings = design.stack().map_or(&[][..], |plan| &plan.rings);
+        let ring = Thing::named(name).ring().and_then(|place| rings.get(place));
+        // Short of the neighbors' faces.
+        let [from, to] = ring.map_or([0.0; 2], |ring| {
+            [ring.span.bottom_mm + 0.01, ring.span.top_mm - 0.01]
+        });
+        let held = self.held_place.as_ref();
+        self.gl.uniform2f(held, from as f32, to as f32);
         Ok(())
     }
 

@@ -20,6 +20,7 @@ use ringwright::show::pictures::{
 };
 use ringwright::show::sheets::job::Choice;
 use ringwright::show::sheets::packet::{self, Kind};
+use ringwright::show::thing::Thing;
 use ringwright::show::{csv, figures};
 use ringwright::trade::plug;
 use std::fmt::Debug;
@@ -181,7 +182,18 @@ fn vessel(plan: &Plan, hand: &mut Hand) {
     let Some(stack) = plan.stack() else { return };
     let size = (side(hand), side(hand));
     let view = View::fit(stack, size.0, size.1);
-    let picked = Some(hand.place()).filter(|place| *place < stack.rings.len());
+    let place = hand.place();
+    let picked = Picked {
+        thing: [
+            Thing::Ring(place),
+            Thing::Point(place),
+            Thing::Floor,
+            Thing::Meeting,
+            Thing::Set(place),
+            Thing::Piece,
+        ][place % 6],
+        meets_above: place,
+    };
     let pen = Pen::screen(plan.design.unit, "");
     within_a_second("the Vessel place", || {
         let built = plan.built().filter(|it| it.room.is_some());
@@ -192,22 +204,22 @@ fn vessel(plan: &Plan, hand: &mut Hand) {
             picked,
             nearest.is_some(),
         ));
+        is_sound(&figures::panel::panel(plan, picked.thing, place));
         is_sound(&figures::vessel::section_only(plan, &view));
         let fit = built.map(|built| Fit {
             built,
             nearest: nearest.as_deref(),
         });
-        let picked_out = Picked { ring: picked };
         on_screen(&drawn::section(
             stack,
             size,
             &view,
-            picked_out,
+            picked,
             fit.as_ref(),
             &pen,
         ));
-        on_screen(&drawn::unrolled(stack, size, picked_out));
-        if let Some(place) = picked {
+        on_screen(&drawn::unrolled(stack, size, picked));
+        if place < stack.rings.len() {
             on_screen(&drawn::ring_from_above(
                 &stack.vessel,
                 place,
@@ -283,7 +295,7 @@ fn bench_place(plan: &Plan, hand: &mut Hand) {
 }
 
 fn of_steps(plan: &Plan, stack: &StackPlan, hand: &mut Hand) {
-    let Some(order) = order::order(stack, &figures::bench::inlays(&stack.vessel)) else {
+    let Some(order) = order::order(stack, &order::inlays(&stack.vessel)) else {
         return;
     };
     let pen = Pen::screen(plan.design.unit, "");

@@ -4,8 +4,7 @@
 import assert from 'node:assert/strict';
 import { test } from 'node:test';
 import {
-  address, enter, field, keptDesigns, note, openFold, putAway, saved, tells,
-} from './hands.mjs';
+  address, enter, field, keptDesigns, note, openFold, putAway, saved, tells, unfold } from './hands.mjs';
 import { axeClean, fitsTheScreen, picture, settled, visit } from './harness.mjs';
 
 /** @typedef {import('./harness.mjs').Page} Page */
@@ -19,6 +18,7 @@ async function goToBench(page, shape = 'bowl') {
   await page.click('[data-place=vessel]');
   await page.click(`[data-start=${shape}]`);
   await page.click('[data-place=bench]');
+  await unfold(page);
 }
 
 /** @param {Page} page @param {string} id */
@@ -102,7 +102,7 @@ test('the steps of an open bowl lead from the saw to parting off', () => visit('
   await page.click('[data-place=vessel]');
   await page.click('#all-rings > summary');
   await page.locator('#ring-table th button', { hasText: /^3$/ }).click();
-  assert.equal(await page.locator('#ring-saw').innerText(), here);
+  assert.equal(await page.locator('#panel-saw').innerText(), here);
 }));
 
 test('the turner moves the joint of the halves, and takes it back', () => visit('tablet', async (page) => {
@@ -135,6 +135,7 @@ test('ticks stay on the device, and out of design and link', () => visit('tablet
   const [kept] = Object.values(await keptDesigns(page));
   assert.deepEqual(Object.keys(kept.ticks).sort(), ['cut-1', 'cut-3', 'flat-1']);
   assert.ok(!JSON.stringify(kept.design).includes('ticks'));
+  await unfold(page);
   await tickOf(page, 'cut-3').uncheck();
   assert.match(await page.locator('#bench-progress').innerText(), /^2 of/);
 }));
@@ -305,4 +306,28 @@ test('a step opens in place with its drawing, and the next one opens when it is 
   assert.equal(await stepOf(page, second ?? '').locator('.step-drawing svg').count(), 1);
   await page.locator('[data-step=join] .step-title').click();
   assert.equal(await stepOf(page, 'join').locator('.step-drawing svg').count(), 1);
+}));
+
+test('steps alike are one line with their count, and what is done folds away', () => visit('phone', async (page) => {
+  await page.tap('#ways [data-way="lantern_vase"]');
+  await page.tap('[data-place=bench]');
+  const seen = await page.locator('.step:visible').count();
+  const all = (await steps(page)).length;
+  assert.ok(all > 80 && seen < 30, `${seen} of ${all} steps are open to sight`);
+  const saw = page.locator('.fold-title', { hasText: 'Saw the segments, rings 1–15' });
+  const line = page.locator('.step-fold', { has: saw });
+  assert.match(await line.innerText(), /0 of 15 done/);
+  await saw.tap();
+  assert.equal(await line.locator('.step:visible').count(), 15);
+  for (const id of ['cut-1', 'cut-2']) await tickOf(page, id).check();
+  assert.match(await line.innerText(), /2 of 15 done/);
+  await picture(page, 'bench-folded');
+  // A chapter that is done is its heading.
+  const blocks = page.locator('.chapter', { hasText: 'Blocks on faceplates' });
+  for (const tick of await blocks.locator('input').all()) await tick.check();
+  assert.equal(await blocks.locator('.step:visible').count(), 0);
+  assert.match(await blocks.innerText(), /3 of 3 done/);
+  await blocks.locator('.fold-title').tap();
+  assert.equal(await blocks.locator('.step:visible').count(), 3);
+  await axeClean(page);
 }));

@@ -3,7 +3,7 @@
 
 import assert from 'node:assert/strict';
 import test from 'node:test';
-import { address, enter, entered, field, tapKeys, tells } from './hands.mjs';
+import { address, enter, entered, field, tapKeys, tells, unfold } from './hands.mjs';
 import { axeClean, fitsTheScreen, picture, visit } from './harness.mjs';
 
 /** @typedef {import('playwright-core').Page} Page */
@@ -110,7 +110,7 @@ test('on a phone a tap lands where it is meant to while the keypad is open', () 
   }
   await page.tap('#glued-rows li:first-child button');
   await page.locator('#keypad').waitFor({ state: 'hidden' });
-  assert.equal(await page.locator('#ring-glued-tools').isVisible(), true);
+  assert.equal(await page.locator('#panel-acts [data-act="turn_over"]').isVisible(), true);
 }));
 
 test('the curve is pulled by pointer and by keys, and stops where the rings end', () => visit(TABLET, async (page) => {
@@ -200,7 +200,7 @@ test('a planned ring is glued and measured; rings change places by keys', () => 
   assert.equal(await page.isVisible('#glued-side'), false);
   await page.evaluate(() => document.querySelector('#all-rings')?.setAttribute('open', ''));
   await page.locator('#ring-table button', { hasText: /^3$/ }).click();
-  await page.click('#ring-glued');
+  await page.click('#panel-acts [data-act="glued"]');
   assert.match(await says(page), /^It (just )?fits/);
   const shown = await field(page, key(2, 'outside_diameter_mm')).getAttribute('placeholder');
   assert.ok(Number(shown) > 50, `planned ${shown}`);
@@ -209,8 +209,9 @@ test('a planned ring is glued and measured; rings change places by keys', () => 
   assert.match(await says(page), /^It does not fit/);
   await page.locator('.glued-line button').first().focus();
   await page.keyboard.press('Enter');
-  if (!await page.isVisible('#ring-up')) await page.keyboard.press('Enter');
-  await page.locator('#ring-up').focus();
+  const up = page.locator('#panel-acts').getByRole('button', { name: 'Move it up' });
+  if (!await up.isVisible()) await page.keyboard.press('Enter');
+  await up.focus();
   await page.keyboard.press('Enter');
   assert.equal(await entered(page, key(3, 'outside_diameter_mm')), small);
   // Where the frame covers half a line by scrolling, its rest would count as a small target.
@@ -219,8 +220,9 @@ test('a planned ring is glued and measured; rings change places by keys', () => 
   // At the bench the step that finishes a ring asks for its sizes.
   await page.click('[data-place="bench"]');
   const next = page.locator('.step-body:visible');
-  assert.equal(await next.getByRole('button', { name: 'At the saw' }).count(), 1);
+  assert.equal(await next.getByRole('button', { name: 'Show it large' }).count(), 1);
   assert.equal(await next.getByRole('button', { name: 'It is glued: measure it' }).count(), 0);
+  await unfold(page);
   const step = page.locator('[data-step="flat-1"]');
   if (!await step.getByRole('button', { name: 'It is glued: measure it' }).isVisible()) {
     await step.locator('.step-title').click();

@@ -45,6 +45,15 @@ export async function openFold(page, id) {
 }
 
 /**
+ * Opens every chapter at the bench, and all steps alike.
+ * @param {Page} page
+ */
+export async function unfold(page) {
+  const closed = page.locator('#bench-steps .fold-title[aria-expanded="false"]:visible');
+  while (await closed.count() > 0) await closed.first().click();
+}
+
+/**
  * Chooses what lengths are shown in.
  * @param {Page} page
  * @param {string} unit

@@ -158,7 +158,7 @@ test('a point is added by a tap, made a corner, moved and removed by keys', () =
   await page.keyboard.press('ArrowRight');
   const { points: moved } = await vessel(page);
   assert.ok(moved[added].radius_mm > more[added].radius_mm);
-  await page.click('#point-corner');
+  await page.click('#panel-acts [data-act="toggle_corner"]');
   assert.equal((await vessel(page)).points[added].is_corner, true);
   await page.locator('#section .handle').nth(added).focus();
   await page.keyboard.press('Delete');
@@ -168,13 +168,13 @@ test('a point is added by a tap, made a corner, moved and removed by keys', () =
 test('every ring opens with its numbers, and every caution is told at its mark', () => visit('tablet', async (page) => {
   await begin(page, 'bowl');
   await tapRing(page, 2);
-  assert.equal(await page.locator('#ring-number').innerText(), '3');
-  assert.match(await page.locator('#ring-saw').innerText(), /Saw setting/);
+  assert.equal(await page.locator('#panel-title').innerText(), 'Ring 3');
+  assert.match(await page.locator('#panel-saw').innerText(), /Saw setting/);
   await enter(page, 'vessel.rings.2.height_mm', '2');
   const marks = page.locator('.mark');
   assert.ok(await marks.count() >= 1);
   await marks.first().evaluate((mark) => mark instanceof HTMLElement && mark.click());
-  assert.match(await page.locator('#vessel-says').innerText(), /\d.*\./s, 'number, reason and remedy');
+  assert.match(await page.locator('#panel-cautions').innerText(), /\d.*\./s, 'number, reason and remedy');
   assert.equal(await page.locator('#no-cautions').isVisible(), false);
 }));
 

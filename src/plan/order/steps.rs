@@ -221,33 +221,35 @@ impl Making<'_> {
         }
     }
 
-    /// The rings one by one, and the base.
+    /// The rings, and the base: all are sawn while the saw is set up, then glued up, then
+    /// flattened.
     pub(super) fn rings(&mut self) {
-        for (place, ring) in self.vessel.rings.iter().enumerate() {
-            let (number, piece, this) = (place + 1, Piece::Ring(place), place..place + 1);
-            let rings = Chapter::Rings;
-            let is_plies = self.plan.rings[place].made == Made::Plies;
+        let made = |place: &usize| {
             // What is glued and flat already is not made again.
-            if !is_plies && !ring.is_glued() {
-                let saw = vec![Fact::Saw(piece)];
-                self.add(format!("cut-{number}"), rings, Work::Cut, this.clone(), saw);
-                if ring.made_of == MadeOf::Segments {
-                    let glue = vec![Fact::GlueUp(piece)];
-                    self.add(
-                        format!("glue-{number}"),
-                        rings,
-                        Work::GlueUp,
-                        this.clone(),
-                        glue,
-                    );
-                }
-                let flat = flatten(piece);
-                self.add(format!("flat-{number}"), rings, Work::Flatten, this, flat);
-            }
-            if let Some(base) = self.base.filter(|_| place == 0) {
-                self.base(base);
+            let is_glued = self.vessel.rings[*place].is_glued();
+            self.plan.rings[*place].made != Made::Plies && !is_glued
+        };
+        let places: Vec<usize> = (0..self.vessel.rings.len()).filter(made).collect();
+        for &place in &places {
+            self.ring("cut", Work::Cut, place, vec![Fact::Saw(Piece::Ring(place))]);
+        }
+        for &place in &places {
+            if self.vessel.rings[place].made_of == MadeOf::Segments {
+                let glue = vec![Fact::GlueUp(Piece::Ring(place))];
+                self.ring("glue", Work::GlueUp, place, glue);
             }
         }
+        for &place in &places {
+            self.ring("flat", Work::Flatten, place, flatten(Piece::Ring(place)));
+        }
+        if let Some(base) = self.base {
+            self.base(base);
+        }
+    }
+
+    fn ring(&mut self, name: &str, work: Work, place: usize, facts: Vec<Fact>) {
+        let id = format!("{name}-{}", place + 1);
+        self.add(id, Chapter::Rings, work, place..place + 1, facts);
     }
 
     /// The steps that make the base, before it meets its ring.

@@ -2,6 +2,7 @@
 //! goes with it: glue, caliper stations, the centring plug.
 
 mod extra;
+mod fold;
 mod gluing;
 mod ring;
 mod stack;
@@ -14,17 +15,20 @@ use crate::design::{Bench, Climate, Design, Vessel};
 use crate::plan::Plan;
 use crate::plan::caution::{Caution, Placed};
 use crate::plan::order::facts::Block;
-use crate::plan::order::{self, Chapter, End, Order, Step, Ticked, Work, plugs};
+use crate::plan::order::{self, End, Order, Step, Ticked, Work, plugs};
 use crate::plan::stack::StackPlan;
-use crate::show::figures::lathe::{rpm, whole_stations};
+use crate::show::figures::lathe::{joint, rpm, whole_stations};
 use crate::show::figures::table::Table;
 use crate::show::words::{self};
 use crate::trade::glue::{self, Times};
 use crate::trade::lathe::{self};
 use crate::trade::plug::PlugStep;
 use crate::units::length::{Unit, show};
+use crate::units::quantity;
 use serde::Serialize;
 use std::ops::Range;
+
+pub use fold::{ChapterShown, Fold};
 
 /// A step of the order of work.
 #[derive(Clone, Debug, PartialEq, Serialize)]
@@ -78,6 +82,8 @@ pub struct PlugShown {
 pub struct BenchScreen {
     /// The steps.
     pub steps: Vec<StepShown>,
+    /// The same as they are looked over.
+    pub chapters: Vec<ChapterShown>,
     /// How many are done, in words.
     pub progress: String,
     /// One piece, or where the halves meet, and why.
@@ -88,6 +94,8 @@ pub struct BenchScreen {
     pub meet_higher: String,
     /// Whether the page chose.
     pub is_own: bool,
+    /// The glue, and the shop's warmth, in a line.
+    pub glue_now: String,
     /// The glue's times.
     pub glue: Vec<Figure>,
     /// What is wrong with the shop for this glue.
@@ -117,37 +125,25 @@ struct Shop<'a> {
     found: Vec<Placed>,
 }
 
-/// The spans of rings that slots are sawn through, one a set, for the order of work.
-pub fn inlays(vessel: &Vessel) -> Vec<Range<usize>> {
-    let count = vessel.rings.len();
-    let span = |set: &crate::design::SlotSet| {
-        let (from, to) = (
-            set.from_ring.min(set.to_ring),
-            set.to_ring.max(set.from_ring),
-        );
-        (from as usize).saturating_sub(1)..(to as usize).min(count)
-    };
-    vessel.slot_sets.iter().map(span).collect()
-}
-
 /// Sets the Bench place; nothing where there is no ring to make. `ticks` are step ids
 /// with the marks that they were ticked with.
 pub fn bench(whole: &Plan, ticks: &[(String, String)]) -> Option<BenchScreen> {
     let plan = whole.stack()?;
     let (design, vessel) = (&*plan.design, &plan.vessel);
-    let order = order::order(plan, &inlays(vessel))?;
-    let shop = Shop::of(whole, plan, &order);
+    let order = whole.order()?;
+    let shop = Shop::of(whole, plan, order);
     let marks: Vec<(String, String)> = order
         .steps
         .iter()
         .map(|step| (step.id.clone(), order::mark(plan, step)))
         .collect();
     let ticked = order::ticked(&marks, ticks);
+    let chapters = fold::chapters(vessel, order, &ticked);
     let done = ticked.iter().filter(|each| **each == Ticked::Yes).count();
     let mut steps = Vec::new();
     let mut chapter = None;
     for ((step, (id, mark)), ticked) in order.steps.iter().zip(marks).zip(ticked) {
-        let mut shown = shop.step(step, &order);
+        let mut shown = shop.step(step, order);
         (shown.id, shown.mark) = (id, mark);
         shown.ticked = match ticked {
             Ticked::No => "no",
@@ -163,7 +159,7 @@ pub fn bench(whole: &Plan, ticks: &[(String, String)]) -> Option<BenchScreen> {
         shown.is_first_at_lathe =
             is_at_lathe(step) && !order.steps[..steps.len()].iter().any(is_at_lathe);
         if chapter != Some(step.chapter) {
-            chapter_name(step.chapter, &order).clone_into(&mut shown.chapter);
+            fold::chapter_name(step.chapter, order).clone_into(&mut shown.chapter);
             chapter = Some(step.chapter);
         }
         steps.push(shown);
@@ -176,10 +172,18 @@ pub fn bench(whole: &Plan, ticks: &[(String, String)]) -> Option<BenchScreen> {
             &[&done.to_string(), &steps.len().to_string()],
         ),
         steps,
-        meeting: meeting_says(&order),
+        chapters,
+        meeting: meeting_says(order),
         meet_lower: typed(order.meeting.checked_sub(1)),
         meet_higher: typed(Some(order.meeting + 1).filter(|ring| *ring <= top)),
         is_own: shop.bench.meet_above_ring.is_none(),
+        glue_now: words::filled(
+            words::BENCH_GLUE_NOW,
+            &[
+                words::by_key(&format!("choice.{}", shop.bench.glue.word())),
+                &quantity::temperature(shop.air_c, shop.unit),
+            ],
+        ),
         glue: shop.glue(),
         glue_cautions: shop.cold(shop.thickest_mm()).into_iter().collect(),
         plugs: shop.plugs_shown(),
@@ -189,22 +193,7 @@ pub fn bench(whole: &Plan, ticks: &[(String, String)]) -> Option<BenchScreen> {
     })
 }
 
-fn chapter_name(chapter: Chapter, order: &Order) -> &'static str {
-    let word = match (chapter, order.halves.len()) {
-        (Chapter::Wood, _) => words::CHAPTER_WOOD,
-        (Chapter::Blocks, _) => words::CHAPTER_BLOCKS,
-        (Chapter::Rings, _) => words::CHAPTER_RINGS,
-        (Chapter::Stacks, _) => words::CHAPTER_STACKS,
-        (Chapter::Lower, 1) => words::CHAPTER_WHOLE_PIECE,
-        (Chapter::Lower, _) => words::CHAPTER_LOWER,
-        (Chapter::Upper, _) => words::CHAPTER_UPPER,
-        (Chapter::Whole, 1) => words::CHAPTER_LAST,
-        (Chapter::Whole, _) => words::CHAPTER_JOINED,
-    };
-    word.text
-}
-
-fn meeting_says(order: &Order) -> String {
+pub(super) fn meeting_says(order: &Order) -> String {
     let name = |meeting: usize| {
         if meeting == 0 {
             words::BENCH_OWN_ONE.text.to_owned()
@@ -304,7 +293,7 @@ impl<'a> Shop<'a> {
             Work::Inside(stage) => self.inside(stage, step, order, &mut shown),
             Work::TrueHalves => {
                 words::STEP_TRUE_HALVES.text.clone_into(&mut shown.title);
-                shown.saw = self.joint(step.rings.start);
+                shown.saw = joint(self.plan, step.rings.start);
                 shown.list.extend(Shop::blank_rpm(step));
                 words::SAYS_TRUE_HALVES.text
             }

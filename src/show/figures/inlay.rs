@@ -140,7 +140,7 @@ fn woods(plan: &StackPlan, picked: usize) -> Vec<Choice> {
         .collect()
 }
 
-fn entries(design: &Design, picked: usize) -> Vec<Entry> {
+pub(super) fn entries(design: &Design, picked: usize) -> Vec<Entry> {
     let whole = crate::design::read::to_value(design);
     [
         "from_ring",

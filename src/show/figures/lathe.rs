@@ -1,6 +1,6 @@
 //! What is read beside the lathe: speeds, and the caliper tables.
 
-use super::{Figure, noted};
+use super::{Figure, figure, noted};
 use crate::plan::stack::StackPlan;
 use crate::show::figures::table::{Row, Table};
 use crate::show::words::{self, Word};
@@ -65,4 +65,16 @@ pub fn rim_speed(meters_a_second: f64, unit: Unit) -> Figure {
         let shown = Shown::decimal(meters, "m/s", " meters a second");
         noted(words::ROW_RIM_SPEED, shown, format!("{feet} ft/min"))
     }
+}
+
+/// Finished outside, inside and glue at the joint above a ring.
+pub(super) fn joint(plan: &StackPlan, lower: usize) -> Vec<Figure> {
+    let length = |word: Word, length_mm: f64| figure(word, show(length_mm, plan.design.unit));
+    plan.joints.get(lower).map_or_else(Vec::new, |joint| {
+        vec![
+            length(words::ROW_JOINT_OUTSIDE, 2.0 * joint.outside_radius_mm),
+            length(words::ROW_JOINT_INSIDE, 2.0 * joint.inside_radius_mm),
+            length(words::ROW_GLUE_WIDTH, joint.glue_width_mm()),
+        ]
+    })
 }

@@ -6,6 +6,7 @@ pub mod boards;
 pub mod built;
 pub mod inlay;
 pub mod lathe;
+pub mod panel;
 pub mod step;
 pub mod table;
 pub mod vessel;

@@ -3,7 +3,7 @@
 use super::built::GluedScreen;
 use super::{Entry, Figure, Message, entry, figure, noted};
 use crate::design::field;
-use crate::design::{Design, StackRing, Vessel};
+use crate::design::{Design, PointChoice, StackRing, Vessel};
 use crate::edit::{SCALED, scaled_length_mm};
 use crate::plan::Plan;
 use crate::plan::bill::WoodUse;
@@ -11,7 +11,9 @@ use crate::plan::caution::{Caution, Placed};
 use crate::plan::rings::{Made, RingInStack};
 use crate::plan::stack::StackPlan;
 use crate::show::figures::table::{Row, Table};
+use crate::show::pictures::vessel::Picked;
 use crate::show::pictures::view::View;
+use crate::show::thing::Thing;
 use crate::show::words;
 use crate::trade::ring::Segment;
 use crate::trade::wood;
@@ -47,8 +49,8 @@ pub struct Mark {
     pub y: f64,
     /// Whether it has room on the drawing beside the others.
     pub has_room: bool,
-    /// Place of the ring from the foot up; −1 for the whole vessel.
-    pub ring: i32,
+    /// The name of what it is about.
+    pub thing: String,
     /// What is so, and what to do.
     pub message: Message,
 }
@@ -70,20 +72,22 @@ pub struct Swatch {
     pub remove: String,
 }
 
-/// The ring that is picked out.
+/// A thing on the section that keys reach: where it stands, CSS pixels.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 #[cfg_attr(target_arch = "wasm32", derive(tsify::Tsify))]
-pub struct PickedRing {
-    /// Its number, from 1.
-    pub number: String,
-    /// Whether it is glued already.
-    pub is_glued: bool,
-    /// The three figures of the saw.
-    pub saw: Vec<Figure>,
-    /// The rest.
-    pub list: Vec<Figure>,
-    /// Its fields.
-    pub entries: Vec<Entry>,
+pub struct Touched {
+    /// Its name on the drawing.
+    pub name: String,
+    /// What a screen reader calls it.
+    pub label: String,
+    /// Left of the drawing.
+    pub left: f64,
+    /// From the top.
+    pub top: f64,
+    /// Its width.
+    pub width: f64,
+    /// Its height.
+    pub height: f64,
 }
 
 /// All that the Vessel place says in words and figures.
@@ -98,10 +102,14 @@ pub struct VesselScreen {
     pub rows: Table,
     /// The piece in a line.
     pub in_short: String,
+    /// What the fold of its size holds now.
+    pub size_now: String,
+    /// What the fold of stock and limits holds now.
+    pub stock_now: String,
     /// The woods.
     pub swatches: Vec<Swatch>,
-    /// The ring that is picked out.
-    pub picked: Option<PickedRing>,
+    /// What can be touched on the section, from the rim down.
+    pub things: Vec<Touched>,
     /// What it comes to.
     pub totals: Vec<Figure>,
     /// The fields of its shape.
@@ -116,12 +124,7 @@ pub struct VesselScreen {
 
 /// Sets the Vessel place; nothing while there is no vessel. `is_offered` says whether a
 /// nearest curve is drawn, to be taken.
-pub fn vessel(
-    plan: &Plan,
-    view: &View,
-    picked: Option<usize>,
-    is_offered: bool,
-) -> Option<VesselScreen> {
+pub fn vessel(plan: &Plan, view: &View, picked: Picked, is_offered: bool) -> Option<VesselScreen> {
     let (stack, unit) = (plan.stack()?, plan.design.unit);
     let rings = stack.rings.iter().enumerate().rev();
     let [shape, stock] = entries(stack);
@@ -139,12 +142,21 @@ pub fn vessel(
                 words::COUNTS_LENGTH,
             ],
             rings
-                .map(|(place, ring)| row(stack, place, ring, picked))
+                .map(|(place, ring)| row(stack, place, ring, picked.thing.ring()))
                 .collect(),
         ),
         in_short: in_short(stack),
+        size_now: words::size_now(size_mm(stack), unit),
+        stock_now: words::stock_now(
+            &stack.design.shop.stock_mm,
+            [
+                stack.design.allowance.outside_mm,
+                stack.design.allowance.inside_mm,
+            ],
+            unit,
+        ),
         swatches: swatches(stack),
-        picked: picked.and_then(|place| picked_ring(plan, place)),
+        things: things(stack, view, picked.meets_above),
         totals: totals(stack, unit),
         shape,
         stock,
@@ -170,8 +182,11 @@ pub fn section_only(plan: &Plan, view: &View) -> VesselScreen {
         marks: beside_one_another(
             plan.placed_cautions()
                 .iter()
-                .chain(&of_the_base(plan))
                 .map(|it| mark(it, stack, view, unit))
+                .chain(of_the_base(plan).iter().map(|it| Mark {
+                    thing: Thing::Floor.name(),
+                    ..mark(it, stack, view, unit)
+                }))
                 .collect(),
             px(view.place(0.0, 0.0).x),
         ),
@@ -208,11 +223,84 @@ pub(super) fn handles(vessel: &Vessel, view: &View, unit: Unit) -> Vec<Handle> {
                 place,
                 x: px(at.x),
                 y: px(at.y),
-                label: words::point_says(point.height_mm, 2.0 * point.radius_mm, unit),
+                label: point_label(point, unit),
                 is_corner: point.is_corner,
             }
         })
         .collect()
+}
+
+/// A point's height and diameter.
+pub(super) fn point_label(point: &PointChoice, unit: Unit) -> String {
+    words::point_says(point.height_mm, 2.0 * point.radius_mm, unit)
+}
+
+/// Half the height of what shows where the halves meet, drawn millimeters.
+const HALF_MEETING_MM: f64 = 2.0;
+
+/// The rings from the rim down, the joint of the halves, the floor and the slots.
+fn things(stack: &StackPlan, view: &View, meets_above: usize) -> Vec<Touched> {
+    let vessel = &stack.vessel;
+    let thing = |thing: Thing, label: String, [low, high]: [f64; 2], [from, to]: [f64; 2]| {
+        let (corner, end) = (view.place(high, from), view.place(low, to));
+        Touched {
+            name: thing.name(),
+            label,
+            left: px(corner.x),
+            top: px(corner.y),
+            width: px(end.x - corner.x),
+            height: px(end.y - corner.y),
+        }
+    };
+    let rings = stack.rings.iter().zip(&vessel.rings).enumerate().rev();
+    let mut things: Vec<Touched> = rings
+        .map(|(place, (planned, ring))| {
+            let label = words::thing_ring(place, ring, planned.segment.is_some());
+            let span = [planned.span.bottom_mm, planned.span.top_mm];
+            let inside = crate::plan::rings::flats_mm(planned).0;
+            thing(Thing::Ring(place), label, span, [inside, planned.reach_mm])
+        })
+        .collect();
+    let Some(wall) = &stack.wall else {
+        return things;
+    };
+    if let Some(below) = meets_above
+        .checked_sub(1)
+        .and_then(|it| stack.rings.get(it))
+    {
+        let at = below.span.top_mm;
+        let label = words::BENCH_MEETING.text.to_owned();
+        let span = [
+            at - HALF_MEETING_MM / view.scale,
+            at + HALF_MEETING_MM / view.scale,
+        ];
+        things.push(thing(
+            Thing::Meeting,
+            label,
+            span,
+            [0.0, wall.inside_radius_at(at)],
+        ));
+    }
+    let label = words::SECTION_FLOOR.text.to_owned();
+    things.push(thing(
+        Thing::Floor,
+        label,
+        [0.0, wall.floor_mm.max(1.0)],
+        [0.0, wall.outside.radius_at(0.0)],
+    ));
+    for (place, own) in stack.slot_sets.iter().enumerate() {
+        let Some(own) = own else { continue };
+        let rings = &stack.rings[*own.rings.start()..=*own.rings.end()];
+        if let (Some(first), Some(last)) = (rings.first(), rings.last()) {
+            let label = words::inlay::set_name(place, Some(own));
+            let span = [first.span.bottom_mm, last.span.top_mm];
+            let reach = wall
+                .outside
+                .largest_radius(span[0], span[1].min(wall.outside.height_mm()));
+            things.push(thing(Thing::Set(place), label, span, [-reach, 0.0]));
+        }
+    }
+    things
 }
 
 fn mark(placed: &Placed, plan: &StackPlan, view: &View, unit: Unit) -> Mark {
@@ -230,10 +318,7 @@ fn mark(placed: &Placed, plan: &StackPlan, view: &View, unit: Unit) -> Mark {
         x: px(at.x),
         y: px(at.y),
         has_room: true,
-        ring: placed
-            .ring
-            .and_then(|ring| i32::try_from(ring).ok())
-            .unwrap_or(-1),
+        thing: Thing::of(placed).name(),
         message,
     }
 }
@@ -347,17 +432,21 @@ fn swatches(plan: &StackPlan) -> Vec<Swatch> {
         .collect()
 }
 
-/// Its size, its woods and its pieces.
-fn in_short(plan: &StackPlan) -> String {
-    let size = plan.wall.as_ref().map_or([0.0; 2], |wall| {
+/// The finished piece: across, and high.
+fn size_mm(plan: &StackPlan) -> [f64; 2] {
+    plan.wall.as_ref().map_or([0.0; 2], |wall| {
         let high = wall.outside.height_mm();
         [2.0 * wall.outside.largest_radius(0.0, high), high]
-    });
+    })
+}
+
+/// Its size, its woods and its pieces.
+pub(super) fn in_short(plan: &StackPlan) -> String {
     let woods = &plan.totals.woods;
     let names: Vec<String> = woods.iter().map(|wood| wood.name.clone()).collect();
     let count = |it: &WoodUse| it.piece_count + it.glued_count + it.slot_strip_count;
     let pieces = woods.iter().map(count).sum();
-    words::piece_in_short(size, &names, pieces, plan.design.unit)
+    words::piece_in_short(size_mm(plan), &names, pieces, plan.design.unit)
 }
 
 /// What removing a wood is called.
@@ -377,34 +466,6 @@ fn removing(plan: &StackPlan, place: usize) -> String {
         }),
         heir,
     )
-}
-
-fn picked_ring(plan: &Plan, place: usize) -> Option<PickedRing> {
-    let stack = plan.stack()?;
-    let (ring, planned) = (stack.vessel.rings.get(place)?, stack.rings.get(place)?);
-    let alone = stack.ring(place)?;
-    let is_glued = ring.is_glued();
-    let is_sawn = planned.made == Made::Segments && !is_glued;
-    let mut entries = ring_entries(plan, place);
-    if is_glued {
-        entries.extend(super::built::more_entries(plan, place));
-    }
-    Some(PickedRing {
-        number: (place + 1).to_string(),
-        is_glued,
-        saw: if is_sawn {
-            super::saw(&plan.design, &alone)
-        } else {
-            Vec::new()
-        },
-        list: match (planned.made, stack.base.as_ref()) {
-            _ if is_glued => Vec::new(),
-            (Made::Plies, Some(plies)) => plies_list(&plan.design, plies),
-            (Made::Disc, _) => disc_list(&plan.design, planned),
-            _ => super::list(&plan.design, &alone),
-        },
-        entries,
-    })
 }
 
 /// What is sawn for plies that stand in a ring's place.
@@ -441,7 +502,7 @@ pub(crate) fn disc_list(design: &Design, ring: &RingInStack) -> Vec<Figure> {
     ]
 }
 
-fn ring_entries(plan: &Plan, place: usize) -> Vec<Entry> {
+pub(super) fn ring_entries(plan: &Plan, place: usize) -> Vec<Entry> {
     let design = &*plan.design;
     let mut shown = design.clone();
     if let (Some(vessel), Some(stack)) = (&mut shown.vessel, plan.stack())

@@ -193,13 +193,13 @@ pub fn wood(plan: &Plan) -> WoodScreen {
 }
 
 /// A design with everything said that is only usual, for its entry fields.
-struct Said {
+pub(super) struct Said {
     design: Design,
     whole: serde_json::Value,
 }
 
 impl Said {
-    fn of(design: &Design) -> Said {
+    pub(super) fn of(design: &Design) -> Said {
         let mut said = design.clone();
         said.climate = Some(season::climate(design));
         said.base = Some(floor::choice(design));
@@ -209,7 +209,7 @@ impl Said {
         }
     }
 
-    fn entries(&self, keys: &[&str]) -> Vec<Entry> {
+    pub(super) fn entries(&self, keys: &[&str]) -> Vec<Entry> {
         keys.iter().filter_map(|key| self.entry(key)).collect()
     }
 
@@ -458,7 +458,7 @@ fn rings(seasons: &Seasons, unit: Unit) -> Vec<Figure> {
     seasons.rings.iter().filter_map(line).collect()
 }
 
-fn base_entries(design: &Design, said: &Said) -> Vec<Entry> {
+pub(super) fn base_entries(design: &Design, said: &Said) -> Vec<Entry> {
     let choice = floor::choice(design);
     let mut keys = vec!["base.kind"];
     let is_disc = matches!(choice.kind, BaseKind::Solid | BaseKind::Plies);

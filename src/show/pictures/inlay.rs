@@ -30,6 +30,7 @@ fn strips(
     plan: &StackPlan,
     is_inside: bool,
     seen: [f64; 2],
+    ink: impl Fn(usize) -> Ink,
     place: impl Fn(f64, f64) -> Point,
 ) {
     for (number, own) in plan.slot_sets.iter().enumerate() {
@@ -48,7 +49,7 @@ fn strips(
                         place(z, (direction + turn).clamp(seen[0], seen[1]))
                     };
                     drawing.add(
-                        Path::line(polygon(&outline(&trace, clamped)), Ink::Thin)
+                        Path::line(polygon(&outline(&trace, clamped)), ink(number))
                             .filled(Fill::Wood(color))
                             .named(format!("strip-{number}-{slot}")),
                     );
@@ -69,14 +70,20 @@ pub fn over_unrolled(drawing: &mut Drawing, plan: &StackPlan) {
     );
     let foot = drawing.height_mm - 1.0;
     let place = |z: f64, direction: f64| point(1.0 + (direction + PI) * across, foot - z * down);
-    strips(drawing, plan, false, [-PI, PI], place);
+    strips(drawing, plan, false, [-PI, PI], |_| Ink::Thin, place);
 }
 
 /// The strips on the outside as it is seen at the left of the half-section.
-pub fn over_seen_half(drawing: &mut Drawing, view: &View, plan: &StackPlan) {
+pub fn over_seen_half(
+    drawing: &mut Drawing,
+    view: &View,
+    plan: &StackPlan,
+    is_held: impl Fn(usize) -> bool,
+) {
     let Some(wall) = &plan.wall else { return };
     let place = |z: f64, direction: f64| view.place(z, direction.sin() * wall.outside.radius_at(z));
-    strips(drawing, plan, false, [-FRAC_PI_2, 0.0], place);
+    let ink = |set| if is_held(set) { Ink::Held } else { Ink::Thin };
+    strips(drawing, plan, false, [-FRAC_PI_2, 0.0], ink, place);
 }
 
 /// How deep the strips go into the cut wall: along the middle of a slot, from its bottom
@@ -244,7 +251,7 @@ pub fn band(plan: &StackPlan, own: &SetPlan, view: &BandView, is_inside: bool) -
         let z = (z - own.middle_mm).clamp(ends[0], ends[1]);
         view.place(direction, z)
     };
-    strips(&mut drawing, plan, is_inside, seen, on_band);
+    strips(&mut drawing, plan, is_inside, seen, |_| Ink::Thin, on_band);
     let corner = view.place(seen[0], ends[1]);
     let frame = rectangle(
         corner,

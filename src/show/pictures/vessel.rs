@@ -13,6 +13,7 @@ use crate::plan::base::BasePlan;
 use crate::plan::rings::RingInStack;
 use crate::plan::rings::{Made, flats_mm};
 use crate::plan::stack::StackPlan;
+use crate::show::thing::Thing;
 use crate::show::words;
 use crate::trade::shape::Wall;
 use std::f64::consts::{FRAC_PI_2, PI, TAU};
@@ -20,8 +21,20 @@ use std::f64::consts::{FRAC_PI_2, PI, TAU};
 /// What is picked out on the drawing.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub struct Picked {
-    /// A ring.
-    pub ring: Option<usize>,
+    /// What is touched.
+    pub thing: Thing,
+    /// The ring above which the halves meet, from 1; 0 for one piece.
+    pub meets_above: usize,
+}
+
+impl Picked {
+    fn is_ring(self, place: usize) -> bool {
+        self.thing == Thing::Ring(place)
+    }
+
+    fn is_set(self, place: usize) -> bool {
+        self.thing == Thing::Set(place)
+    }
 }
 
 /// Draws the half-section.
@@ -52,13 +65,21 @@ pub fn section(
     if let Some(base) = &plan.base {
         cut_base(&mut drawing, view, wall, plan, base);
     }
+    floor(&mut drawing, view, wall);
     super::inlay::over_cut_half(&mut drawing, view, plan);
     if let Some(fit) = fit {
         super::built::over_cut_half(&mut drawing, view, plan, fit);
     }
     seen_outside(&mut drawing, view, wall, plan);
-    super::inlay::over_seen_half(&mut drawing, view, plan);
+    super::inlay::over_seen_half(&mut drawing, view, plan, |set| picked.is_set(set));
     outline(&mut drawing, view, wall);
+    meeting(&mut drawing, view, wall, plan, picked);
+    if picked.thing == Thing::Floor {
+        let radius = wall.inside_radius_at(wall.floor_mm) * view.scale;
+        let corner = view.place(wall.floor_mm, 0.0);
+        let edge = rectangle(corner, radius, wall.floor_mm * view.scale);
+        drawing.add(Path::line(edge, Ink::Held).named("floor"));
+    }
     let top = view.place(wall.outside.height_mm(), 0.0);
     let foot = view.place(0.0, 0.0);
     drawing.line(
@@ -99,7 +120,7 @@ fn blank_ring(
         view.place(to, upper.1),
         view.place(to, upper.0),
     ];
-    let (ink, pale) = match (picked.ring == Some(place), planned.measured) {
+    let (ink, pale) = match (picked.is_ring(place), planned.measured) {
         (true, _) => (Ink::Held, 0.62),
         (false, Some(_)) => (Ink::Object, 0.4),
         (false, None) => (Ink::Thin, 0.62),
@@ -147,6 +168,43 @@ fn cut_wall(drawing: &mut Drawing, view: &View, wall: &Wall, plan: &StackPlan) {
         ];
         drawing.add(Path::line(polyline(&joint), Ink::Thin));
     }
+}
+
+/// Room for a finger on the floor, drawn millimeters: it reaches up into the hollow.
+const FLOOR_TOUCH_MM: f64 = 10.0;
+
+/// Room for a finger on the floor.
+fn floor(drawing: &mut Drawing, view: &View, wall: &Wall) {
+    let radius = wall.inside_radius_at(wall.floor_mm) * view.scale;
+    let high = (wall.floor_mm * view.scale).max(FLOOR_TOUCH_MM);
+    let foot = view.place(0.0, 0.0);
+    let area = rectangle(point(foot.x, foot.y - high), radius, high);
+    drawing.add(Path::area(area, Fill::Touch).named("floor"));
+}
+
+/// Half the height of a finger's room where the halves meet, drawn millimeters.
+const MEETING_TOUCH_MM: f64 = 6.0;
+
+/// Where the halves meet: across the hollow, between two rings.
+fn meeting(drawing: &mut Drawing, view: &View, wall: &Wall, plan: &StackPlan, picked: Picked) {
+    let below = picked.meets_above.checked_sub(1);
+    let Some(below) = below.and_then(|below| plan.rings.get(below)) else {
+        return;
+    };
+    let at = below.span.top_mm;
+    let [from, to] = [view.place(at, 0.0), view.place(at, inside_at(wall, at))];
+    let room = rectangle(
+        point(from.x, from.y - MEETING_TOUCH_MM),
+        to.x - from.x,
+        2.0 * MEETING_TOUCH_MM,
+    );
+    let ink = if picked.thing == Thing::Meeting {
+        Ink::Held
+    } else {
+        Ink::Cut
+    };
+    drawing.add(Path::area(room, Fill::Touch).named("meeting"));
+    drawing.add(Path::line(polyline(&[from, to]), ink).named("meeting"));
 }
 
 /// From the axis out to a radius, between two heights.
@@ -321,7 +379,7 @@ fn ring_names(drawing: &mut Drawing, view: &View, plan: &StackPlan, picked: Pick
         drawing.add(says.anchored(Anchor::End).toned(Tone::Quiet));
     }
     for (place, (ring, planned)) in vessel.rings.iter().zip(&plan.rings).enumerate() {
-        let is_picked = picked.ring == Some(place);
+        let is_picked = picked.is_ring(place);
         let middle = view.place(
             f64::midpoint(planned.span.bottom_mm, planned.span.top_mm),
             0.0,
@@ -385,7 +443,7 @@ pub fn unrolled(plan: &StackPlan, size_mm: (f64, f64), picked: Picked) -> Drawin
                 across,
             );
         }
-        if picked.ring == Some(place) {
+        if picked.is_ring(place) {
             let frame = rectangle(point(1.0, top), width - 2.0, bottom - top);
             drawing.add(Path::line(frame, Ink::Held));
         }

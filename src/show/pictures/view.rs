@@ -23,26 +23,32 @@ pub fn has_names(width_mm: f64) -> bool {
     width_mm >= 120.0
 }
 
+/// Room round a vessel on a drawing of this width: at the left, at the right for the rings'
+/// names, above and below for handles.
+fn margins_mm(width_mm: f64) -> [f64; 4] {
+    let right = if has_names(width_mm) { 36.0 } else { 8.0 };
+    [4.0, right, 8.0, 8.0]
+}
+
+/// Half the width, and the height, of what a drawing of a vessel has to hold.
+fn extent_mm(plan: &StackPlan) -> (f64, f64) {
+    let vessel = &plan.vessel;
+    let reach = plan
+        .rings
+        .iter()
+        .map(|ring| ring.reach_mm)
+        .chain(vessel.points.iter().map(|point| point.radius_mm))
+        .fold(1.0, f64::max);
+    let stack: f64 = vessel.rings.iter().map(|ring| ring.height_mm).sum();
+    let rim = vessel.points.last().map_or(1.0, |point| point.height_mm);
+    (reach, rim.max(stack).max(1.0))
+}
+
 impl View {
     /// The view that fits a vessel on a drawing of this size.
     pub fn fit(plan: &StackPlan, width_mm: f64, height_mm: f64) -> View {
-        let vessel = &plan.vessel;
-        let reach = plan
-            .rings
-            .iter()
-            .map(|ring| ring.reach_mm)
-            .chain(vessel.points.iter().map(|point| point.radius_mm))
-            .fold(1.0, f64::max);
-        let stack: f64 = vessel.rings.iter().map(|ring| ring.height_mm).sum();
-        let top = vessel
-            .points
-            .last()
-            .map_or(1.0, |point| point.height_mm)
-            .max(stack)
-            .max(1.0);
-        // Room at the right for the rings' names, above and below for handles.
-        let right = if has_names(width_mm) { 36.0 } else { 8.0 };
-        let (left, above, below) = (4.0, 8.0, 8.0);
+        let (reach, top) = extent_mm(plan);
+        let [left, right, above, below] = margins_mm(width_mm);
         let scale = ((width_mm - left - right).max(10.0) / (2.0 * reach))
             .min((height_mm - above - below).max(10.0) / top);
         View {
@@ -50,6 +56,13 @@ impl View {
             foot_mm: height_mm - below - ((height_mm - above - below) - top * scale).max(0.0) / 2.0,
             scale,
         }
+    }
+
+    /// The height that a drawing of this width needs to show a vessel as wide as it can.
+    pub fn room_mm(plan: &StackPlan, width_mm: f64) -> f64 {
+        let (reach, top) = extent_mm(plan);
+        let [left, right, above, below] = margins_mm(width_mm);
+        above + below + top * (width_mm - left - right).max(10.0) / (2.0 * reach)
     }
 
     /// From the numbers that the page holds.

@@ -235,6 +235,18 @@ pub fn ring_name(place: usize, ring: &StackRing, segment: Option<&Segment>, unit
     }
 }
 
+/// A ring as a screen reader calls it.
+pub fn thing_ring(place: usize, ring: &StackRing, is_sawn: bool) -> String {
+    let number = (place + 1).to_string();
+    if ring.is_glued() {
+        filled(THING_GLUED, &[&number])
+    } else if is_sawn {
+        filled(THING_SEGMENTS, &[&number, &ring.segment_count.to_string()])
+    } else {
+        filled(THING_DISC, &[&number])
+    }
+}
+
 /// A caution's reason with the ring that it is about.
 pub fn about_ring(place: usize, reason: &str) -> String {
     format!("Ring {}: {reason}", place + 1)
@@ -324,6 +336,22 @@ pub fn choices_now(
     let line = |length_mm: f64| show(length_mm, unit).line();
     let kept = format!("{} out, {} in", line(outside_mm), line(inside_mm));
     let all = [wood.to_owned(), kept, format!("kerf {}", line(kerf_mm))];
+    let said: Vec<String> = all.into_iter().filter(|it| !it.is_empty()).collect();
+    said.join("; ")
+}
+
+/// What the fold of a vessel's size holds now.
+pub fn size_now([across_mm, height_mm]: [f64; 2], unit: Unit) -> String {
+    let line = |length_mm: f64| show(length_mm, unit).line();
+    format!("{} across, {} high", line(across_mm), line(height_mm))
+}
+
+/// What the fold of stock and limits holds now.
+pub fn stock_now(stock_mm: &[f64], [outside_mm, inside_mm]: [f64; 2], unit: Unit) -> String {
+    let line = |length_mm: &f64| show(*length_mm, unit).line();
+    let boards: Vec<String> = stock_mm.iter().map(line).collect();
+    let kept = format!("{} out, {} in", line(&outside_mm), line(&inside_mm));
+    let all = [boards.join(" and "), kept];
     let said: Vec<String> = all.into_iter().filter(|it| !it.is_empty()).collect();
     said.join("; ")
 }

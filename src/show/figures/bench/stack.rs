@@ -5,6 +5,7 @@ use crate::design::MadeOf;
 use crate::plan::bill::ring_numbers;
 use crate::plan::order::facts::{Block, Piece, Side};
 use crate::plan::order::{self, Centring, Chapter, Order, Step, Work};
+use crate::show::figures::lathe::joint;
 use crate::show::figures::{Figure, figure};
 use crate::show::words;
 use crate::trade::plug::PlugStep;
@@ -121,7 +122,7 @@ impl Shop<'_> {
         ]);
         shown.list.extend(Shop::blank_rpm(step));
         shown.list.extend(self.turned(step));
-        shown.list.extend(self.joint(below.min(place)));
+        shown.list.extend(joint(self.plan, below.min(place)));
         shown.cautions.extend(self.cold(self.height_mm(step)));
         if step.rounds().next().is_some() {
             words::SAYS_STACK.text
@@ -199,17 +200,6 @@ impl Shop<'_> {
         Some(Figure {
             label: words::filled(key, &[&(below + 1).to_string()]),
             ..figure(words::ROW_TURNED, shown_degrees(turned))
-        })
-    }
-
-    /// Finished outside, inside and glue at the joint above a ring.
-    pub(super) fn joint(&self, lower: usize) -> Vec<Figure> {
-        self.plan.joints.get(lower).map_or_else(Vec::new, |joint| {
-            vec![
-                self.length(words::ROW_JOINT_OUTSIDE, 2.0 * joint.outside_radius_mm),
-                self.length(words::ROW_JOINT_INSIDE, 2.0 * joint.inside_radius_mm),
-                self.length(words::ROW_GLUE_WIDTH, joint.glue_width_mm()),
-            ]
         })
     }
 

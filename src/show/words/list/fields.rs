@@ -90,6 +90,7 @@ list! {
     "field.vessel.woods": "Woods",
     "field.vessel.points.*.height_mm": "Point’s height",
     "field.vessel.points.*.radius_mm": "Point’s radius",
+    "field.vessel.points.*.diameter_mm": "Point’s diameter",
     "field.vessel.points.*.is_corner": "Corner",
     "field.vessel.foot_wall_mm": "Wall at the foot",
     "field.vessel.rim_wall_mm": "Wall at the rim",

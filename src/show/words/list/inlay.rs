@@ -1,7 +1,7 @@
 //! Words of the Inlay place.
 
 list! {
-    INLAY_SET = "inlay.set": "Set",
+    INLAY_SET = "inlay.set": "Slot set",
     INLAY_BAND = "inlay.band": "The outside of these rings, unrolled",
     INLAY_DRAWN_TRUE = "inlay.drawn_true": "Drawn to scale.",
     INLAY_WINDOW = "inlay.window": "Blade above the table",
@@ -32,12 +32,12 @@ list! {
     INLAY_SAFETY_2 = "inlay.safety.2": "Let the stack’s outside rest on the table along its length, with a tall fence behind its face.",
     INLAY_SAFETY_3 = "inlay.safety.3": "These are cuts that do not go through: what the guard and the riving knife need is told by the saw’s manual and the local rules.",
     INLAY_SAFETY_4 = "inlay.safety.4": "Stop the blade before you clear small offcuts, and try the whole set-up on scrap first.",
+    INLAY_REMOVE = "inlay.remove": "Remove this set",
     ;
     "inlay.empty": "Here slots are sawn through a stack of rings and filled with strips of another wood.",
     "inlay.add": "Add a set of slots",
     "inlay.crossing": "The same the other way, crossing",
     "inlay.zigzag": "The same the other way, half a step on",
-    "inlay.remove": "Remove this set",
     "inlay.band_help": "Drag the middle of a slot to place the set, its upper end to lean it.",
     "inlay.saw": "At the table saw",
     "inlay.choices": "This set",

@@ -56,6 +56,8 @@ list! {
     WOOD_COLUMN_RADIAL_CHANGE = "wood.column.radial_change": "Change radial",
     WOOD_COLUMN_TANGENTIAL_CHANGE = "wood.column.tangential_change": "Change tangential",
     WOOD_COLUMN_SOURCE = "wood.column.source": "Source",
+    BASE_ADD_PLY = "base.add_ply": "One ply more",
+    BASE_REMOVE_PLY = "base.remove_ply": "One ply less",
     ;
     "wood.table": "Woods of this piece",
     "wood.more": "Own figures and price",
@@ -88,6 +90,4 @@ list! {
     "season.meter": "Is the wood ready?",
     "base.title": "Base",
     "base.movement": "Against its ring, from the shop",
-    "base.add_ply": "One ply more",
-    "base.remove_ply": "One ply less",
 }

@@ -1,0 +1,137 @@
+//! The order of work as it is looked over: its chapters, and in them steps alike as one.
+
+use crate::design::{MadeOf, Vessel};
+use crate::plan::bill::ring_numbers;
+use crate::plan::order::{Chapter, Order, Step, Ticked, Work};
+use crate::show::words;
+use serde::Serialize;
+
+/// A chapter of the order of work.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+#[cfg_attr(target_arch = "wasm32", derive(tsify::Tsify))]
+pub struct ChapterShown {
+    /// What it is called.
+    pub title: &'static str,
+    /// How many of its steps are done.
+    pub says: String,
+    /// Whether all are.
+    pub is_done: bool,
+    /// Its steps.
+    pub folds: Vec<Fold>,
+}
+
+/// Steps alike that follow each other, or one step alone.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+#[cfg_attr(target_arch = "wasm32", derive(tsify::Tsify))]
+pub struct Fold {
+    /// What they are called together; empty for one alone.
+    pub title: String,
+    /// How many of them are done; empty for one alone.
+    pub says: String,
+    /// Whether all are.
+    pub is_done: bool,
+    /// Their ids.
+    pub steps: Vec<String>,
+}
+
+/// Fewer steps alike are told one by one (our own choice, no published source).
+const LEAST_ALIKE: usize = 3;
+
+/// Folds the steps. `ticked` says of each whether it is done.
+pub(super) fn chapters(vessel: &Vessel, order: &Order, ticked: &[Ticked]) -> Vec<ChapterShown> {
+    let steps: Vec<(&Step, bool)> = order
+        .steps
+        .iter()
+        .zip(ticked.iter().map(|it| *it == Ticked::Yes))
+        .collect();
+    steps
+        .chunk_by(|(one, _), (other, _)| one.chapter == other.chapter)
+        .map(|chapter| ChapterShown {
+            title: chapter_name(chapter[0].0.chapter, order),
+            says: says(chapter),
+            is_done: chapter.iter().all(|it| it.1),
+            folds: chapter
+                .chunk_by(|(one, _), (other, _)| is_alike(&one.work, &other.work))
+                .flat_map(|alike| {
+                    let size = if alike.len() < LEAST_ALIKE {
+                        1
+                    } else {
+                        alike.len()
+                    };
+                    alike.chunks(size)
+                })
+                .map(|alike| fold(vessel, alike))
+                .collect(),
+        })
+        .collect()
+}
+
+/// How many are done; empty for one alone.
+fn says(steps: &[(&Step, bool)]) -> String {
+    if steps.len() == 1 {
+        return String::new();
+    }
+    let done = steps.iter().filter(|it| it.1).count();
+    words::filled(
+        words::FOLD_SAYS,
+        &[&done.to_string(), &steps.len().to_string()],
+    )
+}
+
+/// Whether two steps are the same work on other pieces.
+fn is_alike(one: &Work, other: &Work) -> bool {
+    matches!(
+        (one, other),
+        (Work::Rip(_), Work::Rip(_))
+            | (Work::Cut, Work::Cut)
+            | (Work::GlueUp, Work::GlueUp)
+            | (Work::Flatten, Work::Flatten)
+            | (Work::Stack(_), Work::Stack(_))
+    )
+}
+
+fn fold(vessel: &Vessel, alike: &[(&Step, bool)]) -> Fold {
+    Fold {
+        title: if alike.len() == 1 {
+            String::new()
+        } else {
+            title(vessel, alike)
+        },
+        says: says(alike),
+        is_done: alike.iter().all(|it| it.1),
+        steps: alike.iter().map(|it| it.0.id.clone()).collect(),
+    }
+}
+
+fn title(vessel: &Vessel, alike: &[(&Step, bool)]) -> String {
+    let mut places: Vec<usize> = alike.iter().map(|it| it.0.rings.start).collect();
+    places.sort_unstable();
+    let is_sawn = |place: &usize| vessel.rings[*place].made_of == MadeOf::Segments;
+    let word = match alike[0].0.work {
+        Work::Rip(_) => {
+            return words::filled(words::FOLD_RIP, &[&alike.len().to_string()]);
+        }
+        Work::Cut if places.iter().all(is_sawn) => words::FOLD_SEGMENTS,
+        Work::Cut => words::FOLD_PIECES,
+        Work::GlueUp => words::FOLD_GLUE,
+        Work::Flatten => words::FOLD_FLAT,
+        _ => words::FOLD_STACK,
+    };
+    let rings = words::rings_within(&ring_numbers(&places), places.len());
+    words::filled(word, &[&rings])
+}
+
+pub(super) fn chapter_name(chapter: Chapter, order: &Order) -> &'static str {
+    let word = match (chapter, order.halves.len()) {
+        (Chapter::Wood, _) => words::CHAPTER_WOOD,
+        (Chapter::Blocks, _) => words::CHAPTER_BLOCKS,
+        (Chapter::Rings, _) => words::CHAPTER_RINGS,
+        (Chapter::Stacks, _) => words::CHAPTER_STACKS,
+        (Chapter::Lower, 1) => words::CHAPTER_WHOLE_PIECE,
+        (Chapter::Lower, _) => words::CHAPTER_LOWER,
+        (Chapter::Upper, _) => words::CHAPTER_UPPER,
+        (Chapter::Whole, 1) => words::CHAPTER_LAST,
+        (Chapter::Whole, _) => words::CHAPTER_JOINED,
+    };
+    word.text
+}

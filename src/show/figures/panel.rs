@@ -1,0 +1,383 @@
+//! The panel of what is touched on the piece: its fields and figures, what may be done
+//! with it, and where else it is told of. The page sets all kinds in the same way.
+
+use super::vessel::{disc_list, plies_list, ring_entries, totals};
+use super::{Entry, Figure, Message, entry, figure};
+use crate::design::field;
+use crate::design::{BaseKind, BaseSet, Design, StackRing};
+use crate::edit::POINT;
+use crate::plan::Plan;
+use crate::plan::caution::Caution;
+use crate::plan::floor;
+use crate::plan::order::Order;
+use crate::plan::rings::Made;
+use crate::plan::stack::StackPlan;
+use crate::show::thing::Thing;
+use crate::show::words::{self, Word};
+use crate::units::length::{entry_text, show};
+use serde::Serialize;
+use serde_json::{Value, json};
+
+/// The panel of one thing.
+#[derive(Clone, Debug, Default, PartialEq, Serialize)]
+#[cfg_attr(target_arch = "wasm32", derive(tsify::Tsify))]
+pub struct Panel {
+    /// The thing's name on the drawings.
+    pub name: String,
+    /// The ring's place; −1 where it is no ring.
+    pub ring: i32,
+    /// The point's place; −1 where it is no point.
+    pub point: i32,
+    /// What it is called.
+    pub title: String,
+    /// A line about it; may be empty.
+    pub says: String,
+    /// What to look at before it is cut.
+    pub cautions: Vec<Message>,
+    /// What the hands need first.
+    pub saw: Vec<Figure>,
+    /// Its fields.
+    pub entries: Vec<Entry>,
+    /// What may be done with it.
+    pub acts: Vec<Act>,
+    /// The rest.
+    pub list: Vec<Figure>,
+    /// Where else it is told of.
+    pub links: Vec<Link>,
+    /// The name of what lies below it, or before; empty where there is none.
+    pub below: String,
+    /// The name of what lies above it, or after; empty where there is none.
+    pub above: String,
+}
+
+/// What may be done with a thing.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+#[cfg_attr(target_arch = "wasm32", derive(tsify::Tsify))]
+pub struct Act {
+    /// What the button says.
+    pub label: String,
+    /// What becomes of the design.
+    #[cfg_attr(target_arch = "wasm32", tsify(type = "Change | null"))]
+    pub change: Value,
+    /// The name of what is touched afterwards.
+    pub then: String,
+    /// Whether it is so now, where the button says what is so.
+    pub is_on: Option<bool>,
+}
+
+/// A place that tells more.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+#[cfg_attr(target_arch = "wasm32", derive(tsify::Tsify))]
+pub struct Link {
+    /// What the button says.
+    pub label: &'static str,
+    /// The place.
+    pub place: &'static str,
+    /// The part of it that is brought into view.
+    pub part: &'static str,
+}
+
+/// A base is let into one of so many rings from the foot up: nearer the rim it would be
+/// no foot any more (our own choice, no published source).
+const FOOT_RINGS: usize = 3;
+
+/// Sets the panel of a thing; nothing where it is not there any more. `wood` is the place
+/// of the wood in hand.
+pub fn panel(plan: &Plan, thing: Thing, wood: usize) -> Option<Panel> {
+    let stack = plan.stack()?;
+    let made = match thing {
+        Thing::Nothing => None,
+        Thing::Piece => Some(of_piece(plan, stack)),
+        Thing::Ring(place) => of_ring(plan, stack, place, wood),
+        Thing::Point(place) => of_point(stack, place),
+        Thing::Floor => Some(of_floor(plan)),
+        Thing::Meeting => of_meeting(stack, plan.order()?),
+        Thing::Set(place) => of_set(stack, place),
+    }?;
+    Some(Panel {
+        name: thing.name(),
+        ring: number(thing.ring()),
+        point: number(match thing {
+            Thing::Point(place) => Some(place),
+            _ => None,
+        }),
+        cautions: cautions(plan, thing),
+        ..made
+    })
+}
+
+fn number(place: Option<usize>) -> i32 {
+    place.and_then(|it| i32::try_from(it).ok()).unwrap_or(-1)
+}
+
+/// What to look at, of this thing.
+fn cautions(plan: &Plan, thing: Thing) -> Vec<Message> {
+    let unit = plan.design.unit;
+    let told = |caution: &Caution| words::caution(caution, unit);
+    let base = plan.base().map_or(&[][..], |base| &base.cautions);
+    if thing == Thing::Floor {
+        return base.iter().map(told).collect();
+    }
+    let placed = plan.placed_cautions().iter();
+    placed
+        .filter(|it| Thing::of(it) == thing)
+        .map(|it| told(&it.caution))
+        .collect()
+}
+
+fn act(label: Word, change: Value) -> Act {
+    Act {
+        label: label.text.to_owned(),
+        change,
+        then: String::new(),
+        is_on: None,
+    }
+}
+
+impl Act {
+    fn then(self, thing: Thing) -> Act {
+        Act {
+            then: thing.name(),
+            ..self
+        }
+    }
+}
+
+fn of_piece(plan: &Plan, stack: &StackPlan) -> Panel {
+    Panel {
+        title: words::THING_PIECE.text.to_owned(),
+        says: super::vessel::in_short(stack),
+        list: totals(stack, plan.design.unit),
+        ..Panel::default()
+    }
+}
+
+fn of_ring(plan: &Plan, stack: &StackPlan, place: usize, wood: usize) -> Option<Panel> {
+    let (ring, planned) = (stack.vessel.rings.get(place)?, stack.rings.get(place)?);
+    let alone = stack.ring(place)?;
+    let is_glued = ring.is_glued();
+    let is_sawn = planned.made == Made::Segments && !is_glued;
+    let mut entries = ring_entries(plan, place);
+    if is_glued {
+        entries.extend(super::built::more_entries(plan, place));
+    }
+    Some(Panel {
+        title: words::filled(words::THING_RING, &[&(place + 1).to_string()]),
+        saw: if is_sawn {
+            super::saw(&plan.design, &alone)
+        } else {
+            Vec::new()
+        },
+        list: match (planned.made, stack.base.as_ref()) {
+            _ if is_glued => Vec::new(),
+            (Made::Plies, Some(plies)) => plies_list(&plan.design, plies),
+            (Made::Disc, _) => disc_list(&plan.design, planned),
+            _ => super::list(&plan.design, &alone),
+        },
+        entries,
+        acts: ring_acts(&plan.design, stack, place, wood, ring),
+        links: vec![link(words::THING_AT_BENCH, "bench", "bench-steps")],
+        below: nearby(place.checked_sub(1), Thing::Ring),
+        above: nearby(
+            Some(place + 1).filter(|it| *it < stack.rings.len()),
+            Thing::Ring,
+        ),
+        ..Panel::default()
+    })
+}
+
+fn nearby(place: Option<usize>, thing: impl Fn(usize) -> Thing) -> String {
+    place.map_or_else(String::new, |place| thing(place).name())
+}
+
+fn link(label: Word, place: &'static str, part: &'static str) -> Link {
+    Link {
+        label: label.text,
+        place,
+        part,
+    }
+}
+
+fn ring_acts(
+    design: &Design,
+    stack: &StackPlan,
+    place: usize,
+    wood: usize,
+    ring: &StackRing,
+) -> Vec<Act> {
+    let by = |kind: &str| json!({ "kind": kind, "ring": place });
+    let mut acts = if ring.is_glued() {
+        let to = |label: Word, other: usize| {
+            let swap = json!({ "kind": "swap", "ring": place, "other": other });
+            act(label, swap).then(Thing::Ring(other))
+        };
+        let mut acts = vec![
+            act(words::BUILT_ALIKE, by("alike")),
+            act(words::BUILT_TURN_OVER, by("turn_over")),
+        ];
+        if place + 1 < stack.rings.len() {
+            acts.push(to(words::BUILT_UP, place + 1));
+        }
+        if place > 0 {
+            acts.push(to(words::BUILT_DOWN, place - 1));
+        }
+        acts.push(act(words::BUILT_PLANNED, by("planned")));
+        acts
+    } else {
+        let accent = json!({ "kind": "add_accent", "ring": place, "wood": wood });
+        vec![
+            act(words::VESSEL_SPLIT, by("add_ring")),
+            act(words::VESSEL_ACCENT, accent),
+            act(words::BUILT_IS_GLUED, by("glued")),
+            act(words::VESSEL_REMOVE_RING, by("remove_ring")).then(Thing::Nothing),
+        ]
+    };
+    let base = floor::choice(design);
+    let is_within = base.kind != BaseKind::Open && base.set != BaseSet::Under;
+    if is_within && floor::base_place(&base, &stack.vessel) == place {
+        acts.push(act(words::THING_ITS_BASE, Value::Null).then(Thing::Floor));
+    } else if place < FOOT_RINGS {
+        acts.push(act(words::THING_LET_BASE_IN, by("let_base_in")).then(Thing::Floor));
+    }
+    for act in &mut acts {
+        // A change of the ring itself leaves it in hand.
+        if act.then.is_empty() && act.change["kind"] != "remove_ring" {
+            act.then = Thing::Ring(place).name();
+        }
+    }
+    acts
+}
+
+fn of_point(stack: &StackPlan, place: usize) -> Option<Panel> {
+    let (design, points) = (&*stack.design, &stack.vessel.points);
+    let point = points.get(place)?;
+    let own = Thing::Point(place);
+    let whole = Value::Null;
+    let told = |at: usize, length_mm: f64| {
+        let key = POINT[at].key.replace('*', &place.to_string());
+        Entry {
+            text: entry_text(length_mm, design.unit),
+            ..entry(design, &whole, &POINT[at], &key)
+        }
+    };
+    // The foot stands where it is.
+    let height = (place > 0).then(|| told(0, point.height_mm));
+    let mut acts = vec![Act {
+        is_on: Some(point.is_corner),
+        ..act(
+            words::VESSEL_POINT_CORNER,
+            json!({ "kind": "toggle_corner", "place": place }),
+        )
+        .then(own)
+    }];
+    if points.len() > 2 {
+        acts.push(act(
+            words::VESSEL_POINT_REMOVE,
+            json!({ "kind": "remove_point", "place": place }),
+        ));
+    }
+    Some(Panel {
+        title: words::filled(
+            words::THING_POINT,
+            &[&(place + 1).to_string(), &points.len().to_string()],
+        ),
+        entries: height
+            .into_iter()
+            .chain([told(1, 2.0 * point.radius_mm)])
+            .collect(),
+        acts,
+        below: nearby(place.checked_sub(1), Thing::Point),
+        above: nearby(
+            Some(place + 1).filter(|it| *it < points.len()),
+            Thing::Point,
+        ),
+        ..Panel::default()
+    })
+}
+
+fn of_floor(plan: &Plan) -> Panel {
+    let design = &*plan.design;
+    let said = super::wood::Said::of(design);
+    let base = plan.base();
+    let unit = design.unit;
+    let mut acts = Vec::new();
+    if floor::choice(design).kind == BaseKind::Plies {
+        acts.push(act(words::BASE_ADD_PLY, json!({ "kind": "add_ply" })).then(Thing::Floor));
+        acts.push(act(words::BASE_REMOVE_PLY, json!({ "kind": "remove_ply" })).then(Thing::Floor));
+    }
+    Panel {
+        title: words::SECTION_FLOOR.text.to_owned(),
+        saw: base.map_or_else(Vec::new, |base| super::wood::first_of_base(base, unit)),
+        entries: said
+            .entries(&[field::key::FLOOR])
+            .into_iter()
+            .chain(super::wood::base_entries(design, &said))
+            .collect(),
+        acts,
+        list: base
+            .map(|base| {
+                let thick = figure(words::BASE_THICKNESS, show(base.thickness_mm, unit));
+                let depth = super::wood::mortise_depth(base, unit);
+                std::iter::once(thick).chain(depth).collect()
+            })
+            .unwrap_or_default(),
+        links: vec![
+            link(words::THING_SEASONS, "wood", "wood-base"),
+            link(words::THING_AT_BENCH, "bench", "bench-steps"),
+        ],
+        ..Panel::default()
+    }
+}
+
+fn of_meeting(stack: &StackPlan, order: &Order) -> Option<Panel> {
+    let own = Thing::Meeting;
+    let to =
+        |label: Word, above: usize| act(label, json!({ "kind": "meet", "above": above })).then(own);
+    let top = stack.rings.len().checked_sub(1)?;
+    let mut acts = Vec::new();
+    if order.meeting < top {
+        acts.push(to(words::BENCH_MEET_HIGHER, order.meeting + 1));
+    }
+    if order.meeting > 1 {
+        acts.push(to(words::BENCH_MEET_LOWER, order.meeting - 1));
+    }
+    if order.meeting > 0 {
+        acts.push(to(words::THING_ONE_PIECE, 0));
+    }
+    if stack.design.bench_or_usual().meet_above_ring.is_some() {
+        acts.push(act(words::BENCH_MEET_OWN, json!({ "kind": "meet_own" })).then(own));
+    }
+    let joint = order.meeting.checked_sub(1);
+    Some(Panel {
+        title: words::BENCH_MEETING.text.to_owned(),
+        says: super::bench::meeting_says(order),
+        acts,
+        list: joint.map_or_else(Vec::new, |lower| super::lathe::joint(stack, lower)),
+        links: vec![link(words::THING_AT_BENCH, "bench", "bench-steps")],
+        ..Panel::default()
+    })
+}
+
+fn of_set(stack: &StackPlan, place: usize) -> Option<Panel> {
+    let design = &*stack.design;
+    let set = stack.slot_sets.get(place)?;
+    let count = stack.slot_sets.len();
+    Some(Panel {
+        title: words::inlay::set_name(place, set.as_ref()),
+        saw: set.as_ref().map_or_else(Vec::new, |own| {
+            super::inlay::saw(stack, own, place)
+        }),
+        entries: super::inlay::entries(design, place),
+        acts: vec![act(
+            words::INLAY_REMOVE,
+            json!({ "kind": "remove_set", "set": place }),
+        )],
+        list: set
+            .as_ref()
+            .map_or_else(Vec::new, |own| super::inlay::list(design, own)),
+        links: vec![link(words::THING_IN_INLAY, "inlay", "inlay")],
+        below: nearby(place.checked_sub(1), Thing::Set),
+        above: nearby(Some(place + 1).filter(|it| *it < count), Thing::Set),
+        ..Panel::default()
+    })
+}

@@ -1,0 +1,161 @@
+// The piece is the menu: what is touched on its drawing gets its panel, in view beside it.
+
+import assert from 'node:assert/strict';
+import { test } from 'node:test';
+import { enter, entered, field } from './hands.mjs';
+import { axeClean, fitsTheScreen, picture, visit } from './harness.mjs';
+
+/** @typedef {import('playwright-core').Page} Page */
+
+/** Where a thing stands on the drawing, as the keyboard finds it. @param {Page} page @param {RegExp} label */
+async function placeOf(page, label) {
+  const all = page.locator('#section-things > [role=option]');
+  const labels = await all.evaluateAll((things) => things.map((each) => each.getAttribute('aria-label') ?? ''));
+  const at = labels.findIndex((each) => label.test(each));
+  assert.ok(at >= 0, `${label} is not among ${labels.join(', ')}`);
+  const box = await all.nth(at).boundingBox();
+  if (!box) throw new Error(`${label} is not on the drawing`);
+  return box;
+}
+
+/** A finger's tap on a thing's middle. @param {Page} page @param {RegExp} label */
+async function touch(page, label) {
+  // As a hand scrolls the drawing clear of the panel.
+  await page.locator('#section-things').getByLabel(label).evaluate((thing) => thing.scrollIntoView({ block: 'nearest' }));
+  const { x, y, width, height } = await placeOf(page, label);
+  await page.touchscreen.tap(x + width / 2, y + height / 2);
+}
+
+/** What the arrow keys have come to on the drawing. @param {Page} page */
+function current(page) {
+  return page.evaluate(() => {
+    const at = document.activeElement?.getAttribute('aria-activedescendant') ?? '';
+    return document.getElementById(at)?.getAttribute('aria-label') ?? '';
+  });
+}
+
+/** @param {Page} page */
+function title(page) {
+  return page.locator('#panel-title').innerText();
+}
+
+/** Fails unless the panel's head is in view and does not lie over the thing. @param {Page} page @param {RegExp} label */
+async function standsBeside(page, label) {
+  const thing = await placeOf(page, label);
+  const panel = await page.locator('#panel').boundingBox();
+  const head = await page.locator('#panel-title').boundingBox();
+  const size = page.viewportSize();
+  assert.ok(panel && head && size, 'there is a panel');
+  assert.ok(head.y >= 0 && head.y + head.height <= size.height, `its head is at ${head.y} of ${size.height}`);
+  const isApart = thing.x + thing.width <= panel.x || thing.y + thing.height <= panel.y;
+  assert.ok(isApart, `the panel lies over ${label}`);
+  assert.ok(thing.y >= 56 && thing.y + thing.height <= size.height, `${label} is out of view`);
+}
+
+for (const device of /** @type {const} */ (['tablet', 'phone'])) {
+  test(`what is touched gets its panel beside it on a ${device}`, () => visit(device, async (page) => {
+    await page.tap('#ways [data-way="lantern_vase"]');
+    await page.locator('#section svg').waitFor();
+    const asked = [
+      [/^Ring 4,/, 'Ring 4'], [/^Ring 13,/, 'Ring 13'], [/^Where/, 'Where the halves meet'], [/^Floor/, 'Floor'],
+    ];
+    for (const [label, name] of asked) {
+      await touch(page, /** @type {RegExp} */ (label));
+      assert.equal(await title(page), name);
+      await standsBeside(page, /** @type {RegExp} */ (label));
+      await fitsTheScreen(page);
+    }
+    // A strip in its slot, the turned half being its.
+    const strip = page.locator('#section [data-name^="strip-0-"]').first();
+    await strip.evaluate((path) => path.dispatchEvent(new MouseEvent('click', { bubbles: true })));
+    assert.match(await title(page), /rings 7–8|ring/i);
+    await page.locator('.handle').nth(2).tap();
+    assert.equal(await title(page), 'Point 3 of 7');
+    await picture(page, `touch-${device}`);
+    await axeClean(page);
+    await page.tap('#panel-close');
+    assert.ok(await page.locator('#panel').isHidden());
+  }));
+}
+
+test('a tap beside a dot takes what lies there, a pull the point', () => visit('tablet', async (page) => {
+  await page.tap('#ways [data-way="bowl"]');
+  await page.locator('#section svg').waitFor();
+  const handle = await page.locator('.handle').nth(1).boundingBox();
+  if (!handle) throw new Error('no handle');
+  const [x, y] = [handle.x + 24, handle.y + 24];
+  // Within the finger's room of the dot, but on the ring.
+  await page.touchscreen.tap(x + 20, y);
+  assert.match(await title(page), /^Ring \d/);
+  const before = await entered(page, 'vessel.diameter_mm');
+  await page.mouse.move(x + 20, y);
+  await page.mouse.down();
+  await page.mouse.move(x + 45, y - 10, { steps: 3 });
+  await page.mouse.up();
+  assert.equal(await title(page), 'Point 2 of 5');
+  assert.equal(await page.locator('#undo').isDisabled(), false);
+  assert.equal(await entered(page, 'vessel.diameter_mm'), before);
+}));
+
+test('a point is set to the hair by typing, within its neighbors', () => visit('tablet', async (page) => {
+  await page.tap('#ways [data-way="bowl"]');
+  await page.locator('.handle').nth(2).tap();
+  await enter(page, 'vessel.points.2.diameter_mm', '8.703');
+  await enter(page, 'vessel.points.2.height_mm', '1 1/2');
+  assert.match(await page.locator('.handle').nth(2).getAttribute('aria-label') ?? '', /height 1 1\/2 in/);
+  const diameter = await entered(page, 'vessel.points.2.diameter_mm');
+  assert.match(diameter, /8\.703/);
+  await enter(page, 'vessel.points.2.height_mm', '30');
+  assert.equal(await field(page, 'vessel.points.2.height_mm').getAttribute('aria-invalid'), 'true');
+  assert.equal(await entered(page, 'vessel.points.2.height_mm'), '30');
+}));
+
+test('a base is let into ring 2 from the drawing in three taps', () => visit('phone', async (page) => {
+  await page.tap('#ways [data-way="bowl"]');
+  await page.locator('#section svg').waitFor();
+  await touch(page, /^Ring 2,/);
+  await page.locator('#panel-acts').getByRole('button', { name: 'Let a base into it' }).tap();
+  assert.equal(await title(page), 'Floor');
+  assert.equal(await entered(page, 'base.in_ring'), '2');
+  assert.equal(await entered(page, 'base.set'), 'let_in');
+  await touch(page, /^Ring 2,/);
+  await page.locator('#panel-acts').getByRole('button', { name: 'Its base' }).tap();
+  assert.equal(await title(page), 'Floor');
+}));
+
+test('where the halves meet is moved on the drawing, and taken back', () => visit('tablet', async (page) => {
+  await page.tap('#ways [data-way="vase"]');
+  await page.locator('#section svg').waitFor();
+  const onDrawing = async () => Number.parseFloat(
+    await page.locator('#section-things').getByLabel(/^Where/).evaluate((thing) => thing.style.top));
+  const before = await onDrawing();
+  await touch(page, /^Where/);
+  await page.locator('#panel-acts').getByRole('button', { name: 'Higher' }).tap();
+  assert.ok(await onDrawing() < before - 2, 'the joint is not above where it was');
+  assert.equal(await title(page), 'Where the halves meet');
+  await page.locator('#panel-acts').getByRole('button', { name: 'Choose for me' }).tap();
+  assert.equal(await onDrawing(), before);
+}));
+
+test('every thing on the drawing is reached by keys, and named', () => visit('tablet', async (page) => {
+  await page.tap('#ways [data-way="lantern_vase"]');
+  await page.locator('#section svg').waitFor();
+  const all = page.locator('#section-things > [role=option]');
+  const count = await all.count();
+  assert.ok(count >= 17, `${count} things`);
+  await page.locator('#section-things').focus();
+  /** @type {string[]} */
+  const names = [];
+  for (let at = 0; at < count; at += 1) {
+    names.push(await current(page));
+    if (at < count - 1) await page.keyboard.press('ArrowDown');
+  }
+  assert.equal(new Set(names).size, count, 'each has a name of its own');
+  for (const name of [/^Ring 1,/, /^Ring 15,/, /^Where/, /^Floor/]) assert.ok(names.some((each) => name.test(each)), `${name}`);
+  await page.keyboard.press('Enter');
+  assert.notEqual(await title(page), '');
+  assert.equal(await page.evaluate(() => document.activeElement?.id), 'panel-title');
+  await page.keyboard.press('Escape');
+  assert.ok(await page.locator('#panel').isHidden());
+  assert.equal(await current(page), names.at(-1));
+}));
