@@ -6,6 +6,7 @@
 
 pub mod example;
 pub mod field;
+pub mod kind;
 pub mod link;
 pub mod read;
 pub mod trouble;

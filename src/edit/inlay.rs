@@ -7,7 +7,6 @@ use crate::design::{Design, Leans, MadeOf, SlotSet, Vessel};
 use crate::plan::inlay::{self, SetPlan};
 use crate::plan::inlay::{Opening, openings};
 use crate::plan::plan;
-use crate::plan::stack::plan_stack;
 use crate::trade::ring::half_angle_rad;
 
 /// Dragging snaps to whole and half degrees.
@@ -219,8 +218,8 @@ fn neat(degrees: f64) -> f64 {
 fn set_and_plan(design: &Design, place: usize) -> Option<(&Vessel, &SlotSet, SetPlan)> {
     let vessel = design.vessel.as_ref()?;
     let set = vessel.slot_sets.get(place)?;
-    let mut plan = plan_stack(design, vessel);
-    let own = (place < plan.slot_sets.len()).then(|| plan.slot_sets.swap_remove(place))??;
+    let mut sets = plan(design).into_stack()?.slot_sets;
+    let own = (place < sets.len()).then(|| sets.swap_remove(place))??;
     Some((vessel, set, own))
 }
 

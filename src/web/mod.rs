@@ -208,7 +208,7 @@ pub fn show_ring(
         &pen,
     );
     to_js(&RingPlace {
-        screen: figures::ring(&design, plan),
+        screen: figures::ring(plan),
         ring: drawn(to_screen(&ring, "ring")),
         segment: segment.map(|segment| drawn(to_screen(&segment, "segment"))),
         link: crate::design::link::encode(&design),

@@ -190,7 +190,7 @@ pub fn bench(whole: &Plan, ticks: &[(String, String)]) -> Option<BenchScreen> {
         glue: shop.glue(),
         glue_cautions: shop.cold(shop.thickest_mm()).into_iter().collect(),
         plugs: shop.plugs_shown(),
-        stations: whole_stations(shop.design, shop.plan),
+        stations: whole_stations(shop.plan),
         entries: entries(design),
         glued: super::built::rows(shop.plan),
     })
