@@ -53,3 +53,29 @@ pub fn label(field_key: &str) -> &'static str {
     let label = typed.or_else(|| field::label(field_key));
     label.unwrap_or("This design")
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::design::field::{FIELDS, Kind};
+    use crate::plan::season::AIRS;
+
+    /// Keys that are put together: the compiler finds neither one that is missing nor one
+    /// that nobody asks for any more.
+    #[test]
+    fn words_of_keys_that_are_put_together_are_there() {
+        let under = |start: &'static str| all().filter_map(move |(key, _)| key.strip_prefix(start));
+        let mut airs: Vec<&str> = under("air.").collect();
+        airs.sort_unstable();
+        let mut asked: Vec<&str> = AIRS.iter().map(|air| air.0).collect();
+        asked.sort_unstable();
+        assert_eq!(airs, asked);
+        let choices: Vec<&str> = under("choice.").collect();
+        let words = FIELDS.iter().flat_map(|field| match field.kind {
+            Kind::Choice(words) => words,
+            _ => &[],
+        });
+        let missing: Vec<&&str> = words.filter(|word| !choices.contains(word)).collect();
+        assert!(missing.is_empty(), "{missing:?}");
+    }
+}
