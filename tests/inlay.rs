@@ -688,3 +688,34 @@ fn what_is_offered_opens_the_window_and_a_closed_one_tells_no_blade() {
     println!("{closed} closed windows, {taken} ways to open them taken");
     assert!(closed > 20 && taken > 20, "{closed} {taken}");
 }
+
+/// Slots that are begun by one tap can be sawn, wherever so many can; and the other designs
+/// are left as they were.
+#[test]
+fn slots_that_are_begun_can_be_sawn() {
+    use ringwright::edit::inlay::{Begun, begin};
+    use ringwright::edit::start;
+    let mut open = 0;
+    for shape in start::ALL {
+        let design = start::begin(&Design::default(), shape.word, 254.0, 200.0);
+        for begun in [Begun::OneWay, Begun::Crossing, Begun::Zigzag] {
+            let with = begin(&design, begun);
+            let vessel = with.vessel.as_ref().unwrap();
+            let wanted = if begun == Begun::OneWay { 1 } else { 2 };
+            assert_eq!(vessel.slot_sets.len(), wanted, "{} {begun:?}", shape.word);
+            let planned = ringwright::plan::plan(&with);
+            let sets = &planned.stack().unwrap().slot_sets;
+            let is_open = sets
+                .iter()
+                .all(|own| own.as_ref().is_some_and(SetPlan::is_open));
+            open += usize::from(is_open);
+            let rings =
+                vessel.slot_sets[0].from_ring as usize..=vessel.slot_sets[0].to_ring as usize;
+            assert!(rings.clone().count() == 2 && *rings.end() <= vessel.rings.len());
+        }
+    }
+    println!("{open} of {} can be sawn", 3 * start::ALL.len());
+    assert!(open >= 2 * start::ALL.len(), "{open}");
+    let bare = Design::default();
+    assert_eq!(begin(&bare, Begun::Crossing), bare);
+}
