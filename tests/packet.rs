@@ -10,10 +10,12 @@ use proptest::prelude::*;
 use ringwright::design::{
     BaseKind, BaseSet, Between, Design, MadeOf, Orientation, PaperSize, StackRing,
 };
+use ringwright::design::{example, link as design_link};
 use ringwright::draw::deflate::{deflate, zlib};
 use ringwright::draw::{Drawing, Mark, Point, Words, point};
 use ringwright::edit::start;
 use ringwright::show::archive;
+use ringwright::show::figures::bench::{StepShown, bench};
 use ringwright::show::sheets::job::{Choice, Sheet};
 use ringwright::show::sheets::packet::{self, Kind};
 use ringwright::show::sheets::paper_mm;
@@ -573,7 +575,7 @@ fn a_ring_too_large_for_one_sheet_is_true_over_several() {
 }
 
 #[test]
-fn the_bars_to_check_the_scale_by_are_on_every_page() {
+fn the_bars_to_check_the_scale_by_are_on_every_page_that_is_measured_on() {
     let design = twelve();
     let keys: Vec<String> =
         packet::sheets(&ringwright::plan::plan(&design), "", DATE, Choice::Pictures)
@@ -588,7 +590,10 @@ fn the_bars_to_check_the_scale_by_are_on_every_page() {
     ));
     assert!(read.len() > 40);
     for (index, page) in read.iter().enumerate() {
-        for wanted in [100.0, 101.6] {
+        // The order of work is read, not measured.
+        let is_read =
+            page.text().contains("Order of work") || page.text().contains("Caliper stations");
+        for wanted in [100.0, 101.6].into_iter().filter(|_| !is_read) {
             let bar = |path: &&Vec<Point>| {
                 path.len() == 2 && (path[0].distance(path[1]) - wanted).abs() < 0.001
             };
@@ -603,6 +608,81 @@ fn the_bars_to_check_the_scale_by_are_on_every_page() {
         // The design's code, written once in the file.
         assert_eq!(page.objects, 1);
         assert!((page.width_mm - 215.9).abs() < 1e-3 && (page.height_mm - 279.4).abs() < 1e-3);
+    }
+}
+
+// The order of work.
+
+/// The letters and figures of a text: what is left of it however its lines are broken.
+fn bare(text: &str) -> String {
+    text.chars().filter(char::is_ascii_alphanumeric).collect()
+}
+
+#[test]
+fn every_sentence_of_every_step_at_the_bench_is_printed_in_order() {
+    let mut designs = vec![twelve()];
+    designs.extend(
+        example::ALL
+            .iter()
+            .map(|it| design_link::decode(it.link).unwrap().0),
+    );
+    for (mut design, orientation) in designs.into_iter().flat_map(|design| {
+        [Orientation::Portrait, Orientation::Landscape].map(|way| (design.clone(), way))
+    }) {
+        design.paper.orientation = orientation;
+        let plan = ringwright::plan::plan(&design);
+        let keys = ["order".to_owned()];
+        let read = pages(&packet::pdf(&plan, "", DATE, Choice::These(&keys)));
+        let printed: String = read
+            .iter()
+            .flat_map(|page| &page.texts)
+            .map(|(_, text)| bare(text))
+            .collect();
+        let screen = bench(&plan, &[]).unwrap();
+        let mut at = 0;
+        let mut find = |text: &str| {
+            for sentence in text.split(". ") {
+                let wanted = bare(sentence);
+                let found = printed[at..].find(&wanted);
+                at += found.unwrap_or_else(|| panic!("{sentence:?} of {text:?}")) + wanted.len();
+            }
+        };
+        for fold in screen.chapters.iter().flat_map(|chapter| &chapter.folds) {
+            let step = |id: &String| screen.steps.iter().find(|step| step.id == *id).unwrap();
+            if let [alone] = fold.steps.as_slice() {
+                let step = step(alone);
+                for text in [&step.chapter, &step.title] {
+                    find(text);
+                }
+                for caution in &step.cautions {
+                    find(&caution.reason);
+                    find(&caution.remedy);
+                }
+                find(&step.says);
+                continue;
+            }
+            // Steps alike: what they have in common once, before the first of them.
+            let first = step(&fold.steps[0]);
+            find(&first.chapter);
+            find(&fold.title);
+            let common = |it: &StepShown| it.says[it.own.len()..].to_owned();
+            find(&common(first));
+            for step in fold.steps.iter().map(step) {
+                assert_eq!(common(step), common(first), "{}", step.id);
+                find(&step.title);
+                for caution in &step.cautions {
+                    find(&caution.reason);
+                    find(&caution.remedy);
+                }
+                find(&step.own);
+                // Each figure of it with its label, here or before the first.
+                let is_sawing = step.id.starts_with("cut-");
+                let list = step.list.iter().filter(|_| !is_sawing);
+                for figure in step.saw.iter().chain(list) {
+                    assert!(printed.contains(&bare(&figure.label)), "{}", figure.label);
+                }
+            }
+        }
     }
 }
 

@@ -1,44 +1,46 @@
 //! The bench's sheets: the order of work with boxes to tick, and the caliper table.
 
-use super::{EDGE_MM, blank, is_lying, paper_mm, paragraph, scale_check};
+use super::{EDGE_MM, blank, code_end, is_lying, paper_mm};
 use crate::design::Design;
-use crate::draw::lettering::{shorten, width_mm, wrap};
+use crate::draw::lettering::{width_mm, wrap};
 use crate::draw::pen::lettering;
-use crate::draw::{Anchor, Drawing, Ink, Lettering, Path, Tone, Weight, Words, point, rectangle};
+use crate::draw::{
+    Anchor, Drawing, Fill, Ink, Lettering, Path, Tone, Weight, Words, point, rectangle,
+};
 use crate::plan::Plan;
 use crate::show::figures::Figure;
-use crate::show::figures::bench::{StepShown, bench};
+use crate::show::figures::bench::{Fold, StepShown, bench};
 use crate::show::figures::lathe::whole_stations;
 use crate::show::words;
 use crate::units::length::Shown;
 
-/// Height of the letters.
-const LETTER_MM: f64 = 2.3;
+/// Height of the capitals: 10 pt, to be read at arm's length.
+const LETTER_MM: f64 = 2.55;
 
 /// From one line to the next.
-const LINE_MM: f64 = 4.4;
-
-/// Height of a figure's digits.
-const FIGURE_MM: f64 = 2.2;
+const LINE_MM: f64 = 4.8;
 
 /// Figures beside each other across a column of steps: upright paper has one such column,
 /// lying paper two.
 fn figure_columns(design: &Design) -> usize {
-    if is_lying(&design.paper) { 2 } else { 3 }
+    if is_lying(&design.paper) { 1 } else { 2 }
 }
 
 /// Between two columns of steps.
 const GUTTER_MM: f64 = 8.0;
 
-/// Height of a figure's label, and the least room between both and to the next figure.
-const LABEL_MM: f64 = 2.0;
-const FIGURE_GAP_MM: f64 = 5.0;
+/// The least room between a figure, its label and the next figure.
+const FIGURE_GAP_MM: f64 = 6.0;
 
 /// Height of a chapter's heading.
 const HEADING_MM: f64 = 5.0 + LINE_MM;
 
-/// Side of a box to tick.
+/// Side of a box to tick, and room for it before a step's lines.
 const BOX_MM: f64 = 4.0;
+const INDENT_MM: f64 = BOX_MM + 3.0;
+
+/// No more than this is kept together on a sheet.
+const TOGETHER_MM: f64 = 100.0;
 
 /// The order of work, then the caliper table; none where there is no ring to make.
 pub fn sheets(plan: &Plan, link: &str, date: &str) -> Vec<Drawing> {
@@ -49,12 +51,14 @@ pub fn sheets(plan: &Plan, link: &str, date: &str) -> Vec<Drawing> {
     let columns = if is_lying(&design.paper) { 2 } else { 1 };
     let mut pages = Pages::of(design, words::SHEET_ORDER, link, date, columns);
     pages.paragraph(&screen.meeting);
-    for step in &screen.steps {
+    for fold in screen.chapters.iter().flat_map(|chapter| &chapter.folds) {
+        let is_of_it = |step: &&StepShown| fold.steps.contains(&step.id);
+        let steps: Vec<&StepShown> = screen.steps.iter().filter(is_of_it).collect();
         // Before the first step at the lathe, not after the last.
-        if step.is_first_at_lathe {
+        if steps.iter().any(|step| step.is_first_at_lathe) {
             pages.safety();
         }
-        pages.step(step);
+        pages.fold(fold, &steps);
     }
     let mut sheets = pages.sheets;
     let mut table = Pages::of(design, words::BENCH_STATIONS, link, date, 1);
@@ -85,17 +89,55 @@ fn line(shown: &Shown) -> Lettering {
     line
 }
 
-/// Width of a figure as it stands beside its label.
-fn figure_width_mm(figure: &Figure) -> f64 {
-    line(&figure.shown).width_mm(FIGURE_MM, Weight::Bold)
+/// Lines of a text within a width.
+fn wrapped(text: &str, width_mm: f64, weight: Weight) -> Vec<String> {
+    if text.is_empty() {
+        return Vec::new();
+    }
+    wrap(text, width_mm, LETTER_MM, weight)
 }
 
-/// Height of a text's lines.
-fn lines_mm(text: &str, width_mm: f64) -> f64 {
-    if text.is_empty() {
-        return 0.0;
+/// What steps alike have in common, told once before them.
+#[derive(Default)]
+struct Common<'a> {
+    says: &'a str,
+    figures: Vec<&'a Figure>,
+}
+
+/// How a step is done, as far as it is not of this step alone.
+fn common_says(step: &StepShown) -> &str {
+    step.says.get(step.own.len()..).unwrap_or_default()
+}
+
+/// The figures of a step: of one at the saw only those that it is set by, since all others
+/// stand on the ring's own sheet.
+fn figures(step: &StepShown) -> impl Iterator<Item = &Figure> {
+    let is_all = !is_sawing(step);
+    step.saw
+        .iter()
+        .chain(step.list.iter().filter(move |_| is_all))
+}
+
+fn is_sawing(step: &StepShown) -> bool {
+    step.id.starts_with("cut-")
+}
+
+impl<'a> Common<'a> {
+    fn of(steps: &[&'a StepShown]) -> Common<'a> {
+        let Some((first, others)) = steps.split_first() else {
+            return Common::default();
+        };
+        let says = common_says(first);
+        let is_said = others.iter().all(|step| common_says(step) == says);
+        let in_all = |it: &&Figure| {
+            let same = |step: &&StepShown| figures(step).any(|other| other == *it);
+            others.iter().all(same)
+        };
+        Common {
+            says: if is_said { says } else { "" },
+            figures: figures(first).filter(in_all).collect(),
+        }
     }
-    wrap(text, width_mm, LETTER_MM, Weight::Regular).len() as f64 * LINE_MM
 }
 
 /// Sheets that are filled from the top, column by column, one after another.
@@ -109,8 +151,6 @@ struct Pages<'a> {
     columns: usize,
     column: usize,
     y: f64,
-    /// What stands on this sheet already, and is not said again.
-    said: Vec<String>,
 }
 
 impl<'a> Pages<'a> {
@@ -130,7 +170,6 @@ impl<'a> Pages<'a> {
             columns,
             column: columns,
             y: 0.0,
-            said: Vec::new(),
         };
         pages.turn();
         pages
@@ -141,7 +180,7 @@ impl<'a> Pages<'a> {
     }
 
     fn foot(&self) -> f64 {
-        self.size().1 - EDGE_MM - 20.0
+        self.size().1 - EDGE_MM - 2.0
     }
 
     /// Width of the column.
@@ -159,13 +198,11 @@ impl<'a> Pages<'a> {
     fn turn(&mut self) {
         self.column += 1;
         if self.column >= self.columns {
-            let (mut sheet, _) = blank(self.design, self.subtitle, self.link, self.date);
-            scale_check(&mut sheet, point(EDGE_MM, self.foot() + 8.0));
+            let (sheet, _) = blank(self.design, self.subtitle, self.link, self.date);
             self.sheets.push(sheet);
             self.column = 0;
-            self.said.clear();
         }
-        self.y = EDGE_MM + 31.0;
+        self.y = (EDGE_MM + 27.0).max(code_end(self.link) + 5.0);
     }
 
     /// Makes sure that so much fits below.
@@ -181,18 +218,33 @@ impl<'a> Pages<'a> {
     }
 
     fn paragraph(&mut self, text: &str) {
-        let room = self.room();
-        self.need(lines_mm(text, room));
-        let at = point(self.left(), self.y);
-        self.y = paragraph(self.sheet(), at, text, room, Tone::Graphite) + 1.0;
+        self.lines(text, 0.0, Weight::Regular);
+        self.y += 1.0;
+    }
+
+    /// A text so far into the column, line by line.
+    fn lines(&mut self, text: &str, indent_mm: f64, weight: Weight) {
+        for line in wrapped(text, self.room() - indent_mm, weight) {
+            self.need(LINE_MM);
+            let at = point(self.left() + indent_mm, self.y);
+            let words = Words::new(at, line, LETTER_MM);
+            self.sheet().add(match weight {
+                Weight::Regular => words,
+                Weight::Bold => words.bold(),
+            });
+            self.y += LINE_MM;
+        }
     }
 
     /// What is said before the lathe runs, all on one page.
     fn safety(&mut self) {
         let told = [1, 2, 3, 4, 5, 6].map(|number| format!("bench.safety.{number}"));
         let room = self.room();
-        let height_mm = |key: &String| lines_mm(words::by_key(key), room) + 1.0;
-        self.need(LINE_MM + 5.0 + told.iter().map(height_mm).sum::<f64>());
+        let height_mm = |key: &String| {
+            let lines = wrapped(words::by_key(key), room, Weight::Regular);
+            lines.len() as f64 * LINE_MM + 1.0
+        };
+        self.need(HEADING_MM + 2.0 + told.iter().map(height_mm).sum::<f64>());
         self.heading(words::BENCH_SAFETY.text);
         for key in &told {
             self.paragraph(words::by_key(key));
@@ -207,84 +259,136 @@ impl<'a> Pages<'a> {
         self.y += LINE_MM + 1.0;
     }
 
-    /// How a step is done, as far as this sheet does not say it yet.
-    fn says(&self, step: &StepShown) -> String {
-        let common = &step.says[step.own.len()..];
-        if self.said.iter().any(|said| said == common) {
-            step.own.trim_end().to_owned()
-        } else {
-            step.says.clone()
+    /// Steps alike: what they have in common once, then what is each one's own.
+    fn fold(&mut self, fold: &Fold, steps: &[&StepShown]) {
+        if fold.title.is_empty() {
+            for step in steps {
+                self.step(step, &Common::default());
+            }
+            return;
+        }
+        let common = Common::of(steps);
+        if let Some(first) = steps.first() {
+            self.need(TOGETHER_MM / 2.0);
+            self.chapter(first);
+            self.lines(&fold.title, 0.0, Weight::Bold);
+            self.lines(common.says, 0.0, Weight::Regular);
+            if is_sawing(first) {
+                self.lines(words::ORDER_MORE_ON_RING.text, 0.0, Weight::Regular);
+            }
+            self.figures(&common.figures, 0.0);
+            self.y += 1.6;
+        }
+        for (place, step) in steps.iter().enumerate() {
+            if place == 0 {
+                let mut first = (*step).clone();
+                first.chapter.clear();
+                self.step(&first, &common);
+            } else {
+                self.step(step, &common);
+            }
         }
     }
 
-    /// A step: a box, its title, how it is done, its figures, what to look at.
-    fn step(&mut self, step: &StepShown) {
-        let room = self.room() - BOX_MM - 3.0;
-        let columns = figure_columns(self.design);
-        let column = room / columns as f64;
-        let fits = |figure: &&Figure| {
-            let label = width_mm(&figure.label, LABEL_MM, Weight::Regular);
-            figure_width_mm(figure) + label + FIGURE_GAP_MM < column
+    /// The heading that a step begins.
+    fn chapter(&mut self, step: &StepShown) {
+        if !step.chapter.is_empty() {
+            self.heading(&step.chapter);
+        }
+    }
+
+    /// A step: a box, its title, what to look at first, how it is done, its figures.
+    fn step(&mut self, step: &StepShown, common: &Common) {
+        let is_own = |it: &&Figure| !common.figures.contains(it);
+        let figures: Vec<&Figure> = figures(step).filter(is_own).collect();
+        let says = if common.says.is_empty() {
+            step.says.as_str()
+        } else {
+            step.own.trim_end()
         };
-        let (short, long): (Vec<&Figure>, Vec<&Figure>) =
-            step.saw.iter().chain(&step.list).partition(fits);
-        let rows = short.len().div_ceil(columns);
-        let mut below: Vec<(String, Tone)> = long
+        let room = self.room() - INDENT_MM;
+        let told = |text: &str| wrapped(text, room, Weight::Bold).len();
+        let cautions: Vec<String> = step
+            .cautions
             .iter()
-            .map(|figure| {
-                let told = figure.shown.line().replace('\n', "; ");
-                (format!("{}: {told}", figure.label), Tone::Quiet)
-            })
+            .map(|it| format!("{} {}", it.reason, it.remedy))
             .collect();
-        below.extend(step.cautions.iter().map(|caution| {
-            let text = format!("{} {}", caution.reason, caution.remedy);
-            (text, Tone::Caution)
-        }));
-        let words_mm: f64 = below.iter().map(|(text, _)| lines_mm(text, room)).sum();
-        let figures_mm = LINE_MM * (rows + 1) as f64;
+        let lines = 1 + told(says) + cautions.iter().map(|it| told(it)).sum::<usize>();
+        let lines = lines + figures.len().div_ceil(figure_columns(self.design));
         let heading_mm = if step.chapter.is_empty() {
             0.0
         } else {
             HEADING_MM
         };
-        let says = self.says(step);
-        self.need(heading_mm + figures_mm + lines_mm(&says, room) + words_mm + 3.0);
-        // On a new sheet all is said again.
-        let says = self.says(step);
-        self.said.push(step.says[step.own.len()..].to_owned());
-        let says_mm = lines_mm(&says, room);
-        if !step.chapter.is_empty() {
-            self.heading(&step.chapter);
+        self.need((heading_mm + lines as f64 * LINE_MM).min(TOGETHER_MM));
+        self.chapter(step);
+        let corner = point(self.left(), self.y - 3.2);
+        let tick = rectangle(corner, BOX_MM, BOX_MM);
+        self.sheet().add(Path::line(tick, Ink::Thin).named("tick"));
+        self.lines(&step.title, INDENT_MM, Weight::Bold);
+        for text in &cautions {
+            self.caution(text);
         }
-        let (y, edge) = (self.y, self.left());
-        let left = edge + BOX_MM + 3.0;
-        let sheet = self.sheet();
-        let tick = rectangle(point(edge, y - 3.2), BOX_MM, BOX_MM);
-        sheet.add(Path::line(tick, Ink::Thin).named("tick"));
-        let title = shorten(&step.title, room, 2.5, Weight::Bold);
-        sheet.add(Words::new(point(left, y), title, 2.5).bold());
-        let at = point(left, y + LINE_MM);
-        paragraph(sheet, at, &says, room, Tone::Graphite);
-        let y = y + says_mm;
-        for (index, figure) in short.iter().enumerate() {
-            let x = left + column * (index % columns) as f64;
-            let y = y + LINE_MM * (index / columns + 1) as f64;
-            let shown = line(&figure.shown);
-            let label = Words::new(point(x, y), figure.label.as_str(), LABEL_MM);
-            sheet.add(label.toned(Tone::Quiet));
-            let end = point(x + column - 3.0, y);
-            sheet.add(
-                Words::new(end, shown, FIGURE_MM)
-                    .anchored(Anchor::End)
-                    .bold(),
-            );
+        self.lines(says, INDENT_MM, Weight::Regular);
+        if is_sawing(step) && common.says.is_empty() {
+            self.lines(words::ORDER_MORE_ON_RING.text, INDENT_MM, Weight::Regular);
         }
-        self.y = y + LINE_MM * (rows + 1) as f64;
-        for (text, tone) in &below {
-            let at = point(left, self.y);
-            self.y = paragraph(self.sheet(), at, text, room, *tone);
+        self.figures(&figures, INDENT_MM);
+        self.y += 2.2;
+    }
+
+    /// What to look at before the hands do: bold, behind a bar that no print loses.
+    fn caution(&mut self, text: &str) {
+        for line in wrapped(text, self.room() - INDENT_MM - 3.0, Weight::Bold) {
+            self.need(LINE_MM);
+            let (x, y) = (self.left() + INDENT_MM, self.y);
+            let bar = rectangle(point(x, y - 3.5), 1.0, LINE_MM);
+            self.sheet()
+                .add(Path::area(bar, Fill::Tone(Tone::Graphite)));
+            let words = Words::new(point(x + 3.0, y), line, LETTER_MM).bold();
+            self.sheet().add(words);
+            self.y += LINE_MM;
         }
-        self.y += 1.6;
+    }
+
+    /// Figures with their labels beside each other; one too long for its place has lines
+    /// of its own.
+    fn figures(&mut self, figures: &[&Figure], indent_mm: f64) {
+        let columns = figure_columns(self.design);
+        let wide = (self.room() - indent_mm) / columns as f64;
+        let mut column = 0;
+        for figure in figures {
+            let mut shown = line(&figure.shown);
+            if !figure.note.is_empty() {
+                shown = shown.then(format!(", {}", figure.note));
+            }
+            let label = width_mm(&figure.label, LETTER_MM, Weight::Regular);
+            let is_short = !figure.shown.text.contains('\n')
+                && label + shown.width_mm(LETTER_MM, Weight::Bold) + FIGURE_GAP_MM < wide;
+            if !is_short || column == columns {
+                self.y += if column > 0 { LINE_MM } else { 0.0 };
+                column = 0;
+            }
+            if !is_short {
+                let told = figure.shown.line().replace('\n', "; ");
+                let note = if figure.note.is_empty() { "" } else { ", " };
+                let text = format!("{}: {told}{note}{}", figure.label, figure.note);
+                self.lines(&text, indent_mm, Weight::Regular);
+                continue;
+            }
+            if column == 0 {
+                self.need(LINE_MM);
+            }
+            let at = point(self.left() + indent_mm + wide * column as f64, self.y);
+            let end = point(at.x + wide - 4.0, at.y);
+            let label = Words::new(at, figure.label.as_str(), LETTER_MM);
+            let shown = Words::new(end, shown, LETTER_MM);
+            let sheet = self.sheet();
+            sheet.add(label);
+            sheet.add(shown.anchored(Anchor::End).bold());
+            column += 1;
+        }
+        self.y += if column > 0 { LINE_MM } else { 0.0 };
     }
 
     /// A row of the caliper table.

@@ -33,6 +33,7 @@ list! {
     SHEET_SEGMENT = "sheet.segment": "One segment at true scale",
     SHEET_WEDGE = "sheet.wedge": "Miter wedge at true scale: set fence and blade by it",
     SHEET_ORDER = "sheet.order": "Order of work",
+    ORDER_MORE_ON_RING = "order.more_on_ring": "Each ring’s own sheet has its strips and all other figures.",
     ;
     "paper.title": "Paper",
     "paper.intro": "All that the shop needs with the tablet switched off. Tick the sheets that you want.",
