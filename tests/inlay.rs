@@ -576,11 +576,17 @@ fn the_index_strip_is_true_to_scale() {
     let around = own(&plan).circumference_mm();
     assert!((length - around).abs() < 1e-6, "{length} {around}");
     marks.sort_by(|one, other| one.1.total_cmp(&other.1));
-    let names: Vec<&str> = marks.iter().map(|mark| mark.0.as_str()).collect();
-    assert_eq!(names, ["1.1", "2.1", "1.2", "2.2", "1.3", "2.3"]);
-    for (number, mark) in marks.iter().enumerate() {
-        assert!((mark.1 - around * number as f64 / 6.0).abs() < 1e-6);
+    // From the front on, both on flats and round: these slots stand a whole number of half
+    // segments from it.
+    let first = own(&plan).slots.first_rad / std::f64::consts::TAU;
+    for (name, at) in &marks {
+        let (set, slot) = name.split_once('.').unwrap();
+        let number = |text: &str| text.parse::<f64>().unwrap() - 1.0;
+        let turn = first + number(slot) / 3.0 + number(set) / 6.0;
+        let wanted = around * turn.rem_euclid(1.0);
+        assert!((at - wanted).abs() < 1e-6, "{name}: {at} {wanted}");
     }
+    assert_eq!(marks.len(), 6);
     let pdf = ringwright::show::sheets::packet::pdf(
         &ringwright::plan::plan(&design),
         "",

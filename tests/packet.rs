@@ -686,6 +686,49 @@ fn every_sentence_of_every_step_at_the_bench_is_printed_in_order() {
     }
 }
 
+#[test]
+fn every_piece_on_the_map_of_the_joints_has_its_wood_s_letter() {
+    let vase = example::ALL.iter().find(|it| it.word == "lantern_vase");
+    let design = design_link::decode(vase.unwrap().link).unwrap().0;
+    let vessel = design.vessel.clone().unwrap();
+    let keys = ["map".to_owned()];
+    let plan = ringwright::plan::plan(&design);
+    let sheet = packet::sheets(&plan, "", DATE, Choice::These(&keys)).remove(0);
+    let marks = &sheet.pages[0].marks;
+    let cells = marks.iter().filter_map(|mark| match mark {
+        Mark::Path(path)
+            if path
+                .name
+                .as_deref()
+                .is_some_and(|name| name.starts_with("cell-")) =>
+        {
+            Some((path.name.clone().unwrap(), mark.bounds().unwrap()))
+        }
+        _ => None,
+    });
+    let mut seen = 0;
+    for (name, (least, most)) in cells {
+        let (ring, segment) = name[5..].split_once('-').unwrap();
+        let ring = &vessel.rings[ring.parse::<usize>().unwrap()];
+        // Two thin rings have no room; the map's edge tells what they are at the front.
+        if ring.height_mm < 5.0 {
+            continue;
+        }
+        let wood = &vessel.woods[ring.wood_of(segment.parse().unwrap())];
+        let letters = marks.iter().filter_map(|mark| match mark {
+            Mark::Words(words) => {
+                let (from, to) = mark.bounds().unwrap();
+                let is_in = least.x < from.x && to.x < most.x && least.y < from.y && to.y < most.y;
+                is_in.then(|| words.lettering.spoken())
+            }
+            Mark::Path(_) => None,
+        });
+        assert_eq!(letters.collect::<Vec<_>>(), [&wood[..1]], "{name}");
+        seen += 1;
+    }
+    assert!(seen > 180, "{seen}");
+}
+
 // Which sheets there are.
 
 #[test]

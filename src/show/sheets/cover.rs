@@ -2,7 +2,7 @@
 
 use super::flow::Flow;
 use super::job::{Job, OfVessel, Sheet};
-use super::{EDGE_MM, foot_top, title};
+use super::{EDGE_MM, foot_top, title, woods};
 use crate::draw::lettering::{width_mm, wrap};
 use crate::draw::{Frame, Lettering, Tone, Weight, Words, point};
 use crate::show::figures;
@@ -22,7 +22,11 @@ pub fn sheets(job: &Job) -> Vec<Sheet> {
     whole_title(job, &mut flow);
     let (width, height) = job.paper_mm();
     let is_upright = height > width;
-    let top = flow.y + 2.0;
+    let mut top = flow.y + 2.0;
+    if woods::used(of.vessel).len() > 1 {
+        let (x, width) = (flow.left, flow.width);
+        top += woods::key(flow.page(), of.plan, (x, top + 2.0), width);
+    }
     let room = width - 2.0 * EDGE_MM;
     let bottom = foot_top(&job.design.paper) - 4.0;
     let (picture_width, picture_height) = if is_upright {

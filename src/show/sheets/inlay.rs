@@ -7,13 +7,16 @@ use super::{
 use crate::design::Design;
 use crate::draw::pen::Pen;
 use crate::draw::{
-    Anchor, Drawing, Frame, Ink, Path, Point, Tone, Words, point, polyline, rectangle,
+    Anchor, Drawing, Fill, Frame, Ink, Path, Point, Tone, Words, point, polygon, polyline,
+    rectangle,
 };
 use crate::plan::inlay::{self, SetPlan};
 use crate::plan::stack::StackPlan;
 use crate::show::figures::{Figure, inlay as figures};
 use crate::show::pictures::inlay::{self as drawn, BandView};
 use crate::show::words;
+use crate::trade::spline::Outline;
+use crate::units::length::show;
 
 /// Height of the band's drawing where there is room, and where there is little.
 const BAND_MM: f64 = 46.0;
@@ -28,7 +31,10 @@ const LYING_WINDOW_MM: f64 = 60.0;
 
 /// Height of a piece of the index strip, and from one to the next.
 const STRIP_MM: f64 = 14.0;
-const PITCH_MM: f64 = 24.0;
+const PITCH_MM: f64 = 26.0;
+
+/// Length of the tab at the end of a piece, glued under the next one.
+const TAB_MM: f64 = 10.0;
 
 /// The sheets of every set that has a stack; none without sets.
 pub fn sheets(plan: &StackPlan, link: &str, date: &str) -> Vec<Drawing> {
@@ -233,12 +239,13 @@ fn index_strip(
 ) -> Vec<Drawing> {
     let (width, _) = paper_mm(&design.paper);
     let whole = stack.circumference_mm();
-    let piece = width - 2.0 * EDGE_MM - 4.0;
+    let piece = width - 2.0 * EDGE_MM - TAB_MM;
+    // The strip begins at the front, which is marked on every ring.
+    let front = stack.round_mm(0.0);
     let mut marks: Vec<IndexMark> = Vec::new();
     for (place, own) in sets {
         for (slot, direction) in own.slots.directions().enumerate() {
-            // Along the shared strip, which begins at the first set's first slot.
-            let along = stack.round_mm(direction).rem_euclid(whole.max(1e-9));
+            let along = (stack.round_mm(direction) - front).rem_euclid(whole.max(1e-9));
             let along = if whole - along < 1e-6 { 0.0 } else { along };
             marks.push((along, *place, format!("{}.{}", place + 1, slot + 1)));
         }
@@ -251,18 +258,47 @@ fn index_strip(
         if y + PITCH_MM > foot_top(&design.paper) {
             let (mut sheet, top) = blank(design, subtitle, link, date);
             foot(&mut sheet, design, &[]);
-            sheets.push(sheet);
             y = top.max(code_end(link)) + 4.0;
+            if number == 0 {
+                let room = width - 2.0 * EDGE_MM;
+                for says in [
+                    fits(design, stack, whole),
+                    words::INLAY_STRIP_WRAP.text.to_owned(),
+                    words::INLAY_STRIP_MARK.text.to_owned(),
+                ] {
+                    y = paragraph(&mut sheet, point(EDGE_MM, y), &says, room, Tone::Graphite) + 1.0;
+                }
+                y += 6.0;
+            }
+            sheets.push(sheet);
         }
         let from = f64::from(number) * piece;
         let to = (from + piece).min(whole);
         if let Some(sheet) = sheets.last_mut() {
             let corner = point(EDGE_MM, y);
-            index_piece(sheet, corner, [from, to], &marks, number + 1 < count);
+            index_piece(sheet, corner, [from, to], &marks, (number, count));
         }
         y += PITCH_MM;
     }
     sheets
+}
+
+/// What the strip goes round, and how long it is, so that a stack that is off is noticed.
+fn fits(design: &Design, stack: &SetPlan, whole_mm: f64) -> String {
+    let length = show(whole_mm, design.unit).line();
+    let rounds = stack.stack.layers.iter().map(|layer| match layer.outside {
+        Outline::Round(radius_mm) => Some(radius_mm),
+        Outline::Corners(_) => None,
+    });
+    // A stack is round or has its flats throughout.
+    match rounds.collect::<Option<Vec<f64>>>() {
+        Some(radii) => {
+            let widest = radii.into_iter().fold(0.0, f64::max);
+            let across = show(2.0 * widest, design.unit).line();
+            words::filled(words::INLAY_STRIP_ROUND, &[&across, &length])
+        }
+        None => words::filled(words::INLAY_STRIP_FLATS, &[&length]),
+    }
 }
 
 /// A mark on the index strip: its place along it, its set's place, and its name.
@@ -277,7 +313,7 @@ fn index_piece(
     corner: Point,
     [from, to]: [f64; 2],
     marks: &[IndexMark],
-    goes_on: bool,
+    (number, count): (u32, u32),
 ) {
     let body = rectangle(corner, to - from, STRIP_MM);
     sheet.add(Path::line(body, Ink::Thin).named("index strip"));
@@ -307,9 +343,58 @@ fn index_piece(
             sheet.add(name);
         }
     }
-    if goes_on {
-        let at = point(corner.x + to - from, corner.y + STRIP_MM + 3.6);
-        let words = Words::new(at, words::INLAY_JOIN.text, 2.0);
-        sheet.add(words.anchored(Anchor::End).toned(Tone::Quiet));
+    // Which edge is up, where it begins, and how the pieces are joined.
+    let above = corner.y - 1.4;
+    let up = [
+        point(corner.x + 6.0, above),
+        point(corner.x + 7.4, above - 2.4),
+        point(corner.x + 8.8, above),
+    ];
+    let right = to - from + TAB_MM / 2.0 - 7.4;
+    // Once more on the tab, since what stands above is cut off.
+    let kept = up.map(|at| point(at.x + right, at.y + 5.2));
+    for arrow in [up, kept] {
+        let arrow = Path::area(polygon(&arrow), Fill::Tone(Tone::Graphite));
+        sheet.add(arrow.named("up"));
     }
+    let says = Words::new(
+        point(corner.x + 11.0, above),
+        words::INLAY_STRIP_UP.text,
+        2.1,
+    );
+    sheet.add(says);
+    let letter = |number: u32| char::from(b'A' + (number % 26) as u8).to_string();
+    let begins = if number == 0 {
+        words::INLAY_STRIP_START.text.to_owned()
+    } else {
+        words::filled(words::INLAY_STRIP_ON, &[&letter(number - 1)])
+    };
+    let below = corner.y + STRIP_MM + 3.6;
+    sheet.add(Words::new(point(corner.x, below), begins, 2.1).bold());
+    let is_last = number + 1 == count;
+    let tab = rectangle(point(corner.x + to - from, corner.y), TAB_MM, STRIP_MM);
+    sheet.add(Path::line(tab, Ink::Hidden).named("tab"));
+    let ends = if is_last {
+        words::INLAY_STRIP_END.text.to_owned()
+    } else {
+        words::filled(words::INLAY_STRIP_TAB, &[&letter(number)])
+    };
+    // Past a short last piece, so that it does not meet what stands at its beginning.
+    let end = point((corner.x + to - from + TAB_MM).max(corner.x + 125.0), below);
+    sheet.add(Words::new(end, ends, 2.1).anchored(Anchor::End).bold());
+    let middle = point(
+        corner.x + to - from + TAB_MM / 2.0,
+        corner.y + STRIP_MM / 2.0,
+    );
+    let name = if is_last {
+        letter(count - 1)
+    } else {
+        letter(number)
+    };
+    sheet.add(
+        Words::new(middle, name, 3.0)
+            .anchored(Anchor::Middle)
+            .level_middle()
+            .bold(),
+    );
 }

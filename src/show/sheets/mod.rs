@@ -10,12 +10,14 @@ pub mod discs;
 pub mod flow;
 pub mod inlay;
 pub mod job;
+pub mod map;
 pub mod packet;
 pub mod profile;
 pub mod ring;
 pub mod section;
 pub mod story;
 pub mod tile;
+pub mod woods;
 
 use crate::design::{Design, Orientation, Paper, PaperSize};
 use crate::draw::helvetica;

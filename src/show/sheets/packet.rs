@@ -3,8 +3,8 @@
 
 use super::job::{Choice, Job, OfVessel, Sheet};
 use super::{
-    CODE_MM, EDGE_MM, base, bench, boards, code_corner, cover, cuts, discs, inlay, profile, ring,
-    section, story, title,
+    CODE_MM, EDGE_MM, base, bench, boards, code_corner, cover, cuts, discs, inlay, map, profile,
+    ring, section, story, title,
 };
 use crate::design::Design;
 use crate::draw::dxf::to_dxf;
@@ -24,6 +24,7 @@ type Make = fn(&Job) -> Vec<Sheet>;
 const KINDS: &[(&str, Make)] = &[
     ("cover", cover::sheets),
     ("section", section::sheets),
+    ("map", map::sheets),
     ("cuts", cuts::sheets),
     ("boards", |job| {
         let pages = boards::sheets(job.plan, job.link, job.date);

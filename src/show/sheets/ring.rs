@@ -4,7 +4,7 @@
 use super::job::{Job, OfVessel, Sheet};
 use super::{
     EDGE_MM, blank, clear, code_end, figure, foot, foot_top, is_lying, paper_mm, paragraph, row,
-    tile,
+    tile, woods,
 };
 use crate::design::{Design, MadeOf};
 use crate::draw::dimension::{Run, linear};
@@ -16,7 +16,7 @@ use crate::draw::{
 };
 use crate::plan::bill::ring_numbers;
 use crate::plan::ring::{RingPlan, ring_cautions};
-use crate::plan::rings::Made;
+use crate::plan::rings::{Made, RingInStack};
 use crate::show::figures;
 use crate::show::pictures;
 use crate::show::pictures::vessel::ring_from_above;
@@ -167,7 +167,7 @@ fn of_vessel(job: &Job, of: &OfVessel, places: &[usize]) -> Option<Sheet> {
         }
     }
     let is_mixed = alone.woods.len() > 1;
-    let above = is_mixed.then(|| ring_from_above(of.vessel, place, planned, (RING_MM, RING_MM)));
+    let above = is_mixed.then(|| above_with_front(of, place, planned));
     let about = About {
         subtitle: words::ring_sheet(
             &title,
@@ -181,6 +181,30 @@ fn of_vessel(job: &Job, of: &OfVessel, places: &[usize]) -> Option<Sheet> {
     };
     let (pages, template) = made(job, &alone, &about)?;
     Some(Sheet::new(key, title, pages).with_template(template))
+}
+
+/// The ring from above in its pattern, with its woods' letters, its front and a key.
+fn above_with_front(of: &OfVessel, place: usize, planned: &RingInStack) -> Drawing {
+    const MARKS_MM: f64 = 12.0;
+    let side = RING_MM - MARKS_MM;
+    let mut ring = ring_from_above(of.vessel, place, planned, (side, side));
+    woods::letter(&mut ring, of.vessel);
+    let mut above = Drawing::new(RING_MM, RING_MM, ring.title.clone());
+    let left = (RING_MM - side) / 2.0;
+    above.place(&ring, &Frame::at(point(left, 0.0)));
+    let front = point(RING_MM / 2.0, side - 1.0);
+    let tip = [
+        front,
+        point(front.x - 1.6, front.y + 3.0),
+        point(front.x + 1.6, front.y + 3.0),
+    ];
+    let tip = Path::area(polygon(&tip), Fill::Tone(Tone::Graphite));
+    above.add(tip.named("front"));
+    let says = Words::new(point(front.x, front.y + 6.0), words::MAP_FRONT.text, 2.1);
+    above.add(says.anchored(Anchor::Middle).bold());
+    let view = Words::new(point(front.x, front.y + 10.0), words::RING_ABOVE.text, 2.1);
+    above.add(view.anchored(Anchor::Middle));
+    above
 }
 
 /// The sheet of a ring that is a disc: a solid one, or plies in its place.

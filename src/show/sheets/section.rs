@@ -2,7 +2,7 @@
 
 use super::flow::Flow;
 use super::job::{Job, OfVessel, Sheet};
-use super::{EDGE_MM, foot_top};
+use super::{EDGE_MM, foot_top, woods};
 use crate::draw::dimension::{Run, linear};
 use crate::draw::pen::{Pen, lettering};
 use crate::draw::{Drawing, Frame, Ink, Lettering, Mark, Path, Words, point, polyline};
@@ -39,7 +39,15 @@ pub fn sheets(job: &Job) -> Vec<Sheet> {
         .fold(1.0, f64::max);
     let stack: f64 = of.vessel.rings.iter().map(|ring| ring.height_mm).sum();
     let high = wall.outside.height_mm().max(stack).max(1.0);
-    let mut flow = Flow::new(job, String::new(), &[words::SAFETY_5]);
+    let begun = |subtitle: String| {
+        let mut flow = Flow::new(job, subtitle, &[words::SAFETY_5]);
+        if woods::used(of.vessel).len() > 1 {
+            let (x, y, width) = (flow.left, flow.y + 1.0, flow.width);
+            flow.y += woods::key(flow.page(), of.plan, (x, y), width) - 3.0;
+        }
+        flow
+    };
+    let mut flow = begun(String::new());
     let room = point(
         flow.width - LEFT_MM - RIGHT_MM,
         foot_top(&job.design.paper) - flow.y - ABOVE_MM - BELOW_MM,
@@ -50,7 +58,7 @@ pub fn sheets(job: &Job) -> Vec<Sheet> {
         .find(|over| *over >= least)
         .unwrap_or(least.ceil());
     let subtitle = words::section_at_scale(over);
-    flow = Flow::new(job, subtitle, &[words::SAFETY_5]);
+    flow = begun(subtitle);
     let view = View {
         axis_mm: LEFT_MM + room.x / 2.0,
         foot_mm: ABOVE_MM + room.y - (room.y - high / over) / 2.0,
@@ -63,6 +71,7 @@ pub fn sheets(job: &Job) -> Vec<Sheet> {
     drawing
         .marks
         .retain(|mark| !matches!(mark, Mark::Words(_)) && !is_name_line(mark));
+    woods::letter(&mut drawing, of.vessel);
     dimensions(&mut drawing, of, wall, reach, &view, &pen);
     let top = flow.y;
     flow.page().place(&drawing, &Frame::at(point(EDGE_MM, top)));
