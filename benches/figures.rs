@@ -10,7 +10,6 @@ use std::time::{Duration, Instant};
 use ringwright::design::{Design, StackRing};
 use ringwright::edit::rack;
 use ringwright::plan::board::BoardSearch;
-use ringwright::plan::stack::plan_stack;
 use ringwright::show::sheets::job::Choice;
 use ringwright::show::sheets::packet;
 use ringwright::{design::link, edit::start, plan::plan};
@@ -58,9 +57,7 @@ fn vessel_rows(design: &Design) {
     for (rings, segment_count) in [(12, 12), (12, 96), (50, 12), (200, 12), (200, 96)] {
         let vessel = stacked(design, rings, segment_count);
         let what = format!("plan of a vessel of {rings} rings of {segment_count}");
-        row(&what, &mut || {
-            vessel.vessel.as_ref().map(|it| plan_stack(&vessel, it))
-        });
+        row(&what, &mut || plan(&vessel).into_stack());
     }
     let twelve = stacked(design, 12, 12);
     let link = link::encode(&twelve);

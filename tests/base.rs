@@ -3,6 +3,7 @@
 //! turner knows of solid and laminated bases.
 #![cfg(not(target_arch = "wasm32"))]
 
+mod shared;
 use ringwright::design::trouble::Reason;
 use ringwright::design::{BaseChoice, BaseKind, BaseSet, Climate, Design, MadeOf, Ply, Sawn};
 use ringwright::draw::Mark;
@@ -13,13 +14,13 @@ use ringwright::plan::bill::Part;
 use ringwright::plan::caution::Caution;
 use ringwright::plan::floor;
 use ringwright::plan::plan;
-use ringwright::plan::stack::plan_stack;
 use ringwright::show::pictures::vessel::Picked;
 use ringwright::show::sheets::job::Choice;
 use ringwright::show::sheets::packet;
 use ringwright::show::thing::Thing;
 use ringwright::trade::laminate::{Layer, Plate, plate};
 use ringwright::trade::wood::{self, Grain};
+use shared::{Dice, base_of, stack_of};
 
 /// A ply as the full theory takes it, its grain at an angle to the first direction.
 struct FullPly {
@@ -118,20 +119,6 @@ fn full_theory(plies: &[FullPly]) -> [f64; 6] {
     solve(rows)
 }
 
-/// Numbers that look random and are the same every time (Numerical Recipes' quick
-/// generator; from memory).
-struct Dice(u64);
-
-impl Dice {
-    fn roll(&mut self, from: f64, to: f64) -> f64 {
-        self.0 = self
-            .0
-            .wrapping_mul(6_364_136_223_846_793_005)
-            .wrapping_add(1_442_695_040_888_963_407);
-        from + (to - from) * ((self.0 >> 33) as f64 / (1_u64 << 31) as f64)
-    }
-}
-
 /// Woods with all ratios in `elastic_ratios.csv`: name, across and shear ratio, Poisson.
 fn elastic() -> Vec<(String, f64, f64, f64)> {
     let path = format!(
@@ -192,14 +179,14 @@ fn both(woods: &[usize], thickness: &[f64], growth: [f64; 2]) -> (Plate, [f64; 6
 fn the_full_theory_without_cross_effects_is_the_rule_of_mixtures() {
     let mut dice = Dice(7);
     for _ in 0..2000 {
-        let count = dice.roll(1.0, 12.0) as usize;
+        let count = dice.between(1.0, 12.0) as usize;
         let mut layers = Vec::new();
         let mut plies = Vec::new();
         for _ in 0..count {
-            let is_turned = dice.roll(0.0, 1.0) < 0.5;
-            let (thickness, along) = (dice.roll(0.5, 20.0), dice.roll(5.0, 20.0));
-            let across = along * dice.roll(0.02, 0.2);
-            let growth = [dice.roll(-0.001, 0.001), dice.roll(-0.03, 0.03)];
+            let is_turned = dice.between(0.0, 1.0) < 0.5;
+            let (thickness, along) = (dice.between(0.5, 20.0), dice.between(5.0, 20.0));
+            let across = along * dice.between(0.02, 0.2);
+            let growth = [dice.between(-0.001, 0.001), dice.between(-0.03, 0.03)];
             let mut layer = Layer {
                 thickness_mm: thickness,
                 stiffness: [along, across],
@@ -275,10 +262,12 @@ fn random_stacks_stay_near_the_full_theory() {
     let mut dice = Dice(3);
     let woods = elastic().len() as f64;
     for _ in 0..2000 {
-        let count = dice.roll(2.0, 10.0) as usize;
-        let places: Vec<usize> = (0..count).map(|_| dice.roll(0.0, woods) as usize).collect();
-        let thickness: Vec<f64> = (0..count).map(|_| dice.roll(2.0, 12.0)).collect();
-        let growth = [dice.roll(-0.0005, 0.0005), dice.roll(-0.03, 0.03)];
+        let count = dice.between(2.0, 10.0) as usize;
+        let places: Vec<usize> = (0..count)
+            .map(|_| dice.between(0.0, woods) as usize)
+            .collect();
+        let thickness: Vec<f64> = (0..count).map(|_| dice.between(2.0, 12.0)).collect();
+        let growth = [dice.between(-0.0005, 0.0005), dice.between(-0.03, 0.03)];
         let (ours, full) = both(&places, &thickness, growth);
         let total: f64 = thickness.iter().sum();
         for direction in 0..2 {
@@ -296,9 +285,9 @@ fn random_stacks_stay_near_the_full_theory() {
 fn two_plies_bend_as_a_bimetal_does() {
     let mut dice = Dice(11);
     for _ in 0..1000 {
-        let (h1, h2) = (dice.roll(1.0, 10.0), dice.roll(1.0, 10.0));
-        let (e1, e2) = (dice.roll(0.5, 15.0), dice.roll(0.5, 15.0));
-        let (a1, a2) = (dice.roll(-0.02, 0.02), dice.roll(-0.02, 0.02));
+        let (h1, h2) = (dice.between(1.0, 10.0), dice.between(1.0, 10.0));
+        let (e1, e2) = (dice.between(0.5, 15.0), dice.between(0.5, 15.0));
+        let (a1, a2) = (dice.between(-0.02, 0.02), dice.between(-0.02, 0.02));
         let layers = [(h1, e1, a1), (h2, e2, a2)].map(|(thickness_mm, e, a)| Layer {
             thickness_mm,
             stiffness: [e; 2],
@@ -334,19 +323,6 @@ fn based(kind: BaseKind, set: BaseSet, plies: &[f64]) -> Design {
     design
 }
 
-fn planned(design: &Design) -> base::BasePlan {
-    let stack = design
-        .vessel
-        .as_ref()
-        .map(|vessel| plan_stack(design, vessel));
-    base::plan(
-        design,
-        Some(&ringwright::plan::plan(design).ring),
-        stack.as_deref(),
-    )
-    .expect("a base")
-}
-
 const THIRDS: [f64; 3] = [1.0 / 3.0; 3];
 
 /// A solid disc let into a ring is a problem, a laminated one is not (common practice,
@@ -374,7 +350,7 @@ fn a_solid_disc_is_a_problem_and_a_laminated_one_is_not() {
                     ply.wood = wood.name.to_owned();
                 }
             }
-            let (solid, plies) = (planned(&solid), planned(&plies));
+            let (solid, plies) = (base_of(&solid), base_of(&plies));
             assert_eq!(solid.is_safe(), Some(false), "{}", wood.name);
             // Three equal plies of the woods that move most are near what miters bear; the bound
             // is our own, half as much again as what is called safe.
@@ -417,7 +393,7 @@ fn a_solid_disc_is_a_problem_and_a_laminated_one_is_not() {
 fn a_disc_moves_as_a_hand_computes_it() {
     let mut design = based(BaseKind::Solid, BaseSet::Under, &THIRDS);
     design.base.as_mut().unwrap().diameter_mm = Some(200.0);
-    let plan = planned(&design);
+    let plan = base_of(&design);
     let moistures = ringwright::plan::season::Moistures::of(&design);
     let change = moistures.season_pct[1] - moistures.shop_pct;
     assert!((3.9..4.9).contains(&change), "{change}");
@@ -441,10 +417,10 @@ fn the_lowest_ring_gets_its_hole() {
         .flat_map(|set| [(BaseKind::Plies, set), (BaseKind::Wedges, set)])
     {
         let design = based(kind, set, &THIRDS);
-        let stack = plan_stack(&design, design.vessel.as_ref().unwrap());
+        let stack = stack_of(&design);
         let vessel = &stack.vessel;
         assert_eq!(vessel.rings[0].made_of, MadeOf::Segments);
-        let base = planned(&design);
+        let base = base_of(&design);
         let ledge = if set == BaseSet::OnLedge { 6.0 } else { 0.0 };
         let hole = stack.rings[0].wanted.inside_radius_mm;
         assert!(
@@ -465,7 +441,7 @@ fn the_lowest_ring_gets_its_hole() {
         under.vessel.as_ref().unwrap().rings[0].made_of,
         MadeOf::Disc
     );
-    assert_eq!(planned(&under).mortise_mm, None);
+    assert_eq!(base_of(&under).mortise_mm, None);
 }
 
 /// Plies in the lowest ring's place move as their own woods do, and not as the ring's.
@@ -501,7 +477,7 @@ fn the_height_moves_with_the_plies_that_stand_in_it() {
 /// In every season the play takes what the disc grows against its hole, and no more.
 #[test]
 fn the_play_is_what_the_disc_needs() {
-    let plan = planned(&based(BaseKind::Solid, BaseSet::LetIn, &THIRDS));
+    let plan = base_of(&based(BaseKind::Solid, BaseSet::LetIn, &THIRDS));
     let motion = plan.moved.chosen.unwrap();
     let play = plan.play_mm().unwrap();
     let all = motion.against_hole_mm.iter().flatten();
@@ -531,7 +507,7 @@ fn plies_that_are_not_balanced_cup() {
         (&[0.5, 0.3, 0.2], false),
         (&[1.0], true),
     ] {
-        let plan = planned(&based(BaseKind::Plies, BaseSet::LetIn, plies));
+        let plan = base_of(&based(BaseKind::Plies, BaseSet::LetIn, plies));
         let cups = plan.cautions.iter().find_map(|caution| match caution {
             Caution::BaseCups { cup_mm, .. } => Some(*cup_mm),
             _ => None,
@@ -545,7 +521,7 @@ fn plies_that_are_not_balanced_cup() {
 #[test]
 fn blanks_hold_every_ply_with_its_cuts() {
     let design = based(BaseKind::Plies, BaseSet::LetIn, &[0.2, 0.3, 0.2, 0.3, 0.2]);
-    let plan = planned(&design);
+    let plan = base_of(&design);
     assert_eq!(plan.blanks.len(), 2);
     for blank in &plan.blanks {
         let face = 2.0 * design.allowance.face_mm;
@@ -563,13 +539,13 @@ fn bad_input_is_told_and_the_rest_stands() {
     // A disc larger than its ring.
     let mut design = based(BaseKind::Solid, BaseSet::LetIn, &THIRDS);
     design.base.as_mut().unwrap().diameter_mm = Some(500.0);
-    let plan = planned(&design);
+    let plan = base_of(&design);
     assert!(matches!(
         plan.troubles[0].reason,
         Reason::BaseFillsRing { .. }
     ));
     assert!(plan.moved.chosen.is_some() && !plan.blanks.is_empty());
-    let stack = plan_stack(&design, design.vessel.as_ref().unwrap());
+    let stack = stack_of(&design);
     assert!(stack.rings[0].segment.is_some());
     // A ring that is glued already and has no hole.
     let mut design = based(BaseKind::Solid, BaseSet::LetIn, &THIRDS);
@@ -577,7 +553,7 @@ fn bad_input_is_told_and_the_rest_stands() {
     lowest.made_of = MadeOf::Disc;
     lowest.measured = Some(ringwright::design::Measured::nothing());
     assert!(
-        planned(&design)
+        base_of(&design)
             .troubles
             .iter()
             .any(|it| it.reason == Reason::NoRingForBase)
@@ -585,7 +561,7 @@ fn bad_input_is_told_and_the_rest_stands() {
     // A wood without figures.
     let mut design = based(BaseKind::Solid, BaseSet::LetIn, &THIRDS);
     design.base.as_mut().unwrap().wood = "Bloodwood".to_owned();
-    let plan = planned(&design);
+    let plan = base_of(&design);
     assert!(plan.moved.chosen.is_none() && plan.mortise_mm.is_some());
     assert!(
         plan.cautions
@@ -594,9 +570,9 @@ fn bad_input_is_told_and_the_rest_stands() {
     );
     // None at all, and a ring alone.
     let design = based(BaseKind::Open, BaseSet::LetIn, &THIRDS);
-    assert!(base::plan(&design, Some(&ringwright::plan::plan(&design).ring), None).is_none());
+    assert!(ringwright::plan::plan(&design).base().is_none());
     let ring = Design::default();
-    assert!(base::plan(&ring, Some(&ringwright::plan::plan(&ring).ring), None).is_none());
+    assert!(ringwright::plan::plan(&ring).base().is_none());
 }
 
 /// Thousands of designs of every kind: nothing panics, every number is a number.
@@ -605,36 +581,32 @@ fn random_bases_stand() {
     let mut dice = Dice(5);
     let woods: Vec<_> = wood::all().map(|wood| wood.name).collect();
     for _ in 0..2000 {
-        let kind = BaseKind::ALL[dice.roll(0.0, 3.99) as usize];
-        let set = BaseSet::ALL[dice.roll(0.0, 2.99) as usize];
-        let plies: Vec<f64> = (0..dice.roll(1.0, 12.0) as usize)
-            .map(|_| dice.roll(0.01, 2.0))
+        let kind = BaseKind::ALL[dice.between(0.0, 3.99) as usize];
+        let set = BaseSet::ALL[dice.between(0.0, 2.99) as usize];
+        let plies: Vec<f64> = (0..dice.between(1.0, 12.0) as usize)
+            .map(|_| dice.between(0.01, 2.0))
             .collect();
-        let mut design = if dice.roll(0.0, 1.0) < 0.2 {
+        let mut design = if dice.between(0.0, 1.0) < 0.2 {
             Design::default()
         } else {
             based(kind, set, &plies)
         };
         design.climate = Some(Climate {
-            shop_temperature_c: dice.roll(-40.0, 80.0),
-            shop_humidity_pct: dice.roll(-1.0, 101.0).clamp(0.0, 100.0),
-            dry_humidity_pct: dice.roll(-1.0, 101.0).clamp(0.0, 100.0),
-            damp_humidity_pct: dice.roll(-1.0, 101.0).clamp(0.0, 100.0),
-            sawn: Sawn::ALL[dice.roll(0.0, 2.99) as usize],
+            shop_temperature_c: dice.between(-40.0, 80.0),
+            shop_humidity_pct: dice.between(-1.0, 101.0).clamp(0.0, 100.0),
+            dry_humidity_pct: dice.between(-1.0, 101.0).clamp(0.0, 100.0),
+            damp_humidity_pct: dice.between(-1.0, 101.0).clamp(0.0, 100.0),
+            sawn: Sawn::ALL[dice.between(0.0, 2.99) as usize],
             ..Climate::usual()
         });
         if let Some(choice) = &mut design.base {
-            choice.wood = woods[dice.roll(0.0, woods.len() as f64) as usize].to_owned();
-            choice.diameter_mm = (dice.roll(0.0, 1.0) < 0.5).then(|| dice.roll(0.01, 300.0));
-            choice.ledge_mm = dice.roll(0.0, 60.0);
-            choice.wedge_count = dice.roll(3.0, 360.0) as u32;
+            choice.wood = woods[dice.between(0.0, woods.len() as f64) as usize].to_owned();
+            choice.diameter_mm = (dice.between(0.0, 1.0) < 0.5).then(|| dice.between(0.01, 300.0));
+            choice.ledge_mm = dice.between(0.0, 60.0);
+            choice.wedge_count = dice.between(3.0, 360.0) as u32;
         }
         let ring_plan = plan(&design);
-        let stack = design
-            .vessel
-            .as_ref()
-            .map(|vessel| plan_stack(&design, vessel));
-        if let Some(plan) = base::plan(&design, Some(&ring_plan.ring), stack.as_deref()) {
+        if let Some(plan) = ring_plan.base() {
             let motions = [plan.moved.chosen, plan.moved.solid, plan.moved.laminated];
             for motion in motions.iter().flatten() {
                 let all = motion.against_hole_mm.iter().chain(&motion.against_ring_mm);
@@ -643,7 +615,7 @@ fn random_bases_stand() {
             }
             assert!(plan.mortise_mm.is_none_or(f64::is_finite) && plan.disc_mm.is_finite());
         }
-        let seasons = ringwright::plan::season::seasons(&design, &ring_plan.ring, stack.as_deref());
+        let seasons = ring_plan.seasons();
         let openings = seasons.rings.iter().filter_map(|ring| ring.opening_mm);
         assert!(openings.flatten().all(f64::is_finite));
     }
@@ -659,7 +631,7 @@ fn plies_glued_under_take_the_place_of_the_disc_everywhere() {
         let design = edit::base::type_in(&design, "base.set", "under").unwrap();
         let vessel = design.vessel.as_ref().unwrap();
         assert_eq!(vessel.rings[0].made_of, MadeOf::Disc);
-        let stack = plan_stack(&design, vessel);
+        let stack = stack_of(&design);
         let cuts = stack.bill.clone();
         assert_eq!(cuts.iter().any(|cut| cut.rings().contains(&0)), is_sawn);
         let needs = ringwright::plan::board::needs(&design, ringwright::plan::plan(&design).bill());
@@ -703,7 +675,7 @@ fn plies_glued_under_take_the_place_of_the_disc_everywhere() {
 fn a_vessel_that_is_open_below_has_no_floor() {
     let begun = start::begin(&Design::default(), "cylinder", 200.0, 150.0);
     let design = edit::base::type_in(&begun, "base.kind", "open").unwrap();
-    let stack = plan_stack(&design, design.vessel.as_ref().unwrap());
+    let stack = stack_of(&design);
     let vessel = &stack.vessel;
     assert_eq!(vessel.rings[0].made_of, MadeOf::Segments);
     assert!(stack.troubles.is_empty(), "{:?}", stack.troubles);
@@ -721,7 +693,7 @@ fn a_vessel_that_is_open_below_has_no_floor() {
     );
     assert!(stack.totals.held_mm3.abs() < 1e-12);
     // What the floor was is gone: by the closed form of what lies within the wall there.
-    let closed = plan_stack(&begun, begun.vessel.as_ref().unwrap());
+    let closed = stack_of(&begun);
     let lost = |at: &ringwright::plan::stack::StackPlan| -> f64 {
         at.rings.iter().map(|ring| ring.finished_mm3).sum()
     };
@@ -766,8 +738,7 @@ fn vessel_says_plies_where_plies_take_the_place_of_the_disc() {
     let design = edit::base::type_in(&begun, "base.kind", "plies").unwrap();
     let design = edit::base::type_in(&design, "base.set", "under").unwrap();
     let design = edit::base::type_in(&design, "base.plies.0.wood", "Walnut, black").unwrap();
-    let vessel = design.vessel.as_ref().unwrap();
-    let stack = plan_stack(&design, vessel);
+    let stack = stack_of(&design);
     let view = ringwright::show::pictures::view::View::fit(&stack, 120.0, 90.0);
     let screen = ringwright::show::figures::vessel::vessel(
         &ringwright::plan::plan(&design),
@@ -798,7 +769,7 @@ fn vessel_says_plies_where_plies_take_the_place_of_the_disc() {
         .iter()
         .find(|it| it.name == "Walnut, black");
     assert_eq!(walnut.unwrap().piece_count, 1);
-    let base = planned(&design);
+    let base = base_of(&design);
     let of_maple: u32 = base.blanks.iter().map(|it| it.count).sum::<u32>() - 1;
     assert!(of_maple >= 2);
     let section = ringwright::show::pictures::vessel::section(
@@ -824,10 +795,10 @@ fn a_base_let_in_is_weighed_and_drawn() {
             ply.thickness_mm *= 0.6;
         }
         let vessel = design.vessel.clone().unwrap();
-        let stack = plan_stack(&design, &vessel);
+        let stack = stack_of(&design);
         let mut without = design.clone();
         without.base.as_mut().unwrap().kind = BaseKind::Wedges;
-        let base = planned(&design);
+        let base = base_of(&design);
         let density = wood::find("Maple, sugar").unwrap().density_kg_m3().unwrap();
         let circle = |across: f64| std::f64::consts::PI * across * across / 4.0;
         let lowest = &stack.rings[0];
@@ -878,7 +849,7 @@ fn plies_are_judged_as_the_floor_leaves_them() {
         let mut design = based(BaseKind::Plies, BaseSet::LetIn, shares);
         let vessel = design.vessel.as_mut().unwrap();
         vessel.floor_mm = floor_share * vessel.rings[0].height_mm;
-        let base = planned(&design);
+        let base = base_of(&design);
         (base.moved.laminated.unwrap(), base.is_safe().unwrap())
     };
     // Half of the top ply is turned away, or all of it.
@@ -909,7 +880,7 @@ fn plies_are_judged_as_the_floor_leaves_them() {
     let top_left = fresh.plies[2].thickness_mm - 0.3 * ring_mm;
     assert!((outer - top_left).abs() < 1e-9, "{:?}", fresh.plies);
     design.base = Some(fresh);
-    assert_eq!(planned(&design).is_safe(), Some(true));
+    assert_eq!(base_of(&design).is_safe(), Some(true));
 }
 
 /// What a turned piece weighs, slice by slice: wall and floor, less the bores below the
@@ -934,9 +905,8 @@ fn a_turned_piece_weighs_what_is_left_of_wall_bores_and_base() {
                 for ply in &mut choice.plies {
                     ply.thickness_mm *= base_share;
                 }
-                let vessel = design.vessel.clone().unwrap();
-                let stack = plan_stack(&design, &vessel);
-                let base = planned(&design);
+                let stack = stack_of(&design);
+                let base = base_of(&design);
                 let (wall, own) = (stack.wall.as_ref().unwrap(), in_ring as usize - 1);
                 let area = |radius: f64| std::f64::consts::PI * radius * radius;
                 let seat = stack.rings[own].span.bottom_mm
@@ -1013,9 +983,8 @@ fn a_base_let_in_stands_in_the_glued_blank() {
             }
             let vessel = design.vessel.as_mut().unwrap();
             vessel.rings[0].segment_count = count;
-            let vessel = vessel.clone();
-            let stack = plan_stack(&design, &vessel);
-            let base = planned(&design);
+            let stack = stack_of(&design);
+            let base = base_of(&design);
             let lowest = &stack.rings[0];
             let segment = lowest.segment.unwrap();
             let height = lowest.span.top_mm - lowest.span.bottom_mm;
@@ -1069,7 +1038,7 @@ fn one_board_under_has_one_wood_everywhere() {
     let design = edit::base::type_in(&design, "base.set", "under").unwrap();
     let woods = |design: &Design| -> [String; 4] {
         let vessel = design.vessel.as_ref().unwrap();
-        let stack = plan_stack(design, vessel);
+        let stack = stack_of(design);
         let cuts = stack.bill.clone();
         let cut = cuts.iter().find(|cut| cut.rings() == [0]).unwrap();
         let needs = ringwright::plan::board::needs(design, ringwright::plan::plan(design).bill());
@@ -1089,7 +1058,7 @@ fn one_board_under_has_one_wood_everywhere() {
         "{typed:?}"
     );
     let pieces_of_wenge = |design: &Design| {
-        let totals = plan_stack(design, design.vessel.as_ref().unwrap()).totals;
+        let totals = stack_of(design).totals;
         let woods = totals.woods.iter().filter(|each| each.name == "Wenge");
         woods.map(|each| each.piece_count).sum::<u32>()
     };

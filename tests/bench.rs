@@ -2,6 +2,8 @@
 //! trade's own figures. Rules without a published source are named so where they stand.
 #![cfg(not(target_arch = "wasm32"))]
 
+mod shared;
+use shared::{base_of, cases, planned, stack_of, stack_with};
 mod replay;
 
 use parry3d_f64::math::Vector;
@@ -16,14 +18,13 @@ use ringwright::draw::pdf::{Info, to_pdf};
 use ringwright::draw::{Anchor, Mark};
 use ringwright::edit;
 use ringwright::edit::start;
-use ringwright::plan::base;
 use ringwright::plan::order::balance::{balance, ring_balance};
 use ringwright::plan::order::facts::{Fact, Piece};
 use ringwright::plan::order::plugs;
 use ringwright::plan::order::{
     Centring, Chapter, End, Half, Order, Step, Ticked, Work, centring, inlays, mark, order, ticked,
 };
-use ringwright::plan::stack::{StackPlan, plan_stack};
+use ringwright::plan::stack::StackPlan;
 use ringwright::show::figures::bench::{BenchScreen, StepShown, bench};
 use ringwright::trade::glue::{self, Glue};
 use ringwright::trade::lathe::{
@@ -34,15 +35,6 @@ use ringwright::trade::shape::Wall;
 use ringwright::trade::wood;
 use std::collections::HashMap;
 use std::f64::consts::{PI, TAU};
-
-fn cases(cases: u32) -> ProptestConfig {
-    ProptestConfig {
-        cases,
-        failure_persistence: None,
-        max_shrink_iters: 200,
-        ..ProptestConfig::default()
-    }
-}
 
 /// Vessels of every kind: open, closed, necked, with rings that end below, at or above
 /// the rim.
@@ -120,11 +112,6 @@ fn any_design() -> impl Strategy<Value = Design> {
             design
         },
     )
-}
-
-fn planned(design: &Design) -> (&Vessel, StackPlan) {
-    let vessel = design.vessel.as_ref().expect("a vessel");
-    (vessel, plan_stack(design, vessel))
 }
 
 /// Every design of these tests has an order of work.
@@ -725,13 +712,7 @@ fn a_board_that_would_break_its_ring_is_caught_before_it_is_sawn_and_glued() {
 #[test]
 fn the_sizes_of_the_base_are_those_of_its_plan() {
     let design = with_base("bowl", "plies", "on_ledge");
-    let (_, plan) = planned(&design);
-    let base = base::plan(
-        &design,
-        Some(&ringwright::plan::plan(&design).ring),
-        Some(&plan),
-    )
-    .expect("a base");
+    let base = base_of(&design);
     let screen = shown(&design);
     let mortise = shown_step(&screen, "base-mortise");
     let near = |told: f64, length_mm: f64| (told - length_mm / 25.4).abs() < 1.0 / 32.0 + 1e-9;
@@ -1277,11 +1258,11 @@ proptest! {
         }
         let (vessel, plan) = planned(&design);
         let (ring, it) = (&vessel.rings[3], &plan.rings[3]);
-        let found = ring_balance(&design, vessel, ring, it).expect("a balance");
+        let found = ring_balance(&plan, 3).expect("a balance");
         // Purpleheart has no figure in the table: no balance is told for it.
         let mut none = vessel.clone();
         none.woods[ring.wood_of(0)] = "Purpleheart".to_owned();
-        prop_assert!(ring_balance(&design, &none, ring, it).is_none());
+        prop_assert!(ring_balance(&stack_with(&design, &none), 3).is_none());
         let segment = it.segment.expect("segments");
         let pieces = 200;
         let (mut mass, mut aside, mut ahead) = (0.0, 0.0, 0.0);
@@ -1701,8 +1682,7 @@ fn the_glue_of_the_steps_is_the_glue_in_all() {
         meet_above_ring: Some(0),
         ..design.bench_or_usual()
     });
-    let vessel = design.vessel.as_ref().unwrap();
-    let stack = plan_stack(&design, vessel);
+    let stack = stack_of(&design);
     let screen =
         ringwright::show::figures::bench::bench(&ringwright::plan::plan(&design), &[]).unwrap();
     let area = |figure: &ringwright::show::figures::Figure| -> f64 {
@@ -1753,8 +1733,6 @@ fn each_set_of_slots_has_a_step_of_its_own_name() {
     for _ in 0..2 {
         design = ringwright::edit::inlay::add_set(&design);
     }
-    let vessel = design.vessel.as_ref().unwrap();
-    let _stack = plan_stack(&design, vessel);
     let screen =
         ringwright::show::figures::bench::bench(&ringwright::plan::plan(&design), &[]).unwrap();
     let titles: Vec<&str> = screen

@@ -2,15 +2,16 @@
 //! an independent solver.
 #![cfg(not(target_arch = "wasm32"))]
 
+mod shared;
 use proptest::prelude::*;
 use ringwright::design::{Avoid, Board, BoardGoal, BoardPrice, Design, Rack};
 use ringwright::plan::bill::Part;
 use ringwright::plan::board::{Answer, BoardSearch, Layout, Need, Saw, Unfit};
 use ringwright::plan::rack::surfaced_mm;
-use ringwright::plan::stack::plan_stack;
 use ringwright::solve::pack::{Bin, Item, Packing, Problem, Search};
 use ringwright::{edit::start, plan::base, plan::board};
 use serde_json::Value;
+use shared::base_of;
 use std::collections::BTreeMap;
 use two_stage::{need, planed, rack};
 
@@ -553,17 +554,7 @@ fn the_base_is_sawn_from_the_boards() {
     let begun = start::begin(&Design::default(), "bowl", 254.0, 101.6);
     let design = ringwright::edit::base::type_in(&begun, "base.kind", "plies").unwrap();
     let mut design = ringwright::edit::base::type_in(&design, "base.set", "let_in").unwrap();
-    let plan = |design: &Design| {
-        let vessel = design.vessel.as_ref().unwrap();
-        let stack = plan_stack(design, vessel);
-        base::plan(
-            design,
-            Some(&ringwright::plan::plan(design).ring),
-            Some(&stack),
-        )
-        .unwrap()
-    };
-    let blanks = plan(&design).blanks;
+    let blanks = base_of(&design).blanks;
     assert_eq!(blanks.iter().map(|blank| blank.count).sum::<u32>(), 3);
     let squares = |design: &Design| -> Vec<(f64, f64, u32)> {
         let needs = board::needs(design, ringwright::plan::plan(design).bill());

@@ -1,11 +1,12 @@
 //! The example designs that ship with the page: links of the designs kept beside this
 //! test as files, whole, and without a caution.
 
+mod shared;
 use ringwright::design::{self, Design};
 use ringwright::plan::board::BoardSearch;
 use ringwright::plan::inspect::inspect;
-use ringwright::plan::stack::plan_stack;
-use ringwright::{design::example, design::link, plan::base};
+use ringwright::{design::example, design::link};
+use shared::{base_of, stack_of};
 use std::path::PathBuf;
 
 fn file(word: &str) -> String {
@@ -30,11 +31,10 @@ fn every_example_can_be_made_as_it_is() {
         let (design, troubles) = link::decode(example.link).unwrap();
         assert_eq!(troubles, [], "{}", example.word);
         assert!(!design.name.is_empty());
-        let vessel = design.vessel.as_ref().unwrap();
-        let plan = plan_stack(&design, vessel);
+        let plan = stack_of(&design);
         assert_eq!(plan.troubles, [], "{}", example.word);
         assert_eq!(inspect(&plan), [], "{}", example.word);
-        let base = base::plan(&design, None, Some(&plan)).unwrap();
+        let base = base_of(&design);
         assert_eq!(base.cautions, [], "{}", example.word);
         assert!(plan.totals.held_mm3 > 0.0);
         if design.rack.is_some() {

@@ -3,11 +3,10 @@
 //! run. `cargo verify fuzz` goes on for longer and finds inputs by itself.
 #![cfg(not(target_arch = "wasm32"))]
 
-#[allow(dead_code, reason = "other tests throw more kinds of dice")]
-mod dice;
 mod fuzzed;
+mod shared;
+use shared::Dice;
 
-use dice::Dice;
 use std::fs;
 use std::panic::{AssertUnwindSafe, catch_unwind};
 use std::path::Path;

@@ -4,24 +4,20 @@
 
 use ringwright::design::link;
 use ringwright::design::read::to_value;
-use ringwright::design::{Design, Leans, SlotSet, StackIs, StripsShow, Vessel};
+use ringwright::design::{Design, Leans, SlotSet, StackIs, StripsShow};
 use ringwright::draw::Mark;
 use ringwright::edit::start;
 use ringwright::edit::{self, inlay as hand};
 use ringwright::plan::caution::{Caution, SlotCaution};
 use ringwright::plan::inlay::{self, LEAST_BRIDGE_MM, Opening, SetPlan};
-use ringwright::plan::stack::{StackPlan, plan_stack};
+use ringwright::plan::stack::StackPlan;
 use std::f64::consts::{PI, TAU};
 
-mod dice;
-use dice::Dice;
+mod shared;
+use shared::{Dice, stack_of, vessel_of};
 
 fn closed() -> Design {
     start::begin(&Design::default(), "closed", 254.0, 190.5)
-}
-
-fn vessel(design: &Design) -> &Vessel {
-    design.vessel.as_ref().unwrap()
 }
 
 fn with_set(design: &Design, set: SlotSet) -> Design {
@@ -30,17 +26,13 @@ fn with_set(design: &Design, set: SlotSet) -> Design {
     design
 }
 
-fn planned(design: &Design) -> StackPlan {
-    plan_stack(design, vessel(design))
-}
-
 fn own(plan: &StackPlan) -> &SetPlan {
     plan.slot_sets[0].as_ref().unwrap()
 }
 
 fn cautions(design: &Design) -> Vec<SlotCaution> {
     let found = {
-        let plan = planned(design);
+        let plan = stack_of(design);
         inlay::inspect(&plan, &plan.slot_sets)
     };
     found
@@ -90,7 +82,7 @@ fn cautions_begin_where_the_window_ends() {
     let mut open = 0;
     for number in 0..300 {
         let mut design = random_design(&mut dice);
-        let plan = planned(&design);
+        let plan = stack_of(&design);
         let window = own(&plan).window;
         let Some(middle) = window.middle_mm() else {
             continue;
@@ -130,7 +122,7 @@ fn cautions_begin_where_the_window_ends() {
             .is_none_or(|hidden| hidden > window.bridge_mm)
         {
             at(window.bridge_mm);
-            let plan = planned(&design);
+            let plan = stack_of(&design);
             assert!((own(&plan).bridge_mm - LEAST_BRIDGE_MM).abs() < 1e-9);
         }
     }
@@ -145,13 +137,13 @@ fn each_single_change_opens_a_window_and_less_does_not() {
     let mut seen = [0; 4];
     for number in 0..400 {
         let design = random_design(&mut dice);
-        let plan = planned(&design);
+        let plan = stack_of(&design);
         if own(&plan).window.middle_mm().is_some() {
             assert_eq!(inlay::openings(&plan, &plan.slot_sets, 0), []);
             continue;
         }
         let rings = own(&plan).rings.clone();
-        let gauge = vessel(&design).slot_sets[0].gauge_deg;
+        let gauge = vessel_of(&design).slot_sets[0].gauge_deg;
         // That share of the change.
         let changed = |opening: Opening, share: f64| {
             let mut design = design.clone();
@@ -175,7 +167,7 @@ fn each_single_change_opens_a_window_and_less_does_not() {
                     vessel.slot_sets[0].to_ring = high as u32 + 1;
                 }
             }
-            own(&planned(&design)).window.middle_mm().is_some()
+            own(&stack_of(&design)).window.middle_mm().is_some()
         };
         for opening in inlay::openings(&plan, &plan.slot_sets, 0) {
             let kind = match opening {
@@ -208,7 +200,7 @@ fn the_drawn_strips_are_the_slots_on_the_finished_surfaces() {
     for number in 0..150 {
         let mut design = random_design(&mut dice);
         design.vessel.as_mut().unwrap().slot_sets[0].blade_mm = Some(dice.between(4.0, 30.0));
-        let plan = planned(&design);
+        let plan = stack_of(&design);
         let own = own(&plan);
         let wall = &own.stack.wall;
         for is_inside in [false, true] {
@@ -253,13 +245,13 @@ fn the_drawn_strips_are_the_slots_on_the_finished_surfaces() {
 #[test]
 fn bad_input_is_told_with_its_number_and_the_rest_stands() {
     let design = closed();
-    let count = vessel(&design).rings.len() as u32;
+    let count = vessel_of(&design).rings.len() as u32;
     let told = |change: &dyn Fn(&mut SlotSet)| {
         let mut set = SlotSet::plain(6, 7);
         change(&mut set);
         let design = with_set(&design, set);
         assert!(
-            planned(&design).totals.blank_kg.unwrap() > 0.1,
+            stack_of(&design).totals.blank_kg.unwrap() > 0.1,
             "the rest stands"
         );
         let _ = ringwright::show::sheets::packet::pdf(
@@ -303,10 +295,10 @@ fn bad_input_is_told_with_its_number_and_the_rest_stands() {
     });
     // Named the other way round, the rings are the same.
     let other = with_set(&design, SlotSet::plain(7, 6));
-    assert_eq!(own(&planned(&other)).rings, 5..=6);
+    assert_eq!(own(&stack_of(&other)).rings, 5..=6);
     // A ring that is not there: a message at the field, nothing else lost.
     let far = with_set(&design, SlotSet::plain(6, 150));
-    let plan = planned(&far);
+    let plan = stack_of(&far);
     assert!(plan.slot_sets[0].is_none());
     let message = ringwright::show::words::trouble(&plan.troubles[0], far.unit);
     assert_eq!(message.field, "vessel.slot_sets.0.to_ring");
@@ -330,10 +322,10 @@ fn bad_input_is_told_with_its_number_and_the_rest_stands() {
 fn a_later_curve_that_uncovers_a_slot_is_told() {
     let design = closed();
     let mut set = SlotSet::plain(6, 7);
-    set.blade_mm = Some(own(&planned(&with_set(&design, set.clone()))).blade_mm);
+    set.blade_mm = Some(own(&stack_of(&with_set(&design, set.clone()))).blade_mm);
     let design = with_set(&design, set);
     let slots_told = |design: &Design| {
-        let found = ringwright::plan::inspect::inspect(&planned(design));
+        let found = ringwright::plan::inspect::inspect(&stack_of(design));
         found
             .iter()
             .any(|it| matches!(it.caution, Caution::Slots(..)))
@@ -363,7 +355,7 @@ fn wild_sets_are_borne_and_kept() {
         set.fit_mm = [0.0, 20_000.0][dice.count(0, 1) as usize];
         set.blade_mm = [None, Some(0.0), Some(20_000.0)][dice.count(0, 2) as usize];
         set.to_ring = dice.count(1, 200);
-        let plan = planned(&design);
+        let plan = stack_of(&design);
         let _ = inlay::openings(&plan, &plan.slot_sets, 0);
         let screen = ringwright::show::figures::inlay::inlay(&plan, 0, None, 80.0);
         assert_eq!(screen.sets.len(), 1);
@@ -398,10 +390,10 @@ fn index_marks_are_told_in_degrees_in_length_and_in_segments() {
         ring.segment_count = 12;
     }
     let design = with_set(&design, SlotSet::plain(6, 7));
-    let plan = planned(&design);
+    let plan = stack_of(&design);
     let own = own(&plan);
     assert_eq!(
-        inlay::segments_apart(vessel(&design), &vessel(&design).slot_sets[0]),
+        inlay::segments_apart(vessel_of(&design), &vessel_of(&design).slot_sets[0]),
         Some(4)
     );
     let widest = plan.rings[5..=6]
@@ -413,7 +405,7 @@ fn index_marks_are_told_in_degrees_in_length_and_in_segments() {
     // one stand a third of them apart, and mid-flat half an edge from the joint.
     let mut flat = design.clone();
     flat.vessel.as_mut().unwrap().slot_sets[0].stack_is = StackIs::LeftFlat;
-    let plan = planned(&flat);
+    let plan = stack_of(&flat);
     let own = plan.slot_sets[0].as_ref().unwrap();
     let edge = plan.rings[5..=6]
         .iter()
@@ -431,19 +423,19 @@ fn the_other_way_crosses_or_zigzags() {
         vessel: closed().vessel,
         ..Design::default()
     });
-    let set = &vessel(&design).slot_sets[0];
+    let set = &vessel_of(&design).slot_sets[0];
     assert_eq!(
         (set.slot_count, set.gauge_deg, set.kerf_mm),
         (3, 30.0, 3.175)
     );
     let crossing = hand::add_other_way(&design, 0, false);
-    let [one, other] = &vessel(&crossing).slot_sets[..] else {
+    let [one, other] = &vessel_of(&crossing).slot_sets[..] else {
         panic!()
     };
     assert_eq!((one.leans, other.leans), (Leans::Right, Leans::Left));
     assert!((one.further_deg - other.further_deg).abs() < 1e-12);
     let zigzag = hand::add_other_way(&design, 0, true);
-    let sets = &vessel(&zigzag).slot_sets;
+    let sets = &vessel_of(&zigzag).slot_sets;
     assert!(
         (sets[1].further_deg - sets[0].further_deg - 60.0).abs() < 1e-9,
         "180°/3"
@@ -451,7 +443,7 @@ fn the_other_way_crosses_or_zigzags() {
     // Set to meet, both sets come to the same place at the upper end.
     let met = hand::fit_zigzag(&with_set(&design, SlotSet::plain(6, 7)), 0, true);
     let met = hand::add_other_way(&met, 0, true);
-    let plan = planned(&met);
+    let plan = stack_of(&met);
     let top = |set: usize, slot: usize| {
         let own = plan.slot_sets[set].as_ref().unwrap();
         let trace = &own.traces(slot, false)[0];
@@ -470,20 +462,20 @@ fn the_other_way_crosses_or_zigzags() {
 #[test]
 fn a_hand_places_and_leans_a_set() {
     let design = with_set(&closed(), SlotSet::plain(6, 7));
-    let first = |design: &Design| own(&planned(design)).slots.first_rad;
+    let first = |design: &Design| own(&stack_of(design)).slots.first_rad;
     let start = first(&design);
     let step = TAU / 3.0;
     let moved = hand::place_set(&design, 0, start + 0.2 + step);
     let off = (first(&moved) - start - 0.2).to_degrees();
     assert!(off.abs() <= 1.2, "the slot stands under the finger: {off}");
     // Near the middle of a segment it is the middle.
-    let half = PI / f64::from(vessel(&design).rings[5].segment_count);
+    let half = PI / f64::from(vessel_of(&design).rings[5].segment_count);
     let moved = hand::place_set(&design, 0, start + half + 0.01);
     assert!((first(&moved) - start - half).abs() < 1e-5);
     let leaned = hand::lean_set(&design, 0, start, start - 0.15);
-    let set = &vessel(&leaned).slot_sets[0];
+    let set = &vessel_of(&leaned).slot_sets[0];
     assert_eq!(set.leans, Leans::Left);
-    let plan = planned(&design);
+    let plan = stack_of(&design);
     let reach = own(&plan).end_radii_mm()[1] * 0.15_f64.sin();
     let expected = (reach / (own(&plan).stack.height_mm() / 2.0))
         .atan()
@@ -496,7 +488,7 @@ fn a_hand_places_and_leans_a_set() {
     let upright = (0..80).fold(design.clone(), |design, _| {
         hand::nudge_lean(&design, 0, -1.0)
     });
-    let set = &vessel(&upright).slot_sets[0];
+    let set = &vessel_of(&upright).slot_sets[0];
     assert_eq!(
         (set.leans, set.gauge_deg),
         (Leans::Left, 10.0),
@@ -513,7 +505,7 @@ fn a_hand_places_and_leans_a_set() {
 #[test]
 fn sets_follow_their_rings_and_woods() {
     let set = |design: &Design| {
-        let set = &vessel(design).slot_sets[0];
+        let set = &vessel_of(design).slot_sets[0];
         (set.from_ring, set.to_ring)
     };
     let design = with_set(&closed(), SlotSet::plain(5, 7));
@@ -532,11 +524,11 @@ fn sets_follow_their_rings_and_woods() {
     let mut design = edit::vessel::add_wood(&design, "Wenge");
     design.vessel.as_mut().unwrap().slot_sets[0].wood = 2;
     assert_eq!(
-        vessel(&edit::vessel::remove_wood(&design, 1)).slot_sets[0].wood,
+        vessel_of(&edit::vessel::remove_wood(&design, 1)).slot_sets[0].wood,
         1
     );
     assert_eq!(
-        vessel(&edit::vessel::remove_wood(&design, 2)).slot_sets[0].wood,
+        vessel_of(&edit::vessel::remove_wood(&design, 2)).slot_sets[0].wood,
         0
     );
 }
@@ -545,7 +537,7 @@ fn sets_follow_their_rings_and_woods() {
 #[test]
 fn links_stay_short() {
     let design = start::begin(&Design::default(), "closed", 254.0, 228.6);
-    assert_eq!(vessel(&design).rings.len(), 12);
+    assert_eq!(vessel_of(&design).rings.len(), 12);
     let design = hand::add_other_way(&hand::add_set(&design), 0, true);
     let length = link::encode(&design).len() + 1;
     assert!(length <= 400, "{length}");
@@ -556,7 +548,7 @@ fn links_stay_short() {
 #[test]
 fn the_index_strip_is_true_to_scale() {
     let design = hand::add_other_way(&with_set(&closed(), SlotSet::plain(6, 7)), 0, true);
-    let plan = planned(&design);
+    let plan = stack_of(&design);
     let sheets = ringwright::show::sheets::inlay::sheets(&plan, "", "2030-01-31");
     assert_eq!(sheets.len(), 4, "two set-ups, the order of work, the strip");
     let mut length = 0.0;
@@ -623,12 +615,11 @@ fn a_zigzag_without_a_blade_height_says_so_before_it_is_taken() {
         (vessel.foot_wall_mm, vessel.rim_wall_mm) = (wall_mm, wall_mm);
         let mut design = hand::add_set(&design);
         design.vessel.as_mut().unwrap().slot_sets[0].slot_count = count;
-        let vessel = design.vessel.clone().unwrap();
-        let plan = plan_stack(&design, &vessel);
+        let plan = stack_of(&design);
         let screen = ringwright::show::figures::inlay::inlay(&plan, 0, None, 60.0);
         let note = &screen.zigzag[0].note;
         let fitted = hand::fit_zigzag(&design, 0, false);
-        let plan = plan_stack(&fitted, fitted.vessel.as_ref().unwrap());
+        let plan = stack_of(&fitted);
         let has_window = plan.slot_sets[0]
             .as_ref()
             .unwrap()
@@ -702,4 +693,35 @@ fn what_is_offered_opens_the_window_and_a_closed_one_tells_no_blade() {
     }
     println!("{closed} closed windows, {taken} ways to open them taken");
     assert!(closed > 20 && taken > 20, "{closed} {taken}");
+}
+
+/// Slots that are begun by one tap can be sawn, wherever so many can; and the other designs
+/// are left as they were.
+#[test]
+fn slots_that_are_begun_can_be_sawn() {
+    use ringwright::edit::inlay::{Begun, begin};
+    use ringwright::edit::start;
+    let mut open = 0;
+    for shape in start::ALL {
+        let design = start::begin(&Design::default(), shape.word, 254.0, 200.0);
+        for begun in [Begun::OneWay, Begun::Crossing, Begun::Zigzag] {
+            let with = begin(&design, begun);
+            let vessel = with.vessel.as_ref().unwrap();
+            let wanted = if begun == Begun::OneWay { 1 } else { 2 };
+            assert_eq!(vessel.slot_sets.len(), wanted, "{} {begun:?}", shape.word);
+            let planned = ringwright::plan::plan(&with);
+            let sets = &planned.stack().unwrap().slot_sets;
+            let is_open = sets
+                .iter()
+                .all(|own| own.as_ref().is_some_and(SetPlan::is_open));
+            open += usize::from(is_open);
+            let rings =
+                vessel.slot_sets[0].from_ring as usize..=vessel.slot_sets[0].to_ring as usize;
+            assert!(rings.clone().count() == 2 && *rings.end() <= vessel.rings.len());
+        }
+    }
+    println!("{open} of {} can be sawn", 3 * start::ALL.len());
+    assert!(open >= 2 * start::ALL.len(), "{open}");
+    let bare = Design::default();
+    assert_eq!(begin(&bare, Begun::Crossing), bare);
 }

@@ -4,6 +4,7 @@
 //! Mathematical Tables and Formulas, 30th edition: cylinder, frustum of a cone).
 #![cfg(not(target_arch = "wasm32"))]
 
+mod shared;
 use geo::{Area as _, BooleanOps as _, LineString, Polygon, coord};
 use parry3d_f64::math::Vector;
 use parry3d_f64::shape::{Shape as _, TriMesh};
@@ -14,9 +15,10 @@ use ringwright::design::{
 };
 use ringwright::edit::start;
 use ringwright::plan::rings::RingInStack;
-use ringwright::plan::stack::{StackPlan, plan_stack};
+use ringwright::plan::stack::StackPlan;
 use ringwright::plan::woods;
 use ringwright::show::mesh::{Look, Mesh, mesh};
+use shared::{stack_of, stack_with};
 use std::collections::HashMap;
 use std::f64::consts::PI;
 
@@ -201,7 +203,7 @@ fn opened_share(uncut: &Mesh, ring: usize) -> f64 {
 }
 
 fn check(design: &Design, vessel: &Vessel, what: &str) {
-    let plan = plan_stack(design, vessel);
+    let plan = stack_with(design, vessel);
     let uncut = mesh(&plan, LOOKS[2]);
     for look in LOOKS {
         let whole = mesh(&plan, look);
@@ -299,8 +301,7 @@ fn the_whole_is_the_sum_that_the_plan_gives() {
             300.0,
             300.0 * shape.height_for_diameter,
         );
-        let vessel = design.vessel.as_ref().unwrap();
-        let plan = plan_stack(&design, vessel);
+        let plan = stack_of(&design);
         let whole = mesh(&plan, LOOKS[0]);
         let sum: f64 = (0..whole.rings.len())
             .map(|ring| volume_mm3(&whole, ring))
@@ -343,7 +344,7 @@ fn what_is_bored_below_the_floor_is_open() {
                     ..Design::default()
                 };
                 design.vessel = Some(vessel);
-                let plan = plan_stack(&design, design.vessel.as_ref().unwrap());
+                let plan = stack_of(&design);
                 let base = plan.base.as_ref().unwrap();
                 assert!(base.troubles.is_empty(), "{:?}", base.troubles);
                 let mortise_mm = base.mortise_mm.unwrap();
@@ -406,7 +407,7 @@ fn plain(points: [(f64, f64); 2], wall_mm: f64, floor_mm: f64, rings: Vec<StackR
 
 fn finished_mm3(vessel: &Vessel, look: Look) -> f64 {
     let design = Design::default();
-    let whole = mesh(&plan_stack(&design, vessel), look);
+    let whole = mesh(&stack_with(&design, vessel), look);
     (0..whole.rings.len())
         .map(|ring| signed_volume_mm3(&whole, ring))
         .sum()
@@ -436,7 +437,7 @@ fn each_face_has_its_segments_wood() {
     for ring in &mut vessel.rings {
         ring.between = Between::Nothing;
     }
-    let plan = plan_stack(&design, &vessel);
+    let plan = stack_with(&design, &vessel);
     for look in LOOKS {
         let whole = mesh(&plan, look);
         for (ring, range) in vessel.rings.iter().zip(&whole.rings) {
@@ -470,7 +471,7 @@ fn each_face_has_its_segments_wood() {
 #[test]
 fn shading_faces_the_same_way_as_the_surface() {
     let (design, vessel) = dressed("vase", 300.0);
-    let plan = plan_stack(&design, &vessel);
+    let plan = stack_with(&design, &vessel);
     for look in LOOKS {
         let whole = mesh(&plan, look);
         for three in whole.triangles.chunks_exact(3) {

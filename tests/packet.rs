@@ -3,23 +3,24 @@
 //! runs off the paper or breaks.
 #![cfg(not(target_arch = "wasm32"))]
 
+mod shared;
 use lopdf::content::Content;
 use lopdf::{Document, Object};
 use proptest::prelude::*;
 use ringwright::design::{
-    BaseKind, BaseSet, Between, Design, MadeOf, Orientation, PaperSize, StackRing, Vessel,
+    BaseKind, BaseSet, Between, Design, MadeOf, Orientation, PaperSize, StackRing,
 };
 use ringwright::design::{example, link as design_link};
 use ringwright::draw::deflate::{deflate, zlib};
 use ringwright::draw::{Drawing, Mark, Point, Words, point};
 use ringwright::edit::start;
-use ringwright::plan::stack::{StackPlan, plan_stack};
 use ringwright::show::archive;
 use ringwright::show::figures::bench::{StepShown, bench};
 use ringwright::show::sheets::job::{Choice, Sheet};
 use ringwright::show::sheets::packet::{self, Kind};
 use ringwright::show::sheets::paper_mm;
 use ringwright::units::length::Unit;
+use shared::planned;
 use std::f64::consts::PI;
 use std::io::{Cursor, Read as _};
 
@@ -41,11 +42,6 @@ fn link(design: &Design) -> String {
         "https://example.org/#{}",
         ringwright::design::link::encode(design)
     )
-}
-
-fn vessel_of(design: &Design) -> (&Vessel, StackPlan) {
-    let vessel = design.vessel.as_ref().expect("a vessel");
-    (vessel, plan_stack(design, vessel))
 }
 
 /// A vessel of 12 rings, as the budget speaks of it.
@@ -260,7 +256,7 @@ fn card(paths: &[Vec<Point>]) -> &Vec<Point> {
 fn the_outside_template_is_the_finished_outside() {
     for (shape, diameter, height) in [("bowl", 254.0, 101.6), ("ogee", 150.0, 70.0)] {
         let design = start::begin(&Design::default(), shape, diameter, height);
-        let (_, plan) = vessel_of(&design);
+        let (_, plan) = planned(&design);
         let wall = plan.wall.as_ref().unwrap();
         let read = pdf_of(&design, &["template-outside"]);
         assert_eq!(read.len(), 1);
@@ -282,7 +278,7 @@ fn the_outside_template_is_the_finished_outside() {
 #[test]
 fn the_inside_template_is_the_finished_inside() {
     let design = bowl(200.0, 90.0);
-    let (_, plan) = vessel_of(&design);
+    let (_, plan) = planned(&design);
     let wall = plan.wall.as_ref().unwrap();
     let read = pdf_of(&design, &["template-inside"]);
     assert_eq!(read.len(), 1);
@@ -327,7 +323,7 @@ fn a_template_over_several_sheets_is_true_when_they_are_joined() {
         let mut design = bowl(300.0, 120.0);
         design.paper.size = size;
         design.paper.orientation = orientation;
-        let (_, plan) = vessel_of(&design);
+        let (_, plan) = planned(&design);
         let largest = plan
             .rings
             .iter()
@@ -427,7 +423,7 @@ fn is_round(path: &[Point]) -> Option<(Point, f64)> {
 #[test]
 fn the_story_stick_has_every_joint_at_its_height() {
     let design = bowl(254.0, 101.6);
-    let (vessel, plan) = vessel_of(&design);
+    let (vessel, plan) = planned(&design);
     let read = pdf_of(&design, &["story-stick"]);
     let mut heights: Vec<f64> = read[0]
         .paths
@@ -466,7 +462,7 @@ fn a_story_stick_too_high_for_lying_paper_lies_on_it_and_stays_true() {
     design.paper.orientation = Orientation::Landscape;
     let read = pdf_of(&design, &["story-stick"]);
     assert_eq!((upright, read.len()), (2, 1));
-    let (_, plan) = vessel_of(&design);
+    let (_, plan) = planned(&design);
     let rim = plan.wall.as_ref().unwrap().outside.height_mm();
     let upright_lines = read[0].paths.iter().filter(|path| {
         path.len() == 2
@@ -483,7 +479,7 @@ fn a_story_stick_too_high_for_lying_paper_lies_on_it_and_stays_true() {
 #[test]
 fn every_ring_s_segment_and_wedge_are_true() {
     let design = twelve();
-    let (vessel, plan) = vessel_of(&design);
+    let (vessel, plan) = planned(&design);
     let usual = packet::sheets(
         &ringwright::plan::plan(&design),
         &link(&design),
@@ -539,7 +535,7 @@ fn a_ring_too_large_for_one_sheet_is_true_over_several() {
         ring.segment_count = 6;
         ring.made_of = MadeOf::Segments;
     }
-    let (_, plan) = vessel_of(&design);
+    let (_, plan) = planned(&design);
     let place = plan.rings.len() - 1;
     let key = format!("ring-{}", place + 1);
     let read = pdf_of(&design, &[&key]);
@@ -1264,7 +1260,7 @@ fn a_base_s_drawing_stands_beside_its_figures_on_lying_paper() {
 fn dxf_is_read_by_a_reference_reader_and_true() {
     let mut design = bowl(254.0, 101.6);
     "Ořech 木".clone_into(&mut design.name);
-    let (_, plan) = vessel_of(&design);
+    let (_, plan) = planned(&design);
     let files = packet::files(
         &ringwright::plan::plan(&design),
         &link(&design),

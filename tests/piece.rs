@@ -3,9 +3,9 @@
 //! the finished piece is held beside other ways to find it.
 #![cfg(not(target_arch = "wasm32"))]
 
-mod dice;
+mod shared;
+use shared::Dice;
 
-use dice::Dice;
 use geo::{Area, BooleanOps, LineString, MultiPolygon, Polygon};
 use ringwright::design::{Between, BoardGoal, Design, MadeOf, Measured, Rack, SlotSet};
 use ringwright::draw::{Drawing, Mark};

@@ -4,6 +4,7 @@
 //! lie just between two marks of the tape, are drawn as often as ordinary ones.
 #![cfg(not(target_arch = "wasm32"))]
 
+mod shared;
 use proptest::prelude::*;
 use proptest::sample::select;
 use ringwright::design::field::{FIELDS, Field, Kind, expand, find, key};
@@ -20,20 +21,10 @@ use ringwright::units::length::{
     MM_PER_INCH, Unit, as_shown_mm, decimal, entry_text, parse, parse_number, show,
 };
 use serde_json::{Map, Value};
+use shared::cases;
 use std::f64::consts::FRAC_PI_2;
 
 const CASES: u32 = 10_000;
-
-fn cases(cases: u32) -> ProptestConfig {
-    ProptestConfig {
-        cases,
-        // A failing case is printed; nothing is written beside the tests.
-        failure_persistence: None,
-        // Fields whose bound is drawn, or that only follow, are drawn again.
-        max_global_rejects: 10 * cases,
-        ..ProptestConfig::default()
-    }
-}
 
 // What random rings are made of.
 

@@ -8,8 +8,8 @@ use ringwright::trade::spline::{
 };
 use std::f64::consts::{FRAC_PI_2, PI, TAU};
 
-mod dice;
-use dice::Dice;
+mod shared;
+use shared::{Dice, stack_of};
 
 /// A ring as it is glued: flat-sided pieces, each known by its four corners.
 struct Glued {
@@ -437,8 +437,7 @@ fn the_graphics_put_the_strips_where_the_blade_went() {
             set.stack_is = StackIs::LeftFlat;
         }
         vessel.slot_sets = vec![set];
-        let vessel = design.vessel.clone().unwrap();
-        let plan = ringwright::plan::stack::plan_stack(&design, &vessel);
+        let plan = stack_of(&design);
         let own = plan.slot_sets[0].as_ref().unwrap();
         let numbers = ringwright::show::mesh::strips(&plan);
         let half = own.stack.height_mm() / 2.0;

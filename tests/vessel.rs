@@ -4,6 +4,8 @@
 //! prints the largest difference that it saw (`cargo test -- --nocapture`).
 #![cfg(not(target_arch = "wasm32"))]
 
+mod shared;
+
 use geo::algorithm::buffer::{BufferStyle, LineCap, LineJoin};
 use geo::{Buffer, LineString, LinesIter};
 use kurbo::{
@@ -17,24 +19,15 @@ use ringwright::design::read::to_value;
 use ringwright::design::{Between, Design, MadeOf, PointChoice, StackRing, Vessel};
 use ringwright::edit::start;
 use ringwright::plan::rings::RingInStack;
-use ringwright::plan::stack::{StackPlan, plan_stack};
+use ringwright::plan::stack::StackPlan;
 use ringwright::trade::shape::{Curve, Piece, Point, Wall, volume_mm3};
 use ringwright::trade::vessel;
 use ringwright::trade::wood;
 use ringwright::units::quantity;
 use serde_json::{Value, json};
+use shared::{cases, stack_of};
 use std::cell::Cell;
 use std::f64::consts::{FRAC_PI_2, PI};
-
-fn cases(cases: u32) -> ProptestConfig {
-    ProptestConfig {
-        cases,
-        failure_persistence: None,
-        max_global_rejects: 20 * cases,
-        max_shrink_iters: 300,
-        ..ProptestConfig::default()
-    }
-}
 
 /// Runs a check that answers with a difference, and prints the largest one.
 fn largest<S: Strategy>(
@@ -662,11 +655,6 @@ fn any_design() -> impl Strategy<Value = Design> + Clone {
     })
 }
 
-fn planned(design: &Design) -> StackPlan {
-    let vessel = design.vessel.as_ref().expect("a vessel");
-    plan_stack(design, vessel)
-}
-
 // Rings.
 
 /// Radii of the outside within a span by brute force: dense, and the ends themselves.
@@ -702,7 +690,7 @@ fn widest_by_force(curve: &Curve, from_mm: f64, to_mm: f64) -> f64 {
 fn every_ring_holds_its_wall_and_not_a_hair_more() {
     largest("ring past its wall", 400, &any_design(), |design| {
         let vessel = design.vessel.as_ref().unwrap();
-        let plan = planned(&design);
+        let plan = stack_of(&design);
         let wall = plan.wall.as_ref().unwrap();
         let discs = discs(wall);
         let rim = wall.outside.height_mm();
@@ -780,7 +768,7 @@ fn the_sawn_segments_cover_the_whole_finished_wall() {
         200,
         &strategy,
         |(design, places)| {
-            let plan = planned(&design);
+            let plan = stack_of(&design);
             for ring in &plan.rings {
                 let wanted = &ring.wanted;
                 prop_assert!(ring.reach_mm >= wanted.outside_radius_mm - 1e-9);
@@ -810,7 +798,7 @@ fn wood_kept_inside_for_turning_never_passes_the_center() {
         ring.made_of = MadeOf::Segments;
         ring.inside_extra_mm = 12.0;
     }
-    let plan = planned(&design);
+    let plan = stack_of(&design);
     assert!(plan.troubles.is_empty(), "{:?}", plan.troubles);
 }
 
@@ -980,7 +968,7 @@ fn the_rings_of_a_half_sphere_weigh_what_the_formula_says() {
         cap_mm3(radius, radius) - cap_mm3(radius, cut) - zone_mm3(at_floor, hollow, below);
     for row in wood_table() {
         let Some(gravity) = row.gravity else { continue };
-        let plan = planned(&pot(&curve, thick, floor, &heights, &row.name));
+        let plan = stack_of(&pot(&curve, thick, floor, &heights, &row.name));
         let sum: f64 = plan.rings.iter().map(|ring| ring.finished_mm3).sum();
         assert!(off(sum, expected) < 1e-3, "{sum} {expected}");
         // ρ = 1000 G (1 + 12/100), in kg/m³.
@@ -1010,7 +998,7 @@ fn a_cylinder_of_rings_weighs_glues_and_holds_what_the_formulas_say() {
     );
     let mut design = design;
     design.vessel.as_mut().unwrap().rings[0].made_of = MadeOf::Disc;
-    let plan = planned(&design);
+    let plan = stack_of(&design);
     let ring = cylinder_mm3(100.0, 20.0) - cylinder_mm3(90.0, 20.0);
     let volumes = [cylinder_mm3(100.0, 20.0), ring, ring];
     for (ring, expected) in plan.rings.iter().zip(volumes) {
@@ -1057,7 +1045,7 @@ fn the_rings_of_every_start_are_the_vessel() {
         for diameter in [60.0, 254.0, 600.0] {
             let height = diameter * shape.height_for_diameter;
             let design = start::begin(&Design::default(), shape.word, diameter, height);
-            let plan = planned(&design);
+            let plan = stack_of(&design);
             let wall = plan.wall.as_ref().unwrap();
             let hollow = volume_mm3(&wall.inside_samples(20_000));
             let expected = volume_mm3(&dense_outside(&wall.outside, 2000)) - hollow;
@@ -1108,7 +1096,7 @@ fn the_rings_together_are_the_vessel() {
                 "Maple, sugar",
             );
             design.vessel.as_mut().unwrap().rim_wall_mm = rim;
-            let plan = planned(&design);
+            let plan = stack_of(&design);
             let wall = plan.wall.as_ref().unwrap();
             let body = volume_mm3(&dense_outside(&wall.outside, 2000));
             // Slices for the hollow: even ones, and points along the curve, where it
@@ -1341,7 +1329,7 @@ fn is_sound(design: &Design) -> Result<(), TestCaseError> {
     let Some(vessel) = &design.vessel else {
         return Ok(());
     };
-    let plan = plan_stack(design, vessel);
+    let plan = stack_of(design);
     let figures = plan_figures(&plan);
     prop_assert!(
         figures.iter().all(|figure| figure.is_finite()),
@@ -1636,8 +1624,7 @@ fn strips_of_a_mixed_ring_are_counted_wood_by_wood_everywhere() {
     vessel.woods = vec!["Maple, sugar".to_owned(), "Walnut, black".to_owned()];
     vessel.rings[2].segment_count = 12;
     vessel.rings[2].pattern = vec![0, 1, 1];
-    let vessel = vessel.clone();
-    let stack = plan_stack(&design, &vessel);
+    let stack = stack_of(&design);
     let ring = &stack.rings[2];
     let segment = ring.segment.unwrap();
     let cutting = ringwright::trade::strip::Cutting {
@@ -1684,10 +1671,9 @@ fn strips_of_a_mixed_ring_are_counted_wood_by_wood_everywhere() {
 fn strips_for_slots_are_among_the_woods_taken() {
     let bare = start::begin(&Design::default(), "cylinder", 200.0, 150.0);
     let design = ringwright::edit::inlay::add_set(&bare);
-    let vessel = design.vessel.as_ref().unwrap();
-    let stack = plan_stack(&design, vessel);
+    let stack = stack_of(&design);
     let own = stack.slot_sets[0].as_ref().unwrap();
-    let before = plan_stack(&bare, bare.vessel.as_ref().unwrap());
+    let before = stack_of(&bare);
     let taken = |plan: &StackPlan| -> f64 { plan.totals.woods.iter().map(|it| it.strip_mm3).sum() };
     let [thick, wide, long] = own.strip_mm;
     let count = f64::from(own.slots.count);

@@ -147,6 +147,7 @@ function showSetup(shown) {
   const cautions = byId('glue-cautions', HTMLElement);
   cautions.hidden = shown.glue_cautions.length === 0;
   cautions.querySelector('ul')?.replaceChildren(...shown.glue_cautions.map(cautionLine));
+  byId('meeting-now', HTMLElement).textContent = shown.meets;
   byId('meeting-says', HTMLElement).textContent = shown.meeting;
   byId('meet-lower', HTMLButtonElement).disabled = shown.meet_lower === '';
   byId('meet-higher', HTMLButtonElement).disabled = shown.meet_higher === '';

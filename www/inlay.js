@@ -37,6 +37,14 @@ export function setUpInlay(open) {
     picked = count;
     showInlay();
   });
+  for (const button of document.querySelectorAll('[data-slots]')) {
+    if (!(button instanceof HTMLElement)) continue;
+    const way = button.dataset.slots ?? '';
+    button.addEventListener('click', () => {
+      picked = 0;
+      change({ kind: 'begin_slots', way });
+    });
+  }
   onTap('inlay-zigzag', () => change({ kind: 'zigzag', set: picked }));
   onTap('inlay-crossing', () => change({ kind: 'crossing', set: picked }));
   onTap('inlay-remove', () => {
@@ -70,7 +78,7 @@ function pickTapped(event) {
 /** The view of the piece stands in the place that is open. @param {boolean} isHere */
 function bringThree(isHere) {
   const three = byId('three', HTMLElement).closest('section');
-  const home = document.querySelector('.glued-side');
+  const home = document.getElementById('panel');
   if (!three || !home) return;
   const here = byId('inlay-three', HTMLElement);
   if (isHere && three.parentElement !== here) here.append(three);
@@ -110,6 +118,17 @@ function showPicked() {
   return ask((library) => library.show_inlay(design(), sizes, picked, new Float64Array(drag?.view ?? [])));
 }
 
+/** The piece with slots, each way that they are begun. */
+function drawBeginnings() {
+  for (const button of document.querySelectorAll('[data-slots]')) {
+    const box = button.querySelector('.way-picture');
+    if (!(button instanceof HTMLElement) || !box) continue;
+    const way = button.dataset.slots ?? '';
+    setPicture(box, ask((library) => library.picture_of_slots(
+      design(), way, box.clientWidth, box.clientHeight)));
+  }
+}
+
 /** @param {InlayPlace} place */
 function setPlace(place) {
   const { screen } = place;
@@ -118,11 +137,16 @@ function setPlace(place) {
   const box = byId('inlay-set', HTMLElement);
   const wasHidden = box.hidden;
   box.hidden = !isSet;
+  byId('inlay-begin', HTMLElement).hidden = isSet;
+  byId('inlay-more', HTMLElement).hidden = !isSet;
   setChoices('inlay-sets', screen.sets, (at) => {
     picked = at;
     showInlay();
   });
-  if (!isSet) return;
+  if (!isSet) {
+    drawBeginnings();
+    return;
+  }
   if (wasHidden) {
     // Now that it has a size, it is drawn to it.
     showInlay();

@@ -30,7 +30,7 @@ function showFrame() {
   byId('undo', HTMLButtonElement).disabled = !canUndo();
   byId('redo', HTMLButtonElement).disabled = !canRedo();
   nameStepsSoon();
-  byId('unit-button', HTMLButtonElement).textContent = word(`unit.${design().unit}`);
+  byId('unit-button', HTMLButtonElement).textContent = word(`choice.${design().unit}`);
   const open = PLACES.includes(record().place) ? record().place : 'ring';
   for (const place of PLACES) byId(place, HTMLElement).hidden = place !== open;
   document.documentElement.dataset.at = open;

@@ -37,6 +37,8 @@ export function setUpPanel(own) {
   byId('panel', HTMLElement).addEventListener('keydown', (event) => {
     if (event.key === 'Escape') close();
   });
+  // The keypad comes up with the focus, and the panel goes above it: the thing stays in view.
+  byId('panel', HTMLElement).addEventListener('focusin', () => requestAnimationFrame(bringThing));
   const list = byId('section-things', HTMLElement);
   list.addEventListener('keydown', goByKey);
   list.addEventListener('focus', () => {
@@ -79,7 +81,12 @@ export function showPanel(panel, fromAbove) {
   setLines(byId('panel-links', HTMLElement), panel.links.map(linkButton));
   if (!isOther) return;
   box.scrollTop = 0;
-  thingNamed(panel.name)?.scrollIntoView({ block: 'nearest' });
+  bringThing();
+}
+
+/** What the panel tells of is in view. */
+function bringThing() {
+  thingNamed(shown?.name ?? '')?.scrollIntoView({ block: 'nearest' });
 }
 
 /** Buttons by what they do, so that one that stays keeps the focus. @type {Map<string, HTMLButtonElement>} */

@@ -741,6 +741,7 @@ impl Reader<'_> {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::design::field::{FIELDS, Kind};
     use serde_json::json;
 
     #[test]
@@ -769,6 +770,22 @@ mod tests {
             reader.values_left < MOST_VALUES / 2,
             "it was read far enough"
         );
+    }
+
+    /// A name without a number would be written out in every link.
+    #[test]
+    fn every_field_has_its_place_in_the_dictionary() {
+        for field in FIELDS {
+            let words = match field.kind {
+                Kind::Choice(words) => words,
+                _ => &[],
+            };
+            let names = field.key.split('.').filter(|name| *name != "*");
+            for word in names.chain(words.iter().copied()) {
+                assert!(DICTIONARY.contains(&word), "{word} of {}", field.key);
+            }
+            assert!(!field.label.is_empty(), "{}", field.key);
+        }
     }
 
     #[test]

@@ -17,47 +17,39 @@ pub mod wood;
 use crate::design::Design;
 use crate::design::Vessel;
 use crate::design::field::{Field, Kind, key, pattern_of};
+use crate::design::kind::of;
 use crate::design::trouble::Trouble;
 use vessel::{LEAST_RADIUS_MM, MOST_MM, rim_mm, scale_diameter, scale_height};
 
+const fn length(key: &'static str, label: &'static str, least: f64, most: f64) -> Field {
+    let kind = Kind::Length { least, most };
+    Field {
+        key,
+        label,
+        ..of(kind)
+    }
+}
+
 /// Fields that are not kept but scale the whole outline.
 pub const SCALED: &[Field] = &[
-    Field {
-        key: "vessel.height_mm",
-        kind: Kind::Length {
-            least: 3.0,
-            most: MOST_MM,
-        },
-        optional: false,
-    },
-    Field {
-        key: "vessel.diameter_mm",
-        kind: Kind::Length {
-            least: 4.0,
-            most: 2.0 * MOST_MM,
-        },
-        optional: false,
-    },
+    length("vessel.height_mm", "Height", 3.0, MOST_MM),
+    length(
+        "vessel.diameter_mm",
+        "Greatest diameter",
+        4.0,
+        2.0 * MOST_MM,
+    ),
 ];
 
 /// Where a point of the curve stands: its height, and its diameter.
 pub const POINT: &[Field] = &[
-    Field {
-        key: "vessel.points.*.height_mm",
-        kind: Kind::Length {
-            least: 0.0,
-            most: MOST_MM,
-        },
-        optional: false,
-    },
-    Field {
-        key: "vessel.points.*.diameter_mm",
-        kind: Kind::Length {
-            least: 2.0 * LEAST_RADIUS_MM,
-            most: 2.0 * MOST_MM,
-        },
-        optional: false,
-    },
+    length("vessel.points.*.height_mm", "Point’s height", 0.0, MOST_MM),
+    length(
+        "vessel.points.*.diameter_mm",
+        "Point’s diameter",
+        2.0 * LEAST_RADIUS_MM,
+        2.0 * MOST_MM,
+    ),
 ];
 
 /// What a scaled field stands at.

@@ -1,16 +1,8 @@
 //! What a hand does to the list of boards: each change takes a design and gives a new one.
 
-use crate::design::field::{LISTS, key};
+use crate::design::field::{key, most_of};
 use crate::design::{Avoid, Board, Design, Rack};
 use crate::trade::wood;
-
-/// How many things a list takes.
-fn most_of(list: &str) -> usize {
-    LISTS
-        .iter()
-        .find(|each| each.key == list)
-        .map_or(0, |each| each.most)
-}
 
 /// Changes the rack of a design, begun when there was none.
 fn with_rack(design: &Design, change: impl FnOnce(&mut Rack)) -> Design {

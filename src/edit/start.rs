@@ -218,7 +218,7 @@ pub fn divide(design: &Design) -> Design {
     let mut pinned = pinned.into_iter().peekable();
     let mut bottom = 0.0;
     let rim = curve.height_mm();
-    let floor_mm = crate::plan::floor::floor_mm(&design, &vessel);
+    let floor_mm = crate::plan::floor::floor_mm(design.base.as_ref(), &vessel);
     let kept_above: f64 = pinned.clone().map(|(_, ring)| ring.height_mm).sum();
     let mut to_fill = rim - kept_above;
     while rings.len() < 200 && (to_fill > 0.05 || pinned.peek().is_some()) {

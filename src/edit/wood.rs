@@ -9,10 +9,7 @@ use crate::trade::wood::find;
 pub fn add_own(design: &Design, name: &str) -> Design {
     let mut changed = design.clone();
     let name: String = name.trim().chars().take(80).collect();
-    let most = crate::design::field::LISTS
-        .iter()
-        .find(|list| list.key == "woods");
-    let has_room = most.is_some_and(|list| design.woods.len() < list.most);
+    let has_room = design.woods.len() < crate::design::field::most_of("woods");
     if has_room && !name.is_empty() && own_place(design, &name).is_none() {
         changed.woods.push(OwnWood::called(&name));
     }

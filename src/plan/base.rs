@@ -239,24 +239,22 @@ pub(super) fn circle_mm2(diameter_mm: f64) -> f64 {
     std::f64::consts::PI * diameter_mm * diameter_mm / 4.0
 }
 
-/// Works the base out; nothing when there is none to speak of.
-pub fn plan(design: &Design, ring: Option<&RingPlan>, stack: Option<&Rings>) -> Option<BasePlan> {
-    let choice = choice(design);
-    let around = match (stack, ring) {
-        (Some(stack), _) => around_in(&choice, stack)?,
-        (None, Some(ring)) => around_alone(design, ring),
-        (None, None) => return None,
-    };
-    planned(design, choice, around)
+/// Works the base of a ring alone out; nothing when there is none to speak of.
+pub(super) fn of_ring(design: &Design, ring: &RingPlan) -> Option<BasePlan> {
+    planned(design, choice(design), around_alone(design, ring))
 }
 
-/// The same of a vessel whose base was said.
-pub fn plan_said(stack: &Rings) -> Option<BasePlan> {
-    let design = &*stack.design;
-    design.base.as_ref()?;
-    let choice = choice(design);
+/// The same of a vessel.
+pub(super) fn of_vessel(stack: &Rings) -> Option<BasePlan> {
+    let choice = choice(&stack.design);
     let around = around_in(&choice, stack)?;
-    planned(design, choice, around)
+    planned(&stack.design, choice, around)
+}
+
+/// The same where a base was said.
+pub(super) fn said(stack: &Rings) -> Option<BasePlan> {
+    stack.design.base.as_ref()?;
+    of_vessel(stack)
 }
 
 fn planned(design: &Design, choice: BaseChoice, around: Around) -> Option<BasePlan> {

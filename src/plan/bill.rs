@@ -455,7 +455,7 @@ pub fn ring_numbers(places: &[usize]) -> String {
 mod tests {
     use super::*;
     use crate::edit::start;
-    use crate::plan::stack::plan_stack;
+    use crate::plan::plan;
 
     #[test]
     fn rings_are_named_in_runs() {
@@ -473,7 +473,7 @@ mod tests {
         }
         vessel.rings[2].between = Between::Spacer;
         let vessel = vessel.clone();
-        let plan = plan_stack(&design, &vessel);
+        let plan = plan(&design).into_stack().unwrap();
         let list = &plan.bill;
         let listed: u32 = list.iter().map(Cut::piece_count).sum();
         let wanted = vessel.rings.iter().zip(&plan.rings).map(|(ring, planned)| {

@@ -17,7 +17,8 @@
 use crate::design::{Board, BoardGoal, Design, Rack};
 use crate::plan::bill::{Cut, Part, Piece};
 use crate::plan::rack::surfaced_mm;
-use crate::solve::pack::{Bin, Item, Packed, Problem, Search, order_by};
+use crate::solve::pack::{Bin, Item, Packed, Problem, Search};
+use crate::solve::sorted::descending;
 use crate::trade::closing::HAIR_MM;
 use crate::trade::wood;
 use crate::units::length::MM_PER_INCH;
@@ -629,7 +630,7 @@ impl BoardSearch {
         let number =
             |layout: &Layout| layout.board as f64 + if layout.is_extra { 1e6 } else { 0.0 };
         let keys: Vec<f64> = answer.layouts.iter().map(|it| -number(it)).collect();
-        let order = order_by(&keys).into_iter();
+        let order = descending(&keys).into_iter();
         answer.layouts = order.map(|place| answer.layouts[place].clone()).collect();
         let (mut pieces_mm2, mut boards_mm2, mut counted) = (0.0, 0.0, 0.0);
         for layout in &answer.layouts {
@@ -726,7 +727,7 @@ impl BoardSearch {
         let mut order = packed.pattern.clone();
         let width = |demand: usize| self.needs[group.needs[demand]].width_mm;
         let widths: Vec<f64> = order.iter().map(|(demand, _)| width(*demand)).collect();
-        order = order_by(&widths)
+        order = descending(&widths)
             .into_iter()
             .map(|place| order[place])
             .collect();

@@ -107,14 +107,13 @@ pub fn is_lowest_ring(base: &BaseChoice, lowest: &StackRing) -> bool {
 
 /// Whether the vessel was said to be open below: then it has no floor, and its wall goes
 /// down to the foot.
-pub fn is_open_below(design: &Design) -> bool {
-    let base = design.base.as_ref();
+pub fn is_open_below(base: Option<&BaseChoice>) -> bool {
     base.is_some_and(|base| base.kind == BaseKind::Open)
 }
 
 /// Thickness of a vessel's floor; 0 where it is open below.
-pub fn floor_mm(design: &Design, vessel: &Vessel) -> f64 {
-    if is_open_below(design) {
+pub fn floor_mm(base: Option<&BaseChoice>, vessel: &Vessel) -> f64 {
+    if is_open_below(base) {
         0.0
     } else {
         vessel.floor_mm
@@ -210,8 +209,7 @@ pub(super) fn seat_mm(vessel: &Vessel, wall: &Wall, place: usize) -> (f64, f64) 
 
 /// The radius of the hole that a base leaves in a ring; nothing where it needs none. The
 /// rings below its own carry it: they reach under it by the ledge.
-pub fn hole_mm(design: &Design, vessel: &Vessel, wall: &Wall, place: usize) -> Option<f64> {
-    let base = design.base.as_ref()?;
+pub fn hole_mm(base: &BaseChoice, vessel: &Vessel, wall: &Wall, place: usize) -> Option<f64> {
     let own = base_place(base, vessel);
     if base.kind == BaseKind::Open || base.set == BaseSet::Under || place > own {
         return None;

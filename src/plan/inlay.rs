@@ -94,7 +94,11 @@ pub fn plan_sets(plan: &Rings, troubles: &mut Vec<Trouble>) -> Vec<Option<SetPla
 
 type Refused = (&'static str, Reason);
 
-fn plan_set(plan: &Rings, set: &SlotSet) -> Result<SetPlan, Refused> {
+/// The plan of a set that the vessel need not have.
+///
+/// # Errors
+/// Why there is none, and the field that it is about.
+pub fn plan_set(plan: &Rings, set: &SlotSet) -> Result<SetPlan, Refused> {
     let design = &*plan.design;
     let vessel = &plan.vessel;
     let rings = rings_of(set, plan.rings.len())?;

@@ -309,13 +309,14 @@ mod tests {
     use crate::design::PointChoice;
     use crate::design::{Design, Vessel};
     use crate::edit::start;
-    use crate::plan::stack::plan_stack;
+    use crate::plan::plan;
 
     fn cautions(change: impl Fn(&mut Design, &mut Vessel)) -> Vec<Caution> {
         let mut design = start::begin(&Design::default(), "bowl", 254.0, 101.6);
-        let mut vessel = design.vessel.clone().unwrap();
+        let mut vessel = design.vessel.take().unwrap();
         change(&mut design, &mut vessel);
-        let plan = plan_stack(&design, &vessel);
+        design.vessel = Some(vessel);
+        let plan = plan(&design).into_stack().unwrap();
         inspect(&plan)
             .into_iter()
             .map(|placed| placed.caution)

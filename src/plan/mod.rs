@@ -105,19 +105,21 @@ pub fn plan(design: &Design) -> Plan {
 impl Plan {
     /// The vessel; nothing while there is none.
     pub fn stack(&self) -> Option<&StackPlan> {
-        let made = || {
-            let vessel = self.design.vessel.as_ref()?;
-            Some(stack::of(&self.design, vessel))
-        };
-        self.stack.get_or_init(made).as_ref()
+        self.stack.get_or_init(|| stack::of(&self.design)).as_ref()
+    }
+
+    /// The vessel, for whoever needs nothing else.
+    pub fn into_stack(self) -> Option<StackPlan> {
+        self.stack();
+        self.stack.into_inner().flatten()
     }
 
     /// The base: the one that was said, or else what the vessel has; none where there is
     /// none to speak of.
     pub fn base(&self) -> Option<&BasePlan> {
-        let made = || {
-            let of = self.stack().map(|stack| &stack.of);
-            base::plan(&self.design, Some(&self.ring), of)
+        let made = || match self.stack() {
+            Some(stack) => base::of_vessel(&stack.of),
+            None => base::of_ring(&self.design, &self.ring),
         };
         self.base.get_or_init(made).as_ref()
     }

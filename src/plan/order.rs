@@ -59,10 +59,10 @@ pub fn order(plan: &StackPlan, inlays: &[Range<usize>]) -> Option<Order> {
         overhang_mm: design.bench_or_usual().overhang_mm,
     };
     let inside = Inside::of(tool, wall, plan);
-    let base = base::plan(design, None, Some(plan));
+    let base = base::of_vessel(plan);
     let base_is = base
         .as_ref()
-        .map_or(BaseIs::Ring, |base| base_is(design, vessel, base));
+        .map_or(BaseIs::Ring, |base| base_is(plan, base));
     let within = base.as_ref().filter(|_| base_is == BaseIs::Within);
     let let_into = within.map_or(0, |base| base_place(&base.choice, vessel));
     // A base is let in from above: its ring stands in the lower half.

@@ -1,7 +1,7 @@
 //! What a board of the turner's has to give.
 
 use crate::design::{Board, BoardPrice, Rack, ThicknessIs};
-use crate::solve::pack::order_by;
+use crate::solve::sorted::descending;
 use crate::trade::closing::HAIR_MM;
 use crate::units::length::MM_PER_INCH;
 use crate::units::quantity;
@@ -46,7 +46,7 @@ impl Board {
             .collect();
         // From the left.
         let keys: Vec<f64> = bad.iter().map(|(begin, _)| -begin).collect();
-        bad = order_by(&keys)
+        bad = descending(&keys)
             .into_iter()
             .map(|place| bad[place])
             .collect();

@@ -77,18 +77,22 @@ pub enum Made {
 }
 
 /// Works the rings out.
-pub fn plan_rings(design: &Rc<Design>, vessel: &Vessel, troubles: &mut Vec<Trouble>) -> Rings {
-    let vessel = as_it_is(design, vessel, troubles);
+pub fn plan_rings(design: &Rc<Design>, troubles: &mut Vec<Trouble>) -> Option<Rings> {
+    let vessel = as_it_is(design, troubles)?;
     let mut rings = Rings {
         design: Rc::clone(design),
-        wall: wall(design, &vessel, troubles),
+        wall: wall(
+            floor::floor_mm(design.base.as_ref(), &vessel),
+            &vessel,
+            troubles,
+        ),
         hollow: Vec::new(),
         rings: Vec::new(),
         joints: Vec::new(),
         vessel,
     };
     let Some(wall) = &rings.wall else {
-        return rings;
+        return Some(rings);
     };
     let heights = rings.vessel.rings.iter().map(|ring| ring.height_mm);
     let spans = vessel::spans(wall, &heights.collect::<Vec<_>>());
@@ -97,23 +101,24 @@ pub fn plan_rings(design: &Rc<Design>, vessel: &Vessel, troubles: &mut Vec<Troub
     rings.rings = stack
         .map(|(place, (ring, span))| {
             let hole_mm = (ring.made_of == MadeOf::Segments)
-                .then(|| floor::hole_mm(design, &rings.vessel, wall, place))
-                .flatten();
+                .then_some(design.base.as_ref())
+                .flatten()
+                .and_then(|base| floor::hole_mm(base, &rings.vessel, wall, place));
             let planned = plan_ring(design, ring, span, place, hole_mm, troubles);
             RingInStack {
                 finished_mm3: finished_mm3(wall, &rings.hollow, span),
-                colors: colors(design, &rings.vessel, ring),
+                colors: colors(design, &rings.vessel.woods, ring),
                 ..planned
             }
         })
         .collect();
     rings.joints = joints(wall, &spans, &rings.rings);
-    rings
+    Some(rings)
 }
 
 /// The vessel as it is, whatever of it was only planned.
-fn as_it_is(design: &Design, vessel: &Vessel, troubles: &mut Vec<Trouble>) -> Vessel {
-    let mut vessel = vessel.clone();
+fn as_it_is(design: &Design, troubles: &mut Vec<Trouble>) -> Option<Vessel> {
+    let mut vessel = design.vessel.clone()?;
     for ring in &mut vessel.rings {
         ring.height_mm = ring.height_now_mm();
     }
@@ -127,7 +132,7 @@ fn as_it_is(design: &Design, vessel: &Vessel, troubles: &mut Vec<Trouble>) -> Ve
             drawn.put_into(&mut vessel);
         }
     }
-    vessel
+    Some(vessel)
 }
 
 /// One ring of the stack.
@@ -207,13 +212,12 @@ fn joints(wall: &Wall, spans: &[Span], rings: &[RingInStack]) -> Vec<Joint> {
 }
 
 /// The wall of a vessel, or the troubles that leave none.
-fn wall(design: &Design, vessel: &Vessel, troubles: &mut Vec<Trouble>) -> Option<Wall> {
+fn wall(floor_mm: f64, vessel: &Vessel, troubles: &mut Vec<Trouble>) -> Option<Wall> {
     let Some(outside) = vessel.curve() else {
         troubles.push(Trouble::at(key::POINTS, Reason::NoCurve));
         return None;
     };
     let height_mm = outside.height_mm();
-    let floor_mm = floor::floor_mm(design, vessel);
     if floor_mm >= height_mm {
         let reason = Reason::FloorPastRim {
             floor_mm,
@@ -371,9 +375,9 @@ fn strips_by_wood(
 }
 
 /// The colors of a ring's pattern.
-fn colors(design: &Design, vessel: &Vessel, ring: &StackRing) -> Vec<Color> {
+fn colors(design: &Design, names: &[String], ring: &StackRing) -> Vec<Color> {
     let color = |place: &u32| {
-        let name = vessel.woods.get(*place as usize);
+        let name = names.get(*place as usize);
         woods::color(design, name.map_or("", String::as_str))
     };
     ring.pattern.iter().map(color).collect()

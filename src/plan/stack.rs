@@ -2,7 +2,7 @@
 //! weighs, holds and takes.
 
 use crate::design::trouble::Trouble;
-use crate::design::{BaseSet, Between, Design, MadeOf, StackRing, Vessel};
+use crate::design::{BaseSet, Between, Design, MadeOf, StackRing};
 use crate::plan::base::{self, BasePlan};
 use crate::plan::bill::{self, Cut, WoodUse};
 use crate::plan::floor;
@@ -62,18 +62,13 @@ pub struct Totals {
     pub glue_mm2: f64,
 }
 
-/// Works a vessel of its own out, within a design.
-pub fn plan_stack(design: &Design, vessel: &Vessel) -> StackPlan {
-    of(&Rc::new(design.clone()), vessel)
-}
-
-/// Works the vessel of a design out.
-pub(super) fn of(design: &Rc<Design>, vessel: &Vessel) -> StackPlan {
+/// Works the vessel of a design out; nothing where it has none.
+pub(super) fn of(design: &Rc<Design>) -> Option<StackPlan> {
     let mut troubles = Vec::new();
-    let of = plan_rings(design, vessel, &mut troubles);
+    let of = plan_rings(design, &mut troubles)?;
     let mut plan = StackPlan {
         slot_sets: inlay::plan_sets(&of, &mut troubles),
-        base: base::plan_said(&of),
+        base: base::said(&of),
         totals: Totals::default(),
         bill: Vec::new(),
         troubles,
@@ -83,7 +78,7 @@ pub(super) fn of(design: &Rc<Design>, vessel: &Vessel) -> StackPlan {
         plan.bill = bill::of_vessel(&plan.of, plan.base.as_ref(), &plan.slot_sets);
         plan.totals = totals(&plan);
     }
-    plan
+    Some(plan)
 }
 
 fn totals(plan: &StackPlan) -> Totals {
@@ -102,7 +97,7 @@ fn totals(plan: &StackPlan) -> Totals {
     if let Some(wall) = &plan.wall {
         (_, totals.center_of_mass_mm) = vessel::finished_around(wall, &plan.hollow);
     }
-    if !floor::is_open_below(design) {
+    if !floor::is_open_below(design.base.as_ref()) {
         totals.held_mm3 = shape::volume_mm3(&plan.hollow);
     }
     let bores = plan.bores();
@@ -362,8 +357,7 @@ mod tests {
     fn the_rings_of_a_start_hold_its_wall() {
         for shape in start::ALL {
             let design = start::begin(&Design::default(), shape.word, 250.0, 120.0);
-            let vessel = design.vessel.clone().unwrap();
-            let plan = plan_stack(&design, &vessel);
+            let plan = plan(&design).into_stack().unwrap();
             assert!(
                 plan.troubles.is_empty(),
                 "{}: {:?}",

@@ -117,6 +117,7 @@ changes! { |design|
     "add_wood" { name: String } => vessel::add_wood(design, &name),
     "remove_wood" { wood: usize } => vessel::remove_wood(design, wood),
     // Slot sets. Places on the band and the blade's scale are pixels, together with the view.
+    "begin_slots" { way: String } => inlay::begin(design, inlay::Begun::called(&way)?),
     "add_set" {} => inlay::add_set(design),
     "crossing" { set: usize } => inlay::add_other_way(design, set, false),
     "zigzag" { set: usize } => inlay::add_other_way(design, set, true),
@@ -196,6 +197,7 @@ mod tests {
         match (name, is) {
             ("shape", _) => start::ALL[0].word.into(),
             ("pattern", _) => "every2".into(),
+            ("way", _) => "crossing".into(),
             ("of", _) => "shop".into(),
             ("described", _) => crate::plan::season::AIRS[0].0.into(),
             (_, "String") => "maple".into(),

@@ -126,14 +126,14 @@ mod tests {
     use super::*;
     use crate::design::Design;
     use crate::edit::start;
-    use crate::plan::stack::plan_stack;
+    use crate::plan::plan;
 
     #[test]
     fn the_table_is_read_back_by_a_csv_reader() {
         let mut design = start::begin(&Design::default(), "bowl", 254.0, 101.6);
         design.vessel.as_mut().unwrap().woods[0] = "=Oak, \"burr\"".to_owned();
         let vessel = design.vessel.clone().unwrap();
-        let csv = rings(&plan_stack(&design, &vessel));
+        let csv = rings(&plan(&design).into_stack().unwrap());
         let mut reader = csv::Reader::from_reader(csv.as_bytes());
         assert_eq!(reader.headers().unwrap().len(), 13);
         let rows: Vec<_> = reader.records().map(Result::unwrap).collect();

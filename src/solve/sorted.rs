@@ -26,6 +26,12 @@ pub fn order(keys: &[f64]) -> Vec<usize> {
     places
 }
 
+/// The places of the largest key, the next largest and so on; equal ones stay in order.
+pub fn descending(keys: &[f64]) -> Vec<usize> {
+    let less: Vec<f64> = keys.iter().map(|key| -key).collect();
+    order(&less)
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;

@@ -21,6 +21,7 @@ use crate::draw::pen::Pen;
 use crate::draw::svg::{Placement, Screen, to_screen};
 use crate::draw::{Anchor, MM_PER_PX, point, qr};
 use crate::edit;
+use crate::edit::inlay::Begun;
 use crate::show::figures::{self, RingScreen, panel::Panel, vessel::VesselScreen};
 use crate::show::pictures::built::Fit;
 use crate::show::pictures::vessel::{self as drawn_vessel, Picked};
@@ -207,7 +208,7 @@ pub fn show_ring(
         &pen,
     );
     to_js(&RingPlace {
-        screen: figures::ring(&design, plan),
+        screen: figures::ring(plan),
         ring: drawn(to_screen(&ring, "ring")),
         segment: segment.map(|segment| drawn(to_screen(&segment, "segment"))),
         link: crate::design::link::encode(&design),
@@ -359,6 +360,23 @@ pub fn picture_of_way(word: &str, width_px: f64, height_px: f64) -> String {
     let (width, height) = (width_px * MM_PER_PX, height_px * MM_PER_PX);
     let drawing = crate::show::pictures::ways::way(word, width, height);
     to_screen(&drawing, &format!("way-{word}")).svg
+}
+
+/// The small picture of the piece with slots begun in this way, of the given size in CSS
+/// pixels; empty for a way that there is not.
+#[wasm_bindgen]
+pub fn picture_of_slots(
+    #[wasm_bindgen(unchecked_param_type = "Design")] design: JsValue,
+    way: &str,
+    width_px: f64,
+    height_px: f64,
+) -> Result<String, JsError> {
+    let design = from_js(design)?;
+    let (width, height) = (width_px * MM_PER_PX, height_px * MM_PER_PX);
+    Ok(Begun::called(way).map_or_else(String::new, |begun| {
+        let drawing = crate::show::pictures::ways::slots(&design, begun, width, height);
+        to_screen(&drawing, &format!("slots-{way}")).svg
+    }))
 }
 
 /// The link's part behind `#` of an example; empty for an unknown word.

@@ -141,7 +141,7 @@ pub fn ring(plan: &Plan, hand: &mut Hand) {
     let design = &*plan.design;
     let pen = Pen::screen(design.unit, "ring.wall_mm");
     within_a_second("the Ring place", || {
-        is_sound(&figures::ring(design, plan));
+        is_sound(&figures::ring(plan));
         on_screen(&drawn_ring::draw(
             design,
             &plan.ring,

@@ -95,7 +95,7 @@ test('the steps of an open bowl lead from the saw to parting off', () => visit('
   assert.ok(ids.indexOf('rip-1') < ids.indexOf('cut-1'), 'strips are ripped before the first ring is sawn');
   assert.equal(ids.at(-1), 'part-foot');
   assert.ok(!ids.includes('join'), 'an open bowl needs no halves');
-  assert.match(await page.locator('#meeting-says').innerText(), /one piece/);
+  assert.match(await page.locator('#meeting-now').innerText(), /one piece/);
   // The ring's figures are those of the Vessel place.
   await stepOf(page, 'cut-3').locator('.step-title').click();
   const here = await stepOf(page, 'cut-3').locator('.saw-figures').innerText();
@@ -107,6 +107,7 @@ test('the steps of an open bowl lead from the saw to parting off', () => visit('
 
 test('the turner moves the joint of the halves, and takes it back', () => visit('tablet', async (page) => {
   await goToBench(page, 'vase');
+  await openFold(page, 'bench-meeting');
   const own = await page.locator('#meeting-says').innerText();
   const ring = Number(/above ring (\d+)/.exec(own)?.[1]);
   assert.ok(ring > 1);

@@ -270,3 +270,30 @@ test('seven glued rings go through every place to paper without a contradiction'
   assert.ok(sheets.includes('section') && sheets.includes('order'), String(sheets));
   assert.ok(!sheets.some((each) => each === 'cuts' || /^ring-/.test(each ?? '')), String(sheets));
 }));
+
+test('seven glued rings get a base and crossing strips, and go to paper, without a search', () => visit('tablet', async (page) => {
+  let taps = 0;
+  const tap = async (/** @type {string} */ what) => {
+    taps += 1;
+    await page.locator(what).first().tap();
+  };
+  await tap('#ways [data-way="glued"]');
+  await page.locator('#glued-many > summary').waitFor();
+  await enter(page, key(0, 'outside_diameter_mm'), '5');
+  await enter(page, key(0, 'inside_diameter_mm'), '3');
+  await enter(page, key(0, 'height_mm'), '3/4');
+  await tap('#glued-many > summary');
+  await page.fill('#glued-many-entry', '6 1/2 4, 8 5 1/2, 9 1/4 7, 10 8, 10 1/2 8 3/8, 10 1/4 8 1/2');
+  await tap('#glued-many button[type=submit]');
+  assert.equal(await page.locator('#glued-rows li').count(), 7);
+  await tap('#glued-base');
+  assert.ok(await page.locator('#section [data-name="base"]').count() > 0, 'the base is in its ring');
+  await tap('[data-place="inlay"]');
+  await tap('[data-slots="crossing"]');
+  assert.equal(await page.locator('#inlay-sets button').count(), 2);
+  assert.match(await page.locator('#inlay-saw').innerText(), /Blade/, 'the blade finds a height');
+  await tap('[data-place="paper"]');
+  const [sheets] = await Promise.all([page.waitForEvent('download'), tap('#save-pdf')]);
+  assert.match(sheets.suggestedFilename(), /\.pdf$/);
+  assert.ok(taps <= 9, `${taps} taps beside the keys`);
+}));

@@ -3,7 +3,7 @@
 
 import assert from 'node:assert/strict';
 import { test } from 'node:test';
-import { axeClean, fitsTheScreen, screens, settled, visit } from './harness.mjs';
+import { axeClean, fitsTheScreen, picture, screens, settled, visit } from './harness.mjs';
 import { address, enter, entered, field, keptDesigns, putAway, read, saved, tells } from './hands.mjs';
 
 /** @typedef {import('playwright-core').Page} Page */
@@ -19,7 +19,7 @@ async function begin(page, shape = 'closed') {
   await page.tap('[data-place=vessel]');
   await page.tap(`[data-start=${shape}]`);
   await page.tap('[data-place=inlay]');
-  await page.tap('#inlay-add');
+  await page.tap('[data-slots="one_way"]');
   await page.locator('#band svg').waitFor();
 }
 
@@ -56,9 +56,9 @@ async function drag(page, box, number, [across, down]) {
 
 test('set up by touch, kept over a reload, shared, undone', () => visit('tablet', async (page, { origin, context }) => {
   await begin(page);
-  assert.equal(await entered(page, set('slot_count')), '3');
+  assert.equal(await entered(page, set('slot_count')), '6');
   assert.equal(await entered(page, set('gauge_deg')), '30');
-  assert.equal((await read(page, 'slot.index')).shown, 120);
+  assert.equal((await read(page, 'slot.index')).shown, 60);
   const before = Number(await entered(page, set('further_deg')));
   await drag(page, 'band', 0, [60, 0]);
   const placed = Number(await entered(page, set('further_deg')));
@@ -97,7 +97,7 @@ test('set up by touch, kept over a reload, shared, undone', () => visit('tablet'
   }
   assert.equal(await page.locator('#section [data-name=depth-1]').count(), 1);
   await page.tap('[data-place=inlay]');
-  assert.ok(Math.abs(design.vessel.slot_sets[1].further_deg - design.vessel.slot_sets[0].further_deg - 60) < 1e-6);
+  assert.ok(Math.abs(design.vessel.slot_sets[1].further_deg - design.vessel.slot_sets[0].further_deg - 30) < 1e-6);
   const link = await address(page);
   await page.reload();
   await page.waitForFunction(() => document.documentElement.dataset.ready === 'yes');
@@ -119,7 +119,7 @@ test('by keyboard alone', () => visit('desktop', async (page) => {
   await press('[data-place=vessel]', 'Enter');
   await press('[data-start=closed]', 'Enter');
   await press('[data-place=inlay]', 'Enter');
-  await press('#inlay-add', 'Enter');
+  await press('[data-slots="one_way"]', 'Enter');
   await press('#band .handle >> nth=0', 'ArrowRight');
   assert.equal(await entered(page, set('further_deg')), '0.5');
   await page.keyboard.press('ArrowLeft');
@@ -290,3 +290,21 @@ for (const screen of ['tablet', 'phone', 'narrowPhone']) {
     }));
   }
 }
+
+test('slots are begun from pictures of the piece itself, crossing in one tap', () => visit('tablet', async (page) => {
+  await page.tap('#ways [data-way="bowl"]');
+  await page.tap('[data-place="inlay"]');
+  const tiles = page.locator('[data-slots]');
+  assert.equal(await tiles.count(), 3);
+  const pictures = await tiles.locator('svg').evaluateAll((all) => all.map((each) => each.querySelectorAll('[data-name^="strip-"]').length));
+  assert.ok(pictures.length === 3 && pictures.every((strips) => strips > 0), `strips ${pictures}`);
+  assert.ok((pictures[1] ?? 0) > (pictures[0] ?? 0), 'crossing ones are more');
+  await picture(page, 'inlay-begin');
+  await axeClean(page);
+  await page.tap('[data-slots="crossing"]');
+  assert.equal(await page.locator('#inlay-sets button').count(), 2);
+  assert.equal(await tiles.first().isVisible(), false);
+  await page.tap('#undo');
+  assert.equal(await page.locator('#inlay-sets button').count(), 0);
+  assert.ok(await tiles.first().isVisible());
+}));

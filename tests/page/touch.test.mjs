@@ -159,3 +159,26 @@ test('every thing on the drawing is reached by keys, and named', () => visit('ta
   assert.ok(await page.locator('#panel').isHidden());
   assert.equal(await current(page), names.at(-1));
 }));
+
+for (const device of /** @type {const} */ (['tablet', 'phone', 'narrowPhone', 'uprightTablet'])) {
+  test(`the keypad covers neither the field of the panel nor the thing: ${device}`, () => visit(device, async (page) => {
+    await page.locator('#ways [data-way="lantern_vase"]').click();
+    await page.locator('#section svg').waitFor();
+    await touch(page, /^Ring 4,/);
+    await page.locator('#panel-fields [data-key="vessel.rings.3.height_mm"]').click();
+    await page.locator('#keypad').waitFor();
+    await page.evaluate(() => new Promise((done) => { requestAnimationFrame(() => requestAnimationFrame(done)); }));
+    const box = async (/** @type {string} */ what) => {
+      const found = await page.locator(what).boundingBox();
+      if (!found) throw new Error(`${what} is not there`);
+      return found;
+    };
+    const [pad, entry, panel] = [await box('#keypad'), await box('#panel-fields input:focus'), await box('#panel')];
+    assert.ok(entry.y + entry.height <= pad.y + 1 || entry.x + entry.width <= pad.x, `the field ends at ${entry.y + entry.height}, the keypad begins at ${pad.y}`);
+    assert.ok(entry.y >= 56, `the field is at ${entry.y}`);
+    const thing = await placeOf(page, /^Ring 4,/);
+    const isBeside = thing.x + thing.width <= panel.x;
+    assert.ok(isBeside || thing.y + thing.height <= panel.y + 1, `ring 4 ends at ${thing.y + thing.height}, the panel begins at ${panel.y}`);
+    assert.ok(thing.y + thing.height > 56, 'ring 4 is under the top');
+  }));
+}

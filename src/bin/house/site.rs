@@ -15,6 +15,7 @@ use crate::link_modules::{self, Sources};
 use crate::single_file::{Parts, single_file};
 use crate::templates::{Words, fill};
 use crate::{Outcome, licenses, machine};
+use ringwright::design::field::FIELDS;
 
 /// The module that starts the page.
 pub const FIRST_MODULE: &str = "main.js";
@@ -184,6 +185,7 @@ fn read_folder(folder: &Path, prefix: &str, files: &mut Files) -> Outcome<()> {
 /// the wasm, the types, and the single file.
 fn assemble(bound: Bound, mut files: Files, licenses: &str) -> Outcome<Files> {
     let words = Words::new(ringwright::show::words::all())?;
+    let labels = Words::new(FIELDS.iter().map(|field| (field.key, field.label)))?;
     let page = take_text(&mut files, "index.html")?;
     let worker = lean(&take_text(&mut files, "sw.js")?);
     let manifest = take_text(&mut files, "manifest.webmanifest")?;
@@ -202,7 +204,7 @@ fn assemble(bound: Bound, mut files: Files, licenses: &str) -> Outcome<Files> {
         "words" => Some(words.as_script_json(scripts.clone())),
         "preload" => Some(preload(&order)),
         "licenses" => Some(licenses.to_owned()),
-        _ => words.in_html(key),
+        _ => words.in_html(key).or_else(|| labels.in_html(key)),
     })?;
     if !html.contains("{{csp}}") {
         return Err("index.html: there is no place {{csp}} for the content policy".into());

@@ -1,20 +1,18 @@
 //! Where the mass of a design's glued rings lies against the axis.
 
-use crate::design::{Design, MadeOf, StackRing, Vessel};
-use crate::plan::rings::{RingInStack, Rings};
+use crate::design::MadeOf;
+use crate::plan::rings::Rings;
+use crate::plan::woods;
 use crate::trade::lathe::{Balance, Trapezoid};
 use std::f64::consts::TAU;
 
 /// Where the mass of a glued ring lies, each segment of its own wood. Nothing when a wood
 /// has no figure. Spacers stand evenly round and pull nowhere; they are left out.
-pub fn ring_balance(
-    design: &Design,
-    vessel: &Vessel,
-    ring: &StackRing,
-    planned: &RingInStack,
-) -> Option<Balance> {
+pub fn ring_balance(plan: &Rings, place: usize) -> Option<Balance> {
+    let (ring, planned) = (plan.vessel.rings.get(place)?, plan.rings.get(place)?);
     let density = |segment: u32| {
-        crate::plan::woods::named(design, vessel.woods.get(ring.wood_of(segment))?)?.density_kg_m3()
+        let name = plan.vessel.woods.get(ring.wood_of(segment))?;
+        woods::named(&plan.design, name)?.density_kg_m3()
     };
     let Some(segment) = planned.segment.filter(|_| ring.made_of == MadeOf::Segments) else {
         return Some(Balance {
@@ -39,13 +37,8 @@ pub fn ring_balance(
 
 /// Where the mass of the glued rings `from..to` lies together.
 pub fn balance(plan: &Rings, from: usize, to: usize) -> Option<Balance> {
-    let design = &*plan.design;
-    let vessel = &plan.vessel;
-    let rings = vessel.rings.iter().zip(&plan.rings);
-    rings
-        .skip(from)
-        .take(to.saturating_sub(from))
-        .try_fold(Balance::default(), |sum, (ring, planned)| {
-            Some(sum.and(ring_balance(design, vessel, ring, planned)?))
-        })
+    let mut places = from..to.min(plan.rings.len());
+    places.try_fold(Balance::default(), |sum, place| {
+        Some(sum.and(ring_balance(plan, place)?))
+    })
 }

@@ -2,24 +2,22 @@
 //! from them, and the base with its ring.
 
 use super::step::{BaseIs, Chapter, Step, Work};
-use crate::design::{BaseKind, BaseSet, Design, MadeOf, Vessel};
+use crate::design::{BaseKind, BaseSet, MadeOf};
 use crate::plan::base::BasePlan;
 use crate::plan::bill::Cut;
 use crate::plan::inlay::SetPlan;
 use crate::plan::stack::StackPlan;
 
 /// How a base stands in the order of work.
-pub fn base_is(design: &Design, vessel: &Vessel, base: &BasePlan) -> BaseIs {
-    let is_disc = vessel
-        .rings
-        .first()
-        .is_some_and(|ring| ring.made_of == MadeOf::Disc);
+pub fn base_is(plan: &StackPlan, base: &BasePlan) -> BaseIs {
+    let lowest = plan.vessel.rings.first();
+    let is_disc = lowest.is_some_and(|ring| ring.made_of == MadeOf::Disc);
     let is_ring = match base.choice.kind {
         BaseKind::Solid | BaseKind::Plies => is_disc,
         BaseKind::Wedges | BaseKind::Open => !is_disc,
     };
     match base.choice.set {
-        _ if design.base.is_none() => BaseIs::Ring,
+        _ if plan.design.base.is_none() => BaseIs::Ring,
         BaseSet::Under if is_ring => BaseIs::Ring,
         BaseSet::Under => BaseIs::Under,
         BaseSet::LetIn | BaseSet::OnLedge => BaseIs::Within,

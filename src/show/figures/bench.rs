@@ -86,6 +86,8 @@ pub struct BenchScreen {
     pub chapters: Vec<ChapterShown>,
     /// How many are done, in words.
     pub progress: String,
+    /// One piece, or where the halves meet, in a word or two.
+    pub meets: String,
     /// One piece, or where the halves meet, and why.
     pub meeting: String,
     /// What is typed to let the halves meet a ring lower; empty where that cannot be.
@@ -173,6 +175,7 @@ pub fn bench(whole: &Plan, ticks: &[(String, String)]) -> Option<BenchScreen> {
         ),
         steps,
         chapters,
+        meets: meets(order.meeting),
         meeting: meeting_says(order),
         meet_lower: typed(order.meeting.checked_sub(1)),
         meet_higher: typed(Some(order.meeting + 1).filter(|ring| *ring <= top)),
@@ -187,20 +190,22 @@ pub fn bench(whole: &Plan, ticks: &[(String, String)]) -> Option<BenchScreen> {
         glue: shop.glue(),
         glue_cautions: shop.cold(shop.thickest_mm()).into_iter().collect(),
         plugs: shop.plugs_shown(),
-        stations: whole_stations(shop.design, shop.plan),
+        stations: whole_stations(shop.plan),
         entries: entries(design),
         glued: super::built::rows(shop.plan),
     })
 }
 
+/// One piece, or where the halves meet.
+fn meets(above_ring: usize) -> String {
+    if above_ring == 0 {
+        words::BENCH_OWN_ONE.text.to_owned()
+    } else {
+        words::filled(words::BENCH_OWN_ABOVE, &[&above_ring.to_string()])
+    }
+}
+
 pub(super) fn meeting_says(order: &Order) -> String {
-    let name = |meeting: usize| {
-        if meeting == 0 {
-            words::BENCH_OWN_ONE.text.to_owned()
-        } else {
-            words::filled(words::BENCH_OWN_ABOVE, &[&meeting.to_string()])
-        }
-    };
     let stages = order.halves.first().map_or(0, |half| half.stages.len());
     let is = match (order.meeting, stages) {
         (0, 0 | 1) => words::BENCH_ONE_PIECE.text.to_owned(),
@@ -210,7 +215,7 @@ pub(super) fn meeting_says(order: &Order) -> String {
     if order.meeting == order.own_meeting {
         return is;
     }
-    let other = words::filled(words::BENCH_OTHER_SAYS, &[&name(order.own_meeting)]);
+    let other = words::filled(words::BENCH_OTHER_SAYS, &[&meets(order.own_meeting)]);
     format!("{is} {other}")
 }
 

@@ -226,7 +226,7 @@ fn needs_base(stack: &StackPlan, built: &Built) -> bool {
         .first()
         .is_some_and(crate::design::StackRing::is_glued);
     let solid = solid_to_mm(&built.stack);
-    is_glued && !has_base && solid < floor_mm(&stack.design, &stack.vessel) - HAIR_MM
+    is_glued && !has_base && solid < floor_mm(stack.design.base.as_ref(), &stack.vessel) - HAIR_MM
 }
 
 fn list(stack: &StackPlan, built: &Built, walls: &[(usize, f64)]) -> Vec<Figure> {

@@ -82,7 +82,7 @@ pub fn inlay(
                 is_chosen: place == picked,
             })
             .collect(),
-        woods: woods(design, vessel, picked),
+        woods: woods(plan, picked),
         entries: entries(design, picked),
         cautions: cautions(plan),
         messages: plan
@@ -96,7 +96,7 @@ pub fn inlay(
     let Some(own) = own else {
         return screen;
     };
-    screen.saw = saw(design, vessel, own, picked);
+    screen.saw = saw(plan, own, picked);
     screen.list = list(design, own);
     screen.zigzag = zigzag(plan, picked, own);
     screen.openings = inlay::openings(plan, &plan.slot_sets, picked)
@@ -127,7 +127,8 @@ pub fn inlay(
     screen
 }
 
-fn woods(design: &Design, vessel: &Vessel, picked: usize) -> Vec<Choice> {
+fn woods(plan: &StackPlan, picked: usize) -> Vec<Choice> {
+    let (design, vessel) = (&*plan.design, &plan.vessel);
     let chosen = vessel.slot_sets.get(picked).map(|set| set.wood as usize);
     let woods = vessel.woods.iter().enumerate();
     woods
@@ -173,9 +174,10 @@ fn cautions(plan: &StackPlan) -> Vec<Message> {
 }
 
 /// The saw's figures of a set.
-pub(crate) fn saw(design: &Design, vessel: &Vessel, own: &SetPlan, place: usize) -> Vec<Figure> {
+pub(crate) fn saw(plan: &StackPlan, own: &SetPlan, place: usize) -> Vec<Figure> {
+    let (unit, vessel) = (plan.design.unit, &plan.vessel);
     let room = if own.window.middle_mm().is_some() {
-        words::inlay::either_side(own.window.room_mm(), design.unit)
+        words::inlay::either_side(own.window.room_mm(), unit)
     } else {
         String::new()
     };
@@ -185,7 +187,7 @@ pub(crate) fn saw(design: &Design, vessel: &Vessel, own: &SetPlan, place: usize)
         .and_then(|set| inlay::segments_apart(vessel, set));
     let blade = own
         .is_open()
-        .then(|| noted(words::SLOT_BLADE, show(own.blade_mm, design.unit), room));
+        .then(|| noted(words::SLOT_BLADE, show(own.blade_mm, unit), room));
     let mut saw: Vec<Figure> = blade.into_iter().collect();
     saw.extend([
         figure(words::SLOT_GAUGE, shown_degrees(own.slots.gauge_rad.abs())),

@@ -1,7 +1,6 @@
 //! What is read beside the lathe: speeds, and the caliper tables.
 
 use super::{Figure, figure, noted};
-use crate::design::Design;
 use crate::plan::stack::StackPlan;
 use crate::show::figures::table::{Row, Table};
 use crate::show::words::{self, Word};
@@ -36,7 +35,8 @@ pub fn station_table(depth: Word, stations: &[Station], unit: Unit) -> Table {
 }
 
 /// The whole caliper table.
-pub fn whole_stations(design: &Design, plan: &StackPlan) -> Table {
+pub fn whole_stations(plan: &StackPlan) -> Table {
+    let design = &*plan.design;
     let spacing = design.bench_or_usual().station_mm;
     let wall = plan.wall.as_ref();
     let stations = wall.map_or_else(Vec::new, |wall| lathe::stations(wall, spacing));

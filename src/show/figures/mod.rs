@@ -98,7 +98,8 @@ pub struct RingScreen {
 }
 
 /// Sets the Ring place's figures.
-pub fn ring(design: &Design, plan: &Plan) -> RingScreen {
+pub fn ring(plan: &Plan) -> RingScreen {
+    let design = &*plan.design;
     let saw = saw(design, &plan.ring);
     RingScreen {
         summary: saw
@@ -429,7 +430,7 @@ mod tests {
     use crate::plan::plan;
 
     fn screen(design: &Design) -> RingScreen {
-        ring(design, &plan(design))
+        ring(&plan(design))
     }
 
     #[test]

@@ -364,9 +364,9 @@ fn of_set(stack: &StackPlan, place: usize) -> Option<Panel> {
     let count = stack.slot_sets.len();
     Some(Panel {
         title: words::inlay::set_name(place, set.as_ref()),
-        saw: set.as_ref().map_or_else(Vec::new, |own| {
-            super::inlay::saw(design, &stack.vessel, own, place)
-        }),
+        saw: set
+            .as_ref()
+            .map_or_else(Vec::new, |own| super::inlay::saw(stack, own, place)),
         entries: super::inlay::entries(design, place),
         acts: vec![act(
             words::INLAY_REMOVE,

@@ -108,6 +108,8 @@ mod tests {
         let counted = type_in(&ring, "ring.segment_count", "24").unwrap();
         assert_eq!(step(&ring, &counted), "Segments 24");
         assert_eq!(step(&ring, &ring), "");
+        let unit = type_in(&ring, "unit", "millimeter").unwrap();
+        assert_eq!(step(&ring, &unit), "Unit Millimeters");
         let bowl = start::begin(&ring, "bowl", 254.0, 101.6);
         assert_eq!(step(&ring, &bowl), "a shape begun");
         let walnut = vessel::add_wood(&bowl, "Walnut, black");

@@ -15,6 +15,13 @@ use std::f64::consts::{FRAC_PI_2, PI, TAU};
 /// A strip on a surface by heights above the foot and directions.
 type Trace = [(f64, [f64; 2])];
 
+/// The strips on the outside as it is seen from the front, each corner where `place` has it
+/// by its height and direction.
+pub fn over_front(drawing: &mut Drawing, plan: &StackPlan, place: impl Fn(f64, f64) -> Point) {
+    let seen = [-FRAC_PI_2, FRAC_PI_2];
+    strips(drawing, plan, false, seen, |_| Ink::Thin, place);
+}
+
 /// The outline of a trace: up its right edge and down its left one.
 fn outline(trace: &Trace, place: impl Fn(f64, f64) -> Point) -> Vec<Point> {
     let right = trace.iter().map(|(z, [_, to])| place(*z, *to));

@@ -345,7 +345,7 @@ fn lapped(points: &[Point]) -> Vec<Point> {
 mod tests {
     use super::*;
     use crate::draw::{Mark, Step};
-    use crate::plan::stack::plan_stack;
+    use crate::plan::plan;
 
     /// Areas of the picture of the example with slots, and the corners of each.
     fn areas(has_slots: bool) -> Vec<(Color, Vec<Point>)> {
@@ -359,7 +359,7 @@ mod tests {
             vessel.slot_sets.clear();
         }
         design.vessel = Some(vessel.clone());
-        let drawing = picture(&plan_stack(&design, &vessel), 120.0, 120.0);
+        let drawing = picture(&plan(&design).into_stack().unwrap(), 120.0, 120.0);
         let area = |mark: &Mark| match mark {
             Mark::Path(Path {
                 fill: Some(Fill::Exact(color)),

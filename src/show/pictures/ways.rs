@@ -4,6 +4,7 @@
 use super::view::cells;
 use crate::design::{Design, example, link};
 use crate::draw::{Color, Drawing, Fill, Ink, Path, Point, point, polygon, rectangle};
+use crate::edit::inlay::{self, Begun};
 use crate::edit::start;
 use crate::plan::plan;
 use crate::plan::rings::flats_mm;
@@ -69,6 +70,16 @@ fn seen(drawing: &mut Drawing, design: &Design) {
             cell(drawing, &corners, planned.color_of(segment));
         }
     }
+    super::inlay::over_front(drawing, stack, |height, direction| {
+        place(wall.outside.radius_at(height) * direction.sin(), height)
+    });
+}
+
+/// The piece with slots begun in this way.
+pub fn slots(design: &Design, begun: Begun, width_mm: f64, height_mm: f64) -> Drawing {
+    let mut drawing = Drawing::new(width_mm, height_mm, "");
+    seen(&mut drawing, &inlay::begin(design, begun));
+    drawing
 }
 
 /// The rings of a bowl before they are turned, the topmost still to be put on.

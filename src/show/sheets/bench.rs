@@ -63,7 +63,7 @@ pub fn sheets(plan: &Plan, link: &str, date: &str) -> Vec<Drawing> {
     let mut sheets = pages.sheets;
     let mut table = Pages::of(design, words::BENCH_STATIONS, link, date, 1);
     table.paragraph(words::BENCH_STATIONS_INTRO.text);
-    let stations = whole_stations(design, stack);
+    let stations = whole_stations(stack);
     let heads = stations.columns.iter();
     let heads: Vec<Lettering> = heads.map(|it| Lettering::plain(it.label)).collect();
     table.row(&heads, Tone::Quiet);

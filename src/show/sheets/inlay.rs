@@ -74,7 +74,6 @@ pub fn sheets(plan: &StackPlan, link: &str, date: &str) -> Vec<Drawing> {
 /// lying paper the figures stand at the left, everything else at the right of them.
 fn set_up(plan: &StackPlan, place: usize, own: &SetPlan, link: &str, date: &str) -> Vec<Drawing> {
     let design = &*plan.design;
-    let vessel = &plan.vessel;
     let (width, height) = paper_mm(&design.paper);
     let pen = Pen::paper(design.unit);
     let subtitle = format!(
@@ -86,7 +85,7 @@ fn set_up(plan: &StackPlan, place: usize, own: &SetPlan, link: &str, date: &str)
     let room = width - 2.0 * EDGE_MM;
     let is_lying = is_lying(&design.paper);
     let column = room * if is_lying { 0.4 } else { 0.52 };
-    let saw = figures::saw(design, vessel, own, place);
+    let saw = figures::saw(plan, own, place);
     let mut y = rows(&mut sheet, &saw, top + 6.0, column, 4.2);
     y = rows(&mut sheet, &figures::list(design, own), y, column, 2.4);
     y = rows(

@@ -225,7 +225,7 @@ fn disc(job: &Job, of: &OfVessel, place: usize, title: &str, cautions: &[String]
         let wood = of.vessel.woods.get(ring.wood_of(0)).cloned();
         flow.paragraph(words::SHEET_DISC_NOTE.text, Tone::Graphite);
         flow.row(
-            words::by_key("field.ring.wood"),
+            words::label("ring.wood"),
             Lettering::plain(wood.unwrap_or_default()),
             2.4,
         );

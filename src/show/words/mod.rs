@@ -60,7 +60,7 @@ pub fn ply(place: usize, label: &str) -> String {
 /// A price's label, with what it is for.
 pub fn price_for(what: &str) -> String {
     let what = by_key(&format!("choice.{what}")).to_owned();
-    format!("{} {what}", by_key("field.woods.*.price"))
+    format!("{} {what}", label("woods.*.price"))
 }
 
 /// The saw cuts that a block takes.

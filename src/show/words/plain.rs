@@ -2,6 +2,8 @@
 
 use super::list::TABLES;
 use super::word::Word;
+use crate::design::field::{self, pattern_of};
+use crate::edit::{POINT, SCALED};
 
 /// Every plain word: key and text.
 pub fn all() -> impl Iterator<Item = (&'static str, &'static str)> {
@@ -15,7 +17,7 @@ pub fn keys_of_the_page() -> impl Iterator<Item = &'static str> {
         .flat_map(|table| table[1])
         .map(|(key, _)| *key);
     // The library puts these keys together.
-    keys.filter(|key| !key.starts_with("field.") && !key.starts_with("air."))
+    keys.filter(|key| !key.starts_with("air."))
 }
 
 /// The word of a key that was put together; the key itself where there is none.
@@ -45,8 +47,35 @@ pub fn filled(word: Word, values: &[&str]) -> String {
 
 /// The label of a field.
 pub fn label(field_key: &str) -> &'static str {
-    let pattern = crate::design::field::pattern_of(field_key);
-    all()
-        .find(|(name, _)| name.strip_prefix("field.") == Some(pattern.as_str()))
-        .map_or("This design", |(_, text)| text)
+    let pattern = pattern_of(field_key);
+    let mut typed = SCALED.iter().chain(POINT);
+    let typed = typed.find(|it| it.key == pattern).map(|it| it.label);
+    let label = typed.or_else(|| field::label(field_key));
+    label.unwrap_or("This design")
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::design::field::{FIELDS, Kind};
+    use crate::plan::season::AIRS;
+
+    /// Keys that are put together: the compiler finds neither one that is missing nor one
+    /// that nobody asks for any more.
+    #[test]
+    fn words_of_keys_that_are_put_together_are_there() {
+        let under = |start: &'static str| all().filter_map(move |(key, _)| key.strip_prefix(start));
+        let mut airs: Vec<&str> = under("air.").collect();
+        airs.sort_unstable();
+        let mut asked: Vec<&str> = AIRS.iter().map(|air| air.0).collect();
+        asked.sort_unstable();
+        assert_eq!(airs, asked);
+        let choices: Vec<&str> = under("choice.").collect();
+        let words = FIELDS.iter().flat_map(|field| match field.kind {
+            Kind::Choice(words) => words,
+            _ => &[],
+        });
+        let missing: Vec<&&str> = words.filter(|word| !choices.contains(word)).collect();
+        assert!(missing.is_empty(), "{missing:?}");
+    }
 }

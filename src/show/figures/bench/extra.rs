@@ -309,7 +309,7 @@ impl Shop<'_> {
         let Some(own) = self.plan.slot_sets.get(set).and_then(Option::as_ref) else {
             return says;
         };
-        shown.saw = inlay::saw(self.design, self.vessel, own, set);
+        shown.saw = inlay::saw(self.plan, own, set);
         shown.list = inlay::list(self.design, own);
         // How far the blade may go is settled in Inlay.
         let settled = [

@@ -44,6 +44,10 @@ list! {
     ;
     "inlay.empty": "Here slots are sawn through a stack of rings and filled with strips of another wood.",
     "inlay.add": "Add a set of slots",
+    "inlay.begin": "Slots are sawn through rings that are glued to a stack, and strips of another wood are glued in. Begin with:",
+    "inlay.one_way": "Slots that lean one way",
+    "inlay.begin_crossing": "Slots that cross",
+    "inlay.begin_zigzag": "A zigzag",
     "inlay.crossing": "The same the other way, crossing",
     "inlay.zigzag": "The same the other way, half a step on",
     "inlay.band_help": "Drag the middle of a slot to place the set, its upper end to lean it.",

@@ -22,7 +22,6 @@ pub(crate) mod app;
 pub(crate) mod bench;
 pub(crate) mod boards;
 pub(crate) mod choices;
-pub(crate) mod fields;
 pub(crate) mod inlay;
 pub(crate) mod keep;
 pub(crate) mod paper;
@@ -48,7 +47,6 @@ pub(crate) const TABLES: &[[&[Row]; 2]] = &[
     bench::TABLE,
     boards::TABLE,
     choices::TABLE,
-    fields::TABLE,
     inlay::TABLE,
     keep::TABLE,
     paper::TABLE,

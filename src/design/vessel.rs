@@ -1,0 +1,309 @@
+//! What the turner decided of a vessel: its curve, its rings, planned or measured, and its
+//! slots.
+
+use crate::trade::room::Across;
+use crate::trade::shape::{Curve, Point};
+use crate::units::kept::{kept_choice, kept_record};
+
+kept_choice! {
+    /// What stands between neighbouring segments.
+    pub enum Between {
+        /// Only glue.
+        Nothing = "nothing",
+        /// A piece of wood of even thickness.
+        Spacer = "spacer",
+        /// Air.
+        Gap = "gap",
+    }
+}
+
+kept_choice! {
+    /// What a layer of the stack is.
+    pub enum MadeOf {
+        /// Mitred segments.
+        Segments = "segments",
+        /// One solid disc.
+        Disc = "disc",
+    }
+}
+
+kept_record! {
+    /// A point that the outside curve passes.
+    pub struct PointChoice {
+        /// Above the foot.
+        pub height_mm: f64,
+        /// From the axis.
+        pub radius_mm: f64,
+        /// Whether the curve may turn sharply there.
+        pub is_corner: bool,
+    }
+}
+
+kept_record! {
+    /// A ring that is glued already, as it was measured. What is empty is as planned.
+    pub struct Measured {
+        /// Outside diameter, at the lower face where the faces differ.
+        pub outside_diameter_mm: Option<f64>,
+        /// Inside diameter there; 0 for a disc.
+        pub inside_diameter_mm: Option<f64>,
+        /// Height.
+        pub height_mm: Option<f64>,
+        /// Outside diameter at the upper face, where it differs.
+        pub upper_outside_diameter_mm: Option<f64>,
+        /// Inside diameter at the upper face, where it differs.
+        pub upper_inside_diameter_mm: Option<f64>,
+        /// Where the caliper was set outside.
+        pub outside_across: Across,
+        /// Where it was set inside.
+        pub inside_across: Across,
+    }
+}
+
+impl Measured {
+    /// A glued ring of which nothing is measured yet.
+    pub fn nothing() -> Measured {
+        Measured {
+            outside_diameter_mm: None,
+            inside_diameter_mm: None,
+            height_mm: None,
+            upper_outside_diameter_mm: None,
+            upper_inside_diameter_mm: None,
+            // A caliper finds the flats by itself, and for the hole that is the safe reading.
+            outside_across: Across::Flats,
+            inside_across: Across::Flats,
+        }
+    }
+}
+
+kept_record! {
+    /// A ring of the stack.
+    pub struct StackRing {
+        /// Its height when glued up and flattened.
+        pub height_mm: f64,
+        /// Number of segments.
+        pub segment_count: u32,
+        /// What it is made of.
+        pub made_of: MadeOf,
+        /// How far it is turned against straight ahead, in half segments.
+        pub turn_half_segments: u32,
+        /// What stands between its segments.
+        pub between: Between,
+        /// Thickness of spacer or gap.
+        pub spacer_mm: f64,
+        /// Wood that the turner wants outside beyond what the shape needs, on the radius.
+        pub outside_extra_mm: f64,
+        /// The same inside.
+        pub inside_extra_mm: f64,
+        /// Whether dividing leaves it as it is.
+        pub is_pinned: bool,
+        /// Which of the vessel's woods each segment is of, repeated round the ring.
+        pub pattern: Vec<u32>,
+        /// Whether all its segments of a wood are to come from one board.
+        pub is_matched: bool,
+        /// The ring as it was measured, once it is glued; nothing while it is planned.
+        pub measured: Option<Measured>,
+    }
+}
+
+kept_choice! {
+    /// Which way the slots of a set lean as they rise, seen from outside.
+    pub enum Leans {
+        /// To the right.
+        Right = "right",
+        /// To the left.
+        Left = "left",
+    }
+}
+
+kept_choice! {
+    /// What the first slot of a set stands on at the middle of its stack.
+    pub enum FirstAt {
+        /// A joint of the lowest ring.
+        Joint = "joint",
+        /// The middle of a segment of the lowest ring.
+        Segment = "segment",
+        /// The front of the vessel.
+        Front = "front",
+    }
+}
+
+kept_choice! {
+    /// Where the strips of a set are to show.
+    pub enum StripsShow {
+        /// All along the outside, and nowhere inside.
+        OutsideOnly = "outside_only",
+        /// All along the outside and the inside.
+        InsideToo = "inside_too",
+    }
+}
+
+kept_choice! {
+    /// How the stack lies on the saw.
+    pub enum StackIs {
+        /// Turned round outside first.
+        TurnedRound = "turned_round",
+        /// With its flats.
+        LeftFlat = "left_flat",
+    }
+}
+
+kept_record! {
+    /// A set of slots, sawn through some neighbouring rings that are glued as one stack.
+    pub struct SlotSet {
+        /// The lowest ring of the stack; 1 is the one at the foot.
+        pub from_ring: u32,
+        /// The topmost.
+        pub to_ring: u32,
+        /// How many slots, evenly round.
+        pub slot_count: u32,
+        /// The gauge's angle from the stack's axis.
+        pub gauge_deg: f64,
+        /// Which way they lean.
+        pub leans: Leans,
+        /// What the first stands on.
+        pub first_at: FirstAt,
+        /// How far beyond that it stands, to the right.
+        pub further_deg: f64,
+        /// Width of the blade's cut.
+        pub kerf_mm: f64,
+        /// How much thinner the strip is.
+        pub fit_mm: f64,
+        /// Which of the vessel's woods the strips are of.
+        pub wood: u32,
+        /// The blade's height above the table; empty for the middle of its window.
+        pub blade_mm: Option<f64>,
+        /// Where the strips show.
+        pub shows: StripsShow,
+        /// How the stack lies on the saw.
+        pub stack_is: StackIs,
+    }
+}
+
+kept_choice! {
+    /// Where the outside curve comes from.
+    pub enum OutlineIs {
+        /// The turner's own points.
+        Own = "own",
+        /// Drawn in the middle of what the glued rings allow, until it is pulled.
+        InRings = "in_rings",
+    }
+}
+
+kept_record! {
+    /// A vessel.
+    pub struct Vessel {
+        /// Where its outside comes from.
+        pub outline_is: OutlineIs,
+        /// Points of the outside, from the foot up.
+        pub points: Vec<PointChoice>,
+        /// Wall at the foot, square to the surface.
+        pub foot_wall_mm: f64,
+        /// Wall at the rim.
+        pub rim_wall_mm: f64,
+        /// Thickness of the floor.
+        pub floor_mm: f64,
+        /// The stack, from the foot up.
+        pub rings: Vec<StackRing>,
+        /// The woods that patterns speak of.
+        pub woods: Vec<String>,
+        /// Sets of slots, in the order in which they are sawn and filled.
+        pub slot_sets: Vec<SlotSet>,
+    }
+}
+
+impl SlotSet {
+    /// The set that most begin with: three slots at 30° with a full kerf (common practice,
+    /// no published source).
+    pub fn plain(from_ring: u32, to_ring: u32) -> SlotSet {
+        SlotSet {
+            from_ring,
+            to_ring,
+            slot_count: 3,
+            gauge_deg: 30.0,
+            leans: Leans::Right,
+            first_at: FirstAt::Joint,
+            further_deg: 0.0,
+            kerf_mm: 3.175,
+            fit_mm: 0.127,
+            wood: 0,
+            blade_mm: None,
+            shows: StripsShow::OutsideOnly,
+            stack_is: StackIs::TurnedRound,
+        }
+    }
+}
+
+impl StackRing {
+    /// A plain ring of the first wood.
+    pub fn plain(height_mm: f64, segment_count: u32) -> StackRing {
+        StackRing {
+            height_mm,
+            segment_count,
+            made_of: MadeOf::Segments,
+            turn_half_segments: 0,
+            between: Between::Nothing,
+            spacer_mm: 3.0,
+            outside_extra_mm: 0.0,
+            inside_extra_mm: 0.0,
+            is_pinned: false,
+            pattern: vec![0],
+            is_matched: false,
+            measured: None,
+        }
+    }
+
+    /// Its height: as measured, else as planned.
+    pub fn height_now_mm(&self) -> f64 {
+        let measured = self.measured.as_ref().and_then(|it| it.height_mm);
+        measured.unwrap_or(self.height_mm)
+    }
+
+    /// Whether it exists already.
+    pub fn is_glued(&self) -> bool {
+        self.measured.is_some()
+    }
+
+    /// The wood of a segment, as a place in the vessel's list.
+    pub fn wood_of(&self, segment: u32) -> usize {
+        let count = self.pattern.len().max(1);
+        self.pattern
+            .get(segment as usize % count)
+            .map_or(0, |&wood| wood as usize)
+    }
+}
+
+impl Vessel {
+    /// The outside curve; nothing when its points make none.
+    pub fn curve(&self) -> Option<Curve> {
+        let points: Vec<Point> = self
+            .points
+            .iter()
+            .map(|point| Point {
+                height_mm: point.height_mm,
+                radius_mm: point.radius_mm,
+                is_corner: point.is_corner,
+            })
+            .collect();
+        Curve::through(&points)
+    }
+
+    /// A plain cylinder of one ring: what lists are filled up from when a file's or
+    /// link's vessel is read.
+    pub fn blank() -> Vessel {
+        let point = |height_mm| PointChoice {
+            height_mm,
+            radius_mm: 50.0,
+            is_corner: false,
+        };
+        Vessel {
+            outline_is: OutlineIs::Own,
+            points: vec![point(0.0), point(100.0)],
+            foot_wall_mm: 8.0,
+            rim_wall_mm: 6.0,
+            floor_mm: 10.0,
+            rings: Vec::new(),
+            woods: vec!["Maple, sugar".to_owned()],
+            slot_sets: Vec::new(),
+        }
+    }
+}

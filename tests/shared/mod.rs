@@ -1,0 +1,81 @@
+//! What more than one test needs.
+#![allow(dead_code, reason = "each test uses a part of it")]
+
+use proptest::prelude::ProptestConfig;
+use ringwright::design::{Design, Vessel};
+use ringwright::plan::base::BasePlan;
+use ringwright::plan::plan;
+use ringwright::plan::stack::StackPlan;
+
+/// The vessel of a design that has one.
+pub fn vessel_of(design: &Design) -> &Vessel {
+    design.vessel.as_ref().expect("a vessel")
+}
+
+/// The same, worked out.
+pub fn stack_of(design: &Design) -> StackPlan {
+    plan(design).into_stack().expect("a vessel")
+}
+
+/// The base of a design that has one.
+pub fn base_of(design: &Design) -> BasePlan {
+    plan(design).base().expect("a base").clone()
+}
+
+/// The vessel as it is said and as it is worked out.
+pub fn planned(design: &Design) -> (&Vessel, StackPlan) {
+    (vessel_of(design), stack_of(design))
+}
+
+/// The design with this vessel, worked out.
+pub fn stack_with(design: &Design, vessel: &Vessel) -> StackPlan {
+    let mut design = design.clone();
+    design.vessel = Some(vessel.clone());
+    stack_of(&design)
+}
+
+/// So many random cases. A failing one is printed; nothing is written beside the tests.
+pub fn cases(cases: u32) -> ProptestConfig {
+    ProptestConfig {
+        cases,
+        failure_persistence: None,
+        // Fields whose bound is drawn, or that only follow, are drawn again.
+        max_global_rejects: 20 * cases,
+        max_shrink_iters: 300,
+        ..ProptestConfig::default()
+    }
+}
+
+/// Numbers that look random and are the same in every run (splitmix64, public domain).
+pub struct Dice(pub u64);
+
+impl Dice {
+    /// From 0 to 1.
+    pub fn roll(&mut self) -> f64 {
+        self.0 = self.0.wrapping_add(0x9e37_79b9_7f4a_7c15);
+        let mut bits = self.0;
+        bits = (bits ^ (bits >> 30)).wrapping_mul(0xbf58_476d_1ce4_e5b9);
+        bits = (bits ^ (bits >> 27)).wrapping_mul(0x94d0_49bb_1331_11eb);
+        (bits >> 11) as f64 / (1_u64 << 53) as f64
+    }
+
+    /// From `low` to `high`.
+    pub fn between(&mut self, low: f64, high: f64) -> f64 {
+        low + (high - low) * self.roll()
+    }
+
+    /// A whole number from `low` to `high`, both included.
+    pub fn count(&mut self, low: u32, high: u32) -> u32 {
+        low + (self.roll() * f64::from(high - low + 1)) as u32
+    }
+
+    /// The same for places.
+    pub fn whole(&mut self, low: usize, high: usize) -> usize {
+        self.count(low as u32, high as u32) as usize
+    }
+
+    /// Whether it falls to one in so many.
+    pub fn one_in(&mut self, count: f64) -> bool {
+        count * self.roll() < 1.0
+    }
+}
