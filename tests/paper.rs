@@ -326,6 +326,7 @@ fn a_name_that_holds_operators_or_script_stays_text() {
         title: name.into(),
         author: name.into(),
         date: None,
+        ..Info::default()
     };
     let bytes = to_pdf(&[drawing], &info);
     let shown = "</text><script>alert(1)</script>) Tj ET \\ (Q";
@@ -344,6 +345,7 @@ fn the_file_asks_to_be_printed_as_it_is_and_names_itself() {
         title: title.into(),
         author: String::new(),
         date: Some("2030-01-31".into()),
+        ..Info::default()
     };
     let bytes = to_pdf(&[letter()], &info);
     let document = load(&bytes);
