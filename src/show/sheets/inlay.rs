@@ -239,7 +239,9 @@ fn index_strip(
 ) -> Vec<Drawing> {
     let (width, _) = paper_mm(&design.paper);
     let whole = stack.circumference_mm();
-    let piece = width - 2.0 * EDGE_MM - TAB_MM;
+    // All pieces alike long: a snippet would be lost in the dust.
+    let count = (whole / (width - 2.0 * EDGE_MM - TAB_MM)).ceil().max(1.0) as u32;
+    let piece = whole / f64::from(count);
     // The strip begins at the front, which is marked on every ring.
     let front = stack.round_mm(0.0);
     let mut marks: Vec<IndexMark> = Vec::new();
@@ -253,7 +255,6 @@ fn index_strip(
     let subtitle = words::INLAY_INDEX.text;
     let mut sheets: Vec<Drawing> = Vec::new();
     let mut y = f64::MAX;
-    let count = (whole / piece).ceil().max(1.0) as u32;
     for number in 0..count {
         if y + PITCH_MM > foot_top(&design.paper) {
             let (mut sheet, top) = blank(design, subtitle, link, date);
@@ -273,7 +274,7 @@ fn index_strip(
             sheets.push(sheet);
         }
         let from = f64::from(number) * piece;
-        let to = (from + piece).min(whole);
+        let to = from + piece;
         if let Some(sheet) = sheets.last_mut() {
             let corner = point(EDGE_MM, y);
             index_piece(sheet, corner, [from, to], &marks, (number, count));

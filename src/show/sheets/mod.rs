@@ -275,7 +275,7 @@ fn row(
     let height = height_mm.min(2.6);
     let room = width_mm - figure.width_mm() - 2.0;
     let label = shorten(label, room, height, Weight::Regular);
-    sheet.add(Words::new(at, label, height).toned(Tone::Quiet));
+    sheet.add(Words::new(at, label, height));
     sheet.add(figure);
     let under = at.y + 1.6;
     sheet.line(

@@ -6,6 +6,7 @@ use super::{
     EDGE_MM, blank, clear, code_end, figure, foot, foot_top, is_lying, paper_mm, paragraph, row,
     tile, woods,
 };
+use crate::design::field::key;
 use crate::design::{Design, MadeOf};
 use crate::draw::dimension::{Run, linear};
 use crate::draw::lettering::{SCREEN_SLACK, width_mm, wrap};
@@ -22,6 +23,7 @@ use crate::show::pictures;
 use crate::show::pictures::vessel::ring_from_above;
 use crate::show::words;
 use crate::trade::ring::{Segment, Wanted};
+use crate::units::length::show;
 use crate::units::quantity;
 use std::f64::consts::TAU;
 
@@ -297,6 +299,13 @@ pub fn full_size(job: &Job) -> Vec<Sheet> {
             for turn in [0.0, TAU / 4.0] {
                 template.line(center.polar(-8.0, turn), center.polar(8.0, turn), Ink::Thin);
             }
+            // Cut out, it still says which ring it is.
+            let middle = f64::midpoint(segment.inside_apothem_mm, segment.outside.apothem_mm);
+            let name = words::rings_named(&ring_numbers(&places), places.len());
+            let name = Words::new(center.polar(middle, 0.0), name, 2.6).bold();
+            if name.width_mm() < segment.short_edge_mm {
+                template.add(name.turned(90.0).level_middle().anchored(Anchor::Middle));
+            }
             let title = words::ring_full_size(&ring_numbers(&places), places.len());
             let pages = tile::sheets(job, &title, &template);
             let mut sheet = Sheet::new(key, title, pages).with_template(template);
@@ -317,7 +326,11 @@ fn made(job: &Job, ring: &RingPlan, about: &About) -> Option<(Vec<Drawing>, Draw
     let room = width - 2.0 * EDGE_MM;
     let is_lying = is_lying(&design.paper);
     let column = room * if is_lying { 0.36 } else { 0.44 };
-    let list_end = figures(&mut sheet, design, ring, top, column);
+    let mut list_end = figures(&mut sheet, design, ring, top, column);
+    if about.above.is_some() {
+        // Its picture has letters in place of dimensions.
+        list_end = in_place_of_dimensions(&mut sheet, job, ring, list_end, column);
+    }
     let right = point(EDGE_MM + column + 6.0, top + 4.0);
     let right = point(right.x, right.y.max(code_end(job.link)));
     let right_width = if is_lying {
@@ -349,8 +362,9 @@ fn made(job: &Job, ring: &RingPlan, about: &About) -> Option<(Vec<Drawing>, Draw
     let is_aside = is_lying && aside.take(&mut sheet, &the_segment, &template);
     // What does not fit below the drawings goes on.
     let mut pages = vec![sheet];
+    let beside = if is_aside { left - 4.0 - EDGE_MM } else { room };
     for text in &about.cautions {
-        let lines = wrap(text, room, 2.3, Weight::Regular);
+        let lines = wrap(text, beside, 2.3, Weight::Regular);
         if y + lines.len() as f64 * 4.4 > bottom {
             let (next, top) = blank(job.design, &about.subtitle, job.link, job.date);
             pages.push(next);
@@ -361,7 +375,7 @@ fn made(job: &Job, ring: &RingPlan, about: &About) -> Option<(Vec<Drawing>, Draw
             &mut pages[last],
             point(EDGE_MM, y),
             text,
-            room,
+            beside,
             Tone::Caution,
         ) + 1.0;
     }
@@ -514,6 +528,35 @@ fn figures(sheet: &mut Drawing, design: &Design, ring: &RingPlan, top: f64, widt
         }
     }
     y
+}
+
+/// The finished sizes of a ring whose picture has no dimensions, and the key to its letters.
+fn in_place_of_dimensions(
+    sheet: &mut Drawing,
+    job: &Job,
+    ring: &RingPlan,
+    mut y: f64,
+    width: f64,
+) -> f64 {
+    let wanted = &ring.wanted;
+    for (field, length_mm) in [
+        (key::OUTSIDE_DIAMETER, 2.0 * wanted.outside_radius_mm),
+        (key::INSIDE_DIAMETER, 2.0 * wanted.inside_radius_mm),
+        (
+            key::WALL,
+            wanted.outside_radius_mm - wanted.inside_radius_mm,
+        ),
+        (key::HEIGHT, wanted.height_mm),
+    ] {
+        let shown = figure(&show(length_mm, job.design.unit));
+        let at = point(EDGE_MM, y);
+        row(sheet, at, width, words::label(field), shown, 2.4);
+        y += 6.0;
+    }
+    match &job.vessel {
+        Some(of) => y + woods::key(sheet, of.plan, (EDGE_MM, y), width),
+        None => y,
+    }
 }
 
 /// Least height for the wedge with its heading.
