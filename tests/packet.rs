@@ -1450,6 +1450,25 @@ fn the_archive_is_read_by_a_reference_reader_and_holds_all() {
             "{name} in {names:?}"
         );
     }
+    // A list of files puts the rings in their order, the tenth after the second.
+    let mut rings: Vec<&String> = names.iter().filter(|it| it.contains("dxf/ring-")).collect();
+    rings.sort();
+    let numbers: Vec<u32> = rings
+        .iter()
+        .map(|name| {
+            name["dxf/ring-".len()..]
+                .trim_end_matches(".dxf")
+                .parse()
+                .unwrap()
+        })
+        .collect();
+    assert!(numbers.len() > 2, "{rings:?}");
+    assert!(numbers.is_sorted(), "{rings:?}");
+    let plan = ringwright::plan::plan(&design);
+    let order = plan.order().unwrap();
+    let plugs = ringwright::plan::order::plugs::of(plan.stack().unwrap(), order);
+    let files = names.iter().filter(|it| it.starts_with("stl/")).count();
+    assert_eq!(files, plugs.len());
     // Reading a file to its end checks its sum.
     let mut read = |name: &str| {
         let mut file = archive.by_name(name).unwrap();

@@ -12,9 +12,11 @@ use crate::draw::pdf::{Info, to_pdf};
 use crate::draw::svg::to_file;
 use crate::draw::{Anchor, Drawing, Mark, Tone, Words, point, qr};
 use crate::plan::Plan;
+use crate::plan::order::plugs;
 use crate::show::archive::{File, zip};
 use crate::show::csv;
 use crate::show::words;
+use crate::trade::plug;
 
 /// Makes the sheets of a kind.
 type Make = fn(&Job) -> Vec<Sheet>;
@@ -167,7 +169,7 @@ fn single(sheets: &[Sheet], kind: Kind) -> Vec<File> {
     let mut files = Vec::new();
     let mut number = 0;
     for sheet in sheets {
-        let key = &sheet.key;
+        let key = &in_order(&sheet.key);
         for (place, page) in sheet.pages.iter().enumerate() {
             number += 1;
             let is_kept = kind == Kind::Svg || (place == 0 && sheet.template.is_none());
@@ -183,6 +185,16 @@ fn single(sheets: &[Sheet], kind: Kind) -> Vec<File> {
         }
     }
     files
+}
+
+/// A sheet's key so that files sort as the rings do: `ring-2` before `ring-10`.
+fn in_order(key: &str) -> String {
+    match key.rsplit_once('-') {
+        Some((name, number)) if number.len() == 1 && number.parse::<u8>().is_ok() => {
+            format!("{name}-0{number}")
+        }
+        _ => key.to_owned(),
+    }
 }
 
 fn numbered(number: u32) -> String {
@@ -207,8 +219,8 @@ pub fn cut_list_csv(plan: &Plan) -> String {
     stack.map_or_else(String::new, |_| csv::cuts(plan))
 }
 
-/// Everything in one archive: the packet, its sheets as single files, the cut list, and
-/// the design's own file as it is handed in.
+/// Everything in one archive: the packet, its sheets as single files, the cut list, the
+/// centering plugs, and the design's own file as it is handed in.
 pub fn archive(plan: &Plan, link: &str, date: &str, choice: Choice, own: &str) -> Vec<u8> {
     let sheets = sheets(plan, link, date, choice);
     let file = |name: &str, bytes: Vec<u8>| File {
@@ -225,6 +237,13 @@ pub fn archive(plan: &Plan, link: &str, date: &str, choice: Choice, own: &str) -
             name: format!("{folder}{}", file.name),
             ..file
         }));
+    }
+    let plugs = plan.stack().zip(plan.order());
+    let plugs = plugs.map_or_else(Vec::new, |(stack, order)| plugs::of(stack, order));
+    for (place, steps) in plugs.iter().enumerate() {
+        let bore_mm = plan.design.bench_or_usual().plug_bore_mm;
+        let name = format!("stl/plug-{}.stl", numbered(place as u32 + 1));
+        files.push(file(&name, plug::stl(steps, bore_mm)));
     }
     files.retain(|file| !file.bytes.is_empty());
     zip(&files, date)
