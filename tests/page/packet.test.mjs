@@ -51,7 +51,7 @@ test('every sheet has a picture, and those ticked are in the PDF', () => visit('
   await beginBowl(page);
   const all = await keys(page, true);
   const usual = await keys(page);
-  assert.deepEqual(usual.slice(0, 4), ['cover', 'section', 'cuts', 'ring-1']);
+  assert.deepEqual(usual.slice(0, 5), ['cover', 'section', 'map', 'cuts', 'ring-1']);
   assert.ok(all.length > usual.length && usual.length > 8, `${all.length}, ${usual.length}`);
   await page.waitForFunction(() => [...document.querySelectorAll('#sheets img')].every(
     (image) => image instanceof HTMLImageElement && image.complete && image.naturalWidth > 0,
