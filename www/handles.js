@@ -20,9 +20,6 @@ import { settle } from './work.js';
 /** Up and right. @type {Readonly<Record<string, readonly [number, number]>>} */
 const ARROWS = { ArrowUp: [1, 0], ArrowDown: [-1, 0], ArrowRight: [0, 1], ArrowLeft: [0, -1] };
 
-/** Farther from its dot, what is touched and not pulled is meant to be what lies there. */
-const DOT_PX = 14;
-
 /**
  * A handle on a drawing; all of one pull is one step of undo.
  * @param {HTMLElement} box
@@ -30,16 +27,15 @@ const DOT_PX = 14;
  * @param {Hands} hands
  */
 export function makeHandle(box, place, hands) {
-  const handle = make('button', { className: 'handle' });
+  const handle = make('button', { className: 'handle' }, make('span', { className: 'dot-room' }));
   handle.type = 'button';
   let isHeld = false;
   let isMoved = false;
   let isBeside = false;
   handle.addEventListener('pointerdown', (event) => {
     event.preventDefault();
-    const { left, top, width, height } = handle.getBoundingClientRect();
-    const away = Math.hypot(event.clientX - left - width / 2, event.clientY - top - height / 2);
-    isBeside = Boolean(hands.beside) && away > DOT_PX;
+    // Beside its dot, what is touched and not pulled is meant to be what lies there.
+    isBeside = Boolean(hands.beside) && event.target === handle;
     if (!isBeside) handle.focus();
     handle.setPointerCapture(event.pointerId);
     [isHeld, isMoved] = [true, false];
