@@ -10,7 +10,7 @@ import { byId, make, makeButton, onTap, setLines, setPicture } from './page.js';
 import { setUpSaw, showSaw, openSaw } from './saw.js';
 import { setTable } from './table.js';
 import { word } from './words.js';
-import { design, record, save, settle, typed } from './work.js';
+import { design, record, save } from './work.js';
 
 /** @typedef {import('./ringwright.js').BenchScreen} BenchScreen */
 /** @typedef {import('./ringwright.js').StepShown} StepShown */
@@ -42,9 +42,9 @@ export function setUpBench(open) {
     if (measuring !== null) change({ kind: 'planned', ring: measuring });
     endMeasuring();
   });
-  onTap('meet-lower', () => meet(screen?.meet_lower ?? ''));
-  onTap('meet-higher', () => meet(screen?.meet_higher ?? ''));
-  onTap('meet-own', () => meet(''));
+  onTap('meet-lower', () => meet(screen?.meet_lower));
+  onTap('meet-higher', () => meet(screen?.meet_higher));
+  onTap('meet-own', () => change({ kind: 'meet_own' }));
   onTap('saw-open', () => openSaw(nextToDo()?.id ?? ''));
   setUpSaw({ steps: () => screen?.steps ?? [], tick: tickStep, onUnit: openUnits });
   byId('bench-stations', HTMLDetailsElement).addEventListener('toggle', showBench);
@@ -94,11 +94,9 @@ function showMeasure(shown) {
   setPlanned(byId('bench-measure-fields', HTMLElement), row.planned);
 }
 
-/** @param {string} ring */
-function meet(ring) {
-  settle();
-  typed('bench.meet_above_ring', ring);
-  settle();
+/** @param {number | null | undefined} above the rings below the joint */
+function meet(above) {
+  if (typeof above === 'number') change({ kind: 'meet', above });
 }
 
 /** The first step that is not done. */
@@ -149,8 +147,8 @@ function showSetup(shown) {
   cautions.querySelector('ul')?.replaceChildren(...shown.glue_cautions.map(cautionLine));
   byId('meeting-now', HTMLElement).textContent = shown.meets;
   byId('meeting-says', HTMLElement).textContent = shown.meeting;
-  byId('meet-lower', HTMLButtonElement).disabled = shown.meet_lower === '';
-  byId('meet-higher', HTMLButtonElement).disabled = shown.meet_higher === '';
+  byId('meet-lower', HTMLButtonElement).disabled = (shown.meet_lower ?? null) === null;
+  byId('meet-higher', HTMLButtonElement).disabled = (shown.meet_higher ?? null) === null;
   byId('meet-own', HTMLButtonElement).disabled = shown.is_own;
 }
 

@@ -90,10 +90,11 @@ pub struct BenchScreen {
     pub meets: String,
     /// One piece, or where the halves meet, and why.
     pub meeting: String,
-    /// What is typed to let the halves meet a ring lower; empty where that cannot be.
-    pub meet_lower: String,
+    /// The rings below the joint where the halves meet a ring lower; nothing where that
+    /// cannot be.
+    pub meet_lower: Option<usize>,
     /// The same a ring higher.
-    pub meet_higher: String,
+    pub meet_higher: Option<usize>,
     /// Whether the page chose.
     pub is_own: bool,
     /// The glue, and the shop's warmth, in a line.
@@ -166,8 +167,6 @@ pub fn bench(whole: &Plan, ticks: &[(String, String)]) -> Option<BenchScreen> {
         }
         steps.push(shown);
     }
-    let top = vessel.rings.len() - 1;
-    let typed = |ring: Option<usize>| ring.map_or_else(String::new, |ring| ring.to_string());
     Some(BenchScreen {
         progress: words::filled(
             words::BENCH_DONE_OF,
@@ -177,8 +176,8 @@ pub fn bench(whole: &Plan, ticks: &[(String, String)]) -> Option<BenchScreen> {
         chapters,
         meets: meets(order.meeting),
         meeting: meeting_says(order),
-        meet_lower: typed(order.meeting.checked_sub(1)),
-        meet_higher: typed(Some(order.meeting + 1).filter(|ring| *ring <= top)),
+        meet_lower: lower(order),
+        meet_higher: higher(order, vessel),
         is_own: shop.bench.meet_above_ring.is_none(),
         glue_now: words::filled(
             words::BENCH_GLUE_NOW,
@@ -194,6 +193,16 @@ pub fn bench(whole: &Plan, ticks: &[(String, String)]) -> Option<BenchScreen> {
         entries: entries(design),
         glued: super::built::rows(shop.plan),
     })
+}
+
+/// Where the halves meet a ring lower; 0 is one piece.
+pub(super) fn lower(order: &Order) -> Option<usize> {
+    order.meeting.checked_sub(1)
+}
+
+/// Where the halves meet a ring higher.
+pub(super) fn higher(order: &Order, vessel: &Vessel) -> Option<usize> {
+    Some(order.meeting + 1).filter(|ring| *ring < vessel.rings.len())
 }
 
 /// One piece, or where the halves meet.

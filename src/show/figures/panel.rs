@@ -91,7 +91,7 @@ pub fn panel(plan: &Plan, thing: Thing, wood: usize) -> Option<Panel> {
         Thing::Ring(place) => of_ring(plan, stack, place, wood),
         Thing::Point(place) => of_point(stack, place),
         Thing::Floor => Some(of_floor(plan)),
-        Thing::Meeting => of_meeting(stack, plan.order()?),
+        Thing::Meeting => Some(of_meeting(stack, plan.order()?)),
         Thing::Set(place) => of_set(stack, place),
     }?;
     Some(Panel {
@@ -329,33 +329,34 @@ fn of_floor(plan: &Plan) -> Panel {
     }
 }
 
-fn of_meeting(stack: &StackPlan, order: &Order) -> Option<Panel> {
+fn of_meeting(stack: &StackPlan, order: &Order) -> Panel {
     let own = Thing::Meeting;
     let to =
         |label: Word, above: usize| act(label, json!({ "kind": "meet", "above": above })).then(own);
-    let top = stack.rings.len().checked_sub(1)?;
-    let mut acts = Vec::new();
-    if order.meeting < top {
-        acts.push(to(words::BENCH_MEET_HIGHER, order.meeting + 1));
-    }
-    if order.meeting > 1 {
-        acts.push(to(words::BENCH_MEET_LOWER, order.meeting - 1));
-    }
-    if order.meeting > 0 {
-        acts.push(to(words::THING_ONE_PIECE, 0));
-    }
+    let higher = super::bench::higher(order, &stack.vessel);
+    let lower = super::bench::lower(order).filter(|ring| *ring > 0);
+    let one_piece = (order.meeting > 0).then_some(0);
+    let ways = [
+        (words::BENCH_MEET_HIGHER, higher),
+        (words::BENCH_MEET_LOWER, lower),
+        (words::THING_ONE_PIECE, one_piece),
+    ];
+    let mut acts: Vec<Act> = ways
+        .into_iter()
+        .filter_map(|(label, above)| Some(to(label, above?)))
+        .collect();
     if stack.design.bench_or_usual().meet_above_ring.is_some() {
         acts.push(act(words::BENCH_MEET_OWN, json!({ "kind": "meet_own" })).then(own));
     }
     let joint = order.meeting.checked_sub(1);
-    Some(Panel {
+    Panel {
         title: words::BENCH_MEETING.text.to_owned(),
         says: super::bench::meeting_says(order),
         acts,
         list: joint.map_or_else(Vec::new, |lower| super::lathe::joint(stack, lower)),
         links: vec![link(words::THING_AT_BENCH, "bench", "bench-steps")],
         ..Panel::default()
-    })
+    }
 }
 
 fn of_set(stack: &StackPlan, place: usize) -> Option<Panel> {

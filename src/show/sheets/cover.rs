@@ -56,8 +56,9 @@ pub fn sheets(job: &Job) -> Vec<Sheet> {
         flow.y += LARGE_CODE_MM + 6.0;
         flow.paragraph(words::COVER_CODE.text, Tone::Graphite);
     } else if !job.link.is_empty() {
+        // The small one at the corner.
         flow.paragraph(words::COVER_CODE.text, Tone::Graphite);
-    } else if job.link.is_empty() && !job.whole_link.is_empty() {
+    } else if !job.whole_link.is_empty() {
         flow.y += 3.0;
         flow.paragraph(words::COVER_NO_CODE.text, Tone::Quiet);
     }
