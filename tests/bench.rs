@@ -1745,3 +1745,33 @@ fn each_set_of_slots_has_a_step_of_its_own_name() {
     assert!(titles[0].starts_with("Slot set 1, rings "), "{titles:?}");
     assert!(titles[1].starts_with("Slot set 2, rings "), "{titles:?}");
 }
+
+/// Every step stands in one fold, in order; what is folded has one title and is alike, so
+/// that paper tells it once: a disc is not among the segments.
+#[test]
+fn folds_hold_every_step_once_and_no_disc_among_segments() {
+    let mut folded = 0;
+    for shape in ringwright::edit::start::ALL {
+        let design = ringwright::edit::start::begin(&Design::default(), shape.word, 254.0, 180.0);
+        let screen = bench(&ringwright::plan::plan(&design), &[]).unwrap();
+        let folds: Vec<_> = screen.chapters.iter().flat_map(|it| &it.folds).collect();
+        let told: Vec<&String> = folds.iter().flat_map(|it| &it.steps).collect();
+        let steps: Vec<&String> = screen.steps.iter().map(|it| &it.id).collect();
+        assert_eq!(told, steps, "{}", shape.word);
+        for fold in folds {
+            assert_eq!(
+                fold.title.is_empty(),
+                fold.steps.len() == 1,
+                "{}",
+                fold.title
+            );
+            folded += usize::from(fold.steps.len() > 1);
+            let of_it = screen.steps.iter().filter(|it| fold.steps.contains(&it.id));
+            let says: std::collections::BTreeSet<&str> =
+                of_it.map(|it| &it.says[it.own.len()..]).collect();
+            let is_saw = fold.steps[0].starts_with("cut-");
+            assert!(!is_saw || says.len() == 1, "{}: {says:?}", fold.title);
+        }
+    }
+    assert!(folded > 15, "{folded}");
+}

@@ -71,7 +71,8 @@ vec3 n=normalize(facing)*axes;
 float light=.4+.06*facing.z+.56*max(dot(n,vec3(-.42,.5,.757)),0.)+.22*max(dot(n,vec3(.64,.1,.76)),0.);
 float sheen=.05*pow(max(dot(n,vec3(-.224,.267,.937)),0.),40.);
 vec3 seen=pow(pow(wood,vec3(2.2))*light+sheen,vec3(1./2.2));
-if(place.z>held.x&&place.z<held.y)seen=mix(seen,vec3(.06,.5,.5),.3);
+float edge=.08*(held.y-held.x);
+if((place.z>held.x&&place.z<held.x+edge)||(place.z>held.y-edge&&place.z<held.y))seen=mix(seen,vec3(.06,.5,.5),.85);
 float mean=dot(wood,vec3(.333));
 color=vec4(mix(seen,vec3(mean>.3?.1:.75),ink),1);
 }";
@@ -145,7 +146,8 @@ impl View3d {
         Ok(())
     }
 
-    /// Lights up what is touched, by its name: a ring.
+    /// Lights up what is touched, by its name: the edges of a ring, so that its woods keep
+    /// their colors.
     pub fn light_up(
         &self,
         #[wasm_bindgen(unchecked_param_type = "Design")] design: JsValue,

@@ -51,7 +51,7 @@ pub(super) fn chapters(vessel: &Vessel, order: &Order, ticked: &[Ticked]) -> Vec
             says: says(chapter),
             is_done: chapter.iter().all(|it| it.1),
             folds: chapter
-                .chunk_by(|(one, _), (other, _)| is_alike(&one.work, &other.work))
+                .chunk_by(|(one, _), (other, _)| is_alike(vessel, one, other))
                 .flat_map(|alike| {
                     let size = if alike.len() < LEAST_ALIKE {
                         1
@@ -60,7 +60,7 @@ pub(super) fn chapters(vessel: &Vessel, order: &Order, ticked: &[Ticked]) -> Vec
                     };
                     alike.chunks(size)
                 })
-                .map(|alike| fold(vessel, alike))
+                .map(fold)
                 .collect(),
         })
         .collect()
@@ -78,24 +78,29 @@ fn says(steps: &[(&Step, bool)]) -> String {
     )
 }
 
-/// Whether two steps are the same work on other pieces.
-fn is_alike(one: &Work, other: &Work) -> bool {
-    matches!(
-        (one, other),
+/// Whether two steps are the same work on other pieces; a disc is sawn otherwise than
+/// segments.
+fn is_alike(vessel: &Vessel, one: &Step, other: &Step) -> bool {
+    let is_mitred = |step: &Step| {
+        let ring = vessel.rings.get(step.rings.start);
+        ring.is_some_and(|ring| ring.made_of == MadeOf::Segments)
+    };
+    match (&one.work, &other.work) {
+        (Work::Cut, Work::Cut) => is_mitred(one) && is_mitred(other),
         (Work::Rip(_), Work::Rip(_))
-            | (Work::Cut, Work::Cut)
-            | (Work::GlueUp, Work::GlueUp)
-            | (Work::Flatten, Work::Flatten)
-            | (Work::Stack(_), Work::Stack(_))
-    )
+        | (Work::GlueUp, Work::GlueUp)
+        | (Work::Flatten, Work::Flatten)
+        | (Work::Stack(_), Work::Stack(_)) => true,
+        _ => false,
+    }
 }
 
-fn fold(vessel: &Vessel, alike: &[(&Step, bool)]) -> Fold {
+fn fold(alike: &[(&Step, bool)]) -> Fold {
     Fold {
         title: if alike.len() == 1 {
             String::new()
         } else {
-            title(vessel, alike)
+            title(alike)
         },
         says: says(alike),
         is_done: alike.iter().all(|it| it.1),
@@ -103,16 +108,14 @@ fn fold(vessel: &Vessel, alike: &[(&Step, bool)]) -> Fold {
     }
 }
 
-fn title(vessel: &Vessel, alike: &[(&Step, bool)]) -> String {
+fn title(alike: &[(&Step, bool)]) -> String {
     let mut places: Vec<usize> = alike.iter().map(|it| it.0.rings.start).collect();
     places.sort_unstable();
-    let is_sawn = |place: &usize| vessel.rings[*place].made_of == MadeOf::Segments;
     let word = match alike[0].0.work {
         Work::Rip(_) => {
             return words::filled(words::FOLD_RIP, &[&alike.len().to_string()]);
         }
-        Work::Cut if places.iter().all(is_sawn) => words::FOLD_SEGMENTS,
-        Work::Cut => words::FOLD_PIECES,
+        Work::Cut => words::FOLD_SEGMENTS,
         Work::GlueUp => words::FOLD_GLUE,
         Work::Flatten => words::FOLD_FLAT,
         _ => words::FOLD_STACK,

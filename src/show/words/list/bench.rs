@@ -64,7 +64,6 @@ list! {
     BENCH_GLUE_NOW = "bench.glue_now": "%1 at %2",
     FOLD_RIP = "fold.rip": "Plane and rip the strips, %1 thicknesses",
     FOLD_SEGMENTS = "fold.segments": "Saw the segments, %1",
-    FOLD_PIECES = "fold.pieces": "Saw the pieces, %1",
     FOLD_GLUE = "fold.glue": "Dry-fit and glue up, %1",
     FOLD_FLAT = "fold.flat": "Flatten both faces, %1",
     FOLD_STACK = "fold.stack": "Glue on one after the other, %1",
