@@ -109,19 +109,18 @@ for (const motion of /** @type {const} */ (['no-preference', 'reduce'])) {
 test('undo and redo say what they do, and redo goes with a new change', () => visit('tablet', async (page) => {
   const undo = page.locator('#undo');
   const redo = page.locator('#redo');
-  const name = async (/** @type {import('playwright-core').Locator} */ button) => {
-    await page.waitForTimeout(250);
-    return button.getAttribute('aria-label');
-  };
+  // Named a moment after the change, so as not to hold up a pulled handle.
+  const isNamed = (/** @type {string} */ id, /** @type {string} */ name) => page.waitForFunction(
+    ([of, wanted]) => document.getElementById(of ?? '')?.getAttribute('aria-label') === wanted, [id, name], { timeout: 5000 });
   assert.ok(await undo.isDisabled());
   await enter(page, 'ring.segment_count', '24');
-  assert.equal(await name(undo), 'Undo: Segments 24');
+  await isNamed('undo', 'Undo: Segments 24');
   await page.locator('#ways [data-way="bowl"]').tap();
   assert.ok(await undo.isEnabled(), 'right after the first shape');
-  assert.equal(await name(undo), 'Undo: a shape begun');
+  await isNamed('undo', 'Undo: a shape begun');
   await undo.click();
   assert.equal(await page.innerText('#step-says'), 'Undone: a shape begun');
-  assert.equal(await name(redo), 'Redo: a shape begun');
+  await isNamed('redo', 'Redo: a shape begun');
   await page.click('[data-place="ring"]');
   await enter(page, 'ring.segment_count', '18');
   assert.ok(await redo.isDisabled(), 'redo goes with a new change');
