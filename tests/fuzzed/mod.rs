@@ -7,7 +7,7 @@ mod screens;
 
 use hand::Hand;
 use ringwright::design::example::Example;
-use ringwright::design::field::{FIELDS, LISTS, expand, find, pointer};
+use ringwright::design::field::{FIELDS, LISTS, at_mut, expand, find};
 use ringwright::design::read::to_value;
 use ringwright::design::trouble::{Reason, Trouble};
 use ringwright::design::{Design, example, link};
@@ -151,7 +151,7 @@ fn spoiled(hand: &mut Hand) -> Value {
             key.clone()
         };
         let new = hand.value();
-        if let Some(part) = whole.pointer_mut(&pointer(&key)) {
+        if let Some(part) = at_mut(&mut whole, &key) {
             *part = new;
         }
     }
