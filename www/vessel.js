@@ -48,10 +48,6 @@ let openUnits = () => {};
 /** @param {() => void} open */
 export function setUpVessel(open) {
   openUnits = open;
-  for (const button of document.querySelectorAll('[data-start]')) {
-    if (!(button instanceof HTMLElement)) continue;
-    button.addEventListener('click', () => beginShape(button.dataset.start ?? ''));
-  }
   onTap('vessel-again', () => {
     const starts = byId('starts', HTMLElement);
     starts.hidden = !starts.hidden;

@@ -64,7 +64,6 @@ list! {
     "start.vase": "Vase",
     "start.platter": "Platter",
     "start.cylinder": "Cylinder with a rounded foot",
-    "start.glued": "Rings that are glued already",
     "vessel.again": "Another shape",
     "vessel.divide": "Divide into rings for me",
     "thing.below": "Below",
