@@ -1,5 +1,10 @@
 // What can befall the page, for every engine alike: storage that is blocked or full, a library that stumbles,
 // records that are spoiled, servers that answer wrongly. The first are scripts that run before any of the page's.
+//
+// The guards against them were taken away once, one by one, in a copy of the built page, and each was missed by its
+// test: the word `strict` and the wait for the database's answer; the worker's `integrity`; what stands by while
+// the page starts; every note of what is spoiled, later, given up, erased or not shown; the way to earlier states;
+// the question before leaving; names of copies and of what is put aside; the limit of a file; the breaking of names.
 
 /** @typedef {import('./browser.mjs').Fault} Fault */
 
