@@ -78,11 +78,11 @@ export function setUpVessel(open) {
     openUnits: () => openUnits(),
   });
   setUpPanel({ aim, pick, openUnits: () => openUnits() });
-  setUpThree({ id: 'three' });
+  setUpThree(touch);
   setUpSection();
   setUpTrace();
-  byId('unrolled', HTMLElement).addEventListener('click', paintTapped);
-  byId('above', HTMLElement).addEventListener('click', paintTapped);
+  byId('unrolled', HTMLElement).addEventListener('click', touchNamed);
+  byId('above', HTMLElement).addEventListener('click', touchNamed);
   const resized = new ResizeObserver(() => {
     measure();
     showVessel();
@@ -298,8 +298,7 @@ function setUpSection() {
     if (name === 'outside') {
       const [x, y] = onSection(event);
       change({ kind: 'add_point', x, y, view });
-    } else if (name.startsWith('cell-')) paintTapped(event);
-    else pick(name);
+    } else touch(name);
   });
 }
 
@@ -325,10 +324,21 @@ function pick(name) {
   showVessel();
 }
 
+/** A segment that is touched is painted, of all else the panel opens. @param {string} name */
+function touch(name) {
+  if (name.startsWith('cell-')) paint(name);
+  else pick(name);
+}
+
 /** @param {Event} event */
-function paintTapped(event) {
-  const [kind, ring, segment] = nameOf(event).split('-');
-  if (kind !== 'cell') return;
+function touchNamed(event) {
+  const name = nameOf(event);
+  if (name) touch(name);
+}
+
+/** @param {string} name of a segment */
+function paint(name) {
+  const [, ring, segment] = name.split('-');
   // On a phone the panel would cover what is painted.
   const isOpen = picked.isOpen || isBeside.matches;
   aim(`ring-${ring}`);

@@ -12,6 +12,8 @@ pub enum Thing {
     Piece,
     /// A ring, by its place from the foot up.
     Ring(usize),
+    /// A segment: its ring, and its number in it from the front.
+    Segment(usize, u32),
     /// A point of the curve, by its place from the foot up.
     Point(usize),
     /// What closes the foot.
@@ -27,11 +29,14 @@ impl Thing {
     pub fn named(name: &str) -> Thing {
         let mut parts = name.split('-');
         let kind = parts.next().unwrap_or_default();
-        match (kind, parts.next().unwrap_or_default().parse()) {
+        let place = parts.next().unwrap_or_default().parse();
+        let segment = parts.next().unwrap_or_default().parse();
+        match (kind, place) {
             ("piece", _) => Thing::Piece,
             ("floor", _) => Thing::Floor,
             ("meeting", _) => Thing::Meeting,
             ("ring", Ok(place)) => Thing::Ring(place),
+            ("cell", Ok(place)) => segment.map_or(Thing::Nothing, |it| Thing::Segment(place, it)),
             ("point", Ok(place)) => Thing::Point(place),
             // A strip's name goes on with its own number.
             ("set" | "depth" | "strip", Ok(place)) => Thing::Set(place),
@@ -45,6 +50,7 @@ impl Thing {
             Thing::Nothing => String::new(),
             Thing::Piece => "piece".to_owned(),
             Thing::Ring(place) => format!("ring-{place}"),
+            Thing::Segment(place, segment) => format!("cell-{place}-{segment}"),
             Thing::Point(place) => format!("point-{place}"),
             Thing::Floor => "floor".to_owned(),
             Thing::Meeting => "meeting".to_owned(),
@@ -64,7 +70,7 @@ impl Thing {
     /// The ring that is lit up with it.
     pub fn ring(self) -> Option<usize> {
         match self {
-            Thing::Ring(place) => Some(place),
+            Thing::Ring(place) | Thing::Segment(place, _) => Some(place),
             _ => None,
         }
     }
@@ -81,6 +87,7 @@ mod tests {
             Thing::Piece,
             Thing::Ring(0),
             Thing::Ring(199),
+            Thing::Segment(2, 11),
             Thing::Point(3),
             Thing::Floor,
             Thing::Meeting,
@@ -91,7 +98,7 @@ mod tests {
         }
         assert_eq!(Thing::named("strip-2-11"), Thing::Set(2));
         for none in [
-            "ring", "ring-", "ring--1", "ring-x", "cell-1-2", "outside", "Floor",
+            "ring", "ring-", "ring--1", "ring-x", "cell-1", "outside", "Floor",
         ] {
             assert_eq!(Thing::named(none), Thing::Nothing, "{none}");
         }
