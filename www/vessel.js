@@ -16,7 +16,7 @@ import { setUpThree, showThree, turnOnce } from './three.js';
 import { setUpTrace, showTrace } from './trace.js';
 import { woodFormFor } from './wood_list.js';
 import { word } from './words.js';
-import { design, isGuest, record, takeGuest } from './work.js';
+import { design, goToPlace, isGuest, record, takeGuest } from './work.js';
 
 /** @typedef {import('./ringwright.js').VesselPlace} VesselPlace */
 /** @typedef {import('./ringwright.js').Handle} Handle */
@@ -322,6 +322,13 @@ function aim(name) {
 function pick(name) {
   aim(name);
   showVessel();
+}
+
+/** Goes to a thing on the drawing, and shows its panel. @param {string} name */
+export function showThing(name) {
+  goToPlace('vessel');
+  pick(name);
+  byId('section', HTMLElement).scrollIntoView({ block: 'nearest' });
 }
 
 /** A segment that is touched is painted, of all else the panel opens. @param {string} name */

@@ -1,6 +1,7 @@
 //! The things that a piece is touched by: its drawings name them, its panel tells of one.
 
 use crate::plan::caution::{Caution, Placed};
+use crate::plan::order::{Step, Work};
 
 /// What is touched on the piece.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
@@ -64,6 +65,19 @@ impl Thing {
             (Caution::Slots(set, _), _) => Thing::Set(*set),
             (_, Some(ring)) => Thing::Ring(ring),
             (_, None) => Thing::Piece,
+        }
+    }
+
+    /// What a step of the order of work makes or changes, where it is one thing.
+    pub fn of_step(step: &Step) -> Thing {
+        match step.work {
+            Work::Base(_) => Thing::Floor,
+            Work::Inlay(set) => Thing::Set(set),
+            Work::Join(_) | Work::TrueHalves => Thing::Meeting,
+            Work::Cut | Work::GlueUp | Work::Flatten | Work::Stack(_) if step.rings.len() == 1 => {
+                Thing::Ring(step.rings.start)
+            }
+            _ => Thing::Nothing,
         }
     }
 

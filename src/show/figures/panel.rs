@@ -407,7 +407,10 @@ fn of_set(stack: &StackPlan, place: usize) -> Option<Panel> {
     let set = stack.slot_sets.get(place)?;
     let count = stack.slot_sets.len();
     Some(Panel {
-        title: words::inlay::set_name(place, set.as_ref()),
+        title: words::filled(
+            words::THING_SET,
+            &[&words::inlay::set_name(place, set.as_ref())],
+        ),
         saw: set
             .as_ref()
             .map_or_else(Vec::new, |own| super::inlay::saw(stack, own, place)),
