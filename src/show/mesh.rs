@@ -13,12 +13,14 @@
 mod body;
 mod glued;
 pub mod inlaid;
+mod touched;
 mod turned;
 
 use crate::plan::stack::StackPlan;
 pub use body::{Bounds, Mesh};
 use body::{FINE, Fineness};
 use glued::{base_in, glued};
+pub use touched::touched;
 use turned::{Profile, turned};
 
 /// What is shown of a vessel.

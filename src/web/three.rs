@@ -178,6 +178,30 @@ impl View3d {
         Ok(())
     }
 
+    /// The name of what is touched at a place on the canvas, CSS pixels from its top left
+    /// corner; empty where there is nothing.
+    pub fn touched(
+        &self,
+        #[wasm_bindgen(unchecked_param_type = "Design")] design: JsValue,
+        finished: bool,
+        cut_open: bool,
+        x_px: f64,
+        y_px: f64,
+    ) -> Result<String, JsError> {
+        let design = from_js(design)?;
+        let Some(plan) = design.stack() else {
+            return Ok(String::new());
+        };
+        let shape = mesh::mesh(plan, Look { finished, cut_open });
+        let (width, height) = (
+            f64::from(self.canvas.client_width()),
+            f64::from(self.canvas.client_height()),
+        );
+        let view = self.camera.view(&shape.bounds(), width / height);
+        let way = view.ray(2.0 * x_px / width - 1.0, 1.0 - 2.0 * y_px / height);
+        Ok(mesh::touched(plan, &shape, view.eye_mm, way).name())
+    }
+
     /// Carries the eye round the piece, as far as a finger went, CSS pixels.
     pub fn orbit(&mut self, across_px: f64, down_px: f64) {
         let side = self.canvas.client_width().min(self.canvas.client_height());
@@ -247,7 +271,7 @@ impl View3d {
         gl.enable(Gl::CULL_FACE);
         gl.depth_func(Gl::LEQUAL);
         let shape = f64::from(width) / f64::from(height.max(1));
-        let View { matrix, axes } = self.camera.view(&self.bounds, shape);
+        let View { matrix, axes, .. } = self.camera.view(&self.bounds, shape);
         gl.uniform_matrix4fv_with_f32_array(self.view_place.as_ref(), false, &matrix);
         let axes = axes.as_flattened();
         gl.uniform_matrix3fv_with_f32_array(self.axes_place.as_ref(), false, axes);

@@ -129,6 +129,47 @@ test('the view follows finger, keys and wheel, and goes back to the front', () =
   assert.ok(Math.abs(await woodShare(page, back) - await woodShare(page, front)) < 0.01);
 }));
 
+test('a tap on the piece paints the segment that is seen there, a pull only turns it', () => visit('tablet', async (page) => {
+  await beginBowl(page);
+  const before = await shown(page);
+  await page.locator('.swatch').nth(1).click();
+  const box = await page.locator('#three').boundingBox();
+  assert.ok(box);
+  const [x, y] = [box.x + box.width / 2, box.y + box.height * 0.6];
+  await page.touchscreen.tap(x, y);
+  assert.notEqual(await shown(page), before);
+  const title = await page.locator('#panel-title').innerText();
+  assert.match(title, /^Ring [2-6]$/);
+  const undo = await page.locator('#undo').getAttribute('aria-label');
+  await page.mouse.move(x, y);
+  await page.mouse.down();
+  await page.mouse.move(x + 80, y, { steps: 5 });
+  await page.mouse.up();
+  await settled(page);
+  assert.equal(await page.locator('#undo').getAttribute('aria-label'), undo, 'a pull changes nothing');
+  await page.touchscreen.tap(box.x + 4, box.y + 4);
+  assert.equal(await page.locator('#panel-title').innerText(), title, 'beside the piece is nothing');
+}));
+
+test('segments are painted one by one with keys alone', () => visit('tablet', async (page) => {
+  await beginBowl(page);
+  await page.locator('#section-things').focus();
+  await page.keyboard.press('Enter');
+  const act = (/** @type {string} */ name) => page.getByRole('button', { name, exact: true });
+  if (!await act('Paint it segment by segment').isVisible()) await page.locator('#panel-above').click();
+  await act('Paint it segment by segment').press('Enter');
+  assert.match(await page.locator('#panel-title').innerText(), /^Ring \d, segment 1$/);
+  const wood = page.locator('#panel-acts [data-act=paint]').nth(1);
+  assert.equal(await wood.getAttribute('aria-pressed'), 'false');
+  await wood.press('Enter');
+  assert.equal(await wood.getAttribute('aria-pressed'), 'true');
+  await act('Next segment').press('Enter');
+  assert.match(await page.locator('#panel-title').innerText(), /, segment 2$/);
+  assert.equal(await page.locator('#panel-acts [data-act=paint]').nth(1).getAttribute('aria-pressed'), 'false');
+  await act('Its ring').press('Enter');
+  assert.match(await page.locator('#panel-title').innerText(), /^Ring \d$/);
+}));
+
 test('two fingers come nearer', () => visit('tablet', async (page, { context }) => {
   await beginBowl(page);
   const before = await woodShare(page, await shown(page));

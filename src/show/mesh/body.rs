@@ -67,6 +67,39 @@ impl Mesh {
         })
     }
 
+    /// The ring that is met first on a way from a place, and where (Möller and Trumbore, Fast,
+    /// minimum storage ray/triangle intersection, Journal of Graphics Tools 2, 1997).
+    pub fn met(&self, from: [f64; 3], way: [f64; 3]) -> Option<(usize, [f64; 3])> {
+        let corner = |index: u32| -> [f64; 3] {
+            let start = index as usize * 3;
+            std::array::from_fn(|axis| {
+                f64::from(self.positions.get(start + axis).copied().unwrap_or(0.0))
+            })
+        };
+        let mut nearest: Option<(usize, f64)> = None;
+        for (ring, range) in self.rings.iter().enumerate() {
+            for three in self.triangles[range.clone()].chunks_exact(3) {
+                let [a, b, c] = [three[0], three[1], three[2]].map(corner);
+                let (side, other) = (minus(b, a), minus(c, a));
+                let across = cross(way, other);
+                let facing = dot(side, across);
+                let to = minus(from, a);
+                let (u, over) = (dot(to, across) / facing, cross(to, side));
+                let (v, far) = (dot(way, over) / facing, dot(other, over) / facing);
+                let is_met = u >= 0.0 && v >= 0.0 && u + v <= 1.0 && far > 0.0;
+                if is_met && nearest.is_none_or(|(_, least)| far < least) {
+                    nearest = Some((ring, far));
+                }
+            }
+        }
+        nearest.map(|(ring, far)| {
+            (
+                ring,
+                std::array::from_fn(|axis| from[axis] + way[axis] * far),
+            )
+        })
+    }
+
     pub(super) fn corner(&mut self, at: [f64; 3], normal: [f64; 3], color: Color) -> u32 {
         let index = (self.positions.len() / 3) as u32;
         // Corners that meet are the same bits, but for the sines of half turns.
@@ -112,6 +145,22 @@ impl Mesh {
         }
         start..end
     }
+}
+
+fn minus(a: [f64; 3], b: [f64; 3]) -> [f64; 3] {
+    std::array::from_fn(|axis| a[axis] - b[axis])
+}
+
+fn dot(a: [f64; 3], b: [f64; 3]) -> f64 {
+    a[0] * b[0] + a[1] * b[1] + a[2] * b[2]
+}
+
+fn cross(a: [f64; 3], b: [f64; 3]) -> [f64; 3] {
+    [
+        a[1] * b[2] - a[2] * b[1],
+        a[2] * b[0] - a[0] * b[2],
+        a[0] * b[1] - a[1] * b[0],
+    ]
 }
 
 /// How far a mesh reaches, millimeters.
