@@ -17,7 +17,8 @@ const LIGHT_RUNS: u32 = 4000;
 const HEAVY_RUNS: u32 = 400;
 
 /// Inputs that once found something.
-const KEPT: [&str; 4] = [
+const KEPT: [&str; 5] = [
+    "edits/a-base-let-into-no-ring",
     "edits/a-point-beyond-all-others",
     "edits/band-and-window-without-a-size",
     "glued/rings-higher-than-any-field-takes",
