@@ -63,7 +63,6 @@ function take() {
 
 /** Looks again where the piece is another one than it was, while they are open. */
 export function showVariations() {
-  byId('variations-side', HTMLElement).hidden = design().vessel === null;
   if (record().place !== 'vessel' || !byId('variations', HTMLDetailsElement).open) return;
   if (sheet.of !== design()) begin();
 }
