@@ -725,3 +725,58 @@ fn slots_that_are_begun_can_be_sawn() {
     let bare = Design::default();
     assert_eq!(begin(&bare, Begun::Crossing), bare);
 }
+
+/// Two sets that cross are one thing to the hand: rings, count and angle go for both; which
+/// way each leans, where it stands and its wood are its own. A zigzag keeps meeting.
+#[test]
+fn sets_that_belong_together_change_together() {
+    use ringwright::edit::{inlay, type_in};
+    let begun = |begun| {
+        inlay::begin(
+            &start::begin(&Design::default(), "vase", 200.0, 260.0),
+            begun,
+        )
+    };
+    let sets = |design: &Design| design.vessel.as_ref().unwrap().slot_sets.clone();
+    for way in [inlay::Begun::Crossing, inlay::Begun::Zigzag] {
+        let design = begun(way);
+        let was = sets(&design);
+        for (key, typed) in [
+            ("to_ring", "8"),
+            ("gauge_deg", "11"),
+            ("slot_count", "9"),
+            ("kerf_mm", "2"),
+        ] {
+            for place in [0, 1] {
+                let next =
+                    type_in(&design, &format!("vessel.slot_sets.{place}.{key}"), typed).unwrap();
+                let [one, other] = &sets(&next)[..] else {
+                    panic!()
+                };
+                assert_eq!(
+                    (one.to_ring, one.slot_count),
+                    (other.to_ring, other.slot_count)
+                );
+                assert_eq!(
+                    (one.gauge_deg, one.kerf_mm),
+                    (other.gauge_deg, other.kerf_mm)
+                );
+                assert_ne!(one.leans, other.leans);
+                let apart = (other.further_deg - one.further_deg).abs();
+                let half = 180.0 / f64::from(one.slot_count);
+                let wanted = if way == inlay::Begun::Zigzag {
+                    half
+                } else {
+                    0.0
+                };
+                assert!((apart - wanted).abs() < 1e-3, "{key} {apart} {wanted}");
+            }
+        }
+        let painted = type_in(&design, "vessel.slot_sets.1.wood", "1").unwrap();
+        assert_eq!(sets(&painted)[0].wood, was[0].wood);
+        // One that is moved round goes its own way from then on.
+        let moved = inlay::nudge_set(&design, 1, 3.0);
+        let apart = type_in(&moved, "vessel.slot_sets.0.slot_count", "5").unwrap();
+        assert_eq!(sets(&apart)[1].slot_count, was[1].slot_count);
+    }
+}

@@ -1,11 +1,12 @@
 //! Changing slot sets as a hand does.
 
+use super::variation::{Ways, ways};
 use super::vessel::with_vessel;
 use crate::design::field::key;
 use crate::design::field::most_of;
 use crate::design::{Design, Leans, MadeOf, SlotSet, Vessel};
 use crate::plan::inlay::{self, SetPlan};
-use crate::plan::inlay::{Opening, openings};
+use crate::plan::inlay::{Opening, half_step_deg, openings};
 use crate::plan::{plan, woods};
 use crate::trade::ring::half_angle_rad;
 
@@ -188,7 +189,7 @@ pub fn take_opening(design: &Design, place: usize, opening: usize) -> Design {
     };
     let step = design.unit.snap_step_mm();
     let beyond = |length_mm: f64| (length_mm / step + 1e-6).ceil() * step;
-    with_vessel(design, |vessel| match found {
+    let opened = with_vessel(design, |vessel| match found {
         Opening::SmallerHole(less) => {
             for ring in vessel.rings.get_mut(rings).unwrap_or_default() {
                 ring.inside_extra_mm = beyond(ring.inside_extra_mm + less);
@@ -208,7 +209,8 @@ pub fn take_opening(design: &Design, place: usize, opening: usize) -> Design {
                 (set.from_ring, set.to_ring) = (low as u32 + 1, high as u32 + 1);
             }
         }
-    })
+    });
+    with_partner(design, opened, place)
 }
 
 /// Removes a set.
@@ -234,11 +236,53 @@ fn set_and_plan(design: &Design, place: usize) -> Option<(&Vessel, &SlotSet, Set
 }
 
 fn with_set(design: &Design, place: usize, change: impl FnOnce(&mut SlotSet)) -> Design {
-    with_vessel(design, |vessel| {
+    let changed = with_vessel(design, |vessel| {
         if let Some(set) = vessel.slot_sets.get_mut(place) {
             change(set);
         }
-    })
+    });
+    with_partner(design, changed, place)
+}
+
+/// Of two sets that cross or meet in a zigzag, what was changed of one goes for the other
+/// too: rings, count, angle, cut and blade. Which way it leans, where it stands and its wood
+/// are its own.
+pub(super) fn with_partner(before: &Design, mut changed: Design, place: usize) -> Design {
+    let pair = before.vessel.as_ref().and_then(|vessel| {
+        let is_pair = |first: usize| {
+            let two = vessel.slot_sets.get(first..first + 2);
+            two.is_some_and(|two| ways(&two[0], &two[1]) != Ways::One)
+        };
+        // Counted as they were made: each set belongs to one pair at most.
+        let mut first = 0;
+        while first < place && !(is_pair(first) && first + 1 == place) {
+            first += if is_pair(first) { 2 } else { 1 };
+        }
+        let two = vessel
+            .slot_sets
+            .get(first..first + 2)
+            .filter(|_| is_pair(first))?;
+        Some((first, ways(&two[0], &two[1]), two[0].slot_count))
+    });
+    let (Some((first, ways, count)), Some(vessel)) = (pair, &mut changed.vessel) else {
+        return changed;
+    };
+    let other = if place == first { first + 1 } else { first };
+    let (Some(set), Some(was)) = (vessel.slot_sets.get(place), vessel.slot_sets.get(other)) else {
+        return changed;
+    };
+    let mut partner = SlotSet {
+        leans: was.leans,
+        further_deg: was.further_deg,
+        wood: was.wood,
+        ..set.clone()
+    };
+    if ways == Ways::Zigzag && set.slot_count != count {
+        let by = half_step_deg(set.slot_count);
+        partner.further_deg = neat(set.further_deg + if other > place { by } else { -by });
+    }
+    vessel.slot_sets[other] = partner;
+    changed
 }
 
 /// Places a set so that one of its slots stands in a direction, radians from the front;

@@ -98,6 +98,11 @@ pub fn type_in(design: &Design, key: &str, typed: &str) -> Result<Design, Troubl
         return outline::with_own_outline(design).with_typed(key, typed);
     }
     let mut changed = design.with_typed(key, typed)?;
+    let set = key.strip_prefix("vessel.slot_sets.");
+    if let Some((place, _)) = set.and_then(|rest| rest.split_once('.')) {
+        let place = place.parse().unwrap_or(usize::MAX);
+        return Ok(inlay::with_partner(design, changed, place));
+    }
     let ring = key.strip_prefix("vessel.rings.");
     if let Some((place, name)) = ring.and_then(|rest| rest.split_once('.')) {
         match (place.parse::<usize>(), name) {

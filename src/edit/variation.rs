@@ -11,6 +11,7 @@ mod slotting;
 mod steps;
 
 pub use differs::Differs;
+pub(crate) use slotting::ways;
 pub use slotting::{Slotting, Ways, slottings};
 
 use crate::design::Design;

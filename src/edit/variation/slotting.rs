@@ -45,7 +45,7 @@ pub fn slottings(sets: &[SlotSet]) -> Vec<Slotting> {
 }
 
 /// How a set and the next go together.
-fn ways(set: &SlotSet, next: &SlotSet) -> Ways {
+pub(crate) fn ways(set: &SlotSet, next: &SlotSet) -> Ways {
     let mirrored = SlotSet {
         leans: next.leans,
         further_deg: next.further_deg,

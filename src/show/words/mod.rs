@@ -335,7 +335,7 @@ pub fn choices_now(
     unit: Unit,
 ) -> String {
     let line = |length_mm: f64| show(length_mm, unit).line();
-    let kept = format!("{} out, {} in", line(outside_mm), line(inside_mm));
+    let kept = format!("{} outside, {} inside", line(outside_mm), line(inside_mm));
     let all = [wood.to_owned(), kept, format!("kerf {}", line(kerf_mm))];
     let said: Vec<String> = all.into_iter().filter(|it| !it.is_empty()).collect();
     said.join("; ")
@@ -351,7 +351,7 @@ pub fn size_now([across_mm, height_mm]: [f64; 2], unit: Unit) -> String {
 pub fn stock_now(stock_mm: &[f64], [outside_mm, inside_mm]: [f64; 2], unit: Unit) -> String {
     let line = |length_mm: &f64| show(*length_mm, unit).line();
     let boards: Vec<String> = stock_mm.iter().map(line).collect();
-    let kept = format!("{} out, {} in", line(&outside_mm), line(&inside_mm));
+    let kept = format!("{} outside, {} inside", line(&outside_mm), line(&inside_mm));
     let all = [boards.join(" and "), kept];
     let said: Vec<String> = all.into_iter().filter(|it| !it.is_empty()).collect();
     said.join("; ")

@@ -77,7 +77,7 @@ list! {
     "thing.below": "Below",
     "thing.above": "Above",
     "thing.close": "Close",
-    "thing.on_drawing": "On the drawing",
+    "thing.on_drawing": "See it on the drawing",
     "thing.all": "What can be touched on the drawing",
     "vessel.tap": "Touch a ring, the floor or where the halves meet to open it; the curve to add a point; a segment to paint it.",
     "vessel.size": "Size and wall",
