@@ -686,10 +686,124 @@ fn every_sentence_of_every_step_at_the_bench_is_printed_in_order() {
     }
 }
 
+fn vase() -> Design {
+    let vase = example::ALL.iter().find(|it| it.word == "lantern_vase");
+    design_link::decode(vase.unwrap().link).unwrap().0
+}
+
+fn sheet_of(design: &Design, key: &str) -> Sheet {
+    let keys = [key.to_owned()];
+    let plan = ringwright::plan::plan(design);
+    packet::sheets(&plan, "", DATE, Choice::These(&keys)).remove(0)
+}
+
+/// The text of some sheets, without what stands between letters and figures.
+fn bare_text(design: &Design, keys: &[&str]) -> String {
+    let read = pdf_of(design, keys);
+    let texts = read.iter().flat_map(|page| &page.texts);
+    texts.map(|(_, text)| bare(text)).collect()
+}
+
+#[test]
+fn every_plain_ring_s_front_is_marked_where_its_sheet_says() {
+    let (mut at_joints, mut at_segments) = (0, 0);
+    for place in [1, 2, 3, 4, 6, 8, 9, 15] {
+        let sheet = sheet_of(&vase(), &format!("ring-{place}"));
+        let page = &sheet.pages[0];
+        let named = |name: &str| {
+            let is_it = |mark: &&Mark| matches!(mark, Mark::Path(path) if path.name.as_deref() == Some(name));
+            let mark = page
+                .marks
+                .iter()
+                .find(is_it)
+                .unwrap_or_else(|| panic!("{name} {place}"));
+            mark.bounds().unwrap()
+        };
+        let (from, to) = named("finished");
+        let center = from.halfway(to);
+        let (from, to) = named("front");
+        let way = |at: Point| (at.y - center.y).atan2(at.x - center.x);
+        let front = way(from.halfway(to));
+        // Every corner of every segment lies on a joint.
+        let nearest = page.marks.iter().filter_map(|mark| match mark {
+            Mark::Path(path) if path.steps.len() == 5 && path.fill.is_some() => Some(&path.steps),
+            _ => None,
+        });
+        let turns = nearest.flatten().filter_map(|step| match step {
+            ringwright::draw::Step::MoveTo(at) | ringwright::draw::Step::LineTo(at)
+                if at.distance(center) < 34.0 && at.y < center.y + 30.0 =>
+            {
+                Some((way(*at) - front).abs())
+            }
+            _ => None,
+        });
+        let nearest = turns.fold(PI, f64::min).to_degrees();
+        let text: String = page
+            .marks
+            .iter()
+            .filter_map(|mark| match mark {
+                Mark::Words(words) => Some(words.lettering.spoken() + " "),
+                Mark::Path(_) => None,
+            })
+            .collect();
+        assert!(text.contains("Seen from above, rim side up."), "{text}");
+        if text.contains("At the front: a joint.") {
+            assert!(nearest < 2.0, "{place}: {nearest}");
+            at_joints += 1;
+        } else {
+            assert!(text.contains("At the front: middle of a segment"), "{text}");
+            assert!((nearest - 11.25).abs() < 2.0, "{place}: {nearest}");
+            at_segments += 1;
+        }
+    }
+    assert!(at_joints > 2 && at_segments > 2);
+}
+
+#[test]
+fn slots_are_told_once_and_the_last_joint_tells_the_saw_on_paper() {
+    let design = vase();
+    let (slots, order) = (
+        bare_text(&design, &["inlay"]),
+        bare_text(&design, &["order"]),
+    );
+    for told in [
+        "Standthelowerfaceagainstafence",
+        "Wraptheindexstriproundthestack",
+        "turningtothenextmark",
+    ] {
+        assert_eq!(
+            (order.matches(told).count() > 0, slots.contains(told)),
+            (true, false),
+            "{told}"
+        );
+    }
+    assert!(slots.contains("Onthetableliesthestacksoutside"));
+    // 2 N cuts share the wedge, which opens over the wall's face.
+    let (vessel, plan) = planned(&design);
+    let screen = bench(&ringwright::plan::plan(&design), &[]).unwrap();
+    let mut seen = 0;
+    for (place, (ring, made)) in vessel.rings.iter().zip(&plan.rings).enumerate() {
+        let count = f64::from(ring.segment_count);
+        let face = made.segment.unwrap().strip_width_mm / (PI / count).cos();
+        let wanted = (25.4 / 100.0 / face / (2.0 * count)).to_degrees();
+        let id = format!("glue-{}", place + 1);
+        let step = screen.steps.iter().find(|step| step.id == id).unwrap();
+        let told = step
+            .list
+            .iter()
+            .find(|it| it.label.contains("each 0.01 in open"))
+            .unwrap();
+        let told: f64 = told.shown.text.parse().unwrap();
+        assert!((told / wanted - 1.0).abs() < 0.03, "{id}: {told} {wanted}");
+        seen += 1;
+    }
+    assert_eq!(seen, 15);
+    assert!(order.contains("Turnthesawforeach001inopen") && !order.contains("Ringtells"));
+}
+
 #[test]
 fn every_piece_on_the_map_of_the_joints_has_its_wood_s_letter() {
-    let vase = example::ALL.iter().find(|it| it.word == "lantern_vase");
-    let design = design_link::decode(vase.unwrap().link).unwrap().0;
+    let design = vase();
     let vessel = design.vessel.clone().unwrap();
     let keys = ["map".to_owned()];
     let plan = ringwright::plan::plan(&design);
@@ -1003,6 +1117,12 @@ fn check_words(page: &Drawing, about: &str) {
     let boxes: Vec<(Point, Point)> = words.iter().filter_map(|it| box_of(it)).collect();
     for (at, (least, most)) in boxes.iter().enumerate() {
         let said = words[at].lettering.spoken();
+        // A print in black loses amber: what to look at stands bold behind a bar.
+        assert_ne!(
+            words[at].tone,
+            ringwright::draw::Tone::Caution,
+            "{about}: {said}"
+        );
         let is_on_paper = least.x > 4.0
             && least.y > 4.0
             && most.x < page.width_mm - 4.0

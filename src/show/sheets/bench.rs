@@ -1,12 +1,10 @@
 //! The bench's sheets: the order of work with boxes to tick, and the caliper table.
 
-use super::{EDGE_MM, blank, code_end, is_lying, paper_mm};
+use super::{BAR_MM, EDGE_MM, blank, cautioned, code_end, is_lying, paper_mm};
 use crate::design::Design;
 use crate::draw::lettering::{width_mm, wrap};
 use crate::draw::pen::lettering;
-use crate::draw::{
-    Anchor, Drawing, Fill, Ink, Lettering, Path, Tone, Weight, Words, point, rectangle,
-};
+use crate::draw::{Anchor, Drawing, Ink, Lettering, Path, Tone, Weight, Words, point, rectangle};
 use crate::plan::Plan;
 use crate::show::figures::Figure;
 use crate::show::figures::bench::{Fold, StepShown, bench};
@@ -337,16 +335,12 @@ impl<'a> Pages<'a> {
         self.y += 2.2;
     }
 
-    /// What to look at before the hands do: bold, behind a bar that no print loses.
+    /// What to look at before the hands do.
     fn caution(&mut self, text: &str) {
-        for line in wrapped(text, self.room() - INDENT_MM - 3.0, Weight::Bold) {
+        for line in wrapped(text, self.room() - INDENT_MM - BAR_MM, Weight::Bold) {
             self.need(LINE_MM);
-            let (x, y) = (self.left() + INDENT_MM, self.y);
-            let bar = rectangle(point(x, y - 3.5), 1.0, LINE_MM);
-            self.sheet()
-                .add(Path::area(bar, Fill::Tone(Tone::Graphite)));
-            let words = Words::new(point(x + 3.0, y), line, LETTER_MM).bold();
-            self.sheet().add(words);
+            let at = point(self.left() + INDENT_MM, self.y);
+            cautioned(self.sheet(), at, line, LETTER_MM, LINE_MM);
             self.y += LINE_MM;
         }
     }

@@ -1,8 +1,8 @@
 //! Words, rows and tables one below the other over as many pages as they need.
 
 use super::job::Job;
-use super::{EDGE_MM, blank, foot, foot_top, paper_mm};
-use crate::draw::lettering::{shorten, wrap};
+use super::{EDGE_MM, LINE_MM, blank, foot, foot_top, paper_mm};
+use crate::draw::lettering::shorten;
 use crate::draw::{Anchor, Drawing, Ink, Lettering, Path, Tone, Weight, Words, point, rectangle};
 
 /// Pages being filled.
@@ -83,12 +83,11 @@ impl<'a> Flow<'a> {
 
     /// Words over as many lines as they need.
     pub fn paragraph(&mut self, text: &str, tone: Tone) {
-        const HEIGHT: f64 = 2.3;
-        for line in wrap(text, self.width, HEIGHT, Weight::Regular) {
-            self.need(HEIGHT * 1.9);
-            self.y += HEIGHT * 1.9;
-            let words = Words::new(point(self.left, self.y), line, HEIGHT).toned(tone);
-            self.page().add(words);
+        for line in super::lines(text, self.width, tone) {
+            self.need(LINE_MM);
+            self.y += LINE_MM;
+            let at = point(self.left, self.y);
+            super::told(self.page(), at, line, tone);
         }
         self.y += 1.0;
     }

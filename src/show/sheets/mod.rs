@@ -24,7 +24,8 @@ use crate::draw::helvetica;
 use crate::draw::lettering::{SCREEN_SLACK, shorten, wrap};
 use crate::draw::pen::lettering;
 use crate::draw::{
-    Anchor, Drawing, Ink, Lettering, Mark, Path, Point, Tone, Weight, Words, point, polyline,
+    Anchor, Drawing, Fill, Ink, Lettering, Mark, Path, Point, Tone, Weight, Words, point, polyline,
+    rectangle,
 };
 use crate::show::words;
 use crate::units::length::{MM_PER_INCH, Shown};
@@ -184,13 +185,45 @@ fn scale_check(sheet: &mut Drawing, at: Point) {
 
 /// Words over as many lines as they need; returns the height below them.
 fn paragraph(sheet: &mut Drawing, at: Point, text: &str, width_mm: f64, tone: Tone) -> f64 {
-    let height = 2.3;
     let mut y = at.y;
-    for line in wrap(text, width_mm, height, Weight::Regular) {
-        sheet.add(Words::new(point(at.x, y), line, height).toned(tone));
-        y += height * 1.9;
+    for line in lines(text, width_mm, tone) {
+        told(sheet, point(at.x, y), line, tone);
+        y += LINE_MM;
     }
     y
+}
+
+/// Height of what is told, and from one of its lines to the next.
+const TOLD_MM: f64 = 2.3;
+pub(crate) const LINE_MM: f64 = TOLD_MM * 1.9;
+
+/// From the bar of a caution to its words.
+pub(crate) const BAR_MM: f64 = 3.0;
+
+/// What is told over as many lines as it needs.
+pub(crate) fn lines(text: &str, width_mm: f64, tone: Tone) -> Vec<String> {
+    if tone == Tone::Caution {
+        wrap(text, width_mm - BAR_MM, TOLD_MM, Weight::Bold)
+    } else {
+        wrap(text, width_mm, TOLD_MM, Weight::Regular)
+    }
+}
+
+/// One of these lines.
+pub(crate) fn told(sheet: &mut Drawing, at: Point, line: String, tone: Tone) {
+    if tone == Tone::Caution {
+        cautioned(sheet, at, line, TOLD_MM, LINE_MM);
+    } else {
+        sheet.add(Words::new(at, line, TOLD_MM).toned(tone));
+    }
+}
+
+/// A line of what to look at before the hands do: bold, behind a bar that no print loses.
+pub(crate) fn cautioned(sheet: &mut Drawing, at: Point, line: String, high: f64, pitch: f64) {
+    let bar = rectangle(point(at.x, at.y - pitch * 0.73), 1.0, pitch);
+    let bar = Path::area(bar, Fill::Tone(Tone::Graphite));
+    sheet.add(bar.named("caution"));
+    sheet.add(Words::new(point(at.x + BAR_MM, at.y), line, high).bold());
 }
 
 /// Leaves out what a small picture has no room for: figures that would stand on others,
@@ -236,14 +269,14 @@ pub(crate) fn spread(wanted: &[f64], pitch: f64, (least, most): (f64, f64)) -> V
 
 /// What is told under a figure, its lines ending at the right; returns their height.
 pub(crate) fn note(sheet: &mut Drawing, text: &str, mut end: Point, width_mm: f64) -> f64 {
-    const LINE_MM: f64 = 3.4;
+    const PITCH_MM: f64 = 3.4;
     let lines = wrap(text, width_mm, 2.2, Weight::Regular);
     for line in &lines {
         let words = Words::new(end, line.as_str(), 2.2);
         sheet.add(words.anchored(Anchor::End).toned(Tone::Quiet));
-        end.y += LINE_MM;
+        end.y += PITCH_MM;
     }
-    LINE_MM * lines.len() as f64
+    PITCH_MM * lines.len() as f64
 }
 
 /// A shown figure with its unit and what the rounding left over.

@@ -3,8 +3,8 @@
 
 use super::job::{Job, OfVessel, Sheet};
 use super::{
-    EDGE_MM, blank, clear, code_end, figure, foot, foot_top, is_lying, paper_mm, paragraph, row,
-    tile, woods,
+    EDGE_MM, LINE_MM, blank, clear, code_end, figure, foot, foot_top, is_lying, lines, map,
+    paper_mm, paragraph, row, tile, woods,
 };
 use crate::design::field::key;
 use crate::design::{Design, MadeOf};
@@ -46,6 +46,10 @@ struct About {
     cautions: Vec<String>,
     /// The ring from above in its pattern, where it has one.
     above: Option<Drawing>,
+    /// How far the nearest joint lies to the right of the front, and what is told of it.
+    front: Option<(f64, String)>,
+    /// The sheet that has the miter wedge for this setting of the saw, where it is another.
+    wedge_on: Option<String>,
 }
 
 /// The sheet of the Ring place's ring, where there is no vessel; one a ring, where there
@@ -56,6 +60,8 @@ pub fn in_packet(job: &Job) -> Vec<Sheet> {
             subtitle: in_short(job.design, &job.plan.ring),
             cautions: cautions(job.design, &job.plan.ring),
             above: None,
+            front: None,
+            wedge_on: None,
         };
         let sheet = made(job, &job.plan.ring, &about);
         return sheet
@@ -65,9 +71,10 @@ pub fn in_packet(job: &Job) -> Vec<Sheet> {
             .into_iter()
             .collect();
     };
+    let mut wedges = Vec::new();
     alike(of)
         .into_iter()
-        .filter_map(|places| of_vessel(job, of, &places))
+        .filter_map(|places| of_vessel(job, of, &places, &mut wedges))
         .collect()
 }
 
@@ -133,7 +140,14 @@ fn cautions(design: &Design, ring: &RingPlan) -> Vec<String> {
 }
 
 /// The sheet of some rings of a vessel that are alike.
-fn of_vessel(job: &Job, of: &OfVessel, places: &[usize]) -> Option<Sheet> {
+/// The wedge for a setting of the saw stands on the first sheet that needs it: `wedges` are
+/// those so far.
+fn of_vessel(
+    job: &Job,
+    of: &OfVessel,
+    places: &[usize],
+    wedges: &mut Vec<(f64, String)>,
+) -> Option<Sheet> {
     let place = *places.first()?;
     let (ring, planned) = (of.vessel.rings.get(place)?, of.plan.rings.get(place)?);
     let alone = of.plan.ring(place)?;
@@ -168,6 +182,12 @@ fn of_vessel(job: &Job, of: &OfVessel, places: &[usize]) -> Option<Sheet> {
             told.push(text);
         }
     }
+    let angle = alone.segment?.outside.half_angle_rad;
+    let known = wedges.iter().find(|(of, _)| (of - angle).abs() < 1e-9);
+    let wedge_on = known.map(|(_, sheet)| sheet.clone());
+    if wedge_on.is_none() {
+        wedges.push((angle, title.clone()));
+    }
     let is_mixed = alone.woods.len() > 1;
     let above = is_mixed.then(|| above_with_front(of, place, planned));
     let about = About {
@@ -180,14 +200,42 @@ fn of_vessel(job: &Job, of: &OfVessel, places: &[usize]) -> Option<Sheet> {
         ),
         cautions: told,
         above,
+        front: front(of, places),
+        wedge_on,
     };
     let (pages, template) = made(job, &alone, &about)?;
     Some(Sheet::new(key, title, pages).with_template(template))
 }
 
+/// Where the front of the first of some rings is, and what each of them has there.
+fn front(of: &OfVessel, places: &[usize]) -> Option<(f64, String)> {
+    let joint_rad = map::nearest_joint_rad(of.vessel.rings.get(*places.first()?)?)?;
+    let each = places.iter().map(|place| {
+        let says = map::at_front(&of.vessel.rings[*place], &of.vessel.woods);
+        let mut letters = says.chars();
+        let first = letters.next().map(|letter| letter.to_lowercase());
+        (place, first.into_iter().flatten().chain(letters).collect())
+    });
+    let each: Vec<(&usize, String)> = each.collect();
+    let is_one = each.iter().all(|(_, says)| *says == each[0].1);
+    let told = each.iter().map(|(place, says)| {
+        if is_one {
+            says.clone()
+        } else {
+            words::filled(words::RING_AT_FRONT, &[&(*place + 1).to_string(), says])
+        }
+    });
+    let mut told: Vec<String> = told.collect();
+    told.truncate(if is_one { 1 } else { told.len() });
+    Some((
+        joint_rad,
+        words::filled(words::RING_ABOVE, &[&told.join("; ")]),
+    ))
+}
+
 /// The ring from above in its pattern, with its woods' letters, its front and a key.
 fn above_with_front(of: &OfVessel, place: usize, planned: &RingInStack) -> Drawing {
-    const MARKS_MM: f64 = 12.0;
+    const MARKS_MM: f64 = 8.0;
     let side = RING_MM - MARKS_MM;
     let mut ring = ring_from_above(of.vessel, place, planned, (side, side));
     woods::letter(&mut ring, of.vessel);
@@ -204,8 +252,6 @@ fn above_with_front(of: &OfVessel, place: usize, planned: &RingInStack) -> Drawi
     above.add(tip.named("front"));
     let says = Words::new(point(front.x, front.y + 6.0), words::MAP_FRONT.text, 2.1);
     above.add(says.anchored(Anchor::Middle).bold());
-    let view = Words::new(point(front.x, front.y + 10.0), words::RING_ABOVE.text, 2.1);
-    above.add(view.anchored(Anchor::Middle));
     above
 }
 
@@ -342,30 +388,71 @@ fn made(job: &Job, ring: &RingPlan, about: &About) -> Option<(Vec<Drawing>, Draw
         Some(above) => above.clone(),
         None => pictures::ring::draw(design, ring, right_width, RING_MM, &pen),
     };
+    if let (Some((joint_rad, _)), None) = (&about.front, &about.above) {
+        pictures::ring::mark_front(&mut drawn, ring, *joint_rad, &pen);
+    }
     clear(&mut drawn);
     let spare = (right_width - drawn.width_mm).max(0.0) / 2.0;
     sheet.place(&drawn, &Frame::at(point(right.x + spare, right.y)));
-    let strip_top = right.y + RING_MM + 3.0;
+    let mut strip_top = right.y + RING_MM + 3.0;
+    if let Some((_, says)) = &about.front {
+        let at = point(right.x, strip_top + 1.0);
+        strip_top = paragraph(&mut sheet, at, says, right_width, Tone::Graphite);
+    }
     if let Some(mut strip) = pictures::segment::draw(design, ring, right_width, STRIP_MM, &pen) {
         clear(&mut strip);
         sheet.place(&strip, &Frame::at(point(right.x, strip_top)));
     }
-    let mut y = list_end.max(strip_top + STRIP_MM) + 4.0;
+    let strip_end = strip_top + STRIP_MM;
+    let mut y = list_end.max(strip_end) + 4.0;
     let bottom = foot_top(&design.paper) - 2.0;
-    // On lying paper there is room at the right of the drawings.
-    let left = right.x + right_width + 8.0;
-    let aside = Aside {
-        at: point(left, right.y + 4.0),
-        width_mm: width - EDGE_MM - left,
-        bottom,
+    let mut left = Left {
+        segment: true,
+        wedge: about.wedge_on.is_none(),
     };
-    let is_aside = is_lying && aside.take(&mut sheet, &the_segment, &template);
+    // On lying paper there is room at the right of the drawings, on upright paper below them.
+    let beside = right.x + right_width + 8.0;
+    let aside = if is_lying {
+        Aside {
+            at: point(beside, right.y + 4.0),
+            width_mm: width - EDGE_MM - beside,
+            bottom,
+        }
+    } else {
+        Aside {
+            at: point(right.x, strip_end + 6.0),
+            width_mm: right_width,
+            bottom,
+        }
+    };
+    // Side by side below, segment and wedge have more room.
+    let is_below = !is_lying && left.wedge && y + template.height_mm + 8.0 < bottom;
+    if !is_below {
+        let end = aside.take(&mut sheet, &the_segment, &template, &mut left);
+        y = if is_lying { y } else { y.max(end + 5.0) };
+    }
+    let is_aside = is_lying && !left.segment;
     // What does not fit below the drawings goes on.
     let mut pages = vec![sheet];
-    let beside = if is_aside { left - 4.0 - EDGE_MM } else { room };
+    let beside = if is_aside {
+        beside - 4.0 - EDGE_MM
+    } else {
+        room
+    };
+    if let Some(sheet) = &about.wedge_on {
+        let angle = quantity::shown_degrees(the_segment.outside.half_angle_rad).text;
+        let text = words::filled(words::RING_WEDGE_ON, &[&format!("{angle}°"), sheet]);
+        y = paragraph(
+            &mut pages[0],
+            point(EDGE_MM, y),
+            &text,
+            beside,
+            Tone::Graphite,
+        ) + 1.0;
+    }
     for text in &about.cautions {
-        let lines = wrap(text, beside, 2.3, Weight::Regular);
-        if y + lines.len() as f64 * 4.4 > bottom {
+        let lines = lines(text, beside, Tone::Caution);
+        if y + lines.len() as f64 * LINE_MM > bottom {
             let (next, top) = blank(job.design, &about.subtitle, job.link, job.date);
             pages.push(next);
             y = top.max(code_end(job.link)) + 4.0;
@@ -380,7 +467,7 @@ fn made(job: &Job, ring: &RingPlan, about: &About) -> Option<(Vec<Drawing>, Draw
         ) + 1.0;
     }
     let fits = template.width_mm <= room && template.height_mm + 8.0 <= bottom - code_end(job.link);
-    if !is_aside {
+    if left.segment || left.wedge {
         let blank = || {
             let (page, top) = blank(job.design, &about.subtitle, job.link, job.date);
             (page, top.max(code_end(job.link)) + 4.0)
@@ -390,7 +477,7 @@ fn made(job: &Job, ring: &RingPlan, about: &About) -> Option<(Vec<Drawing>, Draw
             y,
             &the_segment,
             &template,
-            fits,
+            (fits, left),
             (room, bottom),
             blank,
         );
@@ -402,7 +489,7 @@ fn made(job: &Job, ring: &RingPlan, about: &About) -> Option<(Vec<Drawing>, Draw
             &[words::SAFETY_1, words::SAFETY_2, words::SAFETY_5],
         );
     }
-    if !fits && !is_aside {
+    if !fits && left.segment {
         pages.extend(tile::sheets(job, &about.subtitle, &template));
     }
     Some((pages, template))
@@ -414,26 +501,31 @@ fn at_true_scale(
     mut y: f64,
     segment: &Segment,
     template: &Drawing,
-    fits: bool,
+    (fits, left): (bool, Left),
     (room, bottom): (f64, f64),
     blank: impl Fn() -> (Drawing, f64),
 ) {
     let needed = if fits { template.height_mm + 6.0 } else { 16.0 };
-    if y + needed > bottom {
+    if left.segment && y + needed > bottom {
         let (next, start) = blank();
         pages.push(next);
         y = start;
     }
     let last = pages.len() - 1;
-    let mut is_wedged = false;
-    heading(&mut pages[last], y, words::SHEET_SEGMENT);
-    if fits {
+    let mut is_wedged = !left.wedge;
+    if left.segment {
+        heading(&mut pages[last], y, words::SHEET_SEGMENT);
+    }
+    if fits && left.segment {
         pages[last].place(template, &Frame::at(point(EDGE_MM, y + 3.0)));
         // Beside a small segment there is room for the wedge.
         let name = width_mm(words::SHEET_SEGMENT.text, 2.6, Weight::Bold);
         let beside = room - template.width_mm.max(name) - 8.0;
         let tangent = segment.outside.half_angle_rad.tan();
-        if bottom - y - template.height_mm < LEAST_WEDGE_MM + 10.0 && beside > LEAST_LEG_MM {
+        if !is_wedged
+            && bottom - y - template.height_mm < LEAST_WEDGE_MM + 10.0
+            && beside > LEAST_LEG_MM
+        {
             let down = (y + template.height_mm).min(bottom);
             let leg = WEDGE_MM.min(beside).min((down - y - 10.0) / tangent);
             if leg > LEAST_LEG_MM {
@@ -443,7 +535,7 @@ fn at_true_scale(
             }
         }
         y += template.height_mm + 10.0;
-    } else {
+    } else if left.segment {
         let at = point(EDGE_MM, y + 5.0);
         let text = words::SHEET_GOES_ON.text;
         y = paragraph(&mut pages[last], at, text, room, Tone::Graphite) + 4.0;
@@ -477,24 +569,43 @@ struct Aside {
 }
 
 impl Aside {
-    /// Puts the segment and the wedge at true scale here, if both fit.
-    fn take(&self, sheet: &mut Drawing, segment: &Segment, template: &Drawing) -> bool {
+    /// Puts the segment at true scale here, and the wedge below it, as far as they fit;
+    /// returns where they end.
+    fn take(
+        &self,
+        sheet: &mut Drawing,
+        segment: &Segment,
+        template: &Drawing,
+        left: &mut Left,
+    ) -> f64 {
         let tangent = segment.outside.half_angle_rad.tan();
-        let wedge_y = self.at.y + template.height_mm + 10.0;
-        let leg = WEDGE_MM
-            .min(self.width_mm)
-            .min((self.bottom - wedge_y - 10.0) / tangent);
-        if template.width_mm > self.width_mm || leg < LEAST_LEG_MM {
-            return false;
+        let end = self.at.y + template.height_mm + 5.0;
+        if template.width_mm > self.width_mm || end > self.bottom {
+            return self.at.y;
         }
         let text = words::SHEET_SEGMENT.text;
         sheet.add(Words::new(self.at, text, 2.6).bold());
         let below = point(self.at.x, self.at.y + 3.0);
         sheet.place(template, &Frame::at(below));
-        let at = point(self.at.x, wedge_y);
-        whole_wedge(sheet, at, leg, segment, self.width_mm);
-        true
+        left.segment = false;
+        let wedge_y = end + 5.0;
+        let room = (self.bottom - wedge_y - 10.0) / tangent;
+        let leg = WEDGE_MM.min(self.width_mm).min(room);
+        if left.wedge && leg > LEAST_LEG_MM {
+            let at = point(self.at.x, wedge_y);
+            whole_wedge(sheet, at, leg, segment, self.width_mm);
+            left.wedge = false;
+            return wedge_y + 10.0 + leg * tangent;
+        }
+        end
     }
+}
+
+/// What is still to be drawn at true scale.
+#[derive(Clone, Copy)]
+struct Left {
+    segment: bool,
+    wedge: bool,
 }
 
 /// The saw's three figures large, the rest below; returns where they end.
