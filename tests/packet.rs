@@ -314,37 +314,53 @@ fn the_inside_template_is_the_finished_inside() {
     }
 }
 
+/// How far from the axis the corners of the glued rings are, from polygon geometry alone.
+fn corners(plan: &ringwright::plan::stack::StackPlan) -> Vec<f64> {
+    let reach = |ring: &ringwright::plan::rings::RingInStack| {
+        let wanted = &ring.wanted;
+        let apothem = wanted.outside_radius_mm + wanted.outside_allowance_mm;
+        if ring.segment.is_none() {
+            // A disc has none.
+            return apothem;
+        }
+        apothem / (PI / f64::from(wanted.segment_count)).cos()
+    };
+    plan.rings.iter().map(reach).collect()
+}
+
 #[test]
 fn a_template_over_several_sheets_is_true_when_they_are_joined() {
     for (size, orientation) in [
         (PaperSize::Letter, Orientation::Portrait),
         (PaperSize::A4, Orientation::Landscape),
     ] {
-        let mut design = bowl(300.0, 120.0);
+        let mut design = bowl(420.0, 120.0);
         design.paper.size = size;
         design.paper.orientation = orientation;
         let (_, plan) = planned(&design);
-        let largest = plan
-            .rings
-            .iter()
-            .map(|ring| ring.wanted.outside_radius_mm)
-            .fold(0.0, f64::max);
+        let mut reaches = corners(&plan);
+        reaches.sort_by(f64::total_cmp);
+        let largest = reaches[reaches.len() - 1];
         // The next smaller circle may be near.
-        let next = plan
-            .rings
-            .iter()
-            .map(|ring| ring.wanted.outside_radius_mm)
-            .filter(|radius| largest - radius > 0.02)
-            .fold(0.0, f64::max);
+        let next = reaches
+            .into_iter()
+            .rfind(|radius| largest - radius > 0.02)
+            .unwrap();
         let near = ((largest - next) / 2.0).min(0.5);
         assert!(near > 2.0 * TRUE_MM, "{near}");
         let read = pdf_of(&design, &["centering"]);
-        let columns = 2;
-        assert!(
-            read.len() > 2 && read.len().is_multiple_of(columns),
-            "{}",
-            read.len()
-        );
+        // As its head says: `part A1 of 1 × 3`.
+        let about = read[0].text();
+        let (_, about) = about.split_once("part A1 of ").unwrap();
+        let parts: Vec<usize> = about
+            .split(' ')
+            .filter_map(|it| it.parse().ok())
+            .take(2)
+            .collect();
+        let [rows, columns] = parts[..] else {
+            panic!("{about}")
+        };
+        assert_eq!((rows * columns, read.len() > 1), (read.len(), true));
         let places = joined(&read, columns);
         // Where both long hairlines meet is the middle.
         let all: Vec<Vec<Point>> = read
@@ -379,7 +395,9 @@ fn a_template_over_several_sheets_is_true_when_they_are_joined() {
         for path in all.iter().filter(|path| path.len() > 2 && !is_small(path)) {
             for two in path.windows(2) {
                 let (a, b) = (two[0].distance(small), two[1].distance(small));
-                if (a - largest).abs() < near && (b - largest).abs() < near {
+                // The straight edge below the half goes off.
+                let is_along = (a - b).abs() < TRUE_MM;
+                if is_along && (a - largest).abs() < near && (b - largest).abs() < near {
                     let middle = two[0].halfway(two[1]);
                     for at in [two[0], two[1], middle] {
                         let off = at.distance(small) - largest;
@@ -390,7 +408,9 @@ fn a_template_over_several_sheets_is_true_when_they_are_joined() {
                 }
             }
         }
-        assert!(seen.iter().all(|is_seen| *is_seen), "{seen:?}");
+        // Half of it: the upper one, or the left one where it is turned.
+        let whole = |from: usize| (from + 1..from + 35).all(|at| seen[at % 72]);
+        assert!((0..4).any(|quarter| whole(18 * quarter)), "{seen:?}");
     }
 }
 
@@ -431,7 +451,7 @@ fn the_story_stick_has_every_joint_at_its_height() {
         .filter(|path| {
             path.len() == 2
                 && (path[0].y - path[1].y).abs() < 1e-6
-                && (path[0].distance(path[1]) - 30.0).abs() < 1e-3
+                && (path[0].distance(path[1]) - 16.0).abs() < 1e-3
         })
         .map(|path| path[0].y)
         .collect();
@@ -461,13 +481,13 @@ fn a_story_stick_too_high_for_lying_paper_lies_on_it_and_stays_true() {
     let upright = pdf_of(&design, &["story-stick"]).len();
     design.paper.orientation = Orientation::Landscape;
     let read = pdf_of(&design, &["story-stick"]);
-    assert_eq!((upright, read.len()), (2, 1));
+    assert_eq!((upright, read.len()), (1, 1));
     let (_, plan) = planned(&design);
     let rim = plan.wall.as_ref().unwrap().outside.height_mm();
     let upright_lines = read[0].paths.iter().filter(|path| {
         path.len() == 2
             && (path[0].x - path[1].x).abs() < 1e-6
-            && (path[0].distance(path[1]) - 30.0).abs() < 1e-3
+            && (path[0].distance(path[1]) - 16.0).abs() < 1e-3
     });
     let heights = upright_lines.map(|path| path[0].x);
     let (least, most) = heights.fold((f64::MAX, f64::MIN), |(least, most), x| {
@@ -590,9 +610,10 @@ fn the_bars_to_check_the_scale_by_are_on_every_page_that_is_measured_on() {
     ));
     assert!(read.len() > 40);
     for (index, page) in read.iter().enumerate() {
-        // The order of work is read, not measured.
+        // Tables and the order of work are read, not measured.
+        let about = page.texts[1].1.as_str();
         let is_read =
-            page.text().contains("Order of work") || page.text().contains("Caliper stations");
+            ["Cut list", "Map of the joints", "Order of work"].contains(&about) || index == 0;
         for wanted in [100.0, 101.6].into_iter().filter(|_| !is_read) {
             let bar = |path: &&Vec<Point>| {
                 path.len() == 2 && (path[0].distance(path[1]) - wanted).abs() < 0.001
@@ -607,7 +628,10 @@ fn the_bars_to_check_the_scale_by_are_on_every_page_that_is_measured_on() {
         assert!(text.contains("Salad bowl for the club table") && text.contains("2030-01-31"));
         // The design's code, written once in the file.
         assert_eq!(page.objects, 1);
-        assert!((page.width_mm - 215.9).abs() < 1e-3 && (page.height_mm - 279.4).abs() < 1e-3);
+        let sides = [page.width_mm, page.height_mm];
+        let letter =
+            |[wide, high]: [f64; 2]| (wide - 215.9).abs() < 1e-3 && (high - 279.4).abs() < 1e-3;
+        assert!(letter(sides) || letter([sides[1], sides[0]]), "{sides:?}");
     }
 }
 
@@ -702,6 +726,28 @@ fn bare_text(design: &Design, keys: &[&str]) -> String {
     let read = pdf_of(design, keys);
     let texts = read.iter().flat_map(|page| &page.texts);
     texts.map(|(_, text)| bare(text)).collect()
+}
+
+/// As many pages as fit a folder, and nothing on one page that could stand on another.
+#[test]
+fn the_vase_s_usual_packet_is_under_forty_pages() {
+    let design = vase();
+    let plan = ringwright::plan::plan(&design);
+    let sheets = packet::sheets(&plan, &link(&design), DATE, Choice::Usual);
+    let count: usize = sheets.iter().map(|sheet| sheet.pages.len()).sum();
+    assert!(count < 40, "{count}");
+    for page in sheets.iter().flat_map(|sheet| &sheet.pages) {
+        let high = page.height_mm;
+        let is_filled = |mark: &&Mark| {
+            mark.bounds()
+                .is_some_and(|(least, most)| most.y > 40.0 && least.y < high - 45.0)
+        };
+        assert!(
+            page.marks.iter().filter(is_filled).count() > 8,
+            "{}",
+            page.description
+        );
+    }
 }
 
 #[test]
@@ -911,7 +957,9 @@ fn a_reader_s_contents_lead_to_each_sheet() {
         .iter()
         .map(|sheet| {
             page += sheet.pages.len() as u32;
-            (sheet.title.clone(), page - sheet.pages.len() as u32)
+            // A ring that shares the page before it is found there.
+            let own = sheet.pages.len().max(1) as u32;
+            (sheet.title.clone(), page - own)
         })
         .collect();
     assert!(wanted.len() > 8);
@@ -999,7 +1047,11 @@ fn the_choice_is_kept_to() {
             .iter()
             .find(|other| other.key == sheet.key)
             .unwrap();
-        assert_eq!(picture.pages.len(), sheet.pages.len(), "{}", sheet.key);
+        // Two small rings share a page, and templates side by side, which is the first one's.
+        let shares = ["ring-", "story", "template-"];
+        if !shares.iter().any(|key| sheet.key.starts_with(key)) {
+            assert_eq!(picture.pages.len(), sheet.pages.len(), "{}", sheet.key);
+        }
     }
 }
 
@@ -1248,10 +1300,16 @@ proptest! {
         let sheets = packet::sheets(&ringwright::plan::plan(&design), &link, DATE, Choice::Pictures);
         let (width, height) = paper_mm(&design.paper);
         let about = format!("{} {:?}", design.name, design.paper);
-        let pages = sheets.iter().flat_map(|sheet| &sheet.pages);
+        // Small rings share pages where they are printed, and templates lie side by side.
+        let shared = |key: &String| ["ring-", "story", "templ"].iter().any(|it| key.starts_with(it));
+        let keys: Vec<String> = sheets.iter().map(|it| it.key.clone()).filter(shared).collect();
+        let plan = ringwright::plan::plan(&design);
+        let usual = packet::sheets(&plan, &link, DATE, Choice::These(&keys));
+        let pages = sheets.iter().chain(&usual).flat_map(|sheet| &sheet.pages);
         for page in pages {
-            prop_assert!((page.width_mm - width).abs() < 1e-9);
-            prop_assert!((page.height_mm - height).abs() < 1e-9);
+            // A template may lie the other way.
+            let sides = page.width_mm.min(page.height_mm) + page.width_mm.max(page.height_mm);
+            prop_assert!((sides - width - height).abs() < 1e-9);
             check_words(page, &about);
         }
     }
@@ -1401,18 +1459,14 @@ fn dxf_is_read_by_a_reference_reader_and_true() {
         })
         .collect();
     radii.sort_by(f64::total_cmp);
-    for ring in &plan.rings {
-        let wanted = ring.wanted.outside_radius_mm;
+    let reaches = corners(&plan);
+    for wanted in &reaches {
         assert!(
-            radii.iter().any(|radius| (radius - wanted).abs() < 0.5),
+            radii.iter().any(|radius| (radius - wanted).abs() < TRUE_MM),
             "{wanted}"
         );
     }
-    let largest = plan
-        .rings
-        .iter()
-        .map(|ring| ring.wanted.outside_radius_mm)
-        .fold(0.0, f64::max);
+    let largest = reaches.into_iter().fold(0.0, f64::max);
     assert!((radii[radii.len() - 1] - largest).abs() < TRUE_MM);
     let card = named("template-outside.dxf");
     let wall = plan.wall.as_ref().unwrap();
@@ -1528,7 +1582,8 @@ fn svg_is_read_by_a_reference_reader_and_true_in_size() {
             .starts_with(|letter: char| letter.is_ascii_digit())
         {
             assert!(
-                (width - 215.9).abs() < TRUE_MM && (height - 279.4).abs() < TRUE_MM,
+                (width.min(height) - 215.9).abs() < TRUE_MM
+                    && (width.max(height) - 279.4).abs() < TRUE_MM,
                 "{}",
                 file.name
             );

@@ -2,7 +2,7 @@
 
 use super::flow::Flow;
 use super::job::{Job, OfVessel, Sheet};
-use super::{EDGE_MM, foot_top, title, woods};
+use super::{EDGE_MM, title, woods};
 use crate::draw::lettering::{width_mm, wrap};
 use crate::draw::{Frame, Lettering, Tone, Weight, Words, point};
 use crate::show::figures;
@@ -18,7 +18,7 @@ pub fn sheets(job: &Job) -> Vec<Sheet> {
     let Some(of) = &job.vessel else {
         return Vec::new();
     };
-    let mut flow = Flow::new(job, subtitle(job, of), &[words::SAFETY_4, words::SAFETY_5]);
+    let mut flow = Flow::read(job, subtitle(job, of), &[words::SAFETY_4, words::SAFETY_5]);
     whole_title(job, &mut flow);
     let (width, height) = job.paper_mm();
     let is_upright = height > width;
@@ -28,7 +28,7 @@ pub fn sheets(job: &Job) -> Vec<Sheet> {
         top += woods::key(flow.page(), of.plan, (x, top + 2.0), width);
     }
     let room = width - 2.0 * EDGE_MM;
-    let bottom = foot_top(&job.design.paper) - 4.0;
+    let bottom = flow.bottom() - 4.0;
     let (picture_width, picture_height) = if is_upright {
         (room, (bottom - top) * 0.52)
     } else {

@@ -39,7 +39,7 @@ pub fn sheets(job: &Job) -> Vec<Sheet> {
     {
         return Vec::new();
     }
-    let mut flow = Flow::new(job, words::MAP_TITLE.text.to_owned(), &[]);
+    let mut flow = Flow::read(job, words::MAP_TITLE.text.to_owned(), &[]);
     for word in [words::MAP_SAYS, words::MAP_MARK, words::MAP_RIM_DOWN] {
         flow.paragraph(word.text, Tone::Graphite);
     }

@@ -91,6 +91,17 @@ pub(crate) fn is_lying(paper: &Paper) -> bool {
 /// A blank sheet with its head. Returns the height at which the head ends. Where there is
 /// a link, room is left for its code, which the packet lays on every sheet alike.
 pub(crate) fn blank(design: &Design, subtitle: &str, link: &str, date: &str) -> (Drawing, f64) {
+    blank_beside(design, subtitle, link, date, 0.0)
+}
+
+/// The same with room at the right of its head.
+pub(crate) fn blank_beside(
+    design: &Design,
+    subtitle: &str,
+    link: &str,
+    date: &str,
+    kept_mm: f64,
+) -> (Drawing, f64) {
     let (width, height) = paper_mm(&design.paper);
     let mut sheet = Drawing::new(width, height, title(design)).described(subtitle);
     let right = if link.is_empty() {
@@ -99,7 +110,7 @@ pub(crate) fn blank(design: &Design, subtitle: &str, link: &str, date: &str) -> 
         code_corner(&design.paper).x - 4.0
     };
     // An SVG is set in the reader's own typeface, which may run wider.
-    let room = (right - EDGE_MM) / SCREEN_SLACK;
+    let room = (right - kept_mm - EDGE_MM) / SCREEN_SLACK;
     let name = shorten(&title(design), room, 4.5, Weight::Bold);
     sheet.add(Words::new(point(EDGE_MM, EDGE_MM + 5.0), name, 4.5).bold());
     sheet.add(
@@ -132,28 +143,34 @@ pub(crate) fn foot_top(paper: &Paper) -> f64 {
 /// The foot: the bars to check the scale by, and beside them the notes by their keys,
 /// as many as there is room for.
 pub(crate) fn foot(sheet: &mut Drawing, design: &Design, notes: &[words::Word]) {
-    let (width, height) = paper_mm(&design.paper);
     let top = foot_top(&design.paper);
     scale_check(sheet, point(EDGE_MM, top + 9.0));
     let left = EDGE_MM + 4.0 * MM_PER_INCH + 16.0;
-    let room = width - EDGE_MM - left;
-    let mut y = top + 4.0;
+    let all: Vec<words::Word> = [words::PAPER_TRUE_SCALE]
+        .iter()
+        .chain(notes)
+        .copied()
+        .collect();
+    foot_notes(sheet, point(left, top + 4.0), &all);
+}
+
+/// Height of the foot of a sheet that nothing is measured on.
+pub(crate) const READ_FOOT_MM: f64 = 8.0;
+
+/// Notes one below the other down to the sheet's edge.
+pub(crate) fn foot_notes(sheet: &mut Drawing, mut at: Point, notes: &[words::Word]) {
     let pitch = NOTE_MM * 1.65;
-    for (place, key) in [words::PAPER_TRUE_SCALE].iter().chain(notes).enumerate() {
+    let room = sheet.width_mm - EDGE_MM - at.x;
+    for key in notes {
         let lines = wrap(key.text, room, NOTE_MM, Weight::Regular);
-        if y + (lines.len() - 1) as f64 * pitch > height - EDGE_MM {
+        if at.y + (lines.len() - 1) as f64 * pitch > sheet.height_mm - EDGE_MM {
             break;
         }
-        let tone = if place == 0 {
-            Tone::Graphite
-        } else {
-            Tone::Quiet
-        };
         for line in lines {
-            sheet.add(Words::new(point(left, y), line, NOTE_MM).toned(tone));
-            y += pitch;
+            sheet.add(Words::new(at, line, NOTE_MM));
+            at.y += pitch;
         }
-        y += 0.6;
+        at.y += 0.6;
     }
 }
 

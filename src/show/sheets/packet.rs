@@ -3,14 +3,14 @@
 
 use super::job::{Choice, Job, OfVessel, Sheet};
 use super::{
-    CODE_MM, EDGE_MM, base, bench, boards, code_corner, cover, cuts, discs, inlay, map, profile,
-    ring, section, story, title,
+    CODE_MM, EDGE_MM, base, bench, boards, cover, cuts, discs, inlay, map, profile, ring, section,
+    story, tile, title,
 };
 use crate::design::Design;
 use crate::draw::dxf::to_dxf;
 use crate::draw::pdf::{Info, to_pdf};
 use crate::draw::svg::to_file;
-use crate::draw::{Anchor, Drawing, Mark, Tone, Words, point, qr};
+use crate::draw::{Anchor, Drawing, Frame, Mark, Tone, Words, point, qr};
 use crate::plan::Plan;
 use crate::plan::order::plugs;
 use crate::show::archive::{File, zip};
@@ -60,8 +60,7 @@ const KINDS: &[(&str, Make)] = &[
 /// The chosen sheets, numbered through, with their common frame. Empty when the design
 /// has nothing that can be cut.
 pub fn sheets(plan: &Plan, link: &str, date: &str, choice: Choice) -> Vec<Sheet> {
-    let mut sheets = every_sheet(plan, link, date, choice);
-    sheets.retain(|sheet| choice.takes(&sheet.key, sheet.is_usual));
+    let mut sheets = chosen(plan, link, date, choice);
     let count: usize = sheets.iter().map(|sheet| sheet.pages.len()).sum();
     let pages = sheets.iter_mut().flat_map(|sheet| &mut sheet.pages);
     for (place, page) in pages.enumerate() {
@@ -88,10 +87,10 @@ fn has_remainder(page: &Drawing) -> bool {
     })
 }
 
-/// The sheets of all kinds of which some are wanted, unnumbered.
-fn every_sheet(plan: &Plan, link: &str, date: &str, choice: Choice) -> Vec<Sheet> {
+/// The wanted sheets of all kinds, unnumbered.
+fn chosen(plan: &Plan, link: &str, date: &str, choice: Choice) -> Vec<Sheet> {
     let design = &*plan.design;
-    let code = qr::qr(link, code_corner(&design.paper), CODE_MM)
+    let code = qr::qr(link, point(0.0, 0.0), CODE_MM)
         .ok()
         .filter(|_| !link.is_empty());
     let stack = plan.stack().filter(|stack| stack.wall.is_some());
@@ -114,9 +113,17 @@ fn every_sheet(plan: &Plan, link: &str, date: &str, choice: Choice) -> Vec<Sheet
         .filter(|(kind, _)| choice.takes_any(kind))
         .flat_map(|(_, make)| make(&job))
         .collect();
-    sheets.retain(|sheet| !sheet.pages.is_empty());
+    // What shares the page before it has none of its own.
+    sheets.retain(|sheet| !sheet.pages.is_empty() || sheet.template.is_some());
+    sheets.retain(|sheet| choice.takes(&sheet.key, sheet.is_usual));
+    if choice != Choice::Pictures {
+        tile::share(&job, &mut sheets);
+    }
     for page in sheets.iter_mut().flat_map(|sheet| &mut sheet.pages) {
-        page.add_all(code.iter().flatten().cloned());
+        // A template may lie on paper that the others stand on.
+        let corner = point(page.width_mm - EDGE_MM - CODE_MM, EDGE_MM - 2.0);
+        let marks = code.iter().flatten();
+        page.add_all(marks.map(|mark| mark.placed(&Frame::at(corner))));
     }
     sheets
 }
@@ -144,7 +151,7 @@ fn bound(design: &Design, sheets: &[Sheet], date: &str) -> Vec<u8> {
 fn contents(sheets: &[Sheet]) -> Vec<(String, usize)> {
     let mut page = 0;
     let entry = |sheet: &Sheet| {
-        let first = page;
+        let first = page - usize::from(sheet.pages.is_empty());
         page += sheet.pages.len();
         (sheet.title.clone(), first)
     };

@@ -1,7 +1,7 @@
 //! The ring's sheet: figures, drawings, one segment and the miter wedge at true
 //! scale, and the bars to check that scale by.
 
-use super::job::{Job, OfVessel, Sheet};
+use super::job::{Choice, Job, OfVessel, Sheet};
 use super::{
     EDGE_MM, LINE_MM, blank, clear, code_end, figure, foot, foot_top, is_lying, lines, map,
     paper_mm, paragraph, row, tile, woods,
@@ -18,7 +18,7 @@ use crate::draw::{
 use crate::plan::bill::ring_numbers;
 use crate::plan::ring::{RingPlan, ring_cautions};
 use crate::plan::rings::{Made, RingInStack};
-use crate::show::figures;
+use crate::show::figures::{self, Figure};
 use crate::show::pictures;
 use crate::show::pictures::vessel::ring_from_above;
 use crate::show::words;
@@ -53,7 +53,7 @@ struct About {
 }
 
 /// The sheet of the Ring place's ring, where there is no vessel; one a ring, where there
-/// is one. Rings that are alike share a sheet.
+/// is one. Rings that are alike share a sheet, and two small ones a page.
 pub fn in_packet(job: &Job) -> Vec<Sheet> {
     let Some(of) = &job.vessel else {
         let about = About {
@@ -72,11 +72,91 @@ pub fn in_packet(job: &Job) -> Vec<Sheet> {
             .collect();
     };
     let mut wedges = Vec::new();
-    alike(of)
+    let made = alike(of)
         .into_iter()
-        .filter_map(|places| of_vessel(job, of, &places, &mut wedges))
-        .collect()
+        .filter_map(|places| of_vessel(job, of, &places, &mut wedges));
+    let mut sheets: Vec<Sheet> = Vec::new();
+    let mut waiting: Option<Drawing> = None;
+    for (mut sheet, half) in made {
+        // Two that need no more than half a page share it, unless one is to be chosen.
+        let half = half.filter(|_| job.choice != Choice::Pictures);
+        if let (Some(upper), Some(lower), Some(last)) = (&waiting, &half, sheets.last_mut()) {
+            last.pages = vec![shared(job, [&last.title, &sheet.title], [upper, lower])];
+            sheet.pages.clear();
+            waiting = None;
+        } else {
+            waiting = half;
+        }
+        sheets.push(sheet);
+    }
+    sheets
 }
+
+/// A page with two rings on it.
+fn shared(job: &Job, titles: [&str; 2], halves: [&Drawing; 2]) -> Drawing {
+    let (mut page, top) = blank(job.design, &titles.join(", "), job.link, job.date);
+    let mut y = top.max(code_end(job.link));
+    for half in halves {
+        page.place(half, &Frame::at(point(0.0, y)));
+        y += half.height_mm;
+    }
+    foot(&mut page, job.design, SAW_NOTES);
+    page
+}
+
+/// A ring on half a page of upright paper, where it has room: its figures, the ring and a
+/// segment at true scale beside each other.
+fn half(job: &Job, ring: &RingPlan, about: &About) -> Option<Drawing> {
+    const HEAD_MM: f64 = 9.0;
+    const GAP_MM: f64 = 4.0;
+    let paper = &job.design.paper;
+    let is_whole = about.above.is_some() || about.wedge_on.is_none() || !about.cautions.is_empty();
+    if is_lying(paper) || is_whole {
+        return None;
+    }
+    let pen = Pen::paper(job.design.unit);
+    let (width, _) = paper_mm(paper);
+    let high = (foot_top(paper) - (EDGE_MM + 23.0).max(code_end(job.link))) / 2.0;
+    let mut half = Drawing::new(width, high, "");
+    half.add(Words::new(point(EDGE_MM, 5.0), about.subtitle.as_str(), 2.8).bold());
+    let room = width - 2.0 * EDGE_MM;
+    let (left, middle) = (room * 0.36, room * 0.34);
+    let is_long = |it: &Figure| {
+        let label = width_mm(&it.label, 2.4, Weight::Regular);
+        figure(&it.shown).width_mm(2.4, Weight::Bold) + label.min(12.0) + 3.0 > left
+    };
+    if figures::list(job.design, ring).iter().any(is_long) {
+        return None;
+    }
+    let end = figures(
+        &mut half,
+        job.design,
+        ring,
+        (HEAD_MM - 3.0, left),
+        [3.6, 8.0, 5.2],
+    );
+    let x = EDGE_MM + left + GAP_MM;
+    let mut drawn = pictures::ring::draw(job.design, ring, middle, 58.0, &pen);
+    let (joint_rad, says) = about.front.as_ref()?;
+    pictures::ring::mark_front(&mut drawn, ring, *joint_rad, &pen);
+    clear(&mut drawn);
+    half.place(&drawn, &Frame::at(point(x, HEAD_MM)));
+    let at = point(x, HEAD_MM + 63.0);
+    paragraph(&mut half, at, says, middle, Tone::Graphite);
+    let x = x + middle + GAP_MM;
+    let at = point(x, HEAD_MM + 1.0);
+    half.add(Words::new(at, words::SHEET_SEGMENT.text, 2.6).bold());
+    let template = segment_template(&ring.segment?, &pen);
+    let turned = tile::turned(&template);
+    let is_in = |way: &&Drawing| {
+        way.width_mm <= width - EDGE_MM - x && way.height_mm <= high - HEAD_MM - 5.0
+    };
+    let template = [&template, &turned].into_iter().find(is_in)?;
+    half.place(template, &Frame::at(point(x, HEAD_MM + 3.0)));
+    (end < high).then_some(half)
+}
+
+const SAW_NOTES: &[words::Word] = &[words::SAFETY_1, words::SAFETY_2, words::SAFETY_5];
 
 /// The rings that are to be made, in groups that are cut and glued alike, by their places from the foot up.
 fn alike(of: &OfVessel) -> Vec<Vec<usize>> {
@@ -139,7 +219,8 @@ fn cautions(design: &Design, ring: &RingPlan) -> Vec<String> {
         .collect()
 }
 
-/// The sheet of some rings of a vessel that are alike.
+/// The sheet of some rings of a vessel that are alike, and their half of a page, where that
+/// is enough.
 /// The wedge for a setting of the saw stands on the first sheet that needs it: `wedges` are
 /// those so far.
 fn of_vessel(
@@ -147,7 +228,7 @@ fn of_vessel(
     of: &OfVessel,
     places: &[usize],
     wedges: &mut Vec<(f64, String)>,
-) -> Option<Sheet> {
+) -> Option<(Sheet, Option<Drawing>)> {
     let place = *places.first()?;
     let (ring, planned) = (of.vessel.rings.get(place)?, of.plan.rings.get(place)?);
     let alone = of.plan.ring(place)?;
@@ -171,11 +252,8 @@ fn of_vessel(
         })
         .collect();
     if ring.made_of == MadeOf::Disc {
-        return Some(Sheet::new(
-            key,
-            title.clone(),
-            vec![disc(job, of, place, &title, &told)],
-        ));
+        let pages = vec![disc(job, of, place, &title, &told)];
+        return Some((Sheet::new(key, title, pages), None));
     }
     for text in cautions(job.design, &alone) {
         if !told.iter().any(|other| other.ends_with(&text)) {
@@ -204,7 +282,8 @@ fn of_vessel(
         wedge_on,
     };
     let (pages, template) = made(job, &alone, &about)?;
-    Some(Sheet::new(key, title, pages).with_template(template))
+    let sheet = Sheet::new(key, title, pages).with_template(template);
+    Some((sheet, half(job, &alone, &about)))
 }
 
 /// Where the front of the first of some rings is, and what each of them has there.
@@ -372,7 +451,7 @@ fn made(job: &Job, ring: &RingPlan, about: &About) -> Option<(Vec<Drawing>, Draw
     let room = width - 2.0 * EDGE_MM;
     let is_lying = is_lying(&design.paper);
     let column = room * if is_lying { 0.36 } else { 0.44 };
-    let mut list_end = figures(&mut sheet, design, ring, top, column);
+    let mut list_end = figures(&mut sheet, design, ring, (top, column), [4.2, 9.5, 6.0]);
     if about.above.is_some() {
         // Its picture has letters in place of dimensions.
         list_end = in_place_of_dimensions(&mut sheet, job, ring, list_end, column);
@@ -483,11 +562,7 @@ fn made(job: &Job, ring: &RingPlan, about: &About) -> Option<(Vec<Drawing>, Draw
         );
     }
     for page in &mut pages {
-        foot(
-            page,
-            design,
-            &[words::SAFETY_1, words::SAFETY_2, words::SAFETY_5],
-        );
+        foot(page, design, SAW_NOTES);
     }
     if !fits && left.segment {
         pages.extend(tile::sheets(job, &about.subtitle, &template));
@@ -608,8 +683,15 @@ struct Left {
     wedge: bool,
 }
 
-/// The saw's three figures large, the rest below; returns where they end.
-fn figures(sheet: &mut Drawing, design: &Design, ring: &RingPlan, top: f64, width: f64) -> f64 {
+/// The saw's three figures large, the rest below; returns where they end. `high` is how
+/// high the large ones are, and from one to the next, large ones and others.
+fn figures(
+    sheet: &mut Drawing,
+    design: &Design,
+    ring: &RingPlan,
+    (top, width): (f64, f64),
+    [high, pitch, list_pitch]: [f64; 3],
+) -> f64 {
     let mut y = top + 6.0;
     for it in &figures::saw(design, ring) {
         row(
@@ -618,9 +700,9 @@ fn figures(sheet: &mut Drawing, design: &Design, ring: &RingPlan, top: f64, widt
             width,
             &it.label,
             figure(&it.shown),
-            4.2,
+            high,
         );
-        y += 9.5;
+        y += pitch;
     }
     for it in &figures::list(design, ring) {
         row(
@@ -631,7 +713,7 @@ fn figures(sheet: &mut Drawing, design: &Design, ring: &RingPlan, top: f64, widt
             figure(&it.shown),
             2.4,
         );
-        y += 6.0;
+        y += list_pitch;
         if !it.note.is_empty() {
             let note = Words::new(point(EDGE_MM + width, y - 0.8), it.note.as_str(), 2.2);
             sheet.add(note.anchored(Anchor::End).toned(Tone::Quiet));

@@ -75,7 +75,7 @@ pub fn ring_full_size(numbers: &str, count: usize) -> String {
 
 /// A circle of the centering disc, before its diameter.
 pub fn circle_of(numbers: &str) -> String {
-    format!("{numbers}:  Ø ")
+    format!("ring {numbers}:  Ø ")
 }
 
 /// One sheet of a template that takes several.

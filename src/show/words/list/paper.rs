@@ -10,6 +10,8 @@ list! {
     SHEET_OUTSIDE = "sheet.outside": "Template, outside",
     SHEET_INSIDE = "sheet.inside": "Template, inside",
     SHEET_DISCS = "sheet.discs": "Centering disc",
+    DISCS_USE = "discs.use": "Lay a glued ring on it: all its corners touch its circle.",
+    DISCS_PIN = "discs.pin": "Hole for the pin: %1",
     SHEET_TEMPLATE_NOTE = "sheet.template_note": "Glue it to card or thin plywood, then cut along the thick line. Sheets in parts: lay circled cross over circled cross, then trim.",
     SHEET_PLIES_NOTE = "sheet.plies_note": "No disc is sawn for this ring: the base’s plies stand in its place, glued crosswise. The base’s own sheet tells how.",
     SHEET_DISC_NOTE = "sheet.disc_note": "A solid disc: it moves across its grain with the seasons, the ring glued to it hardly does. Keep it small, or cross-laminate it.",
