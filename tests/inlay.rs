@@ -359,7 +359,7 @@ fn wild_sets_are_borne_and_kept() {
         let _ = inlay::openings(&plan, &plan.slot_sets, 0);
         let screen = ringwright::show::figures::inlay::inlay(&plan, 0, None, 80.0);
         assert_eq!(screen.sets.len(), 1);
-        let _ = ringwright::show::mesh::strips(&plan);
+        let _ = ringwright::show::mesh::inlaid::strips(&plan);
         if number % 20 == 0 {
             assert!(
                 ringwright::show::sheets::packet::pdf(

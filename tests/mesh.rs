@@ -17,7 +17,9 @@ use ringwright::edit::start;
 use ringwright::plan::rings::RingInStack;
 use ringwright::plan::stack::StackPlan;
 use ringwright::plan::woods;
-use ringwright::show::mesh::{Look, Mesh, mesh};
+use ringwright::show::camera::Camera;
+use ringwright::show::mesh::{Look, Mesh, mesh, touched};
+use ringwright::show::thing::Thing;
 use shared::{stack_of, stack_with};
 use std::collections::HashMap;
 use std::f64::consts::PI;
@@ -440,6 +442,7 @@ fn each_face_has_its_segments_wood() {
     let plan = stack_with(&design, &vessel);
     for look in LOOKS {
         let whole = mesh(&plan, look);
+        let mut tried = 0;
         for (ring, range) in vessel.rings.iter().zip(&whole.rings) {
             let width = 2.0 * PI / f64::from(ring.segment_count);
             for three in whole.triangles[range.clone()].chunks_exact(3) {
@@ -463,8 +466,15 @@ fn each_face_has_its_segments_wood() {
                     let [r, g, b] = [0, 1, 2].map(|part| whole.colors[start + part]);
                     assert_eq!((r, g, b), (color.r, color.g, color.b), "{look:?}");
                 }
+                tried += 1;
             }
         }
+        // A triangle on a joint or on the axis has no segment of its own.
+        assert!(
+            tried * 4 > whole.triangles.len(),
+            "{tried} of {}",
+            whole.triangles.len() / 3
+        );
     }
 }
 
@@ -576,4 +586,73 @@ proptest! {
     fn random_vessels_are_closed_and_as_heavy_as_planned(vessel in random_vessel()) {
         check(&Design::default(), &vessel, "random");
     }
+}
+
+/// A finger on a segment's middle, put on the screen by the matrix that the graphics use,
+/// touches that segment; one beside the piece touches nothing.
+#[test]
+fn a_finger_touches_what_it_sees() {
+    let (design, mut vessel) = dressed("bowl", 100.0);
+    for ring in &mut vessel.rings {
+        ring.between = Between::Nothing;
+    }
+    let plan = stack_with(&design, &vessel);
+    let wall = plan.wall.as_ref().unwrap();
+    let mut tried = 0;
+    for look in LOOKS {
+        let shape = mesh(&plan, look);
+        for (turn, height_rad, zoom, width_for_height) in [
+            (0.0, 0.1, 1.0, 1.0),
+            (2.5, 0.4, 1.7, 0.6),
+            (4.0, -0.6, 0.8, 1.9),
+        ] {
+            let camera = Camera {
+                direction_rad: turn,
+                height_rad,
+                zoom,
+            };
+            let view = camera.view(&shape.bounds(), width_for_height);
+            for (place, ring) in vessel.rings.iter().enumerate() {
+                if ring.made_of == MadeOf::Disc {
+                    continue;
+                }
+                let planned = &plan.rings[place];
+                let segment = ((turn / PI * f64::from(ring.segment_count)
+                    - f64::from(ring.turn_half_segments))
+                    / 2.0)
+                    .round();
+                let direction = PI / f64::from(ring.segment_count)
+                    * (2.0 * segment + f64::from(ring.turn_half_segments));
+                let z = f64::midpoint(planned.span.bottom_mm, planned.span.top_mm);
+                let radius = if look.finished {
+                    wall.outside.radius_at(z)
+                } else {
+                    planned.segment.unwrap().outside.apothem_mm
+                };
+                let at = [radius * direction.sin(), -radius * direction.cos(), z, 1.0];
+                let seen: [f64; 4] = std::array::from_fn(|row| {
+                    (0..4)
+                        .map(|column| f64::from(view.matrix[column * 4 + row]) * at[column])
+                        .sum()
+                });
+                let way = view.ray(seen[0] / seen[3], seen[1] / seen[3]);
+                let thing = touched(&plan, &shape, view.eye_mm, way);
+                let count = f64::from(ring.segment_count);
+                let own = Thing::Segment(place, segment.rem_euclid(count) as u32);
+                // Where the piece is cut open, or a wider ring hides it, something else is seen.
+                let hides = height_rad.abs() > 0.3;
+                if !look.cut_open && !hides {
+                    assert_eq!(thing, own, "{look:?} {turn}");
+                    tried += 1;
+                } else {
+                    assert_ne!(thing, Thing::Nothing, "{look:?} {turn}");
+                }
+            }
+            assert_eq!(
+                touched(&plan, &shape, view.eye_mm, view.ray(9.0, 0.0)),
+                Thing::Nothing
+            );
+        }
+    }
+    assert!(tried >= 6, "{tried}");
 }

@@ -300,6 +300,7 @@ fn the_inside_template_is_the_finished_inside() {
     // Square to the surface, the wall is left between both cards: by brute force over the
     // outside's points.
     let outside = wall.outside.samples(400);
+    let mut tried = 0;
     for at in card.iter().skip(2).step_by(40) {
         let (z, r) = (wall.floor_mm + floor_y - at.y, at.x - axis);
         if z < wall.floor_mm + 6.0 || z > wall.outside.height_mm() - 12.0 {
@@ -311,7 +312,9 @@ fn the_inside_template_is_the_finished_inside() {
             .fold(f64::MAX, f64::min);
         let wanted = wall.thickness_at(z);
         assert!((left - wanted).abs() < 0.35, "{left} for {wanted} at {z}");
+        tried += 1;
     }
+    assert!(tried >= 5, "{tried}");
 }
 
 /// How far from the axis the corners of the glued rings are, from polygon geometry alone.

@@ -439,7 +439,7 @@ fn the_graphics_put_the_strips_where_the_blade_went() {
         vessel.slot_sets = vec![set];
         let plan = stack_of(&design);
         let own = plan.slot_sets[0].as_ref().unwrap();
-        let numbers = ringwright::show::mesh::strips(&plan);
+        let numbers = ringwright::show::mesh::inlaid::strips(&plan);
         let half = own.stack.height_mm() / 2.0;
         // Overlapping slots are one hole for the blade; the shader asks the nearest one.
         if own.between_mm <= 0.0 {

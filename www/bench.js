@@ -9,6 +9,7 @@ import { notice } from './notices.js';
 import { byId, make, makeButton, onTap, setLines, setPicture } from './page.js';
 import { setUpSaw, showSaw, openSaw } from './saw.js';
 import { setTable } from './table.js';
+import { showThing } from './vessel.js';
 import { word } from './words.js';
 import { design, record, save } from './work.js';
 
@@ -302,9 +303,10 @@ function fillStep(each, step) {
   const atSaw = makeButton(word('bench.at_saw'), () => openSaw(step.id));
   const ring = step.measures ?? null;
   const toMeasure = ring === null ? [] : [makeButton(word('built.is_glued'), () => measure(ring))];
+  const toDrawing = step.thing === '' ? [] : [makeButton(word('thing.on_drawing'), () => showThing(step.thing))];
   each.body.replaceChildren(
     make('div', { className: 'step-words' }, changed, make('p', { text: step.says }), cautions, saw, list,
-      make('p', { className: 'actions' }, atSaw, ...toMeasure)),
+      make('p', { className: 'actions' }, atSaw, ...toMeasure, ...toDrawing)),
     make('div', { className: 'step-more' }, picture, ...stationTable(step)),
   );
   if (picture.clientWidth === 0) return;

@@ -39,13 +39,6 @@ export function setUpDesigns() {
     event.preventDefault();
     void openPastedLink();
   });
-  for (const button of document.querySelectorAll('[data-example]')) {
-    if (!(button instanceof HTMLElement)) continue;
-    whenMayLeave(button, async () => {
-      await openExample(button.dataset.example ?? '');
-      dialog.close();
-    });
-  }
   setUpLeave();
 }
 

@@ -35,7 +35,6 @@ const lines = new Map();
 /** @param {Hands} own */
 export function setUpGlued(own) {
   hands = own;
-  onTap('glued-begin', beginGlued);
   onTap('glued-add', add);
   onNextAtEnd(byId('glued-rows', HTMLElement), { label: word('built.new_ring'), act: add });
   byId('glued-many-form', HTMLFormElement).addEventListener('submit', (event) => {

@@ -7,6 +7,7 @@ import { cautionLine, setFigures } from './figures.js';
 import { makeHandle, placeHandle } from './handles.js';
 import { byId, make, makeButton, onTap, setPicture } from './page.js';
 import { showThree } from './three.js';
+import { showThing } from './vessel.js';
 import { design, record, settle, typed } from './work.js';
 
 /** @typedef {import('./ringwright.js').InlayPlace} InlayPlace */
@@ -47,6 +48,7 @@ export function setUpInlay(open) {
   }
   onTap('inlay-zigzag', () => change({ kind: 'zigzag', set: picked }));
   onTap('inlay-crossing', () => change({ kind: 'crossing', set: picked }));
+  onTap('inlay-on-drawing', () => showThing(`set-${picked}`));
   onTap('inlay-remove', () => {
     const set = picked;
     picked = 0;

@@ -228,12 +228,7 @@ async function start() {
   setUpPaper();
   byId('counts', HTMLDetailsElement).addEventListener('toggle', showRing);
   byId('all-rings', HTMLDetailsElement).addEventListener('toggle', showVessel);
-  setUpWays({
-    glued: beginGlued,
-    boards: beginBoards,
-    porridge_bowl: () => void openExample('porridge_bowl'),
-    lantern_vase: () => void openExample('lantern_vase'),
-  }, beginShape, mayLeave);
+  setUpWays({ shape: beginShape, glued: beginGlued, boards: beginBoards, example: openExample }, mayLeave);
   onChange(showFrame);
   onChange(showWays);
   onChange(showRing);

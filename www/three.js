@@ -45,15 +45,13 @@ const three = {
 /** Fingers on the canvas, by their pointer. @type {Map<number, { x: number, y: number }>} */
 const fingers = new Map();
 
-let id = 'three';
+/** The canvas; its buttons and its note are named after it. */
+const id = 'three';
 
-/**
- * @param {{ id: string }} [place] of the canvas; its buttons and its note are named after it
- */
-export function setUpThree(place) {
-  id = place?.id ?? id;
+/** @param {(name: string) => void} touch what a tap does to the thing under it */
+export function setUpThree(touch) {
   const canvas = byId(id, HTMLCanvasElement);
-  setUpFingers(canvas);
+  setUpFingers(canvas, touch);
   canvas.addEventListener('keydown', turnByKey);
   canvas.addEventListener('wheel', (event) => {
     // Until the view is picked out, the wheel goes on moving the page.
@@ -192,7 +190,7 @@ function showMissing(isMissing, why = 'three.missing') {
 }
 
 /**
- * Carries the eye.
+ * Carries the eye, or asks what it sees.
  * @param {(view: View3d) => void} move
  */
 function turn(move) {
@@ -251,20 +249,34 @@ function turnByKey(event) {
   event.preventDefault();
 }
 
-/** One finger turns, two come nearer. @param {HTMLCanvasElement} canvas */
-function setUpFingers(canvas) {
+/** A finger that goes no farther than this has tapped. */
+const TAP_PX = 6;
+
+/**
+ * One finger turns, two come nearer, a tap touches.
+ * @param {HTMLCanvasElement} canvas
+ * @param {(name: string) => void} touch
+ */
+function setUpFingers(canvas, touch) {
+  let isTap = false;
+  /** @type {PointerEvent | null} */
+  let down = null;
   canvas.addEventListener('pointerdown', (event) => {
     if (event.button !== 0) return;
     canvas.setPointerCapture(event.pointerId);
+    isTap = fingers.size === 0;
+    down = event;
     fingers.set(event.pointerId, { x: event.clientX, y: event.clientY });
   });
   canvas.addEventListener('pointermove', (event) => {
     const finger = fingers.get(event.pointerId);
     if (!finger) return;
+    if (down && Math.hypot(event.clientX - down.clientX, event.clientY - down.clientY) > TAP_PX) isTap = false;
     const before = twoFingers();
     const [acrossPx, downPx] = [event.clientX - finger.x, event.clientY - finger.y];
     finger.x = event.clientX;
     finger.y = event.clientY;
+    if (isTap) return;
     if (fingers.size === 1) turn((view) => view.orbit(acrossPx, downPx));
     else turn((view) => view.pinch(before, twoFingers()));
   });
@@ -273,6 +285,15 @@ function setUpFingers(canvas) {
       if (event instanceof PointerEvent) fingers.delete(event.pointerId);
     });
   }
+  canvas.addEventListener('click', (event) => {
+    const { held } = three;
+    if (!isTap || !held) return;
+    let name = '';
+    turn((view) => {
+      name = view.touched(held, !three.isBlank, three.isCut, event.offsetX, event.offsetY);
+    });
+    if (name) touch(name);
+  });
 }
 
 /** The places of the first two fingers. */

@@ -16,7 +16,7 @@ import { setUpThree, showThree, turnOnce } from './three.js';
 import { setUpTrace, showTrace } from './trace.js';
 import { woodFormFor } from './wood_list.js';
 import { word } from './words.js';
-import { design, isGuest, record, takeGuest } from './work.js';
+import { design, goToPlace, isGuest, record, takeGuest } from './work.js';
 
 /** @typedef {import('./ringwright.js').VesselPlace} VesselPlace */
 /** @typedef {import('./ringwright.js').Handle} Handle */
@@ -48,10 +48,6 @@ let openUnits = () => {};
 /** @param {() => void} open */
 export function setUpVessel(open) {
   openUnits = open;
-  for (const button of document.querySelectorAll('[data-start]')) {
-    if (!(button instanceof HTMLElement)) continue;
-    button.addEventListener('click', () => beginShape(button.dataset.start ?? ''));
-  }
   onTap('vessel-again', () => {
     const starts = byId('starts', HTMLElement);
     starts.hidden = !starts.hidden;
@@ -82,11 +78,11 @@ export function setUpVessel(open) {
     openUnits: () => openUnits(),
   });
   setUpPanel({ aim, pick, openUnits: () => openUnits() });
-  setUpThree({ id: 'three' });
+  setUpThree(touch);
   setUpSection();
   setUpTrace();
-  byId('unrolled', HTMLElement).addEventListener('click', paintTapped);
-  byId('above', HTMLElement).addEventListener('click', paintTapped);
+  byId('unrolled', HTMLElement).addEventListener('click', touchNamed);
+  byId('above', HTMLElement).addEventListener('click', touchNamed);
   const resized = new ResizeObserver(() => {
     measure();
     showVessel();
@@ -302,8 +298,7 @@ function setUpSection() {
     if (name === 'outside') {
       const [x, y] = onSection(event);
       change({ kind: 'add_point', x, y, view });
-    } else if (name.startsWith('cell-')) paintTapped(event);
-    else pick(name);
+    } else touch(name);
   });
 }
 
@@ -329,10 +324,28 @@ function pick(name) {
   showVessel();
 }
 
+/** Goes to a thing on the drawing, and shows its panel. @param {string} name */
+export function showThing(name) {
+  goToPlace('vessel');
+  pick(name);
+  byId('section', HTMLElement).scrollIntoView({ block: 'nearest' });
+}
+
+/** A segment that is touched is painted, of all else the panel opens. @param {string} name */
+function touch(name) {
+  if (name.startsWith('cell-')) paint(name);
+  else pick(name);
+}
+
 /** @param {Event} event */
-function paintTapped(event) {
-  const [kind, ring, segment] = nameOf(event).split('-');
-  if (kind !== 'cell') return;
+function touchNamed(event) {
+  const name = nameOf(event);
+  if (name) touch(name);
+}
+
+/** @param {string} name of a segment */
+function paint(name) {
+  const [, ring, segment] = name.split('-');
   // On a phone the panel would cover what is painted.
   const isOpen = picked.isOpen || isBeside.matches;
   aim(`ring-${ring}`);

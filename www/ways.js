@@ -12,48 +12,31 @@ const PICTURE_PX = { width: 88, height: 56 };
 const SOON_MILLISECONDS = 50;
 
 /**
- * What each way does; those that are not named begin a shape.
- * @type {Record<string, () => void>}
- */
-let acts = {};
-
-/** @type {(shape: string) => void} */
-let beginShape = () => {};
-
-/**
- * @param {Record<string, () => void>} own
- * @param {(shape: string) => void} begin
+ * @param {{ shape: (name: string) => void, glued: () => void, boards: () => void, example: (name: string) => Promise<void> }} acts
  * @param {() => Promise<boolean>} mayLeave
  */
-export function setUpWays(own, begin, mayLeave) {
-  acts = own;
-  beginShape = begin;
+export function setUpWays(acts, mayLeave) {
   for (const button of buttons()) {
-    // Those in Vessel and the examples among the designs are known there already.
-    if (button.dataset.start || button.dataset.example || button.id) continue;
-    button.addEventListener('click', () => void take(button, mayLeave));
+    button.addEventListener('click', async () => {
+      const { kind, way = '' } = button.dataset;
+      const isExample = kind === 'example';
+      const dialog = button.closest('dialog');
+      if ((dialog || isExample) && !await mayLeave()) return;
+      // Beside what is open, as a new design is.
+      if (dialog && !isExample) openBeside({ ...startingDesign(), unit: design().unit });
+      // What begins may go further down by itself.
+      scrollTo(0, 0);
+      if (isExample) await acts.example(way);
+      else if (kind === 'start') acts.shape(way);
+      else if (way === 'glued') acts.glued();
+      else acts.boards();
+      dialog?.close();
+    });
   }
 }
 
 function buttons() {
   return [...document.querySelectorAll('[data-way]')].filter((each) => each instanceof HTMLElement);
-}
-
-/**
- * @param {HTMLElement} button
- * @param {() => Promise<boolean>} mayLeave
- */
-async function take(button, mayLeave) {
-  const dialog = button.closest('dialog');
-  if (dialog) {
-    if (!await mayLeave()) return;
-    // Beside what is open, as a new design is.
-    openBeside({ ...startingDesign(), unit: design().unit });
-    dialog.close();
-  }
-  const way = button.dataset.way ?? '';
-  (acts[way] ?? (() => beginShape(way)))();
-  scrollTo(0, 0);
 }
 
 /** @type {Map<string, string>} */
@@ -69,7 +52,7 @@ export function drawWays() {
     isAsked = false;
     for (const button of buttons()) {
       if (button.offsetParent === null || button.querySelector('svg')) continue;
-      const way = button.dataset.way ?? '';
+      const { way = '' } = button.dataset;
       const svg = drawn.get(way)
         ?? ask((library) => library.picture_of_way(way, PICTURE_PX.width, PICTURE_PX.height));
       drawn.set(way, svg);

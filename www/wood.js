@@ -6,6 +6,7 @@ import { keepFieldsIn, setFields } from './fields.js';
 import { cautionLine, setFigures } from './figures.js';
 import { byId, make, makeButton, onTap, setPicture } from './page.js';
 import { setTable } from './table.js';
+import { showThing } from './vessel.js';
 import { woodFormFor } from './wood_list.js';
 import { word } from './words.js';
 import { design, record } from './work.js';
@@ -23,6 +24,7 @@ export function setUpWood(open) {
   openUnits = open;
   woodFormFor('own-wood', 'never', (name) => change({ kind: 'add_own', name }));
   onTap('ply-more', () => change({ kind: 'add_ply' }));
+  onTap('base-on-drawing', () => showThing('floor'));
   onTap('ply-less', () => change({ kind: 'remove_ply' }));
   byId('all-woods', HTMLDetailsElement).addEventListener('toggle', setAllWoods);
   const resized = new ResizeObserver(() => showWood());
@@ -142,6 +144,7 @@ function setBase(place) {
   const { base } = place.screen;
   keepFieldsIn(byId('base-fields', HTMLElement), place.screen.base_entries);
   byId('ply-tools', HTMLElement).hidden = !place.screen.has_plies;
+  byId('base-on-drawing', HTMLElement).hidden = design().vessel === null;
   byId('base-none', HTMLElement).hidden = base !== undefined && base !== null;
   byId('base-work', HTMLElement).hidden = !base;
   setCautions('base', place.screen.base_cautions);

@@ -1,6 +1,7 @@
 //! Paths as straight pieces: for what knows no curves (DXF of 1992) and for what is cut
 //! at the edge of a sheet.
 
+use super::path::on_curve;
 use super::{Point, Step, point};
 
 /// Points one after the other.
@@ -60,8 +61,7 @@ fn curve(points: &mut Vec<Point>, ends_and_handles: [Point; 4], tolerance_mm: f6
         .fold(0.0, f64::max);
     let count = (0.75 * bend / tolerance_mm).sqrt().ceil().clamp(1.0, 500.0) as u32;
     points.extend(
-        (1..count)
-            .map(|step| super::on_curve(ends_and_handles, f64::from(step) / f64::from(count))),
+        (1..count).map(|step| on_curve(ends_and_handles, f64::from(step) / f64::from(count))),
     );
     points.push(ends_and_handles[3]);
 }

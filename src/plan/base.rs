@@ -23,6 +23,7 @@ use crate::trade::laminate::{Layer, Plate, plate};
 use crate::trade::moisture::ring_motion_mm;
 use crate::trade::ring::{Segment, Wanted};
 use crate::trade::wood::{self, Grain, Wood};
+use std::f64::consts::PI;
 
 /// The ring that a base belongs to. Millimeters.
 #[derive(Clone, Debug, PartialEq)]
@@ -166,6 +167,32 @@ impl BasePlan {
     pub fn is_set_in(&self) -> bool {
         let is_piece = !self.blanks.is_empty() || self.wedge.is_some();
         self.mortise_mm.is_some() && is_piece && self.troubles.is_empty()
+    }
+
+    /// What glue covers where it is glued under its ring, or all round into it, square
+    /// millimeters.
+    pub fn set_glue_mm2(&self) -> f64 {
+        let around = &self.around;
+        let disc_mm2 = |diameter_mm: f64| PI / 4.0 * diameter_mm * diameter_mm;
+        if self.choice.set == BaseSet::Under {
+            let outer_mm = self.disc_mm.min(2.0 * around.outside_mm);
+            return (disc_mm2(outer_mm) - disc_mm2(2.0 * around.inside_mm)).max(0.0);
+        }
+        let ledge_mm2 = self.through_mm.map_or(0.0, |through_mm| {
+            (disc_mm2(self.disc_mm) - disc_mm2(through_mm)).max(0.0)
+        });
+        PI * self.disc_mm * self.thickness_mm.min(around.height_mm) + ledge_mm2
+    }
+
+    /// What glue covers between its own plies or wedges, square millimeters.
+    pub fn own_glue_mm2(&self) -> f64 {
+        let wedges_mm2 = self.wedge.map_or(0.0, |wedge| {
+            f64::from(self.choice.wedge_count) * wedge.joint_face_mm * wedge.strip_height_mm
+        });
+        let plies_mm2 = self.blanks.first().map_or(0.0, |blank| {
+            self.layers.len().saturating_sub(1) as f64 * blank.side_mm * blank.side_mm
+        });
+        wedges_mm2 + plies_mm2
     }
 
     /// Its lower face above that of its ring: on a ledge it sits at the top.
@@ -554,9 +581,10 @@ fn blanks(design: &Design, plan: &BasePlan) -> Vec<Blank> {
     blanks
 }
 
-/// One of the wedges of a base that is set in, as a ring without a hole.
+/// One of the wedges of a base that is a piece beside the rings, as a ring without a hole.
 fn wedge(design: &Design, plan: &BasePlan) -> Option<Segment> {
-    let is_piece = plan.choice.kind == BaseKind::Wedges && plan.mortise_mm.is_some();
+    let is_beside = plan.mortise_mm.is_some() || plan.around.segment_count == 0;
+    let is_piece = plan.choice.kind == BaseKind::Wedges && is_beside;
     let wanted = Wanted {
         outside_radius_mm: plan.disc_mm / 2.0,
         inside_radius_mm: 0.0,

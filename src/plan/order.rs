@@ -14,11 +14,13 @@ pub mod plugs;
 mod reach;
 mod step;
 mod steps;
+mod turn;
 
 pub use extra::base_is;
 pub use facts::End;
 pub use joint::{Centring, centring};
 pub use step::{BaseIs, BaseWork, Chapter, Half, Order, Stage, Step, Work};
+pub use turn::{Turn, Way, turn_of};
 
 use crate::design::{SlotSet, StackRing, Vessel};
 use crate::plan::base;

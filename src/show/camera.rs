@@ -39,6 +39,23 @@ pub struct View {
     pub matrix: [f32; 16],
     /// To the right, up and toward the eye, in the piece's axes.
     pub axes: [[f32; 3]; 3],
+    /// Where the eye is, millimeters.
+    pub eye_mm: [f64; 3],
+    /// How far from the middle of the screen, of its half sides, a step to the right and a step
+    /// up are seen that are as long as the way from the eye.
+    scale: [f64; 2],
+}
+
+impl View {
+    /// The direction from the eye to a place on the screen: to the right and up from its middle,
+    /// as shares of its half sides.
+    pub fn ray(&self, right: f64, up: f64) -> [f64; 3] {
+        let [across, upward] = self.scale;
+        std::array::from_fn(|axis| {
+            let [to_right, to_top, to_eye] = self.axes.map(|of| f64::from(of[axis]));
+            to_right * right / across + to_top * up / upward - to_eye
+        })
+    }
 }
 
 impl Camera {
@@ -114,6 +131,10 @@ impl Camera {
         View {
             matrix,
             axes: axes.map(|axis| axis.map(|part| part as f32)),
+            eye_mm: std::array::from_fn(|axis| {
+                axes[2][axis] * distance + if axis == 2 { middle } else { 0.0 }
+            }),
+            scale: [across, upward],
         }
     }
 }

@@ -1,6 +1,7 @@
 //! The things that a piece is touched by: its drawings name them, its panel tells of one.
 
 use crate::plan::caution::{Caution, Placed};
+use crate::plan::order::{Step, Work};
 
 /// What is touched on the piece.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
@@ -12,6 +13,8 @@ pub enum Thing {
     Piece,
     /// A ring, by its place from the foot up.
     Ring(usize),
+    /// A segment: its ring, and its number in it from the front.
+    Segment(usize, u32),
     /// A point of the curve, by its place from the foot up.
     Point(usize),
     /// What closes the foot.
@@ -27,11 +30,14 @@ impl Thing {
     pub fn named(name: &str) -> Thing {
         let mut parts = name.split('-');
         let kind = parts.next().unwrap_or_default();
-        match (kind, parts.next().unwrap_or_default().parse()) {
+        let place = parts.next().unwrap_or_default().parse();
+        let segment = parts.next().unwrap_or_default().parse();
+        match (kind, place) {
             ("piece", _) => Thing::Piece,
             ("floor", _) => Thing::Floor,
             ("meeting", _) => Thing::Meeting,
             ("ring", Ok(place)) => Thing::Ring(place),
+            ("cell", Ok(place)) => segment.map_or(Thing::Nothing, |it| Thing::Segment(place, it)),
             ("point", Ok(place)) => Thing::Point(place),
             // A strip's name goes on with its own number.
             ("set" | "depth" | "strip", Ok(place)) => Thing::Set(place),
@@ -45,6 +51,7 @@ impl Thing {
             Thing::Nothing => String::new(),
             Thing::Piece => "piece".to_owned(),
             Thing::Ring(place) => format!("ring-{place}"),
+            Thing::Segment(place, segment) => format!("cell-{place}-{segment}"),
             Thing::Point(place) => format!("point-{place}"),
             Thing::Floor => "floor".to_owned(),
             Thing::Meeting => "meeting".to_owned(),
@@ -61,10 +68,23 @@ impl Thing {
         }
     }
 
+    /// What a step of the order of work makes or changes, where it is one thing.
+    pub fn of_step(step: &Step) -> Thing {
+        match step.work {
+            Work::Base(_) => Thing::Floor,
+            Work::Inlay(set) => Thing::Set(set),
+            Work::Join(_) | Work::TrueHalves => Thing::Meeting,
+            Work::Cut | Work::GlueUp | Work::Flatten | Work::Stack(_) if step.rings.len() == 1 => {
+                Thing::Ring(step.rings.start)
+            }
+            _ => Thing::Nothing,
+        }
+    }
+
     /// The ring that is lit up with it.
     pub fn ring(self) -> Option<usize> {
         match self {
-            Thing::Ring(place) => Some(place),
+            Thing::Ring(place) | Thing::Segment(place, _) => Some(place),
             _ => None,
         }
     }
@@ -81,6 +101,7 @@ mod tests {
             Thing::Piece,
             Thing::Ring(0),
             Thing::Ring(199),
+            Thing::Segment(2, 11),
             Thing::Point(3),
             Thing::Floor,
             Thing::Meeting,
@@ -91,7 +112,7 @@ mod tests {
         }
         assert_eq!(Thing::named("strip-2-11"), Thing::Set(2));
         for none in [
-            "ring", "ring-", "ring--1", "ring-x", "cell-1-2", "outside", "Floor",
+            "ring", "ring-", "ring--1", "ring-x", "cell-1", "outside", "Floor",
         ] {
             assert_eq!(Thing::named(none), Thing::Nothing, "{none}");
         }

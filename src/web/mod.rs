@@ -314,12 +314,9 @@ pub fn show_vessel(
     let side = mm(sizes.above_side);
     let above = thing.ring().and_then(|place| {
         let planned = plan.rings.get(place)?;
-        Some(drawn_vessel::ring_from_above(
-            &plan.vessel,
-            place,
-            planned,
-            (side, side),
-        ))
+        let mut above = drawn_vessel::ring_from_above(&plan.vessel, place, planned, (side, side));
+        drawn_vessel::light_up(&mut above, thing);
+        Some(above)
     });
     to_js(&VesselPlace {
         screen: figures::vessel::vessel(&design.plan, &view, picked, nearest.is_some())

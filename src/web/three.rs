@@ -5,7 +5,7 @@
 
 use super::memory::from_js;
 use crate::show::camera::{Camera, View};
-use crate::show::mesh::{self, Bounds, Look, Mesh};
+use crate::show::mesh::{self, Bounds, Look, Mesh, inlaid};
 use crate::show::thing::Thing;
 use js_sys::{Float32Array, Object, Uint8Array, Uint32Array};
 use wasm_bindgen::JsCast as _;
@@ -38,7 +38,7 @@ void main(){facing=normal;tone=wood;place=position;gl_Position=view*vec4(positio
 // sides, from below a little less. Light is added up as light, not as screen values,
 // and a surface that faces the eye keeps its wood's color.
 //
-// Before, every point is asked whether it lies in a strip (`mesh::strips`, and the two
+// Before, every point is asked whether it lies in the base or a strip (`inlaid::strips`, and the two
 // lines at the head of `spline`): so a strip's edge is sharp at any size, and its
 // section shows in a cut wall. A joint's line ends at a strip. Where a strip's edge
 // runs within a pixel, its share of that pixel is mixed.
@@ -49,14 +49,25 @@ in vec3 tone;
 in vec3 place;
 uniform mat3 axes;
 uniform highp float ink;
-uniform vec4 strips[192];
+uniform vec4 strips[186];
 uniform int strip_count;
+uniform vec4 base[26];
+uniform int base_count;
 uniform vec2 held;
 out vec4 color;
 void main(){
 vec3 wood=tone;
 float pixel=max(.7*length(fwidth(place)),1e-6);
 float inset=ink>0.?.05:-.002;
+float from=base[0].y;
+for(int i=1;i<base_count;i++){
+vec4 a=base[i];
+float within=base[0].x-length(place.xy);
+if(place.z>from+inset&&place.z<a.w-inset){
+if(ink>0.&&within>inset)discard;
+wood=mix(wood,a.rgb,clamp(within/pixel+.5,0.,1.));}
+from=a.w;
+}
 for(int i=0;i<strip_count;i++){
 vec4 a=strips[3*i],b=strips[3*i+1];
 float c=(place.z-a.x)*a.w,r=length(place.xy);
@@ -88,8 +99,10 @@ pub struct View3d {
     view_place: Option<WebGlUniformLocation>,
     axes_place: Option<WebGlUniformLocation>,
     ink_place: Option<WebGlUniformLocation>,
-    strips_place: Option<WebGlUniformLocation>,
-    strip_count_place: Option<WebGlUniformLocation>,
+    /// Numbers and count of the strips.
+    strips_places: [Option<WebGlUniformLocation>; 2],
+    /// The same of the base.
+    base_places: [Option<WebGlUniformLocation>; 2],
     held_place: Option<WebGlUniformLocation>,
     buffers: [WebGlBuffer; 4],
     triangle_corners: i32,
@@ -111,8 +124,8 @@ impl View3d {
             view_place: place("view"),
             axes_place: place("axes"),
             ink_place: place("ink"),
-            strips_place: place("strips"),
-            strip_count_place: place("strip_count"),
+            strips_places: ["strips", "strip_count"].map(place),
+            base_places: ["base", "base_count"].map(place),
             held_place: place("held"),
             buffers: [buffer()?, buffer()?, buffer()?, buffer()?],
             canvas,
@@ -133,16 +146,16 @@ impl View3d {
     ) -> Result<(), JsError> {
         let design = from_js(design)?;
         let look = Look { finished, cut_open };
-        let (mesh, strips) = design.stack().map_or_else(Default::default, |plan| {
-            (mesh::mesh(plan, look), mesh::strips(plan))
-        });
-        self.hold(&mesh);
-        let count = i32::try_from(strips.len() / 12).unwrap_or(0);
-        self.gl.uniform1i(self.strip_count_place.as_ref(), count);
-        if count > 0 {
-            let strips_place = self.strips_place.as_ref();
-            self.gl.uniform4fv_with_f32_array(strips_place, &strips);
-        }
+        let stack = design.stack();
+        let shape = stack.map_or_else(Mesh::default, |plan| mesh::mesh(plan, look));
+        self.hold(&shape);
+        let strips = stack.map_or_else(Vec::new, inlaid::strips);
+        self.hand(&self.strips_places, &strips, 12);
+        // The blank's base has corners of its own.
+        let base = stack
+            .filter(|_| finished)
+            .map_or_else(Vec::new, inlaid::base);
+        self.hand(&self.base_places, &base, 4);
         Ok(())
     }
 
@@ -163,6 +176,30 @@ impl View3d {
         let held = self.held_place.as_ref();
         self.gl.uniform2f(held, from as f32, to as f32);
         Ok(())
+    }
+
+    /// The name of what is touched at a place on the canvas, CSS pixels from its top left
+    /// corner; empty where there is nothing.
+    pub fn touched(
+        &self,
+        #[wasm_bindgen(unchecked_param_type = "Design")] design: JsValue,
+        finished: bool,
+        cut_open: bool,
+        x_px: f64,
+        y_px: f64,
+    ) -> Result<String, JsError> {
+        let design = from_js(design)?;
+        let Some(plan) = design.stack() else {
+            return Ok(String::new());
+        };
+        let shape = mesh::mesh(plan, Look { finished, cut_open });
+        let (width, height) = (
+            f64::from(self.canvas.client_width()),
+            f64::from(self.canvas.client_height()),
+        );
+        let view = self.camera.view(&shape.bounds(), width / height);
+        let way = view.ray(2.0 * x_px / width - 1.0, 1.0 - 2.0 * y_px / height);
+        Ok(mesh::touched(plan, &shape, view.eye_mm, way).name())
     }
 
     /// Carries the eye round the piece, as far as a finger went, CSS pixels.
@@ -234,7 +271,7 @@ impl View3d {
         gl.enable(Gl::CULL_FACE);
         gl.depth_func(Gl::LEQUAL);
         let shape = f64::from(width) / f64::from(height.max(1));
-        let View { matrix, axes } = self.camera.view(&self.bounds, shape);
+        let View { matrix, axes, .. } = self.camera.view(&self.bounds, shape);
         gl.uniform_matrix4fv_with_f32_array(self.view_place.as_ref(), false, &matrix);
         let axes = axes.as_flattened();
         gl.uniform_matrix3fv_with_f32_array(self.axes_place.as_ref(), false, axes);
@@ -247,6 +284,20 @@ impl View3d {
 }
 
 impl View3d {
+    /// Hands numbers to the shader, so many to each thing, and how many things there are.
+    fn hand(
+        &self,
+        [place, count_place]: &[Option<WebGlUniformLocation>; 2],
+        numbers: &[f32],
+        each: usize,
+    ) {
+        let count = i32::try_from(numbers.len() / each).unwrap_or(0);
+        self.gl.uniform1i(count_place.as_ref(), count);
+        if count > 0 {
+            self.gl.uniform4fv_with_f32_array(place.as_ref(), numbers);
+        }
+    }
+
     /// Hands a mesh to the graphics.
     fn hold(&mut self, mesh: &Mesh) {
         let gl = &self.gl;

@@ -262,7 +262,10 @@ fn three(plan: &Plan) {
         mesh::mesh_for_paper(stack)
     }));
     assert!(
-        mesh::strips(stack).iter().all(|it| it.is_finite()),
+        [mesh::inlaid::strips(stack), mesh::inlaid::base(stack)]
+            .concat()
+            .iter()
+            .all(|it| it.is_finite()),
         "a strip's figure is no number"
     );
     within_a_second("the picture", || {

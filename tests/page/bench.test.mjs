@@ -16,7 +16,7 @@ import { axeClean, fitsTheScreen, picture, settled, visit } from './harness.mjs'
  */
 async function goToBench(page, shape = 'bowl') {
   await page.click('[data-place=vessel]');
-  await page.click(`[data-start=${shape}]`);
+  await page.click(`#starts [data-way=${shape}]`);
   await page.click('[data-place=bench]');
   await unfold(page);
 }

@@ -76,7 +76,7 @@ function untilKept(window) {
 /** Opens the example with all that a design can hold. @param {Window} window */
 async function openExample(window) {
   await window.tap('[data-place="vessel"]');
-  await window.tap('#starts [data-example="lantern_vase"]');
+  await window.tap('#starts [data-way="lantern_vase"]');
   await window.until('the example is open', () => document.querySelectorAll('#section .handle').length > 2);
 }
 

@@ -126,7 +126,7 @@ async function frameRows() {
 async function dragRows() {
   const { context, page } = await openPage();
   await page.click('[data-place="vessel"]');
-  await page.click('#starts [data-example="lantern_vase"]');
+  await page.click('#starts [data-way="lantern_vase"]');
   await page.locator('#section .handle').first().waitFor();
   await slowDown(page);
   const times = await page.evaluate(async (changes) => {

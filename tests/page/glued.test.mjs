@@ -37,7 +37,7 @@ function key(place, name) {
  */
 async function enterRings(page) {
   for (const [at, [outside, inside]] of RINGS.entries()) {
-    await page.click(at === 0 ? '#glued-begin' : '#glued-add');
+    await page.click(at === 0 ? '#starts [data-way=glued]' : '#glued-add');
     await enter(page, key(at, 'outside_diameter_mm'), outside ?? '');
     await enter(page, key(at, 'inside_diameter_mm'), inside ?? '');
     if (at === 0) await enter(page, key(0, 'height_mm'), '19');
@@ -81,7 +81,7 @@ async function drag(page, place, right, down) {
 test('seven rings typed by touch become a curve', () => visit(TABLET, async (page) => {
   await openVessel(page);
   for (const [at, [outside, inside]] of RINGS.entries()) {
-    await page.tap(at === 0 ? '#glued-begin' : '#glued-add');
+    await page.tap(at === 0 ? '#starts [data-way=glued]' : '#glued-add');
     // The new ring's outside is asked for at once.
     const typed = await page.evaluate(() => document.activeElement?.getAttribute('data-key'));
     assert.equal(typed, key(at, 'outside_diameter_mm'));
@@ -103,7 +103,7 @@ test('seven rings typed by touch become a curve', () => visit(TABLET, async (pag
 test('on a phone a tap lands where it is meant to while the keypad is open', () => visit(PHONE, async (page) => {
   await openVessel(page);
   for (const [at, [outside]] of RINGS.entries()) {
-    await page.tap(at === 0 ? '#glued-begin' : '#glued-add');
+    await page.tap(at === 0 ? '#starts [data-way=glued]' : '#glued-add');
     await tapKeys(page, 'Clear', ...(outside ?? ''));
     assert.equal(await page.isVisible('#keypad'), true);
     assert.equal(await page.locator('#glued-rows li').count(), at + 1);
@@ -181,7 +181,7 @@ test('a ring too small is told, and the nearest curve is offered', () => visit(T
 
 test('bad readings are told at their field and nothing is lost', () => visit(TABLET, async (page) => {
   await openVessel(page);
-  await page.click('#glued-begin');
+  await page.click('#starts [data-way=glued]');
   assert.match(await says(page), /./, 'one ring alone says something');
   await enter(page, key(0, 'inside_diameter_mm'), '900');
   await tells(page, key(0, 'inside_diameter_mm'), /900 mm leaves no wall/);
@@ -196,7 +196,7 @@ test('bad readings are told at their field and nothing is lost', () => visit(TAB
 
 test('a planned ring is glued and measured; rings change places by keys', () => visit(TABLET, async (page) => {
   await openVessel(page);
-  await page.click('[data-start="bowl"]');
+  await page.click('#starts [data-way="bowl"]');
   assert.equal(await page.isVisible('#glued-side'), false);
   await page.evaluate(() => document.querySelector('#all-rings')?.setAttribute('open', ''));
   await page.locator('#ring-table button', { hasText: /^3$/ }).click();
@@ -246,7 +246,7 @@ test('seven glued rings go through every place to paper without a contradiction'
   const inches = [['5', '3'], ['6 1/2', '4'], ['8', '5 1/2'], ['9 1/4', '7'], ['10', '8'], ['10 1/2', '8 3/8'], ['10 1/4', '8 1/2']];
   await openVessel(page);
   for (const [at, [outside, inside]] of inches.entries()) {
-    await page.click(at === 0 ? '#glued-begin' : '#glued-add');
+    await page.click(at === 0 ? '#starts [data-way=glued]' : '#glued-add');
     await enter(page, key(at, 'outside_diameter_mm'), outside ?? '');
     await enter(page, key(at, 'inside_diameter_mm'), inside ?? '');
     if (at === 0) await enter(page, key(0, 'height_mm'), '3/4');

@@ -17,7 +17,7 @@ const set = (/** @type {string} */ name, place = 0) => `vessel.slot_sets.${place
  */
 async function begin(page, shape = 'closed') {
   await page.tap('[data-place=vessel]');
-  await page.tap(`[data-start=${shape}]`);
+  await page.tap(`#starts [data-way=${shape}]`);
   await page.tap('[data-place=inlay]');
   await page.tap('[data-slots="one_way"]');
   await page.locator('#band svg').waitFor();
@@ -117,7 +117,7 @@ test('by keyboard alone', () => visit('desktop', async (page) => {
     await page.keyboard.press(key);
   };
   await press('[data-place=vessel]', 'Enter');
-  await press('[data-start=closed]', 'Enter');
+  await press('#starts [data-way=closed]', 'Enter');
   await press('[data-place=inlay]', 'Enter');
   await press('[data-slots="one_way"]', 'Enter');
   await press('#band .handle >> nth=0', 'ArrowRight');

@@ -20,7 +20,7 @@ function inHand(page) {
 /** @param {Page} page */
 async function openBowl(page) {
   await page.click('[data-place="vessel"]');
-  await page.click('[data-start="bowl"]');
+  await page.click('#starts [data-way="bowl"]');
 }
 
 test('a wood is added by touch by a part of its name, and is the one to paint with', () => visit('phone', async (page) => {

@@ -11,7 +11,7 @@ import { axeClean, fitsTheScreen, visit } from './harness.mjs';
 /** @param {Page} page */
 async function beginBowl(page) {
   await page.click('[data-place=vessel]');
-  await page.click('[data-start=bowl]');
+  await page.click('#starts [data-way=bowl]');
   await page.click('[data-place=paper]');
 }
 

@@ -13,7 +13,7 @@ test('text twice as large on a phone stays within its width in every place', () 
   await page.reload();
   await untilReady(page);
   await page.click('[data-place="vessel"]');
-  await page.click('[data-start="bowl"]');
+  await page.click('#starts [data-way="bowl"]');
   for (const place of places) {
     await page.click(`[data-place="${place}"]`);
     await page.waitForSelector(`main#${place}:not([hidden])`);
@@ -23,7 +23,7 @@ test('text twice as large on a phone stays within its width in every place', () 
 
 test('a wood’s name of 10,000 letters stays within a phone’s width in every place', () => visit('phone', async (page) => {
   await page.click('[data-place="vessel"]');
-  await page.click('[data-start="bowl"]');
+  await page.click('#starts [data-way="bowl"]');
   await page.click('#share-button');
   const file = await saved(page, () => page.click('#save-file'));
   await page.click('#share-dialog [data-close]');

@@ -27,13 +27,13 @@ function rows(page) {
 /** @param {Page} page */
 async function begin(page) {
   await page.click('[data-place="vessel"]');
-  await page.click('#glued-begin');
+  await page.click('#starts [data-way=glued]');
 }
 
 for (const screen of ['phone', 'narrowPhone', 'tablet']) {
   test(`rings are entered by Next and Back alone on a ${screen}`, () => visit(screen, async (page) => {
     await page.tap('[data-place="vessel"]');
-    await page.tap('#glued-begin');
+    await page.tap('#starts [data-way=glued]');
     for (const [at, sizes] of [['5', '3', '3/4'], ['6', '4', '3/4'], ['7', '5', '1/2']].entries()) {
       const [outside, inside, height] = sizes;
       assert.equal(await typedIn(page), key(at, 'outside_diameter_mm'));

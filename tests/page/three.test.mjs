@@ -3,6 +3,7 @@
 
 import assert from 'node:assert/strict';
 import { test } from 'node:test';
+import { enter, field } from './hands.mjs';
 import { settled, visit } from './harness.mjs';
 
 /** @typedef {import('./harness.mjs').Page} Page */
@@ -10,7 +11,7 @@ import { settled, visit } from './harness.mjs';
 /** @param {Page} page */
 async function beginBowl(page) {
   await page.click('[data-place=vessel]');
-  await page.click('[data-start=bowl]');
+  await page.click('#starts [data-way=bowl]');
   await page.locator('#three-front').scrollIntoViewIfNeeded();
 }
 
@@ -27,26 +28,32 @@ async function shown(page) {
 }
 
 /**
- * The share of a picture that is not paper.
+ * Red, green and blue of a picture's points, within the outline that shows the focus.
  * @param {Page} page
  * @param {string} picture
  */
-function woodShare(page, picture) {
-  return page.evaluate(async (png) => {
+async function points(page, picture) {
+  const data = await page.evaluate(async (png) => {
     const image = new Image();
     image.src = `data:image/png;base64,${png}`;
     await image.decode();
     const canvas = new OffscreenCanvas(image.width, image.height);
     const context = /** @type {OffscreenCanvasRenderingContext2D} */ (canvas.getContext('2d'));
     context.drawImage(image, 0, 0);
-    // Within the outline that shows the focus.
-    const { data } = context.getImageData(8, 8, image.width - 16, image.height - 16);
-    let wood = 0;
-    for (let at = 0; at < data.length; at += 4) {
-      if ([0, 1, 2].some((part) => Math.abs((data[at + part] ?? 0) - (data[part] ?? 0)) > 8)) wood += 1;
-    }
-    return wood / (data.length / 4);
+    return [...context.getImageData(8, 8, image.width - 16, image.height - 16).data];
   }, picture);
+  return Array.from({ length: data.length / 4 }, (_, at) => /** @type {[number, number, number]} */ (data.slice(4 * at, 4 * at + 3)));
+}
+
+/**
+ * The share of a picture that is not paper.
+ * @param {Page} page
+ * @param {string} picture
+ */
+async function woodShare(page, picture) {
+  const all = await points(page, picture);
+  const wood = all.filter((point) => point.some((part, at) => Math.abs(part - (all[0]?.[at] ?? 0)) > 8));
+  return wood.length / all.length;
 }
 
 for (const colorScheme of /** @type {const} */ (['light', 'dark'])) {
@@ -66,6 +73,30 @@ for (const colorScheme of /** @type {const} */ (['light', 'dark'])) {
     },
   ));
 }
+
+test('a base let in shows its own wood in the floor', () => visit('tablet', async (page) => {
+  await beginBowl(page);
+  const purple = async () => {
+    const all = await points(page, await shown(page));
+    // Purpleheart is red and blue more than green; maple and walnut are red, then green.
+    return all.filter(([red, green, blue]) => red > green + 15 && blue > green + 8).length / all.length;
+  };
+  await page.click('[data-place=wood]');
+  await field(page, 'base.set').selectOption('let_in');
+  await field(page, 'base.kind').selectOption('plies');
+  await enter(page, 'base.plies.2.wood', 'Purpleheart');
+  await page.click('[data-place=vessel]');
+  const canvas = page.locator('#three');
+  const turned = async (/** @type {string} */ key, /** @type {number} */ presses) => {
+    for (let press = 0; press < presses; press += 1) await canvas.press(key);
+    return purple();
+  };
+  const above = await turned('ArrowDown', 6);
+  assert.ok(above > 0.01, `${above} of the view from above is the upper ply`);
+  await page.click('#three-cut');
+  const cut = await turned('ArrowUp', 6);
+  assert.ok(cut > 0.002, `${cut} of the cut view is the upper ply`);
+}));
 
 test('the view follows finger, keys and wheel, and goes back to the front', () => visit('tablet', async (page) => {
   await beginBowl(page);
@@ -96,6 +127,47 @@ test('the view follows finger, keys and wheel, and goes back to the front', () =
   await page.mouse.move(0, 0);
   const back = await shown(page);
   assert.ok(Math.abs(await woodShare(page, back) - await woodShare(page, front)) < 0.01);
+}));
+
+test('a tap on the piece paints the segment that is seen there, a pull only turns it', () => visit('tablet', async (page) => {
+  await beginBowl(page);
+  const before = await shown(page);
+  await page.locator('.swatch').nth(1).click();
+  const box = await page.locator('#three').boundingBox();
+  assert.ok(box);
+  const [x, y] = [box.x + box.width / 2, box.y + box.height * 0.6];
+  await page.touchscreen.tap(x, y);
+  assert.notEqual(await shown(page), before);
+  const title = await page.locator('#panel-title').innerText();
+  assert.match(title, /^Ring [2-6]$/);
+  const undo = await page.locator('#undo').getAttribute('aria-label');
+  await page.mouse.move(x, y);
+  await page.mouse.down();
+  await page.mouse.move(x + 80, y, { steps: 5 });
+  await page.mouse.up();
+  await settled(page);
+  assert.equal(await page.locator('#undo').getAttribute('aria-label'), undo, 'a pull changes nothing');
+  await page.touchscreen.tap(box.x + 4, box.y + 4);
+  assert.equal(await page.locator('#panel-title').innerText(), title, 'beside the piece is nothing');
+}));
+
+test('segments are painted one by one with keys alone', () => visit('tablet', async (page) => {
+  await beginBowl(page);
+  await page.locator('#section-things').focus();
+  await page.keyboard.press('Enter');
+  const act = (/** @type {string} */ name) => page.getByRole('button', { name, exact: true });
+  if (!await act('Paint it segment by segment').isVisible()) await page.locator('#panel-above').click();
+  await act('Paint it segment by segment').press('Enter');
+  assert.match(await page.locator('#panel-title').innerText(), /^Ring \d, segment 1$/);
+  const wood = page.locator('#panel-acts [data-act=paint]').nth(1);
+  assert.equal(await wood.getAttribute('aria-pressed'), 'false');
+  await wood.press('Enter');
+  assert.equal(await wood.getAttribute('aria-pressed'), 'true');
+  await act('Next segment').press('Enter');
+  assert.match(await page.locator('#panel-title').innerText(), /, segment 2$/);
+  assert.equal(await page.locator('#panel-acts [data-act=paint]').nth(1).getAttribute('aria-pressed'), 'false');
+  await act('Its ring').press('Enter');
+  assert.match(await page.locator('#panel-title').innerText(), /^Ring \d$/);
 }));
 
 test('two fingers come nearer', () => visit('tablet', async (page, { context }) => {

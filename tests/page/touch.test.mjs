@@ -79,6 +79,24 @@ for (const device of /** @type {const} */ (['tablet', 'phone'])) {
   }));
 }
 
+test('Wood, Inlay and Bench lead back to the thing on the drawing', () => visit('tablet', async (page) => {
+  await page.tap('#ways [data-way="lantern_vase"]');
+  const title = page.locator('#panel-title');
+  const backFrom = async (/** @type {string} */ place, /** @type {string} */ button) => {
+    await page.tap(`[data-place=${place}]`);
+    await page.locator(button).tap();
+    assert.ok(await page.locator('#section').isVisible());
+    return title.innerText();
+  };
+  assert.equal(await backFrom('wood', '#base-on-drawing'), 'Floor');
+  assert.match(await backFrom('inlay', '#inlay-on-drawing'), /^Slots 1: /);
+  await page.tap('[data-place=bench]');
+  const sawn = page.locator('.step-fold', { hasText: 'Saw the segments' });
+  await sawn.locator('.fold-title').tap();
+  await sawn.locator('.step-title').first().tap();
+  assert.equal(await backFrom('bench', '.step-body .actions button:has-text("On the drawing")'), 'Ring 1');
+}));
+
 test('a tap beside a dot takes what lies there, a pull the point', () => visit('tablet', async (page) => {
   await page.tap('#ways [data-way="bowl"]');
   await page.locator('#section svg').waitFor();

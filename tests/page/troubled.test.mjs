@@ -266,7 +266,7 @@ const calls = {
 for (const [name, call] of Object.entries(calls)) {
   test(`a stumble in ${name} is said once, and the rest goes on`, () => visit('tablet', async (page) => {
     await page.click('[data-place="vessel"]');
-    await page.click('[data-start="bowl"]');
+    await page.click('#starts [data-way="bowl"]');
     await page.click('[data-place="ring"]');
     await enter(page, 'ring.height_mm', '1');
     await page.evaluate((trapped) => Object.assign(window, { trapped }), name);

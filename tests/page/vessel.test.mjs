@@ -11,7 +11,7 @@ import { axeClean, fitsTheScreen, screens, settled, visit } from './harness.mjs'
 /** @param {Page} page @param {string} shape */
 async function begin(page, shape) {
   await page.click('[data-place=vessel]');
-  await page.click(`[data-start=${shape}]`);
+  await page.click(`#starts [data-way=${shape}]`);
   await page.locator('#section .handle').first().waitFor();
 }
 
@@ -230,7 +230,7 @@ for (const colorScheme of /** @type {const} */ (['light', 'dark'])) {
       async (page) => {
         await page.click('[data-place=vessel]');
         await axeClean(page);
-        await page.click('#starts [data-example=lantern_vase]');
+        await page.click('#starts [data-way=lantern_vase]');
         await page.locator('#section .handle').first().waitFor();
         await tapRing(page, 5);
         await page.evaluate(() => document.querySelectorAll('#vessel details').forEach((each) => each.setAttribute('open', '')));
@@ -247,7 +247,7 @@ test('an example opens beside the own work', () => visit('tablet', async (page) 
   await begin(page, 'bowl');
   const own = await vessel(page);
   await page.click('#designs-button');
-  await page.click('#designs-dialog [data-example=porridge_bowl]');
+  await page.click('#designs-dialog [data-way=porridge_bowl]');
   await page.locator('#design-name', { hasText: 'Porridge bowl' }).waitFor();
   assert.equal(await page.locator('#no-cautions').isVisible(), true);
   const kept = Object.values(await keptDesigns(page)).map((each) => each.design.vessel);

@@ -17,7 +17,7 @@ async function openWood(page) {
 /** A bowl of two woods. @param {Page} page */
 async function makeBowl(page) {
   await page.click('[data-place="vessel"]');
-  await page.click('[data-start="bowl"]');
+  await page.click('#starts [data-way="bowl"]');
   await page.fill('#wood-entry', 'Purpleheart');
   await page.press('#wood-entry', 'Enter');
   await openWood(page);

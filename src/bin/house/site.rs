@@ -204,7 +204,10 @@ fn assemble(bound: Bound, mut files: Files, licenses: &str) -> Outcome<Files> {
         "words" => Some(words.as_script_json(scripts.clone())),
         "preload" => Some(preload(&order)),
         "licenses" => Some(licenses.to_owned()),
-        _ => words.in_html(key).or_else(|| labels.in_html(key)),
+        _ => words
+            .in_html(key)
+            .or_else(|| labels.in_html(key))
+            .or_else(|| words.way_tiles(key)),
     })?;
     if !html.contains("{{csp}}") {
         return Err("index.html: there is no place {{csp}} for the content policy".into());

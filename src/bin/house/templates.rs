@@ -58,6 +58,21 @@ impl Words {
         self.by_key.get(key).map(|text| escape_html(text))
     }
 
+    /// What stands in the place of `ways`: a tile for each way into the page, named by its
+    /// word's key, `kind.name`. Its picture is drawn later.
+    pub fn way_tiles(&self, place: &str) -> Option<String> {
+        let keys = place.strip_prefix("ways ")?.split_whitespace();
+        keys.map(|key| {
+            let (kind, name) = key.split_once('.')?;
+            let text = self.in_html(key)?;
+            Some(format!(
+                "<button type=\"button\" data-kind=\"{kind}\" data-way=\"{name}\"><span class=\"way-picture\" \
+                 aria-hidden=\"true\"></span>{text}</button>"
+            ))
+        })
+        .collect()
+    }
+
     /// The text of a key, safe inside the quotes of a JSON string.
     pub fn in_json(&self, key: &str) -> Option<String> {
         let quoted = Value::from(*self.by_key.get(key)?).to_string();
@@ -71,8 +86,13 @@ impl Words {
         scripts: &[&str],
     ) -> Vec<&'a str> {
         let is_told = |key: &str| {
-            let place = format!("{{{{{key}}}}}");
-            texts.iter().any(|text| text.contains(&place)) || is_asked(key, scripts)
+            let in_braces = |text: &&str| {
+                let places = text.split("{{").skip(1);
+                places
+                    .filter_map(|place| place.split_once("}}"))
+                    .any(|(place, _)| place.split_whitespace().any(|told| told == key))
+            };
+            texts.iter().any(in_braces) || is_asked(key, scripts)
         };
         keys.into_iter().filter(|key| !is_told(key)).collect()
     }
@@ -147,9 +167,22 @@ mod tests {
     #[test]
     fn a_word_that_nobody_names_is_found() {
         assert_eq!(
-            Words::orphans(["a", "b", "c"], &["<p>{{a}}"], &["word('b')"]),
+            Words::orphans(
+                ["a", "b", "c", "d.e"],
+                &["<p>{{a}}{{ways d.e}}"],
+                &["word('b')"]
+            ),
             ["c"]
         );
+    }
+
+    #[test]
+    fn a_way_is_a_tile_with_its_word() {
+        let words = Words::new([("start.bowl", "A bowl & more")]).expect("one key");
+        let tile = words.way_tiles("ways start.bowl").expect("a tile");
+        assert!(tile.starts_with("<button type=\"button\" data-kind=\"start\" data-way=\"bowl\">"));
+        assert!(tile.ends_with("</span>A bowl &amp; more</button>"));
+        assert!(words.way_tiles("ways start.gone").is_none());
     }
 
     #[test]

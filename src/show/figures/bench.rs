@@ -19,6 +19,7 @@ use crate::plan::order::{self, End, Order, Step, Ticked, Work, plugs};
 use crate::plan::stack::StackPlan;
 use crate::show::figures::lathe::{joint, rpm, whole_stations};
 use crate::show::figures::table::Table;
+use crate::show::thing::Thing;
 use crate::show::words::{self};
 use crate::trade::glue::{self, Times};
 use crate::trade::lathe::{self};
@@ -62,6 +63,8 @@ pub struct StepShown {
     pub stations: Table,
     /// What to look at first.
     pub cautions: Vec<Message>,
+    /// The name of the thing that it makes or changes; empty where that is no single one.
+    pub thing: String,
     /// The place of the ring that it finishes, which may be measured from then on.
     pub measures: Option<usize>,
 }
@@ -280,6 +283,7 @@ impl<'a> Shop<'a> {
             list: Vec::new(),
             cautions: Vec::new(),
             stations: Table::default(),
+            thing: Thing::of_step(step).name(),
             measures: None,
         };
         let says = match &step.work {

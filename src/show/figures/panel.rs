@@ -89,6 +89,7 @@ pub fn panel(plan: &Plan, thing: Thing, wood: usize) -> Option<Panel> {
         Thing::Nothing => None,
         Thing::Piece => Some(of_piece(plan, stack)),
         Thing::Ring(place) => of_ring(plan, stack, place, wood),
+        Thing::Segment(place, segment) => of_segment(stack, place, segment),
         Thing::Point(place) => of_point(stack, place),
         Thing::Floor => Some(of_floor(plan)),
         Thing::Meeting => Some(of_meeting(stack, plan.order()?)),
@@ -186,6 +187,45 @@ fn of_ring(plan: &Plan, stack: &StackPlan, place: usize, wood: usize) -> Option<
     })
 }
 
+fn of_segment(stack: &StackPlan, place: usize, segment: u32) -> Option<Panel> {
+    let (ring, planned) = (stack.vessel.rings.get(place)?, stack.rings.get(place)?);
+    let count = ring.segment_count;
+    if planned.made != Made::Segments || segment >= count {
+        return None;
+    }
+    let own = Thing::Segment(place, segment);
+    let paint = |(wood, name): (usize, &String)| {
+        let change = json!({ "kind": "paint", "ring": place, "segment": segment, "wood": wood });
+        Act {
+            label: name.clone(),
+            change,
+            then: own.name(),
+            is_on: Some(ring.wood_of(segment) == wood),
+        }
+    };
+    let to = |label: Word, thing: Thing| act(label, Value::Null).then(thing);
+    let woods = stack.vessel.woods.iter().enumerate();
+    let acts = woods.map(paint).chain([
+        to(
+            words::THING_SEGMENT_BEFORE,
+            Thing::Segment(place, (segment + count - 1) % count),
+        ),
+        to(
+            words::THING_SEGMENT_AFTER,
+            Thing::Segment(place, (segment + 1) % count),
+        ),
+        to(words::THING_ITS_RING, Thing::Ring(place)),
+    ]);
+    let [ring_said, segment_said, count_said] =
+        [place as u32 + 1, segment + 1, count].map(|it| it.to_string());
+    Some(Panel {
+        title: words::filled(words::THING_SEGMENT, &[&ring_said, &segment_said]),
+        says: words::filled(words::THING_SEGMENT_SAYS, &[&count_said]),
+        acts: acts.collect(),
+        ..Panel::default()
+    })
+}
+
 fn nearby(place: Option<usize>, thing: impl Fn(usize) -> Thing) -> String {
     place.map_or_else(String::new, |place| thing(place).name())
 }
@@ -232,6 +272,9 @@ fn ring_acts(
             act(words::VESSEL_REMOVE_RING, by("remove_ring")).then(Thing::Nothing),
         ]
     };
+    if stack.rings[place].made == Made::Segments {
+        acts.push(act(words::THING_SEGMENT_BY_SEGMENT, Value::Null).then(Thing::Segment(place, 0)));
+    }
     let base = floor::choice(design);
     let is_within = base.kind != BaseKind::Open && base.set != BaseSet::Under;
     if is_within && floor::base_place(&base, &stack.vessel) == place {
@@ -364,7 +407,10 @@ fn of_set(stack: &StackPlan, place: usize) -> Option<Panel> {
     let set = stack.slot_sets.get(place)?;
     let count = stack.slot_sets.len();
     Some(Panel {
-        title: words::inlay::set_name(place, set.as_ref()),
+        title: words::filled(
+            words::THING_SET,
+            &[&words::inlay::set_name(place, set.as_ref())],
+        ),
         saw: set
             .as_ref()
             .map_or_else(Vec::new, |own| super::inlay::saw(stack, own, place)),

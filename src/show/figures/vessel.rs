@@ -292,7 +292,8 @@ fn things(stack: &StackPlan, view: &View, meets_above: usize) -> Vec<Touched> {
         let Some(own) = own else { continue };
         let rings = &stack.rings[*own.rings.start()..=*own.rings.end()];
         if let (Some(first), Some(last)) = (rings.first(), rings.last()) {
-            let label = words::inlay::set_name(place, Some(own));
+            let name = words::inlay::set_name(place, Some(own));
+            let label = words::filled(words::THING_SET, &[&name]);
             let span = [first.span.bottom_mm, last.span.top_mm];
             let reach = wall
                 .outside

@@ -7,7 +7,8 @@ use crate::design::{Between, MadeOf, StackRing, Vessel};
 use crate::draw::palette::{BLACK, WHITE};
 use crate::draw::pen::Pen;
 use crate::draw::{
-    Anchor, Drawing, Fill, Ink, Path, Point, Step, Tone, Words, point, polygon, polyline, rectangle,
+    Anchor, Drawing, Fill, Ink, Mark, Path, Point, Step, Tone, Words, point, polygon, polyline,
+    rectangle,
 };
 use crate::plan::base::BasePlan;
 use crate::plan::rings::RingInStack;
@@ -29,7 +30,7 @@ pub struct Picked {
 
 impl Picked {
     fn is_ring(self, place: usize) -> bool {
-        self.thing == Thing::Ring(place)
+        self.thing.ring() == Some(place)
     }
 
     fn is_set(self, place: usize) -> bool {
@@ -71,6 +72,7 @@ pub fn section(
         super::built::over_cut_half(&mut drawing, view, plan, fit);
     }
     seen_outside(&mut drawing, view, wall, plan);
+    light_up(&mut drawing, picked.thing);
     super::inlay::over_seen_half(&mut drawing, view, plan, |set| picked.is_set(set));
     outline(&mut drawing, view, wall);
     meeting(&mut drawing, view, wall, plan, picked);
@@ -450,7 +452,26 @@ pub fn unrolled(plan: &StackPlan, size_mm: (f64, f64), picked: Picked) -> Drawin
         bottom = top;
     }
     super::inlay::over_unrolled(&mut drawing, plan);
+    light_up(&mut drawing, picked.thing);
     drawing
+}
+
+/// Lights up a segment on a drawing that shows it.
+pub fn light_up(drawing: &mut Drawing, thing: Thing) {
+    let name = thing.name();
+    if !matches!(thing, Thing::Segment(..)) {
+        return;
+    }
+    let lit = drawing.marks.iter().filter_map(|mark| match mark {
+        Mark::Path(path) if path.name.as_ref() == Some(&name) => Some(
+            Path::line(path.steps.clone(), Ink::Held)
+                .named(&name)
+                .into(),
+        ),
+        _ => None,
+    });
+    let lit: Vec<Mark> = lit.collect();
+    drawing.add_all(lit);
 }
 
 /// Spacers as dark strips, gaps as light ones, at their true share of the turn.

@@ -11,10 +11,8 @@ use crate::plan::rings::flats_mm;
 use crate::show::figures::{Figure, Message, boards, figure, inlay, wood};
 use crate::show::words;
 use crate::trade::closing::HAIR_MM;
-use crate::trade::ring::{Segment, Wanted};
 use crate::units::length::show;
 use crate::units::quantity::{counted, fine, in_words, number, shown_degrees};
-use std::f64::consts::PI;
 
 /// How long boards are laid out for the list, in the search's own measure: so short that
 /// a tick is not felt. The Wood place searches on.
@@ -152,7 +150,7 @@ impl Shop<'_> {
             BaseKind::Wedges => {
                 let count = base.choice.wedge_count.to_string();
                 shown.title = words::filled(words::STEP_BASE_WEDGES, &[&count]);
-                if let Some(wedge) = self.wedge(base) {
+                if let Some(wedge) = &base.wedge {
                     shown.saw = vec![
                         figure(
                             words::SAW_SETTING,
@@ -176,48 +174,21 @@ impl Shop<'_> {
         }
     }
 
-    /// A wedge of a base that is let in: a segment that reaches the middle.
-    fn wedge(&self, base: &BasePlan) -> Option<Segment> {
-        let wanted = Wanted {
-            outside_radius_mm: base.disc_mm / 2.0,
-            inside_radius_mm: 0.0,
-            height_mm: base.thickness_mm,
-            segment_count: base.choice.wedge_count,
-            outside_allowance_mm: self.design.allowance.outside_mm,
-            inside_allowance_mm: 0.0,
-            face_allowance_mm: self.design.allowance.face_mm,
-            spacer_mm: 0.0,
-        };
-        wanted.segment().ok()
-    }
-
     fn base_glue(&self, base: &BasePlan, shown: &mut StepShown) -> &'static str {
         let is_plies = base.choice.kind == BaseKind::Plies;
-        let (title, says, area_mm2) = if is_plies {
-            let side_mm = base.blanks.first().map_or(0.0, |blank| blank.side_mm);
-            let joints = base.choice.plies.len().saturating_sub(1) as f64;
-            let area_mm2 = joints * side_mm * side_mm;
+        let (title, says) = if is_plies {
             (
                 words::STEP_BASE_GLUE_PLIES,
                 words::SAYS_BASE_GLUE_PLIES.text,
-                area_mm2,
             )
         } else {
-            let area_mm2 = self.wedge(base).map_or(0.0, |wedge| {
-                let face_mm2 = wedge.joint_face_mm * wedge.strip_height_mm;
-                f64::from(base.choice.wedge_count) * face_mm2
-            });
-            (
-                words::STEP_BASE_GLUE_WEDGES,
-                words::SAYS_GLUE.text,
-                area_mm2,
-            )
+            (words::STEP_BASE_GLUE_WEDGES, words::SAYS_GLUE.text)
         };
         titled(shown, title);
         shown.saw = vec![
             self.time(words::ROW_CLAMP_TIME),
             self.time(words::ROW_OPEN_TIME),
-            self.glue_amount(area_mm2),
+            self.glue_amount(base.own_glue_mm2()),
         ];
         let wood = base.blanks.first().map_or(&base.choice.wood, |it| &it.wood);
         shown.list.extend(self.pressure(wood));
@@ -244,9 +215,8 @@ impl Shop<'_> {
         };
         shown.title = words::filled(title, &[&number_of(step)]);
         shown.saw = wood::first_of_base(base, self.unit);
-        let area_mm2 = glued_mm2(base, is);
         if base.is_safe() == Some(true) {
-            shown.list.push(self.glue_amount(area_mm2));
+            shown.list.push(self.glue_amount(base.set_glue_mm2()));
         }
         shown.list.extend([
             self.time(words::ROW_OPEN_TIME),
@@ -355,18 +325,4 @@ impl Shop<'_> {
         says += &told.join(" ");
         says
     }
-}
-
-/// What the glue of a base covers where it is glued all round, square millimeters.
-fn glued_mm2(base: &BasePlan, is: BaseIs) -> f64 {
-    let disc_mm2 = |diameter_mm: f64| PI / 4.0 * diameter_mm * diameter_mm;
-    if is == BaseIs::Under {
-        let outer_mm = base.disc_mm.min(2.0 * base.around.outside_mm);
-        return (disc_mm2(outer_mm) - disc_mm2(2.0 * base.around.inside_mm)).max(0.0);
-    }
-    let edge_mm = base.thickness_mm.min(base.around.height_mm);
-    let ledge_mm2 = base.through_mm.map_or(0.0, |through_mm| {
-        (disc_mm2(base.disc_mm) - disc_mm2(through_mm)).max(0.0)
-    });
-    PI * base.disc_mm * edge_mm + ledge_mm2
 }

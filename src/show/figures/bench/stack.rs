@@ -1,15 +1,13 @@
 //! The steps that glue rings on: onto a block, onto each other, and the centering plugs.
 
 use super::{PlugShown, Shop, StepShown, block_name, number_of, rings_said};
-use crate::design::MadeOf;
 use crate::plan::bill::ring_numbers;
 use crate::plan::order::facts::{Block, Piece, Side};
-use crate::plan::order::{self, Centring, Chapter, Order, Step, Work};
+use crate::plan::order::{self, Centring, Chapter, Order, Step, Way, Work, turn_of};
 use crate::show::figures::lathe::joint;
 use crate::show::figures::{Figure, figure};
 use crate::show::words;
 use crate::trade::plug::PlugStep;
-use crate::trade::ring::half_angle_rad;
 use crate::units::length::show;
 use crate::units::quantity::shown_degrees;
 
@@ -160,46 +158,17 @@ impl Shop<'_> {
         words::SAYS_STACK_ROUND.text
     }
 
-    /// How far a ring is turned against the one that it comes on, as one looks at the
-    /// open face: up to where its woods repeat.
+    /// How far a ring is turned against the one that it comes on.
     pub(super) fn turned(&self, step: &Step) -> Option<Figure> {
-        let (face, to) = step.glued()?;
-        let (Piece::Ring(place), Piece::Ring(below)) = (face.piece, to.piece) else {
-            return None;
-        };
-        let (ring, under) = (self.vessel.rings.get(place)?, self.vessel.rings.get(below)?);
-        if ring.made_of != MadeOf::Segments || under.made_of != MadeOf::Segments {
-            return None;
-        }
-        let at = |ring: &crate::design::StackRing| {
-            f64::from(ring.turn_half_segments) * half_angle_rad(ring.segment_count)
-        };
-        // From above, directions grow from the front to the right: against the clock.
-        let grown = match to.side {
-            Side::Rim => at(ring) - at(under),
-            Side::Foot => at(under) - at(ring),
-        };
-        let count = ring.segment_count;
-        let repeats = |after: &u32| {
-            let same = |place: u32| ring.wood_of(place) == ring.wood_of((place + after) % count);
-            count.is_multiple_of(*after) && (0..count).all(same)
-        };
-        let period = (1..=count).find(repeats)?;
-        let period = 2.0 * half_angle_rad(count) * f64::from(period);
-        let against = grown.rem_euclid(period);
-        if against < 1e-6 || period - against < 1e-6 {
-            return None;
-        }
-        let (key, turned) = if (2.0 * against - period).abs() < 1e-6 {
-            (words::ROW_TURNED, against)
-        } else if 2.0 * against < period {
-            (words::ROW_TURNED_AGAINST, against)
-        } else {
-            (words::ROW_TURNED_WITH, period - against)
+        let turn = turn_of(self.vessel, step)?;
+        let label = match turn.way {
+            Way::Either => words::ROW_TURNED,
+            Way::AgainstClock => words::ROW_TURNED_AGAINST,
+            Way::WithClock => words::ROW_TURNED_WITH,
         };
         Some(Figure {
-            label: words::filled(key, &[&(below + 1).to_string()]),
-            ..figure(words::ROW_TURNED, shown_degrees(turned))
+            label: words::filled(label, &[&(turn.below + 1).to_string()]),
+            ..figure(words::ROW_TURNED, shown_degrees(turn.angle_rad))
         })
     }
 

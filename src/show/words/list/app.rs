@@ -27,7 +27,7 @@ list! {
     "guest.owned": "It is among your designs now.",
     "ways.title": "Or begin with",
     "way.boards": "Boards that I have",
-    "way.glued": "Rings that are glued",
+    "way.glued": "Rings that are glued already",
     "app.description": "All the arithmetic of segmented turning, from the first sketch of a bowl to the last cut, beside the saw.",
     "app.needs_script": "Ringwright computes in the page itself and needs JavaScript switched on.",
     "app.cannot_start": "The page could not start. What is kept on this device is untouched. Load the page anew; if it still does not start, use an up-to-date browser.",

@@ -1,0 +1,82 @@
+//! What is let into the rings, for the shader, which asks of every point whether it lies in
+//! it: so its edges are sharp at any size, and show in a cut wall.
+
+use super::glued::{Layer, base_in, layers};
+use crate::draw::Color;
+use crate::plan::stack::StackPlan;
+use std::f64::consts::TAU;
+
+/// The strips that fill a vessel's slots, for the shader, which tells of every point
+/// whether it lies in one: twelve numbers for each set, or for each slot where their
+/// bottoms differ. Height of the stack's middle, its lower and upper face, tangent of the
+/// gauge's angle; half of a slot's level width, its bottom, the first one's direction,
+/// from one to the next; red, green, blue; and nothing.
+pub fn strips(plan: &StackPlan) -> Vec<f32> {
+    let mut numbers = Vec::new();
+    for own in plan.slot_sets.iter().flatten() {
+        let color = own.color;
+        let slots = &own.slots;
+        let [low, high] = [own.rings.start(), own.rings.end()].map(|ring| plan.rings[*ring].span);
+        let mut add = |bottom_mm: f64, first_rad: f64, step_rad: f64| {
+            let places = [
+                own.middle_mm,
+                low.bottom_mm,
+                high.top_mm,
+                slots.gauge_rad.tan(),
+                slots.half_width_mm(),
+                bottom_mm,
+                first_rad,
+                step_rad,
+            ];
+            numbers.extend(places.map(|number| number as f32));
+            let parts = [color.r, color.g, color.b, 0];
+            numbers.extend(parts.map(|part| f32::from(part) / 255.0));
+        };
+        let first = own.bottoms_mm.first().copied().unwrap_or(0.0);
+        if own
+            .bottoms_mm
+            .iter()
+            .all(|bottom| (bottom - first).abs() < 1e-6)
+        {
+            add(first, slots.first_rad, slots.step_rad());
+        } else {
+            for (bottom, direction) in own.bottoms_mm.iter().zip(slots.directions()) {
+                add(*bottom, direction, TAU);
+            }
+        }
+    }
+    numbers.truncate(MOST_STRIPS * 12);
+    numbers
+}
+
+/// So many sets of numbers the shader takes: three places of four for each of them, of
+/// the 224 that every WebGL2 has.
+const MOST_STRIPS: usize = 62;
+
+/// The layers of a vessel's base, for the shader, four numbers for each: red, green, blue
+/// and upper face, from the lowest up; before them radius and lower face of all. Empty
+/// without one.
+pub fn base(plan: &StackPlan) -> Vec<f32> {
+    let rings = plan.rings.iter().enumerate();
+    let held = rings.flat_map(|(place, planned)| {
+        base_in(plan, place).map_or_else(Vec::new, |base| layers(planned, base))
+    });
+    let mut numbers = Vec::new();
+    for Layer {
+        radius_mm,
+        heights_mm: [from, to],
+        color: Color { r, g, b },
+    } in held
+    {
+        if numbers.is_empty() {
+            numbers.extend([radius_mm as f32, from as f32, 0.0, 0.0]);
+        }
+        numbers.extend([r, g, b].map(|part| f32::from(part) / 255.0));
+        numbers.push(to as f32);
+    }
+    numbers.truncate((1 + MOST_LAYERS) * 4);
+    numbers
+}
+
+/// So many layers of a base the shader takes beside the strips: all that one can have.
+const MOST_LAYERS: usize = 25;
