@@ -3,6 +3,7 @@
 
 use super::{
     EDGE_MM, blank, code_end, figure, foot, foot_top, is_lying, note, paper_mm, paragraph, row,
+    woods,
 };
 use crate::design::Design;
 use crate::draw::pen::Pen;
@@ -141,7 +142,8 @@ fn set_up(plan: &StackPlan, place: usize, own: &SetPlan, link: &str, date: &str)
         let end = Words::new(point(left + across, y), seen.text, 2.2);
         sheets[last].add(end.anchored(Anchor::End));
         let view = BandView::fit(own, across, high);
-        let band = drawn::band(plan, own, &view, is_inside);
+        let mut band = drawn::band(plan, own, &view, is_inside);
+        woods::tell_apart(&mut band, plan);
         sheets[last].place(&band, &Frame::at(point(left, y)));
         // Where both surfaces are seen from is told above them; this is their middle.
         let middle = left + across / 2.0;

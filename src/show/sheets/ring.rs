@@ -267,10 +267,15 @@ fn of_vessel(
         wedges.push((angle, title.clone()));
     }
     let is_mixed = alone.woods.len() > 1;
+    let wood = of.vessel.woods.get(ring.wood_of(0)).filter(|_| !is_mixed);
+    let of_wood = match wood {
+        Some(wood) if !wood.trim().is_empty() => format!("{title}, {wood}"),
+        _ => title.clone(),
+    };
     let above = is_mixed.then(|| above_with_front(of, place, planned));
     let about = About {
         subtitle: words::ring_sheet(
-            &title,
+            &of_wood,
             ring.segment_count,
             2.0 * planned.wanted.outside_radius_mm,
             2.0 * planned.wanted.inside_radius_mm,
@@ -292,7 +297,7 @@ fn front(of: &OfVessel, places: &[usize]) -> Option<(f64, String)> {
     let each = places.iter().map(|place| {
         let says = map::at_front(&of.vessel.rings[*place], &of.vessel.woods);
         let mut letters = says.chars();
-        let first = letters.next().map(|letter| letter.to_lowercase());
+        let first = letters.next().map(char::to_lowercase);
         (place, first.into_iter().flatten().chain(letters).collect())
     });
     let each: Vec<(&usize, String)> = each.collect();
@@ -317,7 +322,7 @@ fn above_with_front(of: &OfVessel, place: usize, planned: &RingInStack) -> Drawi
     const MARKS_MM: f64 = 8.0;
     let side = RING_MM - MARKS_MM;
     let mut ring = ring_from_above(of.vessel, place, planned, (side, side));
-    woods::letter(&mut ring, of.vessel);
+    woods::tell_apart(&mut ring, of.plan);
     let mut above = Drawing::new(RING_MM, RING_MM, ring.title.clone());
     let left = (RING_MM - side) / 2.0;
     above.place(&ring, &Frame::at(point(left, 0.0)));
@@ -463,26 +468,7 @@ fn made(job: &Job, ring: &RingPlan, about: &About) -> Option<(Vec<Drawing>, Draw
     } else {
         width - EDGE_MM - right.x
     };
-    let mut drawn = match &about.above {
-        Some(above) => above.clone(),
-        None => pictures::ring::draw(design, ring, right_width, RING_MM, &pen),
-    };
-    if let (Some((joint_rad, _)), None) = (&about.front, &about.above) {
-        pictures::ring::mark_front(&mut drawn, ring, *joint_rad, &pen);
-    }
-    clear(&mut drawn);
-    let spare = (right_width - drawn.width_mm).max(0.0) / 2.0;
-    sheet.place(&drawn, &Frame::at(point(right.x + spare, right.y)));
-    let mut strip_top = right.y + RING_MM + 3.0;
-    if let Some((_, says)) = &about.front {
-        let at = point(right.x, strip_top + 1.0);
-        strip_top = paragraph(&mut sheet, at, says, right_width, Tone::Graphite);
-    }
-    if let Some(mut strip) = pictures::segment::draw(design, ring, right_width, STRIP_MM, &pen) {
-        clear(&mut strip);
-        sheet.place(&strip, &Frame::at(point(right.x, strip_top)));
-    }
-    let strip_end = strip_top + STRIP_MM;
+    let strip_end = drawings(&mut sheet, design, ring, about, (right, right_width));
     let mut y = list_end.max(strip_end) + 4.0;
     let bottom = foot_top(&design.paper) - 2.0;
     let mut left = Left {
@@ -491,18 +477,15 @@ fn made(job: &Job, ring: &RingPlan, about: &About) -> Option<(Vec<Drawing>, Draw
     };
     // On lying paper there is room at the right of the drawings, on upright paper below them.
     let beside = right.x + right_width + 8.0;
-    let aside = if is_lying {
-        Aside {
-            at: point(beside, right.y + 4.0),
-            width_mm: width - EDGE_MM - beside,
-            bottom,
-        }
+    let (at, width_mm) = if is_lying {
+        (point(beside, right.y + 4.0), width - EDGE_MM - beside)
     } else {
-        Aside {
-            at: point(right.x, strip_end + 6.0),
-            width_mm: right_width,
-            bottom,
-        }
+        (point(right.x, strip_end + 6.0), right_width)
+    };
+    let aside = Aside {
+        at,
+        width_mm,
+        bottom,
     };
     // Side by side below, segment and wedge have more room.
     let is_below = !is_lying && left.wedge && y + template.height_mm + 8.0 < bottom;
@@ -568,6 +551,37 @@ fn made(job: &Job, ring: &RingPlan, about: &About) -> Option<(Vec<Drawing>, Draw
         pages.extend(tile::sheets(job, &about.subtitle, &template));
     }
     Some((pages, template))
+}
+
+/// The ring, how it is seen, and its segments on their strip; returns where they end.
+fn drawings(
+    sheet: &mut Drawing,
+    design: &Design,
+    ring: &RingPlan,
+    about: &About,
+    (right, right_width): (Point, f64),
+) -> f64 {
+    let pen = Pen::paper(design.unit);
+    let mut drawn = match &about.above {
+        Some(above) => above.clone(),
+        None => pictures::ring::draw(design, ring, right_width, RING_MM, &pen),
+    };
+    if let (Some((joint_rad, _)), None) = (&about.front, &about.above) {
+        pictures::ring::mark_front(&mut drawn, ring, *joint_rad, &pen);
+    }
+    clear(&mut drawn);
+    let spare = (right_width - drawn.width_mm).max(0.0) / 2.0;
+    sheet.place(&drawn, &Frame::at(point(right.x + spare, right.y)));
+    let mut strip_top = right.y + RING_MM + 3.0;
+    if let Some((_, says)) = &about.front {
+        let at = point(right.x, strip_top + 1.0);
+        strip_top = paragraph(sheet, at, says, right_width, Tone::Graphite);
+    }
+    if let Some(mut strip) = pictures::segment::draw(design, ring, right_width, STRIP_MM, &pen) {
+        clear(&mut strip);
+        sheet.place(&strip, &Frame::at(point(right.x, strip_top)));
+    }
+    strip_top + STRIP_MM
 }
 
 /// The segment and the wedge at true scale, each on a new page where the last has no room.
