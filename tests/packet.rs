@@ -1475,7 +1475,7 @@ fn dxf_is_read_by_a_reference_reader_and_true() {
     let wall = plan.wall.as_ref().unwrap();
     let mut measured = 0;
     for entity in card.entities() {
-        assert!(["CUT", "SCORE", "WORDS"].contains(&entity.common.layer.as_str()));
+        assert!(["CUT", "SCORE", "NOTE"].contains(&entity.common.layer.as_str()));
         match &entity.specific {
             dxf::entities::EntityType::Polyline(line) if entity.common.layer == "CUT" => {
                 let at: Vec<(f64, f64)> = line
@@ -1501,12 +1501,98 @@ fn dxf_is_read_by_a_reference_reader_and_true() {
                     "{}",
                     text.value
                 );
-                assert_eq!(entity.common.layer, "WORDS");
+                assert_eq!(entity.common.layer, "NOTE");
             }
             _ => {}
         }
     }
     assert!(measured > 20, "{measured}");
+}
+
+#[test]
+fn every_page_has_its_dxf_and_only_what_is_cut_out_is_on_cut() {
+    let design = vase();
+    let plan = ringwright::plan::plan(&design);
+    let keys: Vec<String> = packet::sheets(&plan, "", DATE, Choice::Pictures)
+        .into_iter()
+        .map(|sheet| sheet.key)
+        .filter(|key| !key.starts_with("full-size") || key == "full-size-2")
+        .collect();
+    let sheets = packet::sheets(&plan, "", DATE, Choice::These(&keys));
+    let pages: usize = sheets.iter().map(|sheet| sheet.pages.len()).sum();
+    let templates = sheets
+        .iter()
+        .filter(|sheet| sheet.template.is_some())
+        .count();
+    let files = packet::files(&plan, "", DATE, Choice::These(&keys), Kind::Dxf);
+    assert_eq!(files.len(), pages + templates);
+    let mut cut_on = Vec::new();
+    for file in &files {
+        let text = std::str::from_utf8(&file.bytes).unwrap();
+        assert!(text.contains("$MEASUREMENT\n70\n1\n"), "{}", file.name);
+        for sign in ["00D8", "00B0", "2212"] {
+            assert!(
+                !text.contains(&format!("\\U+{sign}")),
+                "{} {sign}",
+                file.name
+            );
+        }
+        let read = dxf::Drawing::load(&mut Cursor::new(&file.bytes)).expect(&file.name);
+        let mut lines = Vec::new();
+        for entity in read.entities().filter(|it| it.common.layer == "CUT") {
+            cut_on.push(file.name.as_str());
+            if let dxf::entities::EntityType::Line(line) = &entity.specific {
+                let ends = [&line.p1, &line.p2]
+                    .map(|at| [at.x, at.y].map(|it| (it * 100.0).round() as i64));
+                lines.push([ends[0].min(ends[1]), ends[0].max(ends[1])]);
+                // A bar to check the scale by is not cut.
+                let long = (line.p2.x - line.p1.x).hypot(line.p2.y - line.p1.y);
+                assert!(
+                    (long - 100.0).abs() > 0.01 && (long - 101.6).abs() > 0.01,
+                    "{}",
+                    file.name
+                );
+            }
+        }
+        let count = lines.len();
+        lines.sort_unstable();
+        lines.dedup();
+        assert_eq!(lines.len(), count, "{}: a line is cut twice", file.name);
+        if file.name == "full-size-02.dxf" {
+            assert_eq!(count, 16, "its joints");
+        }
+    }
+    for (name, is_cut) in [
+        ("full-size-02.dxf", true),
+        ("template-inside.dxf", true),
+        ("story-stick.dxf", true),
+        ("01-cover.dxf", false),
+        ("02-section.dxf", false),
+        ("03-map.dxf", false),
+        ("04-cuts.dxf", false),
+    ] {
+        assert_eq!(cut_on.contains(&name), is_cut, "{name}");
+    }
+    assert!(
+        cut_on.iter().any(|name| name.ends_with("inlay.dxf")),
+        "the index strip"
+    );
+    // SVG has the same layers, each once in a template, and no ground for a laser to take.
+    for file in packet::files(&plan, "", DATE, Choice::These(&keys), Kind::Svg) {
+        let text = String::from_utf8(file.bytes).unwrap();
+        assert!(
+            !text.contains("#fbfaf6") || file.name.starts_with(|it: char| it.is_ascii_digit()),
+            "{}",
+            file.name
+        );
+        if file.name == "story-stick.svg" {
+            let at = ["CUT", "SCORE", "NOTE"]
+                .map(|layer| text.matches(&format!("<g id=\"{layer}\">")).count());
+            assert_eq!(at, [1; 3]);
+            let named = text.split_once("<g id=\"NOTE\">").unwrap().1;
+            assert!(named.contains("Lantern vase: Story stick"), "{named}");
+        }
+    }
 }
 
 /// Where all corners of a line lie on one circle: its radius.
@@ -1550,7 +1636,8 @@ fn every_circle_is_one_in_dxf_not_a_row_of_straight_pieces() {
                             .vertices()
                             .map(|vertex| point(vertex.location.x, vertex.location.y))
                             .collect();
-                        let is_round = corners.len() > 8 && one_circle(&corners).is_some();
+                        let is_round =
+                            line.is_closed() && corners.len() > 8 && one_circle(&corners).is_some();
                         assert!(!is_round, "{}: {corners:?}", file.name);
                     }
                     _ => {}
@@ -1671,7 +1758,17 @@ fn the_cut_list_is_read_by_a_csv_reader() {
     design.vessel.as_mut().unwrap().woods[1] = "=Oak, \"burr\"".into();
     let text = packet::cut_list_csv(&ringwright::plan::plan(&design));
     let mut reader = csv::Reader::from_reader(text.as_bytes());
-    assert_eq!(reader.headers().unwrap().len(), 11);
+    let heads = reader.headers().unwrap().clone();
+    assert_eq!(
+        (heads.len(), &heads[2], &heads[5]),
+        (11, "thickness (in)", "saw (degrees)")
+    );
+    // The base and the strips of the slots are sawn too.
+    let vase = packet::cut_list_csv(&ringwright::plan::plan(&vase()));
+    for (piece, what) in [("Disc", "base"), ("Strips for slots", "slots 1")] {
+        let is_it = |row: &str| row.starts_with(piece) && row.ends_with(what);
+        assert!(vase.lines().any(is_it), "{vase}");
+    }
     let rows: Vec<csv::StringRecord> = reader.records().map(Result::unwrap).collect();
     let pieces: u32 = rows.iter().map(|row| row[4].parse::<u32>().unwrap()).sum();
     assert_eq!(pieces, 12 * 12);

@@ -81,7 +81,7 @@ fn disc(of: &OfVessel, unit: Unit, is_half: bool) -> Option<Drawing> {
     for (x, y) in cross.into_iter().chain([low]) {
         disc.line(center, point(center.x + x, center.y + y), Ink::Thin);
     }
-    disc.add(Path::line(circle(center, PIN_MM / 2.0), Ink::Object).named("center"));
+    disc.add(Path::line(circle(center, PIN_MM / 2.0), Ink::CutOut).named("center"));
     // What is cut out, in one closed line.
     let round = |radius: f64| {
         if is_half {
@@ -99,7 +99,7 @@ fn disc(of: &OfVessel, unit: Unit, is_half: bool) -> Option<Drawing> {
             Step::Close,
         ]);
     }
-    disc.add(Path::line(edge, Ink::Object).named("circle"));
+    disc.add(Path::line(edge, Ink::CutOut).named("circle"));
     let rays = if is_half { RAYS / 2 } else { RAYS };
     // A diameter on each circle, turned from one to the next, so that they keep clear.
     let mut ends = [0.0_f64; RAYS as usize];

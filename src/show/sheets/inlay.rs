@@ -298,7 +298,7 @@ fn index_piece(
     (number, count): (u32, u32),
 ) {
     let body = rectangle(corner, to - from, STRIP_MM);
-    sheet.add(Path::line(body, Ink::Thin).named("index strip"));
+    sheet.add(Path::line(body, Ink::CutOut).named("index strip"));
     let mut taken: Vec<(usize, f64)> = Vec::new();
     for (along, set, name) in marks {
         if !(from..to).contains(along) {

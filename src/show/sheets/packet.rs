@@ -9,7 +9,7 @@ use super::{
 use crate::design::Design;
 use crate::draw::dxf::to_dxf;
 use crate::draw::pdf::{Info, to_pdf};
-use crate::draw::svg::to_file;
+use crate::draw::svg::to_layers;
 use crate::draw::{Anchor, Drawing, Frame, Mark, Tone, Words, point, qr};
 use crate::plan::Plan;
 use crate::plan::order::plugs;
@@ -161,13 +161,13 @@ fn contents(sheets: &[Sheet]) -> Vec<(String, usize)> {
 /// Which kind of files single sheets come as.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Kind {
-    /// SVG, each page, and in one piece each template that takes several.
+    /// SVG, with the layers as groups.
     Svg,
-    /// DXF, each template in one piece; a page where a sheet has none.
+    /// DXF.
     Dxf,
 }
 
-/// The chosen sheets as single files.
+/// The chosen sheets as single files: each page, and each template in one piece.
 pub fn files(plan: &Plan, link: &str, date: &str, choice: Choice, kind: Kind) -> Vec<File> {
     single(&sheets(plan, link, date, choice), kind)
 }
@@ -177,18 +177,17 @@ fn single(sheets: &[Sheet], kind: Kind) -> Vec<File> {
     let mut number = 0;
     for sheet in sheets {
         let key = &in_order(&sheet.key);
-        for (place, page) in sheet.pages.iter().enumerate() {
+        for page in &sheet.pages {
             number += 1;
-            let is_kept = kind == Kind::Svg || (place == 0 && sheet.template.is_none());
-            if is_kept {
-                let number = numbered(number);
-                files.push(written(&format!("{number}-{key}"), page, kind));
-            }
+            files.push(written(
+                &format!("{}-{key}", numbered(number)),
+                page,
+                kind,
+                false,
+            ));
         }
-        // A template that stands whole on its page is in the page's SVG already.
-        let is_alone = kind == Kind::Dxf || sheet.pages.len() > 1;
-        if let Some(template) = sheet.template.as_ref().filter(|_| is_alone) {
-            files.push(written(key, template, kind));
+        if let Some(template) = &sheet.template {
+            files.push(written(key, template, kind, true));
         }
     }
     files
@@ -209,9 +208,9 @@ fn numbered(number: u32) -> String {
     format!("{zero}{number}")
 }
 
-fn written(name: &str, drawing: &Drawing, kind: Kind) -> File {
+fn written(name: &str, drawing: &Drawing, kind: Kind, is_template: bool) -> File {
     let (ending, text) = match kind {
-        Kind::Svg => ("svg", to_file(drawing)),
+        Kind::Svg => ("svg", to_layers(drawing, is_template)),
         Kind::Dxf => ("dxf", to_dxf(drawing)),
     };
     File {

@@ -89,7 +89,7 @@ fn outside(of: &OfVessel, wall: &Wall, unit: Unit, name: &str) -> Drawing {
         Step::LineTo(at(0.0, grip)),
         Step::Close,
     ]);
-    card.add(Path::line(steps, Ink::Object).named("outside template"));
+    card.add(Path::line(steps, Ink::CutOut).named("outside template"));
     let edge = |z: f64| wall.outside.radius_at(z);
     let name_at = at(rim / 2.0, grip - 4.0);
     named(&mut card, name, words::SHEET_OUTSIDE, name_at, rim - 6.0);
@@ -126,7 +126,7 @@ fn inside(of: &OfVessel, wall: &Wall, unit: Unit, name: &str) -> Drawing {
     points.push(at(rim, 0.0));
     let mut steps = polyline(&points);
     steps.push(Step::Close);
-    card.add(Path::line(steps, Ink::Object).named("inside template"));
+    card.add(Path::line(steps, Ink::CutOut).named("inside template"));
     let axis = [at(floor, 0.0), at(rim, 0.0)];
     card.line(axis[0], axis[1], Ink::Center);
     let edge = |z: f64| wall.inside_radius_at(z);

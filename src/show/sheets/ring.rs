@@ -13,7 +13,7 @@ use crate::draw::lettering::{SCREEN_SLACK, width_mm, wrap};
 use crate::draw::pen::{Pen, lettering};
 use crate::draw::{
     Anchor, Drawing, Fill, Frame, Ink, Lettering, Path, Point, Tone, Weight, Words, circle, point,
-    polygon,
+    polygon, polyline,
 };
 use crate::plan::bill::ring_numbers;
 use crate::plan::ring::{RingPlan, ring_cautions};
@@ -404,19 +404,36 @@ pub fn full_size(job: &Job) -> Vec<Sheet> {
                 let angle = f64::from(index) * TAU / count + aside.atan2(along);
                 center.polar(along.hypot(aside), angle)
             };
-            for index in 0..ring.segment_count {
-                let (inside, outside) = (segment.inside_apothem_mm, segment.outside.apothem_mm);
-                let (short, long) = (
-                    segment.short_edge_mm / 2.0,
-                    segment.outside.long_edge_mm / 2.0,
-                );
-                let corners = [
-                    corner(index, inside, -short),
-                    corner(index, outside, -long),
-                    corner(index, outside, long),
-                    corner(index, inside, short),
-                ];
-                template.add(Path::line(polygon(&corners), Ink::Object).named("segment"));
+            let (inside, outside) = (segment.inside_apothem_mm, segment.outside.apothem_mm);
+            let (short, long) = (
+                segment.short_edge_mm / 2.0,
+                segment.outside.long_edge_mm / 2.0,
+            );
+            let all =
+                |of: &dyn Fn(u32) -> Vec<Point>| (0..ring.segment_count).flat_map(of).collect();
+            let mut cut = |steps, name: &str| {
+                template.add(Path::line(steps, Ink::CutOut).named(name));
+            };
+            if planned.wanted.spacer_mm > 0.0 {
+                // Segments apart have edges of their own.
+                for index in 0..ring.segment_count {
+                    let corners = [
+                        corner(index, inside, -short),
+                        corner(index, outside, -long),
+                        corner(index, outside, long),
+                        corner(index, inside, short),
+                    ];
+                    cut(polygon(&corners), "segment");
+                }
+            } else {
+                // Each joint is cut once.
+                let hole: Vec<Point> = all(&|index| vec![corner(index, inside, short)]);
+                let around: Vec<Point> = all(&|index| vec![corner(index, outside, long)]);
+                for (from, to) in hole.iter().zip(&around) {
+                    cut(polyline(&[*from, *to]), "joint");
+                }
+                cut(polygon(&around), "outside");
+                cut(polygon(&hole), "hole");
             }
             for radius in [
                 planned.span.outside_radius_mm,
@@ -802,7 +819,7 @@ fn wedge(sheet: &mut Drawing, corner: Point, leg_mm: f64, rise_mm: f64, segment:
         point(corner.x + leg_mm, corner.y),
         point(corner.x + leg_mm, corner.y - rise_mm),
     ];
-    sheet.add(Path::line(polygon(&corners), Ink::Object).named("wedge"));
+    sheet.add(Path::line(polygon(&corners), Ink::CutOut).named("wedge"));
     let text = lettering(&quantity::shown_degrees(segment.outside.half_angle_rad)).then("°");
     sheet.add(
         Words::new(
@@ -827,11 +844,7 @@ fn segment_template(segment: &Segment, pen: &Pen) -> Drawing {
         point(left + long, top + width),
         point(left, top + width),
     ];
-    template.add(
-        Path::line(polygon(&corners), Ink::Object)
-            .filled(Fill::Tone(Tone::Paper))
-            .named("segment at true scale"),
-    );
+    template.add(Path::line(polygon(&corners), Ink::CutOut).named("segment at true scale"));
     template.add_all(linear(
         corners[3],
         corners[2],

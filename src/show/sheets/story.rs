@@ -76,7 +76,7 @@ fn stick(of: &OfVessel, wall: &Wall, unit: Unit, name: &str) -> Drawing {
     let foot = height - AROUND_MM;
     let y = |z: f64| foot - z;
     let edge = rectangle(point(1.0, foot - long), STICK_MM, long);
-    stick.add(Path::line(edge, Ink::Object).named("stick"));
+    stick.add(Path::line(edge, Ink::CutOut).named("stick"));
     let wanted: Vec<f64> = marks.iter().map(|(z, _)| y(*z)).collect();
     let places = spread(&wanted, PITCH_MM, (foot - long + 3.0, foot - 2.5));
     for ((z, name), at) in marks.iter().zip(places) {

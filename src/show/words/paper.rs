@@ -96,8 +96,8 @@ pub fn too_many_sheets(width_mm: f64, height_mm: f64, unit: Unit) -> String {
 pub fn cut_list_head(unit: Unit) -> String {
     let mark = unit.mark();
     format!(
-        "piece,wood,thickness {mark},width {mark},count,saw deg,long edge {mark},short edge {mark},\
-         length in all {mark},strips,rings\r\n"
+        "piece,wood,thickness ({mark}),width ({mark}),count,saw (degrees),long edge ({mark}),\
+         short edge ({mark}),length in all ({mark}),strips,for\r\n"
     )
 }
 
