@@ -476,3 +476,76 @@ fn woods_are_told_apart_in_a_gray_print() {
     }
     assert!(told > 20, "{told}");
 }
+
+#[test]
+fn every_cover_s_code_is_read_from_a_coarse_print_by_two_readers() {
+    let long =
+        "Ogee for Ærøskøbing, turned in the winter of the long ice, third of five ".repeat(9);
+    for (place, name) in [(0, None), (1, None), (1, Some(long))] {
+        for orientation in [Orientation::Portrait, Orientation::Landscape] {
+            let (mut design, _) = link::decode(example::ALL[place].link).unwrap();
+            design.paper.orientation = orientation;
+            if let Some(name) = &name {
+                design.name.clone_from(name);
+            }
+            let link = linked(&design);
+            let plan = ringwright::plan::plan(&design);
+            let keys = ["cover".to_owned()];
+            let cover = packet::sheets(&plan, &link, DATE, Choice::These(&keys)).remove(0);
+            let is_code = |mark: &Mark| matches!(mark, Mark::Path(path) if path.name.as_deref() == Some("qr"));
+            let page = cover
+                .pages
+                .iter()
+                .find(|page| page.marks.iter().any(is_code));
+            let page = page.unwrap_or_else(|| panic!("no code for {} letters", link.len()));
+            let code = page.marks.iter().find(|mark| is_code(mark)).unwrap();
+            let Mark::Path(path) = code else {
+                unreachable!()
+            };
+            // The shortest edge of its outline is one module or more; all are whole numbers of it.
+            let corners: Vec<Point> = path
+                .steps
+                .iter()
+                .filter_map(|step| match step {
+                    Step::MoveTo(at) | Step::LineTo(at) => Some(*at),
+                    _ => None,
+                })
+                .collect();
+            let edges = corners
+                .windows(2)
+                .map(|two| two[0].distance(two[1]))
+                .filter(|edge| *edge > 0.01);
+            let module = edges.fold(f64::MAX, f64::min);
+            assert!(module >= 0.4999, "{module} mm for {} letters", link.len());
+            // As a phone is held over it: the code and what is around it.
+            let (least, most) = code.bounds().unwrap();
+            let pixel = |mm: f64| (mm.max(0.0) / 25.4 * 150.0) as u32;
+            let (left, top) = (pixel(least.x - 6.0), pixel(least.y - 6.0));
+            let (right, bottom) = (pixel(most.x + 6.0), pixel(most.y + 6.0));
+            let whole = drawn_at(&[page], 150.0).remove(0);
+            let (width, height) = (
+                right.min(whole.width()) - left,
+                bottom.min(whole.height()) - top,
+            );
+            let print = image::imageops::crop_imm(&whole, left, top, width, height).to_image();
+            let mut prepared = rqrr::PreparedImage::prepare_from_greyscale(
+                width as usize,
+                height as usize,
+                |x, y| print.get_pixel(x as u32, y as u32).0[0],
+            );
+            let grids = prepared.detect_grids();
+            let read: Vec<String> = grids
+                .iter()
+                .filter_map(|grid| Some(grid.decode().ok()?.1))
+                .collect();
+            assert_eq!(read, [link.as_str()]);
+            let read = rxing::helpers::detect_in_luma(
+                print.into_raw(),
+                width,
+                height,
+                Some(rxing::BarcodeFormat::QR_CODE),
+            );
+            assert_eq!(read.expect("a code").getText(), link);
+        }
+    }
+}

@@ -90,7 +90,7 @@ fn has_remainder(page: &Drawing) -> bool {
 /// The wanted sheets of all kinds, unnumbered.
 fn chosen(plan: &Plan, link: &str, date: &str, choice: Choice) -> Vec<Sheet> {
     let design = &*plan.design;
-    let code = qr::qr(link, point(0.0, 0.0), CODE_MM)
+    let code = qr::qr(link, point(0.0, 0.0), CODE_MM, qr::PAPER_MODULE_MM)
         .ok()
         .filter(|_| !link.is_empty());
     let stack = plan.stack().filter(|stack| stack.wall.is_some());
@@ -121,7 +121,11 @@ fn chosen(plan: &Plan, link: &str, date: &str, choice: Choice) -> Vec<Sheet> {
     }
     for page in sheets.iter_mut().flat_map(|sheet| &mut sheet.pages) {
         // A template may lie on paper that the others stand on.
-        let corner = point(page.width_mm - EDGE_MM - CODE_MM, EDGE_MM - 2.0);
+        let on_dot = |mm: f64| (mm / qr::DOT_MM).round() * qr::DOT_MM;
+        let corner = point(
+            on_dot(page.width_mm - EDGE_MM - CODE_MM),
+            on_dot(EDGE_MM - 2.0),
+        );
         let marks = code.iter().flatten();
         page.add_all(marks.map(|mark| mark.placed(&Frame::at(corner))));
     }

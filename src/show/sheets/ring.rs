@@ -251,6 +251,10 @@ fn of_vessel(
             })
         })
         .collect();
+    if planned.made == Made::Plies && told.is_empty() {
+        // The base's own sheet tells all of it.
+        return None;
+    }
     if ring.made_of == MadeOf::Disc {
         let pages = vec![disc(job, of, place, &title, &told)];
         return Some((Sheet::new(key, title, pages), None));
@@ -506,9 +510,10 @@ fn made(job: &Job, ring: &RingPlan, about: &About) -> Option<(Vec<Drawing>, Draw
     };
     // Side by side below, segment and wedge have more room.
     let is_below = !is_lying && left.wedge && y + template.height_mm + 8.0 < bottom;
+    let mut aside_end = aside.at.y;
     if !is_below {
-        let end = aside.take(&mut sheet, &the_segment, &template, &mut left);
-        y = if is_lying { y } else { y.max(end + 5.0) };
+        aside_end = aside.take(&mut sheet, &the_segment, &template, &mut left);
+        y = if is_lying { y } else { y.max(aside_end + 5.0) };
     }
     let is_aside = is_lying && !left.segment;
     // What does not fit below the drawings goes on.
@@ -518,32 +523,29 @@ fn made(job: &Job, ring: &RingPlan, about: &About) -> Option<(Vec<Drawing>, Draw
     } else {
         room
     };
-    if let Some(sheet) = &about.wedge_on {
+    let wedge_on = about.wedge_on.as_ref().map(|sheet| {
         let angle = quantity::shown_degrees(the_segment.outside.half_angle_rad).text;
-        let text = words::filled(words::RING_WEDGE_ON, &[&format!("{angle}°"), sheet]);
-        y = paragraph(
-            &mut pages[0],
-            point(EDGE_MM, y),
-            &text,
-            beside,
-            Tone::Graphite,
-        ) + 1.0;
+        words::filled(words::RING_WEDGE_ON, &[&format!("{angle}°"), sheet])
+    });
+    let mut below: Vec<(&str, Tone)> = Vec::new();
+    match &wedge_on {
+        Some(text) if is_aside => {
+            let at = point(aside.at.x, aside_end + 5.0);
+            paragraph(&mut pages[0], at, text, aside.width_mm, Tone::Graphite);
+        }
+        Some(text) => below.push((text, Tone::Graphite)),
+        None => {}
     }
-    for text in &about.cautions {
-        let lines = lines(text, beside, Tone::Caution);
+    below.extend(about.cautions.iter().map(|it| (it.as_str(), Tone::Caution)));
+    for (text, tone) in below {
+        let lines = lines(text, beside, tone);
         if y + lines.len() as f64 * LINE_MM > bottom {
             let (next, top) = blank(job.design, &about.subtitle, job.link, job.date);
             pages.push(next);
             y = top.max(code_end(job.link)) + 4.0;
         }
         let last = pages.len() - 1;
-        y = paragraph(
-            &mut pages[last],
-            point(EDGE_MM, y),
-            text,
-            beside,
-            Tone::Caution,
-        ) + 1.0;
+        y = paragraph(&mut pages[last], point(EDGE_MM, y), text, beside, tone) + 1.0;
     }
     let fits = template.width_mm <= room && template.height_mm + 8.0 <= bottom - code_end(job.link);
     if left.segment || left.wedge {
