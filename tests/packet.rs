@@ -604,6 +604,7 @@ fn the_bars_to_check_the_scale_by_are_on_every_page_that_is_measured_on() {
         packet::sheets(&ringwright::plan::plan(&design), "", DATE, Choice::Pictures)
             .into_iter()
             .map(|sheet| sheet.key)
+            .filter(|key| !key.starts_with("card"))
             .collect();
     let read = pages(&packet::pdf(
         &ringwright::plan::plan(&design),
@@ -750,6 +751,31 @@ fn the_vase_s_usual_packet_is_under_forty_pages() {
             "{}",
             page.description
         );
+    }
+}
+
+#[test]
+fn a_card_tells_the_piece_as_often_as_it_stands_on_the_page() {
+    for (key, count) in [("card-1", 1), ("card-4", 4), ("card-8", 8)] {
+        for orientation in [Orientation::Portrait, Orientation::Landscape] {
+            let mut design = vase();
+            design.paper.orientation = orientation;
+            let read = pdf_of(&design, &[key]);
+            assert_eq!(read.len(), 1);
+            let text = read[0].text();
+            for told in [
+                "Lantern vase",
+                "243 pieces of wood",
+                "height 11 in,",
+                "Padauk,",
+                "Wenge",
+                "Finish",
+                "Date",
+                "Made by",
+            ] {
+                assert_eq!(text.matches(told).count(), count, "{key} {told}: {text}");
+            }
+        }
     }
 }
 

@@ -82,7 +82,7 @@ fn code(job: &Job, flow: &mut Flow, side_mm: f64) {
     flow.paragraph(words::COVER_CODE.text, Tone::Graphite);
 }
 
-fn subtitle(job: &Job, of: &OfVessel) -> String {
+pub(super) fn subtitle(job: &Job, of: &OfVessel) -> String {
     let unit = job.design.unit;
     let (height, across) = size(of);
     words::vessel_in_short(of.vessel.rings.len(), height, across, unit)

@@ -4,6 +4,7 @@
 pub mod base;
 pub mod bench;
 pub mod boards;
+pub mod card;
 pub mod cover;
 pub mod cuts;
 pub mod discs;

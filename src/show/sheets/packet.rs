@@ -3,8 +3,8 @@
 
 use super::job::{Choice, Job, OfVessel, Sheet};
 use super::{
-    CODE_MM, EDGE_MM, base, bench, boards, cover, cuts, discs, inlay, map, profile, ring, section,
-    story, tile, title,
+    CODE_MM, EDGE_MM, base, bench, boards, card, cover, cuts, discs, inlay, map, profile, ring,
+    section, story, tile, title,
 };
 use crate::design::Design;
 use crate::draw::dxf::to_dxf;
@@ -55,6 +55,7 @@ const KINDS: &[(&str, Make)] = &[
     ("template", profile::sheets),
     ("centering", discs::sheets),
     ("full-size", ring::full_size),
+    ("card", card::sheets),
 ];
 
 /// The chosen sheets, numbered through, with their common frame. Empty when the design
@@ -119,7 +120,9 @@ fn chosen(plan: &Plan, link: &str, date: &str, choice: Choice) -> Vec<Sheet> {
     if choice != Choice::Pictures {
         tile::share(&job, &mut sheets);
     }
-    for page in sheets.iter_mut().flat_map(|sheet| &mut sheet.pages) {
+    // A card has its own code.
+    let headed = sheets.iter_mut().filter(|it| !it.key.starts_with("card"));
+    for page in headed.flat_map(|sheet| &mut sheet.pages) {
         // A template may lie on paper that the others stand on.
         let on_dot = |mm: f64| (mm / qr::DOT_MM).round() * qr::DOT_MM;
         let corner = point(

@@ -1,6 +1,12 @@
 //! Words of the sheets.
 
 list! {
+    SHEET_CARD = "sheet.card": "Card for the piece",
+    SHEET_CARDS = "sheet.cards": "Card for the piece, %1 on a page",
+    CARD_PIECES = "card.pieces": "%1 pieces of wood",
+    CARD_FINISH = "card.finish": "Finish",
+    CARD_DATE = "card.date": "Date",
+    CARD_MAKER = "card.maker": "Made by",
     SHEET_BASE = "sheet.base": "Base",
     PAPER_LETTERS = "paper.letters": "Letters that this paper’s typeface lacks stand as ?. The screen shows them all.",
     SHEET_COVER = "sheet.cover": "Cover",
