@@ -17,8 +17,11 @@ const LIGHT_RUNS: u32 = 4000;
 const HEAVY_RUNS: u32 = 400;
 
 /// Inputs that once found something.
-const KEPT: [&str; 2] = [
+const KEPT: [&str; 5] = [
+    "edits/a-base-let-into-no-ring",
+    "edits/a-point-beyond-all-others",
     "edits/band-and-window-without-a-size",
+    "glued/rings-higher-than-any-field-takes",
     "length/fraction-sign-and-a-digit",
 ];
 
@@ -131,6 +134,20 @@ fn what_once_found_something_is_kept() {
         let is_target = fuzzed::TARGETS.iter().any(|it| folder == *it.0);
         assert!(is_target, "{}", folder.display());
     }
+}
+
+#[test]
+fn a_figure_that_is_no_number_is_found_and_a_name_is_none() {
+    let is_found = |figure: f64| {
+        let figures = [
+            (Some(1.0), "inf".to_owned()),
+            (Some(figure), "NaN".to_owned()),
+        ];
+        catch_unwind(|| fuzzed::is_sound(&figures)).is_err()
+    };
+    let strange = [f64::NAN, f64::INFINITY, f64::NEG_INFINITY];
+    assert_eq!(strange.map(is_found), [true; 3]);
+    assert_eq!([0.0, 1e300, f64::MAX].map(is_found), [false; 3]);
 }
 
 #[test]

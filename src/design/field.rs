@@ -282,8 +282,7 @@ pub fn expand(pattern: &str, whole: &Value) -> Vec<String> {
     let Some((before, after)) = pattern.split_once(".*") else {
         return vec![pattern.to_owned()];
     };
-    let count = whole
-        .pointer(&pointer(before))
+    let count = at(whole, before)
         .and_then(Value::as_array)
         .map_or(0, Vec::len);
     (0..count)
@@ -291,9 +290,20 @@ pub fn expand(pattern: &str, whole: &Value) -> Vec<String> {
         .collect()
 }
 
-/// `ring.wall_mm` as a JSON pointer (RFC 6901).
-pub fn pointer(key: &str) -> String {
-    format!("/{}", key.replace('.', "/"))
+/// What stands in a design's JSON at a key.
+pub fn at<'a>(whole: &'a Value, key: &str) -> Option<&'a Value> {
+    key.split('.').try_fold(whole, |part, name| match part {
+        Value::Array(list) => list.get(name.parse::<usize>().ok()?),
+        _ => part.get(name),
+    })
+}
+
+/// The same, to be changed.
+pub fn at_mut<'a>(whole: &'a mut Value, key: &str) -> Option<&'a mut Value> {
+    key.split('.').try_fold(whole, |part, name| match part {
+        Value::Array(list) => list.get_mut(name.parse::<usize>().ok()?),
+        _ => part.get_mut(name),
+    })
 }
 
 /// What the turner reads of a field, a list or a part of a design.

@@ -1,7 +1,7 @@
 //! A design as JSON and as typed text: one way in for files, links, what the device
 //! kept, and the page's fields.
 
-use crate::design::field::{self, FIELDS, Field, Kind, LISTS, key, pointer};
+use crate::design::field::{self, FIELDS, Field, Kind, LISTS, at, at_mut, key};
 use crate::design::trouble::{Reason, Trouble};
 use crate::design::{
     Avoid, BaseChoice, Bench, Board, Climate, Design, FORM, HoleBy, MadeOf, Measured, OutlineIs,
@@ -46,7 +46,7 @@ impl Design {
         add_parts(&mut whole, value);
         for field in FIELDS {
             for key in field::expand(field.key, &whole) {
-                let Some(found) = value.pointer(&pointer(&key)) else {
+                let Some(found) = at(value, &key) else {
                     continue;
                 };
                 match field.check(found) {
@@ -93,7 +93,7 @@ impl Design {
                 }
             }
         }
-        if whole.pointer(&pointer(key)).is_none() {
+        if at(&whole, key).is_none() {
             return Err(at_key(Reason::WrongKind));
         }
         put(&mut whole, key, value);
@@ -131,7 +131,7 @@ impl Design {
         if let Some(length_mm) = followed {
             return crate::units::length::entry_text(length_mm, self.unit);
         }
-        let value = whole.pointer(&pointer(key)).unwrap_or(&Value::Null);
+        let value = at(whole, key).unwrap_or(&Value::Null);
         match (field.kind, value) {
             (_, Value::String(text)) => text.clone(),
             (Kind::Length { .. }, Value::Number(_)) => {
@@ -214,7 +214,7 @@ fn add_part(whole: &mut Value, key: &str, usual: Value) {
     let owner = if owner.is_empty() {
         Some(whole)
     } else {
-        whole.pointer_mut(&pointer(owner))
+        at_mut(whole, owner)
     };
     if let Some(owner) = owner.and_then(Value::as_object_mut) {
         let part = owner.entry(name).or_insert(Value::Null);
@@ -305,10 +305,7 @@ fn with_rings_of_old(value: &Value) -> Cow<'_, Value> {
 fn add_parts(whole: &mut Value, given: &Value) {
     for (pattern, usual) in PARTS {
         for key in field::expand(pattern, whole) {
-            if given
-                .pointer(&pointer(&key))
-                .is_some_and(|it| !it.is_null())
-            {
+            if at(given, &key).is_some_and(|it| !it.is_null()) {
                 add_part(whole, &key, usual());
             }
         }
@@ -320,7 +317,7 @@ fn add_parts(whole: &mut Value, given: &Value) {
 fn size_lists(whole: &mut Value, given: &Value, troubles: &mut Vec<Trouble>) {
     for list in LISTS {
         for key in field::expand(list.key, whole) {
-            let Some(found) = given.pointer(&pointer(&key)) else {
+            let Some(found) = at(given, &key) else {
                 continue;
             };
             if found.is_null() && is_part(&key) {
@@ -376,7 +373,7 @@ fn default_thing(list_key: &str) -> Value {
 }
 
 fn put(whole: &mut Value, key: &str, value: Value) {
-    if let Some(place) = whole.pointer_mut(&pointer(key)) {
+    if let Some(place) = at_mut(whole, key) {
         *place = value;
     }
 }
@@ -445,9 +442,7 @@ mod tests {
             .iter()
             .flat_map(|field| field::expand(field.key, &whole))
         {
-            let value = whole
-                .pointer(&pointer(&key))
-                .unwrap_or_else(|| panic!("{key}"));
+            let value = at(&whole, &key).unwrap_or_else(|| panic!("{key}"));
             let field = field::find(&key).unwrap();
             assert_eq!(field.check(value).as_ref(), Ok(value), "{key}");
         }

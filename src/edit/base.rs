@@ -62,7 +62,7 @@ pub fn let_into(design: &Design, ring: usize) -> Design {
     }
     base.set = BaseSet::LetIn;
     let count = design.vessel.as_ref().map_or(1, |it| it.rings.len());
-    base.in_ring = (ring + 1).min(count) as u32;
+    base.in_ring = ring.saturating_add(1).min(count.max(1)) as u32;
     Design {
         base: Some(base),
         ..design.clone()

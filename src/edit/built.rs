@@ -2,7 +2,7 @@
 
 use crate::design::field::most_of;
 use crate::design::{Across, Design, MadeOf, Measured, OutlineIs, StackRing, Vessel};
-use crate::edit::outline::with_own_outline;
+use crate::edit::outline::{can_be_own, with_own_outline};
 use crate::edit::vessel::move_point;
 use crate::plan::built::Reorder;
 use crate::plan::measured::room_of;
@@ -16,7 +16,8 @@ pub fn take_nearest(design: &Design) -> Design {
     let nearest = planned
         .built()
         .zip(planned.stack())
-        .and_then(|(built, stack)| built.nearest(stack));
+        .and_then(|(built, stack)| built.nearest(stack))
+        .filter(|points| can_be_own(points));
     let mut changed = with_own_outline(design);
     if let (Some(vessel), Some(points)) = (&mut changed.vessel, nearest) {
         vessel.points = points;

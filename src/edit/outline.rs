@@ -1,6 +1,7 @@
 //! The outline becomes the turner's own.
 
-use crate::design::{Design, OutlineIs, Vessel};
+use crate::design::kind::LONGEST_MM;
+use crate::design::{Design, OutlineIs, PointChoice, Vessel};
 use crate::plan::plan;
 
 /// The design with its outline as it stands: what was drawn in the rings becomes points of
@@ -12,7 +13,8 @@ pub fn with_own_outline(design: &Design) -> Design {
     }
     let planned = plan(design);
     let mut design = design.clone();
-    if let (Some(vessel), Some(stack)) = (&mut design.vessel, planned.stack()) {
+    let stack = planned.stack().filter(|it| can_be_own(&it.vessel.points));
+    if let (Some(vessel), Some(stack)) = (&mut design.vessel, stack) {
         let drawn = &stack.vessel;
         vessel.outline_is = OutlineIs::Own;
         vessel.points.clone_from(&drawn.points);
@@ -21,4 +23,13 @@ pub fn with_own_outline(design: &Design) -> Design {
         vessel.floor_mm = drawn.floor_mm;
     }
     design
+}
+
+/// Whether these can be points of the turner's own: of rings that are glued higher than any
+/// field takes they cannot.
+pub fn can_be_own(points: &[PointChoice]) -> bool {
+    let is_taken = |length_mm: f64| (0.0..=LONGEST_MM).contains(&length_mm);
+    points
+        .iter()
+        .all(|it| is_taken(it.height_mm) && is_taken(it.radius_mm))
 }

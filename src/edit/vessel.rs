@@ -92,7 +92,7 @@ pub fn move_point(design: &Design, place: usize, height_mm: f64, radius_mm: f64)
             .checked_sub(1)
             .and_then(|below| vessel.points.get(below));
         let least = below.map_or(0.0, |point| point.height_mm + LEAST_STEP_MM);
-        let above = vessel.points.get(place + 1);
+        let above = vessel.points.get(place.saturating_add(1));
         let most = above
             .map_or(MOST_MM, |point| point.height_mm - LEAST_STEP_MM)
             .max(least);
@@ -124,7 +124,7 @@ pub fn type_point(
     let points = own.vessel.as_ref().map_or(&[][..], |it| &it.points);
     let at = |place: usize| points.get(place).map(|point| point.height_mm);
     let least = place.checked_sub(1).and_then(at).unwrap_or(0.0) + LEAST_STEP_MM;
-    let most = at(place + 1).map_or(MOST_MM, |above| above - LEAST_STEP_MM);
+    let most = at(place.saturating_add(1)).map_or(MOST_MM, |above| above - LEAST_STEP_MM);
     if is_height && !(least..=most).contains(&value) {
         return Err(Reason::OutOfRange { value, least, most });
     }

@@ -7,7 +7,7 @@ mod screens;
 
 use hand::Hand;
 use ringwright::design::example::Example;
-use ringwright::design::field::{FIELDS, LISTS, expand, find, pointer};
+use ringwright::design::field::{FIELDS, LISTS, at_mut, expand, find};
 use ringwright::design::read::to_value;
 use ringwright::design::trouble::{Reason, Trouble};
 use ringwright::design::{Design, example, link};
@@ -16,6 +16,7 @@ use ringwright::plan::built::Reorder;
 use ringwright::plan::plan;
 use ringwright::show::change::{self, Change};
 use ringwright::units::length;
+pub use screens::is_sound;
 use serde_json::{Map, Value, json};
 use std::sync::LazyLock;
 
@@ -36,10 +37,13 @@ pub const TARGETS: &[Target] = &[
 /// More changes by hand than this say nothing new and take long.
 const MOST_EDITS: usize = 40;
 
-/// What takes long is done with one input in so many only, always the same ones.
-const OFTEN: u64 = 16;
+/// What takes a while is done with one input in so many only, always the same ones: under
+/// libFuzzer, which tries millions, and counts every step besides.
+const MOSTLY: u64 = if cfg!(fuzzing) { 16 } else { 1 };
+/// The same of what takes long.
+const OFTEN: u64 = 16 * MOSTLY;
 /// The same of what takes longest.
-const SELDOM: u64 = 512;
+const SELDOM: u64 = 32 * OFTEN;
 
 /// How woods may be repeated round a ring, and one way that there is not.
 const PATTERNS: [&str; 7] = [
@@ -139,7 +143,12 @@ fn read_file(bytes: &[u8]) -> usize {
 
 /// An example with some of its parts exchanged.
 fn spoiled(hand: &mut Hand) -> Value {
-    let mut whole = to_value(example_design(hand.below(2)));
+    // Small ones mostly: what is wrong with a large one is mostly so with them.
+    let mut whole = match hand.below(8) {
+        0 => to_value(example_design(1)),
+        1..4 => to_value(example_design(0)),
+        _ => to_value(&Design::default()),
+    };
     while !hand.is_empty() {
         let key = if hand.below(8) == 0 {
             hand.one_of(LISTS).key.to_owned()
@@ -151,7 +160,7 @@ fn spoiled(hand: &mut Hand) -> Value {
             key.clone()
         };
         let new = hand.value();
-        if let Some(part) = whole.pointer_mut(&pointer(&key)) {
+        if let Some(part) = at_mut(&mut whole, &key) {
             *part = new;
         }
     }
@@ -253,12 +262,7 @@ fn typed(design: &Design, hand: &mut Hand) -> Design {
 /// A stack of glued rings with any readings; then everything that the page shows.
 fn glued(bytes: &[u8]) -> usize {
     let mut hand = Hand::new(bytes);
-    let mut design = start::divide(&start::begin(
-        &Design::default(),
-        hand.one_of(start::ALL).word,
-        250.0,
-        hand.length(),
-    ));
+    let mut design = start_design(&mut hand);
     let mut whole = to_value(&design);
     let count = 1 + hand.below(12);
     if let Some(Value::Array(rings)) = whole.pointer_mut("/vessel/rings") {
@@ -275,7 +279,8 @@ fn glued(bytes: &[u8]) -> usize {
     if let Ok((read, _)) = Design::restore(&whole) {
         design = read;
     }
-    for _ in 0..hand.below(4) {
+    let changes = hand.below(4);
+    for _ in 0..if hand.is_one_in(MOSTLY) { changes } else { 0 } {
         design = match hand.below(4) {
             0 => edit::built::take_nearest(&design),
             1 => edit::built::draw_in_rings(&design),
@@ -289,6 +294,25 @@ fn glued(bytes: &[u8]) -> usize {
     screens::some(&design, &mut hand);
     let rings = design.vessel.iter().flat_map(|vessel| &vessel.rings);
     rings.filter(|ring| ring.is_glued()).count()
+}
+
+/// A shape to begin from, divided into rings: mostly one of a few that are made once.
+fn start_design(hand: &mut Hand) -> Design {
+    static MADE: LazyLock<Vec<Design>> = LazyLock::new(|| {
+        let shapes = start::ALL.iter().map(|shape| shape.word);
+        shapes
+            .flat_map(|word| [60.0, 200.0, 500.0].map(|height_mm| begun(word, height_mm)))
+            .collect()
+    });
+    if hand.below(16) == 15 {
+        let word = hand.one_of(start::ALL).word;
+        return begun(word, hand.length());
+    }
+    hand.one_of(&MADE).clone()
+}
+
+fn begun(word: &str, height_mm: f64) -> Design {
+    start::divide(&start::begin(&Design::default(), word, 250.0, height_mm))
 }
 
 fn reading(hand: &mut Hand) -> Value {
@@ -310,7 +334,8 @@ fn reading(hand: &mut Hand) -> Value {
 fn boards(bytes: &[u8]) -> usize {
     let mut hand = Hand::new(bytes);
     let mut whole = to_value(example_design(hand.below(2)));
-    if hand.below(3) == 0 {
+    // A ring alone mostly: it has its boards soonest.
+    if hand.below(8) != 0 {
         whole["vessel"] = Value::Null;
         whole["ring"]["segment_count"] = (3 + hand.below(358)).into();
     }
@@ -354,6 +379,11 @@ pub fn seeds(target: &str) -> Vec<Vec<u8>> {
             to_value(&Design::default()).to_string().into_bytes(),
             vec![0; 64],
         ],
-        _ => vec![vec![0; 16], (0..=255).collect(), (0..=255).rev().collect()],
+        _ => vec![
+            vec![0; 16],
+            vec![77; 200],
+            (0..=255).collect(),
+            (0..=255).rev().collect(),
+        ],
     }
 }

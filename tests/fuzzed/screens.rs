@@ -2,7 +2,7 @@
 //! of it is sound: no figure that is no number, and nothing that takes long.
 
 use super::hand::Hand;
-use super::{OFTEN, SELDOM};
+use super::{MOSTLY, OFTEN, SELDOM};
 use ringwright::design::{Design, example};
 use ringwright::draw::pen::Pen;
 use ringwright::draw::svg::{to_file, to_screen};
@@ -23,7 +23,7 @@ use ringwright::show::sheets::packet::{self, Kind};
 use ringwright::show::thing::Thing;
 use ringwright::show::{csv, figures};
 use ringwright::trade::plug;
-use std::fmt::Debug;
+use std::fmt::{self, Debug, Write};
 use std::fs;
 use std::time::Instant;
 
@@ -65,7 +65,28 @@ fn worked_s() -> Option<f64> {
 
 /// Fails where a number among these figures is none.
 pub fn is_sound(figures: &impl Debug) {
-    no_strange_number(&format!("{figures:?}"));
+    // Without decimals: what a number that is none is called has none, and it is sooner said.
+    let mut sound = Sound { is_name: false };
+    let is_said = write!(sound, "{figures:.0?}").is_ok();
+    assert!(
+        is_said,
+        "a figure is no number: {}",
+        around(&format!("{figures:?}"))
+    );
+}
+
+/// Takes figures as they are said, and refuses one that is no number: Rust writes what it
+/// calls that by itself, and a name behind its quote.
+struct Sound {
+    is_name: bool,
+}
+
+impl Write for Sound {
+    fn write_str(&mut self, said: &str) -> fmt::Result {
+        let is_strange = matches!(said, "NaN" | "inf") && !self.is_name;
+        self.is_name = said == "\"";
+        if is_strange { Err(fmt::Error) } else { Ok(()) }
+    }
 }
 
 /// Fails where a text holds what Rust writes for a number that is none.
@@ -110,7 +131,9 @@ pub fn some(design: &Design, hand: &mut Hand) {
     } else {
         let plan = within_a_second("the plan", || plan(design));
         is_sound(&plan.ring);
-        within_a_second("the stack", || is_sound(&plan.stack()));
+        if hand.is_one_in(MOSTLY) {
+            within_a_second("the stack", || is_sound(&plan.stack()));
+        }
     }
 }
 

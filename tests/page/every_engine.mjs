@@ -9,6 +9,8 @@ import { describe, after, before, test } from 'node:test';
 import { setTimeout as pause } from 'node:timers/promises';
 import { singleFileAddress, startServer } from './browser.mjs';
 import { engines, startEngine } from './engine.mjs';
+import { keptTexts, putTexts } from './hands.mjs';
+import { brokenUpdates, calls, spoilers, storageBlocked, storageFull, stumbling } from './misfortunes.mjs';
 import { withOwnServer } from './own_server.mjs';
 
 /** @typedef {import('./engine.mjs').Window} Window */
@@ -120,6 +122,36 @@ function update(window) {
     }
     return worker.state;
   });
+}
+
+/**
+ * A server whose pages run something first, in an engine whose driver cannot bring it.
+ * @param {() => void} first
+ */
+function serverWith(first) {
+  return startServer(undefined, { fault: (path, response, file) => {
+    if (path !== '/standby.js') return false;
+    // It is the first of the page's scripts, and no module.
+    response.setHeader('content-type', 'text/javascript').end(`(${first})();\n${file}`);
+    return true;
+  } });
+}
+
+/** The text of the note of this name, once it is there. @param {Window} window @param {string} name */
+async function note(window, name) {
+  const place = `.notice[data-name="${name}"] p`;
+  await window.until(`“${name}” is said`, (selector) => document.querySelector(selector) !== null, place);
+  return window.run((selector) => document.querySelector(selector)?.textContent ?? '', place);
+}
+
+/** @param {Window} window @param {string} name */
+function notes(window, name) {
+  return window.run((selector) => document.querySelectorAll(selector).length, `.notice[data-name="${name}"]`);
+}
+
+/** The hands that only run something in the page take a window as well. @param {Window} window @returns {any} */
+function asPage(window) {
+  return { evaluate: window.run };
 }
 
 const asked = process.env.RINGWRIGHT_ENGINE;
@@ -248,19 +280,19 @@ for (const engine of Object.values(engines).filter((each) => !asked || each.name
       await isQuiet(window);
     });
 
-    test('a broken new version is not offered, a whole one is, and taken when asked', () => withOwnServer(
+    const broken = brokenUpdates();
+    test(`${broken.length} broken new versions are not offered, a whole one is, and taken when asked`, () => withOwnServer(
       async ({ origin, publish, faults }) => {
         await visit(window, `${origin}/`);
         await served(window);
         await enter(window, 'ring.segment_count', '20');
-        await publish('broken');
-        faults.fault = (path, response, file) => {
-          if (path !== '/vessel.js') return false;
-          response.setHeader('content-type', 'text/javascript').end(file.subarray(0, file.length / 2));
-          return true;
-        };
-        assert.ok(['redundant', 'nothing new'].includes(await update(window)));
-        faults.fault = null;
+        for (const [place, [what, fault]] of broken.entries()) {
+          await publish(`broken${place}`);
+          faults.fault = fault;
+          const became = await update(window);
+          assert.ok(['redundant', 'nothing new'].includes(became), `${what}: ${became}`);
+          faults.fault = null;
+        }
         await publish('whole');
         assert.equal(await update(window), 'installed');
         const offer = '.notice[data-name="new-version"] button';
@@ -273,6 +305,114 @@ for (const engine of Object.values(engines).filter((each) => !asked || each.name
       },
     ));
 
+    test('with storage blocked it says so, works, and the address bar holds the work', async () => {
+      const own = await serverWith(storageBlocked);
+      try {
+        await visit(window, `${own.origin}/`);
+        assert.match(await note(window, 'keep'), /storage is blocked/);
+        await enter(window, 'ring.segment_count', '18');
+        await window.tap('#share-button');
+        const { name, size, begins } = await saved(window, '#save-file');
+        assert.match(name, /\.ringwright\.json$/);
+        assert.ok(size > 500 && begins.startsWith('{'), `${size} bytes, ${begins}`);
+        await window.tap('#share-dialog [data-close]');
+        await window.until('the address holds it', () => location.hash.startsWith('#r1'));
+        await window.reload();
+        await untilUp(window);
+        assert.equal(await entered(window, 'ring.segment_count'), '18');
+      } finally {
+        await own.stop();
+      }
+    });
+
+    test('with storage full it says so once, goes on, and keeps all as soon as there is room', async () => {
+      const own = await serverWith(storageFull);
+      try {
+        await visit(window, `${own.origin}/`);
+        await enter(window, 'ring.segment_count', '18');
+        await untilKept(window);
+        await window.run(() => sessionStorage.setItem('full', 'yes'));
+        await enter(window, 'ring.segment_count', '19');
+        assert.match(await note(window, 'keep'), /full/);
+        await enter(window, 'ring.segment_count', '20');
+        await window.until('it is shown', () => document.getElementById('kept-state')?.dataset.state === 'not');
+        assert.equal(await notes(window, 'keep'), 1);
+        await window.run(() => sessionStorage.removeItem('full'));
+        await enter(window, 'ring.segment_count', '21');
+        await untilKept(window);
+        await window.reload();
+        await untilUp(window);
+        assert.equal(await entered(window, 'ring.segment_count'), '21');
+        await window.run(() => sessionStorage.removeItem('full'));
+      } finally {
+        await own.stop();
+      }
+    });
+
+    test(`${Object.keys(calls).length} stumbles of the library are each said once, and the rest goes on`, async () => {
+      for (const [name, call] of Object.entries(calls)) {
+        const own = await serverWith(stumbling);
+        try {
+          await visit(window, `${own.origin}/`);
+          await window.tap('[data-place="vessel"]');
+          await window.tap('#starts [data-way="bowl"]');
+          await window.tap('[data-place="ring"]');
+          await enter(window, 'ring.height_mm', '25 mm');
+          await window.run((trapped) => { document.documentElement.dataset.trapped = trapped; }, name);
+          await window.tap(call);
+          assert.match(await note(window, 'not-shown'), /could not be computed/, name);
+          assert.equal(await notes(window, 'not-shown'), 1, name);
+          assert.equal(await window.run(() => document.documentElement.dataset.trapped), '', `${name} was called`);
+          await window.tap('[data-place="ring"]');
+          const strip = '#list [data-key="row.strip_height"]';
+          const height = await window.run((row) => document.querySelector(row)?.textContent ?? '', strip);
+          await enter(window, 'ring.height_mm', '50 mm');
+          await window.until(`figures come again after ${name}`, (row, old) => (
+            ![old, undefined].includes(document.querySelector(row)?.textContent)), strip, height);
+          await untilKept(window);
+        } finally {
+          await own.stop();
+        }
+      }
+    });
+
+    test(`${spoilers.length} spoiled records are told at the start, and what is there stays`, async () => {
+      for (const [what, spoil, told] of spoilers) {
+        const own = await startServer();
+        try {
+          await visit(window, `${own.origin}/`);
+          // Engines begin in different units.
+          await enter(window, 'ring.wall_mm', '22.25 mm');
+          await untilKept(window);
+          const texts = await keptTexts(asPage(window));
+          const key = `design/${texts['last-open']}`;
+          const spoiled = spoil(texts[key] ?? '');
+          assert.match(texts[key] ?? '', /22\.25/, what);
+          // No page is open meanwhile that could write it anew.
+          await window.open(`${own.origin}/ringwright.css`);
+          await putTexts(asPage(window), { [key]: spoiled });
+          await visit(window, `${own.origin}/`);
+          await note(window, told);
+          const now = Object.entries(await keptTexts(asPage(window)));
+          assert.ok(now.some(([name, each]) => name.endsWith(key) && each === spoiled), `${what}: what was there is gone`);
+        } finally {
+          await own.stop();
+        }
+      }
+    });
+
+    onVisit('what is erased while the page is open is said, and the open design is kept again', async () => {
+      await enter(window, 'ring.segment_count', '18');
+      await untilKept(window);
+      await window.run(() => new Promise((resolve) => {
+        indexedDB.deleteDatabase('ringwright').onsuccess = () => resolve(undefined);
+      }));
+      await enter(window, 'ring.segment_count', '19');
+      assert.match(await note(window, 'erased'), /erased while the page was open/);
+      await untilKept(window);
+      assert.ok(Object.keys(await keptTexts(asPage(window))).some((key) => key.startsWith('design/')));
+    });
+
     test('the single file opens from disk', async () => {
       await visit(window, singleFileAddress);
       await openExample(window);
@@ -282,12 +422,7 @@ for (const engine of Object.values(engines).filter((each) => !asked || each.name
     });
 
     test('an engine in which a needed thing is missing gets a sentence, and no blank page', async () => {
-      const own = await startServer(undefined, { fault: (path, response, file) => {
-        if (path !== '/standby.js') return false;
-        // As an old engine is: it has none of it before anything runs.
-        response.setHeader('content-type', 'text/javascript').end(`delete globalThis.WebAssembly;\n${file}`);
-        return true;
-      } });
+      const own = await serverWith(() => { Reflect.deleteProperty(globalThis, 'WebAssembly'); });
       try {
         await window.open(`${own.origin}/`);
         await window.until('it is said', () => {
@@ -301,6 +436,8 @@ for (const engine of Object.values(engines).filter((each) => !asked || each.name
   });
 }
 
+// WebKit's driver keeps nothing on the disk between its windows, and does not tell which process is the browser:
+// there is nothing that a kill could lose.
 test(`${kills} kills of Firefox lose nothing that was shown as kept`, { skip: asked === 'WebKit' }, async () => {
   const own = await startServer();
   const profile = await mkdtemp(join(tmpdir(), 'ringwright-firefox-'));

@@ -8,6 +8,7 @@ import {
   address, chooseUnit, enter, entered, field, isContent, keptDesigns, keptTexts, near, note, openFile, openFold, putAway,
   putTexts, read, saved, tells, untilKept,
 } from './hands.mjs';
+import { storageBlocked, storageFull } from './misfortunes.mjs';
 
 /** @typedef {import('playwright-core').Page} Page */
 
@@ -280,15 +281,7 @@ test('with storage blocked the page says so, works, and hands out the file', () 
   await reload(page);
   assert.equal(await entered(page, 'ring.wall_mm'), '1', 'the address bar still holds it');
 }, {
-  before: (context) => context.addInitScript(() => {
-    for (const storage of ['localStorage', 'sessionStorage', 'indexedDB']) {
-      Object.defineProperty(window, storage, {
-        get() {
-          throw new DOMException('blocked', 'SecurityError');
-        },
-      });
-    }
-  }),
+  before: (context) => context.addInitScript(storageBlocked),
 }));
 
 test('nothing is shown as kept before its write is over', () => visit('tablet', async (page) => {
@@ -355,13 +348,7 @@ test('with storage full the page says so once, goes on, and recovers', () => vis
   await reload(page);
   assert.equal(await entered(page, 'ring.height_mm'), '4');
 }, {
-  before: (context) => context.addInitScript(() => {
-    const put = IDBObjectStore.prototype.put;
-    IDBObjectStore.prototype.put = function (...given) {
-      if (sessionStorage.getItem('full')) throw new DOMException('no room', 'QuotaExceededError');
-      return put.apply(this, given);
-    };
-  }),
+  before: (context) => context.addInitScript(storageFull),
 }));
 
 test('storage that is blocked while the page is open is reported too', () => visit('tablet', async (page) => {

@@ -4,6 +4,7 @@
 import assert from 'node:assert/strict';
 import { test } from 'node:test';
 import { untilReady, visit } from './harness.mjs';
+import { calls, changed, spoilers, stumbling } from './misfortunes.mjs';
 import { enter, entered, field, keptDesigns, keptTexts, note, putTexts, saved, untilKept } from './hands.mjs';
 
 /** @typedef {import('playwright-core').Page} Page */
@@ -27,42 +28,6 @@ async function lastRecord(page) {
   const key = `design/${texts['last-open']}`;
   return { key, text: texts[key] ?? '' };
 }
-
-/** @param {any} value @returns {any} every number in it minus one */
-function allMinusOne(value) {
-  if (typeof value === 'number') return -1;
-  if (Array.isArray(value)) return value.map(allMinusOne);
-  if (value === null || typeof value !== 'object') return value;
-  return Object.fromEntries(Object.entries(value).map(([key, each]) => [key, allMinusOne(each)]));
-}
-
-/**
- * @param {string} text
- * @param {(record: any) => unknown} change
- */
-function changed(text, change) {
-  const record = JSON.parse(text);
-  return JSON.stringify(change(record) ?? record);
-}
-
-/** What a whole record becomes, and the note that tells it. @type {[string, (text: string) => string, string][]} */
-const spoilers = [
-  ...[0.02, 0.1, 0.3, 0.5, 0.7, 0.9, 0.999].map((part) => /** @type {[string, (text: string) => string, string]} */ (
-    [`cut off after ${part * 100} %`, (text) => text.slice(0, text.length * part), 'unreadable'])),
-  ...[1, 2, 3, 4, 5].map((seed) => /** @type {[string, (text: string) => string, string]} */ (
-    [`random bytes, ${seed}`, (text) => Array.from(text, (_, at) => String.fromCharCode(32 + ((at * 7919 + seed * 104729) % 223))).join(''), 'unreadable'])),
-  ...['', 'null', '[]', '"text"', '7', 'true', '{}', '{"design":null}', '{"design":[]}', '{"design":"x"}', '{"design":{}}', '\u0000'.repeat(500)]
-    .map((text) => /** @type {[string, (text: string) => string, string]} */ ([`only ${text.slice(0, 20)}`, () => text, 'unreadable'])),
-  ['with a hole', (text) => text.replace(/"design":.{40}/, '"des'), 'unreadable'],
-  ['twice', (text) => text + text, 'unreadable'],
-  ['of a design without its ring', (text) => changed(text, (record) => { delete record.design.ring; }), 'unreadable'],
-  ['of a design of another kind', (text) => changed(text, (record) => { record.design = { layers: [1, 2] }; }), 'unreadable'],
-  ['with every number minus one', (text) => changed(text, (record) => {
-    const { form } = record.design;
-    return { ...record, design: { ...allMinusOne(record.design), form } };
-  }), 'opened'],
-  ['of a later layout', (text) => changed(text, (record) => { record.format = 99; }), 'later'],
-];
 
 test(`${spoilers.length} spoiled records are told at the start, and what is there can be had`, () => visit('tablet', async (first, { context, origin }) => {
   for (const [what, spoil, told] of spoilers) {
@@ -252,53 +217,27 @@ test('a design whose changes found no room is not left without asking', () => vi
   }),
 }));
 
-/** Each call of the library, and what makes the page call it outside a change. @type {Record<string, (page: Page) => Promise<unknown>>} */
-const calls = {
-  show_ring: (page) => page.click('#undo'),
-  show_inlay: (page) => page.click('[data-place="inlay"]'),
-  show_bench: (page) => page.click('[data-place="bench"]'),
-  show_boards: (page) => page.click('[data-place="wood"]'),
-  show_packet: (page) => page.click('[data-place="paper"]'),
-  show_vessel: (page) => page.click('[data-place="vessel"]'),
-  link_of: (page) => page.click('#undo'),
-};
-
 for (const [name, call] of Object.entries(calls)) {
   test(`a stumble in ${name} is said once, and the rest goes on`, () => visit('tablet', async (page) => {
     await page.click('[data-place="vessel"]');
     await page.click('#starts [data-way="bowl"]');
     await page.click('[data-place="ring"]');
     await enter(page, 'ring.height_mm', '1');
-    await page.evaluate((trapped) => Object.assign(window, { trapped }), name);
-    await call(page);
+    await page.evaluate((trapped) => Object.assign(document.documentElement.dataset, { trapped }), name);
+    await page.click(call);
     assert.match(await note(page, 'not-shown'), /could not be computed.*work stays open/s);
     assert.equal(await page.locator('.notice').count(), await page.locator('.notice:not([data-name="not-shown"])').count() + 1);
-    assert.equal(await page.evaluate(() => Reflect.get(window, 'trapped')), '', 'it was called');
+    assert.equal(await page.evaluate(() => document.documentElement.dataset.trapped), '', 'it was called');
     assert.equal(await page.locator('main:visible').count(), 1);
     await page.click('[data-place="ring"]');
     assert.equal(await page.locator('.saw-figures').first().isVisible(), true);
     await enter(page, 'ring.height_mm', '2');
     assert.match(await page.locator('#list [data-key="row.strip_height"]').innerText(), /^Strip height\s*2/);
     await untilKept(page);
-    await call(page);
+    await page.click(call);
     await page.click('[data-place="ring"]');
   }, {
     expected: [/stumbled|unreachable|console error/],
-    before: (context) => context.addInitScript(() => {
-      const start = WebAssembly.instantiateStreaming;
-      Object.assign(window, { trapped: '' });
-      WebAssembly.instantiateStreaming = async (source, imports) => {
-        const { instance, module } = await start(source, imports);
-        const exports = Object.fromEntries(Object.entries(instance.exports).map(([name, each]) => [name, typeof each !== 'function' ? each
-          : (/** @type {unknown[]} */ ...given) => {
-            if (Reflect.get(window, 'trapped') === name) {
-              Object.assign(window, { trapped: '' });
-              throw new WebAssembly.RuntimeError('unreachable');
-            }
-            return /** @type {Function} */ (each)(...given);
-          }]));
-        return { instance: /** @type {any} */ ({ exports }), module };
-      };
-    }),
+    before: (context) => context.addInitScript(stumbling),
   }));
 }

@@ -5,10 +5,13 @@ import assert from 'node:assert/strict';
 import { test } from 'node:test';
 import { untilReady, visit } from './harness.mjs';
 import { enter, entered, note, openFile, putTexts, saved, untilKept } from './hands.mjs';
+import { brokenUpdates } from './misfortunes.mjs';
 import { withOwnServer } from './own_server.mjs';
 
 /** @typedef {import('playwright-core').Page} Page */
 /** @typedef {import('./browser.mjs').Fault} Fault */
+
+const faults = brokenUpdates();
 
 /**
  * Looks for a new version, and tells what becomes of it.
@@ -69,53 +72,6 @@ test('a new version is offered, and changes nothing until it is asked for', () =
     assert.equal(await entered(page, 'ring.outside_diameter_mm'), '7 1/2');
   }, { address: `${origin}/`, expected }),
 ));
-
-/** @type {Record<string, (response: import('node:http').ServerResponse, file: Buffer, old: Buffer) => void>} */
-const wrong = {
-  'cut in half, with a length to match': (response, file) => response.end(file.subarray(0, file.length / 2)),
-  'a page of a hotel’s network': (response) => response.setHeader('content-type', 'text/html').end('<h1>Welcome! Room number?</h1>'),
-  'of the version before': (response, _, old) => response.end(old),
-  'empty': (response) => response.end(),
-};
-
-/** What a browser takes for a script. @param {string} path */
-function typeOf(path) {
-  if (path === '/') return 'text/html; charset=utf-8';
-  return path.endsWith('.wasm') ? 'application/wasm' : 'text/javascript; charset=utf-8';
-}
-
-/** @type {[string, Fault][]} */
-const faults = ['/', '/main.js', '/vessel.js', '/work.js'].flatMap((path) => Object.entries(wrong).map(([what, answer]) => (
-  /** @type {[string, Fault]} */ ([`${path} is ${what}`, (asked, response, file) => {
-    if (asked !== path) return false;
-    response.setHeader('content-type', typeOf(path));
-    answer(response, file, Buffer.from(file.toString().replace(/(\/\/ version |data-version=")\w+/, '$1old')));
-    return true;
-  }]))));
-faults.push(
-  ['the library is cut off', (asked, response, file) => {
-    if (!asked.endsWith('.wasm')) return false;
-    response.writeHead(200, { 'content-length': file.length });
-    response.write(file.subarray(0, 1000), () => response.destroy());
-    return true;
-  }],
-  ['a file is missing', (asked, response) => {
-    if (asked !== '/ring.js') return false;
-    response.writeHead(404).end();
-    return true;
-  }],
-  ['the server is overloaded', (_, response) => {
-    response.writeHead(503).end();
-    return true;
-  }],
-);
-let answered = 0;
-faults.push(['the server dies after five answers', (asked, response) => {
-  answered += 1;
-  if (asked.startsWith('/sw.js') || answered <= 5) return false;
-  response.destroy();
-  return true;
-}]);
 
 test(`${faults.length} broken updates are never offered, and the next whole one is`, () => withOwnServer(
   ({ origin, publish, expected, faults: own }) => visit('tablet', async (page) => {

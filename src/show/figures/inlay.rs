@@ -159,7 +159,7 @@ pub(super) fn entries(design: &Design, picked: usize) -> Vec<Entry> {
     .iter()
     .filter_map(|name| {
         let key = format!("vessel.slot_sets.{picked}.{name}");
-        whole.pointer(&field::pointer(&key))?;
+        field::at(&whole, &key)?;
         field::find(&key).map(|found| entry(design, &whole, found, &key))
     })
     .collect()

@@ -12,7 +12,7 @@ pub mod table;
 pub mod vessel;
 pub mod wood;
 
-use crate::design::field::{FIELDS, Field, Kind, key};
+use crate::design::field::{self, FIELDS, Field, Kind, key};
 use crate::design::{Between, Design};
 use crate::plan::ring::{CountPlan, RingPlan, SAW_ERRORS_DEG};
 use crate::plan::{self, Plan};
@@ -391,8 +391,7 @@ fn entry(design: &Design, whole: &serde_json::Value, field: &Field, key: &str) -
 /// A thickness between segments is asked for where something stands between them.
 fn is_hidden(whole: &serde_json::Value, key: &str) -> bool {
     key.strip_suffix("spacer_mm").is_some_and(|part| {
-        let between = format!("/{part}between").replace('.', "/");
-        whole.pointer(&between) == Some(&Between::Nothing.word().into())
+        field::at(whole, &format!("{part}between")) == Some(&Between::Nothing.word().into())
     })
 }
 

@@ -1,10 +1,9 @@
 //! What a step of undo did, in a few words: `ring 3 Walnut, black`, `Segments 24`.
 
-use crate::design::field::{FIELDS, Kind, expand, pointer};
+use crate::design::field::{FIELDS, Kind, at, expand};
 use crate::design::read::to_value;
 use crate::design::{Design, Vessel};
 use crate::show::words;
-use serde_json::Value;
 
 /// Says what makes the second design of the first; empty where nothing does.
 pub fn step(before: &Design, after: &Design) -> String {
@@ -74,7 +73,6 @@ fn in_vessel(one: &Vessel, other: &Vessel) -> Option<String> {
 /// The first field that is another one, with what it holds now.
 fn in_fields(before: &Design, after: &Design) -> String {
     let (one, other) = (to_value(before), to_value(after));
-    let at = |whole: &Value, key: &str| whole.pointer(&pointer(key)).cloned();
     let changed = FIELDS.iter().find_map(|field| {
         let keys = expand(field.key, &other);
         let key = keys
