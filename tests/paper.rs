@@ -463,7 +463,7 @@ fn a_qr_code_is_read_back() {
     let longest = "x".repeat(2500);
     for text in [short, long.as_str(), longest.as_str()] {
         let (corner, side_mm, pixels) = (point(12.3, 45.6), 90.0, 900);
-        let marks = qr::qr(text, corner, side_mm).expect("a code");
+        let marks = qr::qr(text, corner, side_mm, qr::SCREEN_MODULE_MM).expect("a code");
         let [Mark::Path(_), Mark::Path(dark)] = &marks[..] else {
             panic!("ground and code")
         };
@@ -481,7 +481,7 @@ fn a_qr_code_is_read_back() {
 #[test]
 fn a_qr_code_keeps_its_white_border_within_its_side() {
     let (corner, side_mm) = (point(10.0, 20.0), 40.0);
-    let marks = qr::qr("a link", corner, side_mm).expect("a code");
+    let marks = qr::qr("a link", corner, side_mm, qr::PAPER_MODULE_MM).expect("a code");
     let (ground, dark) = (marks[0].bounds().unwrap(), marks[1].bounds().unwrap());
     assert_eq!(ground, (corner, point(50.0, 60.0)));
     // Version 1: 21 modules and the border of 4 on each side.

@@ -14,7 +14,7 @@ use image::codecs::png::{CompressionType, FilterType, PngEncoder};
 use image::{GrayImage, ImageEncoder, Luma, Rgb, RgbImage};
 use ringwright::design::{Design, Orientation, PaperSize};
 use ringwright::draw::pdf::{Info, to_pdf};
-use ringwright::draw::{Drawing, Mark, Step, Words, point};
+use ringwright::draw::{Drawing, Mark, Point, Step, Words, point};
 use ringwright::show::sheets::job::{Choice, Sheet};
 use ringwright::show::sheets::packet;
 use ringwright::{design::example, design::link};
@@ -122,6 +122,10 @@ fn linked(design: &Design) -> String {
 
 /// The pages as pictures in 16 grays.
 fn pictures(pages: &[&Drawing]) -> Vec<GrayImage> {
+    drawn_at(pages, PIXELS_PER_INCH)
+}
+
+fn drawn_at(pages: &[&Drawing], pixels_per_inch: f32) -> Vec<GrayImage> {
     let pdf = Pdf::new(to_pdf(pages, &Info::default())).expect("a PDF that is read");
     let cache = RenderCache::new();
     // The reader's own fonts, never those of the machine.
@@ -130,7 +134,7 @@ fn pictures(pages: &[&Drawing]) -> Vec<GrayImage> {
         hinting: false,
         ..RenderSettings::default()
     };
-    let scale = PIXELS_PER_INCH / 72.0;
+    let scale = pixels_per_inch / 72.0;
     let size = PixmapSettings {
         x_scale: scale,
         y_scale: scale,
@@ -359,4 +363,189 @@ fn rounding_is_not_taken_for_a_change() {
     assert!(is_alike(&page, &rounded));
     let narrower = GrayImage::new(page.width() - 1, page.height());
     assert!(!is_alike(&page, &narrower));
+}
+
+/// What an eye has of an area in a gray print: how dark it is, how much of it is lines, and
+/// which way they run (the gradient's structure tensor; Bigün and Granlund, 1987, from memory).
+fn look(page: &GrayImage, least: Point, most: Point) -> [f64; 4] {
+    let pixel = |mm: f64| (mm / 25.4 * 300.0) as u32;
+    // Clear of the edge's own line.
+    let (left, right) = (pixel(least.x + 0.5), pixel(most.x - 0.5));
+    let (top, bottom) = (pixel(least.y + 0.5), pixel(most.y - 0.5));
+    let (mut sum, mut xx, mut yy, mut xy, mut count) = (0.0, 0.0, 0.0, 0.0, 0.0);
+    for y in top..bottom {
+        for x in left..right {
+            let at = |x: u32, y: u32| f64::from(page.get_pixel(x, y).0[0]) / 255.0;
+            let (across, down) = (at(x + 1, y) - at(x - 1, y), at(x, y + 1) - at(x, y - 1));
+            sum += at(x, y);
+            (xx, yy, xy) = (xx + across * across, yy + down * down, xy + across * down);
+            count += 1.0;
+        }
+    }
+    assert!(count > 200.0, "{count}");
+    let energy: f64 = (xx + yy) / count;
+    let whole = (xx + yy).max(1e-3 * count);
+    [
+        sum / count,
+        energy.sqrt(),
+        (xx - yy) / whole,
+        2.0 * xy / whole,
+    ]
+}
+
+#[test]
+fn woods_are_told_apart_in_a_gray_print() {
+    let (mut design, _) = link::decode(example::ALL[1].link).unwrap();
+    let woods = &mut design.vessel.as_mut().unwrap().woods;
+    // Two that print the same gray, and one that does not.
+    *woods = ["Purpleheart", "Walnut, black", "Wenge"]
+        .map(str::to_owned)
+        .to_vec();
+    let plan = ringwright::plan::plan(&design);
+    let keys = ["cover", "map", "section", "ring-10", "inlay"].map(str::to_owned);
+    let sheets = packet::sheets(&plan, "", DATE, Choice::These(&keys));
+    let mut told = 0;
+    for page in sheets.iter().flat_map(|sheet| &sheet.pages) {
+        let swatches: Vec<_> = page
+            .marks
+            .iter()
+            .filter_map(|mark| match mark {
+                Mark::Path(path) if path.name.as_deref() == Some("wood") => mark.bounds(),
+                _ => None,
+            })
+            .collect();
+        if swatches.is_empty() {
+            continue;
+        }
+        assert_eq!(swatches.len(), 3, "{}", page.description);
+        let print = drawn_at(&[page], 300.0).remove(0);
+        let looks: Vec<[f64; 4]> = swatches
+            .iter()
+            .map(|(least, most)| look(&print, *least, *most))
+            .collect();
+        let differ = |one: &[f64; 4], other: &[f64; 4]| {
+            let turn = (one[2] - other[2]).hypot(one[3] - other[3]);
+            (one[0] - other[0]).abs() > 0.12 || (one[1] - other[1]).abs() > 0.1 || turn > 0.8
+        };
+        for (place, one) in looks.iter().enumerate() {
+            for other in &looks[place + 1..] {
+                assert!(
+                    differ(one, other),
+                    "{}: {one:?} {other:?}",
+                    page.description
+                );
+            }
+        }
+        // Every cell looks as its swatch does: measured below and above its letter.
+        for mark in &page.marks {
+            let Mark::Path(path) = mark else { continue };
+            let Some((ring, segment)) = path
+                .name
+                .as_deref()
+                .and_then(|name| name.strip_prefix("cell-")?.split_once('-'))
+            else {
+                continue;
+            };
+            let Some((least, most)) = mark.bounds() else {
+                continue;
+            };
+            let (wide, high) = (most.x - least.x, most.y - least.y);
+            if path.steps.len() != 5 || wide < 6.0 || high < 9.0 {
+                continue;
+            }
+            let vessel = design.vessel.as_ref().unwrap();
+            let wood =
+                vessel.rings[ring.parse::<usize>().unwrap()].wood_of(segment.parse().unwrap());
+            let own = look(&print, least, point(most.x, least.y + 3.5));
+            let nearest = (0..3).min_by(|one, other| {
+                let away = |place: usize| {
+                    looks[place]
+                        .iter()
+                        .zip(own)
+                        .map(|(a, b)| (a - b).powi(2))
+                        .sum::<f64>()
+                };
+                away(*one).total_cmp(&away(*other))
+            });
+            // A slot's strip may cross it.
+            if page.description.contains("Map") && !["6", "7"].contains(&ring) {
+                assert_eq!(nearest, Some(wood), "{ring} {segment} {own:?} {looks:?}");
+                told += 1;
+            }
+        }
+    }
+    assert!(told > 20, "{told}");
+}
+
+#[test]
+fn every_cover_s_code_is_read_from_a_coarse_print_by_two_readers() {
+    let long =
+        "Ogee for Ærøskøbing, turned in the winter of the long ice, third of five ".repeat(9);
+    for (place, name) in [(0, None), (1, None), (1, Some(long))] {
+        for orientation in [Orientation::Portrait, Orientation::Landscape] {
+            let (mut design, _) = link::decode(example::ALL[place].link).unwrap();
+            design.paper.orientation = orientation;
+            if let Some(name) = &name {
+                design.name.clone_from(name);
+            }
+            let link = linked(&design);
+            let plan = ringwright::plan::plan(&design);
+            let keys = ["cover".to_owned()];
+            let cover = packet::sheets(&plan, &link, DATE, Choice::These(&keys)).remove(0);
+            let is_code = |mark: &Mark| matches!(mark, Mark::Path(path) if path.name.as_deref() == Some("qr"));
+            let page = cover
+                .pages
+                .iter()
+                .find(|page| page.marks.iter().any(is_code));
+            let page = page.unwrap_or_else(|| panic!("no code for {} letters", link.len()));
+            let code = page.marks.iter().find(|mark| is_code(mark)).unwrap();
+            let Mark::Path(path) = code else {
+                unreachable!()
+            };
+            // The shortest edge of its outline is one module or more; all are whole numbers of it.
+            let corners: Vec<Point> = path
+                .steps
+                .iter()
+                .filter_map(|step| match step {
+                    Step::MoveTo(at) | Step::LineTo(at) => Some(*at),
+                    _ => None,
+                })
+                .collect();
+            let edges = corners
+                .windows(2)
+                .map(|two| two[0].distance(two[1]))
+                .filter(|edge| *edge > 0.01);
+            let module = edges.fold(f64::MAX, f64::min);
+            assert!(module >= 0.4999, "{module} mm for {} letters", link.len());
+            // As a phone is held over it: the code and what is around it.
+            let (least, most) = code.bounds().unwrap();
+            let pixel = |mm: f64| (mm.max(0.0) / 25.4 * 150.0) as u32;
+            let (left, top) = (pixel(least.x - 6.0), pixel(least.y - 6.0));
+            let (right, bottom) = (pixel(most.x + 6.0), pixel(most.y + 6.0));
+            let whole = drawn_at(&[page], 150.0).remove(0);
+            let (width, height) = (
+                right.min(whole.width()) - left,
+                bottom.min(whole.height()) - top,
+            );
+            let print = image::imageops::crop_imm(&whole, left, top, width, height).to_image();
+            let mut prepared = rqrr::PreparedImage::prepare_from_greyscale(
+                width as usize,
+                height as usize,
+                |x, y| print.get_pixel(x as u32, y as u32).0[0],
+            );
+            let grids = prepared.detect_grids();
+            let read: Vec<String> = grids
+                .iter()
+                .filter_map(|grid| Some(grid.decode().ok()?.1))
+                .collect();
+            assert_eq!(read, [link.as_str()]);
+            let read = rxing::helpers::detect_in_luma(
+                print.into_raw(),
+                width,
+                height,
+                Some(rxing::BarcodeFormat::QR_CODE),
+            );
+            assert_eq!(read.expect("a code").getText(), link);
+        }
+    }
 }

@@ -3,10 +3,12 @@
 //!
 //! Source: Autodesk, "DXF Reference", the group codes of `LINE`, `POLYLINE`, `CIRCLE` and
 //! `TEXT` (from memory; `tests/packet.rs` reads the files with another reader).
-//! Layers: `CUT` for the edges of the object, `SCORE` for all finer lines, `WORDS`.
+//! Layers: `CUT` for the edges along which is cut out, `SCORE` for all other lines, `NOTE` for
+//! what is only to be read.
 
 use super::flat::flatten;
-use super::{Anchor, Drawing, Fill, Ink, Mark, Path, Point, Step, Words};
+use super::mark::{LAYERS, layer};
+use super::{Anchor, Drawing, Fill, Mark, Path, Point, Step, Words};
 use std::fmt::Write as _;
 
 /// How far straight pieces may stray from a curve.
@@ -16,13 +18,13 @@ const TOLERANCE_MM: f64 = 0.005;
 pub fn to_dxf(drawing: &Drawing) -> String {
     let mut file = Dxf {
         text: String::from(
-            "0\nSECTION\n2\nHEADER\n9\n$ACADVER\n1\nAC1009\n9\n$INSUNITS\n70\n4\n0\nENDSEC\n\
+            "0\nSECTION\n2\nHEADER\n9\n$ACADVER\n1\nAC1009\n9\n$INSUNITS\n70\n4\n9\n$MEASUREMENT\n70\n1\n0\nENDSEC\n\
              0\nSECTION\n2\nTABLES\n0\nTABLE\n2\nLTYPE\n70\n1\n0\nLTYPE\n2\nCONTINUOUS\n70\n0\n\
              3\nSolid line\n72\n65\n73\n0\n40\n0\n0\nENDTAB\n0\nTABLE\n2\nLAYER\n70\n3\n",
         ),
         height_mm: drawing.height_mm,
     };
-    for (layer, color) in [("CUT", 1), ("SCORE", 5), ("WORDS", 3)] {
+    for (layer, color) in LAYERS.into_iter().zip([1, 5, 3]) {
         let _ = write!(
             file.text,
             "0\nLAYER\n2\n{layer}\n70\n0\n62\n{color}\n6\nCONTINUOUS\n"
@@ -32,7 +34,7 @@ pub fn to_dxf(drawing: &Drawing) -> String {
         .push_str("0\nENDTAB\n0\nENDSEC\n0\nSECTION\n2\nENTITIES\n");
     for mark in drawing.drawable() {
         match mark {
-            Mark::Path(path) => file.path(path),
+            Mark::Path(path) => file.path(path, LAYERS[layer(mark)]),
             Mark::Words(words) => file.words(words),
         }
     }
@@ -62,17 +64,15 @@ impl Dxf {
         self.number(code + 10, self.height_mm - at.y);
     }
 
-    fn path(&mut self, path: &Path) {
-        let layer = match (path.ink, path.fill) {
-            (Some(Ink::Object | Ink::Cut | Ink::Held), _) => "CUT",
-            (Some(_), _) => "SCORE",
-            // Arrowheads: their outline. Grounds are nothing to be cut.
-            (
-                None,
-                Some(Fill::Tone(super::Tone::Graphite) | Fill::Exact(super::palette::BLACK)),
-            ) => "WORDS",
-            (None, _) => return,
-        };
+    fn path(&mut self, path: &Path, layer: &str) {
+        let is_seen = matches!(
+            path.fill,
+            Some(Fill::Tone(super::Tone::Graphite) | Fill::Exact(super::palette::BLACK))
+        );
+        // Of what has no line, arrowheads have an outline; grounds are nothing to be drawn.
+        if path.ink.is_none() && !is_seen {
+            return;
+        }
         if let Some((center, radius)) = round(&path.steps) {
             self.entity("CIRCLE", layer);
             self.at(10, center);
@@ -102,19 +102,27 @@ impl Dxf {
         if said.is_empty() {
             return;
         }
-        self.entity("TEXT", "WORDS");
+        self.entity("TEXT", "NOTE");
         let base = words.base();
         self.at(10, base);
         self.number(40, words.height_mm);
         self.text.push_str("1\n");
         for character in said.chars() {
-            // Release 12 knows no Unicode; this escape came with it all the same.
-            if (' '..='~').contains(&character) {
-                self.text.push(character);
-            } else {
-                let mut units = [0; 2];
-                for unit in character.encode_utf16(&mut units) {
-                    let _ = write!(self.text, "\\U+{unit:04X}");
+            match character {
+                ' '..='~' => self.text.push(character),
+                // Release 12 has codes of its own for these, and knows no other letters.
+                'Ø' => self.text.push_str("%%c"),
+                '°' => self.text.push_str("%%d"),
+                '−' | '–' => self.text.push('-'),
+                '×' => self.text.push('x'),
+                '’' => self.text.push('\''),
+                '\u{a0}' | '\u{2009}' | '\u{202f}' => self.text.push(' '),
+                // This escape came with Unicode; an older reader shows it as it is.
+                _ => {
+                    let mut units = [0; 2];
+                    for unit in character.encode_utf16(&mut units) {
+                        let _ = write!(self.text, "\\U+{unit:04X}");
+                    }
                 }
             }
         }

@@ -14,6 +14,8 @@ use crate::units::color::Color;
 pub enum Ink {
     /// An edge of the object: wide.
     Object,
+    /// An edge along which paper or card is cut out: wide.
+    CutOut,
     /// Dimension, extension and leader lines, hatching: narrow.
     Thin,
     /// An edge behind the surface: narrow dashes.
@@ -48,7 +50,7 @@ impl Ink {
     /// The width of the line in millimeters.
     pub fn width_mm(self) -> f64 {
         match self {
-            Self::Object | Self::Held | Self::Caution | Self::Cut => 0.5,
+            Self::Object | Self::CutOut | Self::Held | Self::Caution | Self::Cut => 0.5,
             Self::Faint => 0.18,
             _ => 0.25,
         }
@@ -68,7 +70,7 @@ impl Ink {
     /// The name of the line's CSS class.
     pub fn class(self) -> &'static str {
         match self {
-            Self::Object => "object",
+            Self::Object | Self::CutOut => "object",
             Self::Thin => "thin",
             Self::Hidden => "hidden-edge",
             Self::Center => "center-line",
@@ -82,8 +84,9 @@ impl Ink {
     }
 
     /// Every kind of line, for a key and for tests.
-    pub const ALL: [Self; 10] = [
+    pub const ALL: [Self; 11] = [
         Self::Object,
+        Self::CutOut,
         Self::Thin,
         Self::Hidden,
         Self::Center,
@@ -94,6 +97,22 @@ impl Ink {
         Self::Caution,
         Self::Faint,
     ];
+}
+
+/// What marks are for where a machine draws them: edges to be cut, lines to be scored, and
+/// what is only to be read.
+pub(super) const LAYERS: [&str; 3] = ["CUT", "SCORE", "NOTE"];
+
+/// The place of a mark's layer.
+pub(super) fn layer(mark: &Mark) -> usize {
+    match mark {
+        Mark::Path(path) => match path.ink {
+            Some(Ink::CutOut) => 0,
+            None | Some(Ink::Faint) => 2,
+            Some(_) => 1,
+        },
+        Mark::Words(_) => 2,
+    }
 }
 
 /// A color by what it says; the page's CSS variables carry the same names.

@@ -50,6 +50,19 @@ pub fn printed_wood(wood: Color) -> Color {
     wood.toward(WHITE, 0.45)
 }
 
+/// Families of lines, each by its spacing in millimeters and its slant in degrees, that tell
+/// what is filled apart where color is lost; the first leaves it plain. None runs level or
+/// upright alone, as edges do.
+pub const PATTERNS: [&[(f64, f64)]; 7] = [
+    &[],
+    &[(1.5, 45.0)],
+    &[(1.5, -45.0)],
+    &[(2.2, 45.0), (2.2, -45.0)],
+    &[(0.8, 30.0)],
+    &[(0.8, -30.0)],
+    &[(1.8, 0.0), (1.8, 90.0)],
+];
+
 #[cfg(test)]
 mod tests {
     use super::*;

@@ -10,7 +10,13 @@ use qrcodegen::{QrCode, QrCodeEcc};
 const QUIET_ZONE: usize = 4;
 
 /// The smallest module that a phone reads from a sheet at arm's length, in millimeters.
-pub const SMALLEST_MODULE_MM: f64 = 0.33;
+pub const PAPER_MODULE_MM: f64 = 0.5;
+/// The same from a screen, which shines.
+pub const SCREEN_MODULE_MM: f64 = 0.33;
+
+/// Modules are whole numbers of these, and begin on one: a printer's dots, and a coarse
+/// picture's pixels, then have no half ones.
+pub const DOT_MM: f64 = 25.4 / 150.0;
 
 /// Why there is no QR code.
 #[derive(Clone, Debug, PartialEq)]
@@ -49,25 +55,29 @@ impl std::error::Error for QrError {}
 /// The QR code of a text within a square given by its top left corner and its side, the white
 /// border included.
 ///
-/// About 15 % of the code may be soiled (error correction "medium") if the text is short enough
-/// for it, else 7 % ("low").
-pub fn qr(text: &str, corner: Point, side_mm: f64) -> Result<Vec<Mark>, QrError> {
-    let code = encode(text)?;
+/// No module is smaller than `least_mm`. About 15 % of the code may be soiled (error correction "medium") if its squares are then
+/// large enough, else 7 % ("low").
+pub fn qr(text: &str, corner: Point, side_mm: f64, least_mm: f64) -> Result<Vec<Mark>, QrError> {
+    let module_of = |code: &QrCode| (side_mm / across(code) / DOT_MM + 1e-9).floor() * DOT_MM;
+    let mut code = encode(text, &[QrCodeEcc::Medium, QrCodeEcc::Low])?;
+    if module_of(&code) < least_mm {
+        code = encode(text, &[QrCodeEcc::Low])?;
+    }
     let size = code.size() as usize;
-    let across = (size + 2 * QUIET_ZONE) as f64;
-    // A module of whole hundredths of a millimeter makes short numbers.
-    let module_mm = (side_mm / across * 100.0).floor() / 100.0;
+    let across = across(&code);
+    let module_mm = module_of(&code);
     // Also when the side is no number.
-    if !module_mm.is_finite() || module_mm < SMALLEST_MODULE_MM {
+    if !module_mm.is_finite() || module_mm < least_mm {
         return Err(QrError::TooSmall {
-            least_side_mm: across * SMALLEST_MODULE_MM,
+            least_side_mm: across * least_mm,
         });
     }
     let spare = (side_mm - module_mm * across) / 2.0;
-    let border = ((spare + module_mm * QUIET_ZONE as f64) * 100.0).round() / 100.0;
+    let border = spare + module_mm * QUIET_ZONE as f64;
     let place = |(column, row): (usize, usize)| {
         let reach = |from: f64, modules: usize| {
-            ((from + border + modules as f64 * module_mm) * 1000.0).round() / 1000.0
+            let first = ((from + border) / DOT_MM).round() * DOT_MM;
+            ((first + modules as f64 * module_mm) * 1000.0).round() / 1000.0
         };
         point(reach(corner.x, column), reach(corner.y, row))
     };
@@ -90,10 +100,21 @@ pub fn qr(text: &str, corner: Point, side_mm: f64) -> Result<Vec<Mark>, QrError>
     ])
 }
 
-fn encode(text: &str) -> Result<QrCode, QrError> {
-    [QrCodeEcc::Medium, QrCodeEcc::Low]
-        .into_iter()
-        .find_map(|level| QrCode::encode_text(text, level).ok())
+/// How many modules a code is across, its white border included.
+fn across(code: &QrCode) -> f64 {
+    (code.size() as usize + 2 * QUIET_ZONE) as f64
+}
+
+/// The least side at which the code of a text can be read from paper; none where it holds too much.
+pub fn least_side_mm(text: &str) -> Option<f64> {
+    let code = encode(text, &[QrCodeEcc::Low]).ok()?;
+    Some(across(&code) * (PAPER_MODULE_MM / DOT_MM).ceil() * DOT_MM)
+}
+
+fn encode(text: &str, levels: &[QrCodeEcc]) -> Result<QrCode, QrError> {
+    levels
+        .iter()
+        .find_map(|level| QrCode::encode_text(text, *level).ok())
         .ok_or(QrError::TooLong { bytes: text.len() })
 }
 
@@ -260,15 +281,15 @@ mod tests {
     #[test]
     fn refusals_say_why() {
         let corner = point(0.0, 0.0);
-        let error = qr(&"x".repeat(3000), corner, 60.0).unwrap_err();
+        let error = qr(&"x".repeat(3000), corner, 60.0, PAPER_MODULE_MM).unwrap_err();
         assert_eq!(error, QrError::TooLong { bytes: 3000 });
-        let error = qr("a link", corner, 5.0).unwrap_err();
-        assert!(error.to_string().ends_with("it needs 10 mm"), "{error}");
-        assert!(qr("a link", corner, f64::NAN).is_err());
+        let error = qr("a link", corner, 5.0, PAPER_MODULE_MM).unwrap_err();
+        assert!(error.to_string().ends_with("it needs 15 mm"), "{error}");
+        assert!(qr("a link", corner, f64::NAN, PAPER_MODULE_MM).is_err());
     }
 
     #[test]
     fn a_long_text_falls_back_to_the_lower_correction() {
-        assert!(qr(&"x".repeat(2900), point(0.0, 0.0), 100.0).is_ok());
+        assert!(qr(&"x".repeat(2900), point(0.0, 0.0), 100.0, PAPER_MODULE_MM).is_ok());
     }
 }

@@ -6,6 +6,7 @@
 //! programs that know no style sheets read.
 
 use super::lettering::font_size_mm;
+use super::mark::{LAYERS, layer};
 use super::thin::thin;
 use super::{Anchor, Drawing, Fill, Ink, MM_PER_PX, Mark, Path, Point, Step, Weight, Words, point};
 use super::{Color, palette};
@@ -63,6 +64,31 @@ pub fn to_file(drawing: &Drawing) -> String {
     writer.open_as_file(drawing);
     for mark in drawing.drawable() {
         writer.mark(mark);
+    }
+    writer.close()
+}
+
+/// The drawing for a drawing program or a cutter, its layers as groups and without a ground:
+/// each layer in one group where it is a template, else as they follow each other.
+pub fn to_layers(drawing: &Drawing, is_template: bool) -> String {
+    let mut writer = Writer::new(Target::File);
+    writer.open_bare(drawing);
+    let mut marks: Vec<(usize, &Mark)> = drawing.drawable().map(|it| (layer(it), it)).collect();
+    if is_template {
+        // Grounds only keep lines off words.
+        let is_ground = |mark: &Mark| matches!(mark, Mark::Path(path) if path.ink.is_none() && path.fill == Some(Fill::Tone(super::Tone::Paper)));
+        marks.retain(|(_, mark)| !is_ground(mark));
+        marks.sort_by_key(|it| it.0);
+    }
+    let kind = if is_template { "id" } else { "class" };
+    for run in marks.chunk_by(|one, other| one.0 == other.0) {
+        for part in ["<g ", kind, "=\"", LAYERS[run[0].0], "\">"] {
+            writer.out.push_str(part);
+        }
+        for (_, mark) in run {
+            writer.mark(mark);
+        }
+        writer.out.push_str("</g>");
     }
     writer.close()
 }
@@ -132,6 +158,13 @@ impl Writer {
     }
 
     fn open_as_file(&mut self, drawing: &Drawing) {
+        self.open_bare(drawing);
+        // A dark viewer would else show graphite on black.
+        let ground = super::rectangle(point(0.0, 0.0), drawing.width_mm, drawing.height_mm);
+        self.mark(&Path::area(ground, Fill::Tone(super::Tone::Paper)).into());
+    }
+
+    fn open_bare(&mut self, drawing: &Drawing) {
         self.out
             .push_str("<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n");
         self.out
@@ -147,9 +180,6 @@ impl Writer {
         );
         self.described("title", None, &drawing.title);
         self.described("desc", None, &drawing.description);
-        // A dark viewer would else show graphite on black.
-        let ground = super::rectangle(point(0.0, 0.0), drawing.width_mm, drawing.height_mm);
-        self.mark(&Path::area(ground, Fill::Tone(super::Tone::Paper)).into());
     }
 
     fn view_box(&mut self, drawing: &Drawing) {

@@ -62,6 +62,7 @@ impl BoardsAtWork {
                 layout,
                 &answer,
                 width_px * MM_PER_PX,
+                None,
             );
             to_screen(&drawing, &format!("board-{place}")).svg
         };

@@ -411,7 +411,7 @@ pub fn file_text(
 pub fn link_code(link: &str, side_px: f64) -> String {
     let side_mm = side_px * MM_PER_PX;
     let mut drawing = crate::draw::Drawing::new(side_mm, side_mm, words::by_key("share.qr"));
-    match qr::qr(link, point(0.0, 0.0), side_mm) {
+    match qr::qr(link, point(0.0, 0.0), side_mm, qr::SCREEN_MODULE_MM) {
         Ok(marks) => {
             drawing.add_all(marks);
             to_screen(&drawing, "code").svg

@@ -359,7 +359,8 @@ pub fn boards(plan: &Plan, hand: &mut Hand) {
             return;
         };
         let draw = |place: usize, layout: &Layout| {
-            let drawing = drawn_boards::draw(design, &boards[layout.board], layout, &answer, width);
+            let drawing =
+                drawn_boards::draw(design, &boards[layout.board], layout, &answer, width, None);
             to_screen(&drawing, &format!("board-{place}")).svg
         };
         within_a_second("the boards' answer", || {

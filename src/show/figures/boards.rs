@@ -219,7 +219,14 @@ pub fn answer(
             .take(MOST_LAYOUTS)
             .enumerate()
             .map(|(place, layout)| LayoutRow {
-                title: said::layout_title(layout),
+                title: match layout.times {
+                    1 => format!(
+                        "{}{}",
+                        said::layout_title(layout),
+                        said::which(answer, place)
+                    ),
+                    _ => said::layout_title(layout),
+                },
                 strips: strip_lines(answer, layout, is_stack, unit),
                 svg: draw(place, layout),
             })

@@ -63,6 +63,16 @@ impl View {
         }
     }
 
+    /// The whole board in one row at a scale.
+    fn at_scale(board: &Board, scale: f64) -> View {
+        View {
+            scale,
+            row_mm: board.length_mm,
+            rows: 1,
+            high_mm: board.width_mm * scale,
+        }
+    }
+
     fn top_mm(&self, row: u32) -> f64 {
         1.0 + f64::from(row) * (self.high_mm + BETWEEN_MM)
     }
@@ -125,18 +135,30 @@ pub fn pieces(strip: &Strip, need: &Need, kerf_mm: f64) -> Vec<[(f64, f64); 4]> 
     pieces
 }
 
-/// Draws a board and how it is cut, as high as it comes to.
+/// One over the scale at which boards of this length are as long as the width lets them.
+pub fn one_over(longest_mm: f64, width_mm: f64) -> f64 {
+    (longest_mm / (width_mm - MARGIN_MM - 1.0).max(20.0))
+        .ceil()
+        .max(4.0)
+}
+
+/// Draws a board and how it is cut, as high as it comes to: in one row at a scale, where one
+/// is given.
 pub fn draw(
     design: &Design,
     board: &Board,
     layout: &Layout,
     answer: &Answer,
     width_mm: f64,
+    scale: Option<f64>,
 ) -> Drawing {
     let (kerf_mm, is_stack) = (design.shop.kerf_mm, design.vessel.is_some());
     let need = |strip: &Strip| &answer.needs[strip.need];
     let widths = layout.strips.iter().map(|strip| need(strip).width_mm);
-    let view = View::fit(board, widths.fold(board.width_mm, f64::min), width_mm);
+    let view = match scale {
+        Some(scale) => View::at_scale(board, scale),
+        None => View::fit(board, widths.fold(board.width_mm, f64::min), width_mm),
+    };
     let height = view.top_mm(view.rows) - BETWEEN_MM + 1.0;
     let mut drawing = Drawing::new(width_mm, height, words::layout_title(layout))
         .described(words::layout_described(layout));

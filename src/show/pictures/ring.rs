@@ -5,7 +5,9 @@ use crate::design::field::key;
 use crate::design::{Between, Design};
 use crate::draw::dimension::{Run, linear};
 use crate::draw::pen::Pen;
-use crate::draw::{Color, Drawing, Fill, Ink, Path, Point, circle, point, polygon, rectangle};
+use crate::draw::{
+    Anchor, Color, Drawing, Fill, Ink, Path, Point, Tone, Words, circle, point, polygon, rectangle,
+};
 use crate::plan::ring::RingPlan;
 use crate::show::words;
 use crate::trade::ring::{Outside, Segment};
@@ -108,6 +110,36 @@ pub fn draw(design: &Design, ring: &RingPlan, width_mm: f64, height_mm: f64, pen
     finished(&mut drawing, &view, ring);
     dimensions(&mut drawing, &view, ring, pen);
     drawing
+}
+
+/// Marks on a drawn ring where its front is: its nearest joint lies so far to the right of it.
+pub fn mark_front(drawing: &mut Drawing, ring: &RingPlan, joint_rad: f64, pen: &Pen) {
+    let view = View::fit(drawing.width_mm, drawing.height_mm, ring, pen);
+    let wedge = TAU / f64::from(ring.wanted.segment_count.max(1));
+    // The front looks to the reader, as near below as the joints let it.
+    let first = wedge / 2.0 - FRAC_PI_2 + joint_rad;
+    let angle = first + ((FRAC_PI_2 - first) / wedge).round() * wedge;
+    let hole = ring.wanted.inside_radius_mm * view.scale;
+    let reach = if hole > 9.0 {
+        hole
+    } else {
+        ring.wanted.outside_radius_mm * view.scale
+    };
+    let base = view.center.polar(reach - 3.8, angle);
+    let aside = angle + FRAC_PI_2;
+    let tip = [
+        view.center.polar(reach - 0.6, angle),
+        base.polar(1.7, aside),
+        base.polar(-1.7, aside),
+    ];
+    let tip = Path::area(polygon(&tip), Fill::Tone(Tone::Graphite));
+    drawing.add(tip.named("front"));
+    let word = Words::new(
+        view.center.polar(reach - 5.6, angle),
+        words::MAP_FRONT.text,
+        2.1,
+    );
+    drawing.add(word.bold().level_middle().anchored(Anchor::Middle));
 }
 
 fn description(ring: &RingPlan, pen: &Pen) -> String {

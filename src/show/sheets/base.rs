@@ -2,12 +2,13 @@
 //! grain of every ply, and the bars to check the scale by.
 
 use super::{
-    EDGE_MM, blank, code_end, figure, foot, foot_top, is_lying, note, paper_mm, paragraph, row,
+    EDGE_MM, LINE_MM, blank, code_end, figure, foot, foot_top, is_lying, lines, note, paper_mm,
+    paragraph, row,
 };
 use crate::design::Design;
-use crate::draw::lettering::{SCREEN_SLACK, wrap};
+use crate::draw::lettering::SCREEN_SLACK;
 use crate::draw::pen::Pen;
-use crate::draw::{Drawing, Frame, Point, Tone, Weight, Words, point};
+use crate::draw::{Drawing, Frame, Point, Tone, Words, point};
 use crate::plan::Plan;
 use crate::plan::base;
 use crate::show::figures::{Figure, wood as figures};
@@ -96,8 +97,8 @@ pub fn sheets(plan: &Plan, link: &str, date: &str) -> Vec<Drawing> {
         let mut at = usize::from(is_under_figures);
         // An SVG is set in the reader's own typeface, which may run wider.
         let narrow = column / SCREEN_SLACK;
-        let lines = wrap(&text, narrow, 2.3, Weight::Regular).len();
-        if ends[at].y + lines as f64 * 4.4 > foot_top(&design.paper) {
+        let lines = lines(&text, narrow, tone).len();
+        if ends[at].y + lines as f64 * LINE_MM > foot_top(&design.paper) {
             let (next, top) = blank(design, words::SHEET_BASE.text, link, date);
             pages.push(next);
             at = 0;

@@ -1,12 +1,10 @@
 //! The bench's sheets: the order of work with boxes to tick, and the caliper table.
 
-use super::{EDGE_MM, blank, code_end, is_lying, paper_mm};
+use super::{BAR_MM, EDGE_MM, blank, cautioned, code_end, is_lying, paper_mm};
 use crate::design::Design;
 use crate::draw::lettering::{width_mm, wrap};
 use crate::draw::pen::lettering;
-use crate::draw::{
-    Anchor, Drawing, Fill, Ink, Lettering, Path, Tone, Weight, Words, point, rectangle,
-};
+use crate::draw::{Anchor, Drawing, Ink, Lettering, Path, Tone, Weight, Words, point, rectangle};
 use crate::plan::Plan;
 use crate::show::figures::Figure;
 use crate::show::figures::bench::{Fold, StepShown, bench};
@@ -17,8 +15,9 @@ use crate::units::length::Shown;
 /// Height of the capitals: 10 pt, to be read at arm's length.
 const LETTER_MM: f64 = 2.55;
 
-/// From one line to the next.
+/// From one line to the next, and from one row of a table.
 const LINE_MM: f64 = 4.8;
+const ROW_MM: f64 = LINE_MM + 1.6;
 
 /// Figures beside each other across a column of steps: upright paper has one such column,
 /// lying paper two.
@@ -60,19 +59,18 @@ pub fn sheets(plan: &Plan, link: &str, date: &str) -> Vec<Drawing> {
         }
         pages.fold(fold, &steps);
     }
-    let mut sheets = pages.sheets;
-    let mut table = Pages::of(design, words::BENCH_STATIONS, link, date, 1);
-    table.paragraph(words::BENCH_STATIONS_INTRO.text);
     let stations = whole_stations(stack);
+    pages.need(HEADING_MM + (stations.rows.len() + 3) as f64 * ROW_MM);
+    pages.heading(words::BENCH_STATIONS.text);
+    pages.paragraph(words::BENCH_STATIONS_INTRO.text);
     let heads = stations.columns.iter();
     let heads: Vec<Lettering> = heads.map(|it| Lettering::plain(it.label)).collect();
-    table.row(&heads, Tone::Quiet);
+    pages.row(&heads, Tone::Quiet);
     for row in &stations.rows {
         let cells: Vec<Lettering> = row.cells.iter().map(line).collect();
-        table.row(&cells, Tone::Graphite);
+        pages.row(&cells, Tone::Graphite);
     }
-    sheets.extend(table.sheets);
-    sheets
+    pages.sheets
 }
 
 /// A shown figure with its unit.
@@ -87,6 +85,23 @@ fn line(shown: &Shown) -> Lettering {
         line = line.then(format!(" {}", shown.remainder));
     }
     line
+}
+
+/// The same with its note.
+fn noted(figure: &Figure) -> Lettering {
+    let shown = line(&figure.shown);
+    if figure.note.is_empty() {
+        shown
+    } else {
+        shown.then(format!(", {}", figure.note))
+    }
+}
+
+fn told_cautions(step: &StepShown) -> Vec<String> {
+    let cautions = step.cautions.iter();
+    cautions
+        .map(|it| format!("{} {}", it.reason, it.remedy))
+        .collect()
 }
 
 /// Lines of a text within a width.
@@ -109,13 +124,19 @@ fn common_says(step: &StepShown) -> &str {
     step.says.get(step.own.len()..).unwrap_or_default()
 }
 
-/// The figures of a step: of one at the saw only those that it is set by, since all others
-/// stand on the ring's own sheet.
+/// The figures of a step that its title does not say: of one at the saw only those that it
+/// is set by, since all others stand on the ring's own sheet.
 fn figures(step: &StepShown) -> impl Iterator<Item = &Figure> {
     let is_all = !is_sawing(step);
+    let is_said = |it: &Figure| {
+        it.shown.remainder.is_empty()
+            && it.key == words::ROW_DISC_THICKNESS.key
+            && step.title.contains(&it.shown.line())
+    };
     step.saw
         .iter()
         .chain(step.list.iter().filter(move |_| is_all))
+        .filter(move |it| !is_said(it))
 }
 
 fn is_sawing(step: &StepShown) -> bool {
@@ -137,6 +158,52 @@ impl<'a> Common<'a> {
             says: if is_said { says } else { "" },
             figures: figures(first).filter(in_all).collect(),
         }
+    }
+}
+
+/// Steps alike that have a line each: the labels of their figures, each with where its
+/// column ends and how wide it is.
+struct Table<'a> {
+    columns: Vec<(&'a str, f64, f64)>,
+}
+
+/// The least room between two cells, and the least and the usual width of one.
+const CELL_GAP_MM: f64 = 4.0;
+const CELL_MM: f64 = 24.0;
+const WIDE_CELL_MM: f64 = 42.0;
+
+impl<'a> Table<'a> {
+    /// Nothing where a step has more to say than its title, or its figures have no room.
+    fn of(steps: &[&'a StepShown], common: &Common, room_mm: f64) -> Option<Table<'a>> {
+        let mut columns: Vec<(&str, f64, f64)> = Vec::new();
+        for step in steps {
+            if !step.own.is_empty() || step.says != common.says {
+                return None;
+            }
+            for figure in figures(step).filter(|it| !common.figures.contains(it)) {
+                let wide = noted(figure).width_mm(LETTER_MM, Weight::Bold) + CELL_GAP_MM;
+                let known = columns.iter_mut().find(|it| it.0 == figure.label);
+                match known {
+                    Some((_, _, widest)) => *widest = widest.max(wide),
+                    None => columns.push((&figure.label, 0.0, wide.max(CELL_MM))),
+                }
+                if figure.shown.text.contains('\n') {
+                    return None;
+                }
+            }
+        }
+        let titles = steps
+            .iter()
+            .map(|it| width_mm(&it.title, LETTER_MM, Weight::Bold));
+        let mut end = INDENT_MM + titles.fold(0.0, f64::max);
+        let needed: f64 = columns.iter().map(|it| it.2).sum();
+        let spare = (room_mm - end - needed) / columns.len().max(1) as f64;
+        for (_, right, wide) in &mut columns {
+            *wide = wide.max(WIDE_CELL_MM.min(*wide + spare));
+            end += *wide;
+            *right = end;
+        }
+        (spare >= 0.0).then_some(Table { columns })
     }
 }
 
@@ -279,6 +346,10 @@ impl<'a> Pages<'a> {
             self.figures(&common.figures, 0.0);
             self.y += 1.6;
         }
+        if let Some(table) = Table::of(steps, &common, self.room()) {
+            self.table(steps, &table);
+            return;
+        }
         for (place, step) in steps.iter().enumerate() {
             if place == 0 {
                 let mut first = (*step).clone();
@@ -288,6 +359,61 @@ impl<'a> Pages<'a> {
                 self.step(step, &common);
             }
         }
+    }
+
+    /// Steps alike, a line each.
+    fn table(&mut self, steps: &[&StepShown], table: &Table) {
+        let heads = table.columns.iter();
+        let heads: Vec<Vec<String>> = heads
+            .map(|(label, _, wide)| wrapped(label, wide - CELL_GAP_MM, Weight::Regular))
+            .collect();
+        let high = heads.iter().map(Vec::len).max().unwrap_or(0) as f64 * LINE_MM;
+        let mut at = (usize::MAX, 0);
+        for step in steps {
+            let cautions = told_cautions(step);
+            let lines = cautions.iter().map(|it| self.caution_lines(it).len());
+            let needed = ROW_MM + lines.sum::<usize>() as f64 * LINE_MM;
+            self.need(if at.1 == 0 { high + needed } else { needed });
+            if at != (self.column, self.sheets.len()) {
+                at = (self.column, self.sheets.len());
+                for ((_, end, _), lines) in table.columns.iter().zip(&heads) {
+                    for (row, line) in lines.iter().enumerate() {
+                        let y = self.y + high - LINE_MM * (lines.len() - row) as f64;
+                        let words =
+                            Words::new(point(self.left() + end, y), line.as_str(), LETTER_MM);
+                        self.sheet().add(words.anchored(Anchor::End));
+                    }
+                }
+                self.y += high;
+            }
+            self.tick();
+            let title = Words::new(
+                point(self.left() + INDENT_MM, self.y),
+                step.title.as_str(),
+                LETTER_MM,
+            );
+            self.sheet().add(title.bold());
+            for (label, end, _) in &table.columns {
+                let Some(figure) = figures(step).find(|it| it.label == *label) else {
+                    continue;
+                };
+                let at = point(self.left() + end, self.y);
+                let words = Words::new(at, noted(figure), LETTER_MM).bold();
+                self.sheet().add(words.anchored(Anchor::End));
+            }
+            self.y += ROW_MM;
+            for text in &cautions {
+                self.caution(text);
+            }
+        }
+        self.y += 1.6;
+    }
+
+    /// The box before a step's title.
+    fn tick(&mut self) {
+        let corner = point(self.left(), self.y - 3.2);
+        let tick = rectangle(corner, BOX_MM, BOX_MM);
+        self.sheet().add(Path::line(tick, Ink::Thin).named("tick"));
     }
 
     /// The heading that a step begins.
@@ -308,11 +434,7 @@ impl<'a> Pages<'a> {
         };
         let room = self.room() - INDENT_MM;
         let told = |text: &str| wrapped(text, room, Weight::Bold).len();
-        let cautions: Vec<String> = step
-            .cautions
-            .iter()
-            .map(|it| format!("{} {}", it.reason, it.remedy))
-            .collect();
+        let cautions = told_cautions(step);
         let lines = 1 + told(says) + cautions.iter().map(|it| told(it)).sum::<usize>();
         let lines = lines + figures.len().div_ceil(figure_columns(self.design));
         let heading_mm = if step.chapter.is_empty() {
@@ -322,9 +444,7 @@ impl<'a> Pages<'a> {
         };
         self.need((heading_mm + lines as f64 * LINE_MM).min(TOGETHER_MM));
         self.chapter(step);
-        let corner = point(self.left(), self.y - 3.2);
-        let tick = rectangle(corner, BOX_MM, BOX_MM);
-        self.sheet().add(Path::line(tick, Ink::Thin).named("tick"));
+        self.tick();
         self.lines(&step.title, INDENT_MM, Weight::Bold);
         for text in &cautions {
             self.caution(text);
@@ -337,16 +457,16 @@ impl<'a> Pages<'a> {
         self.y += 2.2;
     }
 
-    /// What to look at before the hands do: bold, behind a bar that no print loses.
+    fn caution_lines(&self, text: &str) -> Vec<String> {
+        wrapped(text, self.room() - INDENT_MM - BAR_MM, Weight::Bold)
+    }
+
+    /// What to look at before the hands do.
     fn caution(&mut self, text: &str) {
-        for line in wrapped(text, self.room() - INDENT_MM - 3.0, Weight::Bold) {
+        for line in self.caution_lines(text) {
             self.need(LINE_MM);
-            let (x, y) = (self.left() + INDENT_MM, self.y);
-            let bar = rectangle(point(x, y - 3.5), 1.0, LINE_MM);
-            self.sheet()
-                .add(Path::area(bar, Fill::Tone(Tone::Graphite)));
-            let words = Words::new(point(x + 3.0, y), line, LETTER_MM).bold();
-            self.sheet().add(words);
+            let at = point(self.left() + INDENT_MM, self.y);
+            cautioned(self.sheet(), at, line, LETTER_MM, LINE_MM);
             self.y += LINE_MM;
         }
     }
@@ -358,10 +478,7 @@ impl<'a> Pages<'a> {
         let wide = (self.room() - indent_mm) / columns as f64;
         let mut column = 0;
         for figure in figures {
-            let mut shown = line(&figure.shown);
-            if !figure.note.is_empty() {
-                shown = shown.then(format!(", {}", figure.note));
-            }
+            let shown = noted(figure);
             let label = width_mm(&figure.label, LETTER_MM, Weight::Regular);
             let is_short = !figure.shown.text.contains('\n')
                 && label + shown.width_mm(LETTER_MM, Weight::Bold) + FIGURE_GAP_MM < wide;
@@ -370,10 +487,15 @@ impl<'a> Pages<'a> {
                 column = 0;
             }
             if !is_short {
-                let told = figure.shown.line().replace('\n', "; ");
+                let told = figure.shown.line();
                 let note = if figure.note.is_empty() { "" } else { ", " };
-                let text = format!("{}: {told}{note}{}", figure.label, figure.note);
-                self.lines(&text, indent_mm, Weight::Regular);
+                if told.contains('\n') {
+                    self.lines(&figure.label, indent_mm, Weight::Bold);
+                    self.lines(&told, indent_mm + 4.0, Weight::Regular);
+                } else {
+                    let text = format!("{}: {told}{note}{}", figure.label, figure.note);
+                    self.lines(&text, indent_mm, Weight::Regular);
+                }
                 continue;
             }
             if column == 0 {
@@ -393,12 +515,12 @@ impl<'a> Pages<'a> {
 
     /// A row of the caliper table.
     fn row(&mut self, cells: &[Lettering], tone: Tone) {
-        self.need(LINE_MM + 1.6);
-        let (y, room) = (self.y, self.room());
+        self.need(ROW_MM);
+        let (y, left, room) = (self.y, self.left(), self.room());
         let column = room / cells.len() as f64;
         let sheet = self.sheet();
         for (index, cell) in cells.iter().enumerate() {
-            let end = point(EDGE_MM + column * (index + 1) as f64 - 6.0, y);
+            let end = point(left + column * (index + 1) as f64 - 6.0, y);
             sheet.add(
                 Words::new(end, cell.clone(), 2.6)
                     .anchored(Anchor::End)
@@ -406,10 +528,10 @@ impl<'a> Pages<'a> {
             );
         }
         sheet.line(
-            point(EDGE_MM, y + 1.8),
-            point(EDGE_MM + room, y + 1.8),
+            point(left, y + 1.8),
+            point(left + room, y + 1.8),
             Ink::Faint,
         );
-        self.y += LINE_MM + 1.6;
+        self.y += ROW_MM;
     }
 }

@@ -1,8 +1,8 @@
 //! The boards' sheets: which to take, and every board to scale with its cuts and its
 //! strips in words, as many to a sheet as go on.
 
-use super::{EDGE_MM, blank, paper_mm, paragraph, row};
-use crate::design::{BoardGoal, Design};
+use super::{EDGE_MM, blank, code_end, paper_mm, paragraph, row};
+use crate::design::{Board, BoardGoal, Design};
 use crate::draw::{Drawing, Frame, Tone, Words, point};
 use crate::plan::Plan;
 use crate::plan::board::Answer;
@@ -31,25 +31,30 @@ pub fn sheets_of(design: &Design, answer: &Answer, link: &str, date: &str) -> Ve
     let (room, bottom) = (width - 2.0 * EDGE_MM, height - EDGE_MM);
     let title = words::BOARDS_TITLE.text;
     let (mut sheet, mut y) = blank(design, title, link, date);
+    let longest = answer
+        .layouts
+        .iter()
+        .map(|it| rack.boards[it.board].length_mm);
+    let over = drawn::one_over(longest.fold(0.0, f64::max), room);
     y = summary(&mut sheet, answer, design, rack.goal, y, room);
+    let scale = words::filled(words::BOARDS_SCALE, &[&over.to_string()]);
+    y = paragraph(&mut sheet, point(EDGE_MM, y), &scale, room, Tone::Graphite);
     let mut sheets = Vec::new();
     let is_stack = design.vessel.is_some();
-    for layout in &answer.layouts {
+    for (place, layout) in answer.layouts.iter().enumerate() {
         let board = &rack.boards[layout.board];
-        let drawing = drawn::draw(design, board, layout, answer, room);
+        let drawing = drawn::draw(design, board, layout, answer, room, Some(1.0 / over));
         let lines = strip_lines(answer, layout, is_stack, design.unit);
         let needed = 10.0 + drawing.height_mm + 4.6 * lines.len() as f64;
         if y + needed > bottom {
-            sheets.push(std::mem::replace(
-                &mut sheet,
-                blank(design, title, link, date).0,
-            ));
-            y = EDGE_MM + 34.0;
+            let (next, top) = blank(design, title, link, date);
+            sheets.push(std::mem::replace(&mut sheet, next));
+            y = top.max(code_end(link)) + 1.0;
         }
         y = board_on(
             &mut sheet,
             &drawing,
-            board_title(layout, board, design),
+            board_title(answer, place, board, design),
             &lines,
             y,
             room,
@@ -59,16 +64,19 @@ pub fn sheets_of(design: &Design, answer: &Answer, link: &str, date: &str) -> Ve
     sheets
 }
 
-fn board_title(
-    layout: &crate::plan::board::Layout,
-    board: &crate::design::Board,
-    design: &Design,
-) -> String {
-    let line = said::board_line(layout.board, board, design.unit);
-    match layout.times {
-        1 if !layout.is_extra => line,
-        _ => format!("{} ({line})", said::layout_title(layout)),
+/// What a board is, and which of those alike: `1: Ash, 4/4 × 6 × 96 in, 2 of 3`.
+fn board_title(answer: &Answer, place: usize, board: &Board, design: &Design) -> String {
+    let layout = &answer.layouts[place];
+    let one = Board {
+        number: 1,
+        ..board.clone()
+    };
+    let mut title = said::board_line(layout.board, &one, design.unit);
+    title.push_str(&said::which(answer, place));
+    if layout.is_extra {
+        title.push_str(words::BOARDS_EXTRA.text);
     }
+    title
 }
 
 /// How many to take, and what they come to. Returns the height below.
@@ -80,9 +88,10 @@ fn summary(
     y: f64,
     room: f64,
 ) -> f64 {
-    let mut y = paragraph(
+    let mut y = not_placed(sheet, answer, design, y + 4.0, room);
+    y = paragraph(
         sheet,
-        point(EDGE_MM, y + 4.0),
+        point(EDGE_MM, y),
         &said::take(answer),
         room,
         Tone::Graphite,
@@ -92,7 +101,7 @@ fn summary(
         point(EDGE_MM, y),
         &said::bound(answer, goal, design.unit),
         room,
-        Tone::Quiet,
+        Tone::Graphite,
     );
     let count = Shown::decimal(answer.board_count.to_string(), "", "");
     let lettering = crate::draw::pen::lettering(&count);
@@ -109,14 +118,33 @@ fn summary(
         point(EDGE_MM, y + 9.0),
         words::BOARDS_KEY.text,
         room,
-        Tone::Quiet,
+        Tone::Graphite,
     );
-    for failure in &answer.failures {
-        let names = said::part_names(&answer.needs[failure.need].parts, design.vessel.is_some());
-        let (reason, _) = said::unfit(&failure.why, &names, design.unit);
-        y = paragraph(sheet, point(EDGE_MM, y), &reason, room, Tone::Caution);
-    }
     y
+}
+
+/// What has no place on any board, by name and reason, before all else. Returns the height
+/// below.
+fn not_placed(sheet: &mut Drawing, answer: &Answer, design: &Design, mut y: f64, room: f64) -> f64 {
+    if answer.failures.is_empty() {
+        return y;
+    }
+    let head = Words::new(point(EDGE_MM, y), words::BOARDS_NOT_PLACED.text, 3.6);
+    sheet.add(head.bold());
+    y += 7.0;
+    for failure in &answer.failures {
+        let need = &answer.needs[failure.need];
+        let names = said::part_names(&need.parts, design.vessel.is_some());
+        let (reason, remedy) = said::unfit(&failure.why, &names, design.unit);
+        let wood = if reason.contains(&need.wood) || need.wood.is_empty() {
+            String::new()
+        } else {
+            format!("{}. ", need.wood)
+        };
+        let text = format!("{wood}{reason} {remedy}");
+        y = paragraph(sheet, point(EDGE_MM, y), &text, room, Tone::Caution) + 1.0;
+    }
+    y + 3.0
 }
 
 /// One board. Returns the height below.
@@ -134,13 +162,74 @@ fn board_on(
     for line in lines {
         below = paragraph(sheet, point(EDGE_MM, below), line, room, Tone::Graphite);
     }
-    below + 3.0
+    below + 1.0
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
     use crate::edit::rack;
+
+    #[test]
+    fn what_is_not_placed_stands_first_and_each_board_is_drawn_to_one_scale() {
+        let vase = crate::design::example::ALL
+            .iter()
+            .find(|it| it.word == "lantern_vase");
+        let mut design = crate::design::link::decode(vase.unwrap().link).unwrap().0;
+        let rack = design.rack.as_mut().unwrap();
+        rack.boards.retain(|board| !board.wood.starts_with("Wenge"));
+        rack.boards[0].length_mm = 2400.0;
+        let sheets = sheets(&crate::plan::plan(&design), "", "");
+        let said: Vec<(f64, String)> = sheets[0]
+            .marks
+            .iter()
+            .filter_map(|mark| match mark {
+                crate::draw::Mark::Words(words) => Some((words.at.y, words.lettering.spoken())),
+                crate::draw::Mark::Path(_) => None,
+            })
+            .collect();
+        let at = |text: &str| {
+            let found = said.iter().find(|(_, said)| said.contains(text));
+            found.unwrap_or_else(|| panic!("{text}: {said:?}")).0
+        };
+        assert!(at("Not everything is placed") < at("Ring 5: there is no board of Wenge."));
+        assert!(at("there is no board of Wenge.") < at("Take "));
+        let answer = crate::plan::plan(&design).boards(WORK).unwrap();
+        let boards = &design.rack.as_ref().unwrap().boards;
+        let several = (0..answer.layouts.len()).map(|place| said::which(&answer, place));
+        assert!(several.filter(|it| it.ends_with("1 of 2")).count() > 0);
+        // Each board in one piece, at the scale that is told.
+        let over: f64 = said
+            .iter()
+            .find_map(|(_, said)| {
+                said.split_once("Boards are drawn 1 : ")?
+                    .1
+                    .split_once('.')?
+                    .0
+                    .parse()
+                    .ok()
+            })
+            .unwrap();
+        let grounds = sheets
+            .iter()
+            .flat_map(|sheet| &sheet.marks)
+            .filter_map(|mark| match mark {
+                crate::draw::Mark::Path(path)
+                    if path.ink == Some(crate::draw::Ink::Object) && path.fill.is_some() =>
+                {
+                    let (least, most) = mark.bounds()?;
+                    Some((most.x - least.x - 0.5, most.y - least.y - 0.5))
+                }
+                _ => None,
+            });
+        let drawn: Vec<(f64, f64)> = grounds.collect();
+        assert_eq!(drawn.len(), answer.layouts.len());
+        for ((long, high), layout) in drawn.into_iter().zip(&answer.layouts) {
+            let board = &boards[layout.board];
+            assert!((long * over - board.length_mm).abs() < 1.0, "{long} {over}");
+            assert!((high * over - board.width_mm).abs() < 1.0, "{high} {over}");
+        }
+    }
 
     #[test]
     fn every_board_has_its_place_on_paper() {

@@ -2,9 +2,9 @@
 
 use super::flow::Flow;
 use super::job::{Job, OfVessel, Sheet};
-use super::{EDGE_MM, foot_top, title, woods};
+use super::{EDGE_MM, title, woods};
 use crate::draw::lettering::{width_mm, wrap};
-use crate::draw::{Frame, Lettering, Tone, Weight, Words, point};
+use crate::draw::{Frame, Lettering, Tone, Weight, Words, point, qr};
 use crate::show::figures;
 use crate::show::pictures::picture::picture;
 use crate::show::words;
@@ -18,7 +18,7 @@ pub fn sheets(job: &Job) -> Vec<Sheet> {
     let Some(of) = &job.vessel else {
         return Vec::new();
     };
-    let mut flow = Flow::new(job, subtitle(job, of), &[words::SAFETY_4, words::SAFETY_5]);
+    let mut flow = Flow::read(job, subtitle(job, of), &[words::SAFETY_4, words::SAFETY_5]);
     whole_title(job, &mut flow);
     let (width, height) = job.paper_mm();
     let is_upright = height > width;
@@ -28,9 +28,13 @@ pub fn sheets(job: &Job) -> Vec<Sheet> {
         top += woods::key(flow.page(), of.plan, (x, top + 2.0), width);
     }
     let room = width - 2.0 * EDGE_MM;
-    let bottom = foot_top(&job.design.paper) - 4.0;
+    let bottom = flow.bottom() - 4.0;
+    // A dense code takes more room, up to what leaves the numbers theirs.
+    let least = qr::least_side_mm(job.whole_link).filter(|_| job.link.is_empty());
+    let beside_mm = least.unwrap_or(0.0).max(LARGE_CODE_MM);
     let (picture_width, picture_height) = if is_upright {
-        (room, (bottom - top) * 0.52)
+        let below = beside_mm.min(room * 0.55) + 18.0;
+        (room, ((bottom - top) * 0.52).min(bottom - top - below))
     } else {
         (room * 0.54, bottom - top)
     };
@@ -38,7 +42,7 @@ pub fn sheets(job: &Job) -> Vec<Sheet> {
     flow.page().place(&drawn, &Frame::at(point(EDGE_MM, top)));
     if is_upright {
         flow.y = top + picture_height;
-        flow.width = room * 0.5;
+        flow.width = (room * 0.5).min(room - beside_mm - 6.0);
     } else {
         flow.y = top;
         flow.left = EDGE_MM + picture_width + 6.0;
@@ -47,26 +51,38 @@ pub fn sheets(job: &Job) -> Vec<Sheet> {
     numbers(job, of, &mut flow);
     if is_upright && flow.pages.len() == 1 {
         flow.y = top + picture_height;
-        flow.left = EDGE_MM + room * 0.5 + 6.0;
-        flow.width = room * 0.5 - 6.0;
+        flow.left = EDGE_MM + flow.width + 6.0;
+        flow.width = room - flow.width - 6.0;
     }
-    let code = job.large_code(point(flow.left, flow.y + 4.0), LARGE_CODE_MM);
-    if !code.is_empty() && flow.room() > LARGE_CODE_MM + 12.0 {
-        flow.page().add_all(code);
-        flow.y += LARGE_CODE_MM + 6.0;
-        flow.paragraph(words::COVER_CODE.text, Tone::Graphite);
-    } else if !job.link.is_empty() {
-        // The small one at the corner.
-        flow.paragraph(words::COVER_CODE.text, Tone::Graphite);
-    } else if !job.whole_link.is_empty() {
-        flow.y += 3.0;
-        flow.paragraph(words::COVER_NO_CODE.text, Tone::Quiet);
-    }
+    code(job, &mut flow, beside_mm);
     cautions(job, of, &mut flow);
     vec![Sheet::new("cover", words::SHEET_COVER.text, flow.pages)]
 }
 
-fn subtitle(job: &Job, of: &OfVessel) -> String {
+/// The code of the whole link, larger where it is long and on a page of its own where it has
+/// no room, and what it is.
+fn code(job: &Job, flow: &mut Flow, side_mm: f64) {
+    if job.whole_link.is_empty() {
+        return;
+    }
+    if job.link.is_empty() {
+        if flow.room() < side_mm + 12.0 || flow.width < side_mm {
+            flow.turn_over();
+        }
+        let code = job.large_code(point(flow.left, flow.y + 4.0), side_mm);
+        if code.is_empty() {
+            flow.y += 3.0;
+            flow.paragraph(words::COVER_NO_CODE.text, Tone::Graphite);
+            return;
+        }
+        flow.page().add_all(code);
+        flow.y += side_mm + 6.0;
+    }
+    // Else the small one at the corner.
+    flow.paragraph(words::COVER_CODE.text, Tone::Graphite);
+}
+
+pub(super) fn subtitle(job: &Job, of: &OfVessel) -> String {
     let unit = job.design.unit;
     let (height, across) = size(of);
     words::vessel_in_short(of.vessel.rings.len(), height, across, unit)

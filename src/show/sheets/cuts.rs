@@ -19,7 +19,7 @@ pub fn sheets(job: &Job) -> Vec<Sheet> {
         return Vec::new();
     }
     let title = words::SHEET_CUTS.text;
-    let mut flow = Flow::new(
+    let mut flow = Flow::read(
         job,
         title.to_owned(),
         &[words::SAFETY_1, words::SAFETY_2, words::SAFETY_5],

@@ -3,9 +3,11 @@
 
 use super::job::{Job, OfVessel, Sheet};
 use super::tile;
+use crate::draw::lettering::wrap;
 use crate::draw::pen::lettering;
 use crate::draw::{
-    Anchor, Drawing, Fill, Ink, Lettering, Path, Tone, Weight, Words, circle, point, polygon,
+    Anchor, Drawing, Fill, Ink, Lettering, Path, Step, Tone, Weight, Words, arc, circle, point,
+    polygon,
 };
 use crate::show::words;
 use crate::solve::sorted::order;
@@ -21,6 +23,12 @@ const RAYS: u32 = 12;
 /// Height of the capitals of numbers.
 const HEIGHT_MM: f64 = 2.2;
 
+/// Across the hole for the pin.
+const PIN_MM: f64 = 6.0;
+
+/// What half a disc has below its middle, for the pin's hole to be whole.
+const BELOW_MM: f64 = 8.0;
+
 /// Room round the largest circle.
 const AROUND_MM: f64 = 6.0;
 
@@ -29,22 +37,23 @@ pub fn sheets(job: &Job) -> Vec<Sheet> {
     let Some(of) = &job.vessel else {
         return Vec::new();
     };
-    let Some(template) = disc(of, job.design.unit) else {
+    let Some(template) = disc(of, job.design.unit, false) else {
         return Vec::new();
     };
     let title = words::SHEET_DISCS.text;
-    let pages = tile::sheets(job, title, &template);
+    let mut pages = tile::sheets(job, title, &template);
+    // Where it takes several sheets, half of it does as well.
+    if pages.len() > 1
+        && let Some(half) = disc(of, job.design.unit, true)
+    {
+        pages = tile::sheets(job, title, &half);
+    }
     vec![Sheet::new("centering", title, pages).with_template(template)]
 }
 
-/// Radii of the rings' finished outsides, each with the rings that have it.
+/// Radii of the circles through the glued rings' corners, each with the rings that have it.
 fn radii(of: &OfVessel) -> Vec<(f64, Vec<usize>)> {
-    let all: Vec<f64> = of
-        .plan
-        .rings
-        .iter()
-        .map(|ring| ring.wanted.outside_radius_mm)
-        .collect();
+    let all: Vec<f64> = of.plan.rings.iter().map(|ring| ring.reach_mm).collect();
     let mut circles: Vec<(f64, Vec<usize>)> = Vec::new();
     for place in order(&all) {
         let radius = all[place];
@@ -58,32 +67,51 @@ fn radii(of: &OfVessel) -> Vec<(f64, Vec<usize>)> {
     circles
 }
 
-fn disc(of: &OfVessel, unit: Unit) -> Option<Drawing> {
+/// The whole disc, or the half of it above its middle.
+fn disc(of: &OfVessel, unit: Unit, is_half: bool) -> Option<Drawing> {
     let circles = radii(of);
     let (largest, _) = circles.last()?;
     let side = 2.0 * (largest + AROUND_MM);
-    let mut disc = Drawing::new(side, side, words::SHEET_DISCS.text);
+    let down = if is_half { BELOW_MM } else { side / 2.0 };
+    let mut disc = Drawing::new(side, side / 2.0 + down, words::SHEET_DISCS.text);
     let center = point(side / 2.0, side / 2.0);
-    for angle in [0.0, PI / 2.0] {
-        let reach = largest + AROUND_MM - 1.0;
-        disc.line(
-            center.polar(-reach, angle),
-            center.polar(reach, angle),
-            Ink::Thin,
-        );
+    let reach = largest + AROUND_MM - 1.0;
+    let cross = [(-reach, 0.0), (reach, 0.0), (0.0, -reach)];
+    let low = (0.0, if is_half { 0.0 } else { reach });
+    for (x, y) in cross.into_iter().chain([low]) {
+        disc.line(center, point(center.x + x, center.y + y), Ink::Thin);
     }
-    disc.add(Path::line(circle(center, 3.0), Ink::Object).named("center"));
+    disc.add(Path::line(circle(center, PIN_MM / 2.0), Ink::CutOut).named("center"));
+    // What is cut out, in one closed line.
+    let round = |radius: f64| {
+        if is_half {
+            arc(center, radius, PI, TAU)
+        } else {
+            circle(center, radius)
+        }
+    };
+    let mut edge = round(*largest);
+    if is_half {
+        let below = center.y + BELOW_MM - 1.0;
+        edge.extend([
+            Step::LineTo(point(center.x + largest, below)),
+            Step::LineTo(point(center.x - largest, below)),
+            Step::Close,
+        ]);
+    }
+    disc.add(Path::line(edge, Ink::CutOut).named("circle"));
+    let rays = if is_half { RAYS / 2 } else { RAYS };
     // A diameter on each circle, turned from one to the next, so that they keep clear.
     let mut ends = [0.0_f64; RAYS as usize];
     let mut named: Vec<Words> = Vec::new();
     for (at, (radius, places)) in circles.iter().enumerate() {
-        let is_last = at + 1 == circles.len();
-        let ink = if is_last { Ink::Object } else { Ink::Thin };
-        disc.add(Path::line(circle(center, *radius), ink).named("circle"));
+        if at + 1 < circles.len() {
+            disc.add(Path::line(round(*radius), Ink::Thin).named("circle"));
+        }
         let text = Lettering::plain(words::circle_of(&crate::plan::bill::ring_numbers(places)))
             .join(lettering(&show(2.0 * radius, unit)));
-        let ray = at as u32 % RAYS;
-        let angle = TAU * (f64::from(ray) + 0.5) / f64::from(RAYS);
+        let ray = at as u32 % rays;
+        let angle = PI + TAU * (f64::from(ray) + 0.5) / f64::from(RAYS);
         // Straight across the ray, just within the circle.
         let half = text.width_mm(HEIGHT_MM, Weight::Regular) / 2.0;
         let within = (radius * radius - half * half).max(0.0).sqrt() - HEIGHT_MM;
@@ -97,6 +125,24 @@ fn disc(of: &OfVessel, unit: Unit) -> Option<Drawing> {
             ends[ray as usize] = *radius;
             named.push(words);
         }
+    }
+    let told = [
+        words::DISCS_USE.text.to_owned(),
+        words::filled(words::DISCS_PIN, &[&show(PIN_MM, unit).line()]),
+    ];
+    // Within the smallest circle, above the middle.
+    let (smallest, _) = circles.first()?;
+    let wide = 1.2 * smallest;
+    let mut lines: Vec<String> = told
+        .iter()
+        .flat_map(|text| wrap(text, wide, HEIGHT_MM, Weight::Regular))
+        .collect();
+    if lines.len() as f64 * 4.0 + 8.0 > 0.75 * smallest {
+        lines.clear();
+    }
+    for (row, line) in lines.iter().rev().enumerate() {
+        let at = point(center.x, center.y - 8.0 - 4.0 * row as f64);
+        named.push(Words::new(at, line.as_str(), HEIGHT_MM).anchored(Anchor::Middle));
     }
     // Over the other circles, which are left open for them.
     for words in named {

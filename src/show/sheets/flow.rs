@@ -1,15 +1,18 @@
 //! Words, rows and tables one below the other over as many pages as they need.
 
 use super::job::Job;
-use super::{EDGE_MM, blank, foot, foot_top, paper_mm};
-use crate::draw::lettering::{shorten, wrap};
+use super::{EDGE_MM, LINE_MM, READ_FOOT_MM, blank, foot, foot_notes, foot_top, paper_mm};
+use crate::draw::lettering::shorten;
 use crate::draw::{Anchor, Drawing, Ink, Lettering, Path, Tone, Weight, Words, point, rectangle};
+use crate::show::words::Word;
 
 /// Pages being filled.
 pub struct Flow<'a> {
     job: &'a Job<'a>,
     subtitle: String,
-    notes: &'static [crate::show::words::Word],
+    notes: &'static [Word],
+    /// Whether anything is measured on them: bars to check the scale by stand below.
+    is_measured: bool,
     /// The pages, the last one being filled.
     pub pages: Vec<Drawing>,
     /// The height down to which it is filled.
@@ -21,16 +24,22 @@ pub struct Flow<'a> {
 }
 
 impl<'a> Flow<'a> {
-    /// The first page, over its whole width.
-    pub fn new(
-        job: &'a Job,
-        subtitle: String,
-        notes: &'static [crate::show::words::Word],
-    ) -> Flow<'a> {
+    /// The first page, over its whole width, with bars to check the scale by.
+    pub fn new(job: &'a Job, subtitle: String, notes: &'static [Word]) -> Flow<'a> {
+        Flow::of(job, subtitle, notes, true)
+    }
+
+    /// The same where nothing is measured.
+    pub fn read(job: &'a Job, subtitle: String, notes: &'static [Word]) -> Flow<'a> {
+        Flow::of(job, subtitle, notes, false)
+    }
+
+    fn of(job: &'a Job, subtitle: String, notes: &'static [Word], is_measured: bool) -> Flow<'a> {
         let mut flow = Flow {
             job,
             subtitle,
             notes,
+            is_measured,
             pages: Vec::new(),
             y: 0.0,
             left: EDGE_MM,
@@ -44,7 +53,11 @@ impl<'a> Flow<'a> {
     pub fn turn_over(&mut self) {
         let design = self.job.design;
         let (mut page, top) = blank(design, &self.subtitle, self.job.link, self.job.date);
-        foot(&mut page, design, self.notes);
+        if self.is_measured {
+            foot(&mut page, design, self.notes);
+        } else {
+            foot_notes(&mut page, point(EDGE_MM, self.bottom() + 3.0), self.notes);
+        }
         self.pages.push(page);
         self.y = top.max(EDGE_MM + if self.job.link.is_empty() { 0.0 } else { 29.0 });
         self.left = EDGE_MM;
@@ -62,7 +75,17 @@ impl<'a> Flow<'a> {
 
     /// What is left above the foot.
     pub fn room(&self) -> f64 {
-        foot_top(&self.job.design.paper) - 2.0 - self.y
+        self.bottom() - 2.0 - self.y
+    }
+
+    /// Where the foot begins.
+    pub fn bottom(&self) -> f64 {
+        let paper = &self.job.design.paper;
+        if self.is_measured {
+            foot_top(paper)
+        } else {
+            paper_mm(paper).1 - EDGE_MM - READ_FOOT_MM
+        }
     }
 
     /// Room for so much, on a new page if need be.
@@ -83,12 +106,11 @@ impl<'a> Flow<'a> {
 
     /// Words over as many lines as they need.
     pub fn paragraph(&mut self, text: &str, tone: Tone) {
-        const HEIGHT: f64 = 2.3;
-        for line in wrap(text, self.width, HEIGHT, Weight::Regular) {
-            self.need(HEIGHT * 1.9);
-            self.y += HEIGHT * 1.9;
-            let words = Words::new(point(self.left, self.y), line, HEIGHT).toned(tone);
-            self.page().add(words);
+        for line in super::lines(text, self.width, tone) {
+            self.need(LINE_MM);
+            self.y += LINE_MM;
+            let at = point(self.left, self.y);
+            super::told(self.page(), at, line, tone);
         }
         self.y += 1.0;
     }

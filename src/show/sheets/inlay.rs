@@ -1,8 +1,9 @@
-//! The sheets of the slot sets: how the saw is set up for each, the order of work, and
-//! an index strip at true scale to wrap round the stack.
+//! The sheets of the slot sets: how the saw is set up for each, and an index strip at true
+//! scale to wrap round the stack. The order of work has its steps.
 
 use super::{
     EDGE_MM, blank, code_end, figure, foot, foot_top, is_lying, note, paper_mm, paragraph, row,
+    woods,
 };
 use crate::design::Design;
 use crate::draw::pen::Pen;
@@ -49,10 +50,6 @@ pub fn sheets(plan: &StackPlan, link: &str, date: &str) -> Vec<Drawing> {
         .iter()
         .flat_map(|(place, own)| set_up(plan, *place, own, link, date))
         .collect();
-    if sheets.is_empty() {
-        return sheets;
-    }
-    sheets.extend(order_of_work(plan, link, date));
     let mut done: Vec<usize> = Vec::new();
     for (place, own) in &sets {
         if done.contains(place) {
@@ -105,7 +102,14 @@ fn set_up(plan: &StackPlan, place: usize, own: &SetPlan, link: &str, date: &str)
     };
     let window = drawn::window(own, size, &pen);
     sheet.place(&window, &Frame::at(point(right, top + 7.0)));
-    let window_end = top + size.1 + 12.0;
+    let lies = point(right, top + size.1 + 8.0);
+    let window_end = paragraph(
+        &mut sheet,
+        lies,
+        words::INLAY_ON_TABLE.text,
+        size.0,
+        Tone::Graphite,
+    ) + 3.0;
     let (words_at, words_mm) = if is_lying {
         let left = right + size.0 + 6.0;
         let below = (top + 4.0).max(code_end(link) + 4.0);
@@ -120,8 +124,11 @@ fn set_up(plan: &StackPlan, place: usize, own: &SetPlan, link: &str, date: &str)
         (EDGE_MM, room, y.max(side) + 4.0)
     };
     let mut sheets = vec![sheet];
-    let bands = [(false, words::INLAY_BAND), (true, words::INLAY_INSIDE_BAND)];
-    for (done, (is_inside, key)) in bands.into_iter().enumerate() {
+    let bands = [
+        (false, words::INLAY_BAND, words::INLAY_BAND_SEEN),
+        (true, words::INLAY_INSIDE_BAND, words::INLAY_INSIDE_SEEN),
+    ];
+    for (done, (is_inside, key, seen)) in bands.into_iter().enumerate() {
         // They share what room there is.
         let share = (height - EDGE_MM - y) / (bands.len() - done) as f64 - BAND_HEAD_MM;
         if share < LEAST_BAND_MM && height - EDGE_MM - y < LEAST_BAND_MM + BAND_HEAD_MM {
@@ -132,9 +139,17 @@ fn set_up(plan: &StackPlan, place: usize, own: &SetPlan, link: &str, date: &str)
         let high = share.clamp(LEAST_BAND_MM, BAND_MM);
         let last = sheets.len() - 1;
         heading(&mut sheets[last], point(left, y), key);
+        let end = Words::new(point(left + across, y), seen.text, 2.2);
+        sheets[last].add(end.anchored(Anchor::End));
         let view = BandView::fit(own, across, high);
-        let band = drawn::band(plan, own, &view, is_inside);
+        let mut band = drawn::band(plan, own, &view, is_inside);
+        woods::tell_apart(&mut band, plan);
         sheets[last].place(&band, &Frame::at(point(left, y)));
+        // Where both surfaces are seen from is told above them; this is their middle.
+        let middle = left + across / 2.0;
+        sheets[last].line(point(middle, y + 2.0), point(middle, y + 5.0), Ink::Object);
+        let front = Words::new(point(middle + 1.5, y + 4.4), words::MAP_FRONT.text, 2.1);
+        sheets[last].add(front.bold());
         y += high + BAND_HEAD_MM;
     }
     sheets
@@ -163,7 +178,7 @@ fn to_look_at(
         words::INLAY_SAFETY_3,
         words::INLAY_SAFETY_4,
     ] {
-        at.y = paragraph(sheet, at, key.text, width_mm, Tone::Quiet) + 1.0;
+        at.y = paragraph(sheet, at, key.text, width_mm, Tone::Graphite) + 1.0;
     }
     at.y
 }
@@ -193,40 +208,6 @@ fn rows(sheet: &mut Drawing, figures: &[Figure], top: f64, width: f64, height_mm
         }
     }
     y
-}
-
-/// The order of work over as many sheets as it takes.
-fn order_of_work(plan: &StackPlan, link: &str, date: &str) -> Vec<Drawing> {
-    let design = &*plan.design;
-    let (width, height) = paper_mm(&design.paper);
-    let subtitle = format!("{}, {}", words::INLAY_SHEET.text, words::INLAY_WORK.text);
-    let mut sheets = Vec::new();
-    let (mut sheet, top) = blank(design, &subtitle, link, date);
-    let mut y = top + 6.0;
-    let room = width - 2.0 * EDGE_MM - 14.0;
-    for (number, step) in figures::order_of_work(plan).iter().enumerate() {
-        // A step takes four lines at most.
-        if y > height - EDGE_MM - 20.0 {
-            let (next, top) = blank(design, &subtitle, link, date);
-            sheets.push(std::mem::replace(&mut sheet, next));
-            y = top + 6.0;
-        }
-        sheet.add(Path::line(
-            rectangle(point(EDGE_MM, y - 2.6), 3.2, 3.2),
-            Ink::Thin,
-        ));
-        let at = point(EDGE_MM + 6.0, y);
-        sheet.add(Words::new(at, (number + 1).to_string(), 2.3).bold());
-        y = paragraph(
-            &mut sheet,
-            point(EDGE_MM + 14.0, y),
-            step,
-            room,
-            Tone::Graphite,
-        ) + 2.0;
-    }
-    sheets.push(sheet);
-    sheets
 }
 
 /// The marks of all sets on one stack, in pieces as long as the paper is wide.
@@ -317,7 +298,7 @@ fn index_piece(
     (number, count): (u32, u32),
 ) {
     let body = rectangle(corner, to - from, STRIP_MM);
-    sheet.add(Path::line(body, Ink::Thin).named("index strip"));
+    sheet.add(Path::line(body, Ink::CutOut).named("index strip"));
     let mut taken: Vec<(usize, f64)> = Vec::new();
     for (along, set, name) in marks {
         if !(from..to).contains(along) {

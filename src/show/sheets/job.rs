@@ -119,7 +119,7 @@ impl Job<'_> {
         if self.whole_link.is_empty() || !self.link.is_empty() {
             return Vec::new();
         }
-        qr::qr(self.whole_link, at, side_mm).unwrap_or_default()
+        qr::qr(self.whole_link, at, side_mm, qr::PAPER_MODULE_MM).unwrap_or_default()
     }
 
     /// Width and height of the paper.

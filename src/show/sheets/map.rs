@@ -39,7 +39,7 @@ pub fn sheets(job: &Job) -> Vec<Sheet> {
     {
         return Vec::new();
     }
-    let mut flow = Flow::new(job, words::MAP_TITLE.text.to_owned(), &[]);
+    let mut flow = Flow::read(job, words::MAP_TITLE.text.to_owned(), &[]);
     for word in [words::MAP_SAYS, words::MAP_MARK, words::MAP_RIM_DOWN] {
         flow.paragraph(word.text, Tone::Graphite);
     }
@@ -60,7 +60,7 @@ pub fn sheets(job: &Job) -> Vec<Sheet> {
 /// The rings unrolled, each with its number and what stands at its front.
 fn map(of: &OfVessel, size: (f64, f64)) -> Drawing {
     let mut rings = unrolled(of.plan, size, Picked::default());
-    woods::letter(&mut rings, of.vessel);
+    woods::tell_apart(&mut rings, of.plan);
     let mut drawing = Drawing::new(
         size.0 + NUMBERS_MM + FRONT_MM,
         size.1 + 10.0,
@@ -114,13 +114,14 @@ fn map(of: &OfVessel, size: (f64, f64)) -> Drawing {
     drawing
 }
 
-/// What of a ring stands at the front.
-pub fn at_front(ring: &StackRing, names: &[String]) -> String {
+/// How far the joint that is nearest to the front lies to the right of it, seen from outside
+/// with the rim up; none without joints.
+pub fn nearest_joint_rad(ring: &StackRing) -> Option<f64> {
     if ring.made_of == MadeOf::Disc {
-        return words::MAP_DISC.text.to_owned();
+        return None;
     }
     let joints = joint_directions(ring).map(|joint| (joint + PI).rem_euclid(TAU) - PI);
-    let nearest = joints.reduce(|one, other| {
+    joints.reduce(|one, other| {
         // Of two alike the right one.
         if other.abs() < one.abs() - 1e-9 || ((other.abs() - one.abs()).abs() < 1e-9 && other > one)
         {
@@ -128,9 +129,13 @@ pub fn at_front(ring: &StackRing, names: &[String]) -> String {
         } else {
             one
         }
-    });
-    let Some(nearest) = nearest else {
-        return String::new();
+    })
+}
+
+/// What of a ring stands at the front.
+pub fn at_front(ring: &StackRing, names: &[String]) -> String {
+    let Some(nearest) = nearest_joint_rad(ring) else {
+        return words::MAP_DISC.text.to_owned();
     };
     let half = PI / f64::from(ring.segment_count.max(1));
     let angle = format!("{}°", shown_degrees(nearest.abs()).text);

@@ -4,6 +4,7 @@
 pub mod base;
 pub mod bench;
 pub mod boards;
+pub mod card;
 pub mod cover;
 pub mod cuts;
 pub mod discs;
@@ -24,7 +25,8 @@ use crate::draw::helvetica;
 use crate::draw::lettering::{SCREEN_SLACK, shorten, wrap};
 use crate::draw::pen::lettering;
 use crate::draw::{
-    Anchor, Drawing, Ink, Lettering, Mark, Path, Point, Tone, Weight, Words, point, polyline,
+    Anchor, Drawing, Fill, Ink, Lettering, Mark, Path, Point, Tone, Weight, Words, point, polyline,
+    rectangle,
 };
 use crate::show::words;
 use crate::units::length::{MM_PER_INCH, Shown};
@@ -90,6 +92,17 @@ pub(crate) fn is_lying(paper: &Paper) -> bool {
 /// A blank sheet with its head. Returns the height at which the head ends. Where there is
 /// a link, room is left for its code, which the packet lays on every sheet alike.
 pub(crate) fn blank(design: &Design, subtitle: &str, link: &str, date: &str) -> (Drawing, f64) {
+    blank_beside(design, subtitle, link, date, 0.0)
+}
+
+/// The same with room at the right of its head.
+pub(crate) fn blank_beside(
+    design: &Design,
+    subtitle: &str,
+    link: &str,
+    date: &str,
+    kept_mm: f64,
+) -> (Drawing, f64) {
     let (width, height) = paper_mm(&design.paper);
     let mut sheet = Drawing::new(width, height, title(design)).described(subtitle);
     let right = if link.is_empty() {
@@ -98,7 +111,7 @@ pub(crate) fn blank(design: &Design, subtitle: &str, link: &str, date: &str) -> 
         code_corner(&design.paper).x - 4.0
     };
     // An SVG is set in the reader's own typeface, which may run wider.
-    let room = (right - EDGE_MM) / SCREEN_SLACK;
+    let room = (right - kept_mm - EDGE_MM) / SCREEN_SLACK;
     let name = shorten(&title(design), room, 4.5, Weight::Bold);
     sheet.add(Words::new(point(EDGE_MM, EDGE_MM + 5.0), name, 4.5).bold());
     sheet.add(
@@ -131,28 +144,34 @@ pub(crate) fn foot_top(paper: &Paper) -> f64 {
 /// The foot: the bars to check the scale by, and beside them the notes by their keys,
 /// as many as there is room for.
 pub(crate) fn foot(sheet: &mut Drawing, design: &Design, notes: &[words::Word]) {
-    let (width, height) = paper_mm(&design.paper);
     let top = foot_top(&design.paper);
     scale_check(sheet, point(EDGE_MM, top + 9.0));
     let left = EDGE_MM + 4.0 * MM_PER_INCH + 16.0;
-    let room = width - EDGE_MM - left;
-    let mut y = top + 4.0;
+    let all: Vec<words::Word> = [words::PAPER_TRUE_SCALE]
+        .iter()
+        .chain(notes)
+        .copied()
+        .collect();
+    foot_notes(sheet, point(left, top + 4.0), &all);
+}
+
+/// Height of the foot of a sheet that nothing is measured on.
+pub(crate) const READ_FOOT_MM: f64 = 8.0;
+
+/// Notes one below the other down to the sheet's edge.
+pub(crate) fn foot_notes(sheet: &mut Drawing, mut at: Point, notes: &[words::Word]) {
     let pitch = NOTE_MM * 1.65;
-    for (place, key) in [words::PAPER_TRUE_SCALE].iter().chain(notes).enumerate() {
+    let room = sheet.width_mm - EDGE_MM - at.x;
+    for key in notes {
         let lines = wrap(key.text, room, NOTE_MM, Weight::Regular);
-        if y + (lines.len() - 1) as f64 * pitch > height - EDGE_MM {
+        if at.y + (lines.len() - 1) as f64 * pitch > sheet.height_mm - EDGE_MM {
             break;
         }
-        let tone = if place == 0 {
-            Tone::Graphite
-        } else {
-            Tone::Quiet
-        };
         for line in lines {
-            sheet.add(Words::new(point(left, y), line, NOTE_MM).toned(tone));
-            y += pitch;
+            sheet.add(Words::new(at, line, NOTE_MM));
+            at.y += pitch;
         }
-        y += 0.6;
+        at.y += 0.6;
     }
 }
 
@@ -184,13 +203,45 @@ fn scale_check(sheet: &mut Drawing, at: Point) {
 
 /// Words over as many lines as they need; returns the height below them.
 fn paragraph(sheet: &mut Drawing, at: Point, text: &str, width_mm: f64, tone: Tone) -> f64 {
-    let height = 2.3;
     let mut y = at.y;
-    for line in wrap(text, width_mm, height, Weight::Regular) {
-        sheet.add(Words::new(point(at.x, y), line, height).toned(tone));
-        y += height * 1.9;
+    for line in lines(text, width_mm, tone) {
+        told(sheet, point(at.x, y), line, tone);
+        y += LINE_MM;
     }
     y
+}
+
+/// Height of what is told, and from one of its lines to the next.
+const TOLD_MM: f64 = 2.3;
+pub(crate) const LINE_MM: f64 = TOLD_MM * 1.9;
+
+/// From the bar of a caution to its words.
+pub(crate) const BAR_MM: f64 = 3.0;
+
+/// What is told over as many lines as it needs.
+pub(crate) fn lines(text: &str, width_mm: f64, tone: Tone) -> Vec<String> {
+    if tone == Tone::Caution {
+        wrap(text, width_mm - BAR_MM, TOLD_MM, Weight::Bold)
+    } else {
+        wrap(text, width_mm, TOLD_MM, Weight::Regular)
+    }
+}
+
+/// One of these lines.
+pub(crate) fn told(sheet: &mut Drawing, at: Point, line: String, tone: Tone) {
+    if tone == Tone::Caution {
+        cautioned(sheet, at, line, TOLD_MM, LINE_MM);
+    } else {
+        sheet.add(Words::new(at, line, TOLD_MM).toned(tone));
+    }
+}
+
+/// A line of what to look at before the hands do: bold, behind a bar that no print loses.
+pub(crate) fn cautioned(sheet: &mut Drawing, at: Point, line: String, high: f64, pitch: f64) {
+    let bar = rectangle(point(at.x, at.y - pitch * 0.73), 1.0, pitch);
+    let bar = Path::area(bar, Fill::Tone(Tone::Graphite));
+    sheet.add(bar.named("caution"));
+    sheet.add(Words::new(point(at.x + BAR_MM, at.y), line, high).bold());
 }
 
 /// Leaves out what a small picture has no room for: figures that would stand on others,
@@ -236,14 +287,14 @@ pub(crate) fn spread(wanted: &[f64], pitch: f64, (least, most): (f64, f64)) -> V
 
 /// What is told under a figure, its lines ending at the right; returns their height.
 pub(crate) fn note(sheet: &mut Drawing, text: &str, mut end: Point, width_mm: f64) -> f64 {
-    const LINE_MM: f64 = 3.4;
+    const PITCH_MM: f64 = 3.4;
     let lines = wrap(text, width_mm, 2.2, Weight::Regular);
     for line in &lines {
         let words = Words::new(end, line.as_str(), 2.2);
         sheet.add(words.anchored(Anchor::End).toned(Tone::Quiet));
-        end.y += LINE_MM;
+        end.y += PITCH_MM;
     }
-    LINE_MM * lines.len() as f64
+    PITCH_MM * lines.len() as f64
 }
 
 /// A shown figure with its unit and what the rounding left over.

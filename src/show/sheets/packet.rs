@@ -3,14 +3,14 @@
 
 use super::job::{Choice, Job, OfVessel, Sheet};
 use super::{
-    CODE_MM, EDGE_MM, base, bench, boards, code_corner, cover, cuts, discs, inlay, map, profile,
-    ring, section, story, title,
+    CODE_MM, EDGE_MM, base, bench, boards, card, cover, cuts, discs, inlay, map, profile, ring,
+    section, story, tile, title,
 };
 use crate::design::Design;
 use crate::draw::dxf::to_dxf;
 use crate::draw::pdf::{Info, to_pdf};
-use crate::draw::svg::to_file;
-use crate::draw::{Anchor, Drawing, Mark, Tone, Words, point, qr};
+use crate::draw::svg::to_layers;
+use crate::draw::{Anchor, Drawing, Frame, Mark, Tone, Words, point, qr};
 use crate::plan::Plan;
 use crate::plan::order::plugs;
 use crate::show::archive::{File, zip};
@@ -55,13 +55,13 @@ const KINDS: &[(&str, Make)] = &[
     ("template", profile::sheets),
     ("centering", discs::sheets),
     ("full-size", ring::full_size),
+    ("card", card::sheets),
 ];
 
 /// The chosen sheets, numbered through, with their common frame. Empty when the design
 /// has nothing that can be cut.
 pub fn sheets(plan: &Plan, link: &str, date: &str, choice: Choice) -> Vec<Sheet> {
-    let mut sheets = every_sheet(plan, link, date, choice);
-    sheets.retain(|sheet| choice.takes(&sheet.key, sheet.is_usual));
+    let mut sheets = chosen(plan, link, date, choice);
     let count: usize = sheets.iter().map(|sheet| sheet.pages.len()).sum();
     let pages = sheets.iter_mut().flat_map(|sheet| &mut sheet.pages);
     for (place, page) in pages.enumerate() {
@@ -88,10 +88,10 @@ fn has_remainder(page: &Drawing) -> bool {
     })
 }
 
-/// The sheets of all kinds of which some are wanted, unnumbered.
-fn every_sheet(plan: &Plan, link: &str, date: &str, choice: Choice) -> Vec<Sheet> {
+/// The wanted sheets of all kinds, unnumbered.
+fn chosen(plan: &Plan, link: &str, date: &str, choice: Choice) -> Vec<Sheet> {
     let design = &*plan.design;
-    let code = qr::qr(link, code_corner(&design.paper), CODE_MM)
+    let code = qr::qr(link, point(0.0, 0.0), CODE_MM, qr::PAPER_MODULE_MM)
         .ok()
         .filter(|_| !link.is_empty());
     let stack = plan.stack().filter(|stack| stack.wall.is_some());
@@ -114,9 +114,23 @@ fn every_sheet(plan: &Plan, link: &str, date: &str, choice: Choice) -> Vec<Sheet
         .filter(|(kind, _)| choice.takes_any(kind))
         .flat_map(|(_, make)| make(&job))
         .collect();
-    sheets.retain(|sheet| !sheet.pages.is_empty());
-    for page in sheets.iter_mut().flat_map(|sheet| &mut sheet.pages) {
-        page.add_all(code.iter().flatten().cloned());
+    // What shares the page before it has none of its own.
+    sheets.retain(|sheet| !sheet.pages.is_empty() || sheet.template.is_some());
+    sheets.retain(|sheet| choice.takes(&sheet.key, sheet.is_usual));
+    if choice != Choice::Pictures {
+        tile::share(&job, &mut sheets);
+    }
+    // A card has its own code.
+    let headed = sheets.iter_mut().filter(|it| !it.key.starts_with("card"));
+    for page in headed.flat_map(|sheet| &mut sheet.pages) {
+        // A template may lie on paper that the others stand on.
+        let on_dot = |mm: f64| (mm / qr::DOT_MM).round() * qr::DOT_MM;
+        let corner = point(
+            on_dot(page.width_mm - EDGE_MM - CODE_MM),
+            on_dot(EDGE_MM - 2.0),
+        );
+        let marks = code.iter().flatten();
+        page.add_all(marks.map(|mark| mark.placed(&Frame::at(corner))));
     }
     sheets
 }
@@ -144,7 +158,7 @@ fn bound(design: &Design, sheets: &[Sheet], date: &str) -> Vec<u8> {
 fn contents(sheets: &[Sheet]) -> Vec<(String, usize)> {
     let mut page = 0;
     let entry = |sheet: &Sheet| {
-        let first = page;
+        let first = page - usize::from(sheet.pages.is_empty());
         page += sheet.pages.len();
         (sheet.title.clone(), first)
     };
@@ -154,13 +168,13 @@ fn contents(sheets: &[Sheet]) -> Vec<(String, usize)> {
 /// Which kind of files single sheets come as.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Kind {
-    /// SVG, each page, and in one piece each template that takes several.
+    /// SVG, with the layers as groups.
     Svg,
-    /// DXF, each template in one piece; a page where a sheet has none.
+    /// DXF.
     Dxf,
 }
 
-/// The chosen sheets as single files.
+/// The chosen sheets as single files: each page, and each template in one piece.
 pub fn files(plan: &Plan, link: &str, date: &str, choice: Choice, kind: Kind) -> Vec<File> {
     single(&sheets(plan, link, date, choice), kind)
 }
@@ -170,18 +184,17 @@ fn single(sheets: &[Sheet], kind: Kind) -> Vec<File> {
     let mut number = 0;
     for sheet in sheets {
         let key = &in_order(&sheet.key);
-        for (place, page) in sheet.pages.iter().enumerate() {
+        for page in &sheet.pages {
             number += 1;
-            let is_kept = kind == Kind::Svg || (place == 0 && sheet.template.is_none());
-            if is_kept {
-                let number = numbered(number);
-                files.push(written(&format!("{number}-{key}"), page, kind));
-            }
+            files.push(written(
+                &format!("{}-{key}", numbered(number)),
+                page,
+                kind,
+                false,
+            ));
         }
-        // A template that stands whole on its page is in the page's SVG already.
-        let is_alone = kind == Kind::Dxf || sheet.pages.len() > 1;
-        if let Some(template) = sheet.template.as_ref().filter(|_| is_alone) {
-            files.push(written(key, template, kind));
+        if let Some(template) = &sheet.template {
+            files.push(written(key, template, kind, true));
         }
     }
     files
@@ -202,9 +215,9 @@ fn numbered(number: u32) -> String {
     format!("{zero}{number}")
 }
 
-fn written(name: &str, drawing: &Drawing, kind: Kind) -> File {
+fn written(name: &str, drawing: &Drawing, kind: Kind, is_template: bool) -> File {
     let (ending, text) = match kind {
-        Kind::Svg => ("svg", to_file(drawing)),
+        Kind::Svg => ("svg", to_layers(drawing, is_template)),
         Kind::Dxf => ("dxf", to_dxf(drawing)),
     };
     File {

@@ -2,7 +2,7 @@
 //! against the outside, and one that is let down into the inside.
 
 use super::job::{Job, OfVessel, Sheet};
-use super::tile;
+use super::{spread, tile};
 use crate::draw::lettering::shorten;
 use crate::draw::pen::lettering;
 use crate::draw::{
@@ -89,7 +89,7 @@ fn outside(of: &OfVessel, wall: &Wall, unit: Unit, name: &str) -> Drawing {
         Step::LineTo(at(0.0, grip)),
         Step::Close,
     ]);
-    card.add(Path::line(steps, Ink::Object).named("outside template"));
+    card.add(Path::line(steps, Ink::CutOut).named("outside template"));
     let edge = |z: f64| wall.outside.radius_at(z);
     let name_at = at(rim / 2.0, grip - 4.0);
     named(&mut card, name, words::SHEET_OUTSIDE, name_at, rim - 6.0);
@@ -126,7 +126,7 @@ fn inside(of: &OfVessel, wall: &Wall, unit: Unit, name: &str) -> Drawing {
     points.push(at(rim, 0.0));
     let mut steps = polyline(&points);
     steps.push(Step::Close);
-    card.add(Path::line(steps, Ink::Object).named("inside template"));
+    card.add(Path::line(steps, Ink::CutOut).named("inside template"));
     let axis = [at(floor, 0.0), at(rim, 0.0)];
     card.line(axis[0], axis[1], Ink::Center);
     let edge = |z: f64| wall.inside_radius_at(z);
@@ -155,7 +155,7 @@ fn inside(of: &OfVessel, wall: &Wall, unit: Unit, name: &str) -> Drawing {
 }
 
 /// The design's name and what the card is, upright along its straight side.
-fn named(card: &mut Drawing, name: &str, word: words::Word, at: Point, room_mm: f64) {
+pub(super) fn named(card: &mut Drawing, name: &str, word: words::Word, at: Point, room_mm: f64) {
     let about = format!("{name}: {}", word.text);
     let about = shorten(&about, room_mm, HEIGHT_MM, Weight::Regular);
     let words = Words::new(at, about, HEIGHT_MM).anchored(Anchor::Middle);
@@ -176,11 +176,18 @@ struct Ticks<'a> {
     room: f64,
 }
 
-/// The rings' joints on the card, each with its diameter as far as there is room.
+/// The rings' joints on the card with their diameters, and which end is which: as many as
+/// have room.
 fn ticks(card: &mut Drawing, of: &OfVessel, wall: &Wall, unit: Unit, how: &Ticks) {
     let rim = wall.outside.height_mm();
-    let mut last = f64::MIN;
-    for (place, ring) in of.plan.rings.iter().enumerate().skip(1) {
+    let y = |z: f64| (how.at)(z, 0.0).y;
+    let low = if how.from > 0.0 {
+        words::STORY_FLOOR
+    } else {
+        words::STORY_FOOT
+    };
+    let mut told = vec![(rim, None, words::STORY_RIM.text.to_owned())];
+    for (place, ring) in of.plan.rings.iter().enumerate().skip(1).rev() {
         let z = ring.span.bottom_mm;
         if z <= how.from + 0.5 || z >= rim - 0.5 {
             continue;
@@ -195,19 +202,57 @@ fn ticks(card: &mut Drawing, of: &OfVessel, wall: &Wall, unit: Unit, how: &Ticks
         };
         let end = point(edge.x + reach * how.toward, edge.y);
         card.add(Path::line(polyline(&[edge, end]), Ink::Thin).named("joint"));
-        let text = Lettering::plain(words::story_joint(place))
-            .then("  Ø ")
-            .join(lettering(&show(2.0 * radius, unit)));
-        let words = Words::new(point(end.x + 1.5 * how.toward, end.y), text, HEIGHT_MM);
-        let room = how.room - how.toward * radius - reach - 9.0;
-        if (z - last) >= PITCH_MM && words.width_mm() <= room {
-            let anchor = if how.toward < 0.0 {
-                Anchor::End
+        told.push((z, Some(end), words::story_joint(place)));
+    }
+    told.push((how.from, None, low.text.to_owned()));
+    let limits = (y(rim) + 2.6, y(how.from) - 2.6);
+    let fit = ((limits.1 - limits.0) / PITCH_MM).max(0.0) as usize + 1;
+    // Both ends first; where the others have no room, some are left out evenly.
+    let last = told.len() - 1;
+    let every = (last.saturating_sub(1))
+        .div_ceil(fit.saturating_sub(2).max(1))
+        .max(1);
+    let mut at = 0..;
+    told.retain(|_| at.next().is_some_and(|at| at % every == 0 || at == last));
+    if told.len() > fit {
+        return;
+    }
+    let wanted: Vec<f64> = told.iter().map(|(z, ..)| y(*z)).collect();
+    for ((z, tick, name), y_mm) in told.iter().zip(spread(&wanted, PITCH_MM, limits)) {
+        // The card's edge where the words stand, and where their corners do.
+        let down = (how.at)(0.0, 0.0).y;
+        let edges = [-1.5, 0.0, 1.5].map(|aside| {
+            let z = (down - y_mm + aside).clamp(how.from, rim);
+            (how.at)(z, (how.edge)(z)).x
+        });
+        let edge = edges.into_iter().reduce(|one, other| {
+            if (other - one) * how.toward > 0.0 {
+                other
             } else {
-                Anchor::Start
-            };
-            card.add(words.level_middle().anchored(anchor));
-            last = z;
+                one
+            }
+        });
+        let begin = edge.unwrap_or_default() + if tick.is_some() { 8.0 } else { 3.0 } * how.toward;
+        let mut text = Lettering::plain(name.as_str());
+        if tick.is_some() {
+            let across = lettering(&show(2.0 * (how.edge)(*z), unit));
+            text = text.then("  Ø ").join(across);
         }
+        let words = Words::new(point(begin, y_mm), text, HEIGHT_MM).level_middle();
+        let room = ((how.at)(0.0, how.room).x - begin).abs() - 7.0;
+        if words.width_mm() > room {
+            continue;
+        }
+        if let Some(end) = tick
+            && (end.y - y_mm).abs() > 0.2
+        {
+            let lead = polyline(&[*end, point(begin - 1.0 * how.toward, y_mm)]);
+            card.add(Path::line(lead, Ink::Faint));
+        }
+        card.add(words.anchored(if how.toward < 0.0 {
+            Anchor::End
+        } else {
+            Anchor::Start
+        }));
     }
 }

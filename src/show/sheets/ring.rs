@@ -1,10 +1,10 @@
 //! The ring's sheet: figures, drawings, one segment and the miter wedge at true
 //! scale, and the bars to check that scale by.
 
-use super::job::{Job, OfVessel, Sheet};
+use super::job::{Choice, Job, OfVessel, Sheet};
 use super::{
-    EDGE_MM, blank, clear, code_end, figure, foot, foot_top, is_lying, paper_mm, paragraph, row,
-    tile, woods,
+    EDGE_MM, LINE_MM, blank, clear, code_end, figure, foot, foot_top, is_lying, lines, map,
+    paper_mm, paragraph, row, tile, woods,
 };
 use crate::design::field::key;
 use crate::design::{Design, MadeOf};
@@ -13,12 +13,12 @@ use crate::draw::lettering::{SCREEN_SLACK, width_mm, wrap};
 use crate::draw::pen::{Pen, lettering};
 use crate::draw::{
     Anchor, Drawing, Fill, Frame, Ink, Lettering, Path, Point, Tone, Weight, Words, circle, point,
-    polygon,
+    polygon, polyline,
 };
 use crate::plan::bill::ring_numbers;
 use crate::plan::ring::{RingPlan, ring_cautions};
 use crate::plan::rings::{Made, RingInStack};
-use crate::show::figures;
+use crate::show::figures::{self, Figure};
 use crate::show::pictures;
 use crate::show::pictures::vessel::ring_from_above;
 use crate::show::words;
@@ -46,16 +46,22 @@ struct About {
     cautions: Vec<String>,
     /// The ring from above in its pattern, where it has one.
     above: Option<Drawing>,
+    /// How far the nearest joint lies to the right of the front, and what is told of it.
+    front: Option<(f64, String)>,
+    /// The sheet that has the miter wedge for this setting of the saw, where it is another.
+    wedge_on: Option<String>,
 }
 
 /// The sheet of the Ring place's ring, where there is no vessel; one a ring, where there
-/// is one. Rings that are alike share a sheet.
+/// is one. Rings that are alike share a sheet, and two small ones a page.
 pub fn in_packet(job: &Job) -> Vec<Sheet> {
     let Some(of) = &job.vessel else {
         let about = About {
             subtitle: in_short(job.design, &job.plan.ring),
             cautions: cautions(job.design, &job.plan.ring),
             above: None,
+            front: None,
+            wedge_on: None,
         };
         let sheet = made(job, &job.plan.ring, &about);
         return sheet
@@ -65,11 +71,92 @@ pub fn in_packet(job: &Job) -> Vec<Sheet> {
             .into_iter()
             .collect();
     };
-    alike(of)
+    let mut wedges = Vec::new();
+    let made = alike(of)
         .into_iter()
-        .filter_map(|places| of_vessel(job, of, &places))
-        .collect()
+        .filter_map(|places| of_vessel(job, of, &places, &mut wedges));
+    let mut sheets: Vec<Sheet> = Vec::new();
+    let mut waiting: Option<Drawing> = None;
+    for (mut sheet, half) in made {
+        // Two that need no more than half a page share it, unless one is to be chosen.
+        let half = half.filter(|_| job.choice != Choice::Pictures);
+        if let (Some(upper), Some(lower), Some(last)) = (&waiting, &half, sheets.last_mut()) {
+            last.pages = vec![shared(job, [&last.title, &sheet.title], [upper, lower])];
+            sheet.pages.clear();
+            waiting = None;
+        } else {
+            waiting = half;
+        }
+        sheets.push(sheet);
+    }
+    sheets
 }
+
+/// A page with two rings on it.
+fn shared(job: &Job, titles: [&str; 2], halves: [&Drawing; 2]) -> Drawing {
+    let (mut page, top) = blank(job.design, &titles.join(", "), job.link, job.date);
+    let mut y = top.max(code_end(job.link));
+    for half in halves {
+        page.place(half, &Frame::at(point(0.0, y)));
+        y += half.height_mm;
+    }
+    foot(&mut page, job.design, SAW_NOTES);
+    page
+}
+
+/// A ring on half a page of upright paper, where it has room: its figures, the ring and a
+/// segment at true scale beside each other.
+fn half(job: &Job, ring: &RingPlan, about: &About) -> Option<Drawing> {
+    const HEAD_MM: f64 = 9.0;
+    const GAP_MM: f64 = 4.0;
+    let paper = &job.design.paper;
+    let is_whole = about.above.is_some() || about.wedge_on.is_none() || !about.cautions.is_empty();
+    if is_lying(paper) || is_whole {
+        return None;
+    }
+    let pen = Pen::paper(job.design.unit);
+    let (width, _) = paper_mm(paper);
+    let high = (foot_top(paper) - (EDGE_MM + 23.0).max(code_end(job.link))) / 2.0;
+    let mut half = Drawing::new(width, high, "");
+    half.add(Words::new(point(EDGE_MM, 5.0), about.subtitle.as_str(), 2.8).bold());
+    let room = width - 2.0 * EDGE_MM;
+    let (left, middle) = (room * 0.36, room * 0.34);
+    let is_long = |it: &Figure| {
+        let label = width_mm(&it.label, 2.4, Weight::Regular);
+        figure(&it.shown).width_mm(2.4, Weight::Bold) + label.min(12.0) + 3.0 > left
+    };
+    if figures::list(job.design, ring).iter().any(is_long) {
+        return None;
+    }
+    let end = figures(
+        &mut half,
+        job.design,
+        ring,
+        (HEAD_MM - 3.0, left),
+        [3.6, 8.0, 5.2],
+    );
+    let x = EDGE_MM + left + GAP_MM;
+    let mut drawn = pictures::ring::draw(job.design, ring, middle, 58.0, &pen);
+    let (joint_rad, says) = about.front.as_ref()?;
+    pictures::ring::mark_front(&mut drawn, ring, *joint_rad, &pen);
+    clear(&mut drawn);
+    half.place(&drawn, &Frame::at(point(x, HEAD_MM)));
+    let at = point(x, HEAD_MM + 63.0);
+    paragraph(&mut half, at, says, middle, Tone::Graphite);
+    let x = x + middle + GAP_MM;
+    let at = point(x, HEAD_MM + 1.0);
+    half.add(Words::new(at, words::SHEET_SEGMENT.text, 2.6).bold());
+    let template = segment_template(&ring.segment?, &pen);
+    let turned = tile::turned(&template);
+    let is_in = |way: &&Drawing| {
+        way.width_mm <= width - EDGE_MM - x && way.height_mm <= high - HEAD_MM - 5.0
+    };
+    let template = [&template, &turned].into_iter().find(is_in)?;
+    half.place(template, &Frame::at(point(x, HEAD_MM + 3.0)));
+    (end < high).then_some(half)
+}
+
+const SAW_NOTES: &[words::Word] = &[words::SAFETY_1, words::SAFETY_2, words::SAFETY_5];
 
 /// The rings that are to be made, in groups that are cut and glued alike, by their places from the foot up.
 fn alike(of: &OfVessel) -> Vec<Vec<usize>> {
@@ -132,8 +219,16 @@ fn cautions(design: &Design, ring: &RingPlan) -> Vec<String> {
         .collect()
 }
 
-/// The sheet of some rings of a vessel that are alike.
-fn of_vessel(job: &Job, of: &OfVessel, places: &[usize]) -> Option<Sheet> {
+/// The sheet of some rings of a vessel that are alike, and their half of a page, where that
+/// is enough.
+/// The wedge for a setting of the saw stands on the first sheet that needs it: `wedges` are
+/// those so far.
+fn of_vessel(
+    job: &Job,
+    of: &OfVessel,
+    places: &[usize],
+    wedges: &mut Vec<(f64, String)>,
+) -> Option<(Sheet, Option<Drawing>)> {
     let place = *places.first()?;
     let (ring, planned) = (of.vessel.rings.get(place)?, of.plan.rings.get(place)?);
     let alone = of.plan.ring(place)?;
@@ -156,23 +251,35 @@ fn of_vessel(job: &Job, of: &OfVessel, places: &[usize]) -> Option<Sheet> {
             })
         })
         .collect();
+    if planned.made == Made::Plies && told.is_empty() {
+        // The base's own sheet tells all of it.
+        return None;
+    }
     if ring.made_of == MadeOf::Disc {
-        return Some(Sheet::new(
-            key,
-            title.clone(),
-            vec![disc(job, of, place, &title, &told)],
-        ));
+        let pages = vec![disc(job, of, place, &title, &told)];
+        return Some((Sheet::new(key, title, pages), None));
     }
     for text in cautions(job.design, &alone) {
         if !told.iter().any(|other| other.ends_with(&text)) {
             told.push(text);
         }
     }
+    let angle = alone.segment?.outside.half_angle_rad;
+    let known = wedges.iter().find(|(of, _)| (of - angle).abs() < 1e-9);
+    let wedge_on = known.map(|(_, sheet)| sheet.clone());
+    if wedge_on.is_none() {
+        wedges.push((angle, title.clone()));
+    }
     let is_mixed = alone.woods.len() > 1;
+    let wood = of.vessel.woods.get(ring.wood_of(0)).filter(|_| !is_mixed);
+    let of_wood = match wood {
+        Some(wood) if !wood.trim().is_empty() => format!("{title}, {wood}"),
+        _ => title.clone(),
+    };
     let above = is_mixed.then(|| above_with_front(of, place, planned));
     let about = About {
         subtitle: words::ring_sheet(
-            &title,
+            &of_wood,
             ring.segment_count,
             2.0 * planned.wanted.outside_radius_mm,
             2.0 * planned.wanted.inside_radius_mm,
@@ -180,17 +287,46 @@ fn of_vessel(job: &Job, of: &OfVessel, places: &[usize]) -> Option<Sheet> {
         ),
         cautions: told,
         above,
+        front: front(of, places),
+        wedge_on,
     };
     let (pages, template) = made(job, &alone, &about)?;
-    Some(Sheet::new(key, title, pages).with_template(template))
+    let sheet = Sheet::new(key, title, pages).with_template(template);
+    Some((sheet, half(job, &alone, &about)))
+}
+
+/// Where the front of the first of some rings is, and what each of them has there.
+fn front(of: &OfVessel, places: &[usize]) -> Option<(f64, String)> {
+    let joint_rad = map::nearest_joint_rad(of.vessel.rings.get(*places.first()?)?)?;
+    let each = places.iter().map(|place| {
+        let says = map::at_front(&of.vessel.rings[*place], &of.vessel.woods);
+        let mut letters = says.chars();
+        let first = letters.next().map(char::to_lowercase);
+        (place, first.into_iter().flatten().chain(letters).collect())
+    });
+    let each: Vec<(&usize, String)> = each.collect();
+    let is_one = each.iter().all(|(_, says)| *says == each[0].1);
+    let told = each.iter().map(|(place, says)| {
+        if is_one {
+            says.clone()
+        } else {
+            words::filled(words::RING_AT_FRONT, &[&(*place + 1).to_string(), says])
+        }
+    });
+    let mut told: Vec<String> = told.collect();
+    told.truncate(if is_one { 1 } else { told.len() });
+    Some((
+        joint_rad,
+        words::filled(words::RING_ABOVE, &[&told.join("; ")]),
+    ))
 }
 
 /// The ring from above in its pattern, with its woods' letters, its front and a key.
 fn above_with_front(of: &OfVessel, place: usize, planned: &RingInStack) -> Drawing {
-    const MARKS_MM: f64 = 12.0;
+    const MARKS_MM: f64 = 8.0;
     let side = RING_MM - MARKS_MM;
     let mut ring = ring_from_above(of.vessel, place, planned, (side, side));
-    woods::letter(&mut ring, of.vessel);
+    woods::tell_apart(&mut ring, of.plan);
     let mut above = Drawing::new(RING_MM, RING_MM, ring.title.clone());
     let left = (RING_MM - side) / 2.0;
     above.place(&ring, &Frame::at(point(left, 0.0)));
@@ -204,8 +340,6 @@ fn above_with_front(of: &OfVessel, place: usize, planned: &RingInStack) -> Drawi
     above.add(tip.named("front"));
     let says = Words::new(point(front.x, front.y + 6.0), words::MAP_FRONT.text, 2.1);
     above.add(says.anchored(Anchor::Middle).bold());
-    let view = Words::new(point(front.x, front.y + 10.0), words::RING_ABOVE.text, 2.1);
-    above.add(view.anchored(Anchor::Middle));
     above
 }
 
@@ -274,19 +408,36 @@ pub fn full_size(job: &Job) -> Vec<Sheet> {
                 let angle = f64::from(index) * TAU / count + aside.atan2(along);
                 center.polar(along.hypot(aside), angle)
             };
-            for index in 0..ring.segment_count {
-                let (inside, outside) = (segment.inside_apothem_mm, segment.outside.apothem_mm);
-                let (short, long) = (
-                    segment.short_edge_mm / 2.0,
-                    segment.outside.long_edge_mm / 2.0,
-                );
-                let corners = [
-                    corner(index, inside, -short),
-                    corner(index, outside, -long),
-                    corner(index, outside, long),
-                    corner(index, inside, short),
-                ];
-                template.add(Path::line(polygon(&corners), Ink::Object).named("segment"));
+            let (inside, outside) = (segment.inside_apothem_mm, segment.outside.apothem_mm);
+            let (short, long) = (
+                segment.short_edge_mm / 2.0,
+                segment.outside.long_edge_mm / 2.0,
+            );
+            let all =
+                |of: &dyn Fn(u32) -> Vec<Point>| (0..ring.segment_count).flat_map(of).collect();
+            let mut cut = |steps, name: &str| {
+                template.add(Path::line(steps, Ink::CutOut).named(name));
+            };
+            if planned.wanted.spacer_mm > 0.0 {
+                // Segments apart have edges of their own.
+                for index in 0..ring.segment_count {
+                    let corners = [
+                        corner(index, inside, -short),
+                        corner(index, outside, -long),
+                        corner(index, outside, long),
+                        corner(index, inside, short),
+                    ];
+                    cut(polygon(&corners), "segment");
+                }
+            } else {
+                // Each joint is cut once.
+                let hole: Vec<Point> = all(&|index| vec![corner(index, inside, short)]);
+                let around: Vec<Point> = all(&|index| vec![corner(index, outside, long)]);
+                for (from, to) in hole.iter().zip(&around) {
+                    cut(polyline(&[*from, *to]), "joint");
+                }
+                cut(polygon(&around), "outside");
+                cut(polygon(&hole), "hole");
             }
             for radius in [
                 planned.span.outside_radius_mm,
@@ -326,7 +477,7 @@ fn made(job: &Job, ring: &RingPlan, about: &About) -> Option<(Vec<Drawing>, Draw
     let room = width - 2.0 * EDGE_MM;
     let is_lying = is_lying(&design.paper);
     let column = room * if is_lying { 0.36 } else { 0.44 };
-    let mut list_end = figures(&mut sheet, design, ring, top, column);
+    let mut list_end = figures(&mut sheet, design, ring, (top, column), [4.2, 9.5, 6.0]);
     if about.above.is_some() {
         // Its picture has letters in place of dimensions.
         list_end = in_place_of_dimensions(&mut sheet, job, ring, list_end, column);
@@ -338,49 +489,66 @@ fn made(job: &Job, ring: &RingPlan, about: &About) -> Option<(Vec<Drawing>, Draw
     } else {
         width - EDGE_MM - right.x
     };
-    let mut drawn = match &about.above {
-        Some(above) => above.clone(),
-        None => pictures::ring::draw(design, ring, right_width, RING_MM, &pen),
-    };
-    clear(&mut drawn);
-    let spare = (right_width - drawn.width_mm).max(0.0) / 2.0;
-    sheet.place(&drawn, &Frame::at(point(right.x + spare, right.y)));
-    let strip_top = right.y + RING_MM + 3.0;
-    if let Some(mut strip) = pictures::segment::draw(design, ring, right_width, STRIP_MM, &pen) {
-        clear(&mut strip);
-        sheet.place(&strip, &Frame::at(point(right.x, strip_top)));
-    }
-    let mut y = list_end.max(strip_top + STRIP_MM) + 4.0;
+    let strip_end = drawings(&mut sheet, design, ring, about, (right, right_width));
+    let mut y = list_end.max(strip_end) + 4.0;
     let bottom = foot_top(&design.paper) - 2.0;
-    // On lying paper there is room at the right of the drawings.
-    let left = right.x + right_width + 8.0;
+    let mut left = Left {
+        segment: true,
+        wedge: about.wedge_on.is_none(),
+    };
+    // On lying paper there is room at the right of the drawings, on upright paper below them.
+    let beside = right.x + right_width + 8.0;
+    let (at, width_mm) = if is_lying {
+        (point(beside, right.y + 4.0), width - EDGE_MM - beside)
+    } else {
+        (point(right.x, strip_end + 6.0), right_width)
+    };
     let aside = Aside {
-        at: point(left, right.y + 4.0),
-        width_mm: width - EDGE_MM - left,
+        at,
+        width_mm,
         bottom,
     };
-    let is_aside = is_lying && aside.take(&mut sheet, &the_segment, &template);
+    // Side by side below, segment and wedge have more room.
+    let is_below = !is_lying && left.wedge && y + template.height_mm + 8.0 < bottom;
+    let mut aside_end = aside.at.y;
+    if !is_below {
+        aside_end = aside.take(&mut sheet, &the_segment, &template, &mut left);
+        y = if is_lying { y } else { y.max(aside_end + 5.0) };
+    }
+    let is_aside = is_lying && !left.segment;
     // What does not fit below the drawings goes on.
     let mut pages = vec![sheet];
-    let beside = if is_aside { left - 4.0 - EDGE_MM } else { room };
-    for text in &about.cautions {
-        let lines = wrap(text, beside, 2.3, Weight::Regular);
-        if y + lines.len() as f64 * 4.4 > bottom {
+    let beside = if is_aside {
+        beside - 4.0 - EDGE_MM
+    } else {
+        room
+    };
+    let wedge_on = about.wedge_on.as_ref().map(|sheet| {
+        let angle = quantity::shown_degrees(the_segment.outside.half_angle_rad).text;
+        words::filled(words::RING_WEDGE_ON, &[&format!("{angle}°"), sheet])
+    });
+    let mut below: Vec<(&str, Tone)> = Vec::new();
+    match &wedge_on {
+        Some(text) if is_aside => {
+            let at = point(aside.at.x, aside_end + 5.0);
+            paragraph(&mut pages[0], at, text, aside.width_mm, Tone::Graphite);
+        }
+        Some(text) => below.push((text, Tone::Graphite)),
+        None => {}
+    }
+    below.extend(about.cautions.iter().map(|it| (it.as_str(), Tone::Caution)));
+    for (text, tone) in below {
+        let lines = lines(text, beside, tone);
+        if y + lines.len() as f64 * LINE_MM > bottom {
             let (next, top) = blank(job.design, &about.subtitle, job.link, job.date);
             pages.push(next);
             y = top.max(code_end(job.link)) + 4.0;
         }
         let last = pages.len() - 1;
-        y = paragraph(
-            &mut pages[last],
-            point(EDGE_MM, y),
-            text,
-            beside,
-            Tone::Caution,
-        ) + 1.0;
+        y = paragraph(&mut pages[last], point(EDGE_MM, y), text, beside, tone) + 1.0;
     }
     let fits = template.width_mm <= room && template.height_mm + 8.0 <= bottom - code_end(job.link);
-    if !is_aside {
+    if left.segment || left.wedge {
         let blank = || {
             let (page, top) = blank(job.design, &about.subtitle, job.link, job.date);
             (page, top.max(code_end(job.link)) + 4.0)
@@ -390,22 +558,49 @@ fn made(job: &Job, ring: &RingPlan, about: &About) -> Option<(Vec<Drawing>, Draw
             y,
             &the_segment,
             &template,
-            fits,
+            (fits, left),
             (room, bottom),
             blank,
         );
     }
     for page in &mut pages {
-        foot(
-            page,
-            design,
-            &[words::SAFETY_1, words::SAFETY_2, words::SAFETY_5],
-        );
+        foot(page, design, SAW_NOTES);
     }
-    if !fits && !is_aside {
+    if !fits && left.segment {
         pages.extend(tile::sheets(job, &about.subtitle, &template));
     }
     Some((pages, template))
+}
+
+/// The ring, how it is seen, and its segments on their strip; returns where they end.
+fn drawings(
+    sheet: &mut Drawing,
+    design: &Design,
+    ring: &RingPlan,
+    about: &About,
+    (right, right_width): (Point, f64),
+) -> f64 {
+    let pen = Pen::paper(design.unit);
+    let mut drawn = match &about.above {
+        Some(above) => above.clone(),
+        None => pictures::ring::draw(design, ring, right_width, RING_MM, &pen),
+    };
+    if let (Some((joint_rad, _)), None) = (&about.front, &about.above) {
+        pictures::ring::mark_front(&mut drawn, ring, *joint_rad, &pen);
+    }
+    clear(&mut drawn);
+    let spare = (right_width - drawn.width_mm).max(0.0) / 2.0;
+    sheet.place(&drawn, &Frame::at(point(right.x + spare, right.y)));
+    let mut strip_top = right.y + RING_MM + 3.0;
+    if let Some((_, says)) = &about.front {
+        let at = point(right.x, strip_top + 1.0);
+        strip_top = paragraph(sheet, at, says, right_width, Tone::Graphite);
+    }
+    if let Some(mut strip) = pictures::segment::draw(design, ring, right_width, STRIP_MM, &pen) {
+        clear(&mut strip);
+        sheet.place(&strip, &Frame::at(point(right.x, strip_top)));
+    }
+    strip_top + STRIP_MM
 }
 
 /// The segment and the wedge at true scale, each on a new page where the last has no room.
@@ -414,26 +609,31 @@ fn at_true_scale(
     mut y: f64,
     segment: &Segment,
     template: &Drawing,
-    fits: bool,
+    (fits, left): (bool, Left),
     (room, bottom): (f64, f64),
     blank: impl Fn() -> (Drawing, f64),
 ) {
     let needed = if fits { template.height_mm + 6.0 } else { 16.0 };
-    if y + needed > bottom {
+    if left.segment && y + needed > bottom {
         let (next, start) = blank();
         pages.push(next);
         y = start;
     }
     let last = pages.len() - 1;
-    let mut is_wedged = false;
-    heading(&mut pages[last], y, words::SHEET_SEGMENT);
-    if fits {
+    let mut is_wedged = !left.wedge;
+    if left.segment {
+        heading(&mut pages[last], y, words::SHEET_SEGMENT);
+    }
+    if fits && left.segment {
         pages[last].place(template, &Frame::at(point(EDGE_MM, y + 3.0)));
         // Beside a small segment there is room for the wedge.
         let name = width_mm(words::SHEET_SEGMENT.text, 2.6, Weight::Bold);
         let beside = room - template.width_mm.max(name) - 8.0;
         let tangent = segment.outside.half_angle_rad.tan();
-        if bottom - y - template.height_mm < LEAST_WEDGE_MM + 10.0 && beside > LEAST_LEG_MM {
+        if !is_wedged
+            && bottom - y - template.height_mm < LEAST_WEDGE_MM + 10.0
+            && beside > LEAST_LEG_MM
+        {
             let down = (y + template.height_mm).min(bottom);
             let leg = WEDGE_MM.min(beside).min((down - y - 10.0) / tangent);
             if leg > LEAST_LEG_MM {
@@ -443,7 +643,7 @@ fn at_true_scale(
             }
         }
         y += template.height_mm + 10.0;
-    } else {
+    } else if left.segment {
         let at = point(EDGE_MM, y + 5.0);
         let text = words::SHEET_GOES_ON.text;
         y = paragraph(&mut pages[last], at, text, room, Tone::Graphite) + 4.0;
@@ -477,28 +677,54 @@ struct Aside {
 }
 
 impl Aside {
-    /// Puts the segment and the wedge at true scale here, if both fit.
-    fn take(&self, sheet: &mut Drawing, segment: &Segment, template: &Drawing) -> bool {
+    /// Puts the segment at true scale here, and the wedge below it, as far as they fit;
+    /// returns where they end.
+    fn take(
+        &self,
+        sheet: &mut Drawing,
+        segment: &Segment,
+        template: &Drawing,
+        left: &mut Left,
+    ) -> f64 {
         let tangent = segment.outside.half_angle_rad.tan();
-        let wedge_y = self.at.y + template.height_mm + 10.0;
-        let leg = WEDGE_MM
-            .min(self.width_mm)
-            .min((self.bottom - wedge_y - 10.0) / tangent);
-        if template.width_mm > self.width_mm || leg < LEAST_LEG_MM {
-            return false;
+        let end = self.at.y + template.height_mm + 5.0;
+        if template.width_mm > self.width_mm || end > self.bottom {
+            return self.at.y;
         }
         let text = words::SHEET_SEGMENT.text;
         sheet.add(Words::new(self.at, text, 2.6).bold());
         let below = point(self.at.x, self.at.y + 3.0);
         sheet.place(template, &Frame::at(below));
-        let at = point(self.at.x, wedge_y);
-        whole_wedge(sheet, at, leg, segment, self.width_mm);
-        true
+        left.segment = false;
+        let wedge_y = end + 5.0;
+        let room = (self.bottom - wedge_y - 10.0) / tangent;
+        let leg = WEDGE_MM.min(self.width_mm).min(room);
+        if left.wedge && leg > LEAST_LEG_MM {
+            let at = point(self.at.x, wedge_y);
+            whole_wedge(sheet, at, leg, segment, self.width_mm);
+            left.wedge = false;
+            return wedge_y + 10.0 + leg * tangent;
+        }
+        end
     }
 }
 
-/// The saw's three figures large, the rest below; returns where they end.
-fn figures(sheet: &mut Drawing, design: &Design, ring: &RingPlan, top: f64, width: f64) -> f64 {
+/// What is still to be drawn at true scale.
+#[derive(Clone, Copy)]
+struct Left {
+    segment: bool,
+    wedge: bool,
+}
+
+/// The saw's three figures large, the rest below; returns where they end. `high` is how
+/// high the large ones are, and from one to the next, large ones and others.
+fn figures(
+    sheet: &mut Drawing,
+    design: &Design,
+    ring: &RingPlan,
+    (top, width): (f64, f64),
+    [high, pitch, list_pitch]: [f64; 3],
+) -> f64 {
     let mut y = top + 6.0;
     for it in &figures::saw(design, ring) {
         row(
@@ -507,9 +733,9 @@ fn figures(sheet: &mut Drawing, design: &Design, ring: &RingPlan, top: f64, widt
             width,
             &it.label,
             figure(&it.shown),
-            4.2,
+            high,
         );
-        y += 9.5;
+        y += pitch;
     }
     for it in &figures::list(design, ring) {
         row(
@@ -520,7 +746,7 @@ fn figures(sheet: &mut Drawing, design: &Design, ring: &RingPlan, top: f64, widt
             figure(&it.shown),
             2.4,
         );
-        y += 6.0;
+        y += list_pitch;
         if !it.note.is_empty() {
             let note = Words::new(point(EDGE_MM + width, y - 0.8), it.note.as_str(), 2.2);
             sheet.add(note.anchored(Anchor::End).toned(Tone::Quiet));
@@ -595,7 +821,7 @@ fn wedge(sheet: &mut Drawing, corner: Point, leg_mm: f64, rise_mm: f64, segment:
         point(corner.x + leg_mm, corner.y),
         point(corner.x + leg_mm, corner.y - rise_mm),
     ];
-    sheet.add(Path::line(polygon(&corners), Ink::Object).named("wedge"));
+    sheet.add(Path::line(polygon(&corners), Ink::CutOut).named("wedge"));
     let text = lettering(&quantity::shown_degrees(segment.outside.half_angle_rad)).then("°");
     sheet.add(
         Words::new(
@@ -620,11 +846,7 @@ fn segment_template(segment: &Segment, pen: &Pen) -> Drawing {
         point(left + long, top + width),
         point(left, top + width),
     ];
-    template.add(
-        Path::line(polygon(&corners), Ink::Object)
-            .filled(Fill::Tone(Tone::Paper))
-            .named("segment at true scale"),
-    );
+    template.add(Path::line(polygon(&corners), Ink::CutOut).named("segment at true scale"));
     template.add_all(linear(
         corners[3],
         corners[2],

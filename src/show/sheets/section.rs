@@ -71,7 +71,7 @@ pub fn sheets(job: &Job) -> Vec<Sheet> {
     drawing
         .marks
         .retain(|mark| !matches!(mark, Mark::Words(_)) && !is_name_line(mark));
-    woods::letter(&mut drawing, of.vessel);
+    woods::tell_apart(&mut drawing, of.plan);
     dimensions(&mut drawing, of, wall, reach, &view, &pen);
     let top = flow.y;
     flow.page().place(&drawing, &Frame::at(point(EDGE_MM, top)));

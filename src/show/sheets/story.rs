@@ -1,19 +1,20 @@
 //! The story stick: every height that matters, on one stick at true scale.
 
 use super::job::{Job, OfVessel, Sheet};
+use super::profile::named;
 use super::{spread, tile};
 use crate::draw::pen::lettering;
 use crate::draw::{
-    Drawing, Ink, Lettering, Path, Weight, Words, lettering as set, point, polygon, polyline,
+    Drawing, Ink, Lettering, Path, Weight, Words, lettering as set, point, polyline, rectangle,
 };
 use crate::show::words;
 use crate::solve::sorted::order;
 use crate::trade::shape::Wall;
 use crate::units::length::{Unit, show};
 
-/// Width of the stick, and of the words beside it.
-const STICK_MM: f64 = 30.0;
-const WORDS_MM: f64 = 78.0;
+/// How long a mark on the stick is, and its whole width: all words are within the cut.
+const MARK_MM: f64 = 16.0;
+const STICK_MM: f64 = 80.0;
 
 /// From one label to the next.
 const PITCH_MM: f64 = 4.0;
@@ -29,7 +30,7 @@ pub fn sheets(job: &Job) -> Vec<Sheet> {
     let Some(wall) = &of.plan.wall else {
         return Vec::new();
     };
-    let template = stick(of, wall, job.design.unit);
+    let template = stick(of, wall, job.design.unit, &super::title(job.design));
     let title = words::SHEET_STORY.text;
     let pages = tile::sheets(job, title, &template);
     vec![Sheet::new("story-stick", title, pages).with_template(template)]
@@ -65,31 +66,28 @@ fn heights(of: &OfVessel, wall: &Wall) -> Vec<(f64, String)> {
     told
 }
 
-fn stick(of: &OfVessel, wall: &Wall, unit: Unit) -> Drawing {
+fn stick(of: &OfVessel, wall: &Wall, unit: Unit, name: &str) -> Drawing {
     let rim = wall.outside.height_mm();
     let marks = heights(of, wall);
-    let labels = marks.len() as f64 * PITCH_MM;
-    let height = rim.max(labels) + 2.0 * AROUND_MM;
-    let mut stick = Drawing::new(STICK_MM + WORDS_MM, height, words::SHEET_STORY.text);
+    // A low one is longer than its vessel is high, so that all has room on it.
+    let long = rim.max(marks.len() as f64 * PITCH_MM + 4.0);
+    let height = long + 2.0 * AROUND_MM;
+    let mut stick = Drawing::new(STICK_MM + 2.0, height, words::SHEET_STORY.text);
     let foot = height - AROUND_MM;
     let y = |z: f64| foot - z;
-    let corners = [
-        point(0.0, y(rim)),
-        point(STICK_MM, y(rim)),
-        point(STICK_MM, y(0.0)),
-        point(0.0, y(0.0)),
-    ];
-    stick.add(Path::line(polygon(&corners), Ink::Object).named("stick"));
+    let edge = rectangle(point(1.0, foot - long), STICK_MM, long);
+    stick.add(Path::line(edge, Ink::CutOut).named("stick"));
     let wanted: Vec<f64> = marks.iter().map(|(z, _)| y(*z)).collect();
-    let places = spread(&wanted, PITCH_MM, (3.0, height - 2.0));
+    let places = spread(&wanted, PITCH_MM, (foot - long + 3.0, foot - 2.5));
     for ((z, name), at) in marks.iter().zip(places) {
-        let line = polyline(&[point(0.0, y(*z)), point(STICK_MM, y(*z))]);
+        let line = polyline(&[point(1.0, y(*z)), point(1.0 + MARK_MM, y(*z))]);
         stick.add(Path::line(line, Ink::Thin).named("height"));
-        let lead = polyline(&[point(STICK_MM, y(*z)), point(STICK_MM + 6.0, at)]);
+        let left = MARK_MM + 7.0;
+        let lead = polyline(&[point(1.0 + MARK_MM, y(*z)), point(left - 1.0, at)]);
         stick.add(Path::line(lead, Ink::Faint));
         let outside = 2.0 * wall.outside.radius_at(*z);
         let mut text = lettering(&show(*z, unit)).then("  ");
-        let room = WORDS_MM - 8.0;
+        let room = STICK_MM - left - 5.0;
         let mut across = Lettering::plain("  Ø ").join(lettering(&show(outside, unit)));
         let inside = 2.0 * wall.inside_radius_at(*z);
         if *z >= wall.floor_mm && inside > 0.0 {
@@ -103,9 +101,11 @@ fn stick(of: &OfVessel, wall: &Wall, unit: Unit) -> Drawing {
             HEIGHT_MM,
             Weight::Regular,
         ));
-        let words = Words::new(point(STICK_MM + 7.0, at), text.join(across), HEIGHT_MM);
+        let words = Words::new(point(left, at), text.join(across), HEIGHT_MM);
         stick.add(words.level_middle());
     }
+    let at = point(STICK_MM - 1.5, foot - long / 2.0);
+    named(&mut stick, name, words::SHEET_STORY, at, long - 6.0);
     stick
 }
 

@@ -1,11 +1,12 @@
 //! What is larger than the paper, at true scale over several sheets: each sheet repeats
 //! a strip of its neighbors, with circled crosses that are laid over each other.
 
-use super::job::{Choice, Job};
-use super::{EDGE_MM, blank, foot, foot_top, paper_mm};
+use super::job::{Choice, Job, Sheet};
+use super::{EDGE_MM, blank_beside, code_corner, foot, foot_top, paper_mm};
+use crate::design::{Design, Orientation, Paper};
 use crate::draw::flat::{clip, flatten};
 use crate::draw::{
-    Drawing, Frame, Ink, Mark, Path, Point, Tone, Weight, Words, circle, lettering, point,
+    Anchor, Drawing, Frame, Ink, Mark, Path, Point, Tone, Weight, Words, circle, lettering, point,
     polyline, rectangle,
 };
 use crate::show::words;
@@ -87,43 +88,119 @@ impl Layout {
     }
 }
 
-/// The room that a sheet has for a template, in millimeters.
-pub fn room(job: &Job) -> Point {
-    let (width, _) = paper_mm(&job.design.paper);
-    let top = top(job);
-    point(
-        width - 2.0 * EDGE_MM,
-        foot_top(&job.design.paper) - 1.0 - top,
-    )
+/// The room that a sheet of a paper has for a template, in millimeters.
+fn room(job: &Job, paper: &Paper) -> Point {
+    let (width, _) = paper_mm(paper);
+    point(width - 2.0 * EDGE_MM, foot_top(paper) - 1.0 - top(job))
 }
 
 fn top(job: &Job) -> f64 {
     EDGE_MM + if job.link.is_empty() { 24.0 } else { 30.0 }
 }
 
+/// The way of laying a template on sheets that takes the fewest: as it is or turned, on the
+/// paper as it lies or the other way.
+fn fewest(job: &Job, template: &Drawing) -> (Paper, Drawing, Layout) {
+    let own = &job.design.paper;
+    let mut other = own.clone();
+    other.orientation = match own.orientation {
+        Orientation::Portrait => Orientation::Landscape,
+        Orientation::Landscape => Orientation::Portrait,
+    };
+    let turned = turned(template);
+    let ways = [own, &other].map(|paper| {
+        [template, &turned].map(|way| (paper, way, Layout::of(way, room(job, paper))))
+    });
+    // The first of those that are alike.
+    let best = ways.into_iter().flatten().min_by_key(|it| it.2.count());
+    let (paper, way, layout) =
+        best.unwrap_or_else(|| (own, template, Layout::of(template, room(job, own))));
+    (paper.clone(), way.clone(), layout)
+}
+
+/// Lays each template beside the one before it where both then take fewer sheets: its own
+/// pages are then those.
+pub fn share(job: &Job, sheets: &mut [Sheet]) {
+    const GAP_MM: f64 = 4.0;
+    let is_card = |sheet: &Sheet| sheet.key.starts_with("story") || sheet.key.starts_with("templ");
+    let mut first: Option<(usize, Drawing, String)> = None;
+    for place in 0..sheets.len() {
+        let Some(own) = sheets[place]
+            .template
+            .clone()
+            .filter(|_| is_card(&sheets[place]))
+        else {
+            first = None;
+            continue;
+        };
+        let title = sheets[place].title.clone();
+        if let Some((home, template, titles)) = first.take() {
+            let mut both = Drawing::new(
+                template.width_mm + GAP_MM + own.width_mm,
+                template.height_mm.max(own.height_mm),
+                "",
+            );
+            // Both stand on one line, so that a rule laid across tells a slip of the tape.
+            for (way, left) in [(&template, 0.0), (&own, template.width_mm + GAP_MM)] {
+                both.place(way, &Frame::at(point(left, both.height_mm - way.height_mm)));
+            }
+            let apart = sheets[home].pages.len() + sheets[place].pages.len();
+            if fewest(job, &both).2.count() < apart {
+                let titles = format!("{titles}; {title}");
+                sheets[home].pages = self::sheets(job, &titles, &both);
+                sheets[place].pages.clear();
+                first = Some((home, both, titles));
+                continue;
+            }
+        }
+        first = Some((place, own, title));
+    }
+}
+
 /// The template by a quarter of a turn, to be read from the right.
-fn turned(template: &Drawing) -> Drawing {
+pub(super) fn turned(template: &Drawing) -> Drawing {
     let (width, height) = (template.width_mm, template.height_mm);
     let mut turned = Drawing::new(height, width, template.title.as_str());
     turned.place(template, &Frame::at(point(0.0, width)).turned(-90.0));
+    // What was read from the right would stand on its head.
+    for mark in &mut turned.marks {
+        if let Mark::Words(words) = mark
+            && (words.turn_deg.rem_euclid(360.0) - 180.0).abs() < 1e-6
+        {
+            let middle = |words: &Words| {
+                let [upper, _, _, lower] = words.corners();
+                upper.halfway(lower)
+            };
+            let before = middle(words);
+            words.turn_deg = 0.0;
+            let after = middle(words);
+            words.at.x += before.x - after.x;
+            words.at.y += before.y - after.y;
+        }
+    }
     turned
 }
 
 /// The template at true scale on as many sheets as it takes, turned where those are fewer;
 /// where they would be too many, one that says so.
 pub fn sheets(job: &Job, subtitle: &str, template: &Drawing) -> Vec<Drawing> {
-    let room = room(job);
-    let turned = turned(template);
-    let laid = [template, &turned].map(|way| (way, Layout::of(way, room)));
-    let [upright, across] = laid;
-    let is_fewer = across.1.count() < upright.1.count();
-    let (template, layout) = if is_fewer { across } else { upright };
+    let (paper, template, layout) = fewest(job, template);
+    let design = &Design {
+        paper: paper.clone(),
+        ..job.design.clone()
+    };
+    let template = &template;
     let count = layout.count();
+    let kept_mm = if (2..=MOST).contains(&count) {
+        MAP_MM + 3.0
+    } else {
+        0.0
+    };
     let page = |subtitle: &str| {
-        let (mut page, _) = blank(job.design, subtitle, job.link, job.date);
+        let (mut page, _) = blank_beside(design, subtitle, job.link, job.date, kept_mm);
         foot(
             &mut page,
-            job.design,
+            design,
             &[words::SHEET_TEMPLATE_NOTE, words::SAFETY_5],
         );
         page
@@ -147,7 +224,7 @@ pub fn sheets(job: &Job, subtitle: &str, template: &Drawing) -> Vec<Drawing> {
     for row in 0..layout.rows {
         for column in 0..layout.columns {
             if job.choice == Choice::Pictures && !sheets.is_empty() {
-                let (width, height) = job.paper_mm();
+                let (width, height) = paper_mm(&paper);
                 sheets.push(Drawing::new(width, height, ""));
                 continue;
             }
@@ -156,10 +233,43 @@ pub fn sheets(job: &Job, subtitle: &str, template: &Drawing) -> Vec<Drawing> {
             let mut sheet = page(&about);
             let part = tile(template, &layout, (column, row), &crosses);
             sheet.place(&part, &Frame::at(corner));
+            let right = if job.link.is_empty() {
+                sheet.width_mm - EDGE_MM
+            } else {
+                code_corner(&paper).x - 4.0
+            };
+            map(&mut sheet, right, &layout, (column, row));
             sheets.push(sheet);
         }
     }
     sheets
+}
+
+/// Most width of a map of sheets.
+const MAP_MM: f64 = 28.0;
+
+/// How the sheets lie beside each other, this one framed: in the head, up to its right end.
+fn map(sheet: &mut Drawing, right: f64, layout: &Layout, own: (usize, usize)) {
+    let (rows, columns) = (layout.rows as f64, layout.columns as f64);
+    let (wide, high) = (7.0_f64.min(MAP_MM / columns), 5.0_f64.min(20.0 / rows));
+    let corner = point(right - columns * wide, EDGE_MM);
+    for row in 0..layout.rows {
+        for column in 0..layout.columns {
+            let at = point(
+                corner.x + wide * column as f64,
+                corner.y + high * row as f64,
+            );
+            let is_own = (column, row) == own;
+            let ink = if is_own { Ink::Object } else { Ink::Thin };
+            sheet.add(Path::line(rectangle(at, wide, high), ink).named("tile"));
+            let middle = point(at.x + wide / 2.0, at.y + high / 2.0);
+            let name = Words::new(middle, tile_name(column, row), 2.1);
+            let name = if is_own { name.bold() } else { name };
+            if name.width_mm() < wide - 0.5 && high > 3.2 {
+                sheet.add(name.level_middle().anchored(Anchor::Middle));
+            }
+        }
+    }
 }
 
 /// A sheet's place among its neighbors: rows by letters, columns by numbers.

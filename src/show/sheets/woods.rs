@@ -1,9 +1,13 @@
-//! Woods told apart without color: a letter for each, on the cells of a drawing and in a key.
+//! Woods told apart without color: a letter and a pattern of lines for each, on the cells of a
+//! drawing and in a key.
 
 use crate::design::Vessel;
+use crate::draw::flat::flatten;
 use crate::draw::lettering::{SCREEN_SLACK, shorten, width_mm};
+use crate::draw::palette::PATTERNS;
 use crate::draw::{
-    Drawing, Fill, Ink, Mark, Path, Point, Step, Tone, Weight, Words, point, rectangle,
+    Color, Drawing, Fill, Ink, Mark, Path, Point, Step, Tone, Weight, Words, hatch, point,
+    rectangle,
 };
 use crate::plan::stack::StackPlan;
 
@@ -13,6 +17,9 @@ const LETTER_MM: f64 = 2.05;
 /// Height of the key's letters, and from one of its lines to the next.
 const KEY_MM: f64 = 2.3;
 const KEY_LINE_MM: f64 = 5.2;
+
+/// Width of the key's swatches.
+const SWATCH_MM: f64 = 8.0;
 
 /// A letter or two for each wood, by the woods' places: as few as tell them apart.
 pub fn letters(woods: &[String]) -> Vec<String> {
@@ -39,47 +46,104 @@ pub fn letters(woods: &[String]) -> Vec<String> {
         .collect()
 }
 
-/// The places of the woods that the vessel's rings are of, each once.
+/// The places of the woods that the vessel's rings and slots are of, each once.
 pub fn used(vessel: &Vessel) -> Vec<usize> {
     let mut places: Vec<usize> = vessel
         .rings
         .iter()
         .flat_map(|ring| (0..ring.segment_count.max(1)).map(|segment| ring.wood_of(segment)))
+        .chain(vessel.slot_sets.iter().map(|set| set.wood as usize))
+        .filter(|wood| *wood < vessel.woods.len())
         .collect();
     places.sort_unstable();
     places.dedup();
     places
 }
 
-/// Puts its wood's letter on each cell that has room for it, where there is more than one
-/// wood in the vessel.
-pub fn letter(drawing: &mut Drawing, vessel: &Vessel) {
+/// Makes the woods of a drawing tell apart in black: a pattern of lines on each, and its
+/// letter on each cell that has room for it. Nothing where the vessel is of one wood.
+pub fn tell_apart(drawing: &mut Drawing, plan: &StackPlan) {
+    let vessel = &plan.vessel;
     if used(vessel).len() < 2 {
         return;
     }
+    let patterned = patterns(plan);
     let letters = letters(&vessel.woods);
-    let marks: Vec<Words> = drawing
-        .marks
-        .iter()
-        .filter_map(|mark| match mark {
-            Mark::Path(path) => of_cell(path, vessel, &letters),
-            Mark::Words(_) => None,
-        })
-        .collect();
-    for words in marks {
-        drawing.add(words);
+    let mut words = Vec::new();
+    for mark in std::mem::take(&mut drawing.marks) {
+        let Mark::Path(path) = mark else {
+            drawing.add(mark);
+            continue;
+        };
+        let lines = wood_of(&path, plan, &patterned).and_then(|wood| lines(&path, wood));
+        words.extend(of_cell(&path, vessel, &letters));
+        drawing.add(path);
+        drawing.add_all(lines.map(Mark::from));
+    }
+    for word in words {
+        // A letter on a ground of its own, clear of the lines.
+        if let Some((least, most)) = Mark::from(word.0.clone()).bounds() {
+            let ground = rectangle(least, most.x - least.x, word.0.height_mm + 0.6);
+            drawing.add(Path::area(ground, Fill::Wood(word.1)));
+        }
+        drawing.add(word.0);
     }
 }
 
-/// The letter of a cell, in its middle.
-fn of_cell(path: &Path, vessel: &Vessel, letters: &[String]) -> Option<Words> {
-    let (place, segment) = path
+/// The woods that are used, each with its color, by the places of their patterns.
+fn patterns(plan: &StackPlan) -> Vec<(usize, Color)> {
+    let used = used(&plan.vessel).into_iter();
+    used.filter_map(|wood| Some((wood, color(plan, wood)?)))
+        .collect()
+}
+
+/// The place of the pattern of what a path is filled with: by its color, and of woods that
+/// share it by the cell that it is.
+fn wood_of(path: &Path, plan: &StackPlan, patterns: &[(usize, Color)]) -> Option<usize> {
+    let Some(Fill::Wood(filled)) = path.fill else {
+        return None;
+    };
+    let own = || {
+        let (ring, segment) = cell(path)?;
+        Some(plan.vessel.rings.get(ring)?.wood_of(segment))
+    };
+    let own = own();
+    let is_own = |it: &&(usize, Color)| it.1 == filled && own.is_none_or(|wood| wood == it.0);
+    patterns.iter().position(|it| is_own(&it))
+}
+
+/// The lines of a pattern on a path.
+fn lines(path: &Path, pattern: usize) -> Option<Path> {
+    let outlines: Vec<Vec<Point>> = flatten(&path.steps, 0.05)
+        .into_iter()
+        .map(|line| line.points)
+        .collect();
+    let families = PATTERNS[pattern % PATTERNS.len()];
+    let steps: Vec<Step> = families
+        .iter()
+        .flat_map(|(spacing, slant)| hatch(&outlines, *spacing, slant.to_radians()))
+        .collect();
+    (!steps.is_empty()).then(|| Path::line(steps, Ink::Thin).named("pattern"))
+}
+
+/// The ring and the segment that a path is a cell of.
+fn cell(path: &Path) -> Option<(usize, u32)> {
+    let (ring, segment) = path
         .name
         .as_deref()?
         .strip_prefix("cell-")?
         .split_once('-')?;
-    let ring = vessel.rings.get(place.parse::<usize>().ok()?)?;
-    let text = letters.get(ring.wood_of(segment.parse().ok()?))?.as_str();
+    Some((ring.parse().ok()?, segment.parse().ok()?))
+}
+
+/// The letter of a cell, in its middle.
+fn of_cell(path: &Path, vessel: &Vessel, letters: &[String]) -> Option<(Words, Color)> {
+    let (place, segment) = cell(path)?;
+    let Some(Fill::Wood(filled)) = path.fill else {
+        return None;
+    };
+    let ring = vessel.rings.get(place)?;
+    let text = letters.get(ring.wood_of(segment))?.as_str();
     let corners: Vec<Point> = path
         .steps
         .iter()
@@ -98,18 +162,20 @@ fn of_cell(path: &Path, vessel: &Vessel, letters: &[String]) -> Option<Words> {
     };
     let wide = width_mm(text, LETTER_MM, Weight::Bold);
     let has_room = mean > wide + 0.8 && high > LETTER_MM + 1.0;
-    let tone = match path.fill {
-        // Where white and black are read alike well (WCAG 2.2, contrast ratio).
-        Some(Fill::Wood(color)) if color.luminance() < 0.179 => Tone::Paper,
-        _ => Tone::Graphite,
+    // Where white and black are read alike well (WCAG 2.2, contrast ratio).
+    let tone = if filled.luminance() < 0.179 {
+        Tone::Paper
+    } else {
+        Tone::Graphite
     };
     let middle = middle(&corners).unwrap_or_else(|| least.halfway(most));
     has_room.then(|| {
-        Words::new(middle, text, LETTER_MM)
+        let words = Words::new(middle, text, LETTER_MM)
             .level_middle()
             .anchored(crate::draw::Anchor::Middle)
             .bold()
-            .toned(tone)
+            .toned(tone);
+        (words, filled)
     })
 }
 
@@ -140,38 +206,51 @@ pub fn key(sheet: &mut Drawing, plan: &StackPlan, (x, y): (f64, f64), width: f64
     let vessel = &plan.vessel;
     let letters = letters(&vessel.woods);
     let mut at = point(x, y);
-    for place in used(vessel) {
+    let used = used(vessel);
+    for (pattern, &place) in used.iter().enumerate() {
         let (Some(letter), Some(name)) = (letters.get(place), vessel.woods.get(place)) else {
             continue;
         };
         let text = format!("{letter}  {name}");
-        let text = shorten(&text, (width - 8.0) / SCREEN_SLACK, KEY_MM, Weight::Bold);
-        let wide = 8.0 + width_mm(&text, KEY_MM, Weight::Bold) * SCREEN_SLACK;
+        let text = shorten(
+            &text,
+            (width - SWATCH_MM - 4.0) / SCREEN_SLACK,
+            KEY_MM,
+            Weight::Bold,
+        );
+        let wide = SWATCH_MM + 4.0 + width_mm(&text, KEY_MM, Weight::Bold) * SCREEN_SLACK;
         if at.x > x && at.x + wide > x + width {
             at = point(x, at.y + KEY_LINE_MM);
         }
         if let Some(color) = color(plan, place) {
-            let swatch = rectangle(point(at.x, at.y - 3.0), 4.0, 3.6);
+            let swatch = rectangle(point(at.x, at.y - 3.4), SWATCH_MM, 4.0);
             let swatch = Path::line(swatch, Ink::Thin).filled(Fill::Wood(color));
-            sheet.add(swatch.named("wood"));
+            let swatch = swatch.named("wood");
+            let lines = lines(&swatch, pattern).filter(|_| used.len() > 1);
+            sheet.add(swatch);
+            sheet.add_all(lines.map(Mark::from));
         }
-        sheet.add(Words::new(point(at.x + 5.5, at.y), text, KEY_MM).bold());
+        sheet.add(Words::new(point(at.x + SWATCH_MM + 1.5, at.y), text, KEY_MM).bold());
         at.x += wide + 4.0;
     }
     at.y - y + KEY_LINE_MM
 }
 
-/// A wood's color, from a cell that is of it.
-fn color(plan: &StackPlan, wood: usize) -> Option<crate::draw::Color> {
-    plan.vessel
-        .rings
-        .iter()
-        .zip(&plan.rings)
-        .find_map(|(ring, planned)| {
-            let mut segments = 0..ring.segment_count.max(1);
-            let segment = segments.find(|segment| ring.wood_of(*segment) == wood)?;
-            Some(planned.color_of(segment))
+/// A wood's color, from a cell or a slot that is of it.
+fn color(plan: &StackPlan, wood: usize) -> Option<Color> {
+    let mut rings = plan.vessel.rings.iter().zip(&plan.rings);
+    let of_ring = rings.find_map(|(ring, planned)| {
+        let mut segments = 0..ring.segment_count.max(1);
+        let segment = segments.find(|segment| ring.wood_of(*segment) == wood)?;
+        Some(planned.color_of(segment))
+    });
+    let mut sets = plan.vessel.slot_sets.iter().zip(&plan.slot_sets);
+    of_ring.or_else(|| {
+        sets.find_map(|(set, planned)| {
+            let planned = planned.as_ref().filter(|_| set.wood as usize == wood)?;
+            Some(planned.color)
         })
+    })
 }
 
 #[cfg(test)]

@@ -264,6 +264,23 @@ pub fn layout_title(layout: &Layout) -> String {
     }
 }
 
+/// Which of those taken of a board a layout is for: `, 1 of 2`; nothing where it is the only one.
+pub fn which(answer: &Answer, place: usize) -> String {
+    let Some(layout) = answer.layouts.get(place) else {
+        return String::new();
+    };
+    let count = |layouts: &[Layout]| -> u32 {
+        let alike = layouts.iter().filter(|it| it.board == layout.board);
+        alike.map(|it| it.times).sum()
+    };
+    let (first, of) = (count(&answer.layouts[..place]) + 1, count(&answer.layouts));
+    match layout.times {
+        _ if of < 2 => String::new(),
+        1 => format!(", {first} of {of}"),
+        times => format!(", {first} to {} of {of}, cut alike", first + times - 1),
+    }
+}
+
 /// A strip at the saw: its width, whose it is, how it is cut across.
 pub fn strip_line(strip: &Strip, need: &Need, is_stack: bool, unit: Unit) -> String {
     // In figures of the tape: what rounding leaves over stands with the ring itself.

@@ -245,86 +245,14 @@ pub fn either_side(room_mm: f64, unit: Unit) -> String {
 
 /// The order of work for every set, with its numbers. `woods` names each set's wood.
 pub fn order_of_work(sets: &[(&SetPlan, String, bool)], unit: Unit) -> Vec<String> {
-    let mm = |length_mm: f64| show(length_mm, unit).line();
     let mut steps = Vec::new();
-    for (number, (own, wood, is_round)) in sets.iter().enumerate() {
-        let (low, high) = (own.rings.start() + 1, own.rings.end() + 1);
-        let name = number + 1;
-        let reach = |layer: &crate::trade::spline::Layer| layer.outside.farthest_mm();
-        let layers = &own.stack.layers;
-        let widest = layers.iter().map(reach).fold(0.0, f64::max);
-        let is_even = layers.iter().all(|layer| reach(layer) >= widest - 0.5);
-        let is_one = layers.iter().all(|layer| reach(layer) > widest - HAIR_MM);
-        let turned = match (*is_round, is_one) {
-            (true, true) => format!("turn the outside round to {}", mm(2.0 * widest)),
-            (true, false) => format!(
-                "turn each ring round to its flats, the widest to {}",
-                mm(2.0 * widest)
-            ),
-            (false, _) => "leave the outside as polygons".to_owned(),
-        };
-        let is_same_stack = number > 0 && sets[number - 1].0.rings == own.rings;
-        if is_same_stack {
-            steps.push(
-                "Mark the slots of the next set on the same stack from its index strip.".to_owned(),
-            );
-        } else {
-            let height = mm(own.stack.height_mm());
-            steps.push(if low == high {
-                format!("Ring {low}, {height} high: flatten both faces and {turned}.")
-            } else {
-                format!(
-                    "Glue rings {low} to {high} into one stack, {height} high; flatten both faces and {turned}."
-                )
-            });
-            steps.push(format!(
-                "Wrap the index strip round the stack and mark the slots: {} apart along the outside.",
-                mm(own.circumference_mm() / f64::from(own.slots.count))
-            ));
+    let mut before: Vec<&SetPlan> = Vec::new();
+    for (own, wood, is_round) in sets {
+        if !is_on_same_stack(own, &before) {
+            steps.push(stack_made(own, *is_round, unit));
         }
-        if !own.is_open() {
-            steps.push(format!(
-                "Set {name}: do not saw it. No blade height works as it is; change it first."
-            ));
-            continue;
-        }
-        let lean = if own.slots.gauge_rad < 0.0 {
-            "left"
-        } else {
-            "right"
-        };
-        steps.push(format!(
-            "Set {name}: gauge {} so that the slots lean {lean} as they rise, kerf {}, blade {} above the table. Saw one slot in scrap of the same size first.",
-            degrees(own.slots.gauge_rad.abs()),
-            mm(own.slots.kerf_mm),
-            mm(own.blade_mm)
-        ));
-        steps.push(format!(
-            "Stand the lower face against a fence at least {} high, let the outside rest on the table, and clamp the stack at least {} above the table, clear of the blade.",
-            mm(own.stack.table_mm(own.slots.first_rad)),
-            mm(own.blade_mm + CLAMP_ABOVE_MM)
-        ));
-        if !is_even {
-            steps.push(
-                "Only the widest ring touches the table: the fence alone holds the stack’s axis level, so shim the smaller rings before you clamp."
-                    .to_owned(),
-            );
-        }
-        if !is_round {
-            steps.push(
-                "Where a slot stands on a corner, that corner touches the table: hold the stack in a cradle so that it cannot roll onto a flat."
-                    .to_owned(),
-            );
-        }
-        let crosses = sets[..number]
-            .iter()
-            .any(|before| crate::plan::inlay::cross(before.0, own));
-        let note = if crosses {
-            " It cuts through the strips before it; they must be dry and flush."
-        } else {
-            ""
-        };
-        steps.extend(saw_and_fill(own, wood, note, unit));
+        steps.extend(sawing(own, wood, *is_round, &before, unit));
+        before.push(own);
     }
     if !sets.is_empty() {
         steps.push(
@@ -332,6 +260,111 @@ pub fn order_of_work(sets: &[(&SetPlan, String, bool)], unit: Unit) -> Vec<Strin
                 .to_owned(),
         );
     }
+    steps
+}
+
+fn is_on_same_stack(own: &SetPlan, before: &[&SetPlan]) -> bool {
+    before.last().is_some_and(|it| it.rings == own.rings)
+}
+
+/// How far each ring of a set's stack reaches, and the widest.
+fn reaches(own: &SetPlan) -> (Vec<f64>, f64) {
+    let layers = own.stack.layers.iter();
+    let reaches: Vec<f64> = layers.map(|layer| layer.outside.farthest_mm()).collect();
+    let widest = reaches.iter().copied().fold(0.0, f64::max);
+    (reaches, widest)
+}
+
+/// The stack that a set is sawn into, before it is.
+fn stack_made(own: &SetPlan, is_round: bool, unit: Unit) -> String {
+    let mm = |length_mm: f64| show(length_mm, unit).line();
+    let (low, high) = (own.rings.start() + 1, own.rings.end() + 1);
+    let (reaches, widest) = reaches(own);
+    let is_one = reaches.iter().all(|reach| *reach > widest - HAIR_MM);
+    let turned = match (is_round, is_one) {
+        (true, true) => format!("turn the outside round to {}", mm(2.0 * widest)),
+        (true, false) => format!(
+            "turn each ring round to its flats, the widest to {}",
+            mm(2.0 * widest)
+        ),
+        (false, _) => "leave the outside as polygons".to_owned(),
+    };
+    let height = mm(own.stack.height_mm());
+    if low == high {
+        format!("Ring {low}, {height} high: flatten both faces and {turned}.")
+    } else {
+        format!(
+            "Glue rings {low} to {high} into one stack, {height} high; flatten both faces and {turned}."
+        )
+    }
+}
+
+/// A set's slots from their marks to the trimmed strips, once their stack is there;
+/// `before` are the sets that are sawn before it.
+pub fn sawing(
+    own: &SetPlan,
+    wood: &str,
+    is_round: bool,
+    before: &[&SetPlan],
+    unit: Unit,
+) -> Vec<String> {
+    let mm = |length_mm: f64| show(length_mm, unit).line();
+    let name = before.len() + 1;
+    let mut steps = vec![if is_on_same_stack(own, before) {
+        "Mark the slots of this set from the same index strip.".to_owned()
+    } else {
+        format!(
+            "Wrap the index strip round the stack and mark the slots: {} apart along the outside.",
+            mm(own.circumference_mm() / f64::from(own.slots.count))
+        )
+    }];
+    if !own.is_open() {
+        steps.push(format!(
+            "Set {name}: do not saw it. No blade height works as it is; change it first."
+        ));
+        return steps;
+    }
+    let lean = if own.slots.gauge_rad < 0.0 {
+        "left"
+    } else {
+        "right"
+    };
+    steps.push(format!(
+        "Set {name}: gauge {} so that the slots lean {lean} as they rise, kerf {}, blade {} above the table. Saw one slot in scrap of the same size first.",
+        degrees(own.slots.gauge_rad.abs()),
+        mm(own.slots.kerf_mm),
+        mm(own.blade_mm)
+    ));
+    steps.push(format!(
+        "Stand the lower face against a fence at least {} high, let the outside rest on the table, and clamp the stack at least {} above the table, clear of the blade.",
+        mm(own.stack.table_mm(own.slots.first_rad)),
+        mm(own.blade_mm + CLAMP_ABOVE_MM)
+    ));
+    let (reaches, widest) = reaches(own);
+    if reaches.iter().any(|reach| *reach < widest - 0.5) {
+        steps.push(
+            "Only the widest ring touches the table: the fence alone holds the stack’s axis level, so shim the smaller rings before you clamp."
+                .to_owned(),
+        );
+    }
+    if !is_round {
+        steps.push(
+            "Where a slot stands on a corner, that corner touches the table: hold the stack in a cradle so that it cannot roll onto a flat."
+                .to_owned(),
+        );
+    }
+    let numbered = (1..).zip(before);
+    let crossed = numbered.filter(|(_, it)| crate::plan::inlay::cross(it, own));
+    let crossed: Vec<String> = crossed.map(|(set, _)| set.to_string()).collect();
+    let note = if crossed.is_empty() {
+        String::new()
+    } else {
+        format!(
+            " They cut through the strips of set {}: those must be glued, dry and flush first.",
+            crossed.join(", ")
+        )
+    };
+    steps.extend(saw_and_fill(own, wood, &note, unit));
     steps
 }
 

@@ -401,9 +401,9 @@ pub fn spacers(count: u32, thickness_mm: f64, unit: Unit) -> String {
 pub fn csv_head(unit: Unit) -> String {
     let mark = unit.mark();
     format!(
-        "ring,height {mark},made of,segments,outside diameter {mark},inside diameter {mark},saw deg,\
-         long edge {mark},short edge {mark},strip width {mark},strip height {mark},\
-         strip length {mark},woods\r\n"
+        "ring,height ({mark}),made of,segments,outside diameter ({mark}),inside diameter ({mark}),saw (degrees),\
+         long edge ({mark}),short edge ({mark}),strip width ({mark}),strip height ({mark}),\
+         strip length ({mark}),woods\r\n"
     )
 }
 

@@ -75,7 +75,7 @@ pub fn ring_full_size(numbers: &str, count: usize) -> String {
 
 /// A circle of the centering disc, before its diameter.
 pub fn circle_of(numbers: &str) -> String {
-    format!("{numbers}:  Ø ")
+    format!("ring {numbers}:  Ø ")
 }
 
 /// One sheet of a template that takes several.
@@ -96,8 +96,8 @@ pub fn too_many_sheets(width_mm: f64, height_mm: f64, unit: Unit) -> String {
 pub fn cut_list_head(unit: Unit) -> String {
     let mark = unit.mark();
     format!(
-        "piece,wood,thickness {mark},width {mark},count,saw deg,long edge {mark},short edge {mark},\
-         length in all {mark},strips,rings\r\n"
+        "piece,wood,thickness ({mark}),width ({mark}),count,saw (degrees),long edge ({mark}),\
+         short edge ({mark}),length in all ({mark}),strips,for\r\n"
     )
 }
 

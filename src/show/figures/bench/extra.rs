@@ -5,6 +5,7 @@ use crate::design::{BaseKind, BaseSet, SlotSet, StackIs};
 use crate::plan::base::BasePlan;
 use crate::plan::bill::{Cut, ring_numbers};
 use crate::plan::caution::Caution;
+use crate::plan::inlay::SetPlan;
 use crate::plan::order::{BaseIs, BaseWork, Chapter, Order, Step};
 use crate::plan::rings::flats_mm;
 use crate::show::figures::{Figure, Message, boards, figure, inlay, wood};
@@ -292,7 +293,8 @@ impl Shop<'_> {
             .list
             .retain(|it| !settled.iter().any(|word| word.key == it.key));
         let is_round = |set: &SlotSet| set.stack_is == StackIs::TurnedRound;
-        if self.vessel.slot_sets.get(set).is_some_and(is_round) {
+        let is_turned = self.vessel.slot_sets.get(set).is_some_and(is_round);
+        if is_turned {
             let layers = own.stack.layers.iter();
             let radii = layers.map(|layer| layer.outside.farthest_mm());
             let diameter_mm = 2.0 * radii.fold(0.0, f64::max);
@@ -305,7 +307,8 @@ impl Shop<'_> {
             fine(own.slots.kerf_mm, self.unit),
         ));
         let wood = self.vessel.slot_sets.get(set).map(|it| it.wood as usize);
-        if let Some(wood) = wood.and_then(|wood| self.vessel.woods.get(wood)) {
+        let wood_of = wood.and_then(|wood| self.vessel.woods.get(wood));
+        if let Some(wood) = wood_of {
             let strips = shown
                 .list
                 .iter_mut()
@@ -314,19 +317,12 @@ impl Shop<'_> {
                 strips.label = words::filled(words::BENCH_STRIPS_OF, &[wood]);
             }
         }
-        let before = self.plan.slot_sets.iter().take(set).enumerate();
-        let crossed: Vec<usize> = before
-            .filter(|(_, other)| {
-                other
-                    .as_ref()
-                    .is_some_and(|it| crate::plan::inlay::cross(it, own))
-            })
-            .map(|(place, _)| place)
-            .collect();
-        if !crossed.is_empty() {
-            says.push(' ');
-            says += &words::filled(words::SAYS_INLAY_ACROSS, &[&ring_numbers(&crossed)]);
-        }
+        let wood = wood_of.map_or("", String::as_str);
+        let before = self.plan.slot_sets.iter().take(set).flatten();
+        let before: Vec<&SetPlan> = before.collect();
+        let told = words::inlay::sawing(own, wood, is_turned, &before, self.unit);
+        says.push(' ');
+        says += &told.join(" ");
         says
     }
 }

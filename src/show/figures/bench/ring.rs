@@ -4,9 +4,10 @@ use super::{Shop, StepShown, number_of};
 use crate::design::MadeOf;
 use crate::plan::order::Step;
 use crate::plan::rings;
-use crate::show::figures::{self, Figure, noted};
+use crate::show::figures::{self, Figure, figure};
 use crate::show::words;
-use crate::trade::closing::LastJoint;
+use crate::trade::closing::{LastJoint, OpenAt};
+use crate::units::length::MM_PER_INCH;
 use crate::units::quantity::{self, number};
 
 impl Shop<'_> {
@@ -57,10 +58,20 @@ impl Shop<'_> {
         let planned = self.plan.rings.get(place);
         if let Some((planned, segment)) = planned.and_then(|it| Some((it, it.segment.as_ref()?))) {
             let joint = LastJoint::of(&planned.wanted, segment);
-            let accuracy = quantity::fine_degrees(joint.accuracy_rad());
-            shown
-                .list
-                .push(noted(words::ROW_ACCURACY, accuracy, "a cut".to_owned()));
+            // As feelers are marked.
+            let gap_mm = if self.unit.is_inch() {
+                MM_PER_INCH / 100.0
+            } else {
+                0.2
+            };
+            // Where it touches at one edge; past what an error of the saw could open there is none.
+            if let Ok(error) = joint.error_rad(gap_mm, OpenAt::Outside) {
+                let open = quantity::fine(gap_mm, self.unit).line();
+                shown.list.push(Figure {
+                    label: words::filled(words::ROW_OPEN_JOINT, &[&open]),
+                    ..figure(words::ROW_OPEN_JOINT, quantity::fine_degrees(error))
+                });
+            }
         }
         if let Some(wood) = self.vessel.woods.get(ring.wood_of(0)) {
             shown.list.extend(self.pressure(wood));

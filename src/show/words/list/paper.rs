@@ -1,6 +1,12 @@
 //! Words of the sheets.
 
 list! {
+    SHEET_CARD = "sheet.card": "Card for the piece",
+    SHEET_CARDS = "sheet.cards": "Card for the piece, %1 on a page",
+    CARD_PIECES = "card.pieces": "%1 pieces of wood",
+    CARD_FINISH = "card.finish": "Finish",
+    CARD_DATE = "card.date": "Date",
+    CARD_MAKER = "card.maker": "Made by",
     SHEET_BASE = "sheet.base": "Base",
     PAPER_LETTERS = "paper.letters": "Letters that this paper’s typeface lacks stand as ?. The screen shows them all.",
     SHEET_COVER = "sheet.cover": "Cover",
@@ -10,6 +16,8 @@ list! {
     SHEET_OUTSIDE = "sheet.outside": "Template, outside",
     SHEET_INSIDE = "sheet.inside": "Template, inside",
     SHEET_DISCS = "sheet.discs": "Centering disc",
+    DISCS_USE = "discs.use": "Lay a glued ring on it: all its corners touch its circle.",
+    DISCS_PIN = "discs.pin": "Hole for the pin: %1",
     SHEET_TEMPLATE_NOTE = "sheet.template_note": "Glue it to card or thin plywood, then cut along the thick line. Sheets in parts: lay circled cross over circled cross, then trim.",
     SHEET_PLIES_NOTE = "sheet.plies_note": "No disc is sawn for this ring: the base’s plies stand in its place, glued crosswise. The base’s own sheet tells how.",
     SHEET_DISC_NOTE = "sheet.disc_note": "A solid disc: it moves across its grain with the seasons, the ring glued to it hardly does. Keep it small, or cross-laminate it.",
@@ -46,7 +54,9 @@ list! {
     MAP_SEGMENT = "map.segment": "Middle of a segment, %1",
     MAP_RIGHT = "map.right": "A joint %1 to the right, %2",
     MAP_LEFT = "map.left": "A joint %1 to the left, %2",
-    RING_ABOVE = "ring.above": "Seen from above, rim side up",
+    RING_ABOVE = "ring.above": "Seen from above, rim side up. At the front: %1.",
+    RING_AT_FRONT = "ring.at_front": "ring %1, %2",
+    RING_WEDGE_ON = "ring.wedge_on": "The miter wedge for %1 is on the sheet of %2.",
     ORDER_MORE_ON_RING = "order.more_on_ring": "Each ring’s own sheet has its strips and all other figures.",
     ;
     "paper.title": "Paper",
@@ -58,7 +68,7 @@ list! {
     "paper.none_ticked": "Tick a sheet first.",
     "paper.no_cuts": "Draw a vessel first: the cut list is of its rings.",
     "paper.more": "Other files",
-    "paper.more_intro": "Single sheets for drawing programs, and templates in one piece for a laser or vinyl cutter: the layer CUT holds the edges, SCORE the finer lines. Lasers, knives and their fumes hurt: the machine’s manual comes first.",
+    "paper.more_intro": "Single sheets for drawing programs, and templates in one piece for a laser or vinyl cutter: the layer CUT holds the edges to cut out, SCORE the other lines, NOTE the words. Lasers, knives and their fumes hurt: the machine’s manual comes first.",
     "paper.svg": "Ticked sheets as SVG",
     "paper.dxf": "Ticked sheets as DXF",
     "paper.csv": "Cut list as CSV",

@@ -17,6 +17,7 @@ list! {
     ROW_SPACERS = "row.spacers": "Spacer length",
     ROW_AS_CUT_CIRCLE = "row.as_cut_circle": "Cut as shown: circle",
     ROW_AS_CUT_HOLE = "row.as_cut_hole": "Cut as shown: hole",
+    ROW_OPEN_JOINT = "row.open_joint": "Turn the saw for each %1 open",
     ROW_ACCURACY = "row.accuracy": "For a gap under a hair (0.002 in, 0.05 mm)",
     ROW_FACE_MITER = "row.face_miter": "Miter on the face",
     ROW_BLADE_TILT = "row.blade_tilt": "Blade tilt",
