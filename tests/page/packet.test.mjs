@@ -87,7 +87,7 @@ test('single sheets, the cut list and everything come as files of their kind', (
   await openFold(page, 'paper-more');
   const csv = await saved(page, () => page.click('#save-csv'));
   assert.equal(csv.name, 'Unnamed.csv');
-  assert.match(csv.bytes.toString(), /^piece,wood,thickness in/);
+  assert.match(csv.bytes.toString(), /^piece,wood,thickness \(in\)/);
   const zip = await saved(page, () => page.click('#save-zip'));
   const files = unzipped(zip.bytes);
   assert.match(files.get('packet.pdf')?.toString('latin1') ?? '', /^%PDF-/);
