@@ -1,7 +1,7 @@
 //! Quantities other than plain lengths as the turner reads them: angles, small lengths,
 //! weights, volumes, times. Each formatter has both its inch and its metric form.
 
-use crate::units::length::{MM_PER_INCH, Shown, Unit, decimal, show};
+use crate::units::length::{MM_PER_INCH, Shown, Unit, decimal, show, steps_down};
 
 /// So many of a thing: one is told as one.
 pub fn counted(count: usize, one: &str, many: &str) -> String {
@@ -33,6 +33,27 @@ pub fn fine(length_mm: f64, unit: Unit) -> Shown {
     } else {
         Shown::decimal(decimal(length_mm, 2), "mm", " millimeters")
     }
+}
+
+/// The step to which [`fine`] rounds.
+fn fine_step_mm(unit: Unit) -> f64 {
+    if unit.is_inch() {
+        MM_PER_INCH / 1000.0
+    } else {
+        0.01
+    }
+}
+
+/// A small length that must not be passed: never rounded up.
+pub fn fine_at_most(length_mm: f64, unit: Unit) -> Shown {
+    let step_mm = fine_step_mm(unit);
+    fine(steps_down(length_mm, step_mm) * step_mm, unit)
+}
+
+/// A small length that must be reached: never rounded down.
+pub fn fine_at_least(length_mm: f64, unit: Unit) -> Shown {
+    let step_mm = fine_step_mm(unit);
+    fine(-steps_down(-length_mm, step_mm) * step_mm, unit)
 }
 
 /// A bare number.

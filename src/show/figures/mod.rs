@@ -20,7 +20,7 @@ use crate::show::figures::table::{Row, Table};
 use crate::show::words::{self, Message, Word};
 use crate::trade::closing::OpenAt;
 use crate::trade::strip::Strips;
-use crate::units::length::{Shown, Unit, as_shown_mm, decimal, show};
+use crate::units::length::{Shown, Unit, as_shown_mm, at_least, at_most, decimal, show};
 use crate::units::quantity;
 use crate::units::quantity::{
     fine, fine_degrees, in_words, number, shown_degrees, weight, wood_volume,
@@ -239,8 +239,14 @@ pub(crate) fn list(design: &Design, ring: &RingPlan) -> Vec<Figure> {
     if let Some(weight_kg) = ring.weight_kg {
         list.push(figure(words::ROW_WEIGHT, weight(weight_kg, design.unit)));
     }
-    list.push(figure(words::ROW_CIRCLE, length(segment.largest_circle_mm)));
-    list.push(figure(words::ROW_HOLE, length(segment.smallest_hole_mm)));
+    list.push(figure(
+        words::ROW_CIRCLE,
+        at_most(segment.largest_circle_mm, design.unit),
+    ));
+    list.push(figure(
+        words::ROW_HOLE,
+        at_least(segment.smallest_hole_mm, design.unit),
+    ));
     list.push(figure(
         words::ROW_CORNERS,
         length(segment.across_corners_mm),
@@ -259,8 +265,8 @@ fn as_cut(design: &Design, ring: &RingPlan) -> Vec<Figure> {
         return Vec::new();
     }
     vec![
-        figure(words::ROW_AS_CUT_CIRCLE, show(circle_mm, design.unit)),
-        figure(words::ROW_AS_CUT_HOLE, show(hole_mm, design.unit)),
+        figure(words::ROW_AS_CUT_CIRCLE, at_most(circle_mm, design.unit)),
+        figure(words::ROW_AS_CUT_HOLE, at_least(hole_mm, design.unit)),
     ]
 }
 
