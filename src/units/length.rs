@@ -189,6 +189,8 @@ pub enum NotALength {
     TwoReadings(String),
     /// A bare fraction while millimeters are set: inch or millimeter?
     WhichUnit(String),
+    /// `81/4` may be a whole and a fraction; holds it, and what it may be.
+    WholeOrFraction(String, Vec<String>),
     /// Too long to be a length: more digits than a number holds.
     TooLong,
 }
@@ -366,6 +368,11 @@ fn read_part(text: &str) -> Result<(Part, &str), NotALength> {
     let mut rest = after_first;
     if let Some(below) = rest.trim_start().strip_prefix('/') {
         let (denominator, after) = read_denominator(below, is_whole, text)?;
+        let typed = text[..text.len() - after.len()].trim_end();
+        let readings = readings(typed, first, denominator);
+        if readings.len() > 1 {
+            return Err(NotALength::WholeOrFraction(typed.to_owned(), readings));
+        }
         value = first / denominator;
         is_fraction = true;
         rest = after;
@@ -384,6 +391,29 @@ fn read_part(text: &str) -> Result<(Part, &str), NotALength> {
         },
         after_unit,
     ))
+}
+
+/// What a fraction may be: where more stands above than below, a space may be missing
+/// behind the first digits; the last is what it is as typed. Raised digits leave no doubt.
+fn readings(typed: &str, above: f64, below: f64) -> Vec<String> {
+    let (above, below) = (above as u64, below as u64);
+    let mut readings = Vec::new();
+    if above < below || typed.starts_with(RAISED) {
+        return readings;
+    }
+    let mut split = 10;
+    while above / split > 0 {
+        let (whole, part) = (above / split, above % split);
+        if part >= split / 10 && part < below {
+            readings.push(format!("{whole} {part}/{below}"));
+        }
+        split *= 10;
+    }
+    readings.push(match above % below {
+        0 => (above / below).to_string(),
+        part => format!("{} {part}/{below}", above / below),
+    });
+    readings
 }
 
 /// The fraction behind a whole number: ` 1/2` or `-1/2`.
@@ -692,6 +722,14 @@ mod tests {
         ("  7  ", Unit::Inch16, 177.8),
         ("10 1/2 IN", Unit::Millimeter, 266.7),
         ("4/2", Unit::Inch16, 50.8),
+        ("5/4", Unit::Inch16, 31.75),
+        ("9/8", Unit::Inch16, 28.575),
+        ("11/16", Unit::Inch16, 17.4625),
+        ("10/4", Unit::Inch16, 63.5),
+        ("20/16", Unit::Inch16, 31.75),
+        ("8 1/4", Unit::Inch16, 209.55),
+        ("8-1/4", Unit::Inch16, 209.55),
+        ("²⁵⁄₈", Unit::Inch16, 79.375),
     ];
 
     #[test]
@@ -739,6 +777,24 @@ mod tests {
             parse("1/8", Unit::Millimeter),
             Err(NotALength::WhichUnit("1/8".into()))
         );
+    }
+
+    #[test]
+    fn a_missing_space_is_asked_for() {
+        for (typed, text, may_be) in [
+            ("81/4", "81/4", vec!["8 1/4", "20 1/4"]),
+            ("121/2 in", "121/2", vec!["12 1/2", "60 1/2"]),
+            ("115/16", "115/16", vec!["11 5/16", "1 15/16", "7 3/16"]),
+            ("81 ⁄ 4\"", "81 / 4", vec!["8 1/4", "20 1/4"]),
+            ("5' 81/4", "81/4", vec!["8 1/4", "20 1/4"]),
+            ("-16/8", "16/8", vec!["1 6/8", "2"]),
+        ] {
+            let may_be = may_be.into_iter().map(str::to_owned).collect();
+            assert_eq!(
+                parse(typed, Unit::Inch16),
+                Err(NotALength::WholeOrFraction(text.to_owned(), may_be)),
+            );
+        }
     }
 
     #[test]

@@ -274,6 +274,15 @@ fn not_a_length(name: &str, why: &NotALength, unit: Unit, is_length: bool) -> (S
             format!("{name}: is “{text}” of an inch or of a millimeter?"),
             format!("Write {text}\" for inches, or a decimal for millimeters."),
         ),
+        NotALength::WholeOrFraction(text, may_be) => {
+            let (last, others) = may_be
+                .split_last()
+                .map_or(("", &[][..]), |(last, others)| (last.as_str(), others));
+            (
+                format!("{name}: “{text}” could be {} or {last}.", others.join(", ")),
+                "Put a space between whole and fraction.".to_owned(),
+            )
+        }
         NotALength::TooLong => (format!("{name}: that is too long."), write),
     }
 }
