@@ -195,8 +195,8 @@ fn to_tape_or_0(height_mm: f64, design: &Design) -> f64 {
 
 /// Divides the height into rings from the stock at hand; pinned rings stay. The stock
 /// that leaves the least to turn away is taken for each; the last ring is what is
-/// left. One segment count for all, so that every second joint is covered: the
-/// largest even count whose shortest long edge is still cut gladly, up to 24. Each new ring takes over the painting of the old one that was there.
+/// left. One segment count for all, so that every second joint is covered: see
+/// [`COUNTS`]. Each new ring takes over the painting of the old one that was there.
 pub fn divide(design: &Design) -> Design {
     let mut design = design.clone();
     let Some(mut vessel) = design.vessel.take() else {
@@ -341,6 +341,11 @@ fn next_height_mm(
     }
 }
 
+/// Segment counts that are chosen for the turner, best first: the most segments that are
+/// still cut gladly, of counts whose saw setting, 180°/n, has two decimals at most and that
+/// come to quarters (our own choice, no published source); 6 where all are too short.
+const COUNTS: [u32; 6] = [24, 20, 16, 12, 8, 6];
+
 fn common_count(design: &Design, curve: &Curve, rings: &[StackRing]) -> u32 {
     let mut bottom = 0.0;
     let mut smallest = f64::MAX;
@@ -357,11 +362,7 @@ fn common_count(design: &Design, curve: &Curve, rings: &[StackRing]) -> u32 {
     let apothem = smallest + design.allowance.outside_mm;
     let is_long_enough =
         |count: &u32| 2.0 * apothem * half_angle_rad(*count).tan() >= design.shop.least_segment_mm;
-    (6..=24)
-        .rev()
-        .filter(|count| count % 2 == 0)
-        .find(is_long_enough)
-        .unwrap_or(6)
+    COUNTS.into_iter().find(is_long_enough).unwrap_or(6)
 }
 
 #[cfg(test)]
@@ -401,6 +402,24 @@ mod tests {
         let rings = &again.vessel.as_ref().unwrap().rings;
         assert!(rings[2].is_pinned && (rings[2].height_mm - 3.0).abs() < 1e-9);
         assert!((sum(&again) - 100.0).abs() < 0.06, "{}", sum(&again));
+    }
+
+    #[test]
+    fn a_chosen_count_is_one_that_the_saw_is_set_to() {
+        let mut found = std::collections::BTreeSet::new();
+        for start in ALL {
+            for diameter_mm in (30..1200).step_by(7).map(f64::from) {
+                let height_mm = diameter_mm * start.height_for_diameter;
+                let design = begin(&Design::default(), start.word, diameter_mm, height_mm);
+                for ring in design.vessel.unwrap().rings {
+                    let count = ring.segment_count;
+                    assert_eq!(18_000 % count, 0, "180/{count} has more than two decimals");
+                    assert!(count % 4 == 0 || count == 6, "{count}");
+                    found.insert(count);
+                }
+            }
+        }
+        assert_eq!(found, COUNTS.into_iter().collect());
     }
 
     #[test]
