@@ -474,9 +474,15 @@ mod tests {
     fn little_wood_is_told_in_a_smaller_unit() {
         let said = |volume_mm3: f64, unit: Unit| wood_volume(volume_mm3, unit).line();
         assert_eq!(said(840.0e3, Unit::Millimeter), "840 cm³");
-        assert_eq!(said(2.44e6, Unit::Millimeter), "2.4 L");
+        assert_eq!(said(2.44e6, Unit::Millimeter), "2.5 L");
         assert_eq!(said(0.25e9, Unit::Millimeter), "0.25 m³");
-        assert_eq!(said(2.36e6, Unit::Inch16), "1 board ft");
+        assert_eq!(said(2.359_73e6, Unit::Inch16), "1 board ft");
+        // Never less than it is; in one list in one unit.
+        assert_eq!(said(2.37e6, Unit::Inch16), "1.01 board ft");
+        assert_eq!(said(840.1e3, Unit::Millimeter), "841 cm³");
+        let list = crate::units::quantity::wood_volumes(&[0.6e6, 2.0e3, 0.0], Unit::Inch16);
+        let list: Vec<String> = list.iter().map(super::Shown::line).collect();
+        assert_eq!(list, ["0.26 board ft", "0.01 board ft", "0 board ft"]);
         assert_eq!(
             said(
                 2.0 * crate::units::length::MM_PER_INCH.powi(3),
