@@ -32,17 +32,26 @@ export function makeHandle(box, place, hands) {
   let isHeld = false;
   let isMoved = false;
   let isBeside = false;
+  const down = { x: 0, y: 0 };
   handle.addEventListener('pointerdown', (event) => {
     event.preventDefault();
     // Beside its dot, what is touched and not pulled is meant to be what lies there.
     isBeside = Boolean(hands.beside) && event.target === handle;
+    [down.x, down.y] = [event.clientX, event.clientY];
     if (!isBeside) handle.focus();
     handle.setPointerCapture(event.pointerId);
-    [isHeld, isMoved] = [true, false];
+    [isHeld, isMoved] = [!isBeside, false];
     settle();
-    hands.hold(place);
+    if (isHeld) hands.hold(place);
   });
   handle.addEventListener('pointermove', (event) => {
+    if (isBeside && !isHeld && handle.hasPointerCapture(event.pointerId)) {
+      // A finger that goes up or down moves the page: the browser tells so only after its first step.
+      const isSwipe = event.pointerType === 'touch' && Math.abs(event.clientY - down.y) >= Math.abs(event.clientX - down.x);
+      if (isSwipe) return;
+      isHeld = true;
+      hands.hold(place);
+    }
     if (!isHeld) return;
     const { left, top } = box.getBoundingClientRect();
     // A pull that is stopped at once is no step of undo yet.
@@ -51,11 +60,12 @@ export function makeHandle(box, place, hands) {
   });
   /** @param {PointerEvent} event */
   const end = (event) => {
-    if (!isHeld) return;
-    isHeld = false;
-    handle.classList.remove('pulled');
-    settle();
-    hands.letGo();
+    if (isHeld) {
+      isHeld = false;
+      handle.classList.remove('pulled');
+      settle();
+      hands.letGo();
+    }
     if (isBeside && !isMoved && event.type === 'pointerup') hands.beside?.(event);
   };
   handle.addEventListener('pointerup', end);

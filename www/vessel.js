@@ -128,6 +128,7 @@ export function showVessel() {
   if (record().place !== 'vessel') return;
   const isBegun = design().vessel !== null;
   byId('vessel-work', HTMLElement).hidden = !isBegun;
+  byId('vessel-more', HTMLElement).hidden = !isBegun;
   byId('vessel-again', HTMLElement).hidden = !isBegun;
   byId('start-title', HTMLElement).hidden = isBegun;
   if (shownOf !== record().id) {

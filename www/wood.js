@@ -155,6 +155,7 @@ function setBase(place) {
   setFigures(byId('base-first', HTMLElement), base.first, { onUnit: openUnits });
   setFigures(byId('base-sizes', HTMLElement), base.sizes, { onUnit: openUnits });
   setFigures(byId('base-blanks', HTMLElement), base.blanks, { onUnit: openUnits });
+  byId('base-ply-order', HTMLElement).hidden = !place.screen.has_plies;
   byId('base-blank-part', HTMLElement).hidden = base.blanks.length === 0;
   byId('base-movements', HTMLElement).replaceChildren(...base.movements.map(movement));
 }

@@ -1,6 +1,7 @@
 //! What the turner decided of a vessel: its curve, its rings, planned or measured, and its
 //! slots.
 
+use crate::trade::ring::half_angle_rad;
 use crate::trade::room::Across;
 use crate::trade::shape::{Curve, Point};
 use crate::units::kept::{kept_choice, kept_record};
@@ -234,6 +235,14 @@ impl SlotSet {
 }
 
 impl StackRing {
+    /// The segment that stands in a direction, radians from the front to the right: the
+    /// middle of the first stands at the front, but for the ring's turn.
+    pub fn segment_at(&self, direction_rad: f64) -> u32 {
+        let count = self.segment_count.max(1);
+        let halves = direction_rad / half_angle_rad(count) - f64::from(self.turn_half_segments);
+        (halves / 2.0).round().rem_euclid(f64::from(count)) as u32
+    }
+
     /// A plain ring of the first wood.
     pub fn plain(height_mm: f64, segment_count: u32) -> StackRing {
         StackRing {

@@ -6,7 +6,7 @@ use crate::design::field::most_of;
 use crate::design::{Design, Leans, MadeOf, SlotSet, Vessel};
 use crate::plan::inlay::{self, SetPlan};
 use crate::plan::inlay::{Opening, openings};
-use crate::plan::plan;
+use crate::plan::{plan, woods};
 use crate::trade::ring::half_angle_rad;
 
 /// Dragging snaps to whole and half degrees.
@@ -15,8 +15,12 @@ const STEP_DEG: f64 = 0.5;
 /// What is nearer than this to a joint, a segment's middle or a zigzag is meant to be it.
 const SNAP_DEG: f64 = 1.2;
 
+/// Woods that strips are begun in where there is only one (our own choice).
+const DARK_STRIPS: &str = "Walnut, black";
+const LIGHT_STRIPS: &str = "Maple, sugar";
+
 /// Adds a set: through the two topmost rings of segments that stand next to each other
-/// in the upper half, in the last of the woods.
+/// in the upper half, in the last of the woods; a second one is added where there is one.
 pub fn add_set(design: &Design) -> Design {
     with_vessel(design, |vessel| {
         if vessel.slot_sets.len() >= most_of(key::SLOT_SETS) {
@@ -37,6 +41,12 @@ pub fn add_set(design: &Design) -> Design {
         if !design.unit.is_inch() {
             // A tenth of a millimeter for five thousandths of an inch.
             set.fit_mm = 0.1;
+        }
+        if let [only] = &vessel.woods[..] {
+            // Strips of the rings' own wood would not be seen.
+            let is_light = woods::color(design, only).is_light();
+            let other = if is_light { DARK_STRIPS } else { LIGHT_STRIPS };
+            vessel.woods.push(other.to_owned());
         }
         set.wood = vessel.woods.len().saturating_sub(1) as u32;
         vessel.slot_sets.push(set);

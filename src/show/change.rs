@@ -2,9 +2,12 @@
 //! with a name, and so are its parts.
 
 use crate::design::Design;
+use crate::design::link;
 use crate::draw::{MM_PER_PX, point};
 use crate::edit::vessel::{Repeat, accent_mm};
-use crate::edit::{allowance, base, bench, built, climate, inlay, rack, start, vessel, wood};
+use crate::edit::{
+    allowance, base, bench, built, climate, inlay, rack, start, variation, vessel, wood,
+};
 use crate::plan::built::Reorder;
 use crate::show::pictures::inlay::{BandView, BladeView};
 use crate::show::pictures::view::View;
@@ -116,6 +119,8 @@ changes! { |design|
     "mirror" {} => vessel::mirror(design),
     "add_wood" { name: String } => vessel::add_wood(design, &name),
     "remove_wood" { wood: usize } => vessel::remove_wood(design, wood),
+    // All of the piece at once.
+    "become" { link: String } => variation::take(design, link::decode(&link).ok()?.0),
     // Slot sets. Places on the band and the blade's scale are pixels, together with the view.
     "begin_slots" { way: String } => inlay::begin(design, inlay::Begun::called(&way)?),
     "add_set" {} => inlay::add_set(design),
@@ -199,6 +204,7 @@ mod tests {
             ("pattern", _) => "every2".into(),
             ("way", _) => "crossing".into(),
             ("of", _) => "shop".into(),
+            ("link", _) => crate::design::example::ALL[0].link.into(),
             ("described", _) => crate::plan::season::AIRS[0].0.into(),
             (_, "String") => "maple".into(),
             (_, "Numbers") => json!([50.0, 90.0, 0.5, 0.5, 60.0, 0.5, 0.1]),

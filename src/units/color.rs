@@ -43,6 +43,13 @@ impl Color {
         )
     }
 
+    /// How far another color lies from this one, from 0 (the same) to 1 (black and white).
+    pub fn apart(self, other: Self) -> f64 {
+        let square = |one: u8, other: u8| f64::from(one.abs_diff(other)).powi(2);
+        let sum = square(self.r, other.r) + square(self.g, other.g) + square(self.b, other.b);
+        (sum / 3.0).sqrt() / 255.0
+    }
+
     /// Whether dark lines stand out from it: by the plain mean of its parts, which is
     /// enough for wood.
     pub fn is_light(self) -> bool {

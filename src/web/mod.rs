@@ -13,6 +13,7 @@ mod packet;
 mod three;
 mod trace;
 mod values;
+mod variation;
 mod wood;
 
 use crate::design::trouble::Trouble;

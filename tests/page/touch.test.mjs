@@ -79,6 +79,31 @@ for (const device of /** @type {const} */ (['tablet', 'phone'])) {
   }));
 }
 
+test('a swipe beside a point or over the piece moves the page, and nothing else', () => visit('phone', async (page, { context }) => {
+  await page.tap('#ways [data-way="bowl"]');
+  await page.locator('#section svg').waitFor();
+  const hands = await context.newCDPSession(page);
+  await page.locator('#undo[aria-label="Undo: a shape begun"]').waitFor();
+  const swipe = async (/** @type {number} */ x, /** @type {number} */ y) => {
+    const before = await page.evaluate(() => scrollY);
+    await hands.send('Input.dispatchTouchEvent', { type: 'touchStart', touchPoints: [{ x, y }] });
+    for (let step = 1; step <= 10; step += 1) {
+      await hands.send('Input.dispatchTouchEvent', { type: 'touchMove', touchPoints: [{ x, y: y - 12 * step }] });
+    }
+    await hands.send('Input.dispatchTouchEvent', { type: 'touchEnd', touchPoints: [] });
+    await page.waitForFunction((was) => scrollY > was + 40, before);
+    assert.equal(await page.locator('#undo').getAttribute('aria-label'), 'Undo: a shape begun', 'nothing was changed');
+    assert.ok(await page.locator('#panel').isHidden(), 'nothing was opened');
+  };
+  const handle = await page.locator('.handle').nth(2).boundingBox();
+  if (!handle) throw new Error('no handle');
+  await swipe(handle.x + 24 - 18, handle.y + 24);
+  await page.locator('#three').scrollIntoViewIfNeeded();
+  const three = await page.locator('#three').boundingBox();
+  if (!three) throw new Error('no piece');
+  await swipe(three.x + three.width / 2, three.y + three.height - 20);
+}));
+
 test('Wood, Inlay and Bench lead back to the thing on the drawing', () => visit('tablet', async (page) => {
   await page.tap('#ways [data-way="lantern_vase"]');
   const title = page.locator('#panel-title');

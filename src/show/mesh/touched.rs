@@ -5,7 +5,6 @@ use super::glued::{base_in, layers};
 use crate::plan::rings::Made;
 use crate::plan::stack::StackPlan;
 use crate::show::thing::Thing;
-use crate::trade::ring::half_angle_rad;
 
 /// The thing that is met first on a way from the eye.
 pub fn touched(plan: &StackPlan, mesh: &Mesh, eye_mm: [f64; 3], way: [f64; 3]) -> Thing {
@@ -36,11 +35,7 @@ pub fn touched(plan: &StackPlan, mesh: &Mesh, eye_mm: [f64; 3], way: [f64; 3]) -
     if planned.made != Made::Segments {
         return Thing::Ring(place);
     }
-    // The first segment's middle stands at the front, but for the ring's turn.
-    let halves = x.atan2(-y) / half_angle_rad(ring.segment_count);
-    let segment = ((halves - f64::from(ring.turn_half_segments)) / 2.0).round();
-    let segment = segment.rem_euclid(f64::from(ring.segment_count)) as u32;
-    Thing::Segment(place, segment)
+    Thing::Segment(place, ring.segment_at(x.atan2(-y)))
 }
 
 /// What lies so near to a face lies on it, millimeters.

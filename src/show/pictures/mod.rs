@@ -10,6 +10,7 @@ pub mod picture;
 pub mod ring;
 pub mod segment;
 pub mod trace;
+pub mod variations;
 pub mod vessel;
 pub mod view;
 pub mod ways;

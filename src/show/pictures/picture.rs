@@ -30,15 +30,28 @@ const STRIP_AHEAD: f64 = 0.08;
 /// between them.
 const LAP_MM: f64 = 0.09;
 
-/// The turned vessel, from the front and somewhat above, as large as there is room for.
+/// The turned vessel, from the front and somewhat above, as large as there is room for; its
+/// woods lighter than they are, as on paper.
 pub fn picture(plan: &StackPlan, width_mm: f64, height_mm: f64) -> Drawing {
+    tinted(plan, width_mm, height_mm, printed_wood)
+}
+
+/// The same in the woods' own colors, for the screen.
+pub fn on_screen(plan: &StackPlan, width_mm: f64, height_mm: f64) -> Drawing {
+    tinted(plan, width_mm, height_mm, |wood| wood)
+}
+
+fn tinted(plan: &StackPlan, width_mm: f64, height_mm: f64, tint: fn(Color) -> Color) -> Drawing {
     let mut drawing = Drawing::new(width_mm, height_mm, words::THREE_TITLE.text);
     let mesh = mesh_for_paper(plan);
     if mesh.triangles.is_empty() || width_mm <= 0.0 || height_mm <= 0.0 {
         return drawing;
     }
     let view = Camera::default().view(&mesh.bounds(), width_mm / height_mm);
-    let scene = Scene::of(&mesh, &view, plan, (width_mm, height_mm));
+    let scene = Scene {
+        tint,
+        ..Scene::of(&mesh, &view, plan, (width_mm, height_mm))
+    };
     let mut pieces = scene.faces();
     pieces.extend(scene.lines());
     pieces.extend(scene.strips());
@@ -62,6 +75,8 @@ struct Scene<'a> {
     mesh: &'a Mesh,
     view: &'a View,
     plan: &'a StackPlan,
+    /// A wood's color as it is drawn.
+    tint: fn(Color) -> Color,
     /// Each corner on paper, and its depth.
     seen: Vec<(Point, f64)>,
     /// Where a place of the piece comes on paper, and its depth.
@@ -111,6 +126,7 @@ impl Scene<'_> {
             mesh,
             view,
             plan,
+            tint: printed_wood,
         }
     }
 
@@ -248,7 +264,7 @@ impl Scene<'_> {
         let light = (-0.45 * across + 0.55 * upward + 0.7 * toward).clamp(0.0, 1.0);
         // In steps: neighbors of one shade need not name their color again.
         let shade = ((1.0 - light) * 12.0).round() / 12.0;
-        printed_wood(color).toward(BLACK, shade * 0.24)
+        (self.tint)(color).toward(BLACK, shade * 0.24)
     }
 
     /// Joints and edges that face the eye.

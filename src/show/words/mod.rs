@@ -9,6 +9,7 @@ mod list;
 mod paper;
 mod plain;
 mod trouble;
+pub mod variation;
 pub mod word;
 
 pub(crate) use list::*;

@@ -1,0 +1,186 @@
+//! What else a piece could be: designs near it or far from it, each complete and buildable.
+//!
+//! The search draws steps at random from a seed, mends what cannot be sawn, throws away what
+//! a turner would have to look out for more than in the piece itself, and keeps what is found
+//! apart by what one would see: the woods on the unrolled outside. Rings that are glued stay
+//! as they are.
+
+mod differs;
+mod seen;
+mod slotting;
+mod steps;
+
+pub use differs::Differs;
+pub use slotting::{Slotting, Ways, slottings};
+
+use crate::design::Design;
+use crate::plan::caution::{Caution, SlotCaution};
+use crate::plan::{Plan, plan};
+use crate::solve::dice::Dice;
+use differs::differs;
+use seen::Seen;
+use std::mem::{Discriminant, discriminant};
+use steps::KINDS;
+
+/// So many are looked for.
+pub const WANTED: usize = 9;
+
+/// After so many tries the search ends with fewer.
+const MOST_TRIES: u32 = 900;
+
+/// A design that the piece could be.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Variation {
+    /// The whole design.
+    pub design: Design,
+    /// In what it differs from the piece.
+    pub differs: Vec<Differs>,
+}
+
+/// A search for variations. The same piece, seed and reach give the same ones.
+pub struct Variations {
+    own: Design,
+    own_seen: Seen,
+    own_cautions: Vec<Kind>,
+    own_troubles: usize,
+    reach: f64,
+    offset: u32,
+    dice: Dice,
+    found: Vec<Seen>,
+    tries: u32,
+}
+
+impl Variations {
+    /// Begins a search; `reach` goes from 0, near, to 1, far. Nothing for a design without a
+    /// vessel that can be turned.
+    pub fn new(design: &Design, seed: u32, reach: f64) -> Option<Variations> {
+        let planned = plan(design);
+        let stack = planned.stack().filter(|stack| stack.wall.is_some())?;
+        Some(Variations {
+            own: design.clone(),
+            own_seen: Seen::of(stack),
+            own_cautions: kinds(&planned),
+            own_troubles: stack.troubles.len(),
+            reach: if reach.is_finite() {
+                reach.clamp(0.0, 1.0)
+            } else {
+                0.5
+            },
+            offset: seed % KINDS.len() as u32,
+            dice: Dice::new(u64::from(seed)),
+            found: Vec::new(),
+            tries: 0,
+        })
+    }
+
+    /// The piece itself.
+    pub fn own(&self) -> &Design {
+        &self.own
+    }
+
+    /// Whether nothing more will be found.
+    pub fn is_done(&self) -> bool {
+        self.found.len() >= WANTED || self.tries >= MOST_TRIES
+    }
+
+    /// Tries so often at most for the next one.
+    pub fn next(&mut self, tries: u32) -> Option<Variation> {
+        for _ in 0..tries {
+            if self.is_done() {
+                return None;
+            }
+            self.tries += 1;
+            if let Some(found) = self.try_one() {
+                return Some(found);
+            }
+        }
+        None
+    }
+
+    fn try_one(&mut self) -> Option<Variation> {
+        let first = self.found.len() as u32 + self.tries / TRIES_OF_A_KIND;
+        let mut kind = KINDS[(first + self.offset) as usize % KINDS.len()];
+        let more = (3.0 * self.reach).round() as u32;
+        let mut design = self.own.clone();
+        for _ in 0..=self.dice.below(1 + more) {
+            design = kind(&design, design.vessel.as_ref()?, &mut self.dice, self.reach)?;
+            kind = *self.dice.pick(&KINDS)?;
+        }
+        keep_glued(&self.own, &mut design);
+        let planned = plan(&design);
+        let stack = planned.stack()?;
+        let is_sound = stack.wall.is_some()
+            && stack.troubles.len() <= self.own_troubles
+            && no_worse(&self.own_cautions, &kinds(&planned));
+        if !is_sound {
+            return None;
+        }
+        let seen = Seen::of(stack);
+        // The longer the search, the nearer to each other they may be.
+        let patience = f64::from(MOST_TRIES - self.tries) / f64::from(MOST_TRIES);
+        let apart =
+            (LEAST_APART + (FAR_APART - LEAST_APART) * self.reach * patience).max(LEAST_APART);
+        let others = std::iter::once(&self.own_seen).chain(&self.found);
+        if others.into_iter().any(|other| seen.distance(other) < apart) {
+            return None;
+        }
+        let differs = differs(self.own.vessel.as_ref()?, design.vessel.as_ref()?);
+        if differs.is_empty() {
+            return None;
+        }
+        self.found.push(seen);
+        Some(Variation { design, differs })
+    }
+}
+
+/// The design as this variation of it.
+pub fn take(design: &Design, varied: Design) -> Design {
+    Design {
+        vessel: varied.vessel,
+        ..design.clone()
+    }
+}
+
+/// A kind of caution, and of one about slots, which.
+type Kind = (Discriminant<Caution>, Option<Discriminant<SlotCaution>>);
+
+/// The kinds of all cautions of a piece.
+fn kinds(planned: &Plan) -> Vec<Kind> {
+    let placed = planned.placed_cautions().iter();
+    let kind = |caution: &Caution| {
+        let of_slots = match caution {
+            Caution::Slots(_, of_slots) => Some(discriminant(of_slots)),
+            _ => None,
+        };
+        (discriminant(caution), of_slots)
+    };
+    placed.map(|it| kind(&it.caution)).collect()
+}
+
+/// Whether of no kind there are more than before.
+fn no_worse(own: &[Kind], other: &[Kind]) -> bool {
+    let count = |of: &[Kind], kind: &Kind| of.iter().filter(|it| *it == kind).count();
+    other
+        .iter()
+        .all(|kind| count(other, kind) <= count(own, kind))
+}
+
+/// Rings that are glued are what they are.
+fn keep_glued(own: &Design, design: &mut Design) {
+    let (Some(own), Some(vessel)) = (&own.vessel, &mut design.vessel) else {
+        return;
+    };
+    for (ring, was) in vessel.rings.iter_mut().zip(&own.rings) {
+        if was.is_glued() {
+            ring.clone_from(was);
+        }
+    }
+}
+
+/// After so many tries in vain another kind is tried first.
+const TRIES_OF_A_KIND: u32 = 12;
+
+/// How far apart two pieces look at least, near and far, as shares of the outside that are of
+/// another color (our own choice, no published source).
+const LEAST_APART: f64 = 0.02;
+const FAR_APART: f64 = 0.12;

@@ -1,0 +1,89 @@
+//! What one sees of a piece, and how unlike two look.
+
+use crate::plan::stack::StackPlan;
+use crate::units::color::Color;
+use std::f64::consts::TAU;
+
+/// Directions and heights of a ring at which the outside is looked at.
+const ROUND: usize = 60;
+const HEIGHTS: usize = 2;
+
+/// What one sees of a piece: the colors on its unrolled outside, row after row, and how many
+/// joints there are.
+pub(super) struct Seen {
+    /// Each with whether it is a strip's.
+    colors: Vec<(Color, bool)>,
+    segments: u32,
+}
+
+impl Seen {
+    pub(super) fn of(stack: &StackPlan) -> Seen {
+        let mut colors = Vec::new();
+        for (place, (ring, planned)) in stack.vessel.rings.iter().zip(&stack.rings).enumerate() {
+            let sets = stack.slot_sets.iter().flatten();
+            let sets: Vec<_> = sets.filter(|own| own.rings.contains(&place)).collect();
+            for height in 0..HEIGHTS {
+                let share = (height as f64 + 0.5) / HEIGHTS as f64;
+                let z =
+                    planned.span.bottom_mm + (planned.span.top_mm - planned.span.bottom_mm) * share;
+                let radius = stack
+                    .wall
+                    .as_ref()
+                    .map_or(0.0, |wall| wall.outside.radius_at(z));
+                for step in 0..ROUND {
+                    let direction = TAU * (step as f64 + 0.5) / ROUND as f64;
+                    let [x, y] = [radius * direction.sin(), -radius * direction.cos()];
+                    let strip = sets.iter().rev().find(|own| {
+                        let at = [x, y, z - own.middle_mm];
+                        let mut slots = own.slots.directions().zip(&own.bottoms_mm);
+                        slots.any(|(slot, bottom)| own.slots.holds(slot, at, *bottom))
+                    });
+                    let own = || planned.color_of(ring.segment_at(direction));
+                    let is_strip = strip.is_some();
+                    colors.push((strip.map_or_else(own, |strip| strip.color), is_strip));
+                }
+            }
+        }
+        let segments = stack
+            .vessel
+            .rings
+            .iter()
+            .map(|ring| ring.segment_count)
+            .sum();
+        Seen { colors, segments }
+    }
+
+    /// How unlike they look, however the pieces are turned.
+    pub(super) fn distance(&self, other: &Seen) -> f64 {
+        if self.colors.len() != other.colors.len() || self.colors.is_empty() {
+            return 1.0;
+        }
+        let rows = || {
+            self.colors
+                .chunks_exact(ROUND)
+                .zip(other.colors.chunks_exact(ROUND))
+        };
+        let least = (0..ROUND).map(|turn| {
+            let unlike = rows().map(|(row, other)| {
+                let turned = other[turn..].iter().chain(&other[..turn]);
+                let pairs = row.iter().zip(turned);
+                pairs.map(|(one, other)| unlike(*one, *other)).sum::<f64>()
+            });
+            unlike.sum::<f64>()
+        });
+        let unlike = least.fold(f64::MAX, f64::min) / self.colors.len() as f64;
+        // Joints are lines: seen, but less than woods.
+        let most = self.segments.max(other.segments).max(1);
+        unlike + 0.2 * f64::from(self.segments.abs_diff(other.segments)) / f64::from(most)
+    }
+}
+
+/// How unlike two places look. A strip is narrow but drawn to be looked at: it counts more.
+fn unlike((one, is_strip): (Color, bool), (other, is_other_strip): (Color, bool)) -> f64 {
+    let weight = if is_strip || is_other_strip { 5.0 } else { 1.0 };
+    if one == other {
+        0.0
+    } else {
+        weight * one.apart(other)
+    }
+}

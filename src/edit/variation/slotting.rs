@@ -1,0 +1,122 @@
+//! Slots as they are made: a set alone, or two that cross or meet in a zigzag.
+
+use crate::design::field::{key, most_of};
+use crate::design::{Design, Leans, SlotSet};
+use crate::edit::vessel::with_vessel;
+use crate::plan::inlay::{half_step_deg, plan_set};
+use crate::plan::plan;
+use crate::plan::rings::Rings;
+
+/// One set of slots, or two that belong together.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Slotting {
+    /// The set; of two, the first.
+    pub set: SlotSet,
+    /// How they go.
+    pub ways: Ways,
+}
+
+/// How slots go.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Ways {
+    /// All one way.
+    One,
+    /// Both ways from the same places.
+    Crossing,
+    /// Both ways, half a step apart, so that their ends meet.
+    Zigzag,
+}
+
+/// The slots of a vessel as they were made.
+pub fn slottings(sets: &[SlotSet]) -> Vec<Slotting> {
+    let mut made = Vec::new();
+    let mut place = 0;
+    while let Some(set) = sets.get(place) {
+        let ways = sets
+            .get(place + 1)
+            .map_or(Ways::One, |next| ways(set, next));
+        place += if ways == Ways::One { 1 } else { 2 };
+        made.push(Slotting {
+            set: set.clone(),
+            ways,
+        });
+    }
+    made
+}
+
+/// How a set and the next go together.
+fn ways(set: &SlotSet, next: &SlotSet) -> Ways {
+    let mirrored = SlotSet {
+        leans: next.leans,
+        further_deg: next.further_deg,
+        ..set.clone()
+    };
+    if *next != mirrored || next.leans == set.leans {
+        return Ways::One;
+    }
+    let apart = (next.further_deg - set.further_deg).abs();
+    if apart < 1e-6 {
+        Ways::Crossing
+    } else if (apart - half_step_deg(set.slot_count)).abs() < 1e-3 {
+        Ways::Zigzag
+    } else {
+        Ways::One
+    }
+}
+
+/// Angles that are tried one after the other where a blade finds no height, as shares.
+const GENTLER: [f64; 5] = [1.0, 0.8, 0.6, 0.4, 0.25];
+
+/// The design with these slots, each mended so that the blade finds a height; nothing where
+/// one finds none.
+pub(super) fn with_slots(design: &Design, made: &[Slotting]) -> Option<Design> {
+    let planned = plan(design);
+    let rings = &planned.stack()?.of;
+    let mut sets = Vec::new();
+    for each in made {
+        let set = mended(rings, each)?;
+        sets.push(set.clone());
+        if each.ways != Ways::One {
+            let further = if each.ways == Ways::Zigzag {
+                half_step_deg(set.slot_count)
+            } else {
+                0.0
+            };
+            sets.push(SlotSet {
+                leans: match set.leans {
+                    Leans::Right => Leans::Left,
+                    Leans::Left => Leans::Right,
+                },
+                further_deg: ((set.further_deg + further) * 1e4).round() / 1e4,
+                ..set
+            });
+        }
+    }
+    if sets.len() > most_of(key::SLOT_SETS) {
+        return None;
+    }
+    Some(with_vessel(design, |vessel| vessel.slot_sets = sets))
+}
+
+fn mended(rings: &Rings, made: &Slotting) -> Option<SlotSet> {
+    // The height that was set was for the slots as they were.
+    let mut set = SlotSet {
+        blade_mm: None,
+        ..made.set.clone()
+    };
+    if made.ways == Ways::Zigzag {
+        let gauge = plan_set(rings, &set).ok()?.zigzag_rad().to_degrees();
+        set.gauge_deg = (gauge * 100.0).round() / 100.0;
+        return plan_set(rings, &set).ok()?.is_open().then_some(set);
+    }
+    let wanted = set.gauge_deg;
+    GENTLER.iter().find_map(|share| {
+        set.gauge_deg = if *share < 1.0 {
+            (wanted * share * 2.0).round() / 2.0
+        } else {
+            wanted
+        };
+        let is_open = plan_set(rings, &set).is_ok_and(|own| own.is_open());
+        (is_open && (set.gauge_deg > 0.0 || wanted == 0.0)).then(|| set.clone())
+    })
+}

@@ -1,0 +1,124 @@
+//! The door of the sheet of variations.
+
+use super::memory::from_js;
+use super::values::to_js;
+use crate::design::{Design, link};
+use crate::draw::svg::{to_file, to_screen};
+use crate::draw::{Drawing, MM_PER_PX, pdf};
+use crate::edit::variation::{self, Variation};
+use crate::plan::plan;
+use crate::show::pictures::picture::on_screen;
+use crate::show::pictures::variations::{self, Told};
+use crate::show::words;
+use serde::Serialize;
+use tsify::Tsify;
+use wasm_bindgen::prelude::*;
+
+/// A variation as it is shown.
+#[derive(Serialize, Tsify)]
+pub struct VariationShown {
+    /// The design as a link.
+    pub link: String,
+    /// In what it differs, one a line; empty for the piece itself.
+    pub says: Vec<String>,
+    /// What its boards do not give, where boards are entered; else empty.
+    pub missing: String,
+    /// Its picture.
+    pub picture: String,
+}
+
+/// A search for variations, a few tries at a time, so that the page stays fluid.
+#[wasm_bindgen]
+pub struct Variations {
+    search: variation::Variations,
+    size_mm: (f64, f64),
+    told: Vec<Told>,
+}
+
+/// How many tries are made at once: some milliseconds.
+const TRIES: u32 = 6;
+
+/// How long boards are looked for, in the search's own measure.
+const WORK: u64 = 20_000;
+
+#[wasm_bindgen]
+impl Variations {
+    /// Begins a search: the same piece, seed and reach (0 near, 1 far) give the same ones.
+    /// Nothing where there is no piece. Pictures are as large as this, CSS pixels.
+    pub fn begin(
+        #[wasm_bindgen(unchecked_param_type = "Design")] design: JsValue,
+        seed: u32,
+        reach: f64,
+        width_px: f64,
+        height_px: f64,
+    ) -> Result<Option<Variations>, JsError> {
+        let design = from_js(design)?;
+        let search = variation::Variations::new(&design, seed, reach);
+        let size_mm = (width_px * MM_PER_PX, height_px * MM_PER_PX);
+        Ok(search.map(|search| Variations {
+            search,
+            size_mm,
+            told: Vec::new(),
+        }))
+    }
+
+    /// The piece itself.
+    #[wasm_bindgen(unchecked_return_type = "VariationShown")]
+    pub fn own(&self) -> Result<JsValue, JsError> {
+        let (shown, _) = self.shown(self.search.own(), Vec::new());
+        to_js(&shown)
+    }
+
+    /// The next one; nothing yet where it takes longer.
+    #[wasm_bindgen(unchecked_return_type = "VariationShown | null")]
+    pub fn next(&mut self) -> Result<JsValue, JsError> {
+        let Some(Variation { design, differs }) = self.search.next(TRIES) else {
+            return Ok(JsValue::NULL);
+        };
+        let vessel = design.vessel.as_ref();
+        let says = vessel.map_or_else(Vec::new, |vessel| words::variation::says(&differs, vessel));
+        let (shown, told) = self.shown(&design, says);
+        self.told.push(told);
+        to_js(&shown)
+    }
+
+    /// All that were found on one sheet, as a picture.
+    pub fn sheet_svg(&self) -> String {
+        to_file(&self.sheet())
+    }
+
+    /// The same to be printed.
+    pub fn sheet_pdf(&self) -> Vec<u8> {
+        let sheet = self.sheet();
+        let info = pdf::Info {
+            title: sheet.title.clone(),
+            ..pdf::Info::default()
+        };
+        pdf::to_pdf(&[sheet], &info)
+    }
+
+    /// Whether nothing more will come.
+    pub fn is_done(&self) -> bool {
+        self.search.is_done()
+    }
+}
+
+impl Variations {
+    fn sheet(&self) -> Drawing {
+        variations::sheet(&self.search.own().name, &self.told)
+    }
+
+    fn shown(&self, design: &Design, says: Vec<String>) -> (VariationShown, Told) {
+        let planned = plan(design);
+        let (width, height) = self.size_mm;
+        let drawn = planned.stack().map(|stack| on_screen(stack, width, height));
+        let drawn = drawn.unwrap_or_default();
+        let shown = VariationShown {
+            link: link::encode(design),
+            says: says.clone(),
+            missing: words::variation::missing(planned.boards(WORK).as_ref()),
+            picture: to_screen(&drawn, "variation").svg,
+        };
+        (shown, (drawn, says))
+    }
+}
