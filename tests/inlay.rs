@@ -770,7 +770,7 @@ fn a_limit_is_never_rounded_to_the_dangerous_side() {
             .iter()
             .filter_map(|mark| match mark {
                 Mark::Words(words) => Some(words.lettering.spoken()),
-                _ => None,
+                Mark::Path(_) => None,
             })
             .collect();
         for (count, (key, limit_mm, is_least)) in told.iter_mut().zip(limits) {

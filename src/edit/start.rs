@@ -274,7 +274,7 @@ fn pattern_at(old: &[StackRing], middle_mm: f64, ring: &StackRing) -> Vec<u32> {
     let Some(painted) = there.or(old.last()) else {
         return ring.pattern.clone();
     };
-    let repeats = ring.segment_count as usize % painted.pattern.len().max(1) == 0;
+    let repeats = (ring.segment_count as usize).is_multiple_of(painted.pattern.len().max(1));
     if ring.made_of == MadeOf::Segments && repeats {
         painted.pattern.clone()
     } else {
@@ -452,7 +452,7 @@ mod tests {
             let painted = &old.rings[there].pattern;
             if ring.is_pinned {
                 assert_eq!(ring.pattern, [0, 0, 1]);
-            } else if ring.made_of == MadeOf::Segments && count % painted.len() == 0 {
+            } else if ring.made_of == MadeOf::Segments && count.is_multiple_of(painted.len()) {
                 assert_eq!(&ring.pattern, painted, "ring {place}");
                 whole += 1;
             } else {
