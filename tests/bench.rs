@@ -763,8 +763,15 @@ fn slots_are_told_with_the_numbers_of_their_plan() {
         assert!(near("slot.blade", own.blade_mm));
         assert!(near("slot.wide", own.strip_mm[1]) && near("slot.long", own.strip_mm[2]));
         assert!((inches(step, "slot.thick") - own.strip_mm[0] / 25.4).abs() < 6e-4);
-        assert!(near("slot.clamp", own.blade_mm + 25.4));
-        assert!(near("slot.fence", own.stack.table_mm(own.slots.first_rad)));
+        let not_less = |key: &str, length_mm: f64| {
+            let over = inches(step, key) - length_mm / 25.4;
+            (-1e-6..1.0 / 16.0).contains(&over)
+        };
+        assert!(not_less("slot.clamp", own.blade_mm + 25.4));
+        assert!(not_less(
+            "slot.fence",
+            own.stack.table_mm(own.slots.first_rad)
+        ));
         let text = |key: &str| {
             let figure = step.saw.iter().chain(&step.list).find(|it| it.key == key);
             figure.expect(key).shown.text.clone()

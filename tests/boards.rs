@@ -644,3 +644,28 @@ fn a_rack_comes_back_from_file_and_link() {
     assert_eq!(troubles[0].field, "rack.boards.0.width_mm");
     assert_eq!(read.rack.unwrap().boards[1], design.rack.unwrap().boards[1]);
 }
+
+/// What the quick estimate buys is never less than what the strips need, in figures and as
+/// told, for a whole vessel and for a single segment of a wood.
+#[test]
+fn nobody_is_told_to_buy_less_than_is_needed() {
+    use ringwright::plan::bill;
+    for (word, diameter_mm) in [("bowl", 200.0), ("vase", 90.0), ("cylinder", 320.0)] {
+        let mut design = start::begin(&Design::default(), word, diameter_mm, diameter_mm * 0.6);
+        design.shop.waste_percent = 0;
+        let vessel = design.vessel.as_mut().unwrap();
+        vessel.woods = ["Maple, sugar", "Purpleheart"].map(str::to_owned).to_vec();
+        let ring = &mut vessel.rings[2];
+        ring.pattern = vec![0; ring.segment_count as usize];
+        ring.pattern[3] = 1;
+        let woods = vessel.woods.clone();
+        let plan = ringwright::plan::plan(&design);
+        let estimates = board::estimate(&design, plan.bill());
+        for need in bill::by_wood(plan.bill(), &woods) {
+            assert!(need.strip_mm3 > 0.0);
+            let bought = estimates.iter().filter(|it| it.wood == need.name);
+            let bought_mm3: f64 = bought.map(|it| it.bought_mm3).sum();
+            assert!(bought_mm3 > need.strip_mm3, "{word} {}", need.name);
+        }
+    }
+}

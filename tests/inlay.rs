@@ -780,3 +780,90 @@ fn sets_that_belong_together_change_together() {
         assert_eq!(sets(&apart)[1].slot_count, was[1].slot_count);
     }
 }
+
+/// No figure that is a limit lies on its dangerous side, on screen, drawing and in the words
+/// that go on paper, whatever the tape.
+#[test]
+fn a_limit_is_never_rounded_to_the_dangerous_side() {
+    use ringwright::units::length::{Unit, parse};
+    let (mut told, mut drawn_count) = ([0; 5], 0);
+    for seed in 0..40 {
+        let mut dice = Dice(seed + 1);
+        let mut design = random_design(&mut dice);
+        let rings = vessel_of(&design).rings.len() as u32;
+        design = with_set(&design, random_set(&mut dice, rings));
+        let units = [
+            Unit::Inch8,
+            Unit::Inch16,
+            Unit::InchDecimal,
+            Unit::Millimeter,
+        ];
+        design.unit = units[seed as usize % units.len()];
+        let stack = stack_of(&design);
+        let Some(own) = stack.slot_sets[0].as_ref().filter(|own| own.is_open()) else {
+            continue;
+        };
+        let read = |text: &str| parse(text, design.unit).unwrap();
+        let screen = ringwright::show::figures::inlay::inlay(&stack, 0, None, 300.0);
+        let fence_mm = own.stack.table_mm(own.slots.first_rad);
+        let limits = [
+            ("slot.least", Some(own.window.least_mm.max(0.0)), true),
+            ("slot.most", Some(own.window.bridge_mm), false),
+            ("slot.hidden", own.window.hidden_mm, false),
+            ("slot.fence", Some(fence_mm), true),
+            (
+                "slot.clamp",
+                Some(own.blade_mm + inlay::CLAMP_ABOVE_MM),
+                true,
+            ),
+        ];
+        let size_mm = (80.0, 90.0);
+        let pen = ringwright::draw::pen::Pen::paper(design.unit);
+        let drawing = ringwright::show::pictures::inlay::window(own, size_mm, &pen);
+        let drawn: Vec<String> = drawing
+            .marks
+            .iter()
+            .filter_map(|mark| match mark {
+                Mark::Words(words) => Some(words.lettering.spoken()),
+                Mark::Path(_) => None,
+            })
+            .collect();
+        for (count, (key, limit_mm, is_least)) in told.iter_mut().zip(limits) {
+            let figure = screen.list.iter().find(|it| it.key == key);
+            let Some((figure, limit_mm)) = figure.zip(limit_mm) else {
+                continue;
+            };
+            let shown_mm = read(&figure.shown.line());
+            let over = if is_least {
+                shown_mm - limit_mm
+            } else {
+                limit_mm - shown_mm
+            };
+            assert!(
+                over > -2e-6 && over < design.unit.step_mm() + 1e-6,
+                "{seed} {key} {over}"
+            );
+            let wrong = if is_least { "\u{2212}" } else { "+" };
+            let right =
+                figure.shown.remainder.is_empty() || figure.shown.remainder.starts_with(wrong);
+            assert!(right, "{seed} {key} {}", figure.shown.remainder);
+            let line = figure.shown.line();
+            if let Some(at) = drawn.iter().position(|it| it == figure.label.as_str()) {
+                assert!(
+                    drawn[at - 1].starts_with(&figure.shown.text),
+                    "{:?} {line}",
+                    drawn[at - 1]
+                );
+            }
+            drawn_count += u32::from(drawn.contains(&figure.label));
+            if key == "slot.fence" || key == "slot.clamp" {
+                let says = format!("at least {line} ");
+                assert!(screen.work.iter().any(|it| it.contains(&says)), "{says}");
+            }
+            *count += 1;
+        }
+    }
+    println!("limits looked at: {told:?}, {drawn_count} drawn");
+    assert!(drawn_count > 20);
+    assert!(told.iter().all(|count| *count > 2), "{told:?}");
+}

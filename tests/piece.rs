@@ -224,14 +224,18 @@ fn every_place_tells_the_same_of_each_wood() {
             })
             .collect();
         assert_eq!(told, needed, "{seed}");
-        let volumes: BTreeMap<String, String> = counts
+        let volumes_mm3: Vec<f64> = counts
             .keys()
             .map(|name| {
                 let those = bill.iter().filter(|cut| cut.wood.as_ref() == Some(name));
-                let volume: f64 = those.map(ringwright::plan::bill::Cut::wood_mm3).sum();
-                let shown = ringwright::units::quantity::wood_volume(volume, unit);
-                (name.clone(), shown.line())
+                those.map(ringwright::plan::bill::Cut::wood_mm3).sum()
             })
+            .collect();
+        let shown = ringwright::units::quantity::wood_volumes(&volumes_mm3, unit);
+        let volumes: BTreeMap<String, String> = counts
+            .keys()
+            .zip(shown)
+            .map(|(name, shown)| (name.clone(), shown.line()))
             .collect();
         assert_eq!(told, volumes, "{seed}");
         // Cuts at the saw.

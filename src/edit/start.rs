@@ -195,8 +195,8 @@ fn to_tape_or_0(height_mm: f64, design: &Design) -> f64 {
 
 /// Divides the height into rings from the stock at hand; pinned rings stay. The stock
 /// that leaves the least to turn away is taken for each; the last ring is what is
-/// left. One segment count for all, so that every second joint is covered: the
-/// largest even count whose shortest long edge is still cut gladly, up to 24.
+/// left. One segment count for all, so that every second joint is covered: see
+/// [`COUNTS`]. Each new ring takes over the painting of the old one that was there.
 pub fn divide(design: &Design) -> Design {
     let mut design = design.clone();
     let Some(mut vessel) = design.vessel.take() else {
@@ -248,15 +248,38 @@ pub fn divide(design: &Design) -> Design {
         rings.push(ring);
     }
     let count = common_count(&design, &curve, &rings);
+    let mut bottom = 0.0;
     for (place, ring) in rings.iter_mut().enumerate() {
         if !ring.is_pinned && !ring.is_glued() {
             ring.segment_count = count;
             ring.turn_half_segments = place as u32 % 2;
+            let middle = bottom + ring.height_mm / 2.0;
+            ring.pattern = pattern_at(&vessel.rings, middle, ring);
         }
+        bottom += ring.height_mm;
     }
     vessel.rings = rings;
     design.vessel = Some(vessel);
     design
+}
+
+/// The painting for a new ring: that of the old ring at its middle where it repeats whole
+/// round it, else that one's first wood.
+fn pattern_at(old: &[StackRing], middle_mm: f64, ring: &StackRing) -> Vec<u32> {
+    let mut top = 0.0;
+    let there = old.iter().find(|each| {
+        top += each.height_mm;
+        top > middle_mm
+    });
+    let Some(painted) = there.or(old.last()) else {
+        return ring.pattern.clone();
+    };
+    let repeats = (ring.segment_count as usize).is_multiple_of(painted.pattern.len().max(1));
+    if ring.made_of == MadeOf::Segments && repeats {
+        painted.pattern.clone()
+    } else {
+        vec![painted.wood_of(0) as u32]
+    }
 }
 
 /// Finished ring heights that the stock gives, thinnest first.
@@ -318,6 +341,11 @@ fn next_height_mm(
     }
 }
 
+/// Segment counts that are chosen for the turner, best first: the most segments that are
+/// still cut gladly, of counts whose saw setting, 180°/n, has two decimals at most and that
+/// come to quarters (our own choice, no published source); 6 where all are too short.
+const COUNTS: [u32; 6] = [24, 20, 16, 12, 8, 6];
+
 fn common_count(design: &Design, curve: &Curve, rings: &[StackRing]) -> u32 {
     let mut bottom = 0.0;
     let mut smallest = f64::MAX;
@@ -334,11 +362,7 @@ fn common_count(design: &Design, curve: &Curve, rings: &[StackRing]) -> u32 {
     let apothem = smallest + design.allowance.outside_mm;
     let is_long_enough =
         |count: &u32| 2.0 * apothem * half_angle_rad(*count).tan() >= design.shop.least_segment_mm;
-    (6..=24)
-        .rev()
-        .filter(|count| count % 2 == 0)
-        .find(is_long_enough)
-        .unwrap_or(6)
+    COUNTS.into_iter().find(is_long_enough).unwrap_or(6)
 }
 
 #[cfg(test)]
@@ -378,6 +402,65 @@ mod tests {
         let rings = &again.vessel.as_ref().unwrap().rings;
         assert!(rings[2].is_pinned && (rings[2].height_mm - 3.0).abs() < 1e-9);
         assert!((sum(&again) - 100.0).abs() < 0.06, "{}", sum(&again));
+    }
+
+    #[test]
+    fn a_chosen_count_is_one_that_the_saw_is_set_to() {
+        let mut found = std::collections::BTreeSet::new();
+        for start in ALL {
+            for diameter_mm in (30..1200).step_by(7).map(f64::from) {
+                let height_mm = diameter_mm * start.height_for_diameter;
+                let design = begin(&Design::default(), start.word, diameter_mm, height_mm);
+                for ring in design.vessel.unwrap().rings {
+                    let count = ring.segment_count;
+                    assert_eq!(18_000 % count, 0, "180/{count} has more than two decimals");
+                    assert!(count % 4 == 0 || count == 6, "{count}");
+                    found.insert(count);
+                }
+            }
+        }
+        assert_eq!(found, COUNTS.into_iter().collect());
+    }
+
+    #[test]
+    fn dividing_anew_keeps_the_painting() {
+        let mut design = begin(&Design::default(), "cylinder", 250.0, 200.0);
+        let vessel = design.vessel.as_mut().unwrap();
+        vessel.woods.push("Walnut".to_owned());
+        let count = vessel.rings[1].segment_count as usize;
+        let patterns = [vec![1, 0], vec![2, 2, 0, 0], vec![1], vec![2; 7]];
+        for (ring, pattern) in vessel.rings.iter_mut().zip(patterns.iter().cycle()) {
+            ring.pattern.clone_from(pattern);
+        }
+        vessel.rings[2].is_pinned = true;
+        vessel.rings[2].height_mm = 3.0;
+        vessel.rings[2].pattern = vec![0, 0, 1];
+        let old = vessel.clone();
+        let again = divide(&design).vessel.unwrap();
+        let span = |rings: &[StackRing], place: usize| {
+            let heights: Vec<f64> = rings.iter().map(|ring| ring.height_mm).collect();
+            let bottom: f64 = heights[..place].iter().sum();
+            (bottom, bottom + heights[place])
+        };
+        let (mut whole, mut first) = (0, 0);
+        for (place, ring) in again.rings.iter().enumerate() {
+            let (bottom, top) = span(&again.rings, place);
+            let middle = f64::midpoint(bottom, top);
+            let there = (0..old.rings.len())
+                .find(|each| span(&old.rings, *each).1 > middle)
+                .unwrap_or(old.rings.len() - 1);
+            let painted = &old.rings[there].pattern;
+            if ring.is_pinned {
+                assert_eq!(ring.pattern, [0, 0, 1]);
+            } else if ring.made_of == MadeOf::Segments && count.is_multiple_of(painted.len()) {
+                assert_eq!(&ring.pattern, painted, "ring {place}");
+                whole += 1;
+            } else {
+                assert_eq!(ring.pattern, painted[..1], "ring {place}");
+                first += 1;
+            }
+        }
+        assert!(whole > 2 && first > 1, "{whole} {first}");
     }
 
     #[test]

@@ -84,15 +84,21 @@ impl Cut {
 
     /// Wood before it is cut, cubic millimeters; nothing for spacers.
     pub fn wood_mm3(&self) -> f64 {
+        self.face_mm2(0.0) * self.thickness_mm
+    }
+
+    /// What it takes of a board's face, with a saw cut beside each strip, at the end of
+    /// each square, square millimeters; nothing for spacers.
+    pub fn face_mm2(&self, kerf_mm: f64) -> f64 {
         match self.piece {
-            Piece::Segment(_, strips) => strips.total_length_mm * self.width_mm * self.thickness_mm,
+            Piece::Segment(_, strips) => strips.total_length_mm * (self.width_mm + kerf_mm),
             Piece::Disc { across_mm, .. } => {
-                f64::from(self.count) * across_mm * across_mm * self.thickness_mm
+                f64::from(self.count) * (across_mm + kerf_mm) * (across_mm + kerf_mm)
             }
             Piece::SlotStrip {
                 length_mm,
                 across_mm,
-            } => length_mm * across_mm * self.thickness_mm,
+            } => (length_mm + kerf_mm) * (across_mm + kerf_mm),
             Piece::Spacer { .. } => 0.0,
         }
     }

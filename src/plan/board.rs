@@ -325,28 +325,28 @@ pub fn needs(design: &Design, bill: &[Cut]) -> Vec<Need> {
         .collect()
 }
 
-/// A quick estimate by wood and rough thickness, for when no boards are entered.
+/// A quick estimate by wood and rough thickness, for when no boards are entered: what the
+/// bill needs, the pieces to hold strips by with it, and the waste.
 pub fn estimate(design: &Design, bill: &[Cut]) -> Vec<Estimate> {
-    let saw = saw(design);
     let kept = 1.0 - f64::from(design.shop.waste_percent.min(90)) / 100.0;
     let mut estimates: Vec<Estimate> = Vec::new();
-    for need in needs(design, bill) {
-        let strip = f64::from(need.count()) * need.pitch_mm(saw.kerf_mm) + need.run_mm();
-        let area = strip * (need.width_mm + saw.kerf_mm) / kept;
-        let quarters = quarters_for(need.height_mm);
-        let thickness = quarters.map_or(need.height_mm, |it| f64::from(it) * MM_PER_INCH / 4.0);
+    for cut in bill {
+        let Some(wood) = &cut.wood else { continue };
+        let area = cut.face_mm2(design.shop.kerf_mm) / kept;
+        let quarters = quarters_for(cut.thickness_mm);
+        let thickness = quarters.map_or(cut.thickness_mm, |it| f64::from(it) * MM_PER_INCH / 4.0);
         let known = estimates
             .iter_mut()
-            .find(|other| wood::is_same(&other.wood, &need.wood) && other.quarters == quarters);
+            .find(|other| wood::is_same(&other.wood, wood) && other.quarters == quarters);
         match known {
             Some(known) => {
                 known.bought_mm3 += area * thickness;
-                known.height_mm = known.height_mm.max(need.height_mm);
+                known.height_mm = known.height_mm.max(cut.thickness_mm);
             }
             None => estimates.push(Estimate {
-                wood: need.wood,
+                wood: wood.trim().to_owned(),
                 quarters,
-                height_mm: need.height_mm,
+                height_mm: cut.thickness_mm,
                 bought_mm3: area * thickness,
             }),
         }

@@ -189,6 +189,8 @@ pub enum NotALength {
     TwoReadings(String),
     /// A bare fraction while millimeters are set: inch or millimeter?
     WhichUnit(String),
+    /// `81/4` may be a whole and a fraction; holds it, and what it may be.
+    WholeOrFraction(String, Vec<String>),
     /// Too long to be a length: more digits than a number holds.
     TooLong,
 }
@@ -366,6 +368,11 @@ fn read_part(text: &str) -> Result<(Part, &str), NotALength> {
     let mut rest = after_first;
     if let Some(below) = rest.trim_start().strip_prefix('/') {
         let (denominator, after) = read_denominator(below, is_whole, text)?;
+        let typed = text[..text.len() - after.len()].trim_end();
+        let readings = readings(typed, first, denominator);
+        if readings.len() > 1 {
+            return Err(NotALength::WholeOrFraction(typed.to_owned(), readings));
+        }
         value = first / denominator;
         is_fraction = true;
         rest = after;
@@ -384,6 +391,29 @@ fn read_part(text: &str) -> Result<(Part, &str), NotALength> {
         },
         after_unit,
     ))
+}
+
+/// What a fraction may be: where more stands above than below, a space may be missing
+/// behind the first digits; the last is what it is as typed. Raised digits leave no doubt.
+fn readings(typed: &str, above: f64, below: f64) -> Vec<String> {
+    let (above, below) = (above as u64, below as u64);
+    let mut readings = Vec::new();
+    if above < below || typed.starts_with(RAISED) {
+        return readings;
+    }
+    let mut split = 10;
+    while above / split > 0 {
+        let (whole, part) = (above / split, above % split);
+        if part >= split / 10 && part < below {
+            readings.push(format!("{whole} {part}/{below}"));
+        }
+        split *= 10;
+    }
+    readings.push(match above % below {
+        0 => (above / below).to_string(),
+        part => format!("{} {part}/{below}", above / below),
+    });
+    readings
 }
 
 /// The fraction behind a whole number: ` 1/2` or `-1/2`.
@@ -516,18 +546,43 @@ fn read_unit(text: &str) -> Result<(Option<f64>, bool, &str), NotALength> {
 /// assert_eq!((shown.text.as_str(), shown.remainder.as_str()), ("2 3/4", "−0.012"));
 /// ```
 pub fn show(length_mm: f64, unit: Unit) -> Shown {
+    in_steps(length_mm, (length_mm / unit.step_mm()).round(), unit)
+}
+
+/// A limit that must not be passed, as [`show`] has it, but never rounded up: what is
+/// left over is never less than nothing.
+///
+/// ```
+/// use ringwright::units::length::{at_most, Unit};
+/// let shown = at_most(0.6 * 25.4, Unit::Inch8);
+/// assert_eq!((shown.text.as_str(), shown.remainder.as_str()), ("1/2", "+0.100"));
+/// ```
+pub fn at_most(length_mm: f64, unit: Unit) -> Shown {
+    in_steps(length_mm, steps_down(length_mm, unit.step_mm()), unit)
+}
+
+/// A limit that must be reached, as [`show`] has it, but never rounded down.
+pub fn at_least(length_mm: f64, unit: Unit) -> Shown {
+    in_steps(length_mm, -steps_down(-length_mm, unit.step_mm()), unit)
+}
+
+/// How many whole steps are in a length. Where sums left dust below a step, it is that step.
+pub fn steps_down(length_mm: f64, step_mm: f64) -> f64 {
+    ((length_mm + 1e-6) / step_mm).floor()
+}
+
+/// A length as so many steps of its unit, with what they leave over.
+fn in_steps(length_mm: f64, steps: f64, unit: Unit) -> Shown {
     let Some(finest) = unit.denominator() else {
-        let shown_mm = as_shown_mm(length_mm, unit);
+        let shown_mm = steps * unit.step_mm();
         return if unit.is_inch() {
             Shown::decimal(decimal(shown_mm / MM_PER_INCH, 3), "in", " inches")
         } else {
             Shown::decimal(decimal(shown_mm, 1), "mm", " millimeters")
         };
     };
-    let inches = length_mm / MM_PER_INCH;
-    let steps = (inches.abs() * f64::from(finest)).round();
-    let left_over = inches - steps.copysign(inches) / f64::from(finest);
-    let mut shown = fraction(steps as u64, finest, inches < 0.0 && steps > 0.0);
+    let left_over = length_mm / MM_PER_INCH - steps / f64::from(finest);
+    let mut shown = fraction(steps.abs() as u64, finest, steps < 0.0);
     if left_over.abs() >= 0.000_5 {
         let sign = if left_over < 0.0 { '\u{2212}' } else { '+' };
         shown.remainder = format!("{sign}{:.3}", left_over.abs());
@@ -667,6 +722,14 @@ mod tests {
         ("  7  ", Unit::Inch16, 177.8),
         ("10 1/2 IN", Unit::Millimeter, 266.7),
         ("4/2", Unit::Inch16, 50.8),
+        ("5/4", Unit::Inch16, 31.75),
+        ("9/8", Unit::Inch16, 28.575),
+        ("11/16", Unit::Inch16, 17.4625),
+        ("10/4", Unit::Inch16, 63.5),
+        ("20/16", Unit::Inch16, 31.75),
+        ("8 1/4", Unit::Inch16, 209.55),
+        ("8-1/4", Unit::Inch16, 209.55),
+        ("²⁵⁄₈", Unit::Inch16, 79.375),
     ];
 
     #[test]
@@ -717,6 +780,24 @@ mod tests {
     }
 
     #[test]
+    fn a_missing_space_is_asked_for() {
+        for (typed, text, may_be) in [
+            ("81/4", "81/4", vec!["8 1/4", "20 1/4"]),
+            ("121/2 in", "121/2", vec!["12 1/2", "60 1/2"]),
+            ("115/16", "115/16", vec!["11 5/16", "1 15/16", "7 3/16"]),
+            ("81 ⁄ 4\"", "81 / 4", vec!["8 1/4", "20 1/4"]),
+            ("5' 81/4", "81/4", vec!["8 1/4", "20 1/4"]),
+            ("-16/8", "16/8", vec!["1 6/8", "2"]),
+        ] {
+            let may_be = may_be.into_iter().map(str::to_owned).collect();
+            assert_eq!(
+                parse(typed, Unit::Inch16),
+                Err(NotALength::WholeOrFraction(text.to_owned(), may_be)),
+            );
+        }
+    }
+
+    #[test]
     fn shows_what_is_on_the_tape() {
         let cases: &[(f64, Unit, &str, &str, &str)] = &[
             (69.85, Unit::Inch16, "2 3/4", "", "2 and 3/4 inches"),
@@ -753,6 +834,42 @@ mod tests {
             );
             assert_eq!(shown.spoken, *spoken);
         }
+    }
+
+    #[test]
+    fn a_limit_is_rounded_to_its_harmless_side() {
+        let cases: &[(f64, Unit, &str, &str, &str, &str)] = &[
+            (0.6, Unit::Inch8, "1/2", "+0.100", "5/8", "\u{2212}0.025"),
+            (
+                0.4425,
+                Unit::Inch16,
+                "7/16",
+                "+0.005",
+                "1/2",
+                "\u{2212}0.057",
+            ),
+            (2.75, Unit::Inch16, "2 3/4", "", "2 3/4", ""),
+            (0.6001, Unit::InchDecimal, "0.6", "", "0.601", ""),
+            (
+                -0.1,
+                Unit::Inch8,
+                "\u{2212}1/8",
+                "+0.025",
+                "0",
+                "\u{2212}0.100",
+            ),
+        ];
+        for (inches, unit, down, over, up, under) in cases {
+            let mm = inches * MM_PER_INCH;
+            let (most, least) = (at_most(mm, *unit), at_least(mm, *unit));
+            assert_eq!((&*most.text, &*most.remainder), (*down, *over), "{inches}");
+            assert_eq!((&*least.text, &*least.remainder), (*up, *under), "{inches}");
+        }
+        assert_eq!(at_most(12.38, Unit::Millimeter).text, "12.3");
+        assert_eq!(at_least(12.32, Unit::Millimeter).text, "12.4");
+        // What was summed up of steps is not one step less.
+        assert_eq!(at_most(0.1 + 0.2, Unit::Millimeter).text, "0.3");
+        assert_eq!(at_least(0.1 + 0.2, Unit::Millimeter).text, "0.3");
     }
 
     #[test]

@@ -1,7 +1,7 @@
 //! Quantities other than plain lengths as the turner reads them: angles, small lengths,
 //! weights, volumes, times. Each formatter has both its inch and its metric form.
 
-use crate::units::length::{MM_PER_INCH, Shown, Unit, decimal, show};
+use crate::units::length::{MM_PER_INCH, Shown, Unit, decimal, show, steps_down};
 
 /// So many of a thing: one is told as one.
 pub fn counted(count: usize, one: &str, many: &str) -> String {
@@ -35,6 +35,27 @@ pub fn fine(length_mm: f64, unit: Unit) -> Shown {
     }
 }
 
+/// The step to which [`fine`] rounds.
+fn fine_step_mm(unit: Unit) -> f64 {
+    if unit.is_inch() {
+        MM_PER_INCH / 1000.0
+    } else {
+        0.01
+    }
+}
+
+/// A small length that must not be passed: never rounded up.
+pub fn fine_at_most(length_mm: f64, unit: Unit) -> Shown {
+    let step_mm = fine_step_mm(unit);
+    fine(steps_down(length_mm, step_mm) * step_mm, unit)
+}
+
+/// A small length that must be reached: never rounded down.
+pub fn fine_at_least(length_mm: f64, unit: Unit) -> Shown {
+    let step_mm = fine_step_mm(unit);
+    fine(-steps_down(-length_mm, step_mm) * step_mm, unit)
+}
+
 /// A bare number.
 pub fn number(text: String) -> Shown {
     Shown::decimal(text, "", "")
@@ -48,21 +69,55 @@ pub fn in_words(text: String) -> Shown {
     }
 }
 
-/// A volume of wood: board feet, or what reads well in meters.
+/// A volume of wood: board feet, or what reads well in meters; never told as less than it is.
 pub fn wood_volume(volume_mm3: f64, unit: Unit) -> Shown {
-    let board_feet = board_feet(volume_mm3);
+    wood_measure(volume_mm3, unit).shown(volume_mm3)
+}
+
+/// Volumes of wood in one list, all in the unit of the greatest.
+pub fn wood_volumes(volumes_mm3: &[f64], unit: Unit) -> Vec<Shown> {
+    let greatest_mm3 = volumes_mm3.iter().copied().fold(0.0, f64::max);
+    let measure = wood_measure(greatest_mm3, unit);
+    let each = volumes_mm3.iter();
+    each.map(|volume_mm3| measure.shown(*volume_mm3)).collect()
+}
+
+/// A unit in which wood is told.
+struct WoodMeasure {
+    mm3: f64,
+    places: u8,
+    mark: &'static str,
+    spoken: &'static str,
+}
+
+impl WoodMeasure {
+    fn shown(&self, volume_mm3: f64) -> Shown {
+        let steps = 10_f64.powi(i32::from(self.places));
+        // A whole figure that sums left dust on is that figure.
+        let figure = (volume_mm3 / self.mm3 * steps - 1e-6).ceil() / steps;
+        let text = decimal(figure, usize::from(self.places));
+        Shown::decimal(text, self.mark, self.spoken)
+    }
+}
+
+fn wood_measure(volume_mm3: f64, unit: Unit) -> WoodMeasure {
     // What would round to next to nothing is told in a smaller unit.
-    if unit.is_inch() && board_feet < 0.1 {
-        let text = decimal(volume_mm3 / MM_PER_INCH.powi(3), 1);
-        Shown::decimal(text, "cu in", " cubic inches")
+    let (mm3, places, mark, spoken) = if unit.is_inch() && board_feet(volume_mm3) < 0.1 {
+        (MM_PER_INCH.powi(3), 1, "cu in", " cubic inches")
     } else if unit.is_inch() {
-        Shown::decimal(decimal(board_feet, 2), "board ft", " board feet")
+        (BOARD_FOOT_MM3, 2, "board ft", " board feet")
     } else if volume_mm3 < 1e6 {
-        Shown::decimal(decimal(volume_mm3 * 1e-3, 0), "cm³", " cubic centimeters")
+        (1e3, 0, "cm³", " cubic centimeters")
     } else if volume_mm3 < 1e8 {
-        Shown::decimal(decimal(volume_mm3 * 1e-6, 1), "L", " liters")
+        (1e6, 1, "L", " liters")
     } else {
-        Shown::decimal(decimal(volume_mm3 * 1e-9, 3), "m³", " cubic meters")
+        (1e9, 3, "m³", " cubic meters")
+    };
+    WoodMeasure {
+        mm3,
+        places,
+        mark,
+        spoken,
     }
 }
 

@@ -47,7 +47,7 @@ test('the three figures stand in the order in which the hands need them, and are
 
 for (const [typed, inches] of /** @type {[string, number][]} */ ([
   ['10', 10], ['10 1/2', 10.5], ['10-1/2', 10.5], ['10½', 10.5], ['10.5"', 10.5], ["10' 2\"", 122],
-  ['266 mm', 266 / 25.4], ['26,7 cm', 267 / 25.4], ['25/8', 3.125],
+  ['266 mm', 266 / 25.4], ['26,7 cm', 267 / 25.4], ['40/8', 5],
 ])) {
   test(`${typed} is taken as a diameter`, () => visit('desktop', async (page) => {
     await enter(page, 'ring.outside_diameter_mm', typed);
@@ -127,6 +127,18 @@ for (const screen of ['tablet', 'uprightTablet', 'phone', 'narrowPhone']) {
     near((await read(page, 'saw.strip')).true, 5.125 - (4.875 - 3 / 8 / 25.4) * Math.cos(15 * degrees));
   }));
 }
+
+test('the keypad types a space before a fraction, and without it the field asks', () => visit('tablet', async (page) => {
+  const wide = field(page, 'ring.outside_diameter_mm');
+  await wide.tap();
+  await tapKeys(page, 'Clear', '8', 'Space', '1', '⁄', '4', 'Done');
+  assert.equal(await wide.inputValue(), '8 1/4');
+  near((await read(page, 'row.circle')).true, 8.5);
+  await wide.tap();
+  await tapKeys(page, 'Clear', '8', '1', '⁄', '4', 'Done');
+  await page.getByText('“81/4” could be 8 1/4 or 20 1/4. Put a space between whole and fraction.').first().waitFor();
+  assert.equal(await wide.inputValue(), '81/4');
+}));
 
 test('the keypad types a minus, and shows no fractions where none belong', () => visit('tablet', async (page) => {
   await openFold(page, 'staves');

@@ -137,18 +137,19 @@ pub fn boards(plan: &Plan) -> BoardsScreen {
 
 pub(crate) fn estimate(plan: &Plan) -> Vec<Figure> {
     let design = &*plan.design;
-    let each = board::estimate(design, plan.bill())
-        .into_iter()
-        .map(|each| Figure {
-            key: words::BOARDS_ESTIMATE.key.to_owned(),
-            label: said::estimate_label(&each, design.unit),
-            shown: quantity::wood_volume(each.bought_mm3, design.unit),
-            note: if each.quarters.is_some() {
-                String::new()
-            } else {
-                words::BOARDS_TOO_THICK.text.to_owned()
-            },
-        });
+    let all = board::estimate(design, plan.bill());
+    let bought_mm3: Vec<f64> = all.iter().map(|each| each.bought_mm3).collect();
+    let volumes = quantity::wood_volumes(&bought_mm3, design.unit);
+    let each = all.into_iter().zip(volumes).map(|(each, shown)| Figure {
+        key: words::BOARDS_ESTIMATE.key.to_owned(),
+        label: said::estimate_label(&each, design.unit),
+        shown,
+        note: if each.quarters.is_some() {
+            String::new()
+        } else {
+            words::BOARDS_TOO_THICK.text.to_owned()
+        },
+    });
     each.collect()
 }
 

@@ -11,7 +11,7 @@ use crate::plan::stack::StackPlan;
 use crate::show::words;
 use crate::trade::closing::HAIR_MM;
 use crate::trade::room::Tightest;
-use crate::units::length::{as_shown_mm, entry_text, show};
+use crate::units::length::{as_shown_mm, at_most, entry_text, show};
 use crate::units::quantity::fine;
 use serde::Serialize;
 
@@ -261,7 +261,11 @@ fn list(stack: &StackPlan, built: &Built, walls: &[(usize, f64)]) -> Vec<Figure>
     let least = walls.iter().min_by(|one, other| one.1.total_cmp(&other.1));
     if let Some((place, wall_mm)) = least.filter(|wall| wall.1.is_finite()) {
         let ring = words::rings_within(&(place + 1).to_string(), 1);
-        list.push(noted(words::BUILT_WALL_UP_TO, show(*wall_mm, unit), ring));
+        list.push(noted(
+            words::BUILT_WALL_UP_TO,
+            at_most(*wall_mm, unit),
+            ring,
+        ));
     }
     list
 }

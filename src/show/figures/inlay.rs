@@ -9,7 +9,7 @@ use crate::plan::inlay::{self, CLAMP_ABOVE_MM, SetPlan};
 use crate::plan::stack::StackPlan;
 use crate::show::pictures::inlay::{BLADE_X_MM, BandView, BladeView, front_slot_rad};
 use crate::show::words;
-use crate::units::length::show;
+use crate::units::length::{at_least, at_most, show};
 use crate::units::quantity;
 use crate::units::quantity::{number, shown_degrees};
 use serde::Serialize;
@@ -222,11 +222,14 @@ pub(crate) fn list(design: &Design, own: &SetPlan) -> Vec<Figure> {
         return list;
     }
     if window.least_mm.abs() < 1e4 {
-        list.push(figure(words::SLOT_LEAST, length(window.least_mm.max(0.0))));
+        list.push(figure(
+            words::SLOT_LEAST,
+            at_least(window.least_mm.max(0.0), unit),
+        ));
     }
-    list.push(figure(words::SLOT_MOST, length(window.bridge_mm)));
+    list.push(figure(words::SLOT_MOST, at_most(window.bridge_mm, unit)));
     if let Some(hidden) = window.hidden_mm {
-        list.push(figure(words::SLOT_HIDDEN, length(hidden)));
+        list.push(figure(words::SLOT_HIDDEN, at_most(hidden, unit)));
     }
     let [thick, wide, long] = own.strip_mm;
     let count = f64::from(own.slots.count);
@@ -249,9 +252,12 @@ pub(crate) fn list(design: &Design, own: &SetPlan) -> Vec<Figure> {
         figure(words::SLOT_LONG, length(long)),
         figure(
             words::SLOT_FENCE,
-            length(own.stack.table_mm(own.slots.first_rad)),
+            at_least(own.stack.table_mm(own.slots.first_rad), unit),
         ),
-        figure(words::SLOT_CLAMP, length(own.blade_mm + CLAMP_ABOVE_MM)),
+        figure(
+            words::SLOT_CLAMP,
+            at_least(own.blade_mm + CLAMP_ABOVE_MM, unit),
+        ),
     ]);
     list
 }

@@ -20,7 +20,7 @@ use crate::show::figures::table::{Row, Table};
 use crate::show::words::{self, Message, Word};
 use crate::trade::closing::OpenAt;
 use crate::trade::strip::Strips;
-use crate::units::length::{Shown, Unit, as_shown_mm, decimal, show};
+use crate::units::length::{Shown, Unit, as_shown_mm, at_least, at_most, decimal, show};
 use crate::units::quantity;
 use crate::units::quantity::{
     fine, fine_degrees, in_words, number, shown_degrees, weight, wood_volume,
@@ -239,8 +239,14 @@ pub(crate) fn list(design: &Design, ring: &RingPlan) -> Vec<Figure> {
     if let Some(weight_kg) = ring.weight_kg {
         list.push(figure(words::ROW_WEIGHT, weight(weight_kg, design.unit)));
     }
-    list.push(figure(words::ROW_CIRCLE, length(segment.largest_circle_mm)));
-    list.push(figure(words::ROW_HOLE, length(segment.smallest_hole_mm)));
+    list.push(figure(
+        words::ROW_CIRCLE,
+        at_most(segment.largest_circle_mm, design.unit),
+    ));
+    list.push(figure(
+        words::ROW_HOLE,
+        at_least(segment.smallest_hole_mm, design.unit),
+    ));
     list.push(figure(
         words::ROW_CORNERS,
         length(segment.across_corners_mm),
@@ -259,8 +265,8 @@ fn as_cut(design: &Design, ring: &RingPlan) -> Vec<Figure> {
         return Vec::new();
     }
     vec![
-        figure(words::ROW_AS_CUT_CIRCLE, show(circle_mm, design.unit)),
-        figure(words::ROW_AS_CUT_HOLE, show(hole_mm, design.unit)),
+        figure(words::ROW_AS_CUT_CIRCLE, at_most(circle_mm, design.unit)),
+        figure(words::ROW_AS_CUT_HOLE, at_least(hole_mm, design.unit)),
     ]
 }
 
@@ -468,9 +474,15 @@ mod tests {
     fn little_wood_is_told_in_a_smaller_unit() {
         let said = |volume_mm3: f64, unit: Unit| wood_volume(volume_mm3, unit).line();
         assert_eq!(said(840.0e3, Unit::Millimeter), "840 cm³");
-        assert_eq!(said(2.44e6, Unit::Millimeter), "2.4 L");
+        assert_eq!(said(2.44e6, Unit::Millimeter), "2.5 L");
         assert_eq!(said(0.25e9, Unit::Millimeter), "0.25 m³");
-        assert_eq!(said(2.36e6, Unit::Inch16), "1 board ft");
+        assert_eq!(said(2.359_73e6, Unit::Inch16), "1 board ft");
+        // Never less than it is; in one list in one unit.
+        assert_eq!(said(2.37e6, Unit::Inch16), "1.01 board ft");
+        assert_eq!(said(840.1e3, Unit::Millimeter), "841 cm³");
+        let list = crate::units::quantity::wood_volumes(&[0.6e6, 2.0e3, 0.0], Unit::Inch16);
+        let list: Vec<String> = list.iter().map(super::Shown::line).collect();
+        assert_eq!(list, ["0.26 board ft", "0.01 board ft", "0 board ft"]);
         assert_eq!(
             said(
                 2.0 * crate::units::length::MM_PER_INCH.powi(3),

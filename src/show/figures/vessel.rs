@@ -17,10 +17,10 @@ use crate::show::thing::Thing;
 use crate::show::words;
 use crate::trade::ring::Segment;
 use crate::trade::wood;
-use crate::units::length::{Unit, show};
+use crate::units::length::{Shown, Unit, show};
 use crate::units::quantity;
 use crate::units::quantity::held;
-use crate::units::quantity::{in_words, number, weight, wood_volume};
+use crate::units::quantity::{in_words, number, weight, wood_volumes};
 use serde::Serialize;
 
 /// A point that can be dragged.
@@ -412,25 +412,32 @@ fn row_order(place: usize, segment_count: u32, ring: &RingInStack) -> Vec<f64> {
 fn swatches(plan: &StackPlan) -> Vec<Swatch> {
     let design = &*plan.design;
     let vessel = &plan.vessel;
-    let unit = design.unit;
+    let volumes = volumes(plan);
     vessel
         .woods
         .iter()
         .enumerate()
         .map(|(place, name)| {
-            let mut woods = plan.totals.woods.iter();
-            let taken = woods.find(|each| wood::is_same(&each.name, name));
+            let mut woods = plan.totals.woods.iter().zip(&volumes);
+            let taken = woods.find(|(each, _)| wood::is_same(&each.name, name));
             Swatch {
                 place,
                 name: name.clone(),
                 color: crate::plan::woods::color(design, name).hex(),
                 remove: removing(plan, place),
-                note: taken.map_or_else(String::new, |each| {
-                    words::wood_taken(each, &wood_volume(each.strip_mm3, unit).line())
+                note: taken.map_or_else(String::new, |(each, volume)| {
+                    words::wood_taken(each, &volume.line())
                 }),
             }
         })
         .collect()
+}
+
+/// How much of each wood the strips take.
+fn volumes(plan: &StackPlan) -> Vec<Shown> {
+    let woods = plan.totals.woods.iter();
+    let volumes_mm3: Vec<f64> = woods.map(|each| each.strip_mm3).collect();
+    wood_volumes(&volumes_mm3, plan.design.unit)
 }
 
 /// The finished piece: across, and high.
@@ -593,11 +600,11 @@ pub(crate) fn totals(plan: &StackPlan, unit: Unit) -> Vec<Figure> {
     if totals.held_mm3 > 0.0 {
         list.push(figure(words::TOTAL_HOLDS, held(totals.held_mm3, unit)));
     }
-    for (place, each) in totals.woods.iter().enumerate() {
+    for (place, (each, shown)) in totals.woods.iter().zip(volumes(plan)).enumerate() {
         list.push(Figure {
             key: format!("total.wood.{place}"),
             label: each.name.clone(),
-            shown: wood_volume(each.strip_mm3, unit),
+            shown,
             note: words::slot_strips(each.slot_strip_count),
         });
     }

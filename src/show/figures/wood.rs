@@ -15,7 +15,7 @@ use crate::trade::wood::{self, SOURCES, Wood};
 use crate::units::length::{Shown, Unit, decimal, show};
 use crate::units::quantity;
 use crate::units::quantity::{density_shown, percent};
-use crate::units::quantity::{fine, in_words, number, wood_volume};
+use crate::units::quantity::{fine, in_words, number, wood_volumes};
 use serde::Serialize;
 
 /// A wood of the piece, or one of the turner's own.
@@ -238,18 +238,27 @@ fn swatches(plan: &Plan, said: &Said) -> Vec<WoodSwatch> {
             needed.extend(bill::by_wood(&[], std::slice::from_ref(&own.name)));
         }
     }
-    let swatch = |need: &WoodUse| swatch(design, need, plan.seasons(), said);
-    needed.iter().map(swatch).collect()
+    let volumes_mm3: Vec<f64> = needed.iter().map(|need| need.strip_mm3).collect();
+    let volumes = wood_volumes(&volumes_mm3, design.unit);
+    let each = needed.iter().zip(volumes);
+    each.map(|(need, volume)| swatch(design, need, volume, plan.seasons(), said))
+        .collect()
 }
 
-fn swatch(design: &Design, need: &WoodUse, seasons: &Seasons, said: &Said) -> WoodSwatch {
+fn swatch(
+    design: &Design,
+    need: &WoodUse,
+    volume: Shown,
+    seasons: &Seasons,
+    said: &Said,
+) -> WoodSwatch {
     let (unit, name) = (design.unit, need.name.as_str());
     let known = woods::named(design, name).unwrap_or(wood::PLAIN);
     let own = woods::own_place(design, name);
     let color = woods::color(design, name).hex();
     let mut list = Vec::new();
     if need.strip_mm3 > 0.0 {
-        list.push(figure(words::WOOD_NEEDS, wood_volume(need.strip_mm3, unit)));
+        list.push(figure(words::WOOD_NEEDS, volume));
         if need.strip_count > 0 {
             list.push(figure(
                 words::WOOD_STRIPS,

@@ -9,7 +9,7 @@ use crate::draw::{
 use crate::plan::inlay::{SetPlan, within_half};
 use crate::plan::stack::StackPlan;
 use crate::show::words;
-use crate::units::length::show;
+use crate::units::length::{Shown, Unit, at_least, at_most, show};
 use std::f64::consts::{FRAC_PI_2, PI, TAU};
 
 /// A strip on a surface by heights above the foot and directions.
@@ -313,6 +313,9 @@ impl BladeView {
 /// Where the blade's handle stands on its scale.
 pub const BLADE_X_MM: f64 = 10.0;
 
+/// How a height becomes a figure.
+type Rounded = fn(f64, Unit) -> Shown;
+
 /// The blade's heights: the table, the limits, the window between them, and the present
 /// height.
 pub fn window(own: &SetPlan, size_mm: (f64, f64), pen: &Pen) -> Drawing {
@@ -338,15 +341,16 @@ pub fn window(own: &SetPlan, size_mm: (f64, f64), pen: &Pen) -> Drawing {
     );
     drawing.line(point(left, view.table_mm), point(left, 2.0), Ink::Thin);
     let limit_ink = if is_open { Ink::Thin } else { Ink::Caution };
-    let mut told = vec![
-        (limits.least_mm, words::SLOT_LEAST, limit_ink),
-        (limits.bridge_mm, words::SLOT_MOST, limit_ink),
+    // A limit is rounded to its harmless side.
+    let mut told: Vec<(f64, Rounded, words::Word, Ink)> = vec![
+        (limits.least_mm, at_least, words::SLOT_LEAST, limit_ink),
+        (limits.bridge_mm, at_most, words::SLOT_MOST, limit_ink),
     ];
     if is_open {
-        told.push((own.blade_mm, words::INLAY_WINDOW, Ink::Held));
+        told.push((own.blade_mm, show, words::INLAY_WINDOW, Ink::Held));
     }
     if let Some(hidden) = limits.hidden_mm {
-        told.push((hidden, words::SLOT_HIDDEN, limit_ink));
+        told.push((hidden, at_most, words::SLOT_HIDDEN, limit_ink));
     }
     told.retain(|(height, ..)| height.is_finite() && height.abs() < 500.0);
     told.sort_by(|one, other| one.0.total_cmp(&other.0));
@@ -366,14 +370,16 @@ pub fn window(own: &SetPlan, size_mm: (f64, f64), pen: &Pen) -> Drawing {
         *place = place.max(least);
         least = *place + pitch;
     }
-    for ((blade, key, ink), (y, words_y)) in told.into_iter().zip(lines.into_iter().zip(places)) {
+    for ((blade, rounded, key, ink), (y, words_y)) in
+        told.into_iter().zip(lines.into_iter().zip(places))
+    {
         drawing.line(point(left, y), point(right + 2.0, y), ink);
         drawing.line(
             point(right + 2.0, y),
             point(right + 6.0, words_y),
             Ink::Thin,
         );
-        let shown = show(blade, pen.unit);
+        let shown = rounded(blade, pen.unit);
         let figure = lettering(&shown).then(format!(" {}", shown.unit));
         let tone = if ink == Ink::Held {
             Tone::Held

@@ -2,18 +2,27 @@
 
 use crate::plan::built::{Better, Reorder};
 use crate::trade::room::{Side, Tightest};
-use crate::units::length::{Unit, show};
+use crate::units::length::{Unit, at_least, at_most, show};
 
 /// Whether a curve fits, and where it is tightest.
 pub fn built_fits(tightest: &Tightest, unit: Unit) -> String {
-    let left = show(tightest.left_mm.abs(), unit).line();
+    let left = left_or_missing(tightest.left_mm, unit);
     let at = built_where(tightest, unit);
     if tightest.left_mm < 0.0 {
         format!("It does not fit: {left} is missing {at}.")
-    } else if tightest.left_mm < unit.step_mm() / 2.0 {
+    } else if tightest.left_mm < unit.step_mm() {
         format!("It just fits: nothing is to spare {at}.")
     } else {
         format!("It fits, with {left} to spare {at}.")
+    }
+}
+
+/// What is to spare, never told as more; or what is missing, never told as less.
+fn left_or_missing(left_mm: f64, unit: Unit) -> String {
+    if left_mm < 0.0 {
+        at_least(-left_mm, unit).line()
+    } else {
+        at_most(left_mm, unit).line()
     }
 }
 
@@ -36,7 +45,7 @@ pub fn built_closed(most_mm: f64, height_mm: f64, unit: Unit) -> String {
     format!(
         "No curve has that wall in these rings: {} they allow {} at most. Make the wall thinner in Vessel, or another ring.",
         at_height(height_mm, unit),
-        show(most_mm.max(0.0), unit).line()
+        at_most(most_mm.max(0.0), unit).line()
     )
 }
 
@@ -55,7 +64,7 @@ pub fn built_floor(solid_mm: f64, unit: Unit) -> String {
     if solid_mm > 0.0 {
         format!(
             "The wood is solid only up to {}: less than the floor.",
-            show(solid_mm, unit).line()
+            at_most(solid_mm, unit).line()
         )
     } else {
         "The lowest ring has a hole: the floor needs a base of its own.".to_owned()
@@ -65,7 +74,7 @@ pub fn built_floor(solid_mm: f64, unit: Unit) -> String {
 /// The thickest wall that a ring allows.
 pub fn built_wall(wall_mm: f64, unit: Unit) -> String {
     if wall_mm.is_finite() {
-        format!("wall up to {}", show(wall_mm, unit).line())
+        format!("wall up to {}", at_most(wall_mm, unit).line())
     } else {
         "solid".to_owned()
     }
@@ -79,7 +88,7 @@ pub fn better_order(better: &Better, unit: Unit) -> String {
             format!("With rings {} and {} changed about", one + 1, two + 1)
         }
     };
-    let now = show(better.after_mm.abs(), unit).line();
+    let now = left_or_missing(better.after_mm, unit);
     if better.after_mm < 0.0 {
         format!("{change} only {now} is missing.")
     } else {

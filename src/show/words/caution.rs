@@ -6,13 +6,15 @@ use super::paper::rings_named;
 use super::word::Message;
 use crate::plan::bill::ring_numbers;
 use crate::plan::caution::Caution;
-use crate::units::length::{Unit, decimal, show};
+use crate::units::length::{Unit, at_least, at_most, decimal, show};
 use crate::units::quantity::{degrees, duration, fine_length, force, temperature};
 
 /// The message for a caution.
 #[allow(clippy::too_many_lines)]
 pub fn caution(caution: &Caution, unit: Unit) -> Message {
     let mm = |length_mm: f64| show(length_mm, unit).line();
+    let down = |length_mm: f64| at_most(length_mm, unit).line();
+    let up = |length_mm: f64| at_least(length_mm, unit).line();
     let (field, reason, remedy) = match caution {
         Caution::RoundedTooSmall {
             circle_mm,
@@ -21,7 +23,7 @@ pub fn caution(caution: &Caution, unit: Unit) -> Message {
             crate::design::field::key::OUTSIDE_ALLOWANCE,
             format!(
                 "Cut to the figures as shown, the ring holds a circle of {}, less than {}.",
-                mm(*circle_mm),
+                down(*circle_mm),
                 mm(*wanted_mm)
             ),
             "Set the stop a little long, use a finer fraction, or keep more outside.",
@@ -30,7 +32,7 @@ pub fn caution(caution: &Caution, unit: Unit) -> Message {
             crate::design::field::key::INSIDE_ALLOWANCE,
             format!(
                 "Cut to the figures as shown, the hole is {}, more than {}.",
-                mm(*hole_mm),
+                up(*hole_mm),
                 mm(*wanted_mm)
             ),
             "Rip the strip a little wide, use a finer fraction, or keep more inside.",
@@ -72,9 +74,9 @@ pub fn caution(caution: &Caution, unit: Unit) -> Message {
                 } else {
                     "need other stock, the first"
                 },
-                mm(*height_mm),
+                up(*height_mm),
                 if rings.len() == 1 { " stock" } else { "" },
-                mm(*plane_mm)
+                down(*plane_mm)
             ),
             "Add the thickness to your stock, resaw a thicker board, or make the ring as high as your stock gives.",
         ),
@@ -121,8 +123,8 @@ pub fn caution(caution: &Caution, unit: Unit) -> Message {
             "vessel.rings.*.segment_count",
             format!(
                 "Its segments are {} long, less than {}.",
-                mm(*long_edge_mm),
-                mm(*least_mm)
+                down(*long_edge_mm),
+                up(*least_mm)
             ),
             "Take fewer segments, and hold them in a jig.",
         ),
@@ -130,8 +132,8 @@ pub fn caution(caution: &Caution, unit: Unit) -> Message {
             "vessel.rings.*.height_mm",
             format!(
                 "Its strip is {} wide; the widest board is {}.",
-                mm(*width_mm),
-                mm(*board_mm)
+                up(*width_mm),
+                down(*board_mm)
             ),
             "Take lower rings where the wall leans, more segments, or a wider board.",
         ),
@@ -142,8 +144,8 @@ pub fn caution(caution: &Caution, unit: Unit) -> Message {
             "vessel.rings.*.height_mm",
             format!(
                 "It needs stock of {}; the thickest is {}.",
-                mm(*height_mm),
-                mm(*stock_mm)
+                up(*height_mm),
+                down(*stock_mm)
             ),
             "Make the ring lower, or add the stock to your list.",
         ),
@@ -204,8 +206,8 @@ pub fn caution(caution: &Caution, unit: Unit) -> Message {
             crate::design::field::key::SWING,
             format!(
                 "This block is {} wide; the lathe swings {}.",
-                mm(*diameter_mm),
-                mm(*swing_mm)
+                up(*diameter_mm),
+                down(*swing_mm)
             ),
             "Make it as wide as the lathe swings, and center by measuring from its edge.",
         ),
@@ -216,8 +218,8 @@ pub fn caution(caution: &Caution, unit: Unit) -> Message {
             crate::design::field::key::SWING,
             format!(
                 "Over its corners this ring is {}; the lathe swings {}.",
-                mm(*diameter_mm),
-                mm(*swing_mm)
+                up(*diameter_mm),
+                down(*swing_mm)
             ),
             "Cut the corners off before mounting, or make the vessel smaller.",
         ),

@@ -3,7 +3,7 @@
 use crate::plan::caution::SlotCaution;
 use crate::plan::inlay::{CLAMP_ABOVE_MM, Opening, SetPlan};
 use crate::trade::closing::HAIR_MM;
-use crate::units::length::{Unit, decimal, show};
+use crate::units::length::{Unit, at_least, at_most, decimal, show};
 use crate::units::quantity;
 use crate::units::quantity::{counted, degrees, length};
 
@@ -13,18 +13,15 @@ use crate::units::quantity::{counted, degrees, length};
 pub fn caution(caution: &SlotCaution, unit: Unit) -> (&'static str, String, &'static str) {
     let mm = |length_mm: f64| length(length_mm, unit);
     match *caution {
-        SlotCaution::NoWindow { least_mm, most_mm } => {
-            let fine = |length_mm: f64| quantity::fine(length_mm, unit).line();
-            (
-                "blade_mm",
-                format!(
-                    "No blade height works: the strips show all along from {} on, and no more than {} leaves wood enough.",
-                    fine(least_mm),
-                    fine(most_mm)
-                ),
-                "Do not saw it like this. Inlay lists the single changes that open a window.",
-            )
-        }
+        SlotCaution::NoWindow { least_mm, most_mm } => (
+            "blade_mm",
+            format!(
+                "No blade height works: the strips show all along from {} on, and no more than {} leaves wood enough.",
+                quantity::fine_at_least(least_mm, unit).line(),
+                quantity::fine_at_most(most_mm, unit).line()
+            ),
+            "Do not saw it like this. Inlay lists the single changes that open a window.",
+        ),
         SlotCaution::LeavesSurface => (
             "gauge_deg",
             "The lean carries the slots off the finished surface before the stack ends.".to_owned(),
@@ -39,8 +36,8 @@ pub fn caution(caution: &SlotCaution, unit: Unit) -> (&'static str, String, &'st
             "blade_mm",
             format!(
                 "Only {} is left under the slots; {} holds the stack.",
-                mm(left_mm),
-                mm(least_mm)
+                at_most(left_mm, unit).line(),
+                at_least(least_mm, unit).line()
             ),
             "Lower the blade, or glue the rings with a smaller hole.",
         ),
@@ -133,7 +130,7 @@ pub fn about_set(place: usize, reason: &str) -> String {
 /// A change that opens a window, in a few words.
 pub fn opening(opening: Opening, unit: Unit) -> String {
     // Rounded down, it would not open.
-    let mm = |length_mm: f64| show(length_mm + unit.step_mm() / 2.0, unit).line();
+    let mm = |length_mm: f64| at_least(length_mm, unit).line();
     match opening {
         Opening::SmallerHole(less) => format!(
             "Glue the rings with a hole {} smaller in diameter (extra inside {} on the radius).",
@@ -231,7 +228,7 @@ pub fn drawn_larger(times: f64) -> String {
 pub fn strips_from(width_mm: f64, unit: Unit) -> String {
     format!(
         "ripped off the edge of a board {} wide or more",
-        show(width_mm, unit).line()
+        at_least(width_mm, unit).line()
     )
 }
 
@@ -337,8 +334,8 @@ pub fn sawing(
     ));
     steps.push(format!(
         "Stand the lower face against a fence at least {} high, let the outside rest on the table, and clamp the stack at least {} above the table, clear of the blade.",
-        mm(own.stack.table_mm(own.slots.first_rad)),
-        mm(own.blade_mm + CLAMP_ABOVE_MM)
+        at_least(own.stack.table_mm(own.slots.first_rad), unit).line(),
+        at_least(own.blade_mm + CLAMP_ABOVE_MM, unit).line()
     ));
     let (reaches, widest) = reaches(own);
     if reaches.iter().any(|reach| *reach < widest - 0.5) {

@@ -28,7 +28,7 @@ use crate::plan::bill::{Cut, Part, Piece, ring_numbers};
 use crate::plan::season::Moistures;
 use crate::trade::moisture::Ready;
 use crate::trade::ring::Segment;
-use crate::units::length::{Unit, decimal, show};
+use crate::units::length::{Unit, at_least, decimal, show};
 use crate::units::quantity::{counted, degrees, length};
 
 /// A figure with its sign, for growing and shrinking.
@@ -141,7 +141,7 @@ pub fn saw_correction(setting_rad: f64, error_rad: f64) -> String {
 /// How many strips, and how long the last must be.
 pub fn strips(count: u32, length_mm: f64, last_mm: f64, unit: Unit) -> String {
     // A strip cut to a length rounded down would be too short.
-    let last = show(last_mm + unit.step_mm() / 2.0, unit).line();
+    let last = at_least(last_mm, unit).line();
     match count {
         0 => format!("one of {last}"),
         1 => format!("1, at least {last} long"),

@@ -7,8 +7,8 @@ use crate::trade::closing::ClosingError;
 use crate::trade::ring::RingError;
 use crate::trade::stave::StavesPastCenter;
 use crate::trade::strip::StripTooShort;
-use crate::units::length::{NotALength, Unit, decimal};
-use crate::units::quantity::{fine_length, length};
+use crate::units::length::{NotALength, Unit, at_least, at_most, decimal};
+use crate::units::quantity::{fine_at_least, fine_length, length};
 
 /// The message for a trouble.
 pub fn trouble(trouble: &Trouble, unit: Unit) -> Message {
@@ -25,6 +25,9 @@ pub fn trouble(trouble: &Trouble, unit: Unit) -> Message {
 fn reason_and_remedy(trouble: &Trouble, unit: Unit) -> (String, String) {
     let name = label(&trouble.field);
     let mm = |length_mm: f64| length(length_mm, unit);
+    // What is told as a limit can be entered.
+    let down = |length_mm: f64| at_most(length_mm, unit).line();
+    let up = |length_mm: f64| at_least(length_mm, unit).line();
     let text = |reason: String, remedy: &str| (reason, remedy.to_owned());
     match &trouble.reason {
         Reason::NotALength(why) => not_a_length(name, why, unit, trouble.field.ends_with("_mm")),
@@ -34,9 +37,9 @@ fn reason_and_remedy(trouble: &Trouble, unit: Unit) -> (String, String) {
         ),
         Reason::OutOfRange { value, least, most } => {
             let is_length = trouble.field.ends_with("_mm");
-            let show = |value: f64| {
+            let told = |value: f64, as_length: &dyn Fn(f64) -> String| {
                 if is_length {
-                    mm(value)
+                    as_length(value)
                 } else if trouble.field.ends_with("_temperature_c") {
                     let degrees = decimal(unit.shown_degrees(value), 1);
                     format!("{degrees} {}", unit.degrees_mark())
@@ -48,17 +51,17 @@ fn reason_and_remedy(trouble: &Trouble, unit: Unit) -> (String, String) {
             };
             let range = if is_length && *least < 0.05 {
                 if *least > 0.0 {
-                    format!("more than 0, up to {}", show(*most))
+                    format!("more than 0, up to {}", told(*most, &down))
                 } else {
-                    format!("0 to {}", show(*most))
+                    format!("0 to {}", told(*most, &down))
                 }
             } else {
-                format!("{} to {}", show(*least), show(*most))
+                format!("{} to {}", told(*least, &up), told(*most, &down))
             };
             let value = if value.abs() > 1e9 {
                 "that".to_owned()
             } else {
-                show(*value)
+                told(*value, &mm)
             };
             (
                 format!("{name}: {value} cannot be made."),
@@ -90,7 +93,7 @@ fn reason_and_remedy(trouble: &Trouble, unit: Unit) -> (String, String) {
                 mm(*wall_mm),
                 mm(*radius_mm)
             ),
-            format!("Enter a wall of at most {}.", mm(*radius_mm)),
+            format!("Enter a wall of at most {}.", down(*radius_mm)),
         ),
         Reason::Ring(RingError::AllowancePastCenter {
             allowance_mm,
@@ -103,7 +106,7 @@ fn reason_and_remedy(trouble: &Trouble, unit: Unit) -> (String, String) {
             ),
             format!(
                 "Keep at most {} inside, or make the hole 0.",
-                mm(*radius_mm)
+                down(*radius_mm)
             ),
         ),
         Reason::Ring(RingError::SpacerTooThick {
@@ -116,7 +119,7 @@ fn reason_and_remedy(trouble: &Trouble, unit: Unit) -> (String, String) {
             ),
             format!(
                 "Make it thinner than {}, take fewer segments, or a larger hole.",
-                mm(*most_mm)
+                down(*most_mm)
             ),
         ),
         Reason::Strip(StripTooShort {
@@ -129,14 +132,14 @@ fn reason_and_remedy(trouble: &Trouble, unit: Unit) -> (String, String) {
             ),
             format!(
                 "Use strips of at least {}; the figures are for one long strip.",
-                mm(*needed_mm)
+                up(*needed_mm)
             ),
         ),
         Reason::Closing(ClosingError::GapTooWide { most_mm }) => (
             "That gap is wider than any error of the saw could make it.".to_owned(),
             format!(
                 "Measure again, at most {}; a piece may be missing or turned round.",
-                mm(*most_mm)
+                down(*most_mm)
             ),
         ),
         Reason::Closing(ClosingError::TooManyGlued { segment_count }) => (
@@ -147,7 +150,7 @@ fn reason_and_remedy(trouble: &Trouble, unit: Unit) -> (String, String) {
             "Leaning in this far, the staves meet before their end.".to_owned(),
             format!(
                 "Make them at most {} long, or lean them less.",
-                mm(*most_mm)
+                down(*most_mm)
             ),
         ),
         Reason::NoCurve => text(
@@ -171,7 +174,7 @@ fn reason_and_remedy(trouble: &Trouble, unit: Unit) -> (String, String) {
                 mm(*disc_mm),
                 mm(*ring_mm)
             ),
-            format!("Make it smaller than {}, or glue it under.", mm(*ring_mm)),
+            format!("Make it smaller than {}, or glue it under.", down(*ring_mm)),
         ),
         Reason::BaseFallsThrough {
             disc_mm,
@@ -185,7 +188,7 @@ fn reason_and_remedy(trouble: &Trouble, unit: Unit) -> (String, String) {
             ),
             format!(
                 "Make it larger than {}, or glue it under.",
-                fine_length(*least_mm, unit)
+                fine_at_least(*least_mm, unit).line()
             ),
         ),
         Reason::BaseAboveFloor { below_mm } => (
@@ -271,6 +274,15 @@ fn not_a_length(name: &str, why: &NotALength, unit: Unit, is_length: bool) -> (S
             format!("{name}: is “{text}” of an inch or of a millimeter?"),
             format!("Write {text}\" for inches, or a decimal for millimeters."),
         ),
+        NotALength::WholeOrFraction(text, may_be) => {
+            let (last, others) = may_be
+                .split_last()
+                .map_or(("", &[][..]), |(last, others)| (last.as_str(), others));
+            (
+                format!("{name}: “{text}” could be {} or {last}.", others.join(", ")),
+                "Put a space between whole and fraction.".to_owned(),
+            )
+        }
         NotALength::TooLong => (format!("{name}: that is too long."), write),
     }
 }

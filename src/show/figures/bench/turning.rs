@@ -10,6 +10,7 @@ use crate::show::figures::table::Table;
 use crate::show::figures::{Figure, figure, noted};
 use crate::show::words;
 use crate::trade::lathe;
+use crate::units::length::at_least;
 use crate::units::quantity::{self, weight};
 use std::ops::Range;
 
@@ -27,11 +28,13 @@ impl Shop<'_> {
             Block::Of(_) => self.finished_mm(&(0..self.vessel.rings.len())),
             Block::Stack(_) => 2.0 * self.reach_mm(&step.rings),
         };
-        shown.saw = vec![
-            self.length(words::ROW_BLOCK_DIAMETER, diameter_mm),
-            self.length(words::ROW_BLOCK_THICKNESS, lathe::BLOCK_MM),
-            self.length(words::ROW_FACEPLATE, carried_mm * lathe::FACEPLATE_SHARE),
-        ];
+        shown.saw = [
+            (words::ROW_BLOCK_DIAMETER, diameter_mm),
+            (words::ROW_BLOCK_THICKNESS, lathe::BLOCK_MM),
+            (words::ROW_FACEPLATE, carried_mm * lathe::FACEPLATE_SHARE),
+        ]
+        .map(|(word, least_mm)| figure(word, at_least(least_mm, self.unit)))
+        .to_vec();
         shown.list.extend(Shop::blank_rpm(step));
         if let Block::Of(end) = block {
             shown.list.push(self.end_figure(end));

@@ -71,6 +71,7 @@ list! {
     "keypad.next": "Next",
     "keypad.back": "Back",
     "keypad.minus": "Minus",
+    "keypad.space": "Space",
     "keypad.point": "Point",
     "keypad.stroke": "Fraction stroke",
     "keypad.system": "Use the system’s keyboard",
