@@ -195,8 +195,8 @@ fn to_tape_or_0(height_mm: f64, design: &Design) -> f64 {
 
 /// Divides the height into rings from the stock at hand; pinned rings stay. The stock
 /// that leaves the least to turn away is taken for each; the last ring is what is
-/// left. One segment count for all, so that every second joint is covered: see
-/// [`COUNTS`]. Each new ring takes over the painting of the old one that was there.
+/// left. One segment count for all, so that every second joint is covered, and one that
+/// a saw's scale can be set to. Each new ring takes over the painting of the old one that was there.
 pub fn divide(design: &Design) -> Design {
     let mut design = design.clone();
     let Some(mut vessel) = design.vessel.take() else {
