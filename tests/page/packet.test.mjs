@@ -99,8 +99,9 @@ test('single sheets, the cut list and everything come as files of their kind', (
   await page.click('#tick-none');
   await page.locator('[data-sheet=template-outside]').check();
   const single = await saved(page, () => page.click('#save-dxf'));
-  assert.equal(single.name, 'Unnamed.dxf');
-  assert.match(single.bytes.toString(), /^0\nSECTION/);
+  // Its page with all that is said on it, and the template alone to be cut.
+  assert.equal(single.name, 'Unnamed.zip');
+  assert.deepEqual([...unzipped(single.bytes).keys()], ['01-template-outside.dxf', 'template-outside.dxf']);
   const svg = await saved(page, () => page.click('#save-svg'));
   assert.equal(svg.name, 'Unnamed.svg');
 }));

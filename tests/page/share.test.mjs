@@ -221,7 +221,7 @@ function isPdf(bytes, size) {
   const text = bytes.toString('latin1');
   assert.match(text, /^%PDF-1\.\d/);
   assert.match(text, /%%EOF\s*$/);
-  assert.ok(bytes.length > 10_000, `only ${bytes.length} bytes`);
+  assert.ok(bytes.length > 5_000, `only ${bytes.length} bytes`);
   const box = /\/MediaBox\s*\[\s*([\d.]+)\s+([\d.]+)\s+([\d.]+)\s+([\d.]+)\s*\]/.exec(text);
   assert.ok(box);
   near(Number(box[3]), size[0], 0.01);

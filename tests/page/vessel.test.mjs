@@ -233,7 +233,7 @@ for (const colorScheme of /** @type {const} */ (['light', 'dark'])) {
         await page.click('#starts [data-way=lantern_vase]');
         await page.locator('#section .handle').first().waitFor();
         await tapRing(page, 5);
-        await page.evaluate(() => document.querySelectorAll('#vessel details').forEach((each) => each.setAttribute('open', '')));
+        await page.evaluate(() => document.querySelectorAll('#vessel details:not(#variations)').forEach((each) => each.setAttribute('open', '')));
         await settled(page);
         await page.evaluate(() => Promise.all(document.getAnimations().map((each) => each.finished)));
         await axeClean(page);

@@ -193,7 +193,9 @@ fn single(sheets: &[Sheet], kind: Kind) -> Vec<File> {
                 false,
             ));
         }
-        if let Some(template) = &sheet.template {
+        // A template that stands whole on its page is in the page's SVG already.
+        let is_alone = kind == Kind::Dxf || sheet.pages.len() != 1;
+        if let Some(template) = sheet.template.as_ref().filter(|_| is_alone) {
             files.push(written(key, template, kind, true));
         }
     }
