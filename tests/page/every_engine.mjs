@@ -310,13 +310,15 @@ for (const engine of Object.values(engines).filter((each) => !asked || each.name
       try {
         await visit(window, `${own.origin}/`);
         assert.match(await note(window, 'keep'), /storage is blocked/);
+        await window.until('the address holds the first design', () => location.hash.startsWith('#r1'));
+        const before = await window.run(() => location.hash);
         await enter(window, 'ring.segment_count', '18');
+        await window.until('the address holds it', (was) => location.hash !== was, before);
         await window.tap('#share-button');
         const { name, size, begins } = await saved(window, '#save-file');
         assert.match(name, /\.ringwright\.json$/);
         assert.ok(size > 500 && begins.startsWith('{'), `${size} bytes, ${begins}`);
         await window.tap('#share-dialog [data-close]');
-        await window.until('the address holds it', () => location.hash.startsWith('#r1'));
         await window.reload();
         await untilUp(window);
         assert.equal(await entered(window, 'ring.segment_count'), '18');
