@@ -7,8 +7,8 @@
 
 use crate::design::kind::{SOME, of};
 use crate::design::{
-    Across, BaseKind, BaseSet, Between, BoardGoal, BoardPrice, FirstAt, HoleBy, Leans, MadeOf,
-    Orientation, OutlineIs, PaperSize, PricePer, Sawn, StackIs, StripsShow, ThicknessIs,
+    Across, BaseKind, BaseSet, Between, BoardGoal, BoardPrice, FirstAt, HoleBy, Laid, Leans,
+    MadeOf, Orientation, OutlineIs, PaperSize, PricePer, Sawn, StackIs, StripsShow, ThicknessIs,
 };
 use crate::trade::closing::OpenAt;
 use crate::trade::glue::Glue;
@@ -245,7 +245,14 @@ rows! {
         _ = "vessel.rings.*.measured.outside_across", "Outside was measured", choice(Across::WORDS);
         _ = "vessel.rings.*.measured.inside_across", "Inside was measured", choice(Across::WORDS);
         OUTLINE_IS = "vessel.outline_is", "Outline", choice(OutlineIs::WORDS);
-        BASE_RING = "base.in_ring", "In ring, from the foot", count(1, 200);    }
+        BASE_RING = "base.in_ring", "In ring, from the foot", count(1, 200);
+        _ = "vessel.rings.*.stripes.slant_deg", "Stripes to the ring’s faces", degrees(0.0, 90.0);
+        _ = "vessel.rings.*.stripes.laid", "Striped segments", choice(Laid::WORDS);
+        _ = "vessel.rings.*.stripes.is_mirrored", "As a mirror image", flag();
+        _ = "vessel.rings.*.stripes.shift_pct", "Shifted by, of the repeat", percent(0.0, 100.0);
+        _ = "vessel.rings.*.stripes.layers.*.wood", "Layer’s wood", count(0, 29);
+        _ = "vessel.rings.*.stripes.layers.*.thickness_mm", "Layer’s thickness, planed", length(0.1);
+    }
     lists {
         POINTS = "vessel.points", "Outline", 2, 40;
         RINGS = "vessel.rings", "Rings", 0, 200;
@@ -254,6 +261,7 @@ rows! {
         _ = "vessel.rings.*.pattern", "Pattern", 1, 360;
         _ = "woods", "Own woods", 0, 30;
         BASE_PLIES = "base.plies", "Plies", 1, 25;
+        STRIPE_LAYERS = "vessel.rings.*.stripes.layers", "Layers", 1, 12;
         BOARDS = "rack.boards", "The boards", 0, 60;
         _ = "rack.boards.*.avoid", "Lengths to avoid", 0, 12;
     }

@@ -209,6 +209,14 @@ const DICTIONARY: &[&str] = &[
     "in_rings",
     "in_ring",
     "is_glued",
+    "stripes",
+    "layers",
+    "slant_deg",
+    "laid",
+    "chevron",
+    "slant",
+    "is_mirrored",
+    "shift_pct",
 ];
 
 /// What kind of value follows. The numbers are part of the form.
@@ -302,6 +310,20 @@ fn leave_out_usual(whole: &mut Value) {
         }
     }
     set_readings_apart(whole);
+    leave_out_no_stripes(whole);
+}
+
+/// Rings are written as a table: where none is striped it needs no column for that.
+fn leave_out_no_stripes(whole: &mut Value) {
+    let rings = whole
+        .pointer_mut("/vessel/rings")
+        .and_then(Value::as_array_mut);
+    let Some(rings) = rings else { return };
+    if rings.iter().all(|ring| ring["stripes"].is_null()) {
+        for ring in rings.iter_mut().filter_map(Value::as_object_mut) {
+            ring.remove("stripes");
+        }
+    }
 }
 
 /// What was measured of glued rings is written as a table of its own, as it was when these
@@ -753,6 +775,9 @@ mod tests {
         ring.segment_count = most("vessel.rings.*.pattern") as u32;
         ring.pattern = (0..ring.segment_count).map(|at| at % 3).collect();
         ring.measured = Some(crate::design::Measured::nothing());
+        let mut stripes = crate::design::StripeChoice::of([0, 1], 3.0);
+        stripes.layers = vec![stripes.layers[0].clone(); most(key::STRIPE_LAYERS)];
+        ring.stripes = Some(stripes);
         vessel.rings = vec![ring; most("vessel.rings")];
         let values = values_in(&design::read::to_value(&fullest));
         assert!((70_000..MOST_VALUES / 4).contains(&values), "{values}");

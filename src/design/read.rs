@@ -5,7 +5,7 @@ use crate::design::field::{self, FIELDS, Field, Kind, LISTS, at, at_mut, key};
 use crate::design::trouble::{Reason, Trouble};
 use crate::design::{
     Avoid, BaseChoice, Bench, Board, Climate, Design, FORM, HoleBy, MadeOf, Measured, OutlineIs,
-    OwnWood, Ply, PointChoice, Rack, SlotSet, StackRing, Vessel,
+    OwnWood, Ply, PointChoice, Rack, SlotSet, StackRing, StripeChoice, StripeLayer, Vessel,
 };
 use crate::units::kept::{Kept, part};
 use crate::units::length::Unit;
@@ -40,9 +40,7 @@ impl Design {
             Some(Value::Object(_)) => put(&mut whole, key::VESSEL, Vessel::blank().write()),
             Some(_) => troubles.push(Trouble::at(key::VESSEL, Reason::WrongKind)),
         }
-        add_parts(&mut whole, value);
         size_lists(&mut whole, value, &mut troubles);
-        // Parts of things in lists have their place only now.
         add_parts(&mut whole, value);
         for field in FIELDS {
             for key in field::expand(field.key, &whole) {
@@ -202,6 +200,9 @@ const PARTS: &[Part] = &[
     ("rack", || Rack::empty().write()),
     ("bench", || Bench::usual(Unit::Inch16).write()),
     ("vessel.rings.*.measured", || Measured::nothing().write()),
+    ("vessel.rings.*.stripes", || {
+        StripeChoice::of([0, 0], 6.0).write()
+    }),
 ];
 
 fn is_part(name: &str) -> bool {
@@ -316,6 +317,8 @@ fn add_parts(whole: &mut Value, given: &Value) {
 /// field by field.
 fn size_lists(whole: &mut Value, given: &Value, troubles: &mut Vec<Trouble>) {
     for list in LISTS {
+        // Parts of things in lists have their place only when those are sized.
+        add_parts(whole, given);
         for key in field::expand(list.key, whole) {
             let Some(found) = at(given, &key) else {
                 continue;
@@ -355,6 +358,11 @@ fn default_thing(list_key: &str) -> Value {
         .write(),
         key::RINGS => StackRing::plain(20.0, 12).write(),
         key::SLOT_SETS => SlotSet::plain(1, 1).write(),
+        key::STRIPE_LAYERS => StripeLayer {
+            wood: 0,
+            thickness_mm: 6.0,
+        }
+        .write(),
         "vessel.woods" => Value::from(""),
         "woods" => OwnWood::called("").write(),
         "base.plies" => Ply {
@@ -422,6 +430,7 @@ mod tests {
         let mut vessel = Vessel::blank();
         vessel.rings = vec![StackRing {
             measured: Some(Measured::nothing()),
+            stripes: Some(StripeChoice::of([0, 0], 6.0)),
             ..StackRing::plain(20.0, 12)
         }];
         design.vessel = Some(vessel);

@@ -5,6 +5,7 @@ use crate::trade::closing::ClosingError;
 use crate::trade::ring::RingError;
 use crate::trade::stave::StavesPastCenter;
 use crate::trade::strip::StripTooShort;
+use crate::trade::stripe::StripeError;
 use crate::units::length::NotALength;
 use std::borrow::Cow;
 
@@ -49,6 +50,8 @@ pub enum Reason {
     Ring(RingError),
     /// The strip at hand is too short.
     Strip(StripTooShort),
+    /// No board for striped segments.
+    Stripe(StripeError),
     /// The dry fit tells nothing of the saw.
     Closing(ClosingError),
     /// The staves close to a point.

@@ -76,6 +76,57 @@ impl Measured {
     }
 }
 
+kept_choice! {
+    /// How striped segments lie round the ring.
+    pub enum Laid {
+        /// Every second one with its other edge outside.
+        Chevron = "chevron",
+        /// All alike.
+        Slant = "slant",
+    }
+}
+
+kept_record! {
+    /// A layer of a striped board.
+    pub struct StripeLayer {
+        /// Which of the vessel's woods it is of.
+        pub wood: u32,
+        /// Its thickness once planed.
+        pub thickness_mm: f64,
+    }
+}
+
+kept_record! {
+    /// The striped board that a ring's segments are sawn from.
+    pub struct StripeChoice {
+        /// Its layers, which repeat.
+        pub layers: Vec<StripeLayer>,
+        /// The stripes' angle to the ring's faces: 0° level, 90° upright.
+        pub slant_deg: f64,
+        /// How the segments lie round the ring.
+        pub laid: Laid,
+        /// Whether the ring is the mirror image of one below it.
+        pub is_mirrored: bool,
+        /// By how much of the repeat the stripes are shifted.
+        pub shift_pct: f64,
+    }
+}
+
+impl StripeChoice {
+    /// Two layers at 45°, of these woods, each so thick.
+    pub fn of(woods: [u32; 2], thickness_mm: f64) -> StripeChoice {
+        StripeChoice {
+            layers: woods
+                .map(|wood| StripeLayer { wood, thickness_mm })
+                .to_vec(),
+            slant_deg: 45.0,
+            laid: Laid::Chevron,
+            is_mirrored: false,
+            shift_pct: 0.0,
+        }
+    }
+}
+
 kept_record! {
     /// A ring of the stack.
     pub struct StackRing {
@@ -103,6 +154,9 @@ kept_record! {
         pub is_matched: bool,
         /// The ring as it was measured, once it is glued; nothing while it is planned.
         pub measured: Option<Measured>,
+        /// The striped board of its segments, in place of the pattern; nothing where each
+        /// segment is of one wood.
+        pub stripes: Option<StripeChoice>,
     }
 }
 
@@ -258,7 +312,34 @@ impl StackRing {
             pattern: vec![0],
             is_matched: false,
             measured: None,
+            stripes: None,
         }
+    }
+
+    /// The striped board of its segments; nothing for a disc, which has none.
+    pub fn striped(&self) -> Option<&StripeChoice> {
+        let stripes = self.stripes.as_ref();
+        stripes.filter(|_| self.made_of == MadeOf::Segments)
+    }
+
+    /// The woods that it is of, as places in the vessel's list, each once, in their order.
+    pub fn woods(&self) -> Vec<usize> {
+        let mut woods: Vec<usize> = match (self.striped(), self.made_of) {
+            (Some(stripes), _) => stripes.layers.iter().map(|it| it.wood as usize).collect(),
+            (None, MadeOf::Disc) => vec![self.wood_of(0)],
+            (None, MadeOf::Segments) => {
+                (0..self.segment_count).map(|it| self.wood_of(it)).collect()
+            }
+        };
+        woods.sort_unstable();
+        woods.dedup();
+        woods
+    }
+
+    /// The places of woods that it names, to be changed.
+    pub fn wood_places(&mut self) -> impl Iterator<Item = &mut u32> {
+        let layers = self.stripes.iter_mut().flat_map(|it| &mut it.layers);
+        self.pattern.iter_mut().chain(layers.map(|it| &mut it.wood))
     }
 
     /// Its height: as measured, else as planned.

@@ -11,6 +11,7 @@ pub mod outline;
 pub mod rack;
 pub mod ring_list;
 pub mod start;
+pub mod stripe;
 pub mod variation;
 pub mod vessel;
 pub mod wood;

@@ -254,7 +254,7 @@ pub fn divide(design: &Design) -> Design {
             ring.segment_count = count;
             ring.turn_half_segments = place as u32 % 2;
             let middle = bottom + ring.height_mm / 2.0;
-            ring.pattern = pattern_at(&vessel.rings, middle, ring);
+            paint_as(&vessel.rings, middle, ring);
         }
         bottom += ring.height_mm;
     }
@@ -263,23 +263,24 @@ pub fn divide(design: &Design) -> Design {
     design
 }
 
-/// The painting for a new ring: that of the old ring at its middle where it repeats whole
-/// round it, else that one's first wood.
-fn pattern_at(old: &[StackRing], middle_mm: f64, ring: &StackRing) -> Vec<u32> {
+/// Paints a new ring as the old one at its middle, where that repeats whole round it, else
+/// in that one's first wood; stripes it likewise.
+fn paint_as(old: &[StackRing], middle_mm: f64, ring: &mut StackRing) {
     let mut top = 0.0;
     let there = old.iter().find(|each| {
         top += each.height_mm;
         top > middle_mm
     });
     let Some(painted) = there.or(old.last()) else {
-        return ring.pattern.clone();
+        return;
     };
     let repeats = (ring.segment_count as usize).is_multiple_of(painted.pattern.len().max(1));
-    if ring.made_of == MadeOf::Segments && repeats {
+    ring.pattern = if ring.made_of == MadeOf::Segments && repeats {
         painted.pattern.clone()
     } else {
         vec![painted.wood_of(0) as u32]
-    }
+    };
+    ring.stripes = painted.striped().cloned();
 }
 
 /// Finished ring heights that the stock gives, thinnest first.

@@ -4,7 +4,7 @@
 
 use crate::design::field::{Field, most_of};
 use crate::design::trouble::Reason;
-use crate::design::{Design, StackRing, Vessel};
+use crate::design::{Design, StackRing, StripeChoice, Vessel};
 use crate::edit::outline::with_own_outline;
 use crate::units::length::round;
 
@@ -349,6 +349,7 @@ pub fn add_accent(design: &Design, place: usize, wood: usize, height_mm: f64) ->
         below.height_mm -= height_mm;
         ring.height_mm = height_mm;
         ring.pattern = vec![wood as u32];
+        ring.stripes = None;
         ring.is_pinned = true;
         vessel.rings.insert(place + 1, ring);
         stagger(vessel, place + 1);
@@ -366,6 +367,10 @@ pub fn paint(design: &Design, ring: usize, segment: u32, wood: usize) -> Design 
         let Some(ring) = vessel.rings.get_mut(ring) else {
             return;
         };
+        // Striped segments are all alike: their layers have fields.
+        if ring.striped().is_some() {
+            return;
+        }
         if ring.made_of == crate::design::MadeOf::Disc {
             ring.pattern = vec![wood as u32];
             return;
@@ -405,6 +410,7 @@ pub fn repeat(design: &Design, ring: usize, wood: usize, how: Repeat) -> Design 
             .copied()
             .find(|each| *each != wood)
             .unwrap_or(0);
+        ring.stripes = None;
         ring.pattern = match how {
             Repeat::All => vec![wood],
             Repeat::Every(step) => (0..step.max(1))
@@ -432,6 +438,7 @@ pub fn spiral(design: &Design, from: usize, steps: u32) -> Design {
                 continue;
             }
             ring.pattern.clone_from(&source.pattern);
+            ring.stripes.clone_from(&source.stripes);
             let turn = source.turn_half_segments + steps * distance as u32;
             ring.turn_half_segments = turn % (2 * ring.segment_count).max(1);
         }
@@ -443,8 +450,13 @@ pub fn mirror(design: &Design) -> Design {
     with_vessel(design, |vessel| {
         let count = vessel.rings.len();
         for place in 0..count / 2 {
-            let pattern = vessel.rings[place].pattern.clone();
-            vessel.rings[count - 1 - place].pattern = pattern;
+            let lower = vessel.rings[place].clone();
+            let upper = &mut vessel.rings[count - 1 - place];
+            upper.pattern = lower.pattern;
+            upper.stripes = lower.stripes.map(|it| StripeChoice {
+                is_mirrored: !it.is_mirrored,
+                ..it
+            });
         }
     })
 }
@@ -471,7 +483,7 @@ pub fn remove_wood(design: &Design, wood: usize) -> Design {
         }
         vessel.woods.remove(wood);
         let strips = vessel.slot_sets.iter_mut().map(|set| &mut set.wood);
-        let segments = vessel.rings.iter_mut().flat_map(|ring| &mut ring.pattern);
+        let segments = vessel.rings.iter_mut().flat_map(StackRing::wood_places);
         for place in segments.chain(strips) {
             let old = *place as usize;
             *place = match old.cmp(&wood) {

@@ -10,6 +10,7 @@ use crate::plan::base::BasePlan;
 use crate::plan::inlay::SetPlan;
 use crate::plan::ring::{RingPlan, cutting};
 use crate::plan::rings::{Made, Rings};
+use crate::plan::stripe::StripePlan;
 use crate::trade::ring::Segment;
 use crate::trade::strip::{Strips, strips};
 use crate::trade::wood;
@@ -44,6 +45,15 @@ pub enum Piece {
         /// Thickness of one.
         thickness_mm: f64,
     },
+    /// Layers of striped boards, sawn off the edge of a board as thick as they are wide.
+    Layer {
+        /// Length of one.
+        length_mm: f64,
+        /// What all of them take of the board's width, saw cuts between them included.
+        across_mm: f64,
+    },
+    /// Segments from a striped board, whose layers stand in the bill.
+    Striped(Segment),
     /// Strips for slots, sawn off the edge of a board as thick as they are wide.
     SlotStrip {
         /// Length of one.
@@ -58,7 +68,8 @@ pub enum Piece {
 pub struct Cut {
     /// What they are.
     pub piece: Piece,
-    /// Their wood; none for spacers, whose wood is free.
+    /// Their wood; none for spacers, whose wood is free, and for striped segments, whose
+    /// layers are told apart.
     pub wood: Option<String>,
     /// Thickness of the stock.
     pub thickness_mm: f64,
@@ -98,8 +109,12 @@ impl Cut {
             Piece::SlotStrip {
                 length_mm,
                 across_mm,
+            }
+            | Piece::Layer {
+                length_mm,
+                across_mm,
             } => (length_mm + kerf_mm) * (across_mm + kerf_mm),
-            Piece::Spacer { .. } => 0.0,
+            Piece::Spacer { .. } | Piece::Striped(_) => 0.0,
         }
     }
 
@@ -116,16 +131,31 @@ impl Cut {
     pub fn saw_cuts(&self) -> u32 {
         match self.piece {
             Piece::Segment(..) => self.count + self.strip_count(),
+            // Each from a stick of its own.
+            Piece::Striped(_) => 2 * self.count,
             _ => 0,
         }
     }
 
-    /// Segments, discs and plies that come of it.
+    /// The segments that are mitered; nothing for other pieces.
+    pub fn mitered(&self) -> Option<&Segment> {
+        match &self.piece {
+            Piece::Segment(segment, _) | Piece::Striped(segment) => Some(segment),
+            _ => None,
+        }
+    }
+
+    /// Whether it is sawn from a board of one wood: not what comes of a striped one.
+    pub fn is_ripped(&self) -> bool {
+        !matches!(self.piece, Piece::Striped(_))
+    }
+
+    /// Segments, discs, plies and layers that come of it.
     pub fn piece_count(&self) -> u32 {
         match self.piece {
-            Piece::Segment(..) => self.count,
+            Piece::Segment(..) | Piece::Layer { .. } => self.count,
             Piece::Disc { slices, .. } => self.count * slices,
-            Piece::Spacer { .. } | Piece::SlotStrip { .. } => 0,
+            Piece::Striped(_) | Piece::Spacer { .. } | Piece::SlotStrip { .. } => 0,
         }
     }
 }
@@ -173,6 +203,9 @@ pub fn of_vessel(of: &Rings, base: Option<&BasePlan>, sets: &[Option<SetPlan>]) 
                     let part = (Part::Ring(place), own.segment_count);
                     let wood = name(own.wood);
                     bill.add(segments(&segment, own.strips, wood, part, is_matched));
+                }
+                if let Some(own) = &planned.stripes {
+                    bill.add_striped(own, (place, ring.segment_count), &segment, design, name);
                 }
                 if ring.between == Between::Spacer && ring.spacer_mm > 0.0 {
                     bill.add(Cut {
@@ -260,6 +293,42 @@ fn segments(
 }
 
 impl Bill {
+    /// Adds a ring's striped segments, and the layers of their boards.
+    fn add_striped(
+        &mut self,
+        own: &StripePlan,
+        (place, count): (usize, u32),
+        segment: &Segment,
+        design: &Design,
+        name: impl Fn(usize) -> String,
+    ) {
+        let Some(board) = &own.board else { return };
+        for (layer, layers, sawn_mm) in own.to_rip() {
+            let kerf_mm = design.shop.kerf_mm;
+            self.add(Cut {
+                piece: Piece::Layer {
+                    length_mm: board.length_mm,
+                    across_mm: f64::from(layers) * (sawn_mm + kerf_mm) - kerf_mm,
+                },
+                wood: Some(name(own.woods[layer])),
+                thickness_mm: board.depth_mm,
+                width_mm: sawn_mm,
+                count: layers,
+                is_matched: false,
+                parts: vec![(Part::Ring(place), layers)],
+            });
+        }
+        self.add(Cut {
+            piece: Piece::Striped(*segment),
+            wood: None,
+            thickness_mm: segment.strip_height_mm,
+            width_mm: segment.strip_width_mm,
+            count,
+            is_matched: false,
+            parts: vec![(Part::Ring(place), count)],
+        });
+    }
+
     /// Adds a base that is a piece of its own. Plies of one wood are sawn from one block
     /// where a board suits it, or none was entered; else each from its own piece.
     fn add_base(&mut self, design: &Design, base: &BasePlan) {
@@ -319,8 +388,10 @@ impl Bill {
             let kind = |cut: &Cut| match cut.piece {
                 Piece::Disc { .. } => 0,
                 Piece::Segment(..) => 1,
-                Piece::Spacer { .. } => 2,
-                Piece::SlotStrip { .. } => 3,
+                Piece::Layer { .. } => 2,
+                Piece::Striped(_) => 3,
+                Piece::Spacer { .. } => 4,
+                Piece::SlotStrip { .. } => 5,
             };
             let wood = |cut: &Cut| self.place_of(cut.wood.as_ref());
             kind(other)

@@ -55,6 +55,8 @@ pub struct Need {
     pub short_edge_mm: f64,
     /// Whether all must come from one board.
     pub is_matched: bool,
+    /// Whether its pieces are strips, cut off square: for slots, or layers.
+    pub is_strip: bool,
     /// What the pieces are for, and how many for each.
     pub parts: Vec<(Part, u32)>,
 }
@@ -70,6 +72,7 @@ impl Need {
             long_edge_mm: cut.width_mm,
             short_edge_mm: cut.width_mm,
             is_matched: cut.is_matched,
+            is_strip: matches!(cut.piece, Piece::SlotStrip { .. } | Piece::Layer { .. }),
             parts: cut.parts.clone(),
         };
         Some(match cut.piece {
@@ -79,17 +82,17 @@ impl Need {
                 short_edge_mm: segment.short_edge_mm,
                 ..need
             },
-            Piece::SlotStrip { length_mm, .. } => Need {
+            Piece::SlotStrip { length_mm, .. } | Piece::Layer { length_mm, .. } => Need {
                 long_edge_mm: length_mm,
                 short_edge_mm: length_mm,
                 ..need
             }
             .sliced(design),
-            Piece::Disc { .. } | Piece::Spacer { .. } => need,
+            Piece::Disc { .. } | Piece::Spacer { .. } | Piece::Striped(_) => need,
         })
     }
 
-    /// Strips for slots are sawn off the edge of a board as thick as they are wide. Where
+    /// Strips for slots, and layers, are sawn off the edge of a board as thick as they are wide. Where
     /// no board is, a strip is laid flat and sliced into as many as its thickness gives.
     fn sliced(self, design: &Design) -> Need {
         let Some(rack) = &design.rack else {
@@ -130,15 +133,14 @@ impl Need {
         self.half_angle_rad == 0.0
     }
 
-    /// Whether it is strips for slots.
-    pub fn is_slot_strip(&self) -> bool {
-        let mut parts = self.parts.iter();
-        parts.all(|(part, _)| matches!(part, Part::Slots(_)))
+    /// Whether it is strips for slots, or layers of striped boards.
+    pub fn is_strip(&self) -> bool {
+        self.is_strip
     }
 
     /// Whether it is a square for a disc.
     pub fn is_disc(&self) -> bool {
-        self.is_square() && !self.is_slot_strip()
+        self.is_square() && !self.is_strip
     }
 
     /// Pieces in all.

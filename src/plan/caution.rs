@@ -244,6 +244,30 @@ pub enum Caution {
     },
     /// About the slot set at this place.
     Slots(usize, SlotCaution),
+    /// About a ring's striped segments.
+    Stripes(StripeCaution),
+}
+
+/// A caution about striped segments. Lengths are in millimeters.
+#[derive(Clone, Copy, Debug, PartialEq)]
+#[allow(missing_docs, reason = "each name says what the figure is")]
+pub enum StripeCaution {
+    /// An odd count leaves two segments alike side by side.
+    OddChevron { count: u32 },
+    /// The stripes miss each other at the joints.
+    Miss { by_mm: f64 },
+    /// The layers come to more than a segment shows.
+    RepeatPastBoard { repeat_mm: f64, across_mm: f64 },
+    /// A layer that is sanded through.
+    ThinLayer { thickness_mm: f64 },
+    /// Hardly anything is left of a layer at a segment's edge.
+    Sliver { left_mm: f64 },
+    /// The ring's faces are end grain.
+    EndGrain { slant_rad: f64 },
+    /// A saw setting that most gauges do not reach.
+    SteepSaw { setting_rad: f64 },
+    /// Each segment is mitered from a stick of its own.
+    ShortPieces { long_mm: f64 },
 }
 
 /// A caution about a set of slots. Lengths are in millimeters.

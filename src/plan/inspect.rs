@@ -7,6 +7,7 @@ use crate::plan::caution::{
 };
 use crate::plan::rings::{Made, RingInStack, joint_directions};
 use crate::plan::stack::StackPlan;
+use crate::plan::stripe;
 use crate::trade::closing::HAIR_MM;
 use crate::trade::room::{Face, GluedRing, Room, Stack};
 use crate::trade::shape::Wall;
@@ -68,7 +69,9 @@ fn no_such_stock(plan: &StackPlan) -> Option<Placed> {
             spare >= -HAIR_MM && spare <= plane_mm + HAIR_MM
         };
         let is_made = plan.rings.get(*place).is_some_and(|it| {
-            it.measured.is_none() && matches!(it.made, Made::Segments | Made::Disc)
+            it.measured.is_none()
+                && it.stripes.is_none()
+                && matches!(it.made, Made::Segments | Made::Disc)
         });
         is_made && needed(place) <= thickest + HAIR_MM && !stock.iter().any(is_near)
     };
@@ -124,7 +127,9 @@ fn ring_cautions(
     let thickest = shop.stock_mm.iter().copied().fold(0.0, f64::max);
     // What is glued is not cut any more.
     let is_planned = !ring.is_glued();
-    if is_planned && height_mm > thickest + HAIR_MM {
+    // Nor is it planed from stock where it is sawn from a striped board.
+    let is_striped = planned.stripes.is_some();
+    if is_planned && !is_striped && height_mm > thickest + HAIR_MM {
         found.push(Caution::HigherThanStock {
             height_mm,
             stock_mm: thickest,
@@ -160,6 +165,7 @@ fn ring_cautions(
         return found;
     }
     found.extend(thin_wall(wall, planned));
+    found.extend(stripe::cautions(ring, planned));
     found.extend(crate::plan::ring::steep_saw(ring.segment_count));
     if planned.wanted.inside_radius_mm <= 0.0 {
         found.push(Caution::WedgesInFloor);
@@ -175,7 +181,10 @@ fn ring_cautions(
     if width_mm < NARROW_STRIP_MM {
         found.push(Caution::NarrowStrip { width_mm });
     }
-    if let Some(board_mm) = shop.board_width_mm.filter(|board| width_mm > *board) {
+    if let Some(board_mm) = shop
+        .board_width_mm
+        .filter(|board| width_mm > *board && !is_striped)
+    {
         found.push(Caution::WiderThanBoard { width_mm, board_mm });
     }
     found

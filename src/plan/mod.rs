@@ -19,6 +19,7 @@ pub mod ring;
 pub mod rings;
 pub mod season;
 pub mod stack;
+pub mod stripe;
 pub mod woods;
 
 use crate::design::Design;

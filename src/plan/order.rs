@@ -27,6 +27,7 @@ use crate::plan::base;
 use crate::plan::floor::base_place;
 use crate::plan::rings::RingInStack;
 use crate::plan::stack::StackPlan;
+use crate::plan::stripe::StripePlan;
 use crate::trade::lathe::{BAR_MM, Tool};
 use reach::Inside;
 use std::ops::Range;
@@ -124,9 +125,13 @@ pub fn mark(plan: &StackPlan, step: &Step) -> String {
     let mut sum = Sum(0x811c_9dc5);
     let rings = || vessel.rings.iter().zip(&plan.rings);
     match &step.work {
-        Work::Cut | Work::GlueUp => {
+        Work::Stripes | Work::Cut | Work::GlueUp => {
             for (ring, planned) in rings().skip(step.rings.start).take(1) {
                 sum.blank(ring, planned);
+                if let Some(own) = &planned.stripes {
+                    sum.stripes(own, &vessel.woods);
+                    continue;
+                }
                 for segment in 0..ring.segment_count {
                     if let Some(name) = vessel.woods.get(ring.wood_of(segment)) {
                         sum.text(name);
@@ -202,6 +207,21 @@ impl Sum {
 
     fn length(&mut self, length_mm: f64) {
         self.number((length_mm * 10.0).round() as u64);
+    }
+
+    /// What a striped board is glued of, and how it is sawn.
+    fn stripes(&mut self, own: &StripePlan, names: &[String]) {
+        for (wood, thickness_mm) in own.woods.iter().zip(&own.layers_mm) {
+            self.text(names.get(*wood).map_or("", String::as_str));
+            self.length(*thickness_mm);
+        }
+        self.number(own.laid as u64 + 2 * u64::from(own.is_mirrored));
+        if let Some(board) = &own.board {
+            self.length(board.across_mm);
+            self.length(board.length_mm);
+            self.length(board.pitch_mm);
+            self.number(board.layers.len() as u64);
+        }
     }
 
     /// What a ring is sawn to.

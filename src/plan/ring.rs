@@ -6,6 +6,7 @@ use crate::design::field::key;
 use crate::design::trouble::{Reason, Trouble};
 use crate::design::{Between, Design, HoleBy, PricePer};
 use crate::plan::caution::{self, Caution};
+use crate::plan::stripe::StripePlan;
 use crate::plan::woods;
 use crate::trade::closing::{ClosingError, LastJoint, error_from_protractor_rad};
 use crate::trade::ring::{self, Outside, RingError, Segment, Wanted};
@@ -47,6 +48,8 @@ pub struct RingPlan {
     pub last_joint: Option<LastJoint>,
     /// Its woods: a strip is of one.
     pub woods: Vec<RingWood>,
+    /// Its striped segments, where it has them.
+    pub stripes: Option<StripePlan>,
 }
 
 impl RingPlan {
@@ -62,7 +65,9 @@ impl RingPlan {
 pub struct RingWood {
     /// Its name.
     pub name: String,
-    /// Segments of it.
+    /// Its place in the vessel's list, where there is one.
+    pub place: Option<usize>,
+    /// Segments of it; all, where they are striped.
     pub segment_count: u32,
     /// Their strips, where there is a segment.
     pub strips: Option<Strips>,
@@ -177,6 +182,7 @@ pub(super) fn plan_ring(design: &Design, wanted: Wanted, troubles: &mut Vec<Trou
     });
     let wood = RingWood {
         name: design.ring.wood.clone(),
+        place: None,
         segment_count: wanted.segment_count,
         strips,
     };
@@ -208,6 +214,7 @@ pub(super) fn of_segment(
         wanted,
         between,
         woods,
+        stripes: None,
     }
 }
 

@@ -9,6 +9,7 @@ use crate::plan::floor;
 use crate::plan::measured;
 use crate::plan::outline;
 use crate::plan::ring::{self as alone, RingPlan, RingWood};
+use crate::plan::stripe::{self, StripePlan};
 use crate::plan::woods;
 use crate::trade::ring::{self, RingError, Segment, Wanted, half_angle_rad};
 use crate::trade::room::Face;
@@ -43,16 +44,68 @@ impl Rings {
         let (ring, planned) = (self.vessel.rings.get(place)?, self.rings.get(place)?);
         let woods = planned.strips_by_wood.iter().map(|own| RingWood {
             name: self.vessel.woods.get(own.wood).cloned().unwrap_or_default(),
+            place: Some(own.wood),
             segment_count: own.segment_count,
             strips: Some(own.strips),
         });
-        Some(alone::of_segment(
+        let alone = alone::of_segment(
             &self.design,
             planned.wanted,
             ring.between,
             planned.segment,
             woods.collect(),
-        ))
+        );
+        Some(match &planned.stripes {
+            Some(stripes) => RingPlan {
+                weight_kg: self
+                    .density_kg_m3(place, &stripes.sawn_shares)
+                    .map(|density| density * planned.blank_mm3 * 1e-9),
+                woods: self.striped_woods(place, stripes),
+                stripes: planned.stripes.clone(),
+                strip_wood_mm3: None,
+                cost: None,
+                ..alone
+            },
+            None => alone,
+        })
+    }
+
+    /// The woods of striped segments: strips of them there are none.
+    fn striped_woods(&self, place: usize, stripes: &StripePlan) -> Vec<RingWood> {
+        let ring = &self.vessel.rings[place];
+        let named = |wood: usize| RingWood {
+            name: self.vessel.woods.get(wood).cloned().unwrap_or_default(),
+            place: Some(wood),
+            segment_count: ring.segment_count,
+            strips: None,
+        };
+        let first = stripes.woods.first().copied();
+        let others = ring.woods().into_iter().filter(|it| Some(*it) != first);
+        first.into_iter().chain(others).map(named).collect()
+    }
+
+    /// Density of a ring's mix of woods, each layer of striped segments by its share;
+    /// missing when one has no figure.
+    pub fn density_kg_m3(&self, place: usize, shares: &[f64]) -> Option<f64> {
+        let (ring, planned) = (self.vessel.rings.get(place)?, self.rings.get(place)?);
+        let density = |wood: usize| {
+            let name = self.vessel.woods.get(wood)?;
+            woods::named(&self.design, name)?.density_kg_m3()
+        };
+        if let Some(own) = &planned.stripes {
+            let layers = own.woods.iter().zip(shares);
+            return layers
+                .map(|(wood, share)| Some(density(*wood)? * share))
+                .sum();
+        }
+        let count = match ring.made_of {
+            MadeOf::Disc => 1,
+            MadeOf::Segments => ring.segment_count,
+        };
+        let sum = (0..count)
+            .map(|it| density(ring.wood_of(it)))
+            .sum::<Option<f64>>()?;
+        Some(sum / f64::from(count))
     }
 
     /// What the glue between two of the rings covers where one stands on the other.
@@ -105,9 +158,12 @@ pub fn plan_rings(design: &Rc<Design>, troubles: &mut Vec<Trouble>) -> Option<Ri
                 .flatten()
                 .and_then(|base| floor::hole_mm(base, &rings.vessel, wall, place));
             let planned = plan_ring(design, ring, span, place, hole_mm, troubles);
+            let names = &rings.vessel.woods;
+            let stripes = stripe::plan(design, names, wall, (place, ring), &planned, troubles);
             RingInStack {
                 finished_mm3: finished_mm3(wall, &rings.hollow, span),
-                colors: colors(design, &rings.vessel.woods, ring),
+                colors: colors(design, names, ring),
+                stripes,
                 ..planned
             }
         })
@@ -162,6 +218,8 @@ pub struct RingInStack {
     pub finished_mm3: f64,
     /// The colors of its pattern's woods.
     pub colors: Vec<Color>,
+    /// Its striped segments, where it has them.
+    pub stripes: Option<StripePlan>,
 }
 
 impl RingInStack {
@@ -171,8 +229,26 @@ impl RingInStack {
         side * side * (self.wanted.height_mm + 2.0 * self.wanted.face_allowance_mm)
     }
 
-    /// The color of a segment's wood.
+    /// The color of a segment at a place: along its flat, and above the ring's middle.
+    pub fn color_at(&self, segment: u32, v_mm: f64, z_mm: f64) -> Color {
+        let of_layer = |own: &StripePlan| {
+            let layer = own.layer_at(segment, v_mm, z_mm);
+            own.colors.get(layer).copied()
+        };
+        let striped = self.stripes.as_ref().and_then(of_layer);
+        striped.unwrap_or_else(|| self.color_of(segment))
+    }
+
+    /// The height of its middle in the stack.
+    pub fn middle_mm(&self) -> f64 {
+        f64::midpoint(self.span.bottom_mm, self.span.top_mm)
+    }
+
+    /// The color of a segment's wood; of striped ones that of the first layer.
     pub fn color_of(&self, segment: u32) -> Color {
+        if let Some(color) = self.stripes.as_ref().and_then(|own| own.colors.first()) {
+            return *color;
+        }
         let count = self.colors.len().max(1);
         let color = self.colors.get(segment as usize % count);
         color.copied().unwrap_or(PAPER)
@@ -284,7 +360,7 @@ fn plan_ring(
     }
     let mut too_short = None;
     let strips_by_wood = segment
-        .filter(|_| !ring.is_glued())
+        .filter(|_| !ring.is_glued() && ring.striped().is_none())
         .map_or_else(Vec::new, |segment| {
             strips_by_wood(design, ring, &segment, &mut too_short)
         });
@@ -320,6 +396,7 @@ fn plan_ring(
         },
         finished_mm3: 0.0,
         colors: Vec::new(),
+        stripes: None,
     }
 }
 

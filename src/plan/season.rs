@@ -275,14 +275,27 @@ fn asked(design: &Design, plan: &RingPlan, stack: Option<&Rings>) -> Vec<Asked> 
                 MadeOf::Disc => 1,
                 MadeOf::Segments => ring.segment_count,
             };
-            let names = (0..count).filter_map(|at| stack.vessel.woods.get(ring.wood_of(at)));
+            let shares = match &planned.stripes {
+                Some(own) => own
+                    .woods
+                    .iter()
+                    .copied()
+                    .zip(own.finished_shares.clone())
+                    .collect(),
+                None => (0..count)
+                    .map(|at| (ring.wood_of(at), 1.0))
+                    .collect::<Vec<_>>(),
+            };
+            let names = shares
+                .into_iter()
+                .filter_map(|(wood, share)| Some((stack.vessel.woods.get(wood)?.clone(), share)));
             let plies = || floor::choice(design).plies;
             let woods = match planned.made {
                 Made::Plies => plies()
                     .into_iter()
                     .map(|ply| (ply.wood, ply.thickness_mm))
                     .collect(),
-                _ => names.map(|name| (name.clone(), 1.0)).collect(),
+                _ => names.collect(),
             };
             let wall_mm = stack
                 .wall
@@ -291,7 +304,11 @@ fn asked(design: &Design, plan: &RingPlan, stack: Option<&Rings>) -> Vec<Asked> 
             Asked {
                 woods,
                 height_mm: ring.height_mm,
-                miters: planned.segment.map(|_| (wall_mm, ring.segment_count)),
+                // Where the grain leans, miters move otherwise than is reckoned here.
+                miters: planned
+                    .segment
+                    .filter(|_| ring.striped().is_none_or(|it| it.slant_deg == 0.0))
+                    .map(|_| (wall_mm, ring.segment_count)),
             }
         })
         .collect()

@@ -103,20 +103,16 @@ fn totals(plan: &StackPlan) -> Totals {
     let bores = plan.bores();
     for (place, (ring, planned)) in vessel.rings.iter().zip(&plan.rings).enumerate() {
         let plies = plan.base.as_ref().filter(|_| planned.made == Made::Plies);
-        let density = match plies {
-            Some(plies) => plies.density_kg_m3(design),
-            None => mean_density_kg_m3(plan, ring),
+        let [sawn, finished] = match plies {
+            Some(plies) => [plies.density_kg_m3(design); 2],
+            None => densities_kg_m3(plan, place),
         };
         let (taken, set_in) = plan.base_in(place, &bores);
-        totals.blank_kg = added(
-            totals.blank_kg,
-            planned.blank_mm3 - taken.blank_mm3,
-            density,
-        );
+        totals.blank_kg = added(totals.blank_kg, planned.blank_mm3 - taken.blank_mm3, sawn);
         totals.finished_kg = added(
             totals.finished_kg,
             planned.finished_mm3 - taken.finished_mm3,
-            density,
+            finished,
         );
         if let Some(base) = plan.base.as_ref().filter(|_| set_in.blank_mm3 > 0.0) {
             let own = base.density_kg_m3(design);
@@ -141,11 +137,13 @@ fn totals(plan: &StackPlan) -> Totals {
         };
         let strip = woods::named(design, name).and_then(|it| it.density_kg_m3());
         // The strips stand where the rings' wood was sawn away.
-        let those = vessel.rings.get(own.rings.clone()).unwrap_or(&[]);
-        let around = those.iter().map(|ring| mean_density_kg_m3(plan, ring));
+        let around = own
+            .rings
+            .clone()
+            .map(|place| densities_kg_m3(plan, place)[1]);
         let around = around
             .sum::<Option<f64>>()
-            .map(|sum| sum / those.len().max(1) as f64);
+            .map(|sum| sum / own.rings.clone().count().max(1) as f64);
         let more = strip.zip(around).map(|(strip, around)| strip - around);
         let [blank_mm3, finished_mm3] = own.strips_mm3();
         totals.blank_kg = added(totals.blank_kg, blank_mm3, more);
@@ -269,18 +267,12 @@ impl StackPlan {
     }
 }
 
-/// Density of a ring's mix of woods; missing when one has no figure.
-fn mean_density_kg_m3(plan: &StackPlan, ring: &StackRing) -> Option<f64> {
-    let count = match ring.made_of {
-        MadeOf::Disc => 1,
-        MadeOf::Segments => ring.segment_count,
-    };
-    let density = |segment: u32| {
-        let name = plan.vessel.woods.get(ring.wood_of(segment))?;
-        woods::named(&plan.design, name)?.density_kg_m3()
-    };
-    let sum = (0..count).map(density).sum::<Option<f64>>()?;
-    Some(sum / f64::from(count))
+/// Density of a ring's mix of woods as it is sawn and as it is finished; missing when one
+/// has no figure.
+fn densities_kg_m3(plan: &StackPlan, place: usize) -> [Option<f64>; 2] {
+    let own = plan.rings.get(place).and_then(|ring| ring.stripes.as_ref());
+    let shares = own.map_or([&[][..]; 2], |it| [&it.sawn_shares, &it.finished_shares]);
+    shares.map(|shares| plan.density_kg_m3(place, shares))
 }
 
 /// What is taken of each wood, in the order of the vessel's list and then of the base's;
@@ -292,6 +284,15 @@ fn wood_use(plan: &StackPlan) -> Vec<WoodUse> {
             MadeOf::Disc => 1,
             MadeOf::Segments => ring.segment_count,
         };
+        if ring.striped().is_some() {
+            // Each segment is of all of its woods: the first one counts it.
+            for (at, wood) in ring.woods().into_iter().enumerate() {
+                if let Some(each) = woods.get_mut(wood).filter(|_| at == 0) {
+                    each.glued_count += count;
+                }
+            }
+            continue;
+        }
         for segment in 0..count {
             if let Some(each) = woods.get_mut(ring.wood_of(segment)) {
                 each.glued_count += 1;

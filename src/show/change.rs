@@ -6,7 +6,7 @@ use crate::design::link;
 use crate::draw::{MM_PER_PX, point};
 use crate::edit::vessel::{Repeat, accent_mm};
 use crate::edit::{
-    allowance, base, bench, built, climate, inlay, rack, start, variation, vessel, wood,
+    allowance, base, bench, built, climate, inlay, rack, start, stripe, variation, vessel, wood,
 };
 use crate::plan::built::Reorder;
 use crate::show::pictures::inlay::{BandView, BladeView};
@@ -114,6 +114,14 @@ changes! { |design|
     "repeat" { ring: usize, wood: usize, pattern: String } => {
         vessel::repeat(design, ring, wood, Repeat::called(&pattern)?)
     },
+    "stripe" { ring: usize, wood: usize, laid: String } => {
+        stripe::stripe(design, ring, wood, &laid)?
+    },
+    "meet_stripes" { ring: usize } => stripe::meet(design, ring),
+    "add_layer" { ring: usize } => stripe::add_layer(design, ring),
+    "remove_layer" { ring: usize } => stripe::remove_layer(design, ring),
+    "mirror_stripes" { ring: usize } => stripe::mirror(design, ring),
+    "plain" { ring: usize } => stripe::plain(design, ring),
     "spiral" { ring: usize } => vessel::spiral(design, ring, 1),
     "columns" { ring: usize } => vessel::spiral(design, ring, 0),
     "mirror" {} => vessel::mirror(design),
@@ -203,6 +211,7 @@ mod tests {
             ("shape", _) => start::ALL[0].word.into(),
             ("pattern", _) => "every2".into(),
             ("way", _) => "crossing".into(),
+            ("laid", _) => "chevron".into(),
             ("of", _) => "shop".into(),
             ("link", _) => crate::design::example::ALL[0].link.into(),
             ("described", _) => crate::plan::season::AIRS[0].0.into(),

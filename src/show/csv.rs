@@ -13,9 +13,12 @@ pub fn rings(plan: &StackPlan) -> String {
     let unit = design.unit;
     let mut csv = words::csv_head(unit);
     for (place, (ring, planned)) in vessel.rings.iter().zip(&plan.rings).enumerate() {
-        let woods: Vec<&str> = (0..ring.pattern.len() as u32)
-            .filter_map(|segment| vessel.woods.get(ring.wood_of(segment)).map(String::as_str))
-            .collect();
+        let places: Vec<usize> = match ring.striped() {
+            Some(stripes) => stripes.layers.iter().map(|it| it.wood as usize).collect(),
+            None => ring.pattern.iter().map(|it| *it as usize).collect(),
+        };
+        let names = places.iter().filter_map(|wood| vessel.woods.get(*wood));
+        let woods: Vec<&str> = names.map(String::as_str).collect();
         let mut cells = vec![
             (place + 1).to_string(),
             plain(ring.height_mm, unit),
@@ -24,16 +27,18 @@ pub fn rings(plan: &StackPlan) -> String {
             plain(2.0 * planned.wanted.outside_radius_mm, unit),
             plain(2.0 * planned.wanted.inside_radius_mm, unit),
         ];
-        match (planned.segment, planned.strips) {
-            (Some(segment), Some(strips)) => cells.extend([
+        let strips = planned.strips.as_ref();
+        let length = strips.map_or_else(String::new, |it| plain(it.total_length_mm, unit));
+        match planned.segment.filter(|_| !ring.is_glued()) {
+            Some(segment) => cells.extend([
                 decimal(segment.outside.half_angle_rad.to_degrees(), 3),
                 plain(segment.outside.long_edge_mm, unit),
                 plain(segment.short_edge_mm, unit),
                 plain(segment.strip_width_mm, unit),
                 plain(segment.strip_height_mm, unit),
-                plain(strips.total_length_mm, unit),
+                length,
             ]),
-            _ => cells.extend((0..6).map(|_| String::new())),
+            None => cells.extend((0..6).map(|_| String::new())),
         }
         cells.push(woods.join(" / "));
         add_row(&mut csv, &cells);
@@ -79,7 +84,14 @@ fn cut_cells(cut: &Cut, unit: Unit) -> [String; 5] {
             let length = plain(length_mm, unit);
             [none(), length.clone(), length, none(), none()]
         }
-        Piece::SlotStrip { length_mm, .. } => {
+        Piece::Striped(segment) => [
+            decimal(segment.outside.half_angle_rad.to_degrees(), 3),
+            plain(segment.outside.long_edge_mm, unit),
+            plain(segment.short_edge_mm, unit),
+            none(),
+            none(),
+        ],
+        Piece::SlotStrip { length_mm, .. } | Piece::Layer { length_mm, .. } => {
             let length = plain(length_mm, unit);
             [
                 none(),

@@ -74,7 +74,9 @@ impl Thing {
             Work::Base(_) => Thing::Floor,
             Work::Inlay(set) => Thing::Set(set),
             Work::Join(_) | Work::TrueHalves => Thing::Meeting,
-            Work::Cut | Work::GlueUp | Work::Flatten | Work::Stack(_) if step.rings.len() == 1 => {
+            Work::Stripes | Work::Cut | Work::GlueUp | Work::Flatten | Work::Stack(_)
+                if step.rings.len() == 1 =>
+            {
                 Thing::Ring(step.rings.start)
             }
             _ => Thing::Nothing,

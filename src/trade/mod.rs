@@ -13,6 +13,7 @@ pub mod shape;
 pub mod spline;
 pub mod stave;
 pub mod strip;
+pub mod stripe;
 pub mod vessel;
 pub mod wood;
 pub mod wood_name;

@@ -126,7 +126,7 @@ fn swapped(design: &Design, vessel: &Vessel, dice: &mut Dice, _: f64) -> Option<
 }
 
 pub(super) fn swap(vessel: &mut Vessel, one: u32, other: u32) {
-    let patterns = vessel.rings.iter_mut().flat_map(|ring| &mut ring.pattern);
+    let patterns = vessel.rings.iter_mut().flat_map(StackRing::wood_places);
     let strips = vessel.slot_sets.iter_mut().map(|set| &mut set.wood);
     for wood in patterns.chain(strips) {
         if *wood == one {
@@ -234,7 +234,8 @@ fn other_wood(design: &Design, vessel: &Vessel, dice: &mut Dice, reach: f64) -> 
         return None;
     }
     let place = dice.below(vessel.woods.len() as u32);
-    let is_glued_in = |ring: &StackRing| ring.is_glued() && ring.pattern.contains(&place);
+    let is_glued_in =
+        |ring: &StackRing| ring.is_glued() && ring.woods().contains(&(place as usize));
     if vessel.rings.iter().any(is_glued_in) {
         return None;
     }

@@ -11,6 +11,10 @@ use std::f64::consts::TAU;
 pub fn ring_balance(plan: &Rings, place: usize) -> Option<Balance> {
     let (ring, planned) = (plan.vessel.rings.get(place)?, plan.rings.get(place)?);
     let density = |segment: u32| {
+        // Striped segments weigh alike.
+        if let Some(stripes) = &planned.stripes {
+            return plan.density_kg_m3(place, &stripes.sawn_shares);
+        }
         let name = plan.vessel.woods.get(ring.wood_of(segment))?;
         woods::named(&plan.design, name)?.density_kg_m3()
     };

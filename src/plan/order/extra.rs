@@ -41,7 +41,7 @@ pub(super) fn base_lengths_mm(base: &BasePlan) -> Vec<f64> {
 /// The strips and squares to rip, those of one thickness together.
 pub(super) fn rips(plan: &StackPlan) -> Vec<Vec<Cut>> {
     let mut groups: Vec<Vec<Cut>> = Vec::new();
-    for cut in plan.bill.iter().cloned() {
+    for cut in plan.bill.iter().filter(|cut| cut.is_ripped()).cloned() {
         let same = |group: &&mut Vec<Cut>| {
             let first = group.first();
             first.is_some_and(|it| (it.thickness_mm - cut.thickness_mm).abs() < 1e-6)

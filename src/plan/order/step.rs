@@ -67,6 +67,8 @@ pub enum Work {
     Rip(usize),
     /// Something of the base.
     Base(BaseWork),
+    /// Glue up the striped board of a ring, and saw it into sticks.
+    Stripes,
     /// Saw a ring's segments, or a disc.
     Cut,
     /// Dry-fit and glue them.

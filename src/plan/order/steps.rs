@@ -231,6 +231,12 @@ impl Making<'_> {
         };
         let places: Vec<usize> = (0..self.vessel.rings.len()).filter(made).collect();
         for &place in &places {
+            let own = self.plan.rings[place].stripes.as_ref();
+            if own.is_some_and(|own| own.board.is_some()) {
+                self.ring("stripes", Work::Stripes, place, Vec::new());
+            }
+        }
+        for &place in &places {
             self.ring("cut", Work::Cut, place, vec![Fact::Saw(Piece::Ring(place))]);
         }
         for &place in &places {

@@ -2,7 +2,7 @@
 
 use super::facts::{Piece, Side};
 use super::step::Step;
-use crate::design::{MadeOf, StackRing, Vessel};
+use crate::design::{Laid, MadeOf, StackRing, Vessel};
 use crate::trade::ring::half_angle_rad;
 
 /// A turn, as one looks at the open face.
@@ -71,6 +71,14 @@ pub fn turn_of(vessel: &Vessel, step: &Step) -> Option<Turn> {
 /// After how many segments a ring's woods come again.
 fn repeats_after(ring: &StackRing) -> Option<u32> {
     let count = ring.segment_count;
+    if let Some(stripes) = ring.striped() {
+        let after = if stripes.laid == Laid::Chevron { 2 } else { 1 };
+        return Some(if count.is_multiple_of(after) {
+            after
+        } else {
+            count
+        });
+    }
     let repeats = |after: &u32| {
         let same = |place: u32| ring.wood_of(place) == ring.wood_of((place + after) % count);
         count.is_multiple_of(*after) && (0..count).all(same)

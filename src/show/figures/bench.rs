@@ -13,7 +13,7 @@ use super::{Entry, Figure, Message, entry, figure};
 use crate::design::field;
 use crate::design::{Bench, Climate, Design, Vessel};
 use crate::plan::Plan;
-use crate::plan::caution::{Caution, Placed};
+use crate::plan::caution::{Caution, Placed, StripeCaution};
 use crate::plan::order::facts::Block;
 use crate::plan::order::{self, End, Order, Step, Ticked, Work, plugs};
 use crate::plan::stack::StackPlan;
@@ -287,6 +287,7 @@ impl<'a> Shop<'a> {
             measures: None,
         };
         let says = match &step.work {
+            Work::Stripes => self.stripes(step, &mut shown),
             Work::Cut => self.cut(step, &mut shown),
             Work::GlueUp => self.glue_up(step, &mut shown),
             Work::Flatten => self.flatten(step, &mut shown),
@@ -367,6 +368,15 @@ impl<'a> Shop<'a> {
             (Caution::Slots(set, _), _) => step.id == format!("inlay-{}", set + 1),
             (Caution::PastSwing { .. }, Some(place)) => {
                 matches!(step.work, Work::Mount(_) | Work::Stack(_)) && place == ring
+            }
+            (Caution::Stripes(it), Some(place)) => {
+                let is_of_board = !matches!(it, StripeCaution::ShortPieces { .. });
+                let work = if is_of_board {
+                    Work::Stripes
+                } else {
+                    Work::Cut
+                };
+                step.work == work && place == ring
             }
             (_, Some(place)) => step.work == Work::Cut && place == ring,
             (Caution::SmallOpening { .. } | Caution::Funnel { .. }, None) => {

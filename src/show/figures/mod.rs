@@ -8,6 +8,7 @@ pub mod inlay;
 pub mod lathe;
 pub mod panel;
 pub mod step;
+pub mod stripe;
 pub mod table;
 pub mod vessel;
 pub mod wood;
@@ -59,6 +60,9 @@ pub struct Entry {
     pub is_hidden: bool,
     /// The words to choose from.
     pub choices: &'static [&'static str],
+    /// Names of the turner's own to choose from, by their place; empty where it is no choice
+    /// among such.
+    pub names: Vec<String>,
 }
 
 /// All figures of the Ring place.
@@ -184,37 +188,21 @@ pub(crate) fn saw(design: &Design, ring: &RingPlan) -> Vec<Figure> {
 
 /// The rest of a ring's figures.
 pub(crate) fn list(design: &Design, ring: &RingPlan) -> Vec<Figure> {
-    let (Some(segment), Some(strips)) = (&ring.segment, &ring.strips) else {
+    let Some(segment) = &ring.segment else {
         return Vec::new();
     };
     let length = |length_mm: f64| show(length_mm, design.unit);
-    let laid = |strips: &Strips| {
-        in_words(words::strips(
-            strips.strip_count,
-            design.shop.strip_length_mm,
-            strips.last_strip_mm,
-            design.unit,
-        ))
-    };
     let mut list = vec![
         figure(words::ROW_SHORT_EDGE, length(segment.short_edge_mm)),
         figure(words::ROW_STRIP_HEIGHT, length(segment.strip_height_mm)),
-        figure(words::ROW_STRIP_LENGTH, length(strips.total_length_mm)),
     ];
-    if ring.woods.len() < 2 {
-        list.push(figure(words::ROW_STRIPS, laid(strips)));
-    }
-    for own in ring.woods.iter().filter(|_| ring.woods.len() > 1) {
-        list.extend(own.strips.as_ref().map(|strips| Figure {
-            label: words::strips_of(own.segment_count, &own.name),
-            ..figure(words::ROW_STRIPS, laid(strips))
-        }));
-    }
-    if strips.strip_count > 1 {
-        list.push(figure(
-            words::ROW_SEGMENTS_A_STRIP,
-            number(strips.segments_a_strip.to_string()),
-        ));
+    match (&ring.stripes, &ring.strips) {
+        (Some(own), _) => {
+            list.extend(stripe::board(design, ring, own));
+            list.extend(stripe::pattern(design, ring, own));
+        }
+        (None, Some(strips)) => list.extend(strip_list(design, ring, strips)),
+        (None, None) => return Vec::new(),
     }
     if ring.between == Between::Spacer {
         list.push(noted(
@@ -252,6 +240,38 @@ pub(crate) fn list(design: &Design, ring: &RingPlan) -> Vec<Figure> {
         length(segment.across_corners_mm),
     ));
     list.extend(as_cut(design, ring));
+    list
+}
+
+/// The strips of a ring's woods.
+fn strip_list(design: &Design, ring: &RingPlan, strips: &Strips) -> Vec<Figure> {
+    let laid = |strips: &Strips| {
+        in_words(words::strips(
+            strips.strip_count,
+            design.shop.strip_length_mm,
+            strips.last_strip_mm,
+            design.unit,
+        ))
+    };
+    let mut list = vec![figure(
+        words::ROW_STRIP_LENGTH,
+        show(strips.total_length_mm, design.unit),
+    )];
+    if ring.woods.len() < 2 {
+        list.push(figure(words::ROW_STRIPS, laid(strips)));
+    }
+    for own in ring.woods.iter().filter(|_| ring.woods.len() > 1) {
+        list.extend(own.strips.as_ref().map(|strips| Figure {
+            label: words::strips_of(own.segment_count, &own.name),
+            ..figure(words::ROW_STRIPS, laid(strips))
+        }));
+    }
+    if strips.strip_count > 1 {
+        list.push(figure(
+            words::ROW_SEGMENTS_A_STRIP,
+            number(strips.segments_a_strip.to_string()),
+        ));
+    }
     list
 }
 
@@ -391,6 +411,7 @@ fn entry(design: &Design, whole: &serde_json::Value, field: &Field, key: &str) -
             Kind::Flag => &["no", "yes"],
             _ => &[],
         },
+        names: Vec::new(),
     }
 }
 

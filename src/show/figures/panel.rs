@@ -4,7 +4,7 @@
 use super::vessel::{disc_list, plies_list, ring_entries, totals};
 use super::{Entry, Figure, Message, entry, figure};
 use crate::design::field;
-use crate::design::{BaseKind, BaseSet, Design, StackRing};
+use crate::design::{BaseKind, BaseSet, Design, Laid, StackRing};
 use crate::edit::POINT;
 use crate::plan::Plan;
 use crate::plan::caution::Caution;
@@ -272,7 +272,11 @@ fn ring_acts(
             act(words::VESSEL_REMOVE_RING, by("remove_ring")).then(Thing::Nothing),
         ]
     };
-    if stack.rings[place].made == Made::Segments {
+    let is_mitred = stack.rings[place].made == Made::Segments;
+    if is_mitred && !ring.is_glued() {
+        acts.extend(stripe_acts(stack, place, wood, ring));
+    }
+    if is_mitred && ring.stripes.is_none() {
         acts.push(act(words::THING_SEGMENT_BY_SEGMENT, Value::Null).then(Thing::Segment(place, 0)));
     }
     let base = floor::choice(design);
@@ -288,6 +292,29 @@ fn ring_acts(
             act.then = Thing::Ring(place).name();
         }
     }
+    acts
+}
+
+/// What may be done with a ring's stripes.
+fn stripe_acts(stack: &StackPlan, place: usize, wood: usize, ring: &StackRing) -> Vec<Act> {
+    let by = |kind: &str| json!({ "kind": kind, "ring": place });
+    if ring.striped().is_none() {
+        let as_laid = |laid: Laid| json!({ "kind": "stripe", "ring": place, "wood": wood, "laid": laid.word() });
+        return vec![
+            act(words::STRIPE_CHEVRON, as_laid(Laid::Chevron)),
+            act(words::STRIPE_SLANT, as_laid(Laid::Slant)),
+        ];
+    }
+    let mut acts = vec![
+        act(words::STRIPE_MEET, by("meet_stripes")),
+        act(words::STRIPE_ADD, by("add_layer")),
+        act(words::STRIPE_REMOVE, by("remove_layer")),
+    ];
+    let above = stack.rings.get(place + 1);
+    if above.is_some_and(|it| it.made == Made::Segments && it.measured.is_none()) {
+        acts.push(act(words::STRIPE_MIRROR, by("mirror_stripes")));
+    }
+    acts.push(act(words::STRIPE_PLAIN, by("plain")));
     acts
 }
 

@@ -2,7 +2,7 @@
 
 use crate::design::field::{FIELDS, Kind, at, expand};
 use crate::design::read::to_value;
-use crate::design::{Design, Vessel};
+use crate::design::{Design, StackRing, Vessel};
 use crate::show::words;
 
 /// Says what makes the second design of the first; empty where nothing does.
@@ -59,6 +59,12 @@ fn in_vessel(one: &Vessel, other: &Vessel) -> Option<String> {
     }
     if !painted.is_empty() {
         return Some(words::DID_WOODS.text.to_owned());
+    }
+    let is_striped = |(_, (one, other)): (usize, (&StackRing, &StackRing))| {
+        one.stripes.is_some() != other.stripes.is_some()
+    };
+    if pairs.clone().any(is_striped) {
+        return Some(words::DID_STRIPES.text.to_owned());
     }
     if one.slot_sets.len() != other.slot_sets.len() {
         return Some(words::DID_SLOTS.text.to_owned());

@@ -365,13 +365,19 @@ fn row(stack: &StackPlan, place: usize, ring: &RingInStack, picked: Option<usize
         length(outside.unwrap_or(2.0 * ring.wanted.outside_radius_mm)),
         length(inside.unwrap_or(2.0 * ring.wanted.inside_radius_mm)),
     ];
-    if let (Some(segment), Some(strips)) = (ring.segment, ring.strips) {
+    let is_glued = own.is_some_and(StackRing::is_glued);
+    if let Some(segment) = ring.segment.filter(|_| !is_glued) {
         cells.push(quantity::shown_degrees(segment.outside.half_angle_rad));
         cells.push(length(segment.outside.long_edge_mm));
         cells.push(length(segment.strip_width_mm));
-        cells.push(length(strips.total_length_mm));
+        let board = ring.stripes.as_ref().and_then(|own| own.board.as_ref());
+        let in_all = match (ring.strips, board) {
+            (Some(strips), _) => length(strips.total_length_mm),
+            (None, Some(board)) => length(board.length_mm * f64::from(board.count)),
+            (None, None) => number("–".to_owned()),
+        };
+        cells.push(in_all);
     } else {
-        let is_glued = own.is_some_and(StackRing::is_glued);
         let first = match ring.made {
             _ if is_glued => words::VESSEL_GLUED.text,
             Made::Nothing => words::VESSEL_CANNOT_BE.text,
@@ -524,6 +530,10 @@ pub(super) fn ring_entries(plan: &Plan, place: usize) -> Vec<Entry> {
         let ring = stack.vessel.rings.get(place);
         ring.is_some_and(StackRing::is_glued)
     });
+    let ring = shown.vessel.as_ref().and_then(|it| it.rings.get(place));
+    let striped = ring.map_or_else(Vec::new, |ring| {
+        super::stripe::entries(design, &whole, place, ring)
+    });
     // A glued ring's sizes are what was measured.
     let planned_only = [
         "height_mm",
@@ -548,6 +558,7 @@ pub(super) fn ring_entries(plan: &Plan, place: usize) -> Vec<Entry> {
         let key = format!("vessel.rings.{place}.{name}");
         field::find(&key).map(|found| entry(design, &whole, found, &key))
     })
+    .chain(striped)
     .collect()
 }
 

@@ -27,12 +27,13 @@ pub fn sheets(job: &Job) -> Vec<Sheet> {
     let length = |length_mm: f64| figure(&show(length_mm, job.design.unit));
     let wood = |cut: &Cut| {
         let name = cut.wood.clone();
-        name.unwrap_or_else(|| words::CUTS_SPACERS.text.to_owned())
+        name.unwrap_or_else(|| words::cut_name(cut).to_owned())
     };
     flow.heading(words::CUTS_RIP.text);
     flow.paragraph(words::CUTS_RIP_NOTE.text, Tone::Quiet);
     let rip: Vec<Vec<Lettering>> = list
         .iter()
+        .filter(|cut| cut.is_ripped())
         .map(|cut| {
             let (in_all, strips) = match cut.piece {
                 Piece::Segment(_, strips) => (
@@ -47,7 +48,10 @@ pub fn sheets(job: &Job) -> Vec<Sheet> {
                     let each = length_mm + job.design.shop.kerf_mm;
                     (length(each * f64::from(cut.count)), String::new())
                 }
-                Piece::SlotStrip { length_mm, .. } => (length(length_mm), cut.count.to_string()),
+                Piece::Striped(_) => (length(0.0), String::new()),
+                Piece::SlotStrip { length_mm, .. } | Piece::Layer { length_mm, .. } => {
+                    (length(length_mm), cut.count.to_string())
+                }
             };
             vec![
                 Lettering::plain(wood(cut)),
@@ -70,10 +74,7 @@ pub fn sheets(job: &Job) -> Vec<Sheet> {
     flow.table(&head, &rip, 0);
     let mut at_saw: Vec<(&Cut, &crate::trade::ring::Segment)> = list
         .iter()
-        .filter_map(|cut| match &cut.piece {
-            Piece::Segment(segment, _) => Some((cut, segment)),
-            _ => None,
-        })
+        .filter_map(|cut| Some((cut, cut.mitered()?)))
         .collect();
     // Stops from long to short within each setting of the saw.
     let stops: Vec<f64> = at_saw

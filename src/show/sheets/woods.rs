@@ -1,7 +1,7 @@
 //! Woods told apart without color: a letter and a pattern of lines for each, on the cells of a
 //! drawing and in a key.
 
-use crate::design::Vessel;
+use crate::design::{StackRing, Vessel};
 use crate::draw::flat::flatten;
 use crate::draw::lettering::{SCREEN_SLACK, shorten, width_mm};
 use crate::draw::palette::PATTERNS;
@@ -51,7 +51,7 @@ pub fn used(vessel: &Vessel) -> Vec<usize> {
     let mut places: Vec<usize> = vessel
         .rings
         .iter()
-        .flat_map(|ring| (0..ring.segment_count.max(1)).map(|segment| ring.wood_of(segment)))
+        .flat_map(StackRing::woods)
         .chain(vessel.slot_sets.iter().map(|set| set.wood as usize))
         .filter(|wood| *wood < vessel.woods.len())
         .collect();

@@ -300,8 +300,16 @@ pub fn strip_line(strip: &Strip, need: &Need, is_stack: bool, unit: Unit) -> Str
         };
         return format!("{width} wide, {height} thick, {names}{squares}");
     }
-    if need.is_slot_strip() {
-        let strips = super::slot_strips(count);
+    if need.is_strip() {
+        let is_layer = strip
+            .parts
+            .iter()
+            .any(|(part, _)| matches!(part, Part::Ring(_)));
+        let strips = if is_layer {
+            format!("{names}{}", super::stripe::layers(count as usize))
+        } else {
+            super::slot_strips(count)
+        };
         return format!("{width} wide, {height} thick: {strips}");
     }
     let each = strip.parts.iter().map(|(part, count)| match part {

@@ -325,6 +325,7 @@ pub fn caution(caution: &Caution, unit: Unit) -> Message {
             "The driest season brings wood to more moisture than the dampest.".to_owned(),
             "Change the two about.",
         ),
+        Caution::Stripes(stripes) => super::stripe::caution(stripes, unit),
         Caution::Slots(place, slots) => {
             let (field, reason, remedy) = inlay::caution(slots, unit);
             return Message {

@@ -8,6 +8,7 @@ pub mod inlay;
 mod list;
 mod paper;
 mod plain;
+pub mod stripe;
 mod trouble;
 pub mod variation;
 pub mod word;
@@ -163,7 +164,13 @@ pub fn ripped(cut: &Cut, design: &Design) -> String {
             format!("{width} wide: {strips}")
         }
         Piece::Disc { .. } => format!("{} × {width} × {width}", cut.count),
-        Piece::Spacer { length_mm, .. } | Piece::SlotStrip { length_mm, .. } => {
+        Piece::Striped(segment) => {
+            let long = show(segment.outside.long_edge_mm, unit).line();
+            format!("{width} wide: {} of {long}", cut.count)
+        }
+        Piece::Spacer { length_mm, .. }
+        | Piece::SlotStrip { length_mm, .. }
+        | Piece::Layer { length_mm, .. } => {
             let length = show(length_mm, unit).line();
             format!("{width} thick: {} of {length}", cut.count)
         }
@@ -179,6 +186,8 @@ pub fn cut_name(cut: &Cut) -> &'static str {
         Piece::Disc { .. } => CUTS_PLIES,
         Piece::Spacer { .. } => CUTS_SPACERS,
         Piece::SlotStrip { .. } => CUTS_SLOT_STRIPS,
+        Piece::Layer { .. } => CUTS_LAYERS,
+        Piece::Striped(_) => CUTS_STRIPED,
     };
     word.text
 }

@@ -135,6 +135,7 @@ fn reason_and_remedy(trouble: &Trouble, unit: Unit) -> (String, String) {
                 up(*needed_mm)
             ),
         ),
+        Reason::Stripe(error) => super::stripe::trouble(error, unit),
         Reason::Closing(ClosingError::GapTooWide { most_mm }) => (
             "That gap is wider than any error of the saw could make it.".to_owned(),
             format!(

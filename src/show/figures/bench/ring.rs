@@ -1,16 +1,47 @@
 //! The steps that make a ring: cut, glued up, made flat.
 
 use super::{Shop, StepShown, number_of};
-use crate::design::MadeOf;
+use crate::design::{Laid, MadeOf};
 use crate::plan::order::Step;
 use crate::plan::rings;
 use crate::show::figures::{self, Figure, figure};
 use crate::show::words;
 use crate::trade::closing::{LastJoint, OpenAt};
+use crate::trade::stripe::FirstCut;
 use crate::units::length::MM_PER_INCH;
 use crate::units::quantity::{self, number};
 
 impl Shop<'_> {
+    /// The striped board of a ring.
+    pub(super) fn stripes(&self, step: &Step, shown: &mut StepShown) -> &'static str {
+        shown.title = words::filled(words::STEP_STRIPES, &[&number_of(step)]);
+        let place = step.rings.start;
+        let alone = self.plan.ring(place);
+        let Some((ring, own)) = alone
+            .as_ref()
+            .and_then(|it| Some((it, it.stripes.as_ref()?)))
+        else {
+            return "";
+        };
+        shown.list = figures::stripe::board(self.design, ring, own);
+        shown.saw = vec![
+            self.time(words::ROW_CLAMP_TIME),
+            self.time(words::ROW_OPEN_TIME),
+        ];
+        let board = own.board.as_ref();
+        if let Some(board) = board {
+            let joints = board.layers.len().saturating_sub(1) as f64 * f64::from(board.count);
+            let area_mm2 = joints * board.length_mm * board.depth_mm;
+            shown.saw.push(self.glue_amount(area_mm2));
+            shown.cautions.extend(self.cold(board.stack_mm));
+        }
+        if board.is_some_and(|it| it.first_cut == FirstCut::None) {
+            words::SAYS_STRIPES_LEVEL.text
+        } else {
+            words::SAYS_STRIPES.text
+        }
+    }
+
     pub(super) fn cut(&self, step: &Step, shown: &mut StepShown) -> &'static str {
         let place = step.rings.start;
         let ring = &self.vessel.rings[place];
@@ -38,7 +69,13 @@ impl Shop<'_> {
                 });
             }
         }
-        words::SAYS_CUT.text
+        match ring.striped() {
+            Some(it) if it.slant_deg > 0.0 && it.laid == Laid::Chevron => {
+                words::SAYS_CUT_CHEVRON.text
+            }
+            Some(it) if it.slant_deg > 0.0 => words::SAYS_CUT_SLANT.text,
+            _ => words::SAYS_CUT.text,
+        }
     }
 
     pub(super) fn glue_up(&self, step: &Step, shown: &mut StepShown) -> &'static str {

@@ -27,6 +27,7 @@ pub(crate) mod keep;
 pub(crate) mod paper;
 pub(crate) mod ring;
 pub(crate) mod rows;
+pub(crate) mod stripe;
 pub(crate) mod vessel;
 pub(crate) mod wood;
 
@@ -38,6 +39,7 @@ pub(crate) use inlay::*;
 pub(crate) use paper::*;
 pub(crate) use ring::*;
 pub(crate) use rows::*;
+pub(crate) use stripe::*;
 pub(crate) use vessel::*;
 pub(crate) use wood::*;
 
@@ -52,6 +54,7 @@ pub(crate) const TABLES: &[[&[Row]; 2]] = &[
     paper::TABLE,
     ring::TABLE,
     rows::TABLE,
+    stripe::TABLE,
     vessel::TABLE,
     wood::TABLE,
 ];
