@@ -261,7 +261,7 @@ fn every_place_tells_the_same_of_each_wood() {
         let needs = board::needs(&design, bill);
         let asked: u32 = needs
             .iter()
-            .filter(|need| !need.is_slot_strip())
+            .filter(|need| !need.is_strip())
             .map(board::Need::count)
             .sum();
         let wanted = bill

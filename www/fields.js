@@ -55,7 +55,7 @@ export function makeFields(entries) {
  * @param {Entry[]} entries
  */
 export function keepFieldsIn(box, entries) {
-  const keys = entries.map((entry) => entry.key).join(' ');
+  const keys = entries.map((entry) => [entry.key, ...entry.names].join('\n')).join(' ');
   if (box.dataset.shown === keys) return;
   box.dataset.shown = keys;
   for (const old of box.querySelectorAll('[data-key]')) {
@@ -68,7 +68,7 @@ export function keepFieldsIn(box, entries) {
 
 /** @param {Entry} entry */
 function makeField(entry) {
-  const isChoice = entry.choices.length > 0;
+  const isChoice = entry.choices.length + entry.names.length > 0;
   const control = isChoice ? makeChoice(entry) : makeInput(entry);
   const label = make('label', { className: 'field' },
     make('span', { text: entry.label }), control);
@@ -93,6 +93,11 @@ function makeChoice(entry) {
     option.value = choice;
     select.append(option);
   }
+  entry.names.forEach((name, place) => {
+    const option = make('option', { text: name });
+    option.value = String(place);
+    select.append(option);
+  });
   return select;
 }
 

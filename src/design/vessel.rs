@@ -297,6 +297,12 @@ impl StackRing {
         (halves / 2.0).round().rem_euclid(f64::from(count)) as u32
     }
 
+    /// The direction of a segment's middle.
+    pub fn middle_rad(&self, segment: u32) -> f64 {
+        let halves = 2.0 * f64::from(segment) + f64::from(self.turn_half_segments);
+        half_angle_rad(self.segment_count.max(1)) * halves
+    }
+
     /// A plain ring of the first wood.
     pub fn plain(height_mm: f64, segment_count: u32) -> StackRing {
         StackRing {

@@ -165,7 +165,9 @@ fn ring_cautions(
         return found;
     }
     found.extend(thin_wall(wall, planned));
-    found.extend(stripe::cautions(ring, planned));
+    if let Some(own) = &planned.stripes {
+        found.extend(stripe::cautions(ring, own, &segment));
+    }
     found.extend(crate::plan::ring::steep_saw(ring.segment_count));
     if planned.wanted.inside_radius_mm <= 0.0 {
         found.push(Caution::WedgesInFloor);

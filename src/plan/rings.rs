@@ -159,7 +159,16 @@ pub fn plan_rings(design: &Rc<Design>, troubles: &mut Vec<Trouble>) -> Option<Ri
                 .and_then(|base| floor::hole_mm(base, &rings.vessel, wall, place));
             let planned = plan_ring(design, ring, span, place, hole_mm, troubles);
             let names = &rings.vessel.woods;
-            let stripes = stripe::plan(design, names, wall, (place, ring), &planned, troubles);
+            let stripes = planned.segment.and_then(|segment| {
+                let cutting = alone::cutting(design);
+                let (own, no_board) =
+                    stripe::plan(design, names, (wall, span), ring, &segment, &cutting)?;
+                troubles.extend(no_board.map(|error| {
+                    let field = format!("vessel.rings.{place}.stripes.slant_deg");
+                    Trouble::at(field, Reason::Stripe(error))
+                }));
+                Some(own)
+            });
             RingInStack {
                 finished_mm3: finished_mm3(wall, &rings.hollow, span),
                 colors: colors(design, names, ring),

@@ -2,16 +2,14 @@
 //! from, and how they meet.
 
 use crate::design::field::LONGEST_MM;
-use crate::design::trouble::{Reason, Trouble};
 use crate::design::{Design, Laid, StackRing};
 use crate::plan::caution::{Caution, HAND_TO_BLADE_MM, STEEPEST_SAW_DEG, StripeCaution};
-use crate::plan::ring::cutting;
-use crate::plan::rings::RingInStack;
 use crate::plan::woods;
 use crate::trade::closing::HAIR_MM;
 use crate::trade::ring::{Segment, half_angle_rad};
 use crate::trade::shape::Wall;
-use crate::trade::stripe::{Board, Stand, Stripes, board};
+use crate::trade::strip::Cutting;
+use crate::trade::stripe::{Board, Stand, StripeError, Stripes, board};
 use crate::trade::vessel::Span;
 use crate::units::color::Color;
 
@@ -110,16 +108,17 @@ fn sawn_mm(thickness_mm: f64) -> f64 {
     }
 }
 
-/// Works the stripes of a ring out; nothing where it has none, or is no ring.
+/// Works the stripes of a ring out; nothing where it has none. The trouble is that no board
+/// serves.
 pub(super) fn plan(
     design: &Design,
     names: &[String],
-    wall: &Wall,
-    (place, ring): (usize, &StackRing),
-    planned: &RingInStack,
-    troubles: &mut Vec<Trouble>,
-) -> Option<StripePlan> {
-    let (said, segment) = (ring.striped()?, planned.segment.as_ref()?);
+    (wall, span): (&Wall, &Span),
+    ring: &StackRing,
+    segment: &Segment,
+    cutting: &Cutting,
+) -> Option<(StripePlan, Option<StripeError>)> {
+    let said = ring.striped()?;
     let layers_mm: Vec<f64> = said.layers.iter().map(|it| it.thickness_mm).collect();
     let shift = said.shift_pct / 100.0;
     let stripes = Stripes::new(&layers_mm, said.slant_deg.to_radians(), shift)?;
@@ -129,12 +128,9 @@ pub(super) fn plan(
         woods::color(design, name)
     };
     let half = half_angle_rad(ring.segment_count);
-    let finished = Finished {
-        wall,
-        span: &planned.span,
-    };
+    let finished = Finished { wall, span };
     let joint_mm = finished.outside_mm().map(|radius| radius * half.sin());
-    let high = planned.span.top_mm - planned.span.bottom_mm;
+    let high = span.top_mm - span.bottom_mm;
     let mut made = StripePlan {
         laid: said.laid,
         is_mirrored: said.is_mirrored,
@@ -155,16 +151,14 @@ pub(super) fn plan(
             finished.radii_mm(z)
         });
     made.sawn_shares = sawn_shares(&made.stripes, stand, half, segment);
+    let mut no_board = None;
     if !ring.is_glued() {
-        match board(&made.stripes, segment, ring.segment_count, &cutting(design)) {
+        match board(&made.stripes, segment, ring.segment_count, cutting) {
             Ok(board) => made.board = Some(board),
-            Err(error) => troubles.push(Trouble::at(
-                format!("vessel.rings.{place}.stripes.slant_deg"),
-                Reason::Stripe(error),
-            )),
+            Err(error) => no_board = Some(error),
         }
     }
-    Some(made)
+    Some((made, no_board))
 }
 
 fn sawn_shares(stripes: &Stripes, stand: Stand, half: f64, segment: &Segment) -> Vec<f64> {
@@ -220,10 +214,8 @@ impl Finished<'_> {
 }
 
 /// What to look at before a striped board is glued.
-pub(super) fn cautions(ring: &StackRing, planned: &RingInStack) -> Vec<Caution> {
-    let (Some(said), Some(own), Some(segment)) =
-        (ring.striped(), &planned.stripes, &planned.segment)
-    else {
+pub(super) fn cautions(ring: &StackRing, own: &StripePlan, segment: &Segment) -> Vec<Caution> {
+    let Some(said) = ring.striped() else {
         return Vec::new();
     };
     let mut found = Vec::new();

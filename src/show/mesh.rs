@@ -13,6 +13,7 @@
 mod body;
 mod glued;
 pub mod inlaid;
+mod striped;
 mod touched;
 mod turned;
 

@@ -87,6 +87,14 @@ impl Stripes {
         v * self.sine + z * self.cosine + self.shift_mm
     }
 
+    /// How far along the flat a place across the layers lies at a height: past every
+    /// segment where level layers do not come to it.
+    pub fn along_mm(&self, stand: Stand, across_mm: f64, z_mm: f64) -> f64 {
+        let left = across_mm - self.across_mm(stand, 0.0, z_mm);
+        let along = left / self.sine.max(1e-12);
+        if stand.is_turned { -along } else { along }
+    }
+
     /// The layer that lies there.
     pub fn layer(&self, across_mm: f64) -> usize {
         let within = across_mm.rem_euclid(self.repeat_mm());
@@ -99,21 +107,28 @@ impl Stripes {
     pub fn bands(&self, from_mm: f64, to_mm: f64) -> Vec<Band> {
         let repeat = self.repeat_mm();
         let mut bands = Vec::new();
-        let mut start = (from_mm / repeat).floor() * repeat;
-        while start < to_mm && bands.len() <= MOST_LAYERS {
+        let mut turn = (from_mm / repeat).floor();
+        while turn * repeat < to_mm && bands.len() <= MOST_LAYERS {
+            // The same bits wherever one begins.
+            let start = turn * repeat;
             let mut lower = start;
             for (layer, end) in self.ends_mm.iter().enumerate() {
+                let upper = if layer + 1 == self.ends_mm.len() {
+                    (turn + 1.0) * repeat
+                } else {
+                    start + end
+                };
                 let band = Band {
                     from_mm: lower.max(from_mm),
-                    to_mm: (start + end).min(to_mm),
+                    to_mm: upper.min(to_mm),
                     layer,
                 };
                 if band.to_mm > band.from_mm && bands.len() <= MOST_LAYERS {
                     bands.push(band);
                 }
-                lower = start + end;
+                lower = upper;
             }
-            start += repeat;
+            turn += 1.0;
         }
         bands
     }
@@ -146,7 +161,7 @@ impl Stripes {
     }
 
     /// The share of each layer in a ring's wall between two heights, counted from the ring's
-    /// middle: by sampling one segment evenly in direction, height and area. `radii` gives
+    /// middle: by sampling one segment in direction, height and area. `radii` gives
     /// inside and outside at a direction and height.
     pub fn shares(
         &self,
@@ -158,12 +173,16 @@ impl Stripes {
         const ROUND: u32 = 40;
         const HIGH: u32 = 24;
         const DEEP: u32 = 4;
+        // Steps of the golden section fall evenly, however many they are.
+        const GOLDEN: f64 = 0.618_033_988_749_895;
         let middle = |step: u32, of: u32| (f64::from(step) + 0.5) / f64::from(of);
         let mut shares = vec![0.0; self.ends_mm.len()];
         let mut all = 0.0;
-        for high in 0..HIGH {
-            let z = heights_mm[0] + (heights_mm[1] - heights_mm[0]) * middle(high, HIGH);
-            for round in 0..ROUND {
+        for round in 0..ROUND {
+            for high in 0..HIGH {
+                // Other heights in every direction: level layers have level edges.
+                let share = (middle(high, HIGH) + f64::from(round) * GOLDEN).fract();
+                let z = heights_mm[0] + (heights_mm[1] - heights_mm[0]) * share;
                 let angle = half_angle_rad * (2.0 * middle(round, ROUND) - 1.0);
                 let [inside, outside] = radii(angle, z).map(|radius| radius * radius);
                 let wood = (outside - inside).max(0.0);

@@ -232,6 +232,7 @@ fn with_parts(asked: &Change, hand: &mut Hand) -> Value {
         let part = match (*name, *is) {
             ("shape", _) => hand.one_of(start::ALL).word.into(),
             ("pattern", _) => (*hand.one_of(&PATTERNS)).into(),
+            ("laid", _) => (*hand.one_of(&["chevron", "slant", "x"])).into(),
             ("of", _) => (*hand.one_of(&["shop", "dry", "damp", ""])).into(),
             ("described", _) => hand.air().into(),
             (_, "String") => hand.word().into(),

@@ -38,7 +38,12 @@ impl Seen {
                         let mut slots = own.slots.directions().zip(&own.bottoms_mm);
                         slots.any(|(slot, bottom)| own.slots.holds(slot, at, *bottom))
                     });
-                    let own = || planned.color_of(ring.segment_at(direction));
+                    let own = || {
+                        let segment = ring.segment_at(direction);
+                        let from_middle = direction - ring.middle_rad(segment);
+                        let v = radius * from_middle.sin();
+                        planned.color_at(segment, v, z - planned.middle_mm())
+                    };
                     let is_strip = strip.is_some();
                     colors.push((strip.map_or_else(own, |strip| strip.color), is_strip));
                 }

@@ -186,7 +186,7 @@ pub(crate) fn saw(design: &Design, ring: &RingPlan) -> Vec<Figure> {
     saw
 }
 
-/// The rest of a ring's figures.
+/// The rest of a ring's figures; what stripes add to them is in [`stripe`].
 pub(crate) fn list(design: &Design, ring: &RingPlan) -> Vec<Figure> {
     let Some(segment) = &ring.segment else {
         return Vec::new();
@@ -196,13 +196,10 @@ pub(crate) fn list(design: &Design, ring: &RingPlan) -> Vec<Figure> {
         figure(words::ROW_SHORT_EDGE, length(segment.short_edge_mm)),
         figure(words::ROW_STRIP_HEIGHT, length(segment.strip_height_mm)),
     ];
-    match (&ring.stripes, &ring.strips) {
-        (Some(own), _) => {
-            list.extend(stripe::board(design, ring, own));
-            list.extend(stripe::pattern(design, ring, own));
-        }
-        (None, Some(strips)) => list.extend(strip_list(design, ring, strips)),
-        (None, None) => return Vec::new(),
+    match &ring.strips {
+        Some(strips) => list.extend(strip_list(design, ring, strips)),
+        None if ring.stripes.is_some() => {}
+        None => return Vec::new(),
     }
     if ring.between == Between::Spacer {
         list.push(noted(

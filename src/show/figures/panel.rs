@@ -173,7 +173,7 @@ fn of_ring(plan: &Plan, stack: &StackPlan, place: usize, wood: usize) -> Option<
             _ if is_glued => Vec::new(),
             (Made::Plies, Some(plies)) => plies_list(&plan.design, plies),
             (Made::Disc, _) => disc_list(&plan.design, planned),
-            _ => super::list(&plan.design, &alone),
+            _ => super::stripe::list(&plan.design, &alone),
         },
         entries,
         acts: ring_acts(&plan.design, stack, place, wood, ring),

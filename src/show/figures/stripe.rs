@@ -11,6 +11,17 @@ use crate::units::length::{at_least, decimal, show};
 use crate::units::quantity::{fine, number, shown_degrees};
 use serde_json::Value;
 
+/// The rest of a ring's figures, those of its stripes after the first two.
+pub(crate) fn list(design: &Design, ring: &RingPlan) -> Vec<Figure> {
+    let mut list = super::list(design, ring);
+    if let Some(own) = &ring.stripes {
+        let at = list.len().min(2);
+        let more = board(design, ring, own).into_iter();
+        list.splice(at..at, more.chain(pattern(design, ring, own)));
+    }
+    list
+}
+
 /// The layers to rip, the board, and how to saw it.
 pub(crate) fn board(design: &Design, ring: &RingPlan, own: &StripePlan) -> Vec<Figure> {
     let (Some(board), unit) = (&own.board, design.unit) else {
@@ -63,7 +74,7 @@ fn layer_names<'a>(ring: &'a RingPlan, own: &StripePlan) -> Vec<&'a str> {
 }
 
 /// How the stripes meet, and what is left of them.
-pub(crate) fn pattern(design: &Design, ring: &RingPlan, own: &StripePlan) -> Vec<Figure> {
+fn pattern(design: &Design, ring: &RingPlan, own: &StripePlan) -> Vec<Figure> {
     let unit = design.unit;
     let joint = own.joint_mm[0];
     let [miss, most] = own.misses_mm(ring.wanted.segment_count);

@@ -4,7 +4,6 @@ use crate::design::StackRing;
 use crate::draw::Color;
 use crate::draw::palette::{BLACK, WHITE};
 use crate::plan::rings::RingInStack;
-use crate::trade::ring::half_angle_rad;
 use std::f64::consts::{FRAC_PI_4, TAU};
 use std::ops::Range;
 
@@ -187,6 +186,5 @@ pub(super) fn spacer_color(planned: &RingInStack) -> Color {
 
 /// The direction of a segment's middle.
 pub(super) fn segment_direction(ring: &StackRing, segment: u32) -> f64 {
-    let half = half_angle_rad(ring.segment_count);
-    half * (2.0 * f64::from(segment) + f64::from(ring.turn_half_segments))
+    ring.middle_rad(segment)
 }

@@ -1,6 +1,7 @@
 //! The glued blank: each piece a prism with level faces.
 
 use super::body::{FINE, Mesh, OPENED, segment_direction, spacer_color};
+use super::striped::stripe;
 use crate::design::{Between, StackRing};
 use crate::draw::Color;
 use crate::plan::base::BasePlan;
@@ -21,32 +22,41 @@ pub(super) fn glued(
     is_cut: bool,
 ) {
     for body in bodies(ring, planned, base) {
-        if !is_cut {
-            prism(
-                mesh,
-                &body.outline,
-                body.heights_mm,
-                body.color,
-                &body.seams,
-            );
-            continue;
+        let since = mesh.triangles.len();
+        glued_body(mesh, &body, is_cut);
+        if let Some(segment) = body.segment {
+            let direction = segment_direction(ring, segment);
+            stripe(mesh, since, planned, segment, direction);
         }
-        // What is left of the circle is dented at the axis: its quarters are not.
-        let quarter = |number: u32| OPENED[0] + FRAC_PI_2 * f64::from(number);
-        for number in 0..3 {
-            let [from, to] = [quarter(number), quarter(number + 1)];
-            let piece = cut(&cut(&body.outline, from), to + PI);
-            let (inner, open): (&[f64], &[f64]) = match number {
-                0 => (&[to], &[from]),
-                1 => (&[from, to], &[]),
-                _ => (&[from], &[to]),
-            };
-            // A seam where the vessel is cut open is seen.
-            let is_shut = |seam: &&f64| open.iter().all(|at| (*seam - at).sin().abs() > 1e-9);
-            let shut = body.seams.iter().filter(is_shut);
-            let seams: Vec<f64> = inner.iter().chain(shut).copied().collect();
-            prism(mesh, &piece, body.heights_mm, body.color, &seams);
-        }
+    }
+}
+
+fn glued_body(mesh: &mut Mesh, body: &Body, is_cut: bool) {
+    if !is_cut {
+        prism(
+            mesh,
+            &body.outline,
+            body.heights_mm,
+            body.color,
+            &body.seams,
+        );
+        return;
+    }
+    // What is left of the circle is dented at the axis: its quarters are not.
+    let quarter = |number: u32| OPENED[0] + FRAC_PI_2 * f64::from(number);
+    for number in 0..3 {
+        let [from, to] = [quarter(number), quarter(number + 1)];
+        let piece = cut(&cut(&body.outline, from), to + PI);
+        let (inner, open): (&[f64], &[f64]) = match number {
+            0 => (&[to], &[from]),
+            1 => (&[from, to], &[]),
+            _ => (&[from], &[to]),
+        };
+        // A seam where the vessel is cut open is seen.
+        let is_shut = |seam: &&f64| open.iter().all(|at| (*seam - at).sin().abs() > 1e-9);
+        let shut = body.seams.iter().filter(is_shut);
+        let seams: Vec<f64> = inner.iter().chain(shut).copied().collect();
+        prism(mesh, &piece, body.heights_mm, body.color, &seams);
     }
 }
 
@@ -58,6 +68,8 @@ struct Body {
     outline: Outline,
     heights_mm: [f64; 2],
     color: Color,
+    /// The segment that it is of, where it is of one.
+    segment: Option<u32>,
     /// Directions of planes through the axis beyond which the same wood goes on.
     seams: Vec<f64>,
 }
@@ -70,10 +82,11 @@ fn bodies(ring: &StackRing, planned: &RingInStack, base: Option<&BasePlan>) -> V
     }
     let layers = base.map_or_else(Vec::new, |base| layers(planned, base));
     let Some(base) = base.filter(|_| !layers.is_empty()) else {
-        let whole = |(outline, color, _): (Outline, Color, f64)| Body {
-            outline,
+        let whole = |it: Seen| Body {
+            outline: it.outline,
             heights_mm: [bottom, top],
-            color,
+            color: it.color,
+            segment: it.segment,
             seams: Vec::new(),
         };
         return outlines(ring, planned).into_iter().map(whole).collect();
@@ -86,13 +99,14 @@ fn bodies(ring: &StackRing, planned: &RingInStack, base: Option<&BasePlan>) -> V
             levels.push(([bottom, seat], through_mm / 2.0));
         }
         levels.retain(|(heights_mm, _)| has_height(*heights_mm));
-        for (outline, color, half) in outlines(ring, planned) {
+        for it in outlines(ring, planned) {
             for (heights_mm, radius_mm) in &levels {
-                for (outline, seams) in bored(&outline, half, *radius_mm) {
+                for (outline, seams) in bored(&it.outline, it.half, *radius_mm) {
                     bodies.push(Body {
                         outline,
                         heights_mm: *heights_mm,
-                        color,
+                        color: it.color,
+                        segment: it.segment,
                         seams,
                     });
                 }
@@ -103,6 +117,7 @@ fn bodies(ring: &StackRing, planned: &RingInStack, base: Option<&BasePlan>) -> V
         outline: round(layer.radius_mm),
         heights_mm: layer.heights_mm,
         color: layer.color,
+        segment: None,
         seams: Vec::new(),
     }));
     bodies
@@ -195,11 +210,24 @@ fn bored(outline: &[[f64; 2]], half: f64, radius_mm: f64) -> Vec<(Outline, Vec<f
     parts.filter(|(kept, _)| kept.len() > 2).collect()
 }
 
-/// The pieces of a ring, and how far each reaches to both sides of its middle; 0 for a
-/// spacer, which is narrow.
-fn outlines(ring: &StackRing, planned: &RingInStack) -> Vec<(Outline, Color, f64)> {
+/// A piece of a ring, seen from above.
+struct Seen {
+    outline: Outline,
+    color: Color,
+    /// How far it reaches to both sides of its middle; 0 for a spacer, which is narrow.
+    half: f64,
+    segment: Option<u32>,
+}
+
+/// The pieces of a ring.
+fn outlines(ring: &StackRing, planned: &RingInStack) -> Vec<Seen> {
     let Some(segment) = &planned.segment else {
-        return vec![(round(planned.reach_mm), planned.color_of(0), PI)];
+        return vec![Seen {
+            outline: round(planned.reach_mm),
+            color: planned.color_of(0),
+            half: PI,
+            segment: None,
+        }];
     };
     let half = half_angle_rad(ring.segment_count);
     let has_spacers = ring.between == Between::Spacer && planned.wanted.spacer_mm > 0.0;
@@ -207,10 +235,20 @@ fn outlines(ring: &StackRing, planned: &RingInStack) -> Vec<(Outline, Color, f64
     for number in 0..ring.segment_count {
         let direction = segment_direction(ring, number);
         let outline = segment_outline(segment, direction);
-        outlines.push((outline, planned.color_of(number), half));
+        outlines.push(Seen {
+            outline,
+            color: planned.color_of(number),
+            half,
+            segment: Some(number),
+        });
         if has_spacers {
             let outline = spacer_outline(segment, planned.wanted.spacer_mm, direction + half);
-            outlines.push((outline, spacer_color(planned), 0.0));
+            outlines.push(Seen {
+                outline,
+                color: spacer_color(planned),
+                half: 0.0,
+                segment: None,
+            });
         }
     }
     outlines

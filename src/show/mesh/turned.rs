@@ -1,6 +1,7 @@
 //! The turned wall: level cuts through it, swept over the parts of each ring.
 
 use super::body::{Fineness, Mesh, OPENED, segment_direction, spacer_color};
+use super::striped::stripe;
 use crate::design::{Between, MadeOf, StackRing};
 use crate::draw::Color;
 use crate::plan::rings::RingInStack;
@@ -191,6 +192,8 @@ impl Side {
 #[derive(Clone, Debug)]
 struct Part {
     sides: [Side; 2],
+    /// The segment that it is of; a spacer is of none.
+    segment: Option<u32>,
     /// What of it is kept.
     kept: [f64; 2],
     color: Color,
@@ -303,6 +306,7 @@ fn whole_parts(ring: &StackRing, planned: &RingInStack) -> Vec<Part> {
     let is_disc = ring.made_of == MadeOf::Disc;
     let part = |sides: [Side; 2], color: Color, is_open: bool| Part {
         sides,
+        segment: None,
         kept: [f64::MIN, f64::MAX],
         color,
         steps: 1,
@@ -330,7 +334,10 @@ fn whole_parts(ring: &StackRing, planned: &RingInStack) -> Vec<Part> {
         let after = segment_direction(ring, segment + 1) - half;
         let beside = spacer_mm / 2.0;
         let sides = [side(before, beside), side(after, -beside)];
-        parts.push(part(sides, planned.color_of(segment), is_open));
+        parts.push(Part {
+            segment: Some(segment),
+            ..part(sides, planned.color_of(segment), is_open)
+        });
         if has_spacers {
             let sides = [side(after, -beside), side(after, beside)];
             parts.push(part(sides, spacer_color(planned), false));
@@ -358,7 +365,12 @@ pub(super) fn turned(
         .fold(f64::MAX, f64::min);
     let steps = profile.fineness.round_steps;
     for part in parts(ring, planned, [smallest, largest], is_cut, steps) {
+        let since = mesh.triangles.len();
         turned_part(mesh, rows, &part);
+        if let Some(segment) = part.segment {
+            let direction = segment_direction(ring, segment);
+            stripe(mesh, since, planned, segment, direction);
+        }
     }
 }
 

@@ -1,6 +1,7 @@
 //! The slot sets: their stack's surfaces unrolled with the strips as they will show, and
 //! the heights between which the blade may stand.
 
+use super::stripe;
 use super::view::{View, cells};
 use crate::draw::pen::{Pen, lettering};
 use crate::draw::{
@@ -236,18 +237,25 @@ pub fn band(plan: &StackPlan, own: &SetPlan, view: &BandView, is_inside: bool) -
             continue;
         };
         let [low, high] = [planned.span.bottom_mm, planned.span.top_mm].map(|z| z - own.middle_mm);
-        for (segment, start, end) in cells(ring) {
+        for cell in cells(ring) {
+            let (segment, start, end) = cell;
             let (start, end) = (start.max(seen[0]), end.min(seen[1]));
             if end - start < 1e-9 {
                 continue;
             }
             let corner = view.place(start, high);
             let width = (end - start) * view.across;
+            let body = rectangle(corner, width, (high - low) * view.up);
             drawing.add(
-                Path::line(rectangle(corner, width, (high - low) * view.up), Ink::Thin)
+                Path::line(body.clone(), Ink::Thin)
                     .filled(Fill::Wood(planned.color_of(segment)))
                     .named(format!("cell-{place}-{segment}")),
             );
+            let shown = (seen, [planned.span.bottom_mm, planned.span.top_mm]);
+            let surface = (place, is_inside);
+            stripe::over_cell(&mut drawing, plan, surface, cell, shown, body, |z, at| {
+                view.place(at, z - own.middle_mm)
+            });
         }
     }
     let ends = [

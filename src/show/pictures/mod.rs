@@ -9,6 +9,7 @@ pub mod inlay;
 pub mod picture;
 pub mod ring;
 pub mod segment;
+pub mod stripe;
 pub mod trace;
 pub mod variations;
 pub mod vessel;

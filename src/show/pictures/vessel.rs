@@ -7,8 +7,8 @@ use crate::design::{Between, MadeOf, StackRing, Vessel};
 use crate::draw::palette::{BLACK, WHITE};
 use crate::draw::pen::Pen;
 use crate::draw::{
-    Anchor, Drawing, Fill, Ink, Mark, Path, Point, Step, Tone, Words, point, polygon, polyline,
-    rectangle,
+    Anchor, Color, Drawing, Fill, Ink, Mark, Path, Point, Step, Tone, Words, point, polygon,
+    polyline, rectangle,
 };
 use crate::plan::base::BasePlan;
 use crate::plan::rings::RingInStack;
@@ -145,31 +145,45 @@ fn cut_wall(drawing: &mut Drawing, view: &View, wall: &Wall, plan: &StackPlan) {
         if to - from < 1e-6 {
             continue;
         }
-        let mut points: Vec<Point> = heights(from, to)
-            .map(|z| view.place(z, wall.outside.radius_at(z)))
-            .collect();
-        let floor = wall.floor_mm.clamp(from, to);
-        points.extend(
-            heights(floor, to)
-                .rev()
-                .filter(|_| to > wall.floor_mm)
-                .map(|z| view.place(z, wall.inside_radius_at(z.max(wall.floor_mm)))),
-        );
-        if from < wall.floor_mm {
-            // Through the floor the wood goes to the axis.
-            points.push(view.place(floor, 0.0));
-            points.push(view.place(from, 0.0));
+        for ([low, high], color) in super::stripe::levels(planned) {
+            let span = [low.min(rim), high.min(rim)];
+            cut_level(drawing, view, wall, span, (place, color));
         }
-        drawing.add(
-            Path::area(polygon(&points), Fill::Wood(planned.color_of(0)))
-                .named(format!("ring-{place}")),
-        );
         let joint = [
             view.place(to, wall.outside.radius_at(to)),
             view.place(to, inside_at(wall, to)),
         ];
         drawing.add(Path::line(polyline(&joint), Ink::Thin));
     }
+}
+
+/// The finished wall between two heights of a ring.
+fn cut_level(
+    drawing: &mut Drawing,
+    view: &View,
+    wall: &Wall,
+    [from, to]: [f64; 2],
+    (place, color): (usize, Color),
+) {
+    if to - from < 1e-6 {
+        return;
+    }
+    let mut points: Vec<Point> = heights(from, to)
+        .map(|z| view.place(z, wall.outside.radius_at(z)))
+        .collect();
+    let floor = wall.floor_mm.clamp(from, to);
+    points.extend(
+        heights(floor, to)
+            .rev()
+            .filter(|_| to > wall.floor_mm)
+            .map(|z| view.place(z, wall.inside_radius_at(z.max(wall.floor_mm)))),
+    );
+    if from < wall.floor_mm {
+        // Through the floor the wood goes to the axis.
+        points.push(view.place(floor, 0.0));
+        points.push(view.place(from, 0.0));
+    }
+    drawing.add(Path::area(polygon(&points), Fill::Wood(color)).named(format!("ring-{place}")));
 }
 
 /// Room for a finger on the floor, drawn millimeters: it reaches up into the hollow.
@@ -305,7 +319,8 @@ fn seen_outside(drawing: &mut Drawing, view: &View, wall: &Wall, plan: &StackPla
         if to - from < 1e-6 {
             continue;
         }
-        for (segment, start, end) in cells(ring) {
+        for cell in cells(ring) {
+            let (segment, start, end) = cell;
             // Seen from the front, directions run from −90° (the left edge) to 0.
             let (start, end) = (start.max(-FRAC_PI_2), end.min(0.0));
             if end - start < 1e-9 {
@@ -316,11 +331,16 @@ fn seen_outside(drawing: &mut Drawing, view: &View, wall: &Wall, plan: &StackPla
             };
             let mut points: Vec<Point> = edge(start).map(|(z, x)| view.place(z, x)).collect();
             points.extend(edge(end).rev().map(|(z, x)| view.place(z, x)));
+            let body = polygon(&points);
             drawing.add(
-                Path::line(polygon(&points), Ink::Thin)
+                Path::line(body.clone(), Ink::Thin)
                     .filled(Fill::Wood(planned.color_of(segment)))
                     .named(format!("cell-{place}-{segment}")),
             );
+            let seen = ([-FRAC_PI_2, 0.0], [from, to]);
+            super::stripe::over_cell(drawing, plan, (place, false), cell, seen, body, |z, at| {
+                view.place(z, at.sin() * wall.outside.radius_at(z))
+            });
         }
     }
 }
@@ -422,7 +442,8 @@ pub fn unrolled(plan: &StackPlan, size_mm: (f64, f64), picked: Picked) -> Drawin
     let mut bottom = height - 1.0;
     for (place, ring) in vessel.rings.iter().enumerate() {
         let top = bottom - ring.height_mm * down;
-        for (segment, start, end) in cells(ring) {
+        for cell in cells(ring) {
+            let (segment, start, end) = cell;
             let (left, right) = (start.max(-PI), end.min(PI));
             if right - left < 1e-9 {
                 continue;
@@ -431,9 +452,23 @@ pub fn unrolled(plan: &StackPlan, size_mm: (f64, f64), picked: Picked) -> Drawin
             let body = rectangle(point(x(left), top), x(right) - x(left), bottom - top);
             let color = plan.rings.get(place).map(|ring| ring.color_of(segment));
             drawing.add(
-                Path::line(body, Ink::Thin)
+                Path::line(body.clone(), Ink::Thin)
                     .filled(Fill::Wood(color.unwrap_or(WHITE)))
                     .named(format!("cell-{place}-{segment}")),
+            );
+            let heights = plan
+                .rings
+                .get(place)
+                .map_or([0.0; 2], |it| [it.span.bottom_mm, it.span.top_mm]);
+            let seen = ([-PI, PI], heights);
+            super::stripe::over_cell(
+                &mut drawing,
+                plan,
+                (place, false),
+                cell,
+                seen,
+                body,
+                |z, at| point(x(at), bottom - (z - heights[0]) * down),
             );
         }
         if ring.between != Between::Nothing && ring.made_of == MadeOf::Segments {
@@ -549,6 +584,14 @@ pub fn ring_from_above(
                         .filled(Fill::Wood(planned.color_of(index)))
                         .named(format!("cell-{place}-{index}")),
                 );
+                for (color, stripe) in super::stripe::on_face(planned, index, &segment) {
+                    let corners = stripe
+                        .iter()
+                        .map(|(along, aside)| at(*along, *aside, middle));
+                    let corners: Vec<Point> = corners.collect();
+                    let area = Path::area(polygon(&corners), Fill::Wood(color));
+                    drawing.add(area.named(format!("cell-{place}-{index}")));
+                }
             }
         }
     }

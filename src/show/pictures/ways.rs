@@ -50,7 +50,8 @@ fn seen(drawing: &mut Drawing, design: &Design) {
     };
     let high = wall.outside.height_mm();
     let place = fit(drawing, wall.outside.largest_radius(0.0, high), high);
-    for (ring, planned) in stack.vessel.rings.iter().zip(&stack.rings) {
+    let rings = stack.vessel.rings.iter().zip(&stack.rings).enumerate();
+    for (at, (ring, planned)) in rings {
         let (bottom, top) = (planned.span.bottom_mm, planned.span.top_mm.min(high));
         if top <= bottom {
             continue;
@@ -59,7 +60,8 @@ fn seen(drawing: &mut Drawing, design: &Design) {
             let height = bottom + (top - bottom) * f64::from(look) / f64::from(LOOKS);
             place(wall.outside.radius_at(height) * direction.sin(), height)
         };
-        for (segment, start, end) in cells(ring) {
+        for segment_cell in cells(ring) {
+            let (segment, start, end) = segment_cell;
             let (start, end) = (start.max(-FRAC_PI_2), end.min(FRAC_PI_2));
             if end - start < 1e-9 {
                 continue;
@@ -68,6 +70,18 @@ fn seen(drawing: &mut Drawing, design: &Design) {
             let down = (0..=LOOKS).rev().map(|look| side(end, look));
             let corners: Vec<Point> = up.chain(down).collect();
             cell(drawing, &corners, planned.color_of(segment));
+            let seen = ([-FRAC_PI_2, FRAC_PI_2], [bottom, top]);
+            let outline = polygon(&corners);
+            let surface = (at, false);
+            super::stripe::over_cell(
+                drawing,
+                stack,
+                surface,
+                segment_cell,
+                seen,
+                outline,
+                |z, at| place(wall.outside.radius_at(z) * at.sin(), z),
+            );
         }
     }
     super::inlay::over_front(drawing, stack, |height, direction| {

@@ -145,7 +145,10 @@ pub fn at_front(ring: &StackRing, names: &[String]) -> String {
     let spans = cells(ring);
     let segment = spans.iter().find(|(_, from, to)| *from < 0.0 && *to > 0.0);
     let wood = segment.and_then(|(segment, _, _)| names.get(ring.wood_of(*segment)));
-    let wood = wood.map_or("", String::as_str);
+    let wood = match ring.striped() {
+        Some(_) => words::MAP_STRIPED.text,
+        None => wood.map_or("", String::as_str),
+    };
     if (nearest.abs() - half).abs() < 1e-9 {
         return words::filled(words::MAP_SEGMENT, &[wood]);
     }

@@ -125,7 +125,7 @@ fn half(job: &Job, ring: &RingPlan, about: &About) -> Option<Drawing> {
         let label = width_mm(&it.label, 2.4, Weight::Regular);
         figure(&it.shown).width_mm(2.4, Weight::Bold) + label.min(12.0) + 3.0 > left
     };
-    if figures::list(job.design, ring).iter().any(is_long) {
+    if figures::stripe::list(job.design, ring).iter().any(is_long) {
         return None;
     }
     let end = figures(
@@ -178,6 +178,7 @@ fn is_alike(of: &OfVessel, one: usize, other: usize) -> bool {
     let (rings, plans) = (&of.vessel.rings, &of.plan.rings);
     rings[one].made_of == rings[other].made_of
         && rings[one].pattern == rings[other].pattern
+        && rings[one].stripes == rings[other].stripes
         && rings[one].between == rings[other].between
         && is_same(&plans[one].wanted, &plans[other].wanted)
 }
@@ -596,7 +597,11 @@ fn drawings(
         let at = point(right.x, strip_top + 1.0);
         strip_top = paragraph(sheet, at, says, right_width, Tone::Graphite);
     }
-    if let Some(mut strip) = pictures::segment::draw(design, ring, right_width, STRIP_MM, &pen) {
+    let strip = match &ring.stripes {
+        Some(_) => pictures::stripe::board(ring, right_width, STRIP_MM),
+        None => pictures::segment::draw(design, ring, right_width, STRIP_MM, &pen),
+    };
+    if let Some(mut strip) = strip {
         clear(&mut strip);
         sheet.place(&strip, &Frame::at(point(right.x, strip_top)));
     }
@@ -737,7 +742,7 @@ fn figures(
         );
         y += pitch;
     }
-    for it in &figures::list(design, ring) {
+    for it in &figures::stripe::list(design, ring) {
         row(
             sheet,
             point(EDGE_MM, y),

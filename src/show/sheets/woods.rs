@@ -105,7 +105,13 @@ fn wood_of(path: &Path, plan: &StackPlan, patterns: &[(usize, Color)]) -> Option
     };
     let own = || {
         let (ring, segment) = cell(path)?;
-        Some(plan.vessel.rings.get(ring)?.wood_of(segment))
+        // The stripes of a segment are told apart by their colors.
+        let ring = plan
+            .vessel
+            .rings
+            .get(ring)
+            .filter(|it| it.striped().is_none())?;
+        Some(ring.wood_of(segment))
     };
     let own = own();
     let is_own = |it: &&(usize, Color)| it.1 == filled && own.is_none_or(|wood| wood == it.0);
@@ -142,7 +148,10 @@ fn of_cell(path: &Path, vessel: &Vessel, letters: &[String]) -> Option<(Words, C
     let Some(Fill::Wood(filled)) = path.fill else {
         return None;
     };
-    let ring = vessel.rings.get(place)?;
+    let ring = vessel
+        .rings
+        .get(place)
+        .filter(|it| it.striped().is_none())?;
     let text = letters.get(ring.wood_of(segment))?.as_str();
     let corners: Vec<Point> = path
         .steps
@@ -240,6 +249,10 @@ pub fn key(sheet: &mut Drawing, plan: &StackPlan, (x, y): (f64, f64), width: f64
 fn color(plan: &StackPlan, wood: usize) -> Option<Color> {
     let mut rings = plan.vessel.rings.iter().zip(&plan.rings);
     let of_ring = rings.find_map(|(ring, planned)| {
+        if let Some(own) = &planned.stripes {
+            let layer = own.woods.iter().position(|it| *it == wood)?;
+            return own.colors.get(layer).copied();
+        }
         let mut segments = 0..ring.segment_count.max(1);
         let segment = segments.find(|segment| ring.wood_of(*segment) == wood)?;
         Some(planned.color_of(segment))

@@ -58,7 +58,7 @@ impl Shop<'_> {
         shown.title = words::filled(words::STEP_CUT, &[&number_of(step), &count]);
         if let Some(alone) = self.plan.ring(place) {
             shown.saw = figures::saw(self.design, &alone);
-            shown.list = figures::list(self.design, &alone);
+            shown.list = figures::stripe::list(self.design, &alone);
             // Several woods stand with their strips already.
             if let [wood] = alone.woods.as_slice() {
                 shown.list.push(Figure {

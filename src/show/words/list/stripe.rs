@@ -22,6 +22,7 @@ list! {
     STRIPE_LAYER = "stripe.layer": "Layer %1, wood",
     STRIPE_LAYER_MM = "stripe.layer_mm": "Layer %1, planed",
     STRIPE_SHEET = "stripe.sheet": "The striped board, seen on its layers’ edges",
+    MAP_STRIPED = "map.striped": "striped",
     STEP_STRIPES = "step.stripes": "Ring %1: glue up the striped board",
     SAYS_STRIPES_LEVEL = "says.stripes_level": "Plane the layers, glue them face to face in this order, flat and even. When the glue is hard, clean one face and rip the strip: the layers lie level in it.",
     SAYS_STRIPES = "says.stripes": "Plane the layers, glue them face to face in this order, their ends even. When the glue is hard, clean both faces, set the saw and saw pieces as high as the ring with its allowance. Mark the upper face and the same end on each.",
