@@ -251,7 +251,7 @@ rows! {
         _ = "vessel.rings.*.stripes.is_mirrored", "As a mirror image", flag();
         _ = "vessel.rings.*.stripes.shift_pct", "Shifted by, of the repeat", percent(0.0, 100.0);
         _ = "vessel.rings.*.stripes.layers.*.wood", "Layer’s wood", count(0, 29);
-        _ = "vessel.rings.*.stripes.layers.*.thickness_mm", "Layer’s thickness, planed", length(0.1);
+        _ = "vessel.rings.*.stripes.layers.*.thickness_mm", "Layer’s thickness, planed", length(SOME);
     }
     lists {
         POINTS = "vessel.points", "Outline", 2, 40;

@@ -3,7 +3,7 @@
 
 use crate::design::field::key;
 use crate::design::trouble::{Reason, Trouble};
-use crate::design::{Across, Between, Design, MadeOf, OutlineIs, StackRing, Vessel};
+use crate::design::{Across, Between, Board, Design, MadeOf, OutlineIs, StackRing, Vessel};
 use crate::draw::palette::PAPER;
 use crate::plan::floor;
 use crate::plan::measured;
@@ -14,8 +14,9 @@ use crate::plan::woods;
 use crate::trade::ring::{self, RingError, Segment, Wanted, half_angle_rad};
 use crate::trade::room::Face;
 use crate::trade::shape::{self, Wall};
-use crate::trade::strip::{StripTooShort, Strips, strips, together};
+use crate::trade::strip::{Cutting, StripTooShort, Strips, strips, together};
 use crate::trade::vessel::{self, Joint, Span};
+use crate::trade::wood::is_same;
 use crate::units::color::Color;
 use std::f64::consts::{PI, TAU};
 use std::rc::Rc;
@@ -160,7 +161,7 @@ pub fn plan_rings(design: &Rc<Design>, troubles: &mut Vec<Trouble>) -> Option<Ri
             let planned = plan_ring(design, ring, span, place, hole_mm, troubles);
             let names = &rings.vessel.woods;
             let stripes = planned.segment.and_then(|segment| {
-                let cutting = alone::cutting(design);
+                let cutting = cutting_of_layers(design, names, ring);
                 let (own, no_board) =
                     stripe::plan(design, names, (wall, span), ring, &segment, &cutting)?;
                 troubles.extend(no_board.map(|error| {
@@ -431,6 +432,24 @@ fn as_measured(planned: &Wanted, [lower, upper]: &[Face; 2]) -> Wanted {
         face_allowance_mm: 0.0,
         ..*planned
     }
+}
+
+/// What a striped board's layers are cut by: none is longer than the boards of its wood,
+/// where some were entered.
+fn cutting_of_layers(design: &Design, names: &[String], ring: &StackRing) -> Cutting {
+    let mut cutting = alone::cutting(design);
+    let boards = design.rack.as_ref().map_or(&[][..], |rack| &rack.boards);
+    for wood in ring.woods() {
+        let is_of = |board: &&Board| names.get(wood).is_some_and(|it| is_same(&board.wood, it));
+        let clear = boards.iter().filter(is_of).flat_map(Board::clear_mm);
+        let longest = clear
+            .map(|(from, to)| to - from - cutting.kerf_mm)
+            .reduce(f64::max);
+        cutting.strip_length_mm = longest.map_or(cutting.strip_length_mm, |it| {
+            cutting.strip_length_mm.min(it)
+        });
+    }
+    cutting
 }
 
 /// The strips of each of a ring's woods: a strip is of one. That the strips at hand are

@@ -306,7 +306,7 @@ pub fn strip_line(strip: &Strip, need: &Need, is_stack: bool, unit: Unit) -> Str
             .iter()
             .any(|(part, _)| matches!(part, Part::Ring(_)));
         let strips = if is_layer {
-            format!("{names}{}", super::stripe::layers(count as usize))
+            format!("{names}{}", super::stripe::strips(count))
         } else {
             super::slot_strips(count)
         };

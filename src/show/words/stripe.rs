@@ -142,6 +142,11 @@ pub fn layers(count: usize) -> String {
     counted(count, "layer", "layers")
 }
 
+/// Strips that layers are sawn from.
+pub fn strips(count: u32) -> String {
+    counted(count as usize, "strip for layers", "strips for layers")
+}
+
 /// How many repeats.
 pub fn repeats(count: u32) -> String {
     counted(count as usize, "repeat", "repeats")
