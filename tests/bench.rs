@@ -12,7 +12,7 @@ use proptest::prelude::*;
 use ringwright::design::read::to_value;
 use ringwright::design::{
     BaseChoice, BaseKind, BaseSet, Design, MadeOf, Measured, PointChoice, SlotSet, StackIs,
-    StackRing, Vessel,
+    StackRing, StripeChoice, Vessel,
 };
 use ringwright::draw::pdf::{Info, to_pdf};
 use ringwright::draw::{Anchor, Mark};
@@ -76,6 +76,8 @@ fn any_vessel() -> impl Strategy<Value = Vessel> {
                         MadeOf::Segments
                     },
                     turn_half_segments: turn,
+                    stripes: (pattern.len() == 6)
+                        .then(|| StripeChoice::of([pattern[0], pattern[1]], height / 6.0)),
                     pattern,
                     ..StackRing::plain(height, count)
                 })

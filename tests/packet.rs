@@ -8,7 +8,7 @@ use lopdf::content::Content;
 use lopdf::{Document, Object};
 use proptest::prelude::*;
 use ringwright::design::{
-    BaseKind, BaseSet, Between, Design, MadeOf, Orientation, PaperSize, StackRing,
+    BaseKind, BaseSet, Between, Design, MadeOf, Orientation, PaperSize, StackRing, StripeChoice,
 };
 use ringwright::design::{example, link as design_link};
 use ringwright::draw::deflate::{deflate, zlib};
@@ -1252,6 +1252,10 @@ fn random_ring() -> impl Strategy<Value = StackRing> {
                 turn_half_segments: turn,
                 between,
                 spacer_mm,
+                stripes: (pattern.len() == 4).then(|| StripeChoice {
+                    slant_deg: 2.0 * height_mm,
+                    ..StripeChoice::of([pattern[0], pattern[1]], 1.0 + spacer_mm)
+                }),
                 pattern,
                 ..StackRing::plain(height_mm, count)
             },

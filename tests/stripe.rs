@@ -13,7 +13,7 @@ use ringwright::draw::{Drawing, Fill, Mark};
 use ringwright::edit::{start, stripe};
 use ringwright::plan::rings::RingInStack;
 use ringwright::plan::stack::StackPlan;
-use ringwright::show::mesh::{Look, mesh};
+use ringwright::show::mesh::{Look, Mesh, mesh};
 use ringwright::show::pictures::vessel::{Picked, ring_from_above, unrolled};
 use ringwright::trade::ring::{Segment, Wanted};
 use ringwright::trade::strip::Cutting;
@@ -182,16 +182,35 @@ impl Shown {
     }
 }
 
+/// The volume within a ring's triangles: of the wedges from the origin to each.
+fn volume_mm3(mesh: &Mesh, place: usize) -> f64 {
+    let corner = |index: u32| -> [f64; 3] {
+        std::array::from_fn(|axis| f64::from(mesh.positions[3 * index as usize + axis]))
+    };
+    let triangles = mesh.triangles[mesh.rings[place].clone()].chunks_exact(3);
+    let wedges = triangles.map(|three| {
+        let [a, b, c] = [three[0], three[1], three[2]].map(corner);
+        a[0] * (b[1] * c[2] - b[2] * c[1])
+            + a[1] * (b[2] * c[0] - b[0] * c[2])
+            + a[2] * (b[0] * c[1] - b[1] * c[0])
+    });
+    wedges.sum::<f64>() / 6.0
+}
+
 /// What of the turned body is outside, between its triangles' corners.
 fn body_is_right(stack: &StackPlan, place: usize, chance: &mut Dice, finished: bool) {
     let brute = Brute::of(stack, place);
-    let shown = mesh(
-        stack,
-        Look {
-            finished,
-            cut_open: chance.roll() < 0.3,
-        },
-    );
+    let look = Look {
+        finished,
+        cut_open: chance.roll() < 0.3,
+    };
+    let shown = mesh(stack, look);
+    // Cut along the layers, it is as large as it was.
+    let mut plainly = stack.design.as_ref().clone();
+    plainly.vessel.as_mut().unwrap().rings[place].stripes = None;
+    let whole = mesh(&stack_of(&plainly), look);
+    let [is, was] = [&shown, &whole].map(|it| volume_mm3(it, place));
+    assert!((is - was).abs() < 1e-5 * was, "{is} {was} {:?}", brute.said);
     let triangles = &shown.triangles[shown.rings[place].clone()];
     let count = triangles.len() as u32 / 3;
     let mut looked = 0;

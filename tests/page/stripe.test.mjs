@@ -41,7 +41,7 @@ for (const screen of /** @type {const} */ (['tablet', 'phone'])) {
     assert.notEqual(await entered(page, 'vessel.rings.10.stripes.slant_deg'), begun);
     const list = await page.locator('#panel-list').innerText();
     assert.match(list, /Repeats from joint to joint\s+\d\s/);
-    assert.match(list, /Rip \d+ layers? of /);
+    assert.match(list, /Rip \d+ of layer 1, /);
     await fitsTheScreen(page);
     await axeClean(page);
     await picture(page, `stripe-${screen}`);

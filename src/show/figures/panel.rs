@@ -209,8 +209,9 @@ fn of_segment(plan: &Plan, stack: &StackPlan, place: usize, segment: u32) -> Opt
         }
     };
     let to = |label: Word, thing: Thing| act(label, Value::Null).then(thing);
+    let is_striped = ring.striped().is_some();
     let woods = stack.vessel.woods.iter().enumerate();
-    let acts = woods.map(paint).chain([
+    let acts = woods.filter(|_| !is_striped).map(paint).chain([
         to(
             words::THING_SEGMENT_BEFORE,
             Thing::Segment(place, (segment + count - 1) % count),
@@ -223,9 +224,14 @@ fn of_segment(plan: &Plan, stack: &StackPlan, place: usize, segment: u32) -> Opt
     ]);
     let [ring_said, segment_said, count_said] =
         [place as u32 + 1, segment + 1, count].map(|it| it.to_string());
+    let says = if is_striped {
+        words::STRIPE_SEGMENT_SAYS
+    } else {
+        words::THING_SEGMENT_SAYS
+    };
     Some(Panel {
         title: words::filled(words::THING_SEGMENT, &[&ring_said, &segment_said]),
-        says: words::filled(words::THING_SEGMENT_SAYS, &[&count_said]),
+        says: words::filled(says, &[&count_said]),
         acts: acts.collect(),
         ..Panel::default()
     })

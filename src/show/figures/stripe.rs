@@ -8,7 +8,7 @@ use crate::plan::stripe::{StripePlan, VENEER_MM};
 use crate::show::words;
 use crate::trade::stripe::{FirstCut, meeting};
 use crate::units::length::{at_least, decimal, show};
-use crate::units::quantity::{fine, number, shown_degrees};
+use crate::units::quantity::{fine, in_words, number, shown_degrees};
 use serde_json::Value;
 
 /// The rest of a ring's figures, those of its stripes after the first two.
@@ -37,7 +37,7 @@ pub(crate) fn board(design: &Design, ring: &RingPlan, own: &StripePlan) -> Vec<F
             let note = words::stripe::ripped(sizes, planed_mm > VENEER_MM, unit);
             Figure {
                 key: format!("stripe.rip.{layer}"),
-                label: words::stripe::rip(count, names.get(layer).unwrap_or(&"")),
+                label: words::stripe::rip(count, layer, names.get(layer).unwrap_or(&"")),
                 ..noted(words::STRIPE_LAYER, show(sawn_mm, unit), note)
             }
         })
@@ -47,6 +47,10 @@ pub(crate) fn board(design: &Design, ring: &RingPlan, own: &StripePlan) -> Vec<F
             words::STRIPE_BOARDS,
             number(board.count.to_string()),
             words::stripe::layers(board.layers.len()),
+        ),
+        figure(
+            words::STRIPE_ORDER,
+            in_words(words::stripe::order(&board.layers)),
         ),
         figure(words::STRIPE_CLAMPS, show(board.stack_mm, unit)),
         figure(words::STRIPE_LENGTH, at_least(board.length_mm, unit)),

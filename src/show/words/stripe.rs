@@ -105,12 +105,21 @@ pub fn trouble(error: &StripeError, unit: Unit) -> (String, String) {
     }
 }
 
-/// So many layers to rip of a wood.
-pub fn rip(count: u32, wood: &str) -> String {
-    format!(
-        "Rip {} of {wood}",
-        counted(count as usize, "layer", "layers")
-    )
+/// So many layers to rip of a wood; `layer` is its place in the repeat.
+pub fn rip(count: u32, layer: usize, wood: &str) -> String {
+    format!("Rip {count} of layer {}, {wood}", layer + 1)
+}
+
+/// In which order the layers of a board lie, by their numbers; more than a few only as they
+/// begin.
+pub fn order(layers: &[usize]) -> String {
+    const MOST: usize = 8;
+    let mut numbers: Vec<String> = layers.iter().map(|it| (it + 1).to_string()).collect();
+    if numbers.len() > MOST {
+        numbers.truncate(MOST);
+        numbers.push("and so on".to_owned());
+    }
+    numbers.join(", ")
 }
 
 /// What is ripped so thick: how wide, how long, and what is left of it.

@@ -110,7 +110,8 @@ impl Shop<'_> {
                 });
             }
         }
-        if let Some(wood) = self.vessel.woods.get(ring.wood_of(0)) {
+        let first = ring.woods().into_iter().next();
+        if let Some(wood) = first.and_then(|wood| self.vessel.woods.get(wood)) {
             shown.list.extend(self.pressure(wood));
         }
         shown.list.push(self.time(words::ROW_TURN_TIME));
