@@ -224,7 +224,7 @@ fn every_place_tells_the_same_of_each_wood() {
             assert_eq!(cut.parts.iter().map(|part| part.1).sum::<u32>(), cut.count);
             shared += usize::from(cut.rings().len() > 1);
             based += usize::from(cut.parts[0].0 == Part::Base);
-            striped += usize::from(matches!(cut.piece, Piece::Striped(_)));
+            striped += usize::from(matches!(cut.piece, Piece::Layer { .. }));
             slotted += usize::from(matches!(cut.parts[0].0, Part::Slots(_)));
             if let Piece::Segment(segment, strips) = cut.piece {
                 let kerf = design.shop.kerf_mm;
