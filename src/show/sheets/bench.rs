@@ -4,7 +4,9 @@ use super::{BAR_MM, EDGE_MM, blank, cautioned, code_end, is_lying, paper_mm};
 use crate::design::Design;
 use crate::draw::lettering::{width_mm, wrap};
 use crate::draw::pen::lettering;
-use crate::draw::{Anchor, Drawing, Ink, Lettering, Path, Tone, Weight, Words, point, rectangle};
+use crate::draw::{
+    Anchor, Drawing, Ink, Lettering, Path, Point, Role, Tone, Weight, Words, point, rectangle,
+};
 use crate::plan::Plan;
 use crate::show::figures::Figure;
 use crate::show::figures::bench::{Fold, StepShown, bench};
@@ -291,16 +293,35 @@ impl<'a> Pages<'a> {
 
     /// A text so far into the column, line by line.
     fn lines(&mut self, text: &str, indent_mm: f64, weight: Weight) {
-        for line in wrapped(text, self.room() - indent_mm, weight) {
-            self.need(LINE_MM);
-            let at = point(self.left() + indent_mm, self.y);
+        let lines = wrapped(text, self.room() - indent_mm, weight);
+        self.said(lines, indent_mm, |sheet, at, line| {
             let words = Words::new(at, line, LETTER_MM);
-            self.sheet().add(match weight {
+            sheet.add(match weight {
                 Weight::Regular => words,
                 Weight::Bold => words.bold(),
             });
+        });
+    }
+
+    /// Lines that are one paragraph, over columns and sheets.
+    fn said(
+        &mut self,
+        lines: Vec<String>,
+        indent_mm: f64,
+        draw: impl Fn(&mut Drawing, Point, String),
+    ) {
+        let mut from = self.sheet().marks.len();
+        for line in lines {
+            if self.y + LINE_MM > self.foot() {
+                self.sheet().part(from, Role::Paragraph);
+                self.turn();
+                from = self.sheet().marks.len();
+            }
+            let at = point(self.left() + indent_mm, self.y);
+            draw(self.sheet(), at, line);
             self.y += LINE_MM;
         }
+        self.sheet().part(from, Role::Paragraph);
     }
 
     /// What is said before the lathe runs, all on one page.
@@ -322,7 +343,8 @@ impl<'a> Pages<'a> {
         self.need(HEADING_MM);
         self.y += 4.0;
         let at = point(self.left(), self.y);
-        self.sheet().add(Words::new(at, text, 2.8).bold());
+        self.sheet()
+            .add_part(Words::new(at, text, 2.8).bold(), Role::Heading);
         self.y += LINE_MM + 1.0;
     }
 
@@ -463,12 +485,9 @@ impl<'a> Pages<'a> {
 
     /// What to look at before the hands do.
     fn caution(&mut self, text: &str) {
-        for line in self.caution_lines(text) {
-            self.need(LINE_MM);
-            let at = point(self.left() + INDENT_MM, self.y);
-            cautioned(self.sheet(), at, line, LETTER_MM, LINE_MM);
-            self.y += LINE_MM;
-        }
+        self.said(self.caution_lines(text), INDENT_MM, |sheet, at, line| {
+            cautioned(sheet, at, line, LETTER_MM, LINE_MM);
+        });
     }
 
     /// Figures with their labels beside each other; one too long for its place has lines
@@ -506,8 +525,10 @@ impl<'a> Pages<'a> {
             let label = Words::new(at, figure.label.as_str(), LETTER_MM);
             let shown = Words::new(end, shown, LETTER_MM);
             let sheet = self.sheet();
+            let from = sheet.marks.len();
             sheet.add(label);
             sheet.add(shown.anchored(Anchor::End).bold());
+            sheet.part(from, Role::Paragraph);
             column += 1;
         }
         self.y += if column > 0 { LINE_MM } else { 0.0 };
@@ -519,14 +540,14 @@ impl<'a> Pages<'a> {
         let (y, left, room) = (self.y, self.left(), self.room());
         let column = room / cells.len() as f64;
         let sheet = self.sheet();
+        let from = sheet.marks.len();
         for (index, cell) in cells.iter().enumerate() {
             let end = point(left + column * (index + 1) as f64 - 6.0, y);
-            sheet.add(
-                Words::new(end, cell.clone(), 2.6)
-                    .anchored(Anchor::End)
-                    .toned(tone),
-            );
+            let cell = Words::new(end, cell.clone(), 2.6).anchored(Anchor::End);
+            sheet.add_part(cell.toned(tone), Role::Cell);
         }
+        let is_head = tone == Tone::Quiet;
+        sheet.part(from, Role::Row { is_head });
         sheet.line(
             point(left, y + 1.8),
             point(left + room, y + 1.8),

@@ -3,7 +3,7 @@
 use super::job::{Choice, Job, OfVessel, Sheet};
 use super::{EDGE_MM, paper_mm, title, woods};
 use crate::draw::lettering::{SCREEN_SLACK, shorten, wrap};
-use crate::draw::{Anchor, Drawing, Frame, Ink, Path, Weight, Words, point, qr, rectangle};
+use crate::draw::{Anchor, Drawing, Frame, Ink, Path, Role, Weight, Words, point, qr, rectangle};
 use crate::show::pictures::picture::picture;
 use crate::show::words;
 
@@ -60,7 +60,8 @@ pub fn sheets(job: &Job) -> Vec<Sheet> {
 
 /// One card: the picture at the left, what it is at the right, below lines to write on.
 fn card(job: &Job, of: &OfVessel, (width, height): (f64, f64)) -> Drawing {
-    let mut card = Drawing::new(width, height, title(job.design));
+    // Without a title: its words are read as such, not as a picture's.
+    let mut card = Drawing::new(width, height, "");
     let edge = rectangle(point(0.0, 0.0), width, height);
     card.add(Path::line(edge, Ink::Faint).named("card"));
     let is_large = height > 70.0 && width > 85.0;
@@ -96,7 +97,9 @@ fn card(job: &Job, of: &OfVessel, (width, height): (f64, f64)) -> Drawing {
         && side <= (MARGIN_MM + high - y).min(width - MARGIN_MM - left)
     {
         let code = qr::qr(job.whole_link, point(left, y), side, qr::PAPER_MODULE_MM);
+        let from = card.marks.len();
         card.add_all(code.unwrap_or_default());
+        card.part(from, Role::Figure(words::COVER_CODE.text.to_owned()));
     }
     let mut y = height - MARGIN_MM - lines_mm + pitch * 1.3;
     for word in [words::CARD_FINISH, words::CARD_DATE, words::CARD_MAKER] {

@@ -8,7 +8,7 @@ use super::{
 use crate::design::Design;
 use crate::draw::pen::Pen;
 use crate::draw::{
-    Anchor, Drawing, Fill, Frame, Ink, Path, Point, Tone, Words, point, polygon, polyline,
+    Anchor, Drawing, Fill, Frame, Ink, Path, Point, Role, Tone, Words, point, polygon, polyline,
     rectangle,
 };
 use crate::plan::inlay::{self, SetPlan};
@@ -149,7 +149,7 @@ fn set_up(plan: &StackPlan, place: usize, own: &SetPlan, link: &str, date: &str)
         let middle = left + across / 2.0;
         sheets[last].line(point(middle, y + 2.0), point(middle, y + 5.0), Ink::Object);
         let front = Words::new(point(middle + 1.5, y + 4.4), words::MAP_FRONT.text, 2.1);
-        sheets[last].add(front.bold());
+        sheets[last].add_part(front.bold(), Role::Running);
         y += high + BAND_HEAD_MM;
     }
     sheets
@@ -184,7 +184,7 @@ fn to_look_at(
 }
 
 fn heading(sheet: &mut Drawing, at: Point, word: words::Word) {
-    sheet.add(Words::new(at, word.text, 2.6).bold());
+    sheet.add_part(Words::new(at, word.text, 2.6).bold(), Role::Heading);
 }
 
 /// Figures one below the other, each with its note; returns where they end.
@@ -297,6 +297,7 @@ fn index_piece(
     marks: &[IndexMark],
     (number, count): (u32, u32),
 ) {
+    let first = sheet.marks.len();
     let body = rectangle(corner, to - from, STRIP_MM);
     sheet.add(Path::line(body, Ink::CutOut).named("index strip"));
     let mut taken: Vec<(usize, f64)> = Vec::new();
@@ -374,9 +375,11 @@ fn index_piece(
         letter(number)
     };
     sheet.add(
-        Words::new(middle, name, 3.0)
+        Words::new(middle, name.as_str(), 3.0)
             .anchored(Anchor::Middle)
             .level_middle()
             .bold(),
     );
+    let says = format!("{} {name}", words::INLAY_INDEX.text);
+    sheet.part(first, Role::Figure(says));
 }
