@@ -827,6 +827,44 @@ fn a_better_order_is_the_best_of_all_single_changes() {
 }
 
 #[test]
+fn a_ring_with_next_to_nothing_to_spare_is_told() {
+    let bare = start::begin(&Design::starting("de-DE"), "bowl", 254.0, 101.6);
+    let planned = plan(&bare);
+    let span = planned.stack().unwrap().rings[2].span;
+    // The greatest outside over the ring's height, looked for at many heights.
+    let curve = bare.vessel.as_ref().unwrap().curve().unwrap();
+    let greatest = (0..=2000)
+        .map(|step| span.bottom_mm + (span.top_mm - span.bottom_mm) * f64::from(step) / 2000.0)
+        .map(|height| curve.radius_at(height))
+        .fold(0.0, f64::max);
+    for (spare_mm, is_tight, is_small) in [
+        (1.0, false, false),
+        (0.2, true, false),
+        (0.01, true, false),
+        (-0.2, false, true),
+    ] {
+        let mut design = set_glued(&bare, 2, true);
+        reading(&mut design, 2).outside_diameter_mm = Some(2.0 * (greatest + spare_mm));
+        reading(&mut design, 2).outside_across = Across::Round;
+        let found = plan(&design).placed_cautions().to_vec();
+        let has = |wanted: fn(&Caution) -> bool| {
+            found
+                .iter()
+                .any(|it| it.ring == Some(2) && wanted(&it.caution))
+        };
+        let tight = has(
+            |it| matches!(it, Caution::MeasuredTight { left_mm } if (0.0..0.397).contains(left_mm)),
+        );
+        let small = has(|it| matches!(it, Caution::MeasuredSmall { .. }));
+        assert_eq!(
+            (tight, small),
+            (is_tight, is_small),
+            "{spare_mm}: {found:?}"
+        );
+    }
+}
+
+#[test]
 fn a_ring_cut_too_small_changes_its_neighbours_cautions() {
     let bare = start::begin(&Design::starting("de-DE"), "bowl", 254.0, 101.6);
     let mut design = set_glued(&bare, 2, true);

@@ -1,6 +1,8 @@
 /** Setting figures in type: real fractions, units, what the rounding left over. */
 
+import { notice } from './notices.js';
 import { make } from './page.js';
+import { word } from './words.js';
 
 /** @typedef {import('./ringwright.js').Shown} Shown */
 /** @typedef {import('./ringwright.js').Figure} Figure */
@@ -27,9 +29,23 @@ export function figure(shown, { onUnit } = {}) {
   if (shown.unit === '°') visible.append('°');
   else if (shown.unit) box.append(unitMark(shown.unit, SAME_EVERYWHERE.includes(shown.unit) ? undefined : onUnit));
   if (shown.unit === 'in' || shown.remainder) {
-    box.append(make('span', { className: 'remainder', text: shown.remainder }));
+    box.append(remainderMark(shown.remainder));
   }
   return box;
+}
+
+/**
+ * What a fraction leaves over. What it means is told where the eye is: by a tap, or under
+ * the pointer; a screen reader has the words already.
+ * @param {string} remainder
+ */
+function remainderMark(remainder) {
+  const mark = make('span', { className: 'remainder', text: remainder });
+  if (remainder) {
+    mark.title = word('saw.remainder');
+    mark.addEventListener('click', () => notice('remainder', word('saw.remainder'), 'done'));
+  }
+  return mark;
 }
 
 /**

@@ -26,7 +26,7 @@ export function setUp(open) {
   openUnits = open;
   byId('count-less', HTMLButtonElement).addEventListener('click', () => stepCount('count-less'));
   byId('count-more', HTMLButtonElement).addEventListener('click', () => stepCount('count-more'));
-  onTap('allowance-out', () => change({ kind: 'without_allowance' }));
+  onTap('allowance-switch', () => change({ kind: 'switch_allowance' }));
   // Drawings are made at their true size, so they are made anew when it changes.
   const resized = new ResizeObserver(() => {
     measure();
@@ -83,7 +83,7 @@ export function showRing() {
   setFigures(byId('stave-list', HTMLElement), screen.staves);
   byId('saw-includes', HTMLElement).textContent = screen.includes;
   byId('choices-now', HTMLElement).textContent = screen.choices;
-  byId('allowance-out', HTMLElement).hidden = !screen.has_allowance;
+  byId('allowance-switch', HTMLElement).textContent = screen.allowance_switch;
   byId('stale', HTMLElement).hidden = typedMessages().size === 0;
   setSummary(screen.summary);
   byId('gap-says', HTMLElement).textContent = screen.gap_says;

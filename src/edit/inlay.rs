@@ -253,6 +253,7 @@ pub(super) fn with_partner(before: &Design, mut changed: Design, place: usize) -
             let two = vessel.slot_sets.get(first..first + 2);
             two.is_some_and(|two| ways(&two[0], &two[1]) != Ways::One)
         };
+        vessel.slot_sets.get(place)?;
         // Counted as they were made: each set belongs to one pair at most.
         let mut first = 0;
         while first < place && !(is_pair(first) && first + 1 == place) {

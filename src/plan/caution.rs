@@ -68,6 +68,11 @@ pub enum Caution {
         /// The wall that was wanted there.
         wanted_mm: f64,
     },
+    /// The ring as it was measured holds the wall with next to nothing to spare.
+    MeasuredTight {
+        /// What is to spare, at the worst place.
+        left_mm: f64,
+    },
     /// Little glue is left at a joint between two rings after turning.
     NarrowGlue {
         /// Width of the joint.
@@ -306,6 +311,10 @@ pub const WASTEFUL_SHARE: f64 = 0.25;
 /// Below this width a glue joint between rings is weak: 1/4 in (common practice, no
 /// published source).
 pub const NARROW_GLUE_MM: f64 = 6.35;
+
+/// Below this a glued ring has next to nothing to spare: 1/64 in, as far as a ring is
+/// easily glued off center (our own choice, no published source).
+pub const TIGHT_RING_MM: f64 = 0.397;
 
 /// Below this angle a vessel tips easily: 12° (our own choice, no published source).
 pub const TIPS_EASILY_RAD: f64 = 0.209_4;

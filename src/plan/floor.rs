@@ -94,10 +94,14 @@ fn usual(design: &Design, wood: &str, thickness_mm: f64) -> BaseChoice {
 
 /// A vessel's floor as it is now: where the outline is drawn in the rings, so is the floor.
 fn floor_now_mm(vessel: &Vessel, unit: Unit) -> f64 {
-    let drawn = (vessel.outline_is == OutlineIs::InRings)
-        .then(|| outline::drawn_in(&measured::glued(vessel, |_| None).0, unit))
-        .flatten();
-    drawn.map_or(vessel.floor_mm, |drawn| drawn.floor_mm())
+    if vessel.outline_is != OutlineIs::InRings {
+        return vessel.floor_mm;
+    }
+    let (stack, _) = measured::glued(vessel, |_| None);
+    match outline::wall_drawn_mm(&stack, unit) {
+        Some(_) => outline::floor_drawn_mm(&stack, unit),
+        None => vessel.floor_mm,
+    }
 }
 
 /// Whether one board glued under is the stack's lowest ring, a disc.

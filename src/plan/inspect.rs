@@ -2,8 +2,8 @@
 
 use crate::design::{Design, MadeOf, Rack, StackRing};
 use crate::plan::caution::{
-    Caution, NARROW_GLUE_MM, NARROW_STRIP_MM, Placed, SMALL_OPENING_MM, TIPS_EASILY_RAD,
-    WASTEFUL_SHARE,
+    Caution, NARROW_GLUE_MM, NARROW_STRIP_MM, Placed, SMALL_OPENING_MM, TIGHT_RING_MM,
+    TIPS_EASILY_RAD, WASTEFUL_SHARE,
 };
 use crate::plan::rings::{Made, RingInStack, joint_directions};
 use crate::plan::stack::StackPlan;
@@ -86,7 +86,8 @@ fn no_such_stock(plan: &StackPlan) -> Option<Placed> {
     })
 }
 
-/// A measured ring that does not hold the wall: neither as planned nor as cut, but as it is.
+/// A measured ring that does not hold the wall, or only just: neither as planned nor as
+/// cut, but as it is.
 fn measured_small(
     wall: &Wall,
     planned: &RingInStack,
@@ -105,10 +106,16 @@ fn measured_small(
     let rim = wall.outside.height_mm();
     let tightest = Room::new(&alone, wall.foot_mm, wall.rim_mm, rim).tightest(&wall.outside)?;
     let wanted_mm = wall.thickness_at(tightest.height_mm);
-    (tightest.left_mm < -HAIR_MM).then(|| Caution::MeasuredSmall {
-        left_mm: (wanted_mm + tightest.left_mm).max(0.0),
-        wanted_mm,
-    })
+    if tightest.left_mm < -HAIR_MM {
+        Some(Caution::MeasuredSmall {
+            left_mm: (wanted_mm + tightest.left_mm).max(0.0),
+            wanted_mm,
+        })
+    } else {
+        (tightest.left_mm < TIGHT_RING_MM).then(|| Caution::MeasuredTight {
+            left_mm: tightest.left_mm.max(0.0),
+        })
+    }
 }
 
 fn ring_cautions(

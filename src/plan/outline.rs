@@ -15,11 +15,6 @@ pub struct Drawn {
 }
 
 impl Drawn {
-    /// Thickness of its floor.
-    pub fn floor_mm(&self) -> f64 {
-        self.floor_mm
-    }
-
     /// Takes it as a vessel's.
     pub fn put_into(self, vessel: &mut Vessel) {
         vessel.points = self.points;
@@ -58,6 +53,25 @@ const SHARE_OF_WALL: f64 = 0.7;
 
 /// A curve in the middle of what the rings allow; nothing where they leave no room.
 pub fn drawn_in(stack: &Stack, unit: Unit) -> Option<Drawn> {
+    let wall_mm = wall_drawn_mm(stack, unit)?;
+    let room = Room::new(stack, wall_mm, wall_mm, stack.height_mm);
+    Some(Drawn {
+        points: choices(&room::middle(stack, &room)?),
+        wall_mm,
+        floor_mm: floor_drawn_mm(stack, unit),
+    })
+}
+
+/// Thickness of the floor that a curve is drawn with.
+pub fn floor_drawn_mm(stack: &Stack, unit: Unit) -> f64 {
+    let solid = solid_to_mm(stack);
+    let floor = unit.snapped((stack.height_mm * 0.12).clamp(4.0, 12.0));
+    let floor_mm = if solid > 0.0 { floor.min(solid) } else { floor };
+    floor_mm.min(round(stack.height_mm / 2.0)).max(0.01)
+}
+
+/// Thickness of the wall that a curve is drawn with; nothing where there is no room for one.
+pub fn wall_drawn_mm(stack: &Stack, unit: Unit) -> Option<f64> {
     let widest = stack
         .rings
         .iter()
@@ -75,19 +89,7 @@ pub fn drawn_in(stack: &Stack, unit: Unit) -> Option<Drawn> {
     } else {
         (most * 100.0).floor() / 100.0
     };
-    if wall_mm < 0.01 {
-        return None;
-    }
-    let room = Room::new(stack, wall_mm, wall_mm, stack.height_mm);
-    let points = choices(&room::middle(stack, &room)?);
-    let solid = solid_to_mm(stack);
-    let floor = unit.snapped((stack.height_mm * 0.12).clamp(4.0, 12.0));
-    let floor_mm = if solid > 0.0 { floor.min(solid) } else { floor };
-    Some(Drawn {
-        points,
-        wall_mm,
-        floor_mm: floor_mm.min(round(stack.height_mm / 2.0)).max(0.01),
-    })
+    (wall_mm >= 0.01).then_some(wall_mm)
 }
 
 /// Up to where from the foot the rings are solid.

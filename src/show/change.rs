@@ -147,7 +147,7 @@ changes! { |design|
     "meet" { above: u32 } => bench::meet(design, Some(above)),
     "meet_own" {} => bench::meet(design, None),
     // The ring beside the saw.
-    "without_allowance" {} => allowance::without(design),
+    "switch_allowance" {} => allowance::switched(design),
     // Boards.
     "add_board" {} => rack::add(design),
     "copy_board" { board: usize } => rack::copy(design, board),

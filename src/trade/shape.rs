@@ -260,6 +260,15 @@ impl Curve {
         largest
     }
 
+    /// Where the curve is widest: its height and radius there.
+    pub fn widest(&self) -> (f64, f64) {
+        let samples = self.samples(64);
+        samples.into_iter().fold(
+            (0.0, 0.0),
+            |best, (z, r)| if r > best.1 { (z, r) } else { best },
+        )
+    }
+
     /// Points along the curve, foot and rim included, `each` on every piece.
     pub fn samples(&self, each: u32) -> Vec<(f64, f64)> {
         let first = self.pieces.first().map(|piece| piece.at(0.0));

@@ -297,7 +297,10 @@ pub fn show_vessel(
         built,
         nearest: nearest.as_deref(),
     });
-    let section = drawn_vessel::section(plan, section_mm, &view, picked, fit.as_ref(), &pen);
+    let mut section = drawn_vessel::section(plan, section_mm, &view, picked, fit.as_ref(), &pen);
+    if let Some(wall) = &plan.wall {
+        drawn_vessel::size(&mut section, &view, wall, &pen);
+    }
     let section_only = sizes.unrolled_width <= 0.0;
     if section_only {
         return to_js(&VesselPlace {

@@ -312,11 +312,13 @@ for (const screen of ['phone', 'narrowPhone']) {
     assert.ok(typedIn, 'the field that is typed in is covered');
     await picture(page, `beside-the-saw-${screen}`);
     assert.equal(await page.innerText('#saw-includes'), 'For 8 1/4 in finished, 1/8 in a side to turn away');
-    await page.tap('#allowance-out');
+    await page.tap('#allowance-switch');
     near((await read(page, 'saw.stop')).true, 8.25 * Math.tan(Math.PI / 24), 0.001);
     assert.equal(await page.innerText('#saw-includes'), 'For 8 1/4 in finished, nothing to turn away');
-    assert.ok(await page.locator('#allowance-out').isHidden());
-    await page.tap('#undo');
+    await page.locator('#saw .remainder').filter({ hasText: /./ }).first().tap();
+    assert.match(await page.innerText('.notice[data-name="remainder"]'), /what it leaves over/);
+    assert.equal(await page.innerText('#allowance-switch'), 'Keep 1/8 in a side');
+    await page.tap('#allowance-switch');
     near((await read(page, 'saw.stop')).true, 8.5 * Math.tan(Math.PI / 24), 0.001);
     await fitsTheScreen(page);
     await axeClean(page);

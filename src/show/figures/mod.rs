@@ -14,6 +14,7 @@ pub mod wood;
 
 use crate::design::field::{self, FIELDS, Field, Kind, key};
 use crate::design::{Between, Design};
+use crate::edit::allowance;
 use crate::plan::ring::{CountPlan, RingPlan, SAW_ERRORS_DEG};
 use crate::plan::{self, Plan};
 use crate::show::figures::table::{Row, Table};
@@ -71,8 +72,8 @@ pub struct RingScreen {
     pub includes: String,
     /// What the fold of wood, allowances and kerf holds now.
     pub choices: String,
-    /// Whether they include wood to turn away, which can be taken out.
-    pub has_allowance: bool,
+    /// What takes out the wood to turn away, or keeps some where none is kept.
+    pub allowance_switch: String,
     /// The rest.
     pub list: Vec<Figure>,
     /// What a saw error does.
@@ -118,7 +119,7 @@ pub fn ring(plan: &Plan) -> RingScreen {
             design.shop.kerf_mm,
             design.unit,
         ),
-        has_allowance: design.allowance.outside_mm + design.allowance.inside_mm > 0.0,
+        allowance_switch: words::allowance_switch(allowance::other_mm(design), design.unit),
         count_less: next_count(design, -1),
         count_more: next_count(design, 1),
         list: list(design, &plan.ring),

@@ -2,8 +2,9 @@
 //! as the rectangle that it is glued as; and its outside unrolled.
 
 use super::built::Fit;
-use super::view::{View, cells, has_names};
+use super::view::{DIAMETER_LINE_MM, HEIGHT_LINE_MM, View, cells, has_names};
 use crate::design::{Between, MadeOf, StackRing, Vessel};
+use crate::draw::dimension::{Run, linear};
 use crate::draw::palette::{BLACK, WHITE};
 use crate::draw::pen::Pen;
 use crate::draw::{
@@ -364,6 +365,32 @@ fn outline(drawing: &mut Drawing, view: &View, wall: &Wall) {
         view.place(rim, 0.0),
         Ink::Object,
     );
+}
+
+/// How wide the vessel is at its widest, and how high.
+pub fn size(drawing: &mut Drawing, view: &View, wall: &Wall, pen: &Pen) {
+    let rim = wall.outside.height_mm();
+    let (widest_at, radius) = wall.outside.widest();
+    let foot = view.place(0.0, -radius);
+    let across = Run::Level {
+        y: foot.y + DIAMETER_LINE_MM,
+    };
+    drawing.add_all(linear(
+        view.place(widest_at, -radius),
+        view.place(widest_at, radius),
+        across,
+        &pen.figure(2.0 * radius).prefixed("Ø"),
+        &pen.style,
+    ));
+    drawing.add_all(linear(
+        view.place(rim, -wall.outside.radius_at(rim)),
+        view.place(0.0, -wall.outside.radius_at(0.0)),
+        Run::Upright {
+            x: foot.x - HEIGHT_LINE_MM,
+        },
+        &pen.figure(rim),
+        &pen.style,
+    ));
 }
 
 /// Count and stop of each ring beside the section, where there is room for a line.

@@ -23,12 +23,18 @@ pub fn has_names(width_mm: f64) -> bool {
     width_mm >= 120.0
 }
 
-/// Room round a vessel on a drawing of this width: at the left, at the right for the rings'
-/// names, above and below for handles.
+/// Room round a vessel on a drawing of this width: at the left for its height, at the right
+/// for the rings' names, above for handles, below for its diameter.
 fn margins_mm(width_mm: f64) -> [f64; 4] {
     let right = if has_names(width_mm) { 36.0 } else { 8.0 };
-    [4.0, right, 8.0, 8.0]
+    [HEIGHT_LINE_MM + 5.5, right, 8.0, DIAMETER_LINE_MM + 3.5]
 }
+
+/// How far from the vessel the line with its height stands.
+pub const HEIGHT_LINE_MM: f64 = 5.0;
+
+/// How far below the foot the line with its diameter lies, past a finger on the lowest point.
+pub const DIAMETER_LINE_MM: f64 = 9.0;
 
 /// Half the width, and the height, of what a drawing of a vessel has to hold.
 fn extent_mm(plan: &StackPlan) -> (f64, f64) {

@@ -114,7 +114,7 @@ fn dimensions(
         &diameter(foot_radius),
         style,
     ));
-    let (widest_at, widest) = widest(wall);
+    let (widest_at, widest) = wall.outside.widest();
     if widest > foot_radius + 0.5 {
         let (a, b) = across(widest_at, widest);
         let label = diameter(widest).bold();
@@ -136,14 +136,6 @@ fn dimensions(
 }
 
 /// Height and radius where the outside is widest.
-fn widest(wall: &Wall) -> (f64, f64) {
-    let samples = wall.outside.samples(64);
-    samples.into_iter().fold(
-        (0.0, 0.0),
-        |best, (z, r)| if r > best.1 { (z, r) } else { best },
-    )
-}
-
 /// Each ring's height at the right, as a table whose lines lead to the rings: thin rings
 /// have no room for figures of their own.
 fn ring_heights(drawing: &mut Drawing, of: &OfVessel, reach: f64, view: &View, pen: &Pen) {

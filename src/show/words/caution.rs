@@ -103,6 +103,18 @@ pub fn caution(caution: &Caution, unit: Unit) -> Message {
             ),
             "Take the nearest curve under Glued rings in Vessel, or make the ring anew.",
         ),
+        Caution::MeasuredTight { left_mm } => (
+            "vessel.rings.*.measured.outside_diameter_mm",
+            if *left_mm < unit.step_mm() {
+                "As measured, it just holds the wall: nothing is to spare.".to_owned()
+            } else {
+                format!(
+                    "As measured, it holds the wall with only {} to spare.",
+                    down(*left_mm)
+                )
+            },
+            "Center the ring exactly when it is glued on, or pull the curve a little off its limit in Vessel.",
+        ),
         Caution::NarrowGlue { width_mm } => (
             crate::design::field::key::FOOT_WALL,
             format!(

@@ -440,6 +440,15 @@ pub fn saw_includes(finished_mm: f64, [outside_mm, inside_mm]: [f64; 2], unit: U
     format!("For {} finished, {kept}", line(finished_mm))
 }
 
+/// What takes out the wood to turn away, or keeps so much of it on each side.
+pub fn allowance_switch(kept_mm: f64, unit: Unit) -> String {
+    if kept_mm > 0.0 {
+        format!("Keep {} a side", show(kept_mm, unit).line())
+    } else {
+        "No allowance".to_owned()
+    }
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;

@@ -15,7 +15,6 @@ list! {
     COUNTS_SHORT = "counts.short": "Short edge",
     COUNTS_ACCURACY = "counts.accuracy": "Accuracy",
     ;
-    "saw.take_out": "No allowance",
     "saw.title": "At the saw",
     "saw.remainder": "A small figure behind a fraction tells what it leaves over: −0.004 means that the exact size is 0.004 less.",
     "saw.stale": "One entry cannot be used. These figures are for the last one that could.",
