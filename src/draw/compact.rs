@@ -89,14 +89,18 @@ fn objects(file: &[u8]) -> Option<(Vec<(usize, usize)>, usize)> {
     let rows = rows.get(line + 1..line + 1 + 20 * count)?;
     let used = rows.chunks_exact(20).enumerate();
     let used = used.filter(|(_, row)| row.get(17) == Some(&b'n'));
-    let objects: Option<Vec<_>> = used.map(|(id, row)| Some((id, number(&row[..10])?))).collect();
+    let objects: Option<Vec<_>> = used
+        .map(|(id, row)| Some((id, number(&row[..10])?)))
+        .collect();
     Some((objects?, table))
 }
 
 /// What stands between an object's head and end; nothing of a stream.
 fn body(object: &[u8]) -> Option<&[u8]> {
     let head = object.windows(4).position(|it| it == b"obj\n")?;
-    let rest = object[head + 4..].trim_ascii_end().strip_suffix(b"endobj")?;
+    let rest = object[head + 4..]
+        .trim_ascii_end()
+        .strip_suffix(b"endobj")?;
     let rest = rest.trim_ascii_end();
     (!rest.ends_with(b"endstream")).then_some(rest)
 }

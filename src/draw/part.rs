@@ -12,7 +12,7 @@ pub enum Role {
     Heading,
     /// Words in one or more lines.
     Paragraph,
-    /// A paragraph at the foot: said after all else, on the first page that has it.
+    /// A paragraph at the foot: said after all else on the page.
     Foot,
     /// A picture, and what it shows.
     Figure(String),

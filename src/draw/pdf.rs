@@ -47,7 +47,11 @@ pub fn to_pdf<D: std::borrow::Borrow<Drawing>>(pages: &[D], info: &Info) -> Vec<
     let first_shared = FIRST_PAGE + 2 * count;
     let first_entry = first_shared + number(shared.len());
     let entries = write_outline(&mut pdf, info, pages.len(), first_entry);
-    write_catalog(&mut pdf, info, (entries > 0).then_some(Ref::new(first_entry)));
+    write_catalog(
+        &mut pdf,
+        info,
+        (entries > 0).then_some(Ref::new(first_entry)),
+    );
     write_info(&mut pdf, info);
     write_metadata(&mut pdf, info);
     write_font(&mut pdf, REGULAR_FONT, b"Helvetica", &codes);
@@ -211,9 +215,8 @@ fn write_metadata(pdf: &mut Pdf, info: &Info) {
     );
     if !plain_text(&info.author).is_empty() {
         let author = escaped(&info.author);
-        told = format!(
-            "{told}<dc:creator><rdf:Seq><rdf:li>{author}</rdf:li></rdf:Seq></dc:creator>"
-        );
+        told =
+            format!("{told}<dc:creator><rdf:Seq><rdf:li>{author}</rdf:li></rdf:Seq></dc:creator>");
     }
     let date = info.date.as_deref().filter(|date| day(date).is_some());
     if let Some(date) = date.and_then(|date| date.get(..10)) {

@@ -33,7 +33,6 @@ pub(super) struct Structure<'a> {
 pub(super) struct Said {
     has_title: bool,
     sheet: String,
-    feet: Vec<String>,
 }
 
 impl<'a> Structure<'a> {
@@ -85,10 +84,6 @@ impl<'a> Structure<'a> {
         row: Option<usize>,
         said: &mut Said,
     ) -> Option<usize> {
-        let text = match first {
-            Mark::Words(words) => words.lettering.spoken(),
-            Mark::Path(_) => String::new(),
-        };
         let element = match &part.role {
             Role::Running => return None,
             Role::Title => {
@@ -98,21 +93,18 @@ impl<'a> Structure<'a> {
                 self.add("H1", None)
             }
             Role::Sheet => {
+                let text = match first {
+                    Mark::Words(words) => words.lettering.spoken(),
+                    Mark::Path(_) => String::new(),
+                };
                 if text == said.sheet {
                     return None;
                 }
                 said.sheet = text;
                 self.add("H2", None)
             }
-            Role::Foot => {
-                if said.feet.contains(&text) {
-                    return None;
-                }
-                said.feet.push(text);
-                self.add("P", None)
-            }
             Role::Heading => self.add("H3", None),
-            Role::Paragraph => self.add("P", None),
+            Role::Paragraph | Role::Foot => self.add("P", None),
             Role::Figure(_) => self.add("Figure", None),
             Role::Row { is_head } => {
                 let table = self.table(*is_head);

@@ -380,7 +380,10 @@ pub fn window(own: &SetPlan, size_mm: (f64, f64), pen: &Pen) -> Drawing {
             Ink::Thin,
         );
         let shown = rounded(blade, pen.unit);
-        let figure = lettering(&shown).then(format!(" {}", shown.unit));
+        let mut figure = lettering(&shown).then(format!(" {}", shown.unit));
+        if !shown.remainder.is_empty() {
+            figure = figure.then(format!(" {}", shown.remainder));
+        }
         let tone = if ink == Ink::Held {
             Tone::Held
         } else {

@@ -9,8 +9,9 @@ use crate::draw::{
 };
 use crate::plan::Plan;
 use crate::show::figures::Figure;
-use crate::show::figures::bench::{Fold, StepShown, bench};
+use crate::show::figures::bench::{Fold, PlugShown, StepShown, bench};
 use crate::show::figures::lathe::whole_stations;
+use crate::show::figures::table::Table;
 use crate::show::words;
 use crate::units::length::Shown;
 
@@ -52,6 +53,13 @@ pub fn sheets(plan: &Plan, link: &str, date: &str) -> Vec<Drawing> {
     let columns = if is_lying(&design.paper) { 2 } else { 1 };
     let mut pages = Pages::of(design, words::SHEET_ORDER, link, date, columns);
     pages.paragraph(&screen.meeting);
+    pages.paragraph(&format!(
+        "{}: {}.",
+        words::by_key("bench.glue"),
+        screen.glue_now
+    ));
+    pages.figures(&screen.glue.iter().collect::<Vec<_>>(), 0.0);
+    pages.paragraph(words::by_key("bench.glue_note"));
     for fold in screen.chapters.iter().flat_map(|chapter| &chapter.folds) {
         let is_of_it = |step: &&StepShown| fold.steps.contains(&step.id);
         let steps: Vec<&StepShown> = screen.steps.iter().filter(is_of_it).collect();
@@ -65,13 +73,8 @@ pub fn sheets(plan: &Plan, link: &str, date: &str) -> Vec<Drawing> {
     pages.need(HEADING_MM + (stations.rows.len() + 3) as f64 * ROW_MM);
     pages.heading(words::BENCH_STATIONS.text);
     pages.paragraph(words::BENCH_STATIONS_INTRO.text);
-    let heads = stations.columns.iter();
-    let heads: Vec<Lettering> = heads.map(|it| Lettering::plain(it.label)).collect();
-    pages.row(&heads, Tone::Quiet);
-    for row in &stations.rows {
-        let cells: Vec<Lettering> = row.cells.iter().map(line).collect();
-        pages.row(&cells, Tone::Graphite);
-    }
+    pages.stations(&stations);
+    pages.plugs(&screen.plugs);
     pages.sheets
 }
 
@@ -165,7 +168,7 @@ impl<'a> Common<'a> {
 
 /// Steps alike that have a line each: the labels of their figures, each with where its
 /// column ends and how wide it is.
-struct Table<'a> {
+struct Lines<'a> {
     columns: Vec<(&'a str, f64, f64)>,
 }
 
@@ -174,9 +177,9 @@ const CELL_GAP_MM: f64 = 4.0;
 const CELL_MM: f64 = 24.0;
 const WIDE_CELL_MM: f64 = 42.0;
 
-impl<'a> Table<'a> {
+impl<'a> Lines<'a> {
     /// Nothing where a step has more to say than its title, or its figures have no room.
-    fn of(steps: &[&'a StepShown], common: &Common, room_mm: f64) -> Option<Table<'a>> {
+    fn of(steps: &[&'a StepShown], common: &Common, room_mm: f64) -> Option<Lines<'a>> {
         let mut columns: Vec<(&str, f64, f64)> = Vec::new();
         for step in steps {
             if !step.own.is_empty() || step.says != common.says {
@@ -205,7 +208,7 @@ impl<'a> Table<'a> {
             end += *wide;
             *right = end;
         }
-        (spare >= 0.0).then_some(Table { columns })
+        (spare >= 0.0).then_some(Lines { columns })
     }
 }
 
@@ -303,6 +306,35 @@ impl<'a> Pages<'a> {
         });
     }
 
+    /// The centering plugs, where there are any.
+    fn plugs(&mut self, plugs: &[PlugShown]) {
+        if plugs.is_empty() {
+            return;
+        }
+        self.need(TOGETHER_MM / 2.0);
+        self.heading(words::by_key("bench.plug"));
+        self.paragraph(words::by_key("bench.plug.intro"));
+        for plug in plugs {
+            self.lines(&plug.title, 0.0, Weight::Bold);
+            self.figures(&plug.steps.iter().collect::<Vec<_>>(), 0.0);
+        }
+    }
+
+    /// Caliper stations as a table.
+    fn stations(&mut self, stations: &Table) {
+        if stations.rows.is_empty() {
+            return;
+        }
+        let heads = stations.columns.iter();
+        let heads: Vec<Lettering> = heads.map(|it| Lettering::plain(it.label)).collect();
+        self.need(2.0 * ROW_MM);
+        self.row(&heads, Tone::Quiet);
+        for row in &stations.rows {
+            let cells: Vec<Lettering> = row.cells.iter().map(line).collect();
+            self.row(&cells, Tone::Graphite);
+        }
+    }
+
     /// Lines that are one paragraph, over columns and sheets.
     fn said(
         &mut self,
@@ -368,7 +400,7 @@ impl<'a> Pages<'a> {
             self.figures(&common.figures, 0.0);
             self.y += 1.6;
         }
-        if let Some(table) = Table::of(steps, &common, self.room()) {
+        if let Some(table) = Lines::of(steps, &common, self.room()) {
             self.table(steps, &table);
             return;
         }
@@ -384,7 +416,7 @@ impl<'a> Pages<'a> {
     }
 
     /// Steps alike, a line each.
-    fn table(&mut self, steps: &[&StepShown], table: &Table) {
+    fn table(&mut self, steps: &[&StepShown], table: &Lines) {
         let heads = table.columns.iter();
         let heads: Vec<Vec<String>> = heads
             .map(|(label, _, wide)| wrapped(label, wide - CELL_GAP_MM, Weight::Regular))
@@ -476,6 +508,12 @@ impl<'a> Pages<'a> {
             self.lines(words::ORDER_MORE_ON_RING.text, INDENT_MM, Weight::Regular);
         }
         self.figures(&figures, INDENT_MM);
+        self.y += if step.stations.rows.is_empty() {
+            0.0
+        } else {
+            1.6
+        };
+        self.stations(&step.stations);
         self.y += 2.2;
     }
 
@@ -542,8 +580,11 @@ impl<'a> Pages<'a> {
         let sheet = self.sheet();
         let from = sheet.marks.len();
         for (index, cell) in cells.iter().enumerate() {
-            let end = point(left + column * (index + 1) as f64 - 6.0, y);
-            let cell = Words::new(end, cell.clone(), 2.6).anchored(Anchor::End);
+            let end = point(left + column * (index + 1) as f64 - 2.0, y);
+            // A long head in a narrow column, still 8 pt.
+            let natural = cell.width_mm(2.6, Weight::Regular);
+            let high = (2.6 * (column - 1.0) / natural).clamp(2.05, 2.6);
+            let cell = Words::new(end, cell.clone(), high).anchored(Anchor::End);
             sheet.add_part(cell.toned(tone), Role::Cell);
         }
         let is_head = tone == Tone::Quiet;

@@ -135,7 +135,12 @@ fn numbers(job: &Job, of: &OfVessel, flow: &mut Flow) {
         if !it.note.is_empty() {
             line = line.then(format!(", {}", it.note));
         }
-        flow.row(&it.label, line, 2.4);
+        let label = if it.key.starts_with("total.wood") {
+            words::filled(words::COVER_IN_STRIPS, &[&it.label])
+        } else {
+            it.label
+        };
+        flow.row(&label, line, 2.4);
     }
 }
 

@@ -135,7 +135,6 @@ fn dimensions(
     wall_and_floor(drawing, wall, pen);
 }
 
-/// Height and radius where the outside is widest.
 /// Each ring's height at the right, as a table whose lines lead to the rings: thin rings
 /// have no room for figures of their own.
 fn ring_heights(drawing: &mut Drawing, of: &OfVessel, reach: f64, view: &View, pen: &Pen) {

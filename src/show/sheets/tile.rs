@@ -6,8 +6,8 @@ use super::{EDGE_MM, blank_beside, code_corner, foot, foot_top, paper_mm};
 use crate::design::{Design, Orientation, Paper};
 use crate::draw::flat::{clip, flatten};
 use crate::draw::{
-    Anchor, Drawing, Frame, Ink, Mark, Path, Point, Role, Tone, Weight, Words, circle, lettering, point,
-    polyline, rectangle,
+    Anchor, Drawing, Frame, Ink, Mark, Path, Point, Role, Tone, Weight, Words, circle, lettering,
+    point, polyline, rectangle,
 };
 use crate::show::words;
 
@@ -198,11 +198,16 @@ pub fn sheets(job: &Job, subtitle: &str, template: &Drawing) -> Vec<Drawing> {
     };
     let page = |subtitle: &str| {
         let (mut page, _) = blank_beside(design, subtitle, job.link, job.date, kept_mm);
-        foot(
-            &mut page,
-            design,
-            &[words::SHEET_TEMPLATE_NOTE, words::SAFETY_5],
-        );
+        let parts: &[words::Word] = if kept_mm > 0.0 {
+            &[
+                words::SHEET_TEMPLATE_NOTE,
+                words::SHEET_PARTS_NOTE,
+                words::SAFETY_5,
+            ]
+        } else {
+            &[words::SHEET_TEMPLATE_NOTE, words::SAFETY_5]
+        };
+        foot(&mut page, design, parts);
         page
     };
     let corner = point(EDGE_MM, top(job));

@@ -381,7 +381,7 @@ fn saw_and_fill(own: &SetPlan, wood: &str, note: &str, unit: Unit) -> [String; 3
     [
         format!("Saw {}{turning}.{note}", counted(count, "slot", "slots")),
         format!(
-            "Rip {} of {wood}, {} thick, {} wide, {} long. Glue {glue} and clamp across the stack.",
+            "Rip {} of {wood}, {} thick, {} wide, and crosscut after that, {} long: a piece so short is never ripped by itself. Glue {glue} and clamp across the stack.",
             counted(count, "strip", "strips"),
             quantity::fine(thick, unit).line(),
             mm(wide),
