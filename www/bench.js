@@ -4,8 +4,7 @@ import { change } from './change.js';
 import { ask } from './door.js';
 import { keepFieldsIn, setFields, setPlanned } from './fields.js';
 import { cautionLine, figure, setFigures } from './figures.js';
-import { safeFileName, saveFile } from './files.js';
-import { notice } from './notices.js';
+import { safeFileName, saveAndSay } from './files.js';
 import { byId, make, makeButton, onTap, setLines, setPicture } from './page.js';
 import { setUpSaw, showSaw, openSaw } from './saw.js';
 import { setTable } from './table.js';
@@ -384,7 +383,5 @@ async function savePlug(place) {
   if (bytes.length === 0) return;
   const plug = screen?.plugs[place]?.title || word('bench.plug');
   const title = `${design().name || word('unnamed')} ${plug}`;
-  const outcome = await saveFile(safeFileName(title, '.stl'), 'model/stl', bytes);
-  if (outcome === 'failed') notice('plug', word('bench.plug_failed'));
-  else if (outcome !== 'cancelled') notice('plug', word('bench.plug_saved'), 'done');
+  await saveAndSay('plug', safeFileName(title, '.stl'), 'model/stl', bytes);
 }

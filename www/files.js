@@ -1,5 +1,8 @@
 /** Files, the clipboard and links: what leaves the page and what comes in. */
 
+import { notice } from './notices.js';
+import { word } from './words.js';
+
 const FILE_BYTES_MOST = 2 * 1024 * 1024;
 /** File systems allow 255 bytes; this leaves room for an ending and for " (1)". */
 const NAME_BYTES_MOST = 120;
@@ -69,6 +72,19 @@ export async function saveFile(name, mediaType, content) {
     }
   }
   return download(file);
+}
+
+/**
+ * Hands a file to the user, and says under which name, or that it could not be.
+ * @param {string} about the name of the note
+ * @param {string} name
+ * @param {string} mediaType
+ * @param {string | Uint8Array} content
+ */
+export async function saveAndSay(about, name, mediaType, content) {
+  const outcome = await saveFile(name, mediaType, content);
+  if (outcome === 'failed') notice(about, word('file.failed'));
+  else if (outcome !== 'cancelled') notice(about, `${word('file.saved')} ${name}`, 'done');
 }
 
 function isInstalledApp() {

@@ -117,6 +117,12 @@ function actButton(act) {
   });
   own.dataset.act = kind;
   if (act.is_on !== null) own.setAttribute('aria-pressed', String(act.is_on));
+  if (act.color && !own.querySelector('.sample')) {
+    own.className = 'swatch';
+    own.replaceChildren(make('span', { className: 'sample' }), make('span', { className: 'about', text: act.label }));
+  }
+  const sample = own.querySelector('.sample');
+  if (sample instanceof HTMLElement) sample.style.backgroundColor = act.color;
   return own;
 }
 

@@ -5,9 +5,9 @@
  */
 
 import { ask } from './door.js';
-import { safeFileName, saveFile } from './files.js';
+import { safeFileName, saveAndSay } from './files.js';
 import { notice } from './notices.js';
-import { byId, make, setLines } from './page.js';
+import { byId, make, makeButton, setLines } from './page.js';
 import { word } from './words.js';
 import { design, linkAddress, record, save as saveRecord } from './work.js';
 
@@ -88,9 +88,7 @@ function save(kind, mediaType) {
  */
 async function saveBytes(ending, mediaType, bytes) {
   const title = design().name || word('unnamed');
-  const outcome = await saveFile(safeFileName(title, ending), mediaType, bytes);
-  if (outcome === 'failed') notice('paper', word('paper.failed'));
-  else if (outcome !== 'cancelled') notice('paper', word('paper.saved'), 'done');
+  await saveAndSay('paper', safeFileName(title, ending), mediaType, bytes);
 }
 
 /** Today where the turner is, as `2030-01-31`. */
@@ -109,9 +107,20 @@ function newSheet(key) {
   picture.alt = '';
   const title = make('span', { className: 'sheet-title' });
   const pages = make('span', { className: 'quiet' });
-  const name = make('span', { className: 'sheet-name' }, box, title, pages);
-  const line = make('li', {}, make('label', { className: 'sheet' }, picture, name));
+  const look = makeButton('', () => lookAt(key));
+  look.className = 'sheet-look';
+  look.append(picture);
+  const line = make('li', { className: 'sheet' }, look, make('label', { className: 'sheet-name' }, box, title, pages));
   return { line, box, picture, title, pages, isUsual: true, address: '' };
+}
+
+/** A sheet's first page as large as the window. @param {string} key */
+function lookAt(key) {
+  const sheet = sheets.get(key);
+  if (!sheet) return;
+  byId('sheet-dialog-title', HTMLElement).textContent = sheet.title.textContent;
+  byId('sheet-large', HTMLImageElement).src = sheet.address;
+  byId('sheet-dialog', HTMLDialogElement).showModal();
 }
 
 /** Shows the sheets' pictures, while the place is open. */
@@ -126,6 +135,7 @@ export function showPaper() {
     sheets.delete(key);
     sheets.set(key, sheet);
     sheet.title.textContent = title;
+    sheet.picture.alt = title;
     sheet.pages.textContent = pages;
     sheet.isUsual = isUsual;
     sheet.box.checked = isTicked(key, isUsual);

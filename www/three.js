@@ -60,7 +60,10 @@ export function setUpThree(touch) {
     turn((view) => view.zoom(WHEEL_ZOOM_PER_PX ** -event.deltaY));
   }, { passive: false });
   toggle('blank', (isOn) => { three.isBlank = isOn; });
-  toggle('cut', (isOn) => { three.isCut = isOn; });
+  toggle('cut', (isOn) => {
+    three.isCut = isOn;
+    if (isOn) turn((view) => view.face_front());
+  });
   byId(`${id}-front`, HTMLButtonElement).addEventListener('click', () => turn((view) => view.reset()));
   canvas.addEventListener('webglcontextlost', (event) => {
     // Else the browser would not give it back.

@@ -5,8 +5,7 @@
 
 import { change } from './change.js';
 import { ask } from './door.js';
-import { safeFileName, saveFile } from './files.js';
-import { notice } from './notices.js';
+import { safeFileName, saveAndSay } from './files.js';
 import { byId, make, onTap, setLines, setPicture } from './page.js';
 import { word } from './words.js';
 import { design, openBeside, record } from './work.js';
@@ -131,7 +130,5 @@ async function save(kind) {
   const isPdf = kind === 'pdf';
   const content = ask(() => (isPdf ? search.sheet_pdf() : search.sheet_svg()));
   const title = `${design().name || word('unnamed')} ${word('variation.title')}`;
-  const outcome = await saveFile(safeFileName(title, `.${kind}`), isPdf ? 'application/pdf' : 'image/svg+xml', content);
-  if (outcome === 'failed') notice('variations', word('paper.failed'));
-  else if (outcome !== 'cancelled') notice('variations', word('paper.saved'), 'done');
+  await saveAndSay('variations', safeFileName(title, `.${kind}`), isPdf ? 'application/pdf' : 'image/svg+xml', content);
 }

@@ -69,7 +69,8 @@ pub fn add_other_way(design: &Design, place: usize, is_half_step: bool) -> Desig
             Leans::Left => Leans::Right,
         };
         if is_half_step {
-            other.further_deg = neat(set.further_deg + inlay::half_step_deg(set.slot_count));
+            other.further_deg =
+                inlay::neat_deg(set.further_deg + inlay::half_step_deg(set.slot_count));
         }
         vessel.slot_sets.insert(place + 1, other);
     })
@@ -222,11 +223,6 @@ pub fn remove_set(design: &Design, place: usize) -> Design {
     })
 }
 
-/// To a ten-thousandth of a degree, so that links stay short.
-fn neat(degrees: f64) -> f64 {
-    (degrees * 1e4).round() / 1e4
-}
-
 fn set_and_plan(design: &Design, place: usize) -> Option<(&Vessel, &SlotSet, SetPlan)> {
     let vessel = design.vessel.as_ref()?;
     let set = vessel.slot_sets.get(place)?;
@@ -280,7 +276,8 @@ pub(super) fn with_partner(before: &Design, mut changed: Design, place: usize) -
     };
     if ways == Ways::Zigzag && set.slot_count != count {
         let by = half_step_deg(set.slot_count);
-        partner.further_deg = neat(set.further_deg + if other > place { by } else { -by });
+        partner.further_deg =
+            inlay::neat_deg(set.further_deg + if other > place { by } else { -by });
     }
     vessel.slot_sets[other] = partner;
     changed
@@ -310,13 +307,16 @@ pub fn place_set(design: &Design, place: usize, direction_rad: f64) -> Design {
     } else {
         (further / STEP_DEG).round() * STEP_DEG
     };
-    with_set(design, place, |set| set.further_deg = neat(further))
+    with_set(design, place, |set| {
+        set.further_deg = inlay::neat_deg(further)
+    })
 }
 
 /// Moves a set round by steps of half a degree.
 pub fn nudge_set(design: &Design, place: usize, steps: f64) -> Design {
     with_set(design, place, |set| {
-        set.further_deg = neat((set.further_deg + steps * STEP_DEG).clamp(-360.0, 360.0));
+        set.further_deg =
+            inlay::neat_deg((set.further_deg + steps * STEP_DEG).clamp(-360.0, 360.0));
     })
 }
 
@@ -351,7 +351,7 @@ pub fn nudge_lean(design: &Design, place: usize, steps: f64) -> Design {
 }
 
 fn set_gauge(set: &mut SlotSet, gauge_deg: f64) {
-    set.gauge_deg = neat(gauge_deg.abs().min(89.0));
+    set.gauge_deg = inlay::neat_deg(gauge_deg.abs().min(89.0));
     if gauge_deg != 0.0 {
         set.leans = if gauge_deg < 0.0 {
             Leans::Left

@@ -713,6 +713,16 @@ pub(crate) fn within_half(angle: f64, turn: f64) -> f64 {
     (angle + turn / 2.0).rem_euclid(turn) - turn / 2.0
 }
 
+/// To a ten-thousandth of a degree, so that links stay short, and within a turn either way.
+pub fn neat_deg(degrees: f64) -> f64 {
+    let within = if degrees.abs() > 360.0 {
+        degrees % 360.0
+    } else {
+        degrees
+    };
+    (within * 1e4).round() / 1e4
+}
+
 /// Whether two sets share rings, so that the second is sawn through the first's strips.
 pub fn cross(one: &SetPlan, other: &SetPlan) -> bool {
     one.rings.start() <= other.rings.end() && other.rings.start() <= one.rings.end()

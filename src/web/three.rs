@@ -225,6 +225,11 @@ impl View3d {
         self.camera = Camera::default();
     }
 
+    /// Round to the front, where the piece is cut open, as near and as high as it is.
+    pub fn face_front(&mut self) {
+        self.camera.direction_rad = 0.0;
+    }
+
     /// Where the eye is, for a view that takes this one's place.
     pub fn pose(&self) -> Vec<f64> {
         let camera = &self.camera;

@@ -270,7 +270,7 @@ test('the plug is saved as a closed STL of its own size', () => visit('desktop',
   await enter(page, 'bench.plug_clearance_mm', '0.5 mm');
   const file = await saved(page, () => page.locator('#plug-list .actions button').first().click());
   assert.match(file.name, /\.stl$/);
-  assert.equal(await note(page, 'plug'), 'The plug is saved.');
+  assert.equal(await note(page, 'plug'), `Saved: ${file.name}`);
   // Binary STL: 80 bytes, a count, 50 bytes a triangle.
   const count = file.bytes.readUInt32LE(80);
   assert.equal(file.bytes.length, 84 + 50 * count);

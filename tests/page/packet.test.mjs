@@ -56,6 +56,13 @@ test('every sheet has a picture, and those ticked are in the PDF', () => visit('
   await page.waitForFunction(() => [...document.querySelectorAll('#sheets img')].every(
     (image) => image instanceof HTMLImageElement && image.complete && image.naturalWidth > 0,
   ));
+  // A tap on a picture shows it large, and ticks nothing off.
+  await page.locator('.sheet-look').nth(1).click();
+  assert.equal(await page.locator('#sheet-dialog h2').innerText(), await page.locator('.sheet-title').nth(1).innerText());
+  const large = await page.locator('#sheet-large').boundingBox();
+  assert.ok(large && large.height > 400, `${large?.height}`);
+  await page.click('#sheet-dialog [data-close]');
+  assert.deepEqual(await keys(page), usual);
   const whole = pageCount((await saved(page, () => page.click('#save-pdf'))).bytes);
   assert.ok(whole >= usual.length);
   await page.click('#tick-none');

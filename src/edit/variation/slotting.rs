@@ -3,7 +3,7 @@
 use crate::design::field::{key, most_of};
 use crate::design::{Design, Leans, SlotSet};
 use crate::edit::vessel::with_vessel;
-use crate::plan::inlay::{half_step_deg, plan_set};
+use crate::plan::inlay::{half_step_deg, neat_deg, plan_set, within_half};
 use crate::plan::plan;
 use crate::plan::rings::Rings;
 
@@ -54,10 +54,12 @@ pub(crate) fn ways(set: &SlotSet, next: &SlotSet) -> Ways {
     if *next != mirrored || next.leans == set.leans {
         return Ways::One;
     }
-    let apart = (next.further_deg - set.further_deg).abs();
+    // A set looks the same a whole step further on.
+    let half = half_step_deg(set.slot_count);
+    let apart = within_half(next.further_deg - set.further_deg, 2.0 * half).abs();
     if apart < 1e-6 {
         Ways::Crossing
-    } else if (apart - half_step_deg(set.slot_count)).abs() < 1e-3 {
+    } else if (apart - half).abs() < 1e-3 {
         Ways::Zigzag
     } else {
         Ways::One
@@ -87,7 +89,7 @@ pub(super) fn with_slots(design: &Design, made: &[Slotting]) -> Option<Design> {
                     Leans::Right => Leans::Left,
                     Leans::Left => Leans::Right,
                 },
-                further_deg: ((set.further_deg + further) * 1e4).round() / 1e4,
+                further_deg: neat_deg(set.further_deg + further),
                 ..set
             });
         }

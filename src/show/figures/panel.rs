@@ -12,6 +12,7 @@ use crate::plan::floor;
 use crate::plan::order::Order;
 use crate::plan::rings::Made;
 use crate::plan::stack::StackPlan;
+use crate::plan::woods;
 use crate::show::thing::Thing;
 use crate::show::words::{self, Word};
 use crate::units::length::{entry_text, show};
@@ -63,6 +64,8 @@ pub struct Act {
     pub then: String,
     /// Whether it is so now, where the button says what is so.
     pub is_on: Option<bool>,
+    /// The color of the wood that it takes, `#rrggbb`; empty where it takes none.
+    pub color: String,
 }
 
 /// A place that tells more.
@@ -89,7 +92,7 @@ pub fn panel(plan: &Plan, thing: Thing, wood: usize) -> Option<Panel> {
         Thing::Nothing => None,
         Thing::Piece => Some(of_piece(plan, stack)),
         Thing::Ring(place) => of_ring(plan, stack, place, wood),
-        Thing::Segment(place, segment) => of_segment(stack, place, segment),
+        Thing::Segment(place, segment) => of_segment(plan, stack, place, segment),
         Thing::Point(place) => of_point(stack, place),
         Thing::Floor => Some(of_floor(plan)),
         Thing::Meeting => Some(of_meeting(stack, plan.order()?)),
@@ -132,6 +135,7 @@ fn act(label: Word, change: Value) -> Act {
         change,
         then: String::new(),
         is_on: None,
+        color: String::new(),
     }
 }
 
@@ -187,7 +191,7 @@ fn of_ring(plan: &Plan, stack: &StackPlan, place: usize, wood: usize) -> Option<
     })
 }
 
-fn of_segment(stack: &StackPlan, place: usize, segment: u32) -> Option<Panel> {
+fn of_segment(plan: &Plan, stack: &StackPlan, place: usize, segment: u32) -> Option<Panel> {
     let (ring, planned) = (stack.vessel.rings.get(place)?, stack.rings.get(place)?);
     let count = ring.segment_count;
     if planned.made != Made::Segments || segment >= count {
@@ -201,6 +205,7 @@ fn of_segment(stack: &StackPlan, place: usize, segment: u32) -> Option<Panel> {
             change,
             then: own.name(),
             is_on: Some(ring.wood_of(segment) == wood),
+            color: woods::color(&plan.design, name).hex(),
         }
     };
     let to = |label: Word, thing: Thing| act(label, Value::Null).then(thing);

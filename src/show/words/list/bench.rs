@@ -136,8 +136,6 @@ list! {
     "bench.plug": "Centering plug",
     "bench.plug.intro": "A stepped plug to print: each ring hangs on the step that fits its hole. Slide it on a rod or pin in the tailstock, small end first, and press the ring home, up to the next wider step. Where its narrow end would touch what is glued already, there is one plug more.",
     "bench.plug_save": "Save the plug as STL",
-    "bench.plug_saved": "The plug is saved.",
-    "bench.plug_failed": "The plug could not be saved.",
     "bench.plug_none": "No ring that comes on another has a hole that a plug of up to 200 mm (8 in) fits.",
     "bench.awake": "The screen stays on.",
     "bench.not_awake": "This browser cannot keep the screen on. Set the tablet’s own screen time longer.",

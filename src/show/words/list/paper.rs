@@ -80,7 +80,7 @@ list! {
     "paper.dxf": "Ticked sheets as DXF",
     "paper.csv": "Cut list as CSV",
     "paper.zip": "Everything as one ZIP",
-    "paper.saved": "The file is saved.",
-    "paper.failed": "The file could not be saved.",
+    "file.saved": "Saved:",
+    "file.failed": "The file could not be saved.",
     "paper.none": "There is no sheet yet: the ring has no segment that can be cut. Look at the message in Ring.",
 }
