@@ -1,5 +1,6 @@
-//! A finished PDF file made smaller: objects that are no streams are packed together
-//! (ISO 32000-1, 7.5.7 and 7.5.8). The tree of what is read aloud has thousands of them.
+//! A finished PDF file made smaller: the tree of what is read aloud has thousands of small
+//! objects, which are packed together (ISO 32000-1, 7.5.7 and 7.5.8). All others stay as they
+//! are.
 
 use super::deflate::zlib;
 
@@ -11,7 +12,7 @@ enum Place {
     Packed(usize),
 }
 
-/// The file with its objects packed; as it is, if it is not as `pdf-writer` leaves it.
+/// The file with the tree's elements packed; as it is, if it is not as `pdf-writer` leaves it.
 pub(super) fn compact(file: Vec<u8>, root: i32, info: i32) -> Vec<u8> {
     let Some((mut objects, table)) = objects(&file) else {
         return file;
@@ -95,12 +96,10 @@ fn objects(file: &[u8]) -> Option<(Vec<(usize, usize)>, usize)> {
     Some((objects?, table))
 }
 
-/// What stands between an object's head and end; nothing of a stream.
+/// What stands between the head and the end of an object, if it is one of the tree's.
 fn body(object: &[u8]) -> Option<&[u8]> {
     let head = object.windows(4).position(|it| it == b"obj\n")?;
-    let rest = object[head + 4..]
-        .trim_ascii_end()
-        .strip_suffix(b"endobj")?;
-    let rest = rest.trim_ascii_end();
-    (!rest.ends_with(b"endstream")).then_some(rest)
+    let rest = object[head + 4..].trim_ascii_end();
+    let rest = rest.strip_suffix(b"endobj")?.trim_ascii_end();
+    rest.starts_with(b"<</Type/StructElem").then_some(rest)
 }

@@ -126,7 +126,7 @@ fn told(design: &Design, base: &base::BasePlan) -> Vec<(String, Tone)> {
         .map(|it| words::caution(it, design.unit));
     let warned = troubles.chain(cautions);
     let mut all = vec![
-        (words::BASE_INTRO.text.to_owned(), Tone::Quiet),
+        (words::BASE_INTRO.text.to_owned(), Tone::Graphite),
         (key.to_owned(), Tone::Graphite),
     ];
     all.retain(|(text, _)| !text.is_empty());

@@ -5,7 +5,7 @@ use crate::design::Design;
 use crate::draw::lettering::{width_mm, wrap};
 use crate::draw::pen::lettering;
 use crate::draw::{
-    Anchor, Drawing, Ink, Lettering, Path, Point, Role, Tone, Weight, Words, point, rectangle,
+    Anchor, Drawing, Ink, Lettering, Path, Point, Role, Weight, Words, point, rectangle,
 };
 use crate::plan::Plan;
 use crate::show::figures::Figure;
@@ -328,10 +328,10 @@ impl<'a> Pages<'a> {
         let heads = stations.columns.iter();
         let heads: Vec<Lettering> = heads.map(|it| Lettering::plain(it.label)).collect();
         self.need(2.0 * ROW_MM);
-        self.row(&heads, Tone::Quiet);
+        self.row(&heads, true);
         for row in &stations.rows {
             let cells: Vec<Lettering> = row.cells.iter().map(line).collect();
-            self.row(&cells, Tone::Graphite);
+            self.row(&cells, false);
         }
     }
 
@@ -573,7 +573,7 @@ impl<'a> Pages<'a> {
     }
 
     /// A row of the caliper table.
-    fn row(&mut self, cells: &[Lettering], tone: Tone) {
+    fn row(&mut self, cells: &[Lettering], is_head: bool) {
         self.need(ROW_MM);
         let (y, left, room) = (self.y, self.left(), self.room());
         let column = room / cells.len() as f64;
@@ -585,9 +585,8 @@ impl<'a> Pages<'a> {
             let natural = cell.width_mm(2.6, Weight::Regular);
             let high = (2.6 * (column - 1.0) / natural).clamp(2.05, 2.6);
             let cell = Words::new(end, cell.clone(), high).anchored(Anchor::End);
-            sheet.add_part(cell.toned(tone), Role::Cell);
+            sheet.add_part(cell, Role::Cell);
         }
-        let is_head = tone == Tone::Quiet;
         sheet.part(from, Role::Row { is_head });
         sheet.line(
             point(left, y + 1.8),

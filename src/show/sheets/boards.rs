@@ -120,6 +120,11 @@ fn summary(
         room,
         Tone::Graphite,
     );
+    let boards = design.rack.iter().flat_map(|rack| &rack.boards);
+    if boards.map(|board| board.avoid.len()).sum::<usize>() > 0 {
+        let says = words::BOARDS_AVOIDED.text;
+        y = paragraph(sheet, point(EDGE_MM, y), says, room, Tone::Graphite);
+    }
     y
 }
 

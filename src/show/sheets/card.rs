@@ -29,7 +29,7 @@ pub fn sheets(job: &Job) -> Vec<Sheet> {
             );
             // One alone need not fill the page.
             let size = if count == 1 {
-                (size.0.min(148.0), size.1.min(148.0))
+                (size.0.min(ALONE_MM), size.1.min(ALONE_MM))
             } else {
                 size
             };
@@ -56,6 +56,17 @@ pub fn sheets(job: &Job) -> Vec<Sheet> {
             sheet
         })
         .collect()
+}
+
+/// Side of a card alone.
+const ALONE_MM: f64 = 148.0;
+
+/// One card alone, as a picture.
+pub fn alone(job: &Job) -> Option<Drawing> {
+    let mut alone = card(job, job.vessel.as_ref()?, (ALONE_MM, ALONE_MM));
+    alone.title = title(job.design);
+    words::SHEET_CARD.text.clone_into(&mut alone.description);
+    Some(alone)
 }
 
 /// One card: the picture at the left, what it is at the right, below lines to write on.

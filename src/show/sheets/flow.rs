@@ -172,11 +172,6 @@ impl<'a> Flow<'a> {
                     cell.clone()
                 };
                 let words = Words::new(point(x, y), cell, height).anchored(anchor);
-                let words = if is_head {
-                    words.toned(Tone::Quiet)
-                } else {
-                    words
-                };
                 this.page().add_part(words, Role::Cell);
                 left += width;
             }

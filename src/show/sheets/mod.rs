@@ -116,7 +116,7 @@ pub(crate) fn blank_beside(
     let name = Words::new(point(EDGE_MM, EDGE_MM + 5.0), name, 4.5).bold();
     sheet.add_part(name, Role::Title);
     let told = shorten(subtitle, room, 2.6, Weight::Regular);
-    let told = Words::new(point(EDGE_MM, EDGE_MM + 12.0), told, 2.6).toned(Tone::Quiet);
+    let told = Words::new(point(EDGE_MM, EDGE_MM + 12.0), told, 2.6);
     sheet.add_part(told, Role::Sheet);
     let made = Words::new(point(EDGE_MM, EDGE_MM + 17.5), words::made_on(date), 2.6);
     sheet.add_part(made.toned(Tone::Quiet), Role::Running);
@@ -296,7 +296,7 @@ pub(crate) fn note(sheet: &mut Drawing, text: &str, mut end: Point, width_mm: f6
     let from = sheet.marks.len();
     for line in &lines {
         let words = Words::new(end, line.as_str(), 2.2);
-        sheet.add(words.anchored(Anchor::End).toned(Tone::Quiet));
+        sheet.add(words.anchored(Anchor::End));
         end.y += PITCH_MM;
     }
     sheet.part(from, Role::Paragraph);

@@ -89,27 +89,41 @@ fn has_remainder(page: &Drawing) -> bool {
     })
 }
 
+/// The card for the piece as a picture; nothing without a vessel.
+pub fn card_picture(plan: &Plan, link: &str) -> Option<Drawing> {
+    card::alone(&job(plan, "", link, "", Choice::Usual))
+}
+
+fn job<'a>(
+    plan: &'a Plan,
+    link: &'a str,
+    whole_link: &'a str,
+    date: &'a str,
+    choice: Choice<'a>,
+) -> Job<'a> {
+    let stack = plan.stack().filter(|stack| stack.wall.is_some());
+    Job {
+        design: &plan.design,
+        plan,
+        vessel: stack.map(|stack| OfVessel {
+            vessel: &stack.vessel,
+            cautions: plan.placed_cautions(),
+            plan: stack,
+        }),
+        link,
+        whole_link,
+        date,
+        choice,
+    }
+}
+
 /// The wanted sheets of all kinds, unnumbered.
 fn chosen(plan: &Plan, link: &str, date: &str, choice: Choice) -> Vec<Sheet> {
-    let design = &*plan.design;
     let code = qr::qr(link, point(0.0, 0.0), CODE_MM, qr::PAPER_MODULE_MM)
         .ok()
         .filter(|_| !link.is_empty());
-    let stack = plan.stack().filter(|stack| stack.wall.is_some());
-    let vessel = stack.map(|stack| OfVessel {
-        vessel: &stack.vessel,
-        cautions: plan.placed_cautions(),
-        plan: stack,
-    });
-    let job = Job {
-        design,
-        plan,
-        vessel,
-        link: if code.is_some() { link } else { "" },
-        whole_link: link,
-        date,
-        choice,
-    };
+    let in_heads = if code.is_some() { link } else { "" };
+    let job = job(plan, in_heads, link, date, choice);
     let mut sheets: Vec<Sheet> = KINDS
         .iter()
         .filter(|(kind, _)| choice.takes_any(kind))

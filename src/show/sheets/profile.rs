@@ -3,7 +3,7 @@
 
 use super::job::{Job, OfVessel, Sheet};
 use super::{spread, tile};
-use crate::draw::lettering::shorten;
+use crate::draw::lettering::{shorten, width_mm};
 use crate::draw::pen::lettering;
 use crate::draw::{
     Anchor, Drawing, Ink, Lettering, Path, Point, Step, Weight, Words, point, polyline,
@@ -155,9 +155,16 @@ fn inside(job: &Job, of: &OfVessel, wall: &Wall, name: &str) -> Drawing {
 
 /// The design's name and what the card is, upright along its straight side.
 pub(super) fn named(card: &mut Drawing, name: &str, word: words::Word, at: Point, room_mm: f64) {
-    let about = format!("{}: {name}", word.text);
     // A sheet of paper has no more room, where the card takes several.
-    let about = shorten(&about, room_mm.min(110.0), HEIGHT_MM, Weight::Regular);
+    let room = room_mm.min(110.0);
+    let says = format!(": {}", word.text);
+    let left = room - width_mm(&says, HEIGHT_MM, Weight::Regular);
+    // A long name gives way to what the card is, as long as the name can be told.
+    let about = if left > 15.0 {
+        shorten(name, left, HEIGHT_MM, Weight::Regular) + &says
+    } else {
+        shorten(&format!("{name}{says}"), room, HEIGHT_MM, Weight::Regular)
+    };
     let words = Words::new(at, about, HEIGHT_MM).anchored(Anchor::Middle);
     card.add(words.turned(-90.0));
 }

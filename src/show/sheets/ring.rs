@@ -755,7 +755,7 @@ fn figures(
         y += list_pitch;
         if !it.note.is_empty() {
             let note = Words::new(point(EDGE_MM + width, y - 0.8), it.note.as_str(), 2.2);
-            sheet.add(note.anchored(Anchor::End).toned(Tone::Quiet));
+            sheet.add(note.anchored(Anchor::End));
             y += 4.4;
         }
     }

@@ -400,7 +400,7 @@ pub fn note(drawing: &mut Drawing, at: Point, text: &str, width_mm: f64, height_
     let mut y = at.y;
     let from = drawing.marks.len();
     for line in lettering::wrap(text, width_mm, height_mm, Weight::Regular) {
-        drawing.add(Words::new(point(at.x, y), line, height_mm).toned(Tone::Quiet));
+        drawing.add(Words::new(point(at.x, y), line, height_mm));
         y += height_mm * 1.8;
     }
     drawing.part(from, Role::Paragraph);

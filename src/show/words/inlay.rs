@@ -327,7 +327,7 @@ pub fn sawing(
         "right"
     };
     steps.push(format!(
-        "Set {name}: gauge {} so that the slots lean {lean} as they rise, kerf {}, blade {} above the table. Saw one slot in scrap of the same size first.",
+        "Set {name}: gauge {} so that the slots lean {lean} as they rise, kerf {}, blade {} above the table. Saw one slot in scrap of the same size first, with a blade that leaves its bottom flat, and fit the strips to it.",
         degrees(own.slots.gauge_rad.abs()),
         mm(own.slots.kerf_mm),
         mm(own.blade_mm)
