@@ -24,7 +24,7 @@ list! {
     CARD_INSIDE = "card.inside": "Template, inside; its straight edge is the axis",
     CARD_STORY = "card.story": "Story stick: height from the foot, Ø outside / inside",
     STORY_WIDEST = "story.widest": "Widest",
-    STORY_MEET = "story.meet": "%1, the halves meet",
+    STORY_MEET = "story.meet": "%1: halves",
     SHEET_PLIES_NOTE = "sheet.plies_note": "No disc is sawn for this ring: the base’s plies stand in its place, glued crosswise. The base’s own sheet tells how.",
     SHEET_DISC_NOTE = "sheet.disc_note": "A solid disc: it moves across its grain with the seasons, the ring glued to it hardly does. Keep it small, or cross-laminate it.",
     SHEET_GOES_ON = "sheet.goes_on": "The segment is larger than the room on this sheet. It follows at true scale, on its own sheets.",
