@@ -521,8 +521,13 @@ fn sets_follow_their_rings_and_woods() {
     ] {
         assert_eq!(set(&change), expected);
     }
-    let mut design = edit::vessel::add_wood(&design, "Wenge");
-    design.vessel.as_mut().unwrap().slot_sets[0].wood = 2;
+    let count = vessel_of(&design).woods.len() as u32;
+    let design = hand::strips_of(&design, 0, "Wenge");
+    assert_eq!(vessel_of(&design).slot_sets[0].wood, count);
+    // One that is there already is taken as it is, however it is written.
+    assert_eq!(hand::strips_of(&design, 0, " wenge "), design);
+    assert_eq!(hand::strips_of(&design, 0, ""), design);
+    assert_eq!(count, 2);
     assert_eq!(
         vessel_of(&edit::vessel::remove_wood(&design, 1)).slot_sets[0].wood,
         1

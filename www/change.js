@@ -10,7 +10,7 @@ import { design, settle, stepsSaid, take } from './work.js';
 /** Those of a single tap, which may do much or nothing: each says what it did. @type {readonly Change['kind'][]} */
 const TOLD = [
   'divide', 'add_ring', 'add_accent', 'remove_ring', 'alike', 'swap', 'turn_over', 'take_nearest', 'draw_in_rings',
-  'spiral', 'columns', 'mirror', 'repeat', 'add_wood', 'remove_wood', 'remove_own', 'remove_set', 'remove_board',
+  'spiral', 'columns', 'mirror', 'repeat', 'add_wood', 'strips_of', 'remove_wood', 'remove_own', 'remove_set', 'remove_board',
   'fit', 'fit_nearest', 'switch_allowance',
 ];
 

@@ -9,7 +9,7 @@ import { word } from './words.js';
 /** @typedef {import('./ringwright.js').Message} Message */
 
 /** Units that stay what they are whatever lengths are shown in. */
-const SAME_EVERYWHERE = ['%', 'min', 'h', 'rpm', 'mL'];
+const SAME_EVERYWHERE = ['%', 'min', 'h', 'rpm'];
 
 /**
  * A figure as it is read: eyes see the fraction, a screen reader says the words.

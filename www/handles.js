@@ -20,6 +20,28 @@ import { settle } from './work.js';
 /** Up and right. @type {Readonly<Record<string, readonly [number, number]>>} */
 const ARROWS = { ArrowUp: [1, 0], ArrowDown: [-1, 0], ArrowRight: [0, 1], ArrowLeft: [0, -1] };
 
+/** How long after a finger is lifted its click may still come. */
+const CLICK_MILLISECONDS = 400;
+
+/**
+ * The click of a tap comes after what the tap opened: it would land on what stands under the
+ * finger by then, and close it again.
+ */
+function swallowClick() {
+  const off = new AbortController();
+  const once = { capture: true, signal: off.signal };
+  addEventListener('click', (event) => {
+    // Those of keys and of scripts are meant.
+    if (event.isTrusted && event.detail > 0) {
+      event.preventDefault();
+      event.stopPropagation();
+    }
+    off.abort();
+  }, once);
+  addEventListener('pointerdown', () => off.abort(), once);
+  setTimeout(() => off.abort(), CLICK_MILLISECONDS);
+}
+
 /**
  * A handle on a drawing; all of one pull is one step of undo.
  * @param {HTMLElement} box
@@ -66,7 +88,9 @@ export function makeHandle(box, place, hands) {
       settle();
       hands.letGo();
     }
-    if (isBeside && !isMoved && event.type === 'pointerup') hands.beside?.(event);
+    if (event.type !== 'pointerup') return;
+    swallowClick();
+    if (isBeside && !isMoved) hands.beside?.(event);
   };
   handle.addEventListener('pointerup', end);
   handle.addEventListener('pointercancel', end);

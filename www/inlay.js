@@ -8,6 +8,7 @@ import { makeHandle, placeHandle } from './handles.js';
 import { byId, make, makeButton, onTap, setPicture } from './page.js';
 import { showThree } from './three.js';
 import { showThing } from './vessel.js';
+import { woodFormFor } from './wood_list.js';
 import { design, record, settle, typed } from './work.js';
 
 /** @typedef {import('./ringwright.js').InlayPlace} InlayPlace */
@@ -54,6 +55,7 @@ export function setUpInlay(open) {
     picked = 0;
     change({ kind: 'remove_set', set });
   });
+  woodFormFor('strip-wood', 'first', (name, isSameStep) => change({ kind: 'strips_of', set: picked, name }, isSameStep));
   onTap('inlay-fit', () => change({ kind: 'fit', set: picked }));
   onTap('inlay-fit-nearest', () => change({ kind: 'fit_nearest', set: picked }));
   const band = byId('band', HTMLElement);

@@ -1,7 +1,7 @@
 //! Changing slot sets as a hand does.
 
 use super::variation::{Ways, ways};
-use super::vessel::with_vessel;
+use super::vessel::{add_wood, with_vessel};
 use crate::design::field::key;
 use crate::design::field::most_of;
 use crate::design::{Design, Leans, MadeOf, SlotSet, Vessel};
@@ -238,6 +238,24 @@ fn with_set(design: &Design, place: usize, change: impl FnOnce(&mut SlotSet)) ->
         }
     });
     with_partner(design, changed, place)
+}
+
+/// Makes a set's strips of a wood, which becomes one of the vessel's.
+pub fn strips_of(design: &Design, place: usize, wood: &str) -> Design {
+    let with_wood = add_wood(design, wood);
+    let is_it = |own: &String| own.eq_ignore_ascii_case(wood.trim());
+    let found = with_wood
+        .vessel
+        .as_ref()
+        .and_then(|vessel| vessel.woods.iter().position(is_it));
+    match found {
+        Some(wood) => with_vessel(&with_wood, |vessel| {
+            if let Some(set) = vessel.slot_sets.get_mut(place) {
+                set.wood = wood as u32;
+            }
+        }),
+        None => with_wood,
+    }
 }
 
 /// Of two sets that cross or meet in a zigzag, what was changed of one goes for the other

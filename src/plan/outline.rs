@@ -2,8 +2,9 @@
 //! own yet.
 
 use crate::design::{PointChoice, Vessel};
+use crate::plan::caution::TIGHT_RING_MM;
 use crate::trade::room::{self, GluedRing, Room, Stack};
-use crate::trade::shape::Point;
+use crate::trade::shape::{Curve, Point};
 use crate::units::length::{Unit, round};
 
 /// An outline with its walls. Millimeters.
@@ -55,11 +56,32 @@ const SHARE_OF_WALL: f64 = 0.7;
 pub fn drawn_in(stack: &Stack, unit: Unit) -> Option<Drawn> {
     let wall_mm = wall_drawn_mm(stack, unit)?;
     let room = Room::new(stack, wall_mm, wall_mm, stack.height_mm);
+    let middle = room::middle(stack, &room)?;
     Some(Drawn {
-        points: choices(&room::middle(stack, &room)?),
+        points: choices(&on_the_tape(&middle, &room, unit).unwrap_or(middle)),
         wall_mm,
         floor_mm: floor_drawn_mm(stack, unit),
     })
+}
+
+/// A drawn curve through points that the tape has, where it still keeps off the limits.
+fn on_the_tape(points: &[Point], room: &Room, unit: Unit) -> Option<Vec<Point>> {
+    let last = points.len() - 1;
+    let snapped: Vec<Point> = (0..)
+        .zip(points)
+        .map(|(place, point)| Point {
+            // The rim stays where the rings end.
+            height_mm: if place == last {
+                point.height_mm
+            } else {
+                unit.snapped(point.height_mm)
+            },
+            radius_mm: unit.snapped(2.0 * point.radius_mm) / 2.0,
+            ..*point
+        })
+        .collect();
+    let tightest = room.tightest(&Curve::through(&snapped)?)?;
+    (tightest.left_mm >= TIGHT_RING_MM).then_some(snapped)
 }
 
 /// Thickness of the floor that a curve is drawn with.

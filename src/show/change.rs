@@ -126,6 +126,7 @@ changes! { |design|
     "add_set" {} => inlay::add_set(design),
     "crossing" { set: usize } => inlay::add_other_way(design, set, false),
     "zigzag" { set: usize } => inlay::add_other_way(design, set, true),
+    "strips_of" { set: usize, name: String } => inlay::strips_of(design, set, &name),
     "remove_set" { set: usize } => inlay::remove_set(design, set),
     "open_window" { set: usize, opening: usize } => inlay::take_opening(design, set, opening),
     "fit" { set: usize } => inlay::fit_zigzag(design, set, false),

@@ -136,13 +136,15 @@ pub fn weight(weight_kg: f64, unit: Unit) -> Shown {
     }
 }
 
+/// 1 US fluid ounce = 29.573 529 562 5 mL exactly (NIST SP 811, appendix B).
+pub const MILLILITERS_PER_FLUID_OUNCE: f64 = 29.573_529_562_5;
+
 /// What a vessel holds: US fluid ounces or milliliters.
 pub fn held(volume_mm3: f64, unit: Unit) -> Shown {
-    // 1 US fluid ounce = 29.573 529 562 5 mL exactly (NIST SP 811, appendix B).
     let milliliters = volume_mm3 / 1000.0;
     if unit.is_inch() {
         Shown::decimal(
-            decimal(milliliters / 29.573_529_562_5, 0),
+            decimal(milliliters / MILLILITERS_PER_FLUID_OUNCE, 0),
             "fl oz",
             " fluid ounces",
         )

@@ -308,3 +308,14 @@ test('slots are begun from pictures of the piece itself, crossing in one tap', (
   assert.equal(await page.locator('#inlay-sets button').count(), 0);
   assert.ok(await tiles.first().isVisible());
 }));
+
+test('strips of a wood that the piece has not yet are named where they are chosen', () => visit('tablet', async (page) => {
+  await begin(page);
+  await page.locator('#strip-wood-entry').fill('padouk');
+  await page.locator('#wood-offers li').first().tap();
+  const chosen = page.locator('#inlay-woods [aria-pressed="true"]');
+  assert.equal(await chosen.innerText(), 'Padauk, African');
+  await page.tap('#undo');
+  assert.notEqual(await chosen.innerText(), 'Padauk, African');
+  await fitsTheScreen(page);
+}));

@@ -6,8 +6,8 @@ use crate::plan::order::Step;
 use crate::show::figures::{Figure, Message, figure, noted};
 use crate::show::words;
 use crate::trade::glue;
-use crate::units::length::{Shown, decimal};
-use crate::units::quantity;
+use crate::units::length::{Shown, Unit, decimal};
+use crate::units::quantity::{self, MILLILITERS_PER_FLUID_OUNCE};
 
 impl Shop<'_> {
     /// The clamp pressure for a wood, where the glue wants some.
@@ -44,7 +44,7 @@ impl Shop<'_> {
         let milliliters = glue::milliliters(self.bench.glue, area_mm2);
         noted(
             words::ROW_GLUE_AMOUNT,
-            amount(milliliters),
+            amount(milliliters, self.unit),
             quantity::glue_area(area_mm2, self.unit),
         )
     }
@@ -121,7 +121,12 @@ impl Shop<'_> {
     }
 }
 
-fn amount(milliliters: f64) -> Shown {
-    // In milliliters everywhere: a ring takes less than a tenth of a fluid ounce.
-    Shown::decimal(decimal(milliliters, 1), "mL", " milliliters")
+/// An amount of glue: bottles are in fluid ounces where tapes are in inches.
+fn amount(milliliters: f64, unit: Unit) -> Shown {
+    if unit.is_inch() {
+        let ounces = decimal(milliliters / MILLILITERS_PER_FLUID_OUNCE, 2);
+        Shown::decimal(ounces, "fl oz", " fluid ounces")
+    } else {
+        Shown::decimal(decimal(milliliters, 1), "mL", " milliliters")
+    }
 }

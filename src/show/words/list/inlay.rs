@@ -66,6 +66,7 @@ list! {
     "inlay.work": "Order of work",
     "inlay.saw": "At the table saw",
     "inlay.choices": "This set",
+    "inlay.other_wood": "Strips of another wood",
     "inlay.openings": "Any one of these opens a window",
     "inlay.list": "Slots and strips",
     "inlay.fit_zigzag": "Set the gauge to meet",
