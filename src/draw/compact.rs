@@ -20,32 +20,28 @@ pub(super) fn compact(file: Vec<u8>, root: i32, info: i32) -> Vec<u8> {
     objects.sort_unstable_by_key(|(_, at)| *at);
     let first = objects.first().map_or(table, |(_, at)| *at);
     let mut out = file[..first].to_vec();
-    let (mut heads, mut bodies, mut count) = (String::new(), Vec::new(), 0);
+    let (mut heads, mut bodies, mut count) = (Vec::new(), Vec::new(), 0);
     let last = objects.iter().map(|(id, _)| *id).max().unwrap_or(0);
     let mut places = vec![Place::Nowhere; last + 3];
     let ends = objects.iter().skip(1).map(|(_, at)| *at).chain([table]);
     for ((id, at), end) in objects.iter().zip(ends) {
         let object = &file[*at..end];
-        match body(object) {
-            Some(body) => {
-                heads.push_str(&format!("{id} {} ", bodies.len()));
-                bodies.extend(body);
-                bodies.push(b'\n');
-                places[*id] = Place::Packed(count);
-                count += 1;
-            }
-            None => {
-                places[*id] = Place::At(out.len());
-                out.extend(object);
-            }
+        if let Some(body) = body(object) {
+            heads.extend(format!("{id} {} ", bodies.len()).bytes());
+            bodies.extend(body);
+            bodies.push(b'\n');
+            places[*id] = Place::Packed(count);
+            count += 1;
+        } else {
+            places[*id] = Place::At(out.len());
+            out.extend(object);
         }
     }
     let (pack, list) = (last + 1, last + 2);
     places[pack] = Place::At(out.len());
     let head = format!("/Type/ObjStm/N {count}/First {}", heads.len());
-    let mut packed = heads.into_bytes();
-    packed.extend(bodies);
-    stream(&mut out, pack, &head, &packed);
+    heads.extend(bodies);
+    stream(&mut out, pack, &head, &heads);
     let start = out.len();
     places[list] = Place::At(start);
     let mut rows = Vec::new();

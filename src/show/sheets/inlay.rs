@@ -159,15 +159,7 @@ fn set_up(plan: &StackPlan, place: usize, own: &SetPlan, link: &str, date: &str)
         sheets[last].add(end.anchored(Anchor::End));
         let mut band = drawn::band(plan, own, &view, is_inside);
         woods::tell_apart(&mut band, plan);
-        // This sheet's set stands out from the others.
-        for mark in &mut band.marks {
-            if let Mark::Path(path) = mark
-                && let Some(name) = &path.name
-                && name.starts_with(&format!("strip-{place}-"))
-            {
-                path.ink = Some(Ink::Object);
-            }
-        }
+        stand_out(&mut band, place);
         sheets[last].place(&band, &Frame::at(point(left, y)));
         // Where both surfaces are seen from is told above them; this is their middle.
         let middle = left + across / 2.0;
@@ -177,6 +169,19 @@ fn set_up(plan: &StackPlan, place: usize, own: &SetPlan, link: &str, date: &str)
         y += high + BAND_HEAD_MM;
     }
     sheets
+}
+
+/// Makes a set's strips stand out from those of others.
+fn stand_out(band: &mut Drawing, place: usize) {
+    let own = format!("strip-{place}-");
+    for mark in &mut band.marks {
+        if let Mark::Path(path) = mark
+            && let Some(name) = &path.name
+            && name.starts_with(&own)
+        {
+            path.ink = Some(Ink::Object);
+        }
+    }
 }
 
 /// The set's cautions, then what is always said at the saw; returns where they end.
