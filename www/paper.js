@@ -7,7 +7,7 @@
 import { ask } from './door.js';
 import { safeFileName, saveAndSay } from './files.js';
 import { notice } from './notices.js';
-import { byId, make, makeButton, setLines } from './page.js';
+import { byId, make, makeButton, setImage, setLines } from './page.js';
 import { word } from './words.js';
 import { design, linkAddress, record, save as saveRecord } from './work.js';
 
@@ -19,7 +19,6 @@ import { design, linkAddress, record, save as saveRecord } from './work.js';
  * @property {HTMLElement} title
  * @property {HTMLElement} pages
  * @property {boolean} isUsual
- * @property {string} address of the picture
  */
 
 /** The sheets by their keys, in their order. @type {Map<string, Shown>} */
@@ -147,7 +146,7 @@ function newSheet(key) {
   look.className = 'sheet-look';
   look.append(picture);
   const line = make('li', { className: 'sheet' }, look, make('label', { className: 'sheet-name' }, box, title, pages));
-  return { line, box, picture, title, pages, isUsual: true, address: '' };
+  return { line, box, picture, title, pages, isUsual: true };
 }
 
 /** A sheet's first page as large as the window. @param {string} key */
@@ -155,7 +154,7 @@ function lookAt(key) {
   const sheet = sheets.get(key);
   if (!sheet) return;
   byId('sheet-dialog-title', HTMLElement).textContent = sheet.title.textContent;
-  byId('sheet-large', HTMLImageElement).src = sheet.address;
+  byId('sheet-large', HTMLImageElement).src = sheet.picture.src;
   byId('sheet-dialog', HTMLDialogElement).showModal();
 }
 
@@ -175,13 +174,11 @@ export function showPaper() {
     sheet.pages.textContent = pages;
     sheet.isUsual = isUsual;
     sheet.box.checked = isTicked(key, isUsual);
-    const old = sheet.address;
-    sheet.address = URL.createObjectURL(new Blob([svg], { type: 'image/svg+xml' }));
-    sheet.picture.src = sheet.address;
-    if (old) URL.revokeObjectURL(old);
+    setImage(sheet.picture, svg);
   }
   for (const key of gone) {
-    URL.revokeObjectURL(sheets.get(key)?.address ?? '');
+    const sheet = sheets.get(key);
+    if (sheet) setImage(sheet.picture, '');
     sheets.delete(key);
   }
   setLines(byId('sheets', HTMLUListElement), [...sheets.values()].map((sheet) => sheet.line));

@@ -312,7 +312,9 @@ pub fn place_set(design: &Design, place: usize, direction_rad: f64) -> Design {
     }
     let base = inlay::base_rad(vessel, set, *own.rings.start());
     let step = own.slots.step_rad().to_degrees();
-    let further = inlay::within_half((direction_rad - base).to_degrees(), step);
+    // Within a turn first: a far direction in degrees would be past all numbers.
+    let from_base = inlay::within_half(direction_rad - base, std::f64::consts::TAU);
+    let further = inlay::within_half(from_base.to_degrees(), step);
     let half = vessel
         .rings
         .get(*own.rings.start())

@@ -1,6 +1,7 @@
 // The page opens, wherever it is opened, with nothing to complain about.
 
 import assert from 'node:assert/strict';
+import { execFileSync } from 'node:child_process';
 import { test } from 'node:test';
 import {
   axeClean, fitsTheScreen, picture, screens, singleFileAddress, untilReady, visit,
@@ -30,4 +31,19 @@ test('the page opens again without a network', () => visit('tablet', async (page
   await context.setOffline(true);
   await page.reload();
   await untilReady(page);
+}));
+
+test('the page tells what it is made of, and under which licenses', () => visit('tablet', async (page) => {
+  await page.tap('#designs-button');
+  await page.locator('#about summary').tap();
+  const parts = await page.locator('#about li').allInnerTexts();
+  const built = JSON.parse(execFileSync('cargo', ['metadata', '--format-version=1', '--locked'], { maxBuffer: 2 ** 28 }).toString());
+  // Those that the page's scripts call by name are among them, each with its license.
+  for (const name of ['wasm-bindgen', 'serde', 'js-sys', 'web-sys']) {
+    const { version, license } = built.packages.find((/** @type {{ name: string }} */ each) => each.name === name);
+    const told = parts.find((part) => part.startsWith(`${name} `));
+    assert.ok(told?.includes(version) && told.includes(license), `${name} ${version}, ${license}: ${told}`);
+  }
+  assert.ok(parts.length >= 20, parts.join('\n'));
+  await axeClean(page);
 }));
