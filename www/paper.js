@@ -32,6 +32,7 @@ export function setUpPaper() {
   onTap('save-svg', () => save('svg', 'image/svg+xml'));
   onTap('save-dxf', () => save('dxf', 'image/vnd.dxf'));
   onTap('save-csv', () => save('csv', 'text/csv'));
+  onTap('save-card', () => void saveCard());
   onTap('save-zip', () => save('zip', 'application/zip'));
   onTap('tick-usual', () => tickEach((sheet) => sheet.isUsual));
   onTap('tick-all', () => tickEach(() => true));
@@ -88,6 +89,41 @@ function save(kind, mediaType) {
 async function saveBytes(ending, mediaType, bytes) {
   const title = design().name || word('unnamed');
   await saveAndSay('paper', safeFileName(title, ending), mediaType, bytes);
+}
+
+/** Wide enough for a screen, and to be printed as a small photo. */
+const CARD_PIXELS = 1600;
+
+async function saveCard() {
+  const svg = ask((library) => library.card_svg(design(), linkAddress()));
+  if (!svg) {
+    notice('paper', word('paper.no_card'));
+    return;
+  }
+  const bytes = await painted(svg).catch(() => null);
+  if (bytes) await saveBytes('.png', 'image/png', bytes);
+  // A browser that paints no such picture keeps it as it is drawn.
+  else await saveBytes('.svg', 'image/svg+xml', new TextEncoder().encode(svg));
+}
+
+/** A drawing as a PNG picture. @param {string} svg */
+async function painted(svg) {
+  const picture = make('img');
+  const address = URL.createObjectURL(new Blob([svg], { type: 'image/svg+xml' }));
+  picture.src = address;
+  await picture.decode().finally(() => URL.revokeObjectURL(address));
+  const canvas = make('canvas');
+  canvas.width = CARD_PIXELS;
+  canvas.height = Math.round((CARD_PIXELS * picture.naturalHeight) / picture.naturalWidth);
+  const pen = canvas.getContext('2d');
+  if (!pen) throw new Error('no canvas');
+  pen.fillStyle = 'white';
+  pen.fillRect(0, 0, canvas.width, canvas.height);
+  pen.drawImage(picture, 0, 0, canvas.width, canvas.height);
+  /** @type {Blob | null} */
+  const blob = await new Promise((done) => { canvas.toBlob(done, 'image/png'); });
+  if (!blob) throw new Error('no picture');
+  return new Uint8Array(await blob.arrayBuffer());
 }
 
 /** Today where the turner is, as `2030-01-31`. */
@@ -151,5 +187,7 @@ export function showPaper() {
   for (const id of ['save-pdf', 'save-svg', 'save-dxf', 'save-zip', 'tick-usual', 'tick-all', 'tick-none']) {
     byId(id, HTMLButtonElement).disabled = isNone;
   }
-  byId('save-csv', HTMLButtonElement).disabled = design().vessel === null;
+  for (const id of ['save-csv', 'save-card']) {
+    byId(id, HTMLButtonElement).disabled = design().vessel === null;
+  }
 }

@@ -328,7 +328,7 @@ pub fn place_set(design: &Design, place: usize, direction_rad: f64) -> Design {
         (further / STEP_DEG).round() * STEP_DEG
     };
     with_set(design, place, |set| {
-        set.further_deg = inlay::neat_deg(further)
+        set.further_deg = inlay::neat_deg(further);
     })
 }
 

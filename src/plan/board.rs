@@ -57,6 +57,8 @@ pub struct Need {
     pub is_matched: bool,
     /// What the pieces are for, and how many for each.
     pub parts: Vec<(Part, u32)>,
+    /// Into how many each piece is sliced later; 1 where it is not.
+    pub slices: u32,
 }
 
 impl Need {
@@ -71,6 +73,7 @@ impl Need {
             short_edge_mm: cut.width_mm,
             is_matched: cut.is_matched,
             parts: cut.parts.clone(),
+            slices: 1,
         };
         Some(match cut.piece {
             Piece::Segment(segment, _) => Need {
@@ -121,6 +124,7 @@ impl Need {
             parts: parts
                 .map(|(part, count)| (*part, count.div_ceil(each)))
                 .collect(),
+            slices: each,
             ..self.clone()
         }
     }

@@ -12,8 +12,8 @@ use crate::draw::dimension::{Run, linear};
 use crate::draw::lettering::{SCREEN_SLACK, width_mm, wrap};
 use crate::draw::pen::{Pen, lettering};
 use crate::draw::{
-    Anchor, Drawing, Fill, Frame, Ink, Lettering, Path, Point, Tone, Weight, Words, circle, point,
-    polygon, polyline,
+    Anchor, Drawing, Fill, Frame, Ink, Lettering, Path, Point, Role, Tone, Weight, Words, circle,
+    point, polygon, polyline,
 };
 use crate::plan::bill::ring_numbers;
 use crate::plan::ring::{RingPlan, ring_cautions};
@@ -118,7 +118,8 @@ fn half(job: &Job, ring: &RingPlan, about: &About) -> Option<Drawing> {
     let (width, _) = paper_mm(paper);
     let high = (foot_top(paper) - (EDGE_MM + 23.0).max(code_end(job.link))) / 2.0;
     let mut half = Drawing::new(width, high, "");
-    half.add(Words::new(point(EDGE_MM, 5.0), about.subtitle.as_str(), 2.8).bold());
+    let named = Words::new(point(EDGE_MM, 5.0), about.subtitle.as_str(), 2.8).bold();
+    half.add_part(named, Role::Heading);
     let room = width - 2.0 * EDGE_MM;
     let (left, middle) = (room * 0.36, room * 0.34);
     let is_long = |it: &Figure| {
@@ -145,7 +146,8 @@ fn half(job: &Job, ring: &RingPlan, about: &About) -> Option<Drawing> {
     paragraph(&mut half, at, says, middle, Tone::Graphite);
     let x = x + middle + GAP_MM;
     let at = point(x, HEAD_MM + 1.0);
-    half.add(Words::new(at, words::SHEET_SEGMENT.text, 2.6).bold());
+    let named = Words::new(at, words::SHEET_SEGMENT.text, 2.6).bold();
+    half.add_part(named, Role::Heading);
     let template = segment_template(&ring.segment?, &pen);
     let turned = tile::turned(&template);
     let is_in = |way: &&Drawing| {
@@ -401,7 +403,11 @@ pub fn full_size(job: &Job) -> Vec<Sheet> {
             let segment = planned.segment?;
             let ring = of.vessel.rings.get(place)?;
             let side = segment.across_corners_mm + 8.0;
-            let mut template = Drawing::new(side, side, "");
+            let mut template = Drawing::new(
+                side,
+                side,
+                words::ring_full_size(&ring_numbers(&places), places.len()),
+            );
             let center = point(side / 2.0, side / 2.0);
             let count = f64::from(ring.segment_count);
             let corner = |index: u32, along: f64, aside: f64| {
@@ -692,7 +698,7 @@ impl Aside {
             return self.at.y;
         }
         let text = words::SHEET_SEGMENT.text;
-        sheet.add(Words::new(self.at, text, 2.6).bold());
+        sheet.add_part(Words::new(self.at, text, 2.6).bold(), Role::Heading);
         let below = point(self.at.x, self.at.y + 3.0);
         sheet.place(template, &Frame::at(below));
         left.segment = false;
@@ -749,7 +755,7 @@ fn figures(
         y += list_pitch;
         if !it.note.is_empty() {
             let note = Words::new(point(EDGE_MM + width, y - 0.8), it.note.as_str(), 2.2);
-            sheet.add(note.anchored(Anchor::End).toned(Tone::Quiet));
+            sheet.add(note.anchored(Anchor::End));
             y += 4.4;
         }
     }
@@ -792,7 +798,8 @@ const LEAST_WEDGE_MM: f64 = 26.0;
 const LEAST_LEG_MM: f64 = 60.0;
 
 fn heading(sheet: &mut Drawing, y: f64, word: words::Word) {
-    sheet.add(Words::new(point(EDGE_MM, y), word.text, 2.6).bold());
+    let words = Words::new(point(EDGE_MM, y), word.text, 2.6).bold();
+    sheet.add_part(words, Role::Heading);
 }
 
 /// The miter wedge with its heading.
@@ -801,10 +808,12 @@ fn whole_wedge(sheet: &mut Drawing, at: Point, leg_mm: f64, segment: &Segment, r
     let rise = leg_mm * segment.outside.half_angle_rad.tan();
     let room = room_mm / SCREEN_SLACK;
     let mut y = at.y;
+    let from = sheet.marks.len();
     for line in wrap(words::SHEET_WEDGE.text, room, 2.6, Weight::Bold) {
         sheet.add(Words::new(point(at.x, y), line, 2.6).bold());
         y += PITCH_MM;
     }
+    sheet.part(from, Role::Heading);
     wedge(
         sheet,
         point(at.x, y + 4.0 - PITCH_MM + rise),
@@ -816,6 +825,7 @@ fn whole_wedge(sheet: &mut Drawing, at: Point, leg_mm: f64, segment: &Segment, r
 
 /// A right triangle whose acute angle is the saw's setting.
 fn wedge(sheet: &mut Drawing, corner: Point, leg_mm: f64, rise_mm: f64, segment: &Segment) {
+    let from = sheet.marks.len();
     let corners = [
         corner,
         point(corner.x + leg_mm, corner.y),
@@ -831,6 +841,7 @@ fn wedge(sheet: &mut Drawing, corner: Point, leg_mm: f64, rise_mm: f64, segment:
         )
         .bold(),
     );
+    sheet.part(from, Role::Figure(words::SHEET_WEDGE.text.to_owned()));
 }
 
 /// One segment at true scale with its dimensions.

@@ -283,8 +283,7 @@ pub fn which(answer: &Answer, place: usize) -> String {
 
 /// A strip at the saw: its width, whose it is, how it is cut across.
 pub fn strip_line(strip: &Strip, need: &Need, is_stack: bool, unit: Unit) -> String {
-    // In figures of the tape: what rounding leaves over stands with the ring itself.
-    let mm = |length_mm: f64| show(length_mm, unit).line();
+    let mm = |length_mm: f64| show(length_mm, unit).whole_line();
     let (width, height) = (mm(need.width_mm), mm(need.height_mm));
     let count: u32 = strip.runs.iter().map(|run| run.count).sum();
     let is_base = strip.parts.iter().any(|(part, _)| *part == Part::Base);
@@ -301,6 +300,13 @@ pub fn strip_line(strip: &Strip, need: &Need, is_stack: bool, unit: Unit) -> Str
         return format!("{width} wide, {height} thick, {names}{squares}");
     }
     if need.is_slot_strip() {
+        if need.slices > 1 {
+            let blanks = counted(count as usize, "length", "lengths");
+            let slices = need.slices;
+            return format!(
+                "{width} wide, {height} thick: {blanks} for slots, each sliced on edge into {slices} strips"
+            );
+        }
         let strips = super::slot_strips(count);
         return format!("{width} wide, {height} thick: {strips}");
     }
