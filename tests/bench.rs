@@ -528,7 +528,7 @@ fn a_ring_is_turned_the_way_that_the_picture_shows() {
     println!("{seen:?}");
     for side in [Side::Foot, Side::Rim] {
         for way in ["against", "with"] {
-            let label = format!("Seen at the open face, turned {way} the clock");
+            let label = format!("Front over front, joints at the open face {way} the clock");
             let count = seen.get(&(side, label));
             assert!(count.is_some_and(|count| *count > 5), "{seen:?}");
         }

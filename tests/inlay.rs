@@ -555,7 +555,7 @@ fn the_index_strip_is_true_to_scale() {
     let design = hand::add_other_way(&with_set(&closed(), SlotSet::plain(6, 7)), 0, true);
     let plan = stack_of(&design);
     let sheets = ringwright::show::sheets::inlay::sheets(&plan, "", "2030-01-31");
-    assert_eq!(sheets.len(), 3, "two set-ups, the strip");
+    assert_eq!(sheets.len(), 4, "two set-ups, the strip, how to use it");
     let mut length = 0.0;
     let mut marks = Vec::new();
     let mut before = 0.0;

@@ -1252,3 +1252,25 @@ fn a_base_above_a_glued_ring_is_held_against_its_hole() {
     }
     assert_eq!(told.len(), 2);
 }
+
+#[test]
+fn an_accent_over_a_glued_ring_is_planned_and_takes_nothing_from_it() {
+    let bare = start::begin(&Design::starting("en-US"), "bowl", 254.0, 101.6);
+    let mut design = set_glued(&bare, 2, true);
+    let heights = |design: &Design| -> Vec<f64> {
+        let rings = &design.vessel.as_ref().unwrap().rings;
+        rings.iter().map(|ring| ring.height_mm).collect()
+    };
+    let before = heights(&design);
+    design = ringwright::edit::vessel::add_accent(&design, 2, 0, 3.175);
+    let mut after = heights(&design);
+    assert!(design.vessel.as_ref().unwrap().rings[3].measured.is_none());
+    assert!((after.remove(3) - 3.175).abs() < 1e-9);
+    assert_eq!(after, before);
+    // Of a planned one each takes half at the most, and none is left without a height.
+    for _ in 0..40 {
+        design = ringwright::edit::vessel::add_accent(&design, 1, 0, 3.175);
+    }
+    assert!(heights(&design).iter().all(|&height_mm| height_mm >= 0.01));
+    assert!(heights(&design).len() < 40);
+}

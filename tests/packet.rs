@@ -929,7 +929,7 @@ fn the_small_figure_behind_a_fraction_is_explained_on_every_page_that_has_one() 
     let (mut with, mut without) = (0, 0);
     for page in &read {
         let text = page.text();
-        let is_told = text.contains("what it leaves over");
+        let is_told = text.contains("is to be added to it");
         if text.contains(" +0.0") {
             assert!(is_told, "{text}");
         }

@@ -106,9 +106,10 @@ fn read(bytes: &[u8], page: u32) -> Read {
             }
             "BDC" => {
                 let properties = operation.operands[1].as_dict().expect("properties");
-                let text = properties.get(b"ActualText").expect("actual text");
-                read.actual
-                    .push(lopdf::decode_text_string(text).expect("a text string"));
+                if let Ok(text) = properties.get(b"ActualText") {
+                    let text = lopdf::decode_text_string(text).expect("a text string");
+                    read.actual.push(text);
+                }
             }
             _ => {}
         }

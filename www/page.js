@@ -59,6 +59,17 @@ export function setPicture(box, svg) {
 }
 
 /**
+ * A picture that is only looked at, as an image: to the page it is one element.
+ * @param {HTMLImageElement} image
+ * @param {string} svg none where it is to be let go
+ */
+export function setImage(image, svg) {
+  const old = image.src;
+  if (svg) image.src = URL.createObjectURL(new Blob([svg], { type: 'image/svg+xml' }));
+  if (old) URL.revokeObjectURL(old);
+}
+
+/**
  * @param {Element} old
  * @param {Element} fresh
  */

@@ -19,6 +19,7 @@ import { goToPlace } from './work.js';
  * @typedef {object} Hands
  * @property {(name: string) => void} aim takes a thing in hand at the next showing
  * @property {(name: string) => void} pick takes a thing in hand and shows it
+ * @property {(name: string) => HTMLElement | undefined} handle of a point
  * @property {() => void} openUnits
  */
 
@@ -86,7 +87,8 @@ export function showPanel(panel, fromAbove) {
 
 /** What the panel tells of is in view. */
 function bringThing() {
-  thingNamed(shown?.name ?? '')?.scrollIntoView({ block: 'nearest' });
+  const name = shown?.name ?? '';
+  (thingNamed(name) ?? hands.handle(name))?.scrollIntoView({ block: 'nearest' });
 }
 
 /** Buttons by what they do, so that one that stays keeps the focus. @type {Map<string, HTMLButtonElement>} */

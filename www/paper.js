@@ -7,7 +7,7 @@
 import { ask } from './door.js';
 import { safeFileName, saveAndSay } from './files.js';
 import { notice } from './notices.js';
-import { byId, make, makeButton, setLines } from './page.js';
+import { byId, make, makeButton, setImage, setLines } from './page.js';
 import { word } from './words.js';
 import { design, linkAddress, record, save as saveRecord } from './work.js';
 
@@ -19,7 +19,6 @@ import { design, linkAddress, record, save as saveRecord } from './work.js';
  * @property {HTMLElement} title
  * @property {HTMLElement} pages
  * @property {boolean} isUsual
- * @property {string} address of the picture
  */
 
 /** The sheets by their keys, in their order. @type {Map<string, Shown>} */
@@ -33,6 +32,7 @@ export function setUpPaper() {
   onTap('save-svg', () => save('svg', 'image/svg+xml'));
   onTap('save-dxf', () => save('dxf', 'image/vnd.dxf'));
   onTap('save-csv', () => save('csv', 'text/csv'));
+  onTap('save-card', () => void saveCard());
   onTap('save-zip', () => save('zip', 'application/zip'));
   onTap('tick-usual', () => tickEach((sheet) => sheet.isUsual));
   onTap('tick-all', () => tickEach(() => true));
@@ -91,6 +91,41 @@ async function saveBytes(ending, mediaType, bytes) {
   await saveAndSay('paper', safeFileName(title, ending), mediaType, bytes);
 }
 
+/** Wide enough for a screen, and to be printed as a small photo. */
+const CARD_PIXELS = 1600;
+
+async function saveCard() {
+  const svg = ask((library) => library.card_svg(design(), linkAddress()));
+  if (!svg) {
+    notice('paper', word('paper.no_card'));
+    return;
+  }
+  const bytes = await painted(svg).catch(() => null);
+  if (bytes) await saveBytes('.png', 'image/png', bytes);
+  // A browser that paints no such picture keeps it as it is drawn.
+  else await saveBytes('.svg', 'image/svg+xml', new TextEncoder().encode(svg));
+}
+
+/** A drawing as a PNG picture. @param {string} svg */
+async function painted(svg) {
+  const picture = make('img');
+  const address = URL.createObjectURL(new Blob([svg], { type: 'image/svg+xml' }));
+  picture.src = address;
+  await picture.decode().finally(() => URL.revokeObjectURL(address));
+  const canvas = make('canvas');
+  canvas.width = CARD_PIXELS;
+  canvas.height = Math.round((CARD_PIXELS * picture.naturalHeight) / picture.naturalWidth);
+  const pen = canvas.getContext('2d');
+  if (!pen) throw new Error('no canvas');
+  pen.fillStyle = 'white';
+  pen.fillRect(0, 0, canvas.width, canvas.height);
+  pen.drawImage(picture, 0, 0, canvas.width, canvas.height);
+  /** @type {Blob | null} */
+  const blob = await new Promise((done) => { canvas.toBlob(done, 'image/png'); });
+  if (!blob) throw new Error('no picture');
+  return new Uint8Array(await blob.arrayBuffer());
+}
+
 /** Today where the turner is, as `2030-01-31`. */
 function today() {
   // Swedish writes dates the ISO way, in local time.
@@ -111,7 +146,7 @@ function newSheet(key) {
   look.className = 'sheet-look';
   look.append(picture);
   const line = make('li', { className: 'sheet' }, look, make('label', { className: 'sheet-name' }, box, title, pages));
-  return { line, box, picture, title, pages, isUsual: true, address: '' };
+  return { line, box, picture, title, pages, isUsual: true };
 }
 
 /** A sheet's first page as large as the window. @param {string} key */
@@ -119,7 +154,7 @@ function lookAt(key) {
   const sheet = sheets.get(key);
   if (!sheet) return;
   byId('sheet-dialog-title', HTMLElement).textContent = sheet.title.textContent;
-  byId('sheet-large', HTMLImageElement).src = sheet.address;
+  byId('sheet-large', HTMLImageElement).src = sheet.picture.src;
   byId('sheet-dialog', HTMLDialogElement).showModal();
 }
 
@@ -139,13 +174,11 @@ export function showPaper() {
     sheet.pages.textContent = pages;
     sheet.isUsual = isUsual;
     sheet.box.checked = isTicked(key, isUsual);
-    const old = sheet.address;
-    sheet.address = URL.createObjectURL(new Blob([svg], { type: 'image/svg+xml' }));
-    sheet.picture.src = sheet.address;
-    if (old) URL.revokeObjectURL(old);
+    setImage(sheet.picture, svg);
   }
   for (const key of gone) {
-    URL.revokeObjectURL(sheets.get(key)?.address ?? '');
+    const sheet = sheets.get(key);
+    if (sheet) setImage(sheet.picture, '');
     sheets.delete(key);
   }
   setLines(byId('sheets', HTMLUListElement), [...sheets.values()].map((sheet) => sheet.line));
@@ -154,5 +187,7 @@ export function showPaper() {
   for (const id of ['save-pdf', 'save-svg', 'save-dxf', 'save-zip', 'tick-usual', 'tick-all', 'tick-none']) {
     byId(id, HTMLButtonElement).disabled = isNone;
   }
-  byId('save-csv', HTMLButtonElement).disabled = design().vessel === null;
+  for (const id of ['save-csv', 'save-card']) {
+    byId(id, HTMLButtonElement).disabled = design().vessel === null;
+  }
 }

@@ -6,7 +6,7 @@
 import { change } from './change.js';
 import { ask } from './door.js';
 import { safeFileName, saveAndSay } from './files.js';
-import { byId, make, onTap, setLines, setPicture } from './page.js';
+import { byId, make, onTap, setImage, setLines } from './page.js';
 import { word } from './words.js';
 import { design, openBeside, record } from './work.js';
 
@@ -71,7 +71,9 @@ function begin() {
   sheet.search?.free();
   sheet.search = null;
   sheet.of = design();
-  byId('variation-list', HTMLElement).replaceChildren();
+  const list = byId('variation-list', HTMLElement);
+  for (const picture of list.querySelectorAll('img')) setImage(picture, '');
+  list.replaceChildren();
   byId('variation-sheet', HTMLElement).hidden = true;
   if (design().vessel === null) return;
   const reach = byId('variation-reach', HTMLInputElement).valueAsNumber / 100;
@@ -104,8 +106,9 @@ const WANTED = 9;
 
 /** @param {VariationShown} found */
 function tile(found) {
-  const picture = make('span', { className: 'variation-picture' });
-  setPicture(picture, found.picture);
+  const picture = make('img', { className: 'variation-picture' });
+  picture.alt = '';
+  setImage(picture, found.picture);
   const says = [...found.says, found.missing].filter((line) => line !== '');
   const button = make('button', { className: 'variation' }, picture,
     ...says.map((line) => make('span', { className: 'quiet', text: line })));
@@ -117,8 +120,8 @@ function tile(found) {
 /** @param {VariationShown} found @param {string[]} says */
 function open(found, says) {
   sheet.picked = found;
-  setPicture(byId('variation-now', HTMLElement), sheet.own?.picture ?? '');
-  setPicture(byId('variation-this', HTMLElement), found.picture);
+  setImage(byId('variation-now', HTMLImageElement), sheet.own?.picture ?? '');
+  setImage(byId('variation-this', HTMLImageElement), found.picture);
   setLines(byId('variation-differs', HTMLElement), says.map((line) => make('li', { text: line })));
   byId('variation-dialog', HTMLDialogElement).showModal();
 }

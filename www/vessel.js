@@ -77,7 +77,8 @@ export function setUpVessel(open) {
     pick: (ring) => pick(`ring-${ring}`),
     openUnits: () => openUnits(),
   });
-  setUpPanel({ aim, pick, openUnits: () => openUnits() });
+  const handle = (/** @type {string} */ name) => handles[Number(/^point-(\d+)$/.exec(name)?.[1] ?? NaN)];
+  setUpPanel({ aim, pick, handle, openUnits: () => openUnits() });
   setUpThree(touch);
   setUpSection();
   setUpTrace();

@@ -29,6 +29,7 @@
 //! assert!(file.starts_with(b"%PDF-"));
 //! ```
 
+mod compact;
 mod content;
 pub mod deflate;
 pub mod dimension;
@@ -38,17 +39,20 @@ pub mod helvetica;
 pub mod lettering;
 mod mark;
 pub mod palette;
+mod part;
 mod path;
 pub mod pdf;
 pub mod pen;
 mod place;
 pub mod qr;
+mod structure;
 pub mod svg;
 mod thin;
 
 pub use crate::units::color::Color;
 pub use lettering::{Lettering, Run, Weight};
 pub use mark::{Anchor, Field, Fill, Ink, Level, Mark, Path, Tone, Words};
+pub use part::{Part, Role};
 pub use path::{Step, arc, arc_onward, circle, hatch, polygon, polyline, rectangle};
 pub(crate) use place::around;
 pub use place::{Frame, Point, point};
@@ -72,6 +76,9 @@ pub struct Drawing {
     pub title: String,
     /// What it shows, for those who do not see it.
     pub description: String,
+    /// What its marks are, for those who do not see them; a part that lies within another
+    /// stands before it.
+    pub parts: Vec<Part>,
 }
 
 impl Drawing {
@@ -113,6 +120,7 @@ impl Drawing {
     /// and gives the height on which one more line would stand.
     pub fn paragraph(&mut self, at: Point, text: &str, width_mm: f64, words: &Words) -> f64 {
         let mut base = at.y;
+        let from = self.marks.len();
         for line in lettering::wrap(text, width_mm, words.height_mm, words.weight) {
             let lettering = Lettering::plain(line);
             self.add(Words {
@@ -122,14 +130,43 @@ impl Drawing {
             });
             base += words.height_mm * LINE_PITCH;
         }
+        self.part(from, Role::Paragraph);
         base
     }
 
-    /// Lays another drawing on top.
+    /// Lays another drawing on top: as a figure, if it says what it is.
     pub fn place(&mut self, other: &Self, frame: &Frame) -> &mut Self {
+        let from = self.marks.len();
         self.marks
             .extend(other.marks.iter().map(|mark| mark.placed(frame)));
+        if other.title.is_empty() {
+            self.parts.extend(other.parts.iter().map(|part| Part {
+                from: part.from + from,
+                to: part.to + from,
+                role: part.role.clone(),
+            }));
+            return self;
+        }
+        let mut says = other.title.clone();
+        if !other.description.is_empty() {
+            says = format!("{says}. {}", other.description);
+        }
+        self.part(from, Role::Figure(says))
+    }
+
+    /// Says what the marks from a place on are.
+    pub fn part(&mut self, from: usize, role: Role) -> &mut Self {
+        let to = self.marks.len();
+        if from < to {
+            self.parts.push(Part { from, to, role });
+        }
         self
+    }
+
+    /// Draws a mark that is a part of its own.
+    pub fn add_part(&mut self, mark: impl Into<Mark>, role: Role) -> &mut Self {
+        let from = self.marks.len();
+        self.add(mark).part(from, role)
     }
 
     /// The upright rectangle around all that can be drawn; none if there is nothing.

@@ -8,13 +8,15 @@
 //!
 //! The file depends on nothing but its contents: the same sheets give the same bytes.
 
+use super::compact::compact;
 use super::content::Content;
 use super::helvetica::{self, composed, glyph_name, is_shapeless, printable};
 use super::lettering::{Piece, font_size_mm};
+use super::structure::{Said, Structure};
 use super::{Anchor, Drawing, Fill, Ink, Lettering, Mark, Path, Step, Tone, Weight, Words};
 use super::{Color, palette};
 use crate::draw::deflate::zlib;
-use pdf_writer::types::PageMode;
+use pdf_writer::types::{PageMode, StructRole};
 use pdf_writer::{Chunk, Date, Filter, Finish, Name, Pdf, Rect, Ref, Settings, TextStr};
 
 const POINTS_PER_MM: f64 = 72.0 / 25.4;
@@ -43,17 +45,28 @@ pub fn to_pdf<D: std::borrow::Borrow<Drawing>>(pages: &[D], info: &Info) -> Vec<
     let mut pdf = Pdf::with_settings(Settings { pretty: false });
     let count = i32::try_from(pages.len()).unwrap_or(i32::MAX);
     let first_shared = FIRST_PAGE + 2 * count;
-    let first_entry = first_shared + i32::try_from(shared.len()).unwrap_or(0);
-    let has_outline = write_outline(&mut pdf, info, pages.len(), first_entry);
-    write_catalog(&mut pdf, info, has_outline.then_some(Ref::new(first_entry)));
+    let first_entry = first_shared + number(shared.len());
+    let entries = write_outline(&mut pdf, info, pages.len(), first_entry);
+    write_catalog(
+        &mut pdf,
+        info,
+        (entries > 0).then_some(Ref::new(first_entry)),
+    );
     write_info(&mut pdf, info);
+    write_metadata(&mut pdf, info);
     write_font(&mut pdf, REGULAR_FONT, b"Helvetica", &codes);
     write_font(&mut pdf, BOLD_FONT, b"Helvetica-Bold", &codes);
     let page_refs = (0..count).map(page_ref);
     pdf.pages(PAGES).kids(page_refs).count(count);
+    let mut said = Said::default();
+    let mut tree = Tree::new(first_entry + entries);
     for (index, drawing) in (0..count).zip(&pages) {
-        write_page(&mut pdf, index, drawing, &codes, &shared, first_shared);
+        let mut structure = Structure::of(drawing, &mut said);
+        let shared = (shared.as_slice(), first_shared);
+        write_page(&mut pdf, index, drawing, &codes, shared, &mut structure);
+        tree.write_page(&mut pdf, index, &structure);
     }
+    tree.write_root(&mut pdf);
     for (id, path) in (first_shared..).zip(&shared) {
         let mut sheet = Sheet::new(&codes, &[]);
         sheet.path(path);
@@ -63,7 +76,7 @@ pub fn to_pdf<D: std::borrow::Borrow<Drawing>>(pages: &[D], info: &Info) -> Vec<
         form.filter(Filter::FlateDecode);
         form.bbox(Rect::new(-far, -far, far, far));
     }
-    pdf.finish()
+    compact(pdf.finish(), CATALOG.get(), INFO.get())
 }
 
 /// An area of so many steps is worth an object of its own, if it is drawn again.
@@ -98,7 +111,10 @@ const PAGES: Ref = Ref::new(2);
 const INFO: Ref = Ref::new(3);
 const REGULAR_FONT: Ref = Ref::new(4);
 const BOLD_FONT: Ref = Ref::new(5);
-const FIRST_PAGE: i32 = 6;
+const METADATA: Ref = Ref::new(6);
+const STRUCTURE: Ref = Ref::new(7);
+const DOCUMENT: Ref = Ref::new(8);
+const FIRST_PAGE: i32 = 9;
 
 const REGULAR_NAME: Name = Name(b"R");
 const BOLD_NAME: Name = Name(b"B");
@@ -114,6 +130,9 @@ fn content_ref(index: i32) -> Ref {
 fn write_catalog(pdf: &mut Pdf, info: &Info, outline: Option<Ref>) {
     let mut catalog = pdf.catalog(CATALOG);
     catalog.pages(PAGES).lang(TextStr("en-US"));
+    catalog.metadata(METADATA);
+    catalog.mark_info().marked(true);
+    catalog.pair(Name(b"StructTreeRoot"), STRUCTURE);
     if let Some(outline) = outline {
         catalog.outlines(outline).page_mode(PageMode::UseOutlines);
         // The number that a reader shows is the one that stands on the page.
@@ -133,15 +152,18 @@ fn write_catalog(pdf: &mut Pdf, info: &Info, outline: Option<Ref>) {
     }
 }
 
-/// What can be jumped to, its root and then its entries from an object on; whether there
-/// is any.
-fn write_outline(pdf: &mut Pdf, info: &Info, pages: usize, first: i32) -> bool {
+fn number(of: usize) -> i32 {
+    i32::try_from(of).unwrap_or(i32::MAX)
+}
+
+/// What can be jumped to, its root and then its entries from an object on; how many objects
+/// there are.
+fn write_outline(pdf: &mut Pdf, info: &Info, pages: usize, first: i32) -> i32 {
     let entries = info.outline.iter().filter(|(_, page)| *page < pages);
     let entries: Vec<_> = entries.collect();
     let Some(last) = entries.len().checked_sub(1) else {
-        return false;
+        return 0;
     };
-    let number = |of: usize| i32::try_from(of).unwrap_or(0);
     let root = Ref::new(first);
     let entry = |place: usize| Ref::new(first + 1 + number(place));
     let mut whole = pdf.outline(root);
@@ -162,7 +184,7 @@ fn write_outline(pdf: &mut Pdf, info: &Info, pages: usize, first: i32) -> bool {
         }
         item.dest().page(page_ref(number(*page))).fit();
     }
-    true
+    number(last) + 2
 }
 
 fn write_info(pdf: &mut Pdf, info: &Info) {
@@ -178,6 +200,113 @@ fn write_info(pdf: &mut Pdf, info: &Info) {
     }
     if let Some(date) = info.date.as_deref().and_then(day) {
         document.creation_date(date);
+    }
+}
+
+/// The same in the words of XMP (ISO 16684-1).
+fn write_metadata(pdf: &mut Pdf, info: &Info) {
+    let escaped = |text: &str| {
+        let text = plain_text(text).replace('&', "&amp;").replace('<', "&lt;");
+        text.replace('>', "&gt;")
+    };
+    let mut told = format!(
+        "<dc:title><rdf:Alt><rdf:li xml:lang=\"x-default\">{}</rdf:li></rdf:Alt></dc:title>",
+        escaped(&info.title)
+    );
+    if !plain_text(&info.author).is_empty() {
+        let author = escaped(&info.author);
+        told =
+            format!("{told}<dc:creator><rdf:Seq><rdf:li>{author}</rdf:li></rdf:Seq></dc:creator>");
+    }
+    let date = info.date.as_deref().filter(|date| day(date).is_some());
+    if let Some(date) = date.and_then(|date| date.get(..10)) {
+        told = format!("{told}<xmp:CreateDate>{date}</xmp:CreateDate>");
+    }
+    let packet = format!(
+        "<?xpacket begin=\"\u{feff}\" id=\"W5M0MpCehiHzreSzNTczkc9d\"?>\
+         <x:xmpmeta xmlns:x=\"adobe:ns:meta/\">\
+         <rdf:RDF xmlns:rdf=\"http://www.w3.org/1999/02/22-rdf-syntax-ns#\">\
+         <rdf:Description rdf:about=\"\" xmlns:dc=\"http://purl.org/dc/elements/1.1/\" \
+         xmlns:xmp=\"http://ns.adobe.com/xap/1.0/\" \
+         xmlns:pdf=\"http://ns.adobe.com/pdf/1.3/\">\
+         {told}<pdf:Producer>Ringwright</pdf:Producer>\
+         </rdf:Description></rdf:RDF></x:xmpmeta><?xpacket end=\"r\"?>"
+    );
+    pdf.metadata(METADATA, packet.as_bytes());
+}
+
+/// The tree of what is said, over all pages.
+struct Tree {
+    /// The number of the next object.
+    next: i32,
+    /// The elements that are in nothing else.
+    outermost: Vec<Ref>,
+    /// By pages, the element of each piece of content.
+    pieces: Vec<Vec<Ref>>,
+}
+
+impl Tree {
+    fn new(first: i32) -> Self {
+        Self {
+            next: first,
+            outermost: Vec::new(),
+            pieces: Vec::new(),
+        }
+    }
+
+    fn write_page(&mut self, pdf: &mut Pdf, page: i32, structure: &Structure) {
+        let first = self.next;
+        let id = |place: usize| Ref::new(first + number(place));
+        self.next += number(structure.elements.len());
+        self.outermost
+            .extend(structure.within(None).into_iter().map(id));
+        let mut pieces = Vec::new();
+        for (place, element) in structure.elements.iter().enumerate() {
+            for piece in &element.pieces {
+                pieces.push((*piece, id(place)));
+            }
+            if !structure.is_said(place) {
+                continue;
+            }
+            let mut written = pdf.indirect(id(place)).dict();
+            written.pair(Name(b"Type"), Name(b"StructElem"));
+            written.pair(Name(b"S"), Name(element.tag.as_bytes()));
+            written.pair(Name(b"P"), element.parent.map_or(DOCUMENT, id));
+            written.pair(Name(b"Pg"), page_ref(page));
+            if let Some(says) = element.says {
+                written.pair(Name(b"Alt"), TextStr(&plain_text(says)));
+            }
+            if element.tag == "TH" {
+                let mut heads = written.insert(Name(b"A")).dict();
+                heads.pair(Name(b"O"), Name(b"Table"));
+                heads.pair(Name(b"Scope"), Name(b"Column"));
+            }
+            let mut kids = written.insert(Name(b"K")).array();
+            kids.items(&element.pieces);
+            kids.items(structure.within(Some(place)).into_iter().map(id));
+        }
+        pieces.sort_unstable_by_key(|(piece, _)| *piece);
+        self.pieces
+            .push(pieces.into_iter().map(|(_, id)| id).collect());
+    }
+
+    fn write_root(&self, pdf: &mut Pdf) {
+        let mut root = pdf.indirect(STRUCTURE).dict();
+        root.pair(Name(b"Type"), Name(b"StructTreeRoot"));
+        root.pair(Name(b"K"), DOCUMENT);
+        root.pair(Name(b"ParentTreeNextKey"), number(self.pieces.len()));
+        let mut pages = root.insert(Name(b"ParentTree")).dict();
+        let mut numbers = pages.insert(Name(b"Nums")).array();
+        for (page, pieces) in self.pieces.iter().enumerate() {
+            numbers.item(number(page));
+            numbers.push().array().items(pieces);
+        }
+        numbers.finish();
+        pages.finish();
+        root.finish();
+        let mut document = pdf.struct_element(DOCUMENT);
+        document.kind(StructRole::Document).parent(STRUCTURE);
+        document.children().items(&self.outermost);
     }
 }
 
@@ -217,8 +346,8 @@ fn write_page(
     index: i32,
     drawing: &Drawing,
     codes: &Codes,
-    shared: &[&Path],
-    first_shared: i32,
+    (shared, first_shared): (&[&Path], i32),
+    structure: &mut Structure,
 ) {
     let points = |length_mm: f64| {
         let length = length_mm * POINTS_PER_MM;
@@ -233,7 +362,8 @@ fn write_page(
     let mut page = pdf.page(page_ref(index));
     page.parent(PAGES)
         .media_box(Rect::new(0.0, 0.0, width as f32, height as f32))
-        .contents(content_ref(index));
+        .contents(content_ref(index))
+        .struct_parents(index);
     let mut resources = page.resources();
     let mut fonts = resources.fonts();
     fonts
@@ -248,7 +378,7 @@ fn write_page(
     }
     resources.finish();
     page.finish();
-    let content = Sheet::new(codes, shared).page(height, drawing);
+    let content = Sheet::new(codes, shared).page(height, drawing, structure);
     write_stream(pdf, content_ref(index), &content);
 }
 
@@ -342,19 +472,44 @@ impl<'a> Sheet<'a> {
         }
     }
 
-    fn page(mut self, height_points: f64, drawing: &Drawing) -> Vec<u8> {
+    fn page(mut self, height: f64, drawing: &Drawing, structure: &mut Structure) -> Vec<u8> {
         // Six decimals: over a sheet four would be off by hundredths of a millimeter.
         self.content.word("2.834646 0 0 -2.834646 0");
-        self.content.operator(&[height_points], "cm");
+        self.content.operator(&[height], "cm");
         // Round line joins.
         self.content.word("1 j");
-        for mark in drawing.drawable() {
+        let mut before = None;
+        let mut piece = 0;
+        for (mark, owner) in drawing.marks.iter().zip(&structure.owners) {
+            if !mark.is_drawable() {
+                continue;
+            }
+            if before != Some(*owner) {
+                self.close(before.replace(*owner).is_some());
+                match owner.and_then(|owner| structure.elements.get_mut(owner)) {
+                    Some(element) => {
+                        element.pieces.push(piece);
+                        let head = format!("/{} <</MCID {piece}>> BDC", element.tag);
+                        self.content.word(&head);
+                        piece += 1;
+                    }
+                    None => self.content.word("/Artifact BMC"),
+                }
+            }
             match mark {
                 Mark::Path(path) => self.path(path),
                 Mark::Words(words) => self.words(words),
             }
         }
+        self.close(before.is_some());
         self.content.finish()
+    }
+
+    /// Ends a piece of the content, if one has begun.
+    fn close(&mut self, has_begun: bool) {
+        if has_begun {
+            self.content.word("EMC");
+        }
     }
 
     fn path(&mut self, path: &Path) {

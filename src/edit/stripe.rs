@@ -285,7 +285,8 @@ mod tests {
         has(&set(&design, "slant_deg", "80").unwrap(), |it| {
             matches!(it, StripeCaution::EndGrain { .. })
         });
-        has(&set(&design, "slant_deg", "36").unwrap(), |it| {
+        let low = type_in(&design, "vessel.rings.5.height_mm", "12 mm").unwrap();
+        has(&set(&low, "slant_deg", "30").unwrap(), |it| {
             matches!(it, StripeCaution::SteepSaw { .. })
         });
         let odd = type_in(&vase(5, "chevron"), "vessel.rings.5.segment_count", "15").unwrap();

@@ -250,8 +250,8 @@ pub fn add_ring(design: &Design, place: usize) -> Design {
         let whole = below.height_mm;
         // A glued ring is as high as it is.
         if !below.is_glued() {
-            below.height_mm = crate::edit::start::neat(whole / 2.0, design).max(0.01);
-            ring.height_mm = (whole - below.height_mm).max(0.01);
+            below.height_mm = crate::edit::start::neat(whole / 2.0, design).max(LEAST_HEIGHT_MM);
+            ring.height_mm = (whole - below.height_mm).max(LEAST_HEIGHT_MM);
         }
         ring.is_pinned = false;
         ring.measured = None;
@@ -334,7 +334,11 @@ pub fn accent_mm(design: &Design) -> f64 {
     if design.unit.is_inch() { 3.175 } else { 3.0 }
 }
 
-/// Puts a thin accent ring above another, cut from that one's height.
+/// The least height of a ring, millimeters: what a field takes.
+const LEAST_HEIGHT_MM: f64 = 0.01;
+
+/// Puts a thin accent ring above another, cut from that one's height; a glued one is as high
+/// as it is, and one of no height to speak of stays whole.
 pub fn add_accent(design: &Design, place: usize, wood: usize, height_mm: f64) -> Design {
     with_vessel(design, |vessel| {
         let is_full = vessel.rings.len() >= most_of("vessel.rings");
@@ -344,10 +348,16 @@ pub fn add_accent(design: &Design, place: usize, wood: usize, height_mm: f64) ->
         let Some(below) = vessel.rings.get_mut(place) else {
             return;
         };
-        let height_mm = height_mm.min(below.height_mm / 2.0);
         let mut ring = below.clone();
-        below.height_mm -= height_mm;
         ring.height_mm = height_mm;
+        ring.measured = None;
+        if !below.is_glued() {
+            ring.height_mm = height_mm.min(below.height_mm / 2.0);
+            if ring.height_mm < LEAST_HEIGHT_MM {
+                return;
+            }
+            below.height_mm -= ring.height_mm;
+        }
         ring.pattern = vec![wood as u32];
         ring.stripes = None;
         ring.is_pinned = true;

@@ -59,6 +59,8 @@ pub struct Need {
     pub is_strip: bool,
     /// What the pieces are for, and how many for each.
     pub parts: Vec<(Part, u32)>,
+    /// Into how many each piece is sliced later; 1 where it is not.
+    pub slices: u32,
 }
 
 impl Need {
@@ -74,6 +76,7 @@ impl Need {
             is_matched: cut.is_matched,
             is_strip: matches!(cut.piece, Piece::SlotStrip { .. } | Piece::Layer { .. }),
             parts: cut.parts.clone(),
+            slices: 1,
         };
         Some(match cut.piece {
             Piece::Segment(segment, _) => Need {
@@ -124,6 +127,7 @@ impl Need {
             parts: parts
                 .map(|(part, count)| (*part, count.div_ceil(each)))
                 .collect(),
+            slices: each,
             ..self.clone()
         }
     }

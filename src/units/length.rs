@@ -174,6 +174,14 @@ impl Shown {
         };
         format!("{}{space}{}", self.text, self.unit)
     }
+
+    /// The same with what the rounding left over: `2 3/4 in +0.011`.
+    pub fn whole_line(&self) -> String {
+        if self.remainder.is_empty() {
+            return self.line();
+        }
+        format!("{} {}", self.line(), self.remainder)
+    }
 }
 
 /// Why typed text is not a length. The words for it stand in [`crate::show::words`].

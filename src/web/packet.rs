@@ -46,6 +46,16 @@ pub fn show_packet(
     to_js(&sheets)
 }
 
+/// The card for the piece as an SVG file's text; empty without a vessel.
+#[wasm_bindgen]
+pub fn card_svg(
+    #[wasm_bindgen(unchecked_param_type = "Design")] design: JsValue,
+    link: &str,
+) -> Result<String, JsError> {
+    let card = packet::card_picture(&from_js(design)?.plan, link);
+    Ok(card.map_or_else(String::new, |card| to_file(&card)))
+}
+
 /// The kinds of files of [`packet_file`].
 #[wasm_bindgen(typescript_custom_section)]
 const FILE_TYPE: &str = "

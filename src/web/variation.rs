@@ -3,7 +3,7 @@
 use super::memory::from_js;
 use super::values::to_js;
 use crate::design::{Design, link};
-use crate::draw::svg::{to_file, to_screen};
+use crate::draw::svg::{to_file, to_layers};
 use crate::draw::{Drawing, MM_PER_PX, pdf};
 use crate::edit::variation::{self, Variation};
 use crate::plan::plan;
@@ -117,7 +117,7 @@ impl Variations {
             link: link::encode(design),
             says: says.clone(),
             missing: words::variation::missing(planned.boards(WORK).as_ref()),
-            picture: to_screen(&drawn, "variation").svg,
+            picture: to_layers(&drawn, false),
         };
         (shown, (drawn, says))
     }

@@ -73,8 +73,10 @@ export async function startEngine(engine, profile = '') {
     return value;
   };
   const endDriver = async () => {
+    // Without a number it was never there, and 0 would be this very process.
+    if (driver.pid === undefined) return;
     try {
-      process.kill(-(driver.pid ?? 0), 'SIGKILL');
+      process.kill(-driver.pid, 'SIGKILL');
     } catch {
       // It has ended by itself.
     }

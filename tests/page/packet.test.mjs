@@ -95,6 +95,11 @@ test('single sheets, the cut list and everything come as files of their kind', (
   const csv = await saved(page, () => page.click('#save-csv'));
   assert.equal(csv.name, 'Unnamed.csv');
   assert.match(csv.bytes.toString(), /^piece,wood,thickness \(in\)/);
+  // The card as a picture: a PNG as wide as told.
+  const card = await saved(page, () => page.click('#save-card'));
+  assert.equal(card.name, 'Unnamed.png');
+  assert.equal(card.bytes.subarray(1, 4).toString(), 'PNG');
+  assert.deepEqual([card.bytes.readUInt32BE(16), card.bytes.readUInt32BE(20)], [1600, 1600]);
   const zip = await saved(page, () => page.click('#save-zip'));
   const files = unzipped(zip.bytes);
   assert.match(files.get('packet.pdf')?.toString('latin1') ?? '', /^%PDF-/);

@@ -224,5 +224,15 @@ for (const device of /** @type {const} */ (['tablet', 'phone', 'narrowPhone', 'u
     const isBeside = thing.x + thing.width <= panel.x;
     assert.ok(isBeside || thing.y + thing.height <= panel.y + 1, `ring 4 ends at ${thing.y + thing.height}, the panel begins at ${panel.y}`);
     assert.ok(thing.y + thing.height > 56, 'ring 4 is under the top');
+    // A point low on the curve comes up too.
+    await page.locator('#keypad button', { hasText: 'Done' }).click();
+    await page.locator('#panel-close').click();
+    await page.locator('#section .handle').nth(1).click();
+    await page.locator('#panel-fields input').first().click();
+    await page.locator('#keypad').waitFor();
+    await page.evaluate(() => new Promise((done) => { requestAnimationFrame(() => requestAnimationFrame(done)); }));
+    const [point, over] = [await box('#section .handle:nth-child(2 of .handle)'), await box('#panel')];
+    const middle = point.y + point.height / 2;
+    assert.ok(over.x > point.x + point.width || (middle < over.y && middle > 56), `the point is at ${middle}, the panel begins at ${over.y}`);
   }));
 }

@@ -87,6 +87,7 @@ pub fn need(segments: u32, width_mm: f64, long_edge_mm: f64, count: u32, ring: u
         is_matched: false,
         is_strip: false,
         parts: vec![(Part::Ring(ring), count)],
+        slices: 1,
     }
 }
 

@@ -78,7 +78,7 @@ fn layer_names<'a>(ring: &'a RingPlan, own: &StripePlan) -> Vec<&'a str> {
 }
 
 /// How the stripes meet, and what is left of them.
-fn pattern(design: &Design, ring: &RingPlan, own: &StripePlan) -> Vec<Figure> {
+pub(crate) fn pattern(design: &Design, ring: &RingPlan, own: &StripePlan) -> Vec<Figure> {
     let unit = design.unit;
     let joint = own.joint_mm[0];
     let [miss, most] = own.misses_mm(ring.wanted.segment_count);

@@ -388,7 +388,10 @@ pub fn window(own: &SetPlan, size_mm: (f64, f64), pen: &Pen) -> Drawing {
             Ink::Thin,
         );
         let shown = rounded(blade, pen.unit);
-        let figure = lettering(&shown).then(format!(" {}", shown.unit));
+        let mut figure = lettering(&shown).then(format!(" {}", shown.unit));
+        if !shown.remainder.is_empty() {
+            figure = figure.then(format!(" {}", shown.remainder));
+        }
         let tone = if ink == Ink::Held {
             Tone::Held
         } else {
@@ -399,8 +402,14 @@ pub fn window(own: &SetPlan, size_mm: (f64, f64), pen: &Pen) -> Drawing {
                 .bold()
                 .toned(tone),
         );
-        drawing
-            .add(Words::new(point(right + 7.0, words_y + 4.6), key.text, 2.1).toned(Tone::Quiet));
+        let is_paper = pen.field_mm.is_none();
+        let tone = if is_paper {
+            Tone::Graphite
+        } else {
+            Tone::Quiet
+        };
+        let says = Words::new(point(right + 7.0, words_y + 4.6), key.text, 2.1);
+        drawing.add(says.toned(tone));
     }
     drawing
 }

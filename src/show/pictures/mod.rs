@@ -4,6 +4,7 @@ pub mod base;
 pub mod bench;
 pub mod boards;
 pub mod built;
+pub mod gauge;
 pub mod grain;
 pub mod inlay;
 pub mod picture;

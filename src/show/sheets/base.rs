@@ -8,7 +8,7 @@ use super::{
 use crate::design::Design;
 use crate::draw::lettering::SCREEN_SLACK;
 use crate::draw::pen::Pen;
-use crate::draw::{Drawing, Frame, Point, Tone, Words, point};
+use crate::draw::{Drawing, Frame, Point, Role, Tone, Words, point};
 use crate::plan::Plan;
 use crate::plan::base;
 use crate::show::figures::{Figure, wood as figures};
@@ -82,7 +82,7 @@ pub fn sheets(plan: &Plan, link: &str, date: &str) -> Vec<Drawing> {
     let mut beside = point(right, layout.start);
     for way in &screen.movements {
         let head = format!("{}: {}", way.label, way.says);
-        sheet.add(Words::new(beside, head, 2.6).bold());
+        sheet.add_part(Words::new(beside, head, 2.6).bold(), Role::Heading);
         beside.y += 6.0;
         for it in &way.list {
             beside = line(&mut sheet, it, beside, column, (2.4, 6.0));
@@ -126,7 +126,7 @@ fn told(design: &Design, base: &base::BasePlan) -> Vec<(String, Tone)> {
         .map(|it| words::caution(it, design.unit));
     let warned = troubles.chain(cautions);
     let mut all = vec![
-        (words::BASE_INTRO.text.to_owned(), Tone::Quiet),
+        (words::BASE_INTRO.text.to_owned(), Tone::Graphite),
         (key.to_owned(), Tone::Graphite),
     ];
     all.retain(|(text, _)| !text.is_empty());

@@ -4,11 +4,14 @@ use super::{BAR_MM, EDGE_MM, blank, cautioned, code_end, is_lying, paper_mm};
 use crate::design::Design;
 use crate::draw::lettering::{width_mm, wrap};
 use crate::draw::pen::lettering;
-use crate::draw::{Anchor, Drawing, Ink, Lettering, Path, Tone, Weight, Words, point, rectangle};
+use crate::draw::{
+    Anchor, Drawing, Ink, Lettering, Path, Point, Role, Weight, Words, point, rectangle,
+};
 use crate::plan::Plan;
 use crate::show::figures::Figure;
-use crate::show::figures::bench::{Fold, StepShown, bench};
+use crate::show::figures::bench::{Fold, PlugShown, StepShown, bench};
 use crate::show::figures::lathe::whole_stations;
+use crate::show::figures::table::Table;
 use crate::show::words;
 use crate::units::length::Shown;
 
@@ -50,6 +53,13 @@ pub fn sheets(plan: &Plan, link: &str, date: &str) -> Vec<Drawing> {
     let columns = if is_lying(&design.paper) { 2 } else { 1 };
     let mut pages = Pages::of(design, words::SHEET_ORDER, link, date, columns);
     pages.paragraph(&screen.meeting);
+    pages.paragraph(&format!(
+        "{}: {}.",
+        words::by_key("bench.glue"),
+        screen.glue_now
+    ));
+    pages.figures(&screen.glue.iter().collect::<Vec<_>>(), 0.0);
+    pages.paragraph(words::by_key("bench.glue_note"));
     for fold in screen.chapters.iter().flat_map(|chapter| &chapter.folds) {
         let is_of_it = |step: &&StepShown| fold.steps.contains(&step.id);
         let steps: Vec<&StepShown> = screen.steps.iter().filter(is_of_it).collect();
@@ -63,13 +73,8 @@ pub fn sheets(plan: &Plan, link: &str, date: &str) -> Vec<Drawing> {
     pages.need(HEADING_MM + (stations.rows.len() + 3) as f64 * ROW_MM);
     pages.heading(words::BENCH_STATIONS.text);
     pages.paragraph(words::BENCH_STATIONS_INTRO.text);
-    let heads = stations.columns.iter();
-    let heads: Vec<Lettering> = heads.map(|it| Lettering::plain(it.label)).collect();
-    pages.row(&heads, Tone::Quiet);
-    for row in &stations.rows {
-        let cells: Vec<Lettering> = row.cells.iter().map(line).collect();
-        pages.row(&cells, Tone::Graphite);
-    }
+    pages.stations(&stations);
+    pages.plugs(&screen.plugs);
     pages.sheets
 }
 
@@ -163,7 +168,7 @@ impl<'a> Common<'a> {
 
 /// Steps alike that have a line each: the labels of their figures, each with where its
 /// column ends and how wide it is.
-struct Table<'a> {
+struct Lines<'a> {
     columns: Vec<(&'a str, f64, f64)>,
 }
 
@@ -172,9 +177,9 @@ const CELL_GAP_MM: f64 = 4.0;
 const CELL_MM: f64 = 24.0;
 const WIDE_CELL_MM: f64 = 42.0;
 
-impl<'a> Table<'a> {
+impl<'a> Lines<'a> {
     /// Nothing where a step has more to say than its title, or its figures have no room.
-    fn of(steps: &[&'a StepShown], common: &Common, room_mm: f64) -> Option<Table<'a>> {
+    fn of(steps: &[&'a StepShown], common: &Common, room_mm: f64) -> Option<Lines<'a>> {
         let mut columns: Vec<(&str, f64, f64)> = Vec::new();
         for step in steps {
             if !step.own.is_empty() || step.says != common.says {
@@ -203,7 +208,7 @@ impl<'a> Table<'a> {
             end += *wide;
             *right = end;
         }
-        (spare >= 0.0).then_some(Table { columns })
+        (spare >= 0.0).then_some(Lines { columns })
     }
 }
 
@@ -291,16 +296,64 @@ impl<'a> Pages<'a> {
 
     /// A text so far into the column, line by line.
     fn lines(&mut self, text: &str, indent_mm: f64, weight: Weight) {
-        for line in wrapped(text, self.room() - indent_mm, weight) {
-            self.need(LINE_MM);
-            let at = point(self.left() + indent_mm, self.y);
+        let lines = wrapped(text, self.room() - indent_mm, weight);
+        self.said(lines, indent_mm, |sheet, at, line| {
             let words = Words::new(at, line, LETTER_MM);
-            self.sheet().add(match weight {
+            sheet.add(match weight {
                 Weight::Regular => words,
                 Weight::Bold => words.bold(),
             });
+        });
+    }
+
+    /// The centering plugs, where there are any.
+    fn plugs(&mut self, plugs: &[PlugShown]) {
+        if plugs.is_empty() {
+            return;
+        }
+        self.need(TOGETHER_MM / 2.0);
+        self.heading(words::by_key("bench.plug"));
+        self.paragraph(words::by_key("bench.plug.intro"));
+        for plug in plugs {
+            self.lines(&plug.title, 0.0, Weight::Bold);
+            self.figures(&plug.steps.iter().collect::<Vec<_>>(), 0.0);
+        }
+    }
+
+    /// Caliper stations as a table.
+    fn stations(&mut self, stations: &Table) {
+        if stations.rows.is_empty() {
+            return;
+        }
+        let heads = stations.columns.iter();
+        let heads: Vec<Lettering> = heads.map(|it| Lettering::plain(it.label)).collect();
+        self.need(2.0 * ROW_MM);
+        self.row(&heads, true);
+        for row in &stations.rows {
+            let cells: Vec<Lettering> = row.cells.iter().map(line).collect();
+            self.row(&cells, false);
+        }
+    }
+
+    /// Lines that are one paragraph, over columns and sheets.
+    fn said(
+        &mut self,
+        lines: Vec<String>,
+        indent_mm: f64,
+        draw: impl Fn(&mut Drawing, Point, String),
+    ) {
+        let mut from = self.sheet().marks.len();
+        for line in lines {
+            if self.y + LINE_MM > self.foot() {
+                self.sheet().part(from, Role::Paragraph);
+                self.turn();
+                from = self.sheet().marks.len();
+            }
+            let at = point(self.left() + indent_mm, self.y);
+            draw(self.sheet(), at, line);
             self.y += LINE_MM;
         }
+        self.sheet().part(from, Role::Paragraph);
     }
 
     /// What is said before the lathe runs, all on one page.
@@ -322,7 +375,8 @@ impl<'a> Pages<'a> {
         self.need(HEADING_MM);
         self.y += 4.0;
         let at = point(self.left(), self.y);
-        self.sheet().add(Words::new(at, text, 2.8).bold());
+        self.sheet()
+            .add_part(Words::new(at, text, 2.8).bold(), Role::Heading);
         self.y += LINE_MM + 1.0;
     }
 
@@ -346,7 +400,7 @@ impl<'a> Pages<'a> {
             self.figures(&common.figures, 0.0);
             self.y += 1.6;
         }
-        if let Some(table) = Table::of(steps, &common, self.room()) {
+        if let Some(table) = Lines::of(steps, &common, self.room()) {
             self.table(steps, &table);
             return;
         }
@@ -362,7 +416,7 @@ impl<'a> Pages<'a> {
     }
 
     /// Steps alike, a line each.
-    fn table(&mut self, steps: &[&StepShown], table: &Table) {
+    fn table(&mut self, steps: &[&StepShown], table: &Lines) {
         let heads = table.columns.iter();
         let heads: Vec<Vec<String>> = heads
             .map(|(label, _, wide)| wrapped(label, wide - CELL_GAP_MM, Weight::Regular))
@@ -454,6 +508,12 @@ impl<'a> Pages<'a> {
             self.lines(words::ORDER_MORE_ON_RING.text, INDENT_MM, Weight::Regular);
         }
         self.figures(&figures, INDENT_MM);
+        self.y += if step.stations.rows.is_empty() {
+            0.0
+        } else {
+            1.6
+        };
+        self.stations(&step.stations);
         self.y += 2.2;
     }
 
@@ -463,12 +523,9 @@ impl<'a> Pages<'a> {
 
     /// What to look at before the hands do.
     fn caution(&mut self, text: &str) {
-        for line in self.caution_lines(text) {
-            self.need(LINE_MM);
-            let at = point(self.left() + INDENT_MM, self.y);
-            cautioned(self.sheet(), at, line, LETTER_MM, LINE_MM);
-            self.y += LINE_MM;
-        }
+        self.said(self.caution_lines(text), INDENT_MM, |sheet, at, line| {
+            cautioned(sheet, at, line, LETTER_MM, LINE_MM);
+        });
     }
 
     /// Figures with their labels beside each other; one too long for its place has lines
@@ -506,27 +563,31 @@ impl<'a> Pages<'a> {
             let label = Words::new(at, figure.label.as_str(), LETTER_MM);
             let shown = Words::new(end, shown, LETTER_MM);
             let sheet = self.sheet();
+            let from = sheet.marks.len();
             sheet.add(label);
             sheet.add(shown.anchored(Anchor::End).bold());
+            sheet.part(from, Role::Paragraph);
             column += 1;
         }
         self.y += if column > 0 { LINE_MM } else { 0.0 };
     }
 
     /// A row of the caliper table.
-    fn row(&mut self, cells: &[Lettering], tone: Tone) {
+    fn row(&mut self, cells: &[Lettering], is_head: bool) {
         self.need(ROW_MM);
         let (y, left, room) = (self.y, self.left(), self.room());
         let column = room / cells.len() as f64;
         let sheet = self.sheet();
+        let from = sheet.marks.len();
         for (index, cell) in cells.iter().enumerate() {
-            let end = point(left + column * (index + 1) as f64 - 6.0, y);
-            sheet.add(
-                Words::new(end, cell.clone(), 2.6)
-                    .anchored(Anchor::End)
-                    .toned(tone),
-            );
+            let end = point(left + column * (index + 1) as f64 - 2.0, y);
+            // A long head in a narrow column, still 8 pt.
+            let natural = cell.width_mm(2.6, Weight::Regular);
+            let high = (2.6 * (column - 1.0) / natural).clamp(2.05, 2.6);
+            let cell = Words::new(end, cell.clone(), high).anchored(Anchor::End);
+            sheet.add_part(cell, Role::Cell);
         }
+        sheet.part(from, Role::Row { is_head });
         sheet.line(
             point(left, y + 1.8),
             point(left + room, y + 1.8),

@@ -3,7 +3,7 @@
 
 use super::{EDGE_MM, blank, code_end, paper_mm, paragraph, row};
 use crate::design::{Board, BoardGoal, Design};
-use crate::draw::{Drawing, Frame, Tone, Words, point};
+use crate::draw::{Drawing, Frame, Role, Tone, Words, point};
 use crate::plan::Plan;
 use crate::plan::board::Answer;
 use crate::show::figures::boards::strip_lines;
@@ -120,6 +120,11 @@ fn summary(
         room,
         Tone::Graphite,
     );
+    let boards = design.rack.iter().flat_map(|rack| &rack.boards);
+    if boards.map(|board| board.avoid.len()).sum::<usize>() > 0 {
+        let says = words::BOARDS_AVOIDED.text;
+        y = paragraph(sheet, point(EDGE_MM, y), says, room, Tone::Graphite);
+    }
     y
 }
 
@@ -130,7 +135,7 @@ fn not_placed(sheet: &mut Drawing, answer: &Answer, design: &Design, mut y: f64,
         return y;
     }
     let head = Words::new(point(EDGE_MM, y), words::BOARDS_NOT_PLACED.text, 3.6);
-    sheet.add(head.bold());
+    sheet.add_part(head.bold(), Role::Heading);
     y += 7.0;
     for failure in &answer.failures {
         let need = &answer.needs[failure.need];
@@ -156,7 +161,8 @@ fn board_on(
     y: f64,
     room: f64,
 ) -> f64 {
-    sheet.add(Words::new(point(EDGE_MM, y + 4.0), title, 2.6).bold());
+    let title = Words::new(point(EDGE_MM, y + 4.0), title, 2.6).bold();
+    sheet.add_part(title, Role::Heading);
     sheet.place(drawing, &Frame::at(point(EDGE_MM, y + 6.0)));
     let mut below = y + 10.0 + drawing.height_mm;
     for line in lines {

@@ -3,7 +3,7 @@
 use super::job::{Choice, Job, OfVessel, Sheet};
 use super::{EDGE_MM, paper_mm, title, woods};
 use crate::draw::lettering::{SCREEN_SLACK, shorten, wrap};
-use crate::draw::{Anchor, Drawing, Frame, Ink, Path, Weight, Words, point, qr, rectangle};
+use crate::draw::{Anchor, Drawing, Frame, Ink, Path, Role, Weight, Words, point, qr, rectangle};
 use crate::show::pictures::picture::picture;
 use crate::show::words;
 
@@ -29,7 +29,7 @@ pub fn sheets(job: &Job) -> Vec<Sheet> {
             );
             // One alone need not fill the page.
             let size = if count == 1 {
-                (size.0.min(148.0), size.1.min(148.0))
+                (size.0.min(ALONE_MM), size.1.min(ALONE_MM))
             } else {
                 size
             };
@@ -58,9 +58,21 @@ pub fn sheets(job: &Job) -> Vec<Sheet> {
         .collect()
 }
 
+/// Side of a card alone.
+const ALONE_MM: f64 = 148.0;
+
+/// One card alone, as a picture.
+pub fn alone(job: &Job) -> Option<Drawing> {
+    let mut alone = card(job, job.vessel.as_ref()?, (ALONE_MM, ALONE_MM));
+    alone.title = title(job.design);
+    words::SHEET_CARD.text.clone_into(&mut alone.description);
+    Some(alone)
+}
+
 /// One card: the picture at the left, what it is at the right, below lines to write on.
 fn card(job: &Job, of: &OfVessel, (width, height): (f64, f64)) -> Drawing {
-    let mut card = Drawing::new(width, height, title(job.design));
+    // Without a title: its words are read as such, not as a picture's.
+    let mut card = Drawing::new(width, height, "");
     let edge = rectangle(point(0.0, 0.0), width, height);
     card.add(Path::line(edge, Ink::Faint).named("card"));
     let is_large = height > 70.0 && width > 85.0;
@@ -96,7 +108,9 @@ fn card(job: &Job, of: &OfVessel, (width, height): (f64, f64)) -> Drawing {
         && side <= (MARGIN_MM + high - y).min(width - MARGIN_MM - left)
     {
         let code = qr::qr(job.whole_link, point(left, y), side, qr::PAPER_MODULE_MM);
+        let from = card.marks.len();
         card.add_all(code.unwrap_or_default());
+        card.part(from, Role::Figure(words::COVER_CODE.text.to_owned()));
     }
     let mut y = height - MARGIN_MM - lines_mm + pitch * 1.3;
     for word in [words::CARD_FINISH, words::CARD_DATE, words::CARD_MAKER] {

@@ -4,7 +4,7 @@ use super::flow::Flow;
 use super::job::{Job, OfVessel, Sheet};
 use super::{EDGE_MM, title, woods};
 use crate::draw::lettering::{width_mm, wrap};
-use crate::draw::{Frame, Lettering, Tone, Weight, Words, point, qr};
+use crate::draw::{Frame, Lettering, Role, Tone, Weight, Words, point, qr};
 use crate::show::figures;
 use crate::show::pictures::picture::picture;
 use crate::show::words;
@@ -75,7 +75,10 @@ fn code(job: &Job, flow: &mut Flow, side_mm: f64) {
             flow.paragraph(words::COVER_NO_CODE.text, Tone::Graphite);
             return;
         }
+        let from = flow.page().marks.len();
         flow.page().add_all(code);
+        let says = words::COVER_CODE.text.to_owned();
+        flow.page().part(from, Role::Figure(says));
         flow.y += side_mm + 6.0;
     }
     // Else the small one at the corner.
@@ -106,11 +109,13 @@ fn whole_title(job: &Job, flow: &mut Flow) {
         return;
     }
     flow.y += 2.0;
+    let from = flow.page().marks.len();
     for line in wrap(&name, flow.width, 3.0, Weight::Bold).iter().take(12) {
         flow.y += 5.4;
         let words = Words::new(point(flow.left, flow.y), line.as_str(), 3.0).bold();
         flow.page().add(words);
     }
+    flow.page().part(from, Role::Paragraph);
 }
 
 fn numbers(job: &Job, of: &OfVessel, flow: &mut Flow) {
@@ -130,7 +135,12 @@ fn numbers(job: &Job, of: &OfVessel, flow: &mut Flow) {
         if !it.note.is_empty() {
             line = line.then(format!(", {}", it.note));
         }
-        flow.row(&it.label, line, 2.4);
+        let label = if it.key.starts_with("total.wood") {
+            words::filled(words::COVER_IN_STRIPS, &[&it.label])
+        } else {
+            it.label
+        };
+        flow.row(&label, line, 2.4);
     }
 }
 

@@ -30,7 +30,7 @@ pub fn sheets(job: &Job) -> Vec<Sheet> {
         name.unwrap_or_else(|| words::cut_name(cut).to_owned())
     };
     flow.heading(words::CUTS_RIP.text);
-    flow.paragraph(words::CUTS_RIP_NOTE.text, Tone::Quiet);
+    flow.paragraph(words::CUTS_RIP_NOTE.text, Tone::Graphite);
     let rip: Vec<Vec<Lettering>> = list
         .iter()
         .filter(|cut| cut.is_ripped())

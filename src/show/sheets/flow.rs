@@ -3,7 +3,9 @@
 use super::job::Job;
 use super::{EDGE_MM, LINE_MM, READ_FOOT_MM, blank, foot, foot_notes, foot_top, paper_mm};
 use crate::draw::lettering::shorten;
-use crate::draw::{Anchor, Drawing, Ink, Lettering, Path, Tone, Weight, Words, point, rectangle};
+use crate::draw::{
+    Anchor, Drawing, Ink, Lettering, Path, Role, Tone, Weight, Words, point, rectangle,
+};
 use crate::show::words::Word;
 
 /// Pages being filled.
@@ -100,18 +102,24 @@ impl<'a> Flow<'a> {
         self.need(22.0);
         self.y += 9.0;
         let words = Words::new(point(self.left, self.y), text, 2.8).bold();
-        self.page().add(words);
+        self.page().add_part(words, Role::Heading);
         self.y += 2.0;
     }
 
     /// Words over as many lines as they need.
     pub fn paragraph(&mut self, text: &str, tone: Tone) {
+        let mut from = self.page().marks.len();
         for line in super::lines(text, self.width, tone) {
-            self.need(LINE_MM);
+            if self.room() < LINE_MM {
+                self.page().part(from, Role::Paragraph);
+                self.turn_over();
+                from = self.page().marks.len();
+            }
             self.y += LINE_MM;
             let at = point(self.left, self.y);
             super::told(self.page(), at, line, tone);
         }
+        self.page().part(from, Role::Paragraph);
         self.y += 1.0;
     }
 
@@ -150,6 +158,7 @@ impl<'a> Flow<'a> {
         };
         let lines_down = |this: &mut Flow, cells: &[Lettering], is_head: bool| {
             let mut left = this.left + box_mm;
+            let from = this.page().marks.len();
             for (at, (cell, width)) in cells.iter().zip(&widths).enumerate() {
                 let y = this.y;
                 let (x, anchor) = if at == flexible {
@@ -163,14 +172,10 @@ impl<'a> Flow<'a> {
                     cell.clone()
                 };
                 let words = Words::new(point(x, y), cell, height).anchored(anchor);
-                let words = if is_head {
-                    words.toned(Tone::Quiet)
-                } else {
-                    words
-                };
-                this.page().add(words);
+                this.page().add_part(words, Role::Cell);
                 left += width;
             }
+            this.page().part(from, Role::Row { is_head });
             let (from, to) = (this.left, this.left + this.width);
             let y = this.y + 1.8;
             this.page().line(point(from, y), point(to, y), Ink::Faint);

@@ -2,22 +2,24 @@
 //! scale to wrap round the stack. The order of work has its steps.
 
 use super::{
-    EDGE_MM, blank, code_end, figure, foot, foot_top, is_lying, note, paper_mm, paragraph, row,
-    woods,
+    EDGE_MM, LINE_MM, blank, code_end, figure, foot, foot_top, is_lying, lines, note, paper_mm,
+    paragraph, row, woods,
 };
 use crate::design::Design;
 use crate::draw::pen::Pen;
 use crate::draw::{
-    Anchor, Drawing, Fill, Frame, Ink, Path, Point, Tone, Words, point, polygon, polyline,
-    rectangle,
+    Anchor, Drawing, Fill, Frame, Ink, Mark, Path, Point, Role, Tone, Words, point, polygon,
+    polyline, rectangle,
 };
 use crate::plan::inlay::{self, SetPlan};
 use crate::plan::stack::StackPlan;
 use crate::show::figures::{Figure, inlay as figures};
+use crate::show::pictures::gauge;
 use crate::show::pictures::inlay::{self as drawn, BandView};
 use crate::show::words;
 use crate::trade::spline::Outline;
 use crate::units::length::show;
+use crate::units::quantity::shown_degrees;
 
 /// Height of the band's drawing where there is room, and where there is little.
 const BAND_MM: f64 = 46.0;
@@ -27,7 +29,7 @@ const LEAST_BAND_MM: f64 = 28.0;
 const BAND_HEAD_MM: f64 = 6.0;
 
 /// Height of the blade's scale, on upright and on lying paper.
-const WINDOW_MM: f64 = 78.0;
+const WINDOW_MM: f64 = 34.0;
 const LYING_WINDOW_MM: f64 = 60.0;
 
 /// Height of a piece of the index strip, and from one to the next.
@@ -102,7 +104,17 @@ fn set_up(plan: &StackPlan, place: usize, own: &SetPlan, link: &str, date: &str)
     };
     let window = drawn::window(own, size, &pen);
     sheet.place(&window, &Frame::at(point(right, top + 7.0)));
-    let lies = point(right, top + size.1 + 8.0);
+    let mut lies = point(right, top + size.1 + 8.0);
+    if !is_lying && own.is_open() {
+        heading(
+            &mut sheet,
+            point(right, lies.y + 1.0),
+            words::INLAY_FROM_ABOVE,
+        );
+        let drawn = gauge::from_above(own, (beside, GAUGE_MM), &pen);
+        sheet.place(&drawn, &Frame::at(point(right, lies.y + 2.0)));
+        lies.y += GAUGE_MM + 5.0;
+    }
     let window_end = paragraph(
         &mut sheet,
         lies,
@@ -139,20 +151,37 @@ fn set_up(plan: &StackPlan, place: usize, own: &SetPlan, link: &str, date: &str)
         let high = share.clamp(LEAST_BAND_MM, BAND_MM);
         let last = sheets.len() - 1;
         heading(&mut sheets[last], point(left, y), key);
-        let end = Words::new(point(left + across, y), seen.text, 2.2);
-        sheets[last].add(end.anchored(Anchor::End));
+        let mut end = Words::new(point(left + across, y), seen.text, 2.2);
         let view = BandView::fit(own, across, high);
+        if view.across * std::f64::consts::TAU > across + 0.5 {
+            end.lettering = format!("{} {}", seen.text, words::INLAY_PART.text).into();
+        }
+        sheets[last].add(end.anchored(Anchor::End));
         let mut band = drawn::band(plan, own, &view, is_inside);
         woods::tell_apart(&mut band, plan);
+        stand_out(&mut band, place);
         sheets[last].place(&band, &Frame::at(point(left, y)));
         // Where both surfaces are seen from is told above them; this is their middle.
         let middle = left + across / 2.0;
         sheets[last].line(point(middle, y + 2.0), point(middle, y + 5.0), Ink::Object);
         let front = Words::new(point(middle + 1.5, y + 4.4), words::MAP_FRONT.text, 2.1);
-        sheets[last].add(front.bold());
+        sheets[last].add_part(front.bold(), Role::Running);
         y += high + BAND_HEAD_MM;
     }
     sheets
+}
+
+/// Makes a set's strips stand out from those of others.
+fn stand_out(band: &mut Drawing, place: usize) {
+    let own = format!("strip-{place}-");
+    for mark in &mut band.marks {
+        if let Mark::Path(path) = mark
+            && let Some(name) = &path.name
+            && name.starts_with(&own)
+        {
+            path.ink = Some(Ink::Object);
+        }
+    }
 }
 
 /// The set's cautions, then what is always said at the saw; returns where they end.
@@ -184,7 +213,7 @@ fn to_look_at(
 }
 
 fn heading(sheet: &mut Drawing, at: Point, word: words::Word) {
-    sheet.add(Words::new(at, word.text, 2.6).bold());
+    sheet.add_part(Words::new(at, word.text, 2.6).bold(), Role::Heading);
 }
 
 /// Figures one below the other, each with its note; returns where they end.
@@ -262,7 +291,69 @@ fn index_strip(
         }
         y += PITCH_MM;
     }
+    let open: Vec<&(usize, &SetPlan)> = sets.iter().filter(|(_, own)| own.is_open()).collect();
+    let room = width - 2.0 * EDGE_MM;
+    for (at, (place, own)) in open.iter().enumerate() {
+        // Upright paper has the drawing on the set's own sheet.
+        let drawn_mm = is_lying(&design.paper).then_some(room * 0.4);
+        let says = how_it_lies(design, *place, own, at + 1 == open.len());
+        let wide = room - drawn_mm.map_or(0.0, |wide| wide + 6.0);
+        let told: usize = says
+            .iter()
+            .map(|it| lines(it, wide, Tone::Graphite).len())
+            .sum();
+        let high = drawn_mm.map_or(0.0, |_| GAUGE_MM);
+        let needed = high.max(told as f64 * LINE_MM + says.len() as f64);
+        if y + needed > foot_top(&design.paper) {
+            let (mut sheet, top) = blank(design, subtitle, link, date);
+            foot(&mut sheet, design, &[]);
+            y = top.max(code_end(link)) + 4.0;
+            sheets.push(sheet);
+        }
+        let Some(sheet) = sheets.last_mut() else {
+            continue;
+        };
+        if let Some(across) = drawn_mm {
+            let drawn = gauge::from_above(own, (across, GAUGE_MM), &Pen::paper(design.unit));
+            sheet.place(&drawn, &Frame::at(point(EDGE_MM, y - 4.0)));
+        }
+        let mut at = point(width - EDGE_MM - wide, y);
+        for text in &says {
+            at.y = paragraph(sheet, at, text, wide, Tone::Graphite) + 1.0;
+        }
+        y += needed + 2.0;
+    }
     sheets
+}
+
+/// Height of the drawing of stack and gauge.
+const GAUGE_MM: f64 = 50.0;
+
+/// Which way the gauge is turned, where the stack stands at the fence and how a mark is
+/// brought to the blade.
+fn how_it_lies(design: &Design, place: usize, own: &SetPlan, is_last: bool) -> Vec<String> {
+    let gauge_rad = own.slots.gauge_rad;
+    let degrees = |angle_rad: f64| format!("{}°", shown_degrees(angle_rad).text);
+    let turn = if gauge_rad < 0.0 {
+        words::INLAY_TURN_AGAINST
+    } else {
+        words::INLAY_TURN_WITH
+    };
+    let (number, angle) = ((place + 1).to_string(), degrees(gauge_rad.abs()));
+    let scale = degrees(std::f64::consts::FRAC_PI_2 - gauge_rad.abs());
+    let beside_mm = gauge::beside_kerf_mm(own);
+    let line = if beside_mm < 0.0 {
+        words::INLAY_LINE_LEFT
+    } else {
+        words::INLAY_LINE_RIGHT
+    };
+    let beside = show(beside_mm.abs(), design.unit).whole_line();
+    let turned = words::filled(turn, &[&number, &angle, &scale]);
+    let mut says = vec![format!("{turned} {}", words::filled(line, &[&beside]))];
+    if is_last {
+        says.push(words::INLAY_PLUMB.text.to_owned());
+    }
+    says
 }
 
 /// What the strip goes round, and how long it is, so that a stack that is off is noticed.
@@ -297,6 +388,7 @@ fn index_piece(
     marks: &[IndexMark],
     (number, count): (u32, u32),
 ) {
+    let first = sheet.marks.len();
     let body = rectangle(corner, to - from, STRIP_MM);
     sheet.add(Path::line(body, Ink::CutOut).named("index strip"));
     let mut taken: Vec<(usize, f64)> = Vec::new();
@@ -374,9 +466,11 @@ fn index_piece(
         letter(number)
     };
     sheet.add(
-        Words::new(middle, name, 3.0)
+        Words::new(middle, name.as_str(), 3.0)
             .anchored(Anchor::Middle)
             .level_middle()
             .bold(),
     );
+    let says = format!("{} {name}", words::INLAY_INDEX.text);
+    sheet.part(first, Role::Figure(says));
 }

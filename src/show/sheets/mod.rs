@@ -17,6 +17,7 @@ pub mod profile;
 pub mod ring;
 pub mod section;
 pub mod story;
+pub mod stripe;
 pub mod tile;
 pub mod woods;
 
@@ -25,8 +26,8 @@ use crate::draw::helvetica;
 use crate::draw::lettering::{SCREEN_SLACK, shorten, wrap};
 use crate::draw::pen::lettering;
 use crate::draw::{
-    Anchor, Drawing, Fill, Ink, Lettering, Mark, Path, Point, Tone, Weight, Words, point, polyline,
-    rectangle,
+    Anchor, Drawing, Fill, Ink, Lettering, Mark, Path, Point, Role, Tone, Weight, Words, point,
+    polyline, rectangle,
 };
 use crate::show::words;
 use crate::units::length::{MM_PER_INCH, Shown};
@@ -113,17 +114,13 @@ pub(crate) fn blank_beside(
     // An SVG is set in the reader's own typeface, which may run wider.
     let room = (right - kept_mm - EDGE_MM) / SCREEN_SLACK;
     let name = shorten(&title(design), room, 4.5, Weight::Bold);
-    sheet.add(Words::new(point(EDGE_MM, EDGE_MM + 5.0), name, 4.5).bold());
-    sheet.add(
-        Words::new(
-            point(EDGE_MM, EDGE_MM + 12.0),
-            shorten(subtitle, room, 2.6, Weight::Regular),
-            2.6,
-        )
-        .toned(Tone::Quiet),
-    );
-    let made = words::made_on(date);
-    sheet.add(Words::new(point(EDGE_MM, EDGE_MM + 17.5), made, 2.6).toned(Tone::Quiet));
+    let name = Words::new(point(EDGE_MM, EDGE_MM + 5.0), name, 4.5).bold();
+    sheet.add_part(name, Role::Title);
+    let told = shorten(subtitle, room, 2.6, Weight::Regular);
+    let told = Words::new(point(EDGE_MM, EDGE_MM + 12.0), told, 2.6);
+    sheet.add_part(told, Role::Sheet);
+    let made = Words::new(point(EDGE_MM, EDGE_MM + 17.5), words::made_on(date), 2.6);
+    sheet.add_part(made.toned(Tone::Quiet), Role::Running);
     if !title(design).chars().all(is_printable) {
         let note = shorten(words::PAPER_LETTERS.text, room, 2.0, Weight::Regular);
         sheet.add(Words::new(point(EDGE_MM, EDGE_MM + 21.5), note, 2.0).toned(Tone::Quiet));
@@ -167,10 +164,12 @@ pub(crate) fn foot_notes(sheet: &mut Drawing, mut at: Point, notes: &[words::Wor
         if at.y + (lines.len() - 1) as f64 * pitch > sheet.height_mm - EDGE_MM {
             break;
         }
+        let from = sheet.marks.len();
         for line in lines {
             sheet.add(Words::new(at, line, NOTE_MM));
             at.y += pitch;
         }
+        sheet.part(from, Role::Foot);
         at.y += 0.6;
     }
 }
@@ -180,6 +179,7 @@ const NOTE_MM: f64 = 1.9;
 
 /// The bars to check the scale by: 100 mm and 4 in.
 fn scale_check(sheet: &mut Drawing, at: Point) {
+    let from = sheet.marks.len();
     for (row, length_mm, text, ticks) in [
         (0.0, 100.0, "100 mm", 10),
         (9.0, 4.0 * MM_PER_INCH, "4 in", 4),
@@ -199,15 +199,18 @@ fn scale_check(sheet: &mut Drawing, at: Point) {
             2.6,
         ));
     }
+    sheet.part(from, Role::Running);
 }
 
 /// Words over as many lines as they need; returns the height below them.
 fn paragraph(sheet: &mut Drawing, at: Point, text: &str, width_mm: f64, tone: Tone) -> f64 {
     let mut y = at.y;
+    let from = sheet.marks.len();
     for line in lines(text, width_mm, tone) {
         told(sheet, point(at.x, y), line, tone);
         y += LINE_MM;
     }
+    sheet.part(from, Role::Paragraph);
     y
 }
 
@@ -265,6 +268,8 @@ pub(crate) fn clear(picture: &mut Drawing) {
         }
         is_in && is_free
     });
+    // Their places are others now; the picture is a figure as a whole.
+    picture.parts.clear();
 }
 
 /// Heights on paper moved apart, so that labels of this pitch do not meet, as little as
@@ -289,11 +294,13 @@ pub(crate) fn spread(wanted: &[f64], pitch: f64, (least, most): (f64, f64)) -> V
 pub(crate) fn note(sheet: &mut Drawing, text: &str, mut end: Point, width_mm: f64) -> f64 {
     const PITCH_MM: f64 = 3.4;
     let lines = wrap(text, width_mm, 2.2, Weight::Regular);
+    let from = sheet.marks.len();
     for line in &lines {
         let words = Words::new(end, line.as_str(), 2.2);
-        sheet.add(words.anchored(Anchor::End).toned(Tone::Quiet));
+        sheet.add(words.anchored(Anchor::End));
         end.y += PITCH_MM;
     }
+    sheet.part(from, Role::Paragraph);
     PITCH_MM * lines.len() as f64
 }
 
@@ -326,8 +333,10 @@ fn row(
     let height = height_mm.min(2.6);
     let room = width_mm - figure.width_mm() - 2.0;
     let label = shorten(label, room, height, Weight::Regular);
+    let from = sheet.marks.len();
     sheet.add(Words::new(at, label, height));
     sheet.add(figure);
+    sheet.part(from, Role::Paragraph);
     let under = at.y + 1.6;
     sheet.line(
         point(at.x, under),

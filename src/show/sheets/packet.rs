@@ -10,7 +10,7 @@ use crate::design::Design;
 use crate::draw::dxf::to_dxf;
 use crate::draw::pdf::{Info, to_pdf};
 use crate::draw::svg::to_layers;
-use crate::draw::{Anchor, Drawing, Frame, Mark, Tone, Words, point, qr};
+use crate::draw::{Anchor, Drawing, Frame, Mark, Role, Tone, Words, point, qr};
 use crate::plan::Plan;
 use crate::plan::order::plugs;
 use crate::show::archive::{File, zip};
@@ -67,12 +67,13 @@ pub fn sheets(plan: &Plan, link: &str, date: &str, choice: Choice) -> Vec<Sheet>
     for (place, page) in pages.enumerate() {
         if has_remainder(page) {
             let at = point(EDGE_MM, page.height_mm - 7.5);
-            page.add(Words::new(at, words::PAPER_REMAINDER.text, 2.1));
+            page.add_part(Words::new(at, words::PAPER_REMAINDER.text, 2.1), Role::Foot);
         }
         // Below what a printer surely reaches, above what most do (1/4 in).
         let at = point(page.width_mm - EDGE_MM, page.height_mm - 7.5);
         let number = Words::new(at, words::page_of(place + 1, count), 2.3);
-        page.add(number.anchored(Anchor::End).toned(Tone::Quiet));
+        let number = number.anchored(Anchor::End).toned(Tone::Quiet);
+        page.add_part(number, Role::Running);
     }
     sheets
 }
@@ -88,27 +89,41 @@ fn has_remainder(page: &Drawing) -> bool {
     })
 }
 
+/// The card for the piece as a picture; nothing without a vessel.
+pub fn card_picture(plan: &Plan, link: &str) -> Option<Drawing> {
+    card::alone(&job(plan, "", link, "", Choice::Usual))
+}
+
+fn job<'a>(
+    plan: &'a Plan,
+    link: &'a str,
+    whole_link: &'a str,
+    date: &'a str,
+    choice: Choice<'a>,
+) -> Job<'a> {
+    let stack = plan.stack().filter(|stack| stack.wall.is_some());
+    Job {
+        design: &plan.design,
+        plan,
+        vessel: stack.map(|stack| OfVessel {
+            vessel: &stack.vessel,
+            cautions: plan.placed_cautions(),
+            plan: stack,
+        }),
+        link,
+        whole_link,
+        date,
+        choice,
+    }
+}
+
 /// The wanted sheets of all kinds, unnumbered.
 fn chosen(plan: &Plan, link: &str, date: &str, choice: Choice) -> Vec<Sheet> {
-    let design = &*plan.design;
     let code = qr::qr(link, point(0.0, 0.0), CODE_MM, qr::PAPER_MODULE_MM)
         .ok()
         .filter(|_| !link.is_empty());
-    let stack = plan.stack().filter(|stack| stack.wall.is_some());
-    let vessel = stack.map(|stack| OfVessel {
-        vessel: &stack.vessel,
-        cautions: plan.placed_cautions(),
-        plan: stack,
-    });
-    let job = Job {
-        design,
-        plan,
-        vessel,
-        link: if code.is_some() { link } else { "" },
-        whole_link: link,
-        date,
-        choice,
-    };
+    let in_heads = if code.is_some() { link } else { "" };
+    let job = job(plan, in_heads, link, date, choice);
     let mut sheets: Vec<Sheet> = KINDS
         .iter()
         .filter(|(kind, _)| choice.takes_any(kind))
@@ -130,7 +145,9 @@ fn chosen(plan: &Plan, link: &str, date: &str, choice: Choice) -> Vec<Sheet> {
             on_dot(EDGE_MM - 2.0),
         );
         let marks = code.iter().flatten();
+        let from = page.marks.len();
         page.add_all(marks.map(|mark| mark.placed(&Frame::at(corner))));
+        page.part(from, Role::Running);
     }
     sheets
 }

@@ -3,14 +3,14 @@
 
 use super::job::{Job, OfVessel, Sheet};
 use super::{spread, tile};
-use crate::draw::lettering::shorten;
+use crate::draw::lettering::{shorten, width_mm};
 use crate::draw::pen::lettering;
 use crate::draw::{
     Anchor, Drawing, Ink, Lettering, Path, Point, Step, Weight, Words, point, polyline,
 };
 use crate::show::words;
 use crate::trade::shape::Wall;
-use crate::units::length::{Unit, show};
+use crate::units::length::show;
 
 /// How far the outside's card reaches beyond the widest place.
 const GRIP_MM: f64 = 46.0;
@@ -39,20 +39,19 @@ pub fn sheets(job: &Job) -> Vec<Sheet> {
     let Some(wall) = &of.plan.wall else {
         return Vec::new();
     };
-    let unit = job.design.unit;
     let name = super::title(job.design);
     let mut sheets = vec![one(
         job,
         "template-outside",
         words::SHEET_OUTSIDE,
-        outside(of, wall, unit, &name),
+        outside(job, of, wall, &name),
     )];
     if wall.outside.height_mm() - wall.floor_mm > LEAST_MM {
         sheets.push(one(
             job,
             "template-inside",
             words::SHEET_INSIDE,
-            inside(of, wall, unit, &name),
+            inside(job, of, wall, &name),
         ));
     }
     sheets
@@ -65,7 +64,7 @@ fn one(job: &Job, key: &str, title: words::Word, template: Drawing) -> Sheet {
 }
 
 /// The card for the outside: what is left of a rectangle when the vessel is cut out.
-fn outside(of: &OfVessel, wall: &Wall, unit: Unit, name: &str) -> Drawing {
+fn outside(job: &Job, of: &OfVessel, wall: &Wall, name: &str) -> Drawing {
     let rim = wall.outside.height_mm();
     let samples = wall.outside.samples(32);
     let radius = samples.iter().map(|(_, r)| *r);
@@ -92,12 +91,12 @@ fn outside(of: &OfVessel, wall: &Wall, unit: Unit, name: &str) -> Drawing {
     card.add(Path::line(steps, Ink::CutOut).named("outside template"));
     let edge = |z: f64| wall.outside.radius_at(z);
     let name_at = at(rim / 2.0, grip - 4.0);
-    named(&mut card, name, words::SHEET_OUTSIDE, name_at, rim - 6.0);
+    named(&mut card, name, words::CARD_OUTSIDE, name_at, rim - 6.0);
     ticks(
         &mut card,
+        job,
         of,
         wall,
-        unit,
         &Ticks {
             at: &at,
             edge: &edge,
@@ -110,7 +109,7 @@ fn outside(of: &OfVessel, wall: &Wall, unit: Unit, name: &str) -> Drawing {
 }
 
 /// The card for the inside: from the axis to the wall, standing on the floor.
-fn inside(of: &OfVessel, wall: &Wall, unit: Unit, name: &str) -> Drawing {
+fn inside(job: &Job, of: &OfVessel, wall: &Wall, name: &str) -> Drawing {
     let (rim, floor) = (wall.outside.height_mm(), wall.floor_mm);
     let samples = wall.inside_samples(INSIDE_POINTS);
     let most = samples.iter().map(|(_, r)| *r).fold(1.0, f64::max);
@@ -134,15 +133,15 @@ fn inside(of: &OfVessel, wall: &Wall, unit: Unit, name: &str) -> Drawing {
     named(
         &mut card,
         name,
-        words::SHEET_INSIDE,
+        words::CARD_INSIDE,
         name_at,
         rim - floor - 6.0,
     );
     ticks(
         &mut card,
+        job,
         of,
         wall,
-        unit,
         &Ticks {
             at: &at,
             edge: &edge,
@@ -156,10 +155,34 @@ fn inside(of: &OfVessel, wall: &Wall, unit: Unit, name: &str) -> Drawing {
 
 /// The design's name and what the card is, upright along its straight side.
 pub(super) fn named(card: &mut Drawing, name: &str, word: words::Word, at: Point, room_mm: f64) {
-    let about = format!("{name}: {}", word.text);
-    let about = shorten(&about, room_mm, HEIGHT_MM, Weight::Regular);
+    // A sheet of paper has no more room, where the card takes several.
+    let room = room_mm.min(110.0);
+    let says = format!(": {}", word.text);
+    let left = room - width_mm(&says, HEIGHT_MM, Weight::Regular);
+    // A long name gives way to what the card is, as long as the name can be told.
+    let about = if left > 15.0 {
+        shorten(name, left, HEIGHT_MM, Weight::Regular) + &says
+    } else {
+        shorten(&format!("{name}{says}"), room, HEIGHT_MM, Weight::Regular)
+    };
     let words = Words::new(at, about, HEIGHT_MM).anchored(Anchor::Middle);
     card.add(words.turned(-90.0));
+}
+
+/// The lowest ring of the upper half, where there are two.
+pub(super) fn meets(job: &Job) -> Option<usize> {
+    let order = job.plan.order().filter(|order| order.halves.len() > 1)?;
+    Some(order.meeting)
+}
+
+/// The joint below a ring, and whether the halves meet there.
+pub(super) fn joint_name(place: usize, meets: Option<usize>) -> String {
+    let joint = words::story_joint(place);
+    if meets == Some(place) {
+        words::filled(words::STORY_MEET, &[&joint])
+    } else {
+        joint
+    }
 }
 
 /// How joints are ticked on a card.
@@ -178,7 +201,8 @@ struct Ticks<'a> {
 
 /// The rings' joints on the card with their diameters, and which end is which: as many as
 /// have room.
-fn ticks(card: &mut Drawing, of: &OfVessel, wall: &Wall, unit: Unit, how: &Ticks) {
+fn ticks(card: &mut Drawing, job: &Job, of: &OfVessel, wall: &Wall, how: &Ticks) {
+    let (unit, meets) = (job.design.unit, meets(job));
     let rim = wall.outside.height_mm();
     let y = |z: f64| (how.at)(z, 0.0).y;
     let low = if how.from > 0.0 {
@@ -202,7 +226,7 @@ fn ticks(card: &mut Drawing, of: &OfVessel, wall: &Wall, unit: Unit, how: &Ticks
         };
         let end = point(edge.x + reach * how.toward, edge.y);
         card.add(Path::line(polyline(&[edge, end]), Ink::Thin).named("joint"));
-        told.push((z, Some(end), words::story_joint(place)));
+        told.push((z, Some(end), joint_name(place, meets)));
     }
     told.push((how.from, None, low.text.to_owned()));
     let limits = (y(rim) + 2.6, y(how.from) - 2.6);

@@ -4,7 +4,7 @@
 use super::job::{Choice, Job, OfVessel, Sheet};
 use super::{
     EDGE_MM, LINE_MM, blank, clear, code_end, figure, foot, foot_top, is_lying, lines, map,
-    paper_mm, paragraph, row, tile, woods,
+    paper_mm, paragraph, row, stripe, tile, woods,
 };
 use crate::design::field::key;
 use crate::design::{Design, MadeOf};
@@ -12,8 +12,8 @@ use crate::draw::dimension::{Run, linear};
 use crate::draw::lettering::{SCREEN_SLACK, width_mm, wrap};
 use crate::draw::pen::{Pen, lettering};
 use crate::draw::{
-    Anchor, Drawing, Fill, Frame, Ink, Lettering, Path, Point, Tone, Weight, Words, circle, point,
-    polygon, polyline,
+    Anchor, Drawing, Fill, Frame, Ink, Lettering, Path, Point, Role, Tone, Weight, Words, circle,
+    point, polygon, polyline,
 };
 use crate::plan::bill::ring_numbers;
 use crate::plan::ring::{RingPlan, ring_cautions};
@@ -118,14 +118,15 @@ fn half(job: &Job, ring: &RingPlan, about: &About) -> Option<Drawing> {
     let (width, _) = paper_mm(paper);
     let high = (foot_top(paper) - (EDGE_MM + 23.0).max(code_end(job.link))) / 2.0;
     let mut half = Drawing::new(width, high, "");
-    half.add(Words::new(point(EDGE_MM, 5.0), about.subtitle.as_str(), 2.8).bold());
+    let named = Words::new(point(EDGE_MM, 5.0), about.subtitle.as_str(), 2.8).bold();
+    half.add_part(named, Role::Heading);
     let room = width - 2.0 * EDGE_MM;
     let (left, middle) = (room * 0.36, room * 0.34);
     let is_long = |it: &Figure| {
         let label = width_mm(&it.label, 2.4, Weight::Regular);
         figure(&it.shown).width_mm(2.4, Weight::Bold) + label.min(12.0) + 3.0 > left
     };
-    if figures::stripe::list(job.design, ring).iter().any(is_long) {
+    if figures::list(job.design, ring).iter().any(is_long) {
         return None;
     }
     let end = figures(
@@ -145,7 +146,8 @@ fn half(job: &Job, ring: &RingPlan, about: &About) -> Option<Drawing> {
     paragraph(&mut half, at, says, middle, Tone::Graphite);
     let x = x + middle + GAP_MM;
     let at = point(x, HEAD_MM + 1.0);
-    half.add(Words::new(at, words::SHEET_SEGMENT.text, 2.6).bold());
+    let named = Words::new(at, words::SHEET_SEGMENT.text, 2.6).bold();
+    half.add_part(named, Role::Heading);
     let template = segment_template(&ring.segment?, &pen);
     let turned = tile::turned(&template);
     let is_in = |way: &&Drawing| {
@@ -277,7 +279,8 @@ fn of_vessel(
         Some(wood) if !wood.trim().is_empty() => format!("{title}, {wood}"),
         _ => title.clone(),
     };
-    let above = is_mixed.then(|| above_with_front(of, place, planned));
+    let is_striped = alone.stripes.is_some();
+    let above = (is_mixed || is_striped).then(|| above_with_front(of, place, planned));
     let about = About {
         subtitle: words::ring_sheet(
             &of_wood,
@@ -291,7 +294,8 @@ fn of_vessel(
         front: front(of, places),
         wedge_on,
     };
-    let (pages, template) = made(job, &alone, &about)?;
+    let (mut pages, template) = made(job, &alone, &about)?;
+    pages.extend(stripe::pages(job, &title, &alone));
     let sheet = Sheet::new(key, title, pages).with_template(template);
     Some((sheet, half(job, &alone, &about)))
 }
@@ -402,7 +406,11 @@ pub fn full_size(job: &Job) -> Vec<Sheet> {
             let segment = planned.segment?;
             let ring = of.vessel.rings.get(place)?;
             let side = segment.across_corners_mm + 8.0;
-            let mut template = Drawing::new(side, side, "");
+            let mut template = Drawing::new(
+                side,
+                side,
+                words::ring_full_size(&ring_numbers(&places), places.len()),
+            );
             let center = point(side / 2.0, side / 2.0);
             let count = f64::from(ring.segment_count);
             let corner = |index: u32, along: f64, aside: f64| {
@@ -697,7 +705,7 @@ impl Aside {
             return self.at.y;
         }
         let text = words::SHEET_SEGMENT.text;
-        sheet.add(Words::new(self.at, text, 2.6).bold());
+        sheet.add_part(Words::new(self.at, text, 2.6).bold(), Role::Heading);
         let below = point(self.at.x, self.at.y + 3.0);
         sheet.place(template, &Frame::at(below));
         left.segment = false;
@@ -742,7 +750,7 @@ fn figures(
         );
         y += pitch;
     }
-    for it in &figures::stripe::list(design, ring) {
+    for it in &figures::list(design, ring) {
         row(
             sheet,
             point(EDGE_MM, y),
@@ -754,7 +762,7 @@ fn figures(
         y += list_pitch;
         if !it.note.is_empty() {
             let note = Words::new(point(EDGE_MM + width, y - 0.8), it.note.as_str(), 2.2);
-            sheet.add(note.anchored(Anchor::End).toned(Tone::Quiet));
+            sheet.add(note.anchored(Anchor::End));
             y += 4.4;
         }
     }
@@ -797,7 +805,8 @@ const LEAST_WEDGE_MM: f64 = 26.0;
 const LEAST_LEG_MM: f64 = 60.0;
 
 fn heading(sheet: &mut Drawing, y: f64, word: words::Word) {
-    sheet.add(Words::new(point(EDGE_MM, y), word.text, 2.6).bold());
+    let words = Words::new(point(EDGE_MM, y), word.text, 2.6).bold();
+    sheet.add_part(words, Role::Heading);
 }
 
 /// The miter wedge with its heading.
@@ -806,10 +815,12 @@ fn whole_wedge(sheet: &mut Drawing, at: Point, leg_mm: f64, segment: &Segment, r
     let rise = leg_mm * segment.outside.half_angle_rad.tan();
     let room = room_mm / SCREEN_SLACK;
     let mut y = at.y;
+    let from = sheet.marks.len();
     for line in wrap(words::SHEET_WEDGE.text, room, 2.6, Weight::Bold) {
         sheet.add(Words::new(point(at.x, y), line, 2.6).bold());
         y += PITCH_MM;
     }
+    sheet.part(from, Role::Heading);
     wedge(
         sheet,
         point(at.x, y + 4.0 - PITCH_MM + rise),
@@ -821,6 +832,7 @@ fn whole_wedge(sheet: &mut Drawing, at: Point, leg_mm: f64, segment: &Segment, r
 
 /// A right triangle whose acute angle is the saw's setting.
 fn wedge(sheet: &mut Drawing, corner: Point, leg_mm: f64, rise_mm: f64, segment: &Segment) {
+    let from = sheet.marks.len();
     let corners = [
         corner,
         point(corner.x + leg_mm, corner.y),
@@ -836,6 +848,7 @@ fn wedge(sheet: &mut Drawing, corner: Point, leg_mm: f64, rise_mm: f64, segment:
         )
         .bold(),
     );
+    sheet.part(from, Role::Figure(words::SHEET_WEDGE.text.to_owned()));
 }
 
 /// One segment at true scale with its dimensions.

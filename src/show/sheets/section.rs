@@ -132,10 +132,9 @@ fn dimensions(
         style,
     ));
     ring_heights(drawing, of, reach, view, pen);
-    wall_and_floor(drawing, wall, pen);
+    wall_and_floor(drawing, of, wall, pen);
 }
 
-/// Height and radius where the outside is widest.
 /// Each ring's height at the right, as a table whose lines lead to the rings: thin rings
 /// have no room for figures of their own.
 fn ring_heights(drawing: &mut Drawing, of: &OfVessel, reach: f64, view: &View, pen: &Pen) {
@@ -184,7 +183,7 @@ fn ring_heights(drawing: &mut Drawing, of: &OfVessel, reach: f64, view: &View, p
 }
 
 /// Wall at foot and rim, and the floor, in one line below.
-fn wall_and_floor(drawing: &mut Drawing, wall: &Wall, pen: &Pen) {
+fn wall_and_floor(drawing: &mut Drawing, of: &OfVessel, wall: &Wall, pen: &Pen) {
     let mut line = Lettering::default();
     for (key, length_mm) in [
         (words::SECTION_FOOT_WALL, wall.foot_mm),
@@ -199,6 +198,9 @@ fn wall_and_floor(drawing: &mut Drawing, wall: &Wall, pen: &Pen) {
         line = line
             .join(lettering(&show(length_mm, pen.unit)))
             .then("    ");
+    }
+    if of.plan.slot_sets.iter().any(Option::is_some) {
+        line = line.then(words::SECTION_SLOTS.text);
     }
     let at = point(0.0, drawing.height_mm - 3.0);
     drawing.add(Words::new(at, line, 2.3));

@@ -1,7 +1,7 @@
 //! The story stick: every height that matters, on one stick at true scale.
 
 use super::job::{Job, OfVessel, Sheet};
-use super::profile::named;
+use super::profile::{joint_name, meets, named};
 use super::{spread, tile};
 use crate::draw::pen::lettering;
 use crate::draw::{
@@ -30,14 +30,15 @@ pub fn sheets(job: &Job) -> Vec<Sheet> {
     let Some(wall) = &of.plan.wall else {
         return Vec::new();
     };
-    let template = stick(of, wall, job.design.unit, &super::title(job.design));
+    let name = super::title(job.design);
+    let template = stick(of, wall, job.design.unit, &name, meets(job));
     let title = words::SHEET_STORY.text;
     let pages = tile::sheets(job, title, &template);
     vec![Sheet::new("story-stick", title, pages).with_template(template)]
 }
 
 /// A height on the stick and what it is.
-fn heights(of: &OfVessel, wall: &Wall) -> Vec<(f64, String)> {
+fn heights(of: &OfVessel, wall: &Wall, meets: Option<usize>) -> Vec<(f64, String)> {
     let rim = wall.outside.height_mm();
     let mut all = vec![
         (0.0, words::STORY_FOOT.text.to_owned()),
@@ -49,7 +50,11 @@ fn heights(of: &OfVessel, wall: &Wall) -> Vec<(f64, String)> {
     }
     let upper = of.plan.rings.iter().enumerate().skip(1);
     for (place, ring) in upper.filter(|(_, ring)| ring.span.bottom_mm < rim) {
-        all.push((ring.span.bottom_mm, words::story_joint(place)));
+        all.push((ring.span.bottom_mm, joint_name(place, meets)));
+    }
+    let (widest_at, _) = wall.outside.widest();
+    if widest_at > 0.0 && widest_at < rim {
+        all.push((widest_at, words::STORY_WIDEST.text.to_owned()));
     }
     // What falls on one height is told in one line.
     let mut told: Vec<(f64, String)> = Vec::new();
@@ -66,9 +71,9 @@ fn heights(of: &OfVessel, wall: &Wall) -> Vec<(f64, String)> {
     told
 }
 
-fn stick(of: &OfVessel, wall: &Wall, unit: Unit, name: &str) -> Drawing {
+fn stick(of: &OfVessel, wall: &Wall, unit: Unit, name: &str, meets: Option<usize>) -> Drawing {
     let rim = wall.outside.height_mm();
-    let marks = heights(of, wall);
+    let marks = heights(of, wall, meets);
     // A low one is longer than its vessel is high, so that all has room on it.
     let long = rim.max(marks.len() as f64 * PITCH_MM + 4.0);
     let height = long + 2.0 * AROUND_MM;
@@ -105,7 +110,7 @@ fn stick(of: &OfVessel, wall: &Wall, unit: Unit, name: &str) -> Drawing {
         stick.add(words.level_middle());
     }
     let at = point(STICK_MM - 1.5, foot - long / 2.0);
-    named(&mut stick, name, words::SHEET_STORY, at, long - 6.0);
+    named(&mut stick, name, words::CARD_STORY, at, long - 6.0);
     stick
 }
 

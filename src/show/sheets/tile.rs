@@ -6,8 +6,8 @@ use super::{EDGE_MM, blank_beside, code_corner, foot, foot_top, paper_mm};
 use crate::design::{Design, Orientation, Paper};
 use crate::draw::flat::{clip, flatten};
 use crate::draw::{
-    Anchor, Drawing, Frame, Ink, Mark, Path, Point, Tone, Weight, Words, circle, lettering, point,
-    polyline, rectangle,
+    Anchor, Drawing, Frame, Ink, Mark, Path, Point, Role, Tone, Weight, Words, circle, lettering,
+    point, polyline, rectangle,
 };
 use crate::show::words;
 
@@ -138,7 +138,7 @@ pub fn share(job: &Job, sheets: &mut [Sheet]) {
             let mut both = Drawing::new(
                 template.width_mm + GAP_MM + own.width_mm,
                 template.height_mm.max(own.height_mm),
-                "",
+                format!("{titles}; {title}"),
             );
             // Both stand on one line, so that a rule laid across tells a slip of the tape.
             for (way, left) in [(&template, 0.0), (&own, template.width_mm + GAP_MM)] {
@@ -198,11 +198,16 @@ pub fn sheets(job: &Job, subtitle: &str, template: &Drawing) -> Vec<Drawing> {
     };
     let page = |subtitle: &str| {
         let (mut page, _) = blank_beside(design, subtitle, job.link, job.date, kept_mm);
-        foot(
-            &mut page,
-            design,
-            &[words::SHEET_TEMPLATE_NOTE, words::SAFETY_5],
-        );
+        let parts: &[words::Word] = if kept_mm > 0.0 {
+            &[
+                words::SHEET_TEMPLATE_NOTE,
+                words::SHEET_PARTS_NOTE,
+                words::SAFETY_5,
+            ]
+        } else {
+            &[words::SHEET_TEMPLATE_NOTE, words::SAFETY_5]
+        };
+        foot(&mut page, design, parts);
         page
     };
     let corner = point(EDGE_MM, top(job));
@@ -253,6 +258,7 @@ fn map(sheet: &mut Drawing, right: f64, layout: &Layout, own: (usize, usize)) {
     let (rows, columns) = (layout.rows as f64, layout.columns as f64);
     let (wide, high) = (7.0_f64.min(MAP_MM / columns), 5.0_f64.min(20.0 / rows));
     let corner = point(right - columns * wide, EDGE_MM);
+    let from = sheet.marks.len();
     for row in 0..layout.rows {
         for column in 0..layout.columns {
             let at = point(
@@ -270,6 +276,8 @@ fn map(sheet: &mut Drawing, right: f64, layout: &Layout, own: (usize, usize)) {
             }
         }
     }
+    // The sheet's title says which it is.
+    sheet.part(from, Role::Running);
 }
 
 /// A sheet's place among its neighbors: rows by letters, columns by numbers.
@@ -305,7 +313,7 @@ fn tile(
             cross(&mut whole, *at);
         }
     }
-    let mut own = Drawing::new(layout.room.x, layout.room.y, "");
+    let mut own = Drawing::new(layout.room.x, layout.room.y, template.title.as_str());
     own.place(&whole, &Frame::at(point(-least.x, -least.y)));
     own
 }
@@ -390,9 +398,11 @@ fn kept_words(words: &Words, layout: &Layout, place: (usize, usize)) -> Option<W
 /// Words under a heading on a template, wrapped to a width.
 pub fn note(drawing: &mut Drawing, at: Point, text: &str, width_mm: f64, height_mm: f64) -> f64 {
     let mut y = at.y;
+    let from = drawing.marks.len();
     for line in lettering::wrap(text, width_mm, height_mm, Weight::Regular) {
-        drawing.add(Words::new(point(at.x, y), line, height_mm).toned(Tone::Quiet));
+        drawing.add(Words::new(point(at.x, y), line, height_mm));
         y += height_mm * 1.8;
     }
+    drawing.part(from, Role::Paragraph);
     y
 }

@@ -283,8 +283,7 @@ pub fn which(answer: &Answer, place: usize) -> String {
 
 /// A strip at the saw: its width, whose it is, how it is cut across.
 pub fn strip_line(strip: &Strip, need: &Need, is_stack: bool, unit: Unit) -> String {
-    // In figures of the tape: what rounding leaves over stands with the ring itself.
-    let mm = |length_mm: f64| show(length_mm, unit).line();
+    let mm = |length_mm: f64| show(length_mm, unit).whole_line();
     let (width, height) = (mm(need.width_mm), mm(need.height_mm));
     let count: u32 = strip.runs.iter().map(|run| run.count).sum();
     let is_base = strip.parts.iter().any(|(part, _)| *part == Part::Base);
@@ -301,15 +300,22 @@ pub fn strip_line(strip: &Strip, need: &Need, is_stack: bool, unit: Unit) -> Str
         return format!("{width} wide, {height} thick, {names}{squares}");
     }
     if need.is_strip() {
-        let is_layer = strip
-            .parts
-            .iter()
-            .any(|(part, _)| matches!(part, Part::Ring(_)));
-        let strips = if is_layer {
-            format!("{names}{}", super::stripe::strips(count))
+        let is_of_ring = |it: &(Part, u32)| matches!(it.0, Part::Ring(_));
+        let is_layer = strip.parts.iter().any(is_of_ring);
+        let (names, what) = if is_layer {
+            (names.as_str(), "layers")
         } else {
-            super::slot_strips(count)
+            ("", "slots")
         };
+        let strips = match (need.slices, is_layer) {
+            (0..=1, true) => super::stripe::strips(count),
+            (0..=1, false) => super::slot_strips(count),
+            (slices, _) => {
+                let blanks = counted(count as usize, "length", "lengths");
+                format!("{blanks} for {what}, each sliced on edge into {slices} strips")
+            }
+        };
+        let strips = format!("{names}{strips}");
         return format!("{width} wide, {height} thick: {strips}");
     }
     let each = strip.parts.iter().map(|(part, count)| match part {

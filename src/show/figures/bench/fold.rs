@@ -110,6 +110,8 @@ fn fold(alike: &[(&Step, bool)]) -> Fold {
 
 fn title(alike: &[(&Step, bool)]) -> String {
     let mut places: Vec<usize> = alike.iter().map(|it| it.0.rings.start).collect();
+    // From the rim's block the rings come on downward.
+    let is_down = places.windows(2).all(|two| two[0] == two[1] + 1);
     places.sort_unstable();
     let word = match alike[0].0.work {
         Work::Rip(_) => {
@@ -118,6 +120,11 @@ fn title(alike: &[(&Step, bool)]) -> String {
         Work::Cut => words::FOLD_SEGMENTS,
         Work::GlueUp => words::FOLD_GLUE,
         Work::Flatten => words::FOLD_FLAT,
+        _ if is_down => {
+            let ends = [places.last(), places.first()].map(|it| it.map_or(0, |place| place + 1));
+            let [from, to] = ends.map(|number| number.to_string());
+            return words::filled(words::FOLD_STACK_DOWN, &[&from, &to]);
+        }
         _ => words::FOLD_STACK,
     };
     let rings = words::rings_within(&ring_numbers(&places), places.len());

@@ -27,6 +27,7 @@ list! {
     SECTION_FOOT_WALL = "section.foot_wall": "Wall at the foot",
     SECTION_RIM_WALL = "section.rim_wall": "Wall at the rim",
     SECTION_FLOOR = "section.floor": "Floor",
+    SECTION_SLOTS = "section.slots": "Thick dashes: the bottom of the slots",
     VESSEL_SPLIT = "vessel.split": "Split it",
     VESSEL_ACCENT = "vessel.accent": "Thin accent above it",
     VESSEL_REMOVE_RING = "vessel.remove_ring": "Remove it",
