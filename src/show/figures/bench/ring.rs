@@ -110,7 +110,10 @@ impl Shop<'_> {
                 });
             }
         }
-        let first = ring.woods().into_iter().next();
+        let first = match ring.striped() {
+            Some(stripes) => stripes.layers.first().map(|it| it.wood as usize),
+            None => Some(ring.wood_of(0)),
+        };
         if let Some(wood) = first.and_then(|wood| self.vessel.woods.get(wood)) {
             shown.list.extend(self.pressure(wood));
         }
