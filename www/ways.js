@@ -33,6 +33,9 @@ export function setUpWays(acts, mayLeave) {
       dialog?.close();
     });
   }
+  // They are drawn where they come into view.
+  const cameUp = new ResizeObserver(drawWays);
+  for (const tiles of document.querySelectorAll('.way-tiles')) cameUp.observe(tiles);
 }
 
 function buttons() {

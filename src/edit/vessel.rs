@@ -421,6 +421,8 @@ pub fn repeat(design: &Design, ring: usize, wood: usize, how: Repeat) -> Design 
             .find(|each| *each != wood)
             .unwrap_or(0);
         ring.stripes = None;
+        // It begins at the segment that has the wood already, as the one just painted has.
+        let begins = (0..ring.segment_count).find(|&place| ring.wood_of(place) == wood as usize);
         ring.pattern = match how {
             Repeat::All => vec![wood],
             Repeat::Every(step) => (0..step.max(1))
@@ -433,6 +435,9 @@ pub fn repeat(design: &Design, ring: usize, wood: usize, how: Repeat) -> Design 
                     .collect()
             }
         };
+        let length = ring.pattern.len();
+        ring.pattern
+            .rotate_right(begins.unwrap_or(0) as usize % length);
     })
 }
 

@@ -143,3 +143,12 @@ test('what a tap did is said, and where it did nothing, why', () => visit('phone
   await page.tap('[data-pattern="mirror"]');
   assert.equal(await page.innerText('#step-says'), 'Nothing to do: it is so already.');
 }));
+
+test('another shape is offered with its picture', () => visit('phone', async (page) => {
+  await page.locator('#ways [data-way="porridge_bowl"]').tap();
+  await page.locator('#section svg').waitFor();
+  await page.getByRole('button', { name: 'Another shape' }).tap();
+  const tiles = page.locator('#starts [data-way]');
+  await page.waitForFunction(() => [...document.querySelectorAll('#starts [data-way]')].every((tile) => tile.querySelector('svg path')));
+  assert.ok(await tiles.count() >= 9);
+}));

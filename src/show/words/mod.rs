@@ -454,7 +454,7 @@ pub fn allowance_switch(kept_mm: f64, unit: Unit) -> String {
     if kept_mm > 0.0 {
         format!("Keep {} a side", show(kept_mm, unit).line())
     } else {
-        "No allowance".to_owned()
+        "Leave no allowance".to_owned()
     }
 }
 
