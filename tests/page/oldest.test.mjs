@@ -31,6 +31,7 @@ const DONE_WITHOUT = new RegExp([
 
 /** What TypeScript calls by a name of its own. @type {Record<string, string>} */
 const OWNERS = {
+  CanvasDrawImage: 'CanvasRenderingContext2D', CanvasFillStrokeStyles: 'CanvasRenderingContext2D', CanvasRect: 'CanvasRenderingContext2D',
   Body: 'Response', ChildNode: 'Element', DocumentOrShadowRoot: 'Document', ElementContentEditable: 'HTMLElement',
   ElementCSSInlineStyle: 'HTMLElement', HTMLCollectionBase: 'HTMLCollection', HTMLHyperlinkElementUtils: 'HTMLAnchorElement',
   HTMLOrSVGElement: 'HTMLElement', Console: 'console', MessageEventTarget: 'MessagePort', NavigatorLanguage: 'Navigator', NodeListOf: 'NodeList', HTMLCollectionOf: 'HTMLCollection',
