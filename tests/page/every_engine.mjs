@@ -45,7 +45,13 @@ async function isQuiet(window) {
 
 /** @param {Window} window @param {string} address */
 async function visit(window, address) {
+  // Under load a driver answers while the page before still stands, and it is ready too.
+  const isOther = await window.run((to) => {
+    Reflect.set(self, 'isOld', true);
+    return location.href.split('#')[0] !== to.split('#')[0];
+  }, address).catch(() => false);
   await window.open(address);
+  if (isOther) await window.until('the page before is gone', () => !Reflect.has(self, 'isOld'));
   await untilUp(window);
 }
 
