@@ -5,7 +5,7 @@
 //! A field's key is its path in the design's JSON, so that reading a file, opening a
 //! link, typing into the page and resetting a bad value all use the same row.
 
-use crate::design::kind::{SOME, of};
+use crate::design::kind::of;
 use crate::design::{
     Across, BaseKind, BaseSet, Between, BoardGoal, BoardPrice, FirstAt, HoleBy, Laid, Leans,
     MadeOf, Orientation, OutlineIs, PaperSize, PricePer, Sawn, StackIs, StripsShow, ThicknessIs,
@@ -15,8 +15,8 @@ use crate::trade::glue::Glue;
 use crate::units::length::Unit;
 use serde_json::Value;
 
-pub(crate) use crate::design::kind::LONGEST_MM;
 pub use crate::design::kind::{Field, Kind};
+pub(crate) use crate::design::kind::{LONGEST_MM, SOME_MM};
 
 const fn length(least: f64) -> Field {
     let most = LONGEST_MM;
@@ -132,9 +132,9 @@ rows! {
         UNIT = "unit", "Unit", choice(Unit::WORDS);
         OUTSIDE_DIAMETER = "ring.outside_diameter_mm", "Outside diameter", length(1.0);
         HOLE_BY = "ring.hole_by", "Hole told by", choice(HoleBy::WORDS);
-        WALL = "ring.wall_mm", "Wall", length(SOME);
+        WALL = "ring.wall_mm", "Wall", length(SOME_MM);
         INSIDE_DIAMETER = "ring.inside_diameter_mm", "Inside diameter", length(0.0);
-        HEIGHT = "ring.height_mm", "Ring height", length(SOME);
+        HEIGHT = "ring.height_mm", "Ring height", length(SOME_MM);
         SEGMENT_COUNT = "ring.segment_count", "Segments", count(3, 360);
         BETWEEN = "ring.between", "Between segments", choice(Between::WORDS);
         SPACER = "ring.spacer_mm", "Its thickness", length(0.0);
@@ -144,7 +144,7 @@ rows! {
         FACE_ALLOWANCE = "allowance.face_mm", "Allowance, each face", length(0.0);
         KERF = "shop.kerf_mm", "Kerf", length(0.0);
         HOLD_BACK = "shop.hold_back_mm", "Kept back at the strip’s end", length(0.0);
-        STRIP_LENGTH = "shop.strip_length_mm", "Strip length at hand", length(SOME);
+        STRIP_LENGTH = "shop.strip_length_mm", "Strip length at hand", length(SOME_MM);
         PRICE = "shop.price", "Price of the wood, in your currency", money();
         PRICE_PER = "shop.price_per", "Price for", choice(PricePer::WORDS);
         DRY_FIT_OPEN_AT = "dry_fit.open_at", "How the last joint stands", choice(OpenAt::WORDS);
@@ -153,22 +153,22 @@ rows! {
         GLUED_ANGLE = "dry_fit.glued_angle_deg", "Angle over them", optional(degrees(0.1, 360.0));
         STAVE_COUNT = "stave.count", "Staves", count(3, 360);
         STAVE_LEAN = "stave.lean_deg", "Lean from upright", degrees(-89.0, 89.0);
-        STAVE_LENGTH = "stave.length_mm", "Stave length", length(SOME);
-        STAVE_BOTTOM = "stave.bottom_diameter_mm", "Outside diameter at the bottom", length(SOME);
+        STAVE_LENGTH = "stave.length_mm", "Stave length", length(SOME_MM);
+        STAVE_BOTTOM = "stave.bottom_diameter_mm", "Outside diameter at the bottom", length(SOME_MM);
         PAPER = "paper.size", "Paper", choice(PaperSize::WORDS);
         ORIENTATION = "paper.orientation", "Paper held", choice(Orientation::WORDS);
         STOCK = "shop.stock_mm", "Stock at hand, planed thicknesses", lengths(12);
-        BOARD_WIDTH = "shop.board_width_mm", "Widest board", optional(length(SOME));
+        BOARD_WIDTH = "shop.board_width_mm", "Widest board", optional(length(SOME_MM));
         LEAST_SEGMENT = "shop.least_segment_mm", "Shortest segment to cut", length(0.0);
-        SWING = "shop.swing_mm", "Lathe’s swing", optional(length(SOME));
+        SWING = "shop.swing_mm", "Lathe’s swing", optional(length(SOME_MM));
         _ = "vessel.points.*.height_mm", "Point’s height", length(0.0);
         _ = "vessel.points.*.radius_mm", "Point’s radius", length(0.0);
         _ = "vessel.points.*.is_corner", "Corner", flag();
-        FOOT_WALL = "vessel.foot_wall_mm", "Wall at the foot", length(SOME);
-        RIM_WALL = "vessel.rim_wall_mm", "Wall at the rim", length(SOME);
-        FLOOR = "vessel.floor_mm", "Floor", length(SOME);
+        FOOT_WALL = "vessel.foot_wall_mm", "Wall at the foot", length(SOME_MM);
+        RIM_WALL = "vessel.rim_wall_mm", "Wall at the rim", length(SOME_MM);
+        FLOOR = "vessel.floor_mm", "Floor", length(SOME_MM);
         _ = "vessel.woods.*", "Wood", text(80);
-        _ = "vessel.rings.*.height_mm", "Ring height", length(SOME);
+        _ = "vessel.rings.*.height_mm", "Ring height", length(SOME_MM);
         _ = "vessel.rings.*.segment_count", "Segments", count(3, 360);
         _ = "vessel.rings.*.made_of", "Made of", choice(MadeOf::WORDS);
         _ = "vessel.rings.*.turn_half_segments", "Turned against the ring below, in half segments", count(0, 720);
@@ -195,13 +195,13 @@ rows! {
         _ = "climate.sawn", "Boards are", choice(Sawn::WORDS);
         BASE_KIND = "base.kind", "Made of", choice(BaseKind::WORDS);
         BASE_SET = "base.set", "How it sits", choice(BaseSet::WORDS);
-        BASE_DIAMETER = "base.diameter_mm", "Diameter, empty to suit", optional(length(SOME));
-        _ = "base.thickness_mm", "Base thickness", length(SOME);
+        BASE_DIAMETER = "base.diameter_mm", "Diameter, empty to suit", optional(length(SOME_MM));
+        _ = "base.thickness_mm", "Base thickness", length(SOME_MM);
         BASE_WOOD = "base.wood", "Base wood", text(80);
         _ = "base.fit_mm", "Room for glue, on the diameter", length(0.0);
         BASE_LEDGE = "base.ledge_mm", "Ledge width", length(0.0);
         _ = "base.wedge_count", "Wedges", count(3, 360);
-        _ = "base.plies.*.thickness_mm", "Ply thickness", length(SOME);
+        _ = "base.plies.*.thickness_mm", "Ply thickness", length(SOME_MM);
         _ = "base.plies.*.wood", "Ply wood", text(80);
         _ = "vessel.slot_sets.*.from_ring", "Lowest ring", count(1, 200);
         _ = "vessel.slot_sets.*.to_ring", "Topmost ring", count(1, 200);
@@ -222,10 +222,10 @@ rows! {
         _ = "rack.goal", "Choose for", choice(BoardGoal::WORDS);
         PLANE_AT_MOST = "rack.plane_at_most_mm", "Plane away at most", length(0.0);
         _ = "rack.boards.*.wood", "Wood", text(80);
-        _ = "rack.boards.*.thickness_mm", "Thickness", length(SOME);
+        _ = "rack.boards.*.thickness_mm", "Thickness", length(SOME_MM);
         _ = "rack.boards.*.thickness_is", "Thickness is", choice(ThicknessIs::WORDS);
-        _ = "rack.boards.*.width_mm", "Width", length(SOME);
-        _ = "rack.boards.*.length_mm", "Length", length(SOME);
+        _ = "rack.boards.*.width_mm", "Width", length(SOME_MM);
+        _ = "rack.boards.*.length_mm", "Length", length(SOME_MM);
         _ = "rack.boards.*.number", "Number", count(0, 10_000);
         _ = "rack.boards.*.price", "Price", money();
         _ = "rack.boards.*.price_for", "Price for", choice(BoardPrice::WORDS);
@@ -239,7 +239,7 @@ rows! {
         PLUG_BORE = "bench.plug_bore_mm", "Hole through the plug", length(0.0);
         _ = "vessel.rings.*.measured.outside_diameter_mm", "Outside", optional(length(1.0));
         _ = "vessel.rings.*.measured.inside_diameter_mm", "Inside", optional(length(0.0));
-        _ = "vessel.rings.*.measured.height_mm", "Height", optional(length(SOME));
+        _ = "vessel.rings.*.measured.height_mm", "Height", optional(length(SOME_MM));
         _ = "vessel.rings.*.measured.upper_outside_diameter_mm", "Outside at its upper face, if it differs", optional(length(1.0));
         _ = "vessel.rings.*.measured.upper_inside_diameter_mm", "Inside at its upper face, if it differs", optional(length(0.0));
         _ = "vessel.rings.*.measured.outside_across", "Outside was measured", choice(Across::WORDS);
@@ -251,7 +251,7 @@ rows! {
         _ = "vessel.rings.*.stripes.is_mirrored", "As a mirror image", flag();
         _ = "vessel.rings.*.stripes.shift_pct", "Shifted by, of the repeat", percent(0.0, 100.0);
         _ = "vessel.rings.*.stripes.layers.*.wood", "Layer’s wood", count(0, 29);
-        _ = "vessel.rings.*.stripes.layers.*.thickness_mm", "Layer’s thickness, planed", length(SOME);
+        _ = "vessel.rings.*.stripes.layers.*.thickness_mm", "Layer’s thickness, planed", length(SOME_MM);
     }
     lists {
         POINTS = "vessel.points", "Outline", 2, 40;

@@ -84,7 +84,7 @@ pub(crate) const LONGEST_MM: f64 = 20_000.0;
 
 /// The smallest length that a ring is made of: a hundredth of a millimeter, so that
 /// 0 and negative lengths are refused where there must be wood.
-pub(super) const SOME: f64 = 0.01;
+pub(crate) const SOME_MM: f64 = 0.01;
 
 /// A field of this kind that is always filled; key and label stand in its row.
 pub const fn of(kind: Kind) -> Field {
@@ -194,7 +194,7 @@ impl Field {
                 let list = value.as_array().ok_or(Reason::WrongKind)?;
                 within(list.len() as f64, 1.0, most_count as f64)?;
                 list.iter()
-                    .map(|each| within(number(each)?, SOME, LONGEST_MM).map(Value::from))
+                    .map(|each| within(number(each)?, SOME_MM, LONGEST_MM).map(Value::from))
                     .collect()
             }
         }

@@ -2,7 +2,7 @@
 //! is valid again. Nothing here can leave a curve that folds back or a ring of no
 //! height, however wildly it is dragged.
 
-use crate::design::field::{Field, most_of};
+use crate::design::field::{Field, SOME_MM, most_of};
 use crate::design::trouble::Reason;
 use crate::design::{Design, StackRing, StripeChoice, Vessel};
 use crate::edit::outline::with_own_outline;
@@ -250,8 +250,8 @@ pub fn add_ring(design: &Design, place: usize) -> Design {
         let whole = below.height_mm;
         // A glued ring is as high as it is.
         if !below.is_glued() {
-            below.height_mm = crate::edit::start::neat(whole / 2.0, design).max(LEAST_HEIGHT_MM);
-            ring.height_mm = (whole - below.height_mm).max(LEAST_HEIGHT_MM);
+            below.height_mm = crate::edit::start::neat(whole / 2.0, design).max(SOME_MM);
+            ring.height_mm = (whole - below.height_mm).max(SOME_MM);
         }
         ring.is_pinned = false;
         ring.measured = None;
@@ -334,9 +334,6 @@ pub fn accent_mm(design: &Design) -> f64 {
     if design.unit.is_inch() { 3.175 } else { 3.0 }
 }
 
-/// The least height of a ring, millimeters: what a field takes.
-const LEAST_HEIGHT_MM: f64 = 0.01;
-
 /// Puts a thin accent ring above another, cut from that one's height; a glued one is as high
 /// as it is, and one of no height to speak of stays whole.
 pub fn add_accent(design: &Design, place: usize, wood: usize, height_mm: f64) -> Design {
@@ -353,7 +350,7 @@ pub fn add_accent(design: &Design, place: usize, wood: usize, height_mm: f64) ->
         ring.measured = None;
         if !below.is_glued() {
             ring.height_mm = height_mm.min(below.height_mm / 2.0);
-            if ring.height_mm < LEAST_HEIGHT_MM {
+            if ring.height_mm < SOME_MM {
                 return;
             }
             below.height_mm -= ring.height_mm;

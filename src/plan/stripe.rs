@@ -82,8 +82,8 @@ impl StripePlan {
         if self.is_zigzag(segment_count) {
             return [0.0; 2];
         }
-        let [middle, most, least] = self.joint_mm.map(|joint| self.stripes.miss_mm(joint));
-        [middle, middle.max(most).max(least)]
+        let [middle, least, most] = self.joint_mm.map(|joint| self.stripes.miss_mm(joint));
+        [middle, middle.max(least).max(most)]
     }
 
     /// The layers to rip: each layer's place, how many of it, how thick to saw it.

@@ -242,10 +242,21 @@ impl Curve {
         bezier(&piece.radius_mm, piece.parameter_at(height_mm))
     }
 
-    /// The largest radius between two heights: at the ends, at a point, or where a
-    /// piece turns.
+    /// The largest radius between two heights.
     pub fn largest_radius(&self, from_mm: f64, to_mm: f64) -> f64 {
-        let mut largest = self.radius_at(from_mm).max(self.radius_at(to_mm));
+        self.widest(from_mm, to_mm).1
+    }
+
+    /// Where the curve is widest between two heights, and its radius there: at the ends, at a
+    /// point, or where a piece turns.
+    pub fn widest(&self, from_mm: f64, to_mm: f64) -> (f64, f64) {
+        let mut widest = (from_mm, self.radius_at(from_mm));
+        let mut look = |height: f64, radius: f64| {
+            if radius > widest.1 {
+                widest = (height, radius);
+            }
+        };
+        look(to_mm, self.radius_at(to_mm));
         for piece in &self.pieces {
             if piece.height_mm[3] < from_mm || piece.height_mm[0] > to_mm {
                 continue;
@@ -253,20 +264,11 @@ impl Curve {
             for t in turning_points(&piece.radius_mm).chain([0.0, 1.0]) {
                 let (height, radius) = piece.at(t);
                 if (from_mm..=to_mm).contains(&height) {
-                    largest = largest.max(radius);
+                    look(height, radius);
                 }
             }
         }
-        largest
-    }
-
-    /// Where the curve is widest: its height and radius there.
-    pub fn widest(&self) -> (f64, f64) {
-        let samples = self.samples(64);
-        samples.into_iter().fold(
-            (0.0, 0.0),
-            |best, (z, r)| if r > best.1 { (z, r) } else { best },
-        )
+        widest
     }
 
     /// Points along the curve, foot and rim included, `each` on every piece.

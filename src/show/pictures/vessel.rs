@@ -390,7 +390,7 @@ fn outline(drawing: &mut Drawing, view: &View, wall: &Wall) {
 /// How wide the vessel is at its widest, and how high.
 pub fn size(drawing: &mut Drawing, view: &View, wall: &Wall, pen: &Pen) {
     let rim = wall.outside.height_mm();
-    let (widest_at, radius) = wall.outside.widest();
+    let (widest_at, radius) = wall.outside.widest(0.0, wall.outside.height_mm());
     let foot = view.place(0.0, -radius);
     let across = Run::Level {
         y: foot.y + DIAMETER_LINE_MM,

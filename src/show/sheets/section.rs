@@ -114,7 +114,7 @@ fn dimensions(
         &diameter(foot_radius),
         style,
     ));
-    let (widest_at, widest) = wall.outside.widest();
+    let (widest_at, widest) = wall.outside.widest(0.0, wall.outside.height_mm());
     if widest > foot_radius + 0.5 {
         let (a, b) = across(widest_at, widest);
         let label = diameter(widest).bold();

@@ -52,7 +52,7 @@ fn heights(of: &OfVessel, wall: &Wall, meets: Option<usize>) -> Vec<(f64, String
     for (place, ring) in upper.filter(|(_, ring)| ring.span.bottom_mm < rim) {
         all.push((ring.span.bottom_mm, joint_name(place, meets)));
     }
-    let (widest_at, _) = wall.outside.widest();
+    let (widest_at, _) = wall.outside.widest(0.0, wall.outside.height_mm());
     if widest_at > 0.0 && widest_at < rim {
         all.push((widest_at, words::STORY_WIDEST.text.to_owned()));
     }
