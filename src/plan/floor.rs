@@ -98,9 +98,10 @@ fn floor_now_mm(vessel: &Vessel, unit: Unit) -> f64 {
         return vessel.floor_mm;
     }
     let (stack, _) = measured::glued(vessel, |_| None);
-    match outline::wall_drawn_mm(&stack, unit) {
-        Some(_) => outline::floor_drawn_mm(&stack, unit),
-        None => vessel.floor_mm,
+    if outline::has_wall(&stack, unit) {
+        outline::floor_drawn_mm(&stack, unit)
+    } else {
+        vessel.floor_mm
     }
 }
 

@@ -2,7 +2,6 @@
 //! own yet.
 
 use crate::design::{PointChoice, Vessel};
-use crate::plan::caution::TIGHT_RING_MM;
 use crate::trade::room::{self, GluedRing, Room, Stack};
 use crate::trade::shape::{Curve, Point};
 use crate::units::length::{Unit, round};
@@ -64,7 +63,13 @@ pub fn drawn_in(stack: &Stack, unit: Unit) -> Option<Drawn> {
     })
 }
 
-/// A drawn curve through points that the tape has, where it still keeps off the limits.
+/// What a curve has to spare at its tightest place.
+fn left_mm(points: &[Point], room: &Room) -> Option<f64> {
+    Some(room.tightest(&Curve::through(points)?)?.left_mm)
+}
+
+/// A drawn curve through points that the tape has, where that costs little of what is to
+/// spare.
 fn on_the_tape(points: &[Point], room: &Room, unit: Unit) -> Option<Vec<Point>> {
     let last = points.len() - 1;
     let snapped: Vec<Point> = (0..)
@@ -80,9 +85,11 @@ fn on_the_tape(points: &[Point], room: &Room, unit: Unit) -> Option<Vec<Point>> 
             ..*point
         })
         .collect();
-    let tightest = room.tightest(&Curve::through(&snapped)?)?;
-    (tightest.left_mm >= TIGHT_RING_MM).then_some(snapped)
+    (left_mm(&snapped, room)? >= SHARE_KEPT * left_mm(points, room)?).then_some(snapped)
 }
+
+/// So much of what was to spare must be left (our own choice, no published source).
+const SHARE_KEPT: f64 = 0.75;
 
 /// Thickness of the floor that a curve is drawn with.
 pub fn floor_drawn_mm(stack: &Stack, unit: Unit) -> f64 {
@@ -92,8 +99,13 @@ pub fn floor_drawn_mm(stack: &Stack, unit: Unit) -> f64 {
     floor_mm.min(round(stack.height_mm / 2.0)).max(0.01)
 }
 
+/// Whether the rings have room for a wall, so that a curve is drawn in them.
+pub fn has_wall(stack: &Stack, unit: Unit) -> bool {
+    wall_drawn_mm(stack, unit).is_some()
+}
+
 /// Thickness of the wall that a curve is drawn with; nothing where there is no room for one.
-pub fn wall_drawn_mm(stack: &Stack, unit: Unit) -> Option<f64> {
+fn wall_drawn_mm(stack: &Stack, unit: Unit) -> Option<f64> {
     let widest = stack
         .rings
         .iter()

@@ -402,6 +402,11 @@ const LEAST_RADIUS_MM: f64 = 1.0;
 /// points' radii move is the least. Where the points are too few for any curve to fit, one
 /// is added where it is missed most. Nothing when the rings leave no room for the wall.
 pub fn nearest(wanted: &[Point], room: &Room) -> Option<Vec<Point>> {
+    nearest_of(wanted, room, MOST_POINTS)
+}
+
+/// The same with no more points than these.
+fn nearest_of(wanted: &[Point], room: &Room, most_points: usize) -> Option<Vec<Point>> {
     if room.rings.is_empty() || room.closed_at().is_some() {
         return None;
     }
@@ -412,7 +417,7 @@ pub fn nearest(wanted: &[Point], room: &Room) -> Option<Vec<Point>> {
             Ok(found) => return Some(found),
             Err(height_mm) => height_mm,
         };
-        if points.len() >= MOST_POINTS {
+        if points.len() >= most_points {
             return None;
         }
         let height_mm = free_height(&points, missed_at);
@@ -618,16 +623,24 @@ pub fn middle(stack: &Stack, room: &Room) -> Option<Vec<Point>> {
             is_corner: false,
         })
         .collect();
-    // Off the limits where that can be, so that it can still be pulled either way.
-    let roomy = EASE_MM.into_iter().find_map(|kept_mm| {
-        let room = Room {
-            kept_mm,
-            ..room.clone()
-        };
-        settle(&points, &room).ok()
-    });
-    roomy.or_else(|| nearest(&points, room))
+    // Off the limits where that can be, so that it can still be pulled either way: better by
+    // a few points more than not at all.
+    let keeping = |kept_mm: f64| Room {
+        kept_mm,
+        ..room.clone()
+    };
+    let [.., least] = EASE_MM;
+    let roomy = EASE_MM.into_iter();
+    roomy
+        .map(keeping)
+        .find_map(|room| settle(&points, &room).ok())
+        .or_else(|| nearest_of(&points, &keeping(least), count + POINTS_MORE))
+        .or_else(|| nearest(&points, room))
 }
+
+/// So many points more a curve in the middle may take to keep off the limits (our own choice,
+/// no published source).
+const POINTS_MORE: usize = 2;
 
 /// What a curve in the middle keeps from the limits, where it can: the first of these that
 /// leaves a curve (our own choice, no published source).
