@@ -20,6 +20,9 @@ import { design } from './work.js';
  * @property {() => void} [onType]
  */
 
+/** A wood's name as the library takes it. */
+const LETTERS_MOST = 80;
+
 /**
  * The field whose list is shown, and which of its lines is marked.
  * @type {{ input: HTMLInputElement | null, hands: Hands | null, offers: WoodOffer[], marked: number }}
@@ -39,7 +42,7 @@ function offersFor(text) {
 export function woodListFor(input, hands) {
   for (const [name, value] of Object.entries({
     role: 'combobox', 'aria-autocomplete': 'list', 'aria-expanded': 'false', 'aria-controls': 'wood-offers',
-    autocomplete: 'off', autocapitalize: 'off', spellcheck: 'false', enterkeyhint: 'done',
+    autocomplete: 'off', autocapitalize: 'off', spellcheck: 'false', enterkeyhint: 'done', maxlength: String(LETTERS_MOST),
   })) input.setAttribute(name, value);
   /** What the field held when it was taken up: what is set in it afterwards is asked about no second time. */
   let before = input.value;
@@ -110,7 +113,7 @@ export function woodFormFor(name, asks, act) {
  */
 function takeUp(hands, text) {
   close();
-  const name = text.trim();
+  const name = [...text.trim()].slice(0, LETTERS_MOST).join('');
   if (hands.isForm && name === '') return;
   const meant = offersFor(name).find((offer) => offer.is_meant)?.name;
   if (meant !== undefined || name === '' || hands.asks === 'never') {
