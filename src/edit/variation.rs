@@ -14,13 +14,12 @@ pub use differs::Differs;
 pub(crate) use slotting::ways;
 pub use slotting::{Slotting, Ways, slottings};
 
+use super::sound::Soundness;
 use crate::design::Design;
-use crate::plan::caution::{Caution, SlotCaution};
-use crate::plan::{Plan, plan};
+use crate::plan::plan;
 use crate::solve::dice::Dice;
 use differs::differs;
 use seen::Seen;
-use std::mem::{Discriminant, discriminant};
 use steps::KINDS;
 
 /// So many are looked for.
@@ -42,8 +41,7 @@ pub struct Variation {
 pub struct Variations {
     own: Design,
     own_seen: Seen,
-    own_cautions: Vec<Kind>,
-    own_troubles: usize,
+    own_soundness: Soundness,
     reach: f64,
     offset: u32,
     dice: Dice,
@@ -60,8 +58,7 @@ impl Variations {
         Some(Variations {
             own: design.clone(),
             own_seen: Seen::of(stack),
-            own_cautions: kinds(&planned),
-            own_troubles: stack.troubles.len(),
+            own_soundness: Soundness::of(&planned),
             reach: if reach.is_finite() {
                 reach.clamp(0.0, 1.0)
             } else {
@@ -110,10 +107,7 @@ impl Variations {
         keep_glued(&self.own, &mut design);
         let planned = plan(&design);
         let stack = planned.stack()?;
-        let is_sound = stack.wall.is_some()
-            && stack.troubles.len() <= self.own_troubles
-            && no_worse(&self.own_cautions, &kinds(&planned));
-        if !is_sound {
+        if stack.wall.is_none() || !self.own_soundness.is_kept(&planned) {
             return None;
         }
         let seen = Seen::of(stack);
@@ -140,30 +134,6 @@ pub fn take(design: &Design, varied: Design) -> Design {
         vessel: varied.vessel,
         ..design.clone()
     }
-}
-
-/// A kind of caution, and of one about slots, which.
-type Kind = (Discriminant<Caution>, Option<Discriminant<SlotCaution>>);
-
-/// The kinds of all cautions of a piece.
-fn kinds(planned: &Plan) -> Vec<Kind> {
-    let placed = planned.placed_cautions().iter();
-    let kind = |caution: &Caution| {
-        let of_slots = match caution {
-            Caution::Slots(_, of_slots) => Some(discriminant(of_slots)),
-            _ => None,
-        };
-        (discriminant(caution), of_slots)
-    };
-    placed.map(|it| kind(&it.caution)).collect()
-}
-
-/// Whether of no kind there are more than before.
-fn no_worse(own: &[Kind], other: &[Kind]) -> bool {
-    let count = |of: &[Kind], kind: &Kind| of.iter().filter(|it| *it == kind).count();
-    other
-        .iter()
-        .all(|kind| count(other, kind) <= count(own, kind))
 }
 
 /// Rings that are glued are what they are.
