@@ -182,7 +182,7 @@ function setPlace(place) {
   });
   keepFieldsIn(byId('inlay-fields', HTMLElement), screen.entries);
   setFields(screen.entries, screen.messages);
-  showThree(design(), '');
+  showThree(design(), '', record().id);
 }
 
 /**

@@ -15,7 +15,7 @@ pub(crate) use slotting::ways;
 pub use slotting::{Slotting, Ways, slottings};
 
 use super::sound::Soundness;
-use crate::design::Design;
+use crate::design::{Design, Vessel};
 use crate::plan::plan;
 use crate::solve::dice::Dice;
 use differs::differs;
@@ -105,6 +105,9 @@ impl Variations {
             kind = *self.dice.pick(&KINDS)?;
         }
         keep_glued(&self.own, &mut design);
+        if design.vessel.as_ref().is_none_or(has_unseen_strips) {
+            return None;
+        }
         let planned = plan(&design);
         let stack = planned.stack()?;
         if stack.wall.is_none() || !self.own_soundness.is_kept(&planned) {
@@ -144,8 +147,30 @@ fn keep_glued(own: &Design, design: &mut Design) {
     for (ring, was) in vessel.rings.iter_mut().zip(&own.rings) {
         if was.is_glued() {
             ring.clone_from(was);
+            for place in (0..was.segment_count).map(|segment| was.wood_of(segment)) {
+                if let Some((wood, was)) = vessel.woods.get_mut(place).zip(own.woods.get(place)) {
+                    wood.clone_from(was);
+                }
+            }
         }
     }
+}
+
+/// Whether strips of the wood that they lie in would not be seen.
+fn has_unseen_strips(vessel: &Vessel) -> bool {
+    let name = |place: usize| vessel.woods.get(place).map(String::as_str);
+    vessel.slot_sets.iter().any(|set| {
+        let [from, to] = [
+            set.from_ring.min(set.to_ring),
+            set.from_ring.max(set.to_ring),
+        ];
+        let through = (from.max(1) - 1) as usize..to as usize;
+        let mut rings = vessel.rings.get(through).unwrap_or_default().iter();
+        rings.all(|ring| {
+            let mut segments = 0..ring.segment_count;
+            segments.all(|segment| name(ring.wood_of(segment)) == name(set.wood as usize))
+        })
+    })
 }
 
 /// After so many tries in vain another kind is tried first.
