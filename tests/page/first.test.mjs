@@ -135,7 +135,7 @@ test('undo and redo say what they do, and redo goes with a new change', () => vi
 test('what a tap did is said, and where it did nothing, why', () => visit('phone', async (page) => {
   await page.locator('#ways [data-way="bowl"]').tap();
   await page.tap('#divide');
-  assert.match(await page.innerText('#step-says'), /^(Done: |Nothing to change: what is glued)/);
+  assert.match(await page.innerText('#step-says'), /^(Done: |It is divided so already)/);
   await page.locator('#swatches button').nth(1).tap();
   await page.tap('#wood-remove');
   assert.equal(await page.innerText('#step-says'), 'Done: Purpleheart removed');
