@@ -4,8 +4,8 @@
 //! not the size of the font. Widths come from Helvetica ([`super::helvetica`]); a screen's own
 //! typeface may be a little wider, so what has to fit there needs [`SCREEN_SLACK`].
 
-pub use super::helvetica::Weight;
 use super::helvetica::{self, CAPITAL_HEIGHT};
+pub use super::widths::Weight;
 
 /// How much wider a screen's typeface may run than Helvetica: `DejaVu` Sans, the widest of those
 /// that systems set their words in, measured 1.16 of it in a browser.
