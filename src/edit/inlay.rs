@@ -3,7 +3,7 @@
 use super::variation::{Ways, ways};
 use super::vessel::{add_wood, with_vessel};
 use crate::design::field::key;
-use crate::design::field::most_of;
+use crate::design::field::{LEAST_SLOT_MM, most_of};
 use crate::design::{Design, Leans, MadeOf, SlotSet, Vessel};
 use crate::plan::inlay::half_step_deg;
 use crate::plan::inlay::{self, SetPlan};
@@ -38,7 +38,7 @@ pub fn add_set(design: &Design) -> Design {
         let from = low.map_or(count.max(1), |low| low + 1) as u32;
         let to = low.map_or(from, |_| from + 1);
         let mut set = SlotSet::plain(from, to);
-        set.kerf_mm = design.shop.kerf_mm;
+        set.kerf_mm = design.shop.kerf_mm.max(LEAST_SLOT_MM);
         if !design.unit.is_inch() {
             // A tenth of a millimeter for five thousandths of an inch.
             set.fit_mm = 0.1;
@@ -232,6 +232,7 @@ fn pair_of(vessel: &Vessel, place: usize) -> Option<(usize, Ways)> {
         let two = vessel.slot_sets.get(first..first + 2)?;
         Some(ways(&two[0], &two[1])).filter(|ways| *ways != Ways::One)
     };
+    vessel.slot_sets.get(place)?;
     // Counted as they were made: each set belongs to one pair at most.
     let mut first = 0;
     while first < place && !(ways_of(first).is_some() && first + 1 == place) {
