@@ -4,7 +4,9 @@
 //! batches, because a single run is shorter than the clock's step and the machine may
 //! be busy with something else.
 
+use ringwright::draw::Typeface;
 use std::hint::black_box;
+use std::sync::LazyLock;
 use std::time::{Duration, Instant};
 
 use ringwright::design::{Design, StackRing};
@@ -35,6 +37,7 @@ fn main() {
             &link,
             "2026-01-01",
             Choice::Usual,
+            typeface(),
         )
     });
     row("its link", &mut || link::encode(&design));
@@ -45,7 +48,8 @@ fn main() {
             &ringwright::plan::plan(&design),
             &link,
             "2026-01-01",
-            Choice::Usual
+            Choice::Usual,
+            typeface()
         )
         .len() as f64
             / 1000.0
@@ -67,6 +71,7 @@ fn vessel_rows(design: &Design) {
             &link,
             "2026-01-01",
             Choice::Usual,
+            typeface(),
         )
     };
     row("packet of a vessel of 12 rings", &mut || packet());
@@ -154,4 +159,11 @@ fn batch<T>(runs: usize, work: &mut impl FnMut() -> T) -> Duration {
         black_box(work());
     }
     start.elapsed()
+}
+
+/// The typeface of paper.
+fn typeface() -> Option<&'static Typeface<'static>> {
+    static READ: LazyLock<Option<Typeface>> =
+        LazyLock::new(|| Typeface::read(include_bytes!("../www/fonts/arimo.ttc")));
+    READ.as_ref()
 }

@@ -1676,7 +1676,7 @@ fn the_sheets_hold_every_step_and_nothing_overlaps_or_runs_off() {
         }
         assert_eq!(ticks, order.steps.len(), "{word}");
         // Read back as a PDF by another reader: a page a sheet.
-        let file = to_pdf(&sheets, &Info::default());
+        let file = to_pdf(&sheets, &Info::default(), shared::typeface());
         let read = lopdf::Document::load_mem(&file).expect("a PDF");
         assert_eq!(read.get_pages().len(), sheets.len());
     }

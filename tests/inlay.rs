@@ -307,6 +307,7 @@ fn bad_input_is_told_with_its_number_and_the_rest_stands() {
             "",
             "",
             ringwright::show::sheets::job::Choice::Usual,
+            shared::typeface(),
         );
         cautions(&design)
     };
@@ -414,7 +415,8 @@ fn wild_sets_are_borne_and_kept() {
                     &ringwright::plan::plan(&design),
                     "",
                     "",
-                    ringwright::show::sheets::job::Choice::Usual
+                    ringwright::show::sheets::job::Choice::Usual,
+                    shared::typeface()
                 )
                 .starts_with(b"%PDF-")
             );
@@ -645,6 +647,7 @@ fn the_index_strip_is_true_to_scale() {
         "",
         "",
         ringwright::show::sheets::job::Choice::Usual,
+        shared::typeface(),
     );
     assert!(pdf.len() < 300_000);
 }

@@ -100,6 +100,8 @@ fn page(document: &Document, id: lopdf::ObjectId) -> Page {
     let mut top = f64::NAN;
     let mut path: Vec<Vec<Point>> = Vec::new();
     let mut text_at = Point::default();
+    let letters = shared::letters_of(document, id);
+    let mut font = Vec::new();
     for operation in &content.operations {
         let n: Vec<f64> = operation
             .operands
@@ -136,9 +138,13 @@ fn page(document: &Document, id: lopdf::ObjectId) -> Page {
             "S" | "f*" | "B*" => page.paths.append(&mut path),
             "Do" => page.objects += 1,
             "Tm" => text_at = at(n[4], n[5]),
+            "Tf" => operation.operands[0]
+                .as_name()
+                .unwrap()
+                .clone_into(&mut font),
             "Tj" => {
-                let bytes = operation.operands[0].as_str().expect("a string");
-                let text = bytes.iter().map(|byte| char::from(*byte)).collect();
+                let codes = operation.operands[0].as_str().expect("a string");
+                let text = shared::spelled(&letters, &font, codes);
                 page.texts.push((text_at, text));
             }
             _ => {}
@@ -162,6 +168,7 @@ fn pdf_of(design: &Design, keys: &[&str]) -> Vec<Page> {
         &link(design),
         DATE,
         Choice::These(&keys),
+        shared::typeface(),
     ))
 }
 
@@ -611,6 +618,7 @@ fn the_bars_to_check_the_scale_by_are_on_every_page_that_is_measured_on() {
         "https://example.org/#short",
         DATE,
         Choice::These(&keys),
+        shared::typeface(),
     ));
     assert!(read.len() > 40);
     for (index, page) in read.iter().enumerate() {
@@ -660,7 +668,13 @@ fn every_sentence_of_every_step_at_the_bench_is_printed_in_order() {
         design.paper.orientation = orientation;
         let plan = ringwright::plan::plan(&design);
         let keys = ["order".to_owned()];
-        let read = pages(&packet::pdf(&plan, "", DATE, Choice::These(&keys)));
+        let read = pages(&packet::pdf(
+            &plan,
+            "",
+            DATE,
+            Choice::These(&keys),
+            shared::typeface(),
+        ));
         let printed: String = read
             .iter()
             .flat_map(|page| &page.texts)
@@ -925,6 +939,7 @@ fn the_small_figure_behind_a_fraction_is_explained_on_every_page_that_has_one() 
         "",
         DATE,
         Choice::Usual,
+        shared::typeface(),
     ));
     let (mut with, mut without) = (0, 0);
     for page in &read {
@@ -943,7 +958,7 @@ fn a_reader_s_contents_lead_to_each_sheet() {
     let design = twelve();
     let plan = ringwright::plan::plan(&design);
     let sheets = packet::sheets(&plan, "", DATE, Choice::Usual);
-    let pdf = packet::pdf(&plan, "", DATE, Choice::Usual);
+    let pdf = packet::pdf(&plan, "", DATE, Choice::Usual, shared::typeface());
     let document = Document::load_mem(&pdf).expect("a PDF that another reader reads");
     let catalog = document.catalog().unwrap();
     let labels = catalog
@@ -1018,10 +1033,26 @@ fn without_a_vessel_there_is_the_ring_s_sheet_alone() {
     assert!(packet::cut_list_csv(&ringwright::plan::plan(&design)).is_empty());
     let mut none = design;
     none.ring.wall_mm = 200.0;
-    assert!(packet::pdf(&ringwright::plan::plan(&none), "", DATE, Choice::Usual).is_empty());
     assert!(
-        packet::archive(&ringwright::plan::plan(&none), "", DATE, Choice::Usual, "")
-            .starts_with(b"PK")
+        packet::pdf(
+            &ringwright::plan::plan(&none),
+            "",
+            DATE,
+            Choice::Usual,
+            shared::typeface()
+        )
+        .is_empty()
+    );
+    assert!(
+        packet::archive(
+            &ringwright::plan::plan(&none),
+            "",
+            DATE,
+            Choice::Usual,
+            "",
+            shared::typeface()
+        )
+        .starts_with(b"PK")
     );
 }
 
@@ -1092,6 +1123,7 @@ fn the_packet_of_twelve_rings_is_small() {
         &link(&design),
         DATE,
         Choice::Usual,
+        shared::typeface(),
     );
     assert!(pdf.len() < 300_000, "{}", pdf.len());
 }
@@ -1112,6 +1144,7 @@ fn a_template_past_all_paper_says_so_and_the_packet_still_comes() {
         &link(&design),
         DATE,
         Choice::Usual,
+        shared::typeface(),
     ));
     assert_eq!(
         read.len(),
@@ -1143,6 +1176,7 @@ fn a_name_in_any_script_and_of_any_length_prints_honestly() {
                 &link,
                 DATE,
                 Choice::Usual,
+                shared::typeface(),
             ));
             for page in &read {
                 assert_eq!(page.text().contains("stand as ?"), is_noted, "{name}");
@@ -1164,6 +1198,7 @@ fn a_name_in_any_script_and_of_any_length_prints_honestly() {
                 "",
                 DATE,
                 Choice::Usual,
+                shared::typeface(),
             ));
             let whole = cover[0].text();
             assert!(
@@ -1728,6 +1763,7 @@ fn the_archive_is_read_by_a_reference_reader_and_holds_all() {
         DATE,
         Choice::Usual,
         "{\"own\":1}",
+        shared::typeface(),
     );
     let mut archive = zip::ZipArchive::new(Cursor::new(bytes)).expect("an archive");
     let names: Vec<String> = archive
@@ -1775,7 +1811,13 @@ fn the_archive_is_read_by_a_reference_reader_and_holds_all() {
     };
     assert_eq!(
         read("packet.pdf"),
-        packet::pdf(&ringwright::plan::plan(&design), &link, DATE, Choice::Usual)
+        packet::pdf(
+            &ringwright::plan::plan(&design),
+            &link,
+            DATE,
+            Choice::Usual,
+            shared::typeface()
+        )
     );
     assert_eq!(read("design.ringwright.json"), b"{\"own\":1}");
     for name in &names {

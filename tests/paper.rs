@@ -149,7 +149,7 @@ fn page_dictionary(document: &Document, page: u32) -> &Dictionary {
 #[test]
 fn pages_have_the_size_of_their_paper() {
     let a4 = Drawing::new(210.0, 297.0, "A4");
-    let bytes = to_pdf(&[letter(), a4], &info());
+    let bytes = to_pdf(&[letter(), a4], &info(), None);
     let document = load(&bytes);
     for (page, width, height) in [(1, 215.9, 279.4), (2, 210.0, 297.0)] {
         let media = page_dictionary(&document, page)
@@ -183,7 +183,7 @@ fn lines_are_true_to_scale_and_in_their_place() {
     for (from, to) in ends {
         drawing.line(from, to, Ink::Object);
     }
-    let read = read(&to_pdf(&[drawing], &info()), 1);
+    let read = read(&to_pdf(&[drawing], &info(), None), 1);
     assert_eq!(read.lines.len(), ends.len());
     for ((from, to), (a, b)) in ends.into_iter().zip(read.lines) {
         assert!((a.distance(b) - from.distance(to)).abs() < TOLERANCE_MM);
@@ -209,7 +209,7 @@ fn drawings_within_drawings_stay_true_to_scale() {
         &half,
         &Frame::at(point(60.0, 80.0)).turned(-12.0).scaled(3.0),
     );
-    let read = read(&to_pdf(&[sheet], &info()), 1);
+    let read = read(&to_pdf(&[sheet], &info(), None), 1);
     let (a, b) = read.lines[0];
     assert!((a.distance(b) - 150.0).abs() < TOLERANCE_MM);
     let turned = (b.y - a.y).atan2(b.x - a.x).to_degrees();
@@ -226,7 +226,7 @@ fn words_stand_where_they_are_put_at_their_size() {
             .anchored(Anchor::End)
             .turned(-90.0),
     );
-    let read = read(&to_pdf(&[drawing], &info()), 1);
+    let read = read(&to_pdf(&[drawing], &info(), None), 1);
     assert_eq!(read.texts(), ["Long edge", "HH", "HH"]);
     assert!((read.font_sizes_mm[0] - 10.0).abs() < TOLERANCE_MM);
     assert!(read.texts[0].0.distance(point(20.0, 249.4)) < TOLERANCE_MM);
@@ -249,7 +249,7 @@ fn fractions_are_set_in_parts_and_read_as_one() {
     let mut drawing = letter();
     let line = Lettering::default().fraction(2, 11, 16).then(" in");
     drawing.add(Words::new(point(20.0, 30.0), line, 5.0));
-    let read = read(&to_pdf(&[drawing], &info()), 1);
+    let read = read(&to_pdf(&[drawing], &info(), None), 1);
     assert_eq!(read.actual, ["2 11/16 in"]);
     let parts: Vec<&[u8]> = read
         .texts
@@ -264,7 +264,7 @@ fn letters_beyond_latin_get_places_in_the_encoding() {
     let mut drawing = letter();
     drawing.add(Words::new(point(20.0, 30.0), "Ø 5° \u{2212} ≤ Żółw", 5.0));
     drawing.add(Words::new(point(20.0, 40.0), "木 bowl", 5.0));
-    let bytes = to_pdf(&[drawing], &info());
+    let bytes = to_pdf(&[drawing], &info(), None);
     let read_page = read(&bytes, 1);
     // In the order in which they come: minus, dotaccent, lslash. Not every reader has the
     // letter Ż itself.
@@ -310,7 +310,7 @@ fn every_letter_of_the_latin_alphabets_is_printed_and_read() {
         .filter(|letter| !"ĲĳĿŀ".contains(*letter))
         .collect();
     drawing.add(Words::new(point(20.0, 30.0), letters.as_str(), 3.0));
-    let read = read(&to_pdf(&[drawing], &info()), 1);
+    let read = read(&to_pdf(&[drawing], &info(), None), 1);
     assert_eq!(read.actual, [letters]);
     assert!(read.texts.iter().all(|(_, bytes)| !bytes.contains(&b'?')));
 }
@@ -329,7 +329,7 @@ fn a_name_that_holds_operators_or_script_stays_text() {
         date: None,
         ..Info::default()
     };
-    let bytes = to_pdf(&[drawing], &info);
+    let bytes = to_pdf(&[drawing], &info, None);
     let shown = "</text><script>alert(1)</script>) Tj ET \\ (Q";
     let read = read(&bytes, 1);
     assert_eq!(read.texts(), [shown]);
@@ -348,7 +348,7 @@ fn the_file_asks_to_be_printed_as_it_is_and_names_itself() {
         date: Some("2030-01-31".into()),
         ..Info::default()
     };
-    let bytes = to_pdf(&[letter()], &info);
+    let bytes = to_pdf(&[letter()], &info, None);
     let document = load(&bytes);
     let catalog = document.catalog().expect("a catalog");
     let preferences = catalog
@@ -374,7 +374,7 @@ fn the_file_asks_to_be_printed_as_it_is_and_names_itself() {
     assert_eq!(info_text(&document, b"CreationDate"), "D:20300131");
     assert_eq!(
         bytes,
-        to_pdf(&[letter()], &info),
+        to_pdf(&[letter()], &info, None),
         "the same sheet gives the same bytes"
     );
 }
@@ -390,10 +390,10 @@ fn nothing_is_written_for_what_is_no_number() {
     drawing.add(Words::new(point(1.0, 1.0), "lost", f64::INFINITY));
     drawing.add(Words::new(point(1.0, 1.0), "lost", 3.0).turned(f64::NAN));
     drawing.line(point(0.0, 1.0), point(2.0, 1.0), Ink::Object);
-    let page = read(&to_pdf(&[drawing], &info()), 1);
+    let page = read(&to_pdf(&[drawing], &info(), None), 1);
     assert_eq!((page.lines.len(), page.texts.len()), (1, 0));
     let odd = Drawing::new(f64::NAN, -5.0, "");
-    assert!(read(&to_pdf(&[odd], &info()), 1).lines.is_empty());
+    assert!(read(&to_pdf(&[odd], &info(), None), 1).lines.is_empty());
 }
 
 #[test]
@@ -401,10 +401,10 @@ fn what_is_only_to_be_touched_is_not_printed_and_wood_is_lighter() {
     let mut drawing = letter();
     let triangle = polyline(&[point(1.0, 1.0), point(9.0, 1.0), point(5.0, 7.0)]);
     drawing.add(Path::area(triangle.clone(), Fill::Touch));
-    let bytes = to_pdf(std::slice::from_ref(&drawing), &info());
+    let bytes = to_pdf(std::slice::from_ref(&drawing), &info(), None);
     assert!(read(&bytes, 1).lines.is_empty());
     drawing.add(Path::area(triangle, Fill::Wood(Color::new(0, 0, 0))));
-    let document = load(&to_pdf(&[drawing], &info()));
+    let document = load(&to_pdf(&[drawing], &info(), None));
     let content = document
         .get_page_content(document.get_pages()[&1])
         .expect("content");

@@ -6,6 +6,8 @@
 //! keeps the new ones.
 #![cfg(not(target_arch = "wasm32"))]
 
+mod shared;
+
 use hayro::hayro_interpret::InterpreterSettings;
 use hayro::hayro_syntax::Pdf;
 use hayro::vello_cpu::color::palette::css::WHITE;
@@ -14,7 +16,7 @@ use image::codecs::png::{CompressionType, FilterType, PngEncoder};
 use image::{GrayImage, ImageEncoder, Luma, Rgb, RgbImage};
 use ringwright::design::{Design, Orientation, PaperSize};
 use ringwright::draw::pdf::{Info, to_pdf};
-use ringwright::draw::{Drawing, Mark, Point, Step, Words, point};
+use ringwright::draw::{Drawing, Mark, Point, Step, Typeface, Words, point};
 use ringwright::show::sheets::job::{Choice, Sheet};
 use ringwright::show::sheets::packet;
 use ringwright::{design::example, design::link};
@@ -126,7 +128,16 @@ fn pictures(pages: &[&Drawing]) -> Vec<GrayImage> {
 }
 
 fn drawn_at(pages: &[&Drawing], pixels_per_inch: f32) -> Vec<GrayImage> {
-    let pdf = Pdf::new(to_pdf(pages, &Info::default())).expect("a PDF that is read");
+    drawn_in(pages, pixels_per_inch, shared::typeface())
+}
+
+fn drawn_in(
+    pages: &[&Drawing],
+    pixels_per_inch: f32,
+    typeface: Option<&Typeface>,
+) -> Vec<GrayImage> {
+    let pdf = to_pdf(pages, &Info::default(), typeface);
+    let pdf = Pdf::new(pdf).expect("a PDF that is read");
     let cache = RenderCache::new();
     // The reader's own fonts, never those of the machine.
     let settings = InterpreterSettings::default();
@@ -195,6 +206,24 @@ fn folder(path: &str) -> PathBuf {
     folder
 }
 
+/// What people of many countries write over their work, small and large.
+fn names() -> Drawing {
+    let mut page = Drawing::new(130.0, 90.0, "Names");
+    let names = [
+        "Μπολ από καρυδιά, ⅜″",
+        "Чаша з горіха, 7⅞″",
+        "Ваза од трешње, ⅛ + ⅝",
+        "Żółć ďáblův ľan, ⅓ ⅔ ½ ¼ ¾",
+        "Bát gỗ sồi, Ångström, Weiß",
+    ];
+    for (place, name) in names.into_iter().enumerate() {
+        let at = |beside: f64| point(6.0, 12.0 + 16.0 * place as f64 + beside);
+        page.add(Words::new(at(0.0), name, 4.5).bold());
+        page.add(Words::new(at(6.0), name, 2.6));
+    }
+    page
+}
+
 #[test]
 fn every_page_looks_as_it_was_last_seen() {
     let is_keeping = std::env::var_os("RINGWRIGHT_KEEP_PICTURES").is_some();
@@ -215,6 +244,8 @@ fn every_page_looks_as_it_was_last_seen() {
         let names = named.into_iter().map(|(name, _)| name);
         new.extend(names.zip(pictures(&pages)));
     }
+    let names = pictures(&[&names()]).swap_remove(0);
+    new.insert("names".to_owned(), names);
     let mut changed: Vec<String> = Vec::new();
     for (name, picture) in &new {
         let file = kept.join(format!("{name}.png"));
@@ -254,7 +285,7 @@ fn every_page_looks_as_it_was_last_seen() {
     );
 }
 
-// Letters that this reader's own fonts lack: of Helvetica it has the standard Latin
+// Without the typeface. Letters that this reader's own fonts lack: of Helvetica it has the standard Latin
 // characters alone, as many others do.
 
 #[test]
@@ -272,7 +303,7 @@ fn letters_with_accents_are_printed_whole_by_a_reader_that_does_not_have_them() 
             let ink = |of: char| {
                 let mut page = Drawing::new(30.0, 30.0, "");
                 page.add(Words::new(point(10.0, 20.0), of.to_string(), 10.0));
-                let picture = pictures(&[&page]).swap_remove(0);
+                let picture = drawn_in(&[&page], PIXELS_PER_INCH, None).swap_remove(0);
                 picture
                     .iter()
                     .map(|gray| 255 - u32::from(*gray))

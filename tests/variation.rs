@@ -1,6 +1,8 @@
 //! What else a piece could be: every variation that is offered opens, plans and prints with no
 //! caution beyond the piece's, no two look alike, and the same seed gives the same.
 
+mod shared;
+
 use proptest::prelude::*;
 use ringwright::design::{Design, MadeOf, example, link};
 use ringwright::edit::variation::{Variation, Variations, WANTED, take};
@@ -139,7 +141,13 @@ fn the_same_seed_gives_the_same_nine() {
         assert!(slotted.count() >= 2, "slots are what they ask for");
         // The last of them prints, whole.
         let last = plan(&nine[WANTED - 1].design);
-        let usual = packet::pdf(&last, "https://example.org/#1", "2026-01-01", Choice::Usual);
+        let usual = packet::pdf(
+            &last,
+            "https://example.org/#1",
+            "2026-01-01",
+            Choice::Usual,
+            shared::typeface(),
+        );
         assert!(lopdf::Document::load_mem(&usual).unwrap().get_pages().len() > 10);
     }
 }

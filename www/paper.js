@@ -8,6 +8,7 @@ import { ask } from './door.js';
 import { safeFileName, saveAndSay } from './files.js';
 import { notice } from './notices.js';
 import { byId, make, makeButton, setImage, setLines } from './page.js';
+import { tellMissing, typeface } from './typeface.js';
 import { word } from './words.js';
 import { design, linkAddress, record, save as saveRecord } from './work.js';
 
@@ -28,12 +29,12 @@ export function setUpPaper() {
   const onTap = (/** @type {string} */ id, /** @type {() => void} */ act) => {
     byId(id, HTMLButtonElement).addEventListener('click', act);
   };
-  onTap('save-pdf', () => save('pdf', 'application/pdf'));
-  onTap('save-svg', () => save('svg', 'image/svg+xml'));
-  onTap('save-dxf', () => save('dxf', 'image/vnd.dxf'));
-  onTap('save-csv', () => save('csv', 'text/csv'));
+  onTap('save-pdf', () => void save('pdf', 'application/pdf'));
+  onTap('save-svg', () => void save('svg', 'image/svg+xml'));
+  onTap('save-dxf', () => void save('dxf', 'image/vnd.dxf'));
+  onTap('save-csv', () => void save('csv', 'text/csv'));
   onTap('save-card', () => void saveCard());
-  onTap('save-zip', () => save('zip', 'application/zip'));
+  onTap('save-zip', () => void save('zip', 'application/zip'));
   onTap('tick-usual', () => tickEach((sheet) => sheet.isUsual));
   onTap('tick-all', () => tickEach(() => true));
   onTap('tick-none', () => tickEach(() => false));
@@ -66,11 +67,13 @@ function tickEach(isWanted) {
  * @param {import('./ringwright.js').PacketFile} kind
  * @param {string} mediaType
  */
-function save(kind, mediaType) {
+async function save(kind, mediaType) {
+  const isPaper = kind === 'pdf' || kind === 'zip';
+  const letters = isPaper ? await typeface() : undefined;
   const chosen = [...sheets].filter(([, sheet]) => sheet.box.checked).map(([key]) => key);
   const bytes = ask((library) => {
     const own = kind === 'zip' ? library.file_text(design()) : '';
-    return library.packet_file(design(), kind, linkAddress(), today(), chosen, own);
+    return library.packet_file(design(), kind, linkAddress(), today(), chosen, own, letters);
   });
   if (bytes.length === 0) {
     notice('paper', word(kind === 'csv' ? 'paper.no_cuts' : 'paper.none_ticked'));
@@ -78,7 +81,8 @@ function save(kind, mediaType) {
   }
   // Several drawings come as an archive, which says so in its first letters.
   const isArchive = String.fromCharCode(...bytes.subarray(0, 2)) === 'PK';
-  void saveBytes(`.${isArchive ? 'zip' : kind}`, isArchive ? 'application/zip' : mediaType, bytes);
+  await saveBytes(`.${isArchive ? 'zip' : kind}`, isArchive ? 'application/zip' : mediaType, bytes);
+  if (isPaper) tellMissing(letters);
 }
 
 /**
@@ -161,6 +165,8 @@ function lookAt(key) {
 /** Shows the sheets' pictures, while the place is open. */
 export function showPaper() {
   if (record().place !== 'paper') return;
+  // So that it is there when a file is tapped.
+  void typeface();
   const found = ask((library) => library.show_packet(design(), linkAddress(), today()));
   const gone = new Set(sheets.keys());
   for (const { key, title, pages, is_usual: isUsual, svg } of found) {

@@ -9,6 +9,8 @@
 const VERSION = '{{version}}';
 /** @type {[string, string][]} addresses relative to this file, and what makes a browser check the content */
 const FILES = JSON.parse('{{precache}}');
+/** The same of what is kept from when it is first asked for. @type {[string, string][]} */
+const LATE = JSON.parse('{{late}}');
 
 const worker = /** @type {ServiceWorkerGlobalScope} */ (/** @type {unknown} */ (self));
 const scope = new URL(worker.registration.scope);
@@ -16,7 +18,10 @@ const scope = new URL(worker.registration.scope);
 const OWN_CACHES = `ringwright-${scope.pathname}@`;
 const CACHE = OWN_CACHES + VERSION;
 const PAGE = scope.href;
-const PRECACHED = new Map(FILES.map(([file, integrity]) => [new URL(file, scope).href, integrity]));
+const listed = (/** @type {[string, string][]} */ files) =>
+  new Map(files.map(([file, integrity]) => [new URL(file, scope).href, integrity]));
+const EARLY = listed(FILES);
+const LATER = listed(LATE);
 /** What is remembered beside the files: the version that has come up, and the one that is gone back to. */
 const NOTES = `ringwright-notes-${scope.pathname}`;
 
@@ -36,7 +41,7 @@ worker.addEventListener('fetch', (event) => {
 
 async function install() {
   /** @type {[string, Response][]} */
-  const answers = await Promise.all([...PRECACHED.keys()].map(async (address) => [address, await fetched(address)]));
+  const answers = await Promise.all([...EARLY.keys()].map(async (address) => [address, await fetched(address)]));
   const cache = await caches.open(CACHE);
   try {
     await Promise.all(answers.map(([address, answer]) => cache.put(address, answer)));
@@ -44,11 +49,27 @@ async function install() {
     await caches.delete(CACHE);
     throw error;
   }
+  await takeOver(cache);
+}
+
+/** What was once asked for stays at hand; without it the version works too. @param {Cache} cache */
+async function takeOver(cache) {
+  for (const address of LATER.keys()) {
+    if (await caches.match(address)) await keepLate(cache, address).catch(() => undefined);
+  }
+}
+
+/** @param {Cache} cache @param {string} address @returns {Promise<Response>} */
+async function keepLate(cache, address) {
+  const answer = await fetched(address);
+  // Where there is no room for it, it is only used.
+  await cache.put(address, answer.clone()).catch(() => undefined);
+  return answer;
 }
 
 /** The file of this version, and no other. @param {string} address @returns {Promise<Response>} */
 async function fetched(address) {
-  const integrity = PRECACHED.get(address) ?? '';
+  const integrity = EARLY.get(address) ?? LATER.get(address) ?? '';
   const ask = (/** @type {RequestCache} */ cache) => fetch(address, { cache, integrity });
   // What the browser has in its own cache may be wrong; then it is asked for anew.
   const answer = await ask('no-cache').catch(() => ask('reload'));
@@ -118,7 +139,7 @@ function answerTo(request) {
   }
   // Under its other name the page would come from the network, and its modules from here: two versions at once.
   const address = (url.origin + url.pathname).replace(/\/index\.html$/u, '/');
-  if (PRECACHED.has(address)) {
+  if (EARLY.has(address) || LATER.has(address)) {
     return kept(address);
   }
   return request.mode === 'navigate' ? pageWithoutNetwork(request) : null;
@@ -131,7 +152,12 @@ async function kept(address) {
   const cache = await caches.open(name);
   const found = await cache.match(address, { ignoreSearch: true, ignoreVary: true });
   // One that the browser has lost is fetched, but never from another version.
-  return found ?? (name === CACHE ? fetched(address) : Response.error());
+  if (found) return found;
+  if (name !== CACHE) return Response.error();
+  if (!LATER.has(address)) return fetched(address);
+  // Without a network the page does without it.
+  const nothing = () => new Response(null, { status: 204 });
+  return worker.navigator.onLine ? keepLate(cache, address).catch(nothing) : nothing();
 }
 
 /** Another address of this site: a file beside the page if there is one, else the page. @param {Request} request */

@@ -7,6 +7,7 @@ import { change } from './change.js';
 import { ask } from './door.js';
 import { safeFileName, saveAndSay } from './files.js';
 import { byId, make, onTap, setImage, setLines } from './page.js';
+import { tellMissing, typeface } from './typeface.js';
 import { word } from './words.js';
 import { design, openBeside, record } from './work.js';
 
@@ -131,7 +132,9 @@ async function save(kind) {
   const { search } = sheet;
   if (!search) return;
   const isPdf = kind === 'pdf';
-  const content = ask(() => (isPdf ? search.sheet_pdf() : search.sheet_svg()));
+  const letters = isPdf ? await typeface() : undefined;
+  const content = ask(() => (isPdf ? search.sheet_pdf(letters) : search.sheet_svg()));
   const title = `${design().name || word('unnamed')} ${word('variation.title')}`;
   await saveAndSay('variations', safeFileName(title, `.${kind}`), isPdf ? 'application/pdf' : 'image/svg+xml', content);
+  if (isPdf) tellMissing(letters);
 }

@@ -1,6 +1,5 @@
-//! A finished PDF file made smaller: the tree of what is read aloud has thousands of small
-//! objects, which are packed together (ISO 32000-1, 7.5.7 and 7.5.8). All others stay as they
-//! are.
+//! A finished PDF file made smaller: its objects, of which the tree of what is read aloud has
+//! thousands, are packed together (ISO 32000-1, 7.5.7 and 7.5.8), all but the streams.
 
 use super::deflate::zlib;
 
@@ -12,7 +11,7 @@ enum Place {
     Packed(usize),
 }
 
-/// The file with the tree's elements packed; as it is, if it is not as `pdf-writer` leaves it.
+/// The file with its objects packed; as it is, if it is not as `pdf-writer` leaves it.
 pub(super) fn compact(file: Vec<u8>, root: i32, info: i32) -> Vec<u8> {
     let Some((mut objects, table)) = objects(&file) else {
         return file;
@@ -92,10 +91,10 @@ fn objects(file: &[u8]) -> Option<(Vec<(usize, usize)>, usize)> {
     Some((objects?, table))
 }
 
-/// What stands between the head and the end of an object, if it is one of the tree's.
+/// What stands between the head and the end of an object, unless it is a stream.
 fn body(object: &[u8]) -> Option<&[u8]> {
     let head = object.windows(4).position(|it| it == b"obj\n")?;
     let rest = object[head + 4..].trim_ascii_end();
     let rest = rest.strip_suffix(b"endobj")?.trim_ascii_end();
-    rest.starts_with(b"<</Type/StructElem").then_some(rest)
+    (!rest.ends_with(b"endstream")).then_some(rest)
 }

@@ -2,6 +2,8 @@
 //! 7.8.2 and annex A). By hand, since a packet holds a hundred thousand numbers, and the
 //! general way to write a number costs more time than all else.
 
+use super::Point;
+
 /// Operators in their order.
 #[derive(Default)]
 pub(super) struct Content {
@@ -44,6 +46,14 @@ impl Content {
     pub fn operator(&mut self, numbers: &[f64], operator: &str) {
         for number in numbers {
             self.number(*number);
+        }
+        self.word(operator);
+    }
+
+    /// Places to a thousandth of a millimeter, and the operator that they are for.
+    pub fn places(&mut self, places: &[Point], operator: &str) {
+        for part in places.iter().flat_map(|place| [place.x, place.y]) {
+            self.number((part * 1000.0).round() / 1000.0);
         }
         self.word(operator);
     }

@@ -1,25 +1,20 @@
-//! The widths and glyph names of Helvetica and Helvetica-Bold.
+//! What stands on paper where the typeface itself is not there: the glyphs of Helvetica and
+//! Helvetica-Bold. The typeface is as wide, so that sheets look the same.
 //!
-//! Source: Adobe Systems, "Adobe Core 35 AFM Files with 314 Glyph Entries" (`Helvetica.afm`,
-//! `Helvetica-Bold.afm`, version 002.000), which may be used, copied and distributed for any
-//! purpose (Copyright 1985, 1987, 1989, 1990, 1997 Adobe Systems Incorporated). A width is in thousandths of the font size. These two fonts are among the fourteen
-//! that every PDF reader brings along (ISO 32000-1, 9.6.2.2), so nothing has to be embedded.
+//! Names and measures: Adobe Systems, "Adobe Core 35 AFM Files with 314 Glyph Entries"
+//! (`Helvetica.afm`, `Helvetica-Bold.afm`, version 002.000), which may be used, copied and
+//! distributed for any purpose (Copyright 1985, 1987, 1989, 1990, 1997 Adobe Systems
+//! Incorporated). These two fonts are among the fourteen that every PDF reader brings along
+//! (ISO 32000-1, 9.6.2.2).
 //!
 //! Not every reader's own fonts hold all 314 glyphs: some leave a blank for those outside the
 //! standard Latin characters (ISO 32000-1, annex D.2). So letters outside those are composed of
 //! a letter and an accent that are within.
 
-/// How heavy the letters are.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
-pub enum Weight {
-    /// The usual weight.
-    #[default]
-    Regular,
-    /// For the figure that the hand needs next, and for headings.
-    Bold,
-}
+use super::widths::{Weight, width};
 
-/// Height of a capital letter, in thousandths of the font size (`CapHeight` of both files).
+/// Height of a capital letter, in thousandths of the font size (`CapHeight` of both files). The
+/// typeface's own are 688: words in it stand a twenty-fifth lower than they are laid out for.
 pub const CAPITAL_HEIGHT: f64 = 718.0;
 /// How far letters reach below the base line, in thousandths of the font size (`Descender`).
 pub const DESCENT: f64 = 207.0;
@@ -29,30 +24,23 @@ const MISSING: char = '?';
 
 /// The width of a character, in thousandths of the font size.
 ///
-/// A character that the fonts lack is as wide as the one that stands for it on paper.
+/// A character that the typeface lacks is as wide as the one that stands for it on paper.
 pub fn advance(character: char, weight: Weight) -> u16 {
-    let character = printable(character);
-    if let Some(parts) = composed(character) {
-        return advance(parts.base, weight) + parts.beside();
-    }
-    let code = character as usize;
-    let (ascii, latin) = match weight {
-        Weight::Regular => (&REGULAR_ASCII, &REGULAR_LATIN),
-        Weight::Bold => (&BOLD_ASCII, &BOLD_LATIN),
-    };
-    match code {
-        0x20..=0x7e => ascii[code - 0x20],
-        0xa0..=0xff => latin[code - 0xa0],
-        _ => further(character).map_or(0, |(_, _, regular, bold)| match weight {
-            Weight::Regular => regular,
-            Weight::Bold => bold,
-        }),
+    let found = width(character, weight).or_else(|| width(printable(character), weight));
+    found.unwrap_or(0)
+}
+
+/// Its width in Helvetica itself, which differs for a few.
+pub(super) fn standard_advance(character: char, weight: Weight) -> u16 {
+    match character {
+        MACRON => 333,
+        _ => advance(character, weight),
     }
 }
 
 /// The glyph's name of a character that is neither ASCII nor Latin-1, if the fonts have it.
 pub fn glyph_name(character: char) -> Option<&'static str> {
-    further(character).map(|(_, name, _, _)| name)
+    further(character).map(|(_, name)| name)
 }
 
 /// The character that is printed for the given one: itself, its plainest likeness, or `?`.
@@ -96,16 +84,11 @@ pub struct Composed {
 }
 
 impl Composed {
-    /// How much wider than its base it is, in thousandths of the font size.
-    fn beside(self) -> u16 {
-        if self.accent == CARON_BESIDE { 110 } else { 0 }
-    }
-
     /// Where the accent begins, from where its base began, and how much higher than alone
     /// it stands, in thousandths of the font size. Over capitals it stands 195 higher, as
     /// in the fonts' own composites (Adobe's metrics of the core fonts, from memory).
     pub fn place(self, weight: Weight) -> (i32, i32) {
-        let width = |of: char| i32::from(advance(of, weight));
+        let width = |of: char| i32::from(standard_advance(of, weight));
         let spare = width(self.base) - width(self.accent);
         match (self.base, self.accent) {
             (base, CARON_BESIDE) => (width(base) - 70, 0),
@@ -150,7 +133,7 @@ pub fn parts(character: char) -> impl Iterator<Item = char> {
         .flatten()
 }
 
-fn further(character: char) -> Option<(char, &'static str, u16, u16)> {
+fn further(character: char) -> Option<(char, &'static str)> {
     let index = FURTHER
         .binary_search_by_key(&character, |entry| entry.0)
         .ok()?;
@@ -227,61 +210,21 @@ const LIKENESSES: [(char, &str); 30] = [
     ('\u{b5}', "μ"),
 ];
 
-/// Helvetica, space to tilde.
-const REGULAR_ASCII: [u16; 95] = [
-    278, 278, 355, 556, 556, 889, 667, 191, 333, 333, 389, 584, 278, 333, 278, 278, 556, 556, 556,
-    556, 556, 556, 556, 556, 556, 556, 278, 278, 584, 584, 584, 556, 1015, 667, 667, 722, 722, 667,
-    611, 778, 722, 278, 500, 667, 556, 833, 722, 778, 667, 778, 722, 667, 611, 722, 667, 944, 667,
-    667, 611, 278, 278, 278, 469, 556, 333, 556, 556, 500, 556, 556, 278, 556, 556, 222, 222, 500,
-    222, 833, 556, 556, 556, 556, 333, 500, 278, 556, 500, 722, 500, 500, 500, 334, 260, 334, 584,
-];
-/// Helvetica, no-break space to y diaeresis.
-const REGULAR_LATIN: [u16; 96] = [
-    278, 333, 556, 556, 556, 556, 260, 556, 333, 737, 370, 556, 584, 333, 737, 333, 400, 584, 333,
-    333, 333, 556, 537, 278, 333, 333, 365, 556, 834, 834, 834, 611, 667, 667, 667, 667, 667, 667,
-    1000, 722, 667, 667, 667, 667, 278, 278, 278, 278, 722, 722, 778, 778, 778, 778, 778, 584, 778,
-    722, 722, 722, 722, 667, 667, 611, 556, 556, 556, 556, 556, 556, 889, 500, 556, 556, 556, 556,
-    278, 278, 278, 278, 556, 556, 556, 556, 556, 556, 556, 584, 611, 556, 556, 556, 556, 500, 556,
-    500,
-];
-/// Helvetica-Bold, space to tilde.
-const BOLD_ASCII: [u16; 95] = [
-    278, 333, 474, 556, 556, 889, 722, 238, 333, 333, 389, 584, 278, 333, 278, 278, 556, 556, 556,
-    556, 556, 556, 556, 556, 556, 556, 333, 333, 584, 584, 584, 611, 975, 722, 722, 722, 722, 667,
-    611, 778, 722, 278, 556, 722, 611, 833, 722, 778, 667, 778, 722, 667, 611, 722, 667, 944, 667,
-    667, 611, 333, 278, 333, 584, 556, 333, 556, 611, 556, 611, 556, 333, 611, 611, 278, 278, 556,
-    278, 889, 611, 611, 611, 611, 389, 556, 333, 611, 556, 778, 556, 556, 500, 389, 280, 389, 584,
-];
-/// Helvetica-Bold, no-break space to y diaeresis.
-const BOLD_LATIN: [u16; 96] = [
-    278, 333, 556, 556, 556, 556, 280, 556, 333, 737, 370, 556, 584, 333, 737, 333, 400, 584, 333,
-    333, 333, 611, 556, 278, 333, 333, 365, 556, 834, 834, 834, 611, 722, 722, 722, 722, 722, 722,
-    1000, 722, 667, 667, 667, 667, 278, 278, 278, 278, 722, 722, 778, 778, 778, 778, 778, 584, 778,
-    722, 722, 722, 722, 667, 667, 611, 556, 556, 556, 556, 556, 556, 889, 556, 556, 556, 556, 556,
-    278, 278, 278, 278, 611, 611, 611, 611, 611, 611, 611, 584, 611, 611, 611, 611, 611, 556, 611,
-    556,
-];
-
-/// The other standard Latin characters: character, glyph name, width in Helvetica and in
-/// Helvetica-Bold, by character.
+/// The other standard Latin characters and their glyphs' names, by character.
 #[rustfmt::skip]
-const FURTHER: [(char, &str, u16, u16); 34] = [
-    ('\u{131}', "dotlessi", 278, 278), ('\u{141}', "Lslash", 556, 611),
-    ('\u{142}', "lslash", 222, 278), ('\u{152}', "OE", 1000, 1000), ('\u{153}', "oe", 944, 944),
-    ('\u{160}', "Scaron", 667, 667), ('\u{161}', "scaron", 500, 556),
-    ('\u{178}', "Ydieresis", 667, 667), ('\u{17d}', "Zcaron", 611, 611), ('\u{17e}', "zcaron", 500, 500),
-    ('\u{2c6}', "circumflex", 333, 333), ('\u{2c7}', "caron", 333, 333),
-    ('\u{2d8}', "breve", 333, 333), ('\u{2d9}', "dotaccent", 333, 333),
-    ('\u{2da}', "ring", 333, 333), ('\u{2db}', "ogonek", 333, 333),
-    ('\u{2dc}', "tilde", 333, 333), ('\u{2dd}', "hungarumlaut", 333, 333),
-    ('\u{2013}', "endash", 556, 556), ('\u{2014}', "emdash", 1000, 1000),
-    ('\u{2018}', "quoteleft", 222, 278), ('\u{2019}', "quoteright", 222, 278),
-    ('\u{201a}', "quotesinglbase", 222, 278), ('\u{201c}', "quotedblleft", 333, 500),
-    ('\u{201d}', "quotedblright", 333, 500), ('\u{201e}', "quotedblbase", 333, 500),
-    ('\u{2022}', "bullet", 350, 350), ('\u{2026}', "ellipsis", 1000, 1000),
-    ('\u{2039}', "guilsinglleft", 333, 333), ('\u{203a}', "guilsinglright", 333, 333),
-    ('\u{2044}', "fraction", 167, 167), ('\u{20ac}', "Euro", 556, 556),
-    ('\u{2122}', "trademark", 1000, 1000), ('\u{2212}', "minus", 584, 584),
+const FURTHER: [(char, &str); 34] = [
+    ('\u{131}', "dotlessi"), ('\u{141}', "Lslash"), ('\u{142}', "lslash"),
+    ('\u{152}', "OE"), ('\u{153}', "oe"), ('\u{160}', "Scaron"),
+    ('\u{161}', "scaron"), ('\u{178}', "Ydieresis"), ('\u{17d}', "Zcaron"),
+    ('\u{17e}', "zcaron"), ('\u{2c6}', "circumflex"), ('\u{2c7}', "caron"),
+    ('\u{2d8}', "breve"), ('\u{2d9}', "dotaccent"), ('\u{2da}', "ring"),
+    ('\u{2db}', "ogonek"), ('\u{2dc}', "tilde"), ('\u{2dd}', "hungarumlaut"),
+    ('\u{2013}', "endash"), ('\u{2014}', "emdash"), ('\u{2018}', "quoteleft"),
+    ('\u{2019}', "quoteright"), ('\u{201a}', "quotesinglbase"), ('\u{201c}', "quotedblleft"),
+    ('\u{201d}', "quotedblright"), ('\u{201e}', "quotedblbase"), ('\u{2022}', "bullet"),
+    ('\u{2026}', "ellipsis"), ('\u{2039}', "guilsinglleft"), ('\u{203a}', "guilsinglright"),
+    ('\u{2044}', "fraction"), ('\u{20ac}', "Euro"), ('\u{2122}', "trademark"),
+    ('\u{2212}', "minus"),
 ];
 
 #[cfg(test)]
@@ -291,7 +234,7 @@ mod tests {
     #[test]
     fn the_table_is_in_order_so_that_it_can_be_searched() {
         assert!(FURTHER.windows(2).all(|pair| pair[0].0 < pair[1].0));
-        for (character, name, ..) in FURTHER {
+        for (character, name) in FURTHER {
             assert_eq!(glyph_name(character), Some(name));
         }
     }

@@ -1,11 +1,11 @@
 //! Words as they are set: plain runs and real fractions, measured before they are drawn.
 //!
 //! A height is the height of the capitals, as ISO 3098-1 names lettering (its "nominal size h"),
-//! not the size of the font. Widths come from Helvetica ([`super::helvetica`]); a screen's own
+//! not the size of the font. Widths are those of paper ([`super::helvetica`]); a screen's own
 //! typeface may be a little wider, so what has to fit there needs [`SCREEN_SLACK`].
 
-pub use super::helvetica::Weight;
 use super::helvetica::{self, CAPITAL_HEIGHT};
+pub use super::widths::Weight;
 
 /// How much wider a screen's typeface may run than Helvetica: `DejaVu` Sans, the widest of those
 /// that systems set their words in, measured 1.16 of it in a browser.
@@ -106,7 +106,7 @@ impl Lettering {
         text
     }
 
-    /// The width in Helvetica, in millimeters, with capitals of the given height.
+    /// The width on paper, in millimeters, with capitals of the given height.
     pub fn width_mm(&self, height_mm: f64, weight: Weight) -> f64 {
         let font = font_size_mm(height_mm);
         self.pieces()
@@ -210,7 +210,7 @@ pub fn font_size_mm(height_mm: f64) -> f64 {
     height_mm * 1000.0 / CAPITAL_HEIGHT
 }
 
-/// The width of plain words in Helvetica, in millimeters, with capitals of the given height.
+/// The width of plain words on paper, in millimeters, with capitals of the given height.
 pub fn width_mm(text: &str, height_mm: f64, weight: Weight) -> f64 {
     letters_width(text, font_size_mm(height_mm), weight)
 }

@@ -372,7 +372,7 @@ impl Words {
         self
     }
 
-    /// Their width in Helvetica, in millimeters.
+    /// Their width on paper, in millimeters.
     pub fn width_mm(&self) -> f64 {
         self.lettering.width_mm(self.height_mm, self.weight)
     }

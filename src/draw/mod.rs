@@ -25,7 +25,7 @@
 //!
 //! let screen = svg::to_screen(&drawing, "strip");
 //! assert_eq!(screen.placements[0].field, "length");
-//! let file = pdf::to_pdf(&[drawing], &pdf::Info::default());
+//! let file = pdf::to_pdf(&[drawing], &pdf::Info::default(), None);
 //! assert!(file.starts_with(b"%PDF-"));
 //! ```
 
@@ -37,6 +37,7 @@ pub mod dxf;
 pub mod flat;
 pub mod helvetica;
 pub mod lettering;
+mod letters;
 mod mark;
 pub mod palette;
 mod part;
@@ -48,6 +49,8 @@ pub mod qr;
 mod structure;
 pub mod svg;
 mod thin;
+mod typeface;
+mod widths;
 
 pub use crate::units::color::Color;
 pub use lettering::{Lettering, Run, Weight};
@@ -56,6 +59,7 @@ pub use part::{Part, Role};
 pub use path::{Step, arc, arc_onward, circle, hatch, polygon, polyline, rectangle};
 pub(crate) use place::around;
 pub use place::{Frame, Point, point};
+pub use typeface::Typeface;
 
 /// Millimeters in a CSS pixel (CSS Values 4, 6.2: 96 px are one inch).
 pub const MM_PER_PX: f64 = 25.4 / 96.0;

@@ -2,27 +2,25 @@
 //!
 //! A page's own unit is the point, 1/72 inch, from the bottom left; one transformation at the head
 //! of each page makes it the millimeter from the top left, and everything after it is written as
-//! it stands in the drawing. Words are set in Helvetica, which every reader brings along; what is
-//! outside Latin-1 takes free places of the encoding, and letters with accents that not every
-//! reader has are set in two parts.
+//! it stands in the drawing. Words are set in the typeface that is handed over, of which the file
+//! takes along what stands in it; without one in the standard Helvetica.
 //!
 //! The file depends on nothing but its contents: the same sheets give the same bytes.
 
 use super::compact::compact;
 use super::content::Content;
-use super::helvetica::{self, composed, glyph_name, is_shapeless, printable};
+use super::helvetica;
 use super::lettering::{Piece, font_size_mm};
+use super::letters::Letters;
 use super::structure::{Said, Structure};
 use super::{Anchor, Drawing, Fill, Ink, Lettering, Mark, Path, Step, Tone, Weight, Words};
-use super::{Color, palette};
+use super::{Color, Typeface, palette};
 use crate::draw::deflate::zlib;
 use pdf_writer::types::{PageMode, StructRole};
 use pdf_writer::{Chunk, Date, Filter, Finish, Name, Pdf, Rect, Ref, Settings, TextStr};
+use std::ops::Range;
 
 const POINTS_PER_MM: f64 = 72.0 / 25.4;
-
-/// How many different characters outside Latin-1 the encoding has room for.
-const FREE_CODES: usize = 63;
 
 /// What a PDF file says about itself.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
@@ -38,13 +36,18 @@ pub struct Info {
 }
 
 /// A PDF file with one page for each drawing, of the drawing's size.
-pub fn to_pdf<D: std::borrow::Borrow<Drawing>>(pages: &[D], info: &Info) -> Vec<u8> {
+pub fn to_pdf<D: std::borrow::Borrow<Drawing>>(
+    pages: &[D],
+    info: &Info,
+    typeface: Option<&Typeface>,
+) -> Vec<u8> {
     let pages: Vec<&Drawing> = pages.iter().map(std::borrow::Borrow::borrow).collect();
-    let codes = Codes::of(&pages);
+    let letters = Letters::of(&pages, typeface);
     let shared = shared(&pages);
     let mut pdf = Pdf::with_settings(Settings { pretty: false });
     let count = i32::try_from(pages.len()).unwrap_or(i32::MAX);
-    let first_shared = FIRST_PAGE + 2 * count;
+    let first_of_fonts = FIRST_PAGE + 2 * count;
+    let first_shared = first_of_fonts + letters.objects();
     let first_entry = first_shared + number(shared.len());
     let entries = write_outline(&mut pdf, info, pages.len(), first_entry);
     write_catalog(
@@ -53,9 +56,8 @@ pub fn to_pdf<D: std::borrow::Borrow<Drawing>>(pages: &[D], info: &Info) -> Vec<
         (entries > 0).then_some(Ref::new(first_entry)),
     );
     write_info(&mut pdf, info);
-    write_metadata(&mut pdf, info);
-    write_font(&mut pdf, REGULAR_FONT, b"Helvetica", &codes);
-    write_font(&mut pdf, BOLD_FONT, b"Helvetica-Bold", &codes);
+    write_metadata(&mut pdf, info, typeface.is_some());
+    letters.write(&mut pdf, [REGULAR_FONT, BOLD_FONT], first_of_fonts);
     let page_refs = (0..count).map(page_ref);
     pdf.pages(PAGES).kids(page_refs).count(count);
     let mut said = Said::default();
@@ -63,13 +65,13 @@ pub fn to_pdf<D: std::borrow::Borrow<Drawing>>(pages: &[D], info: &Info) -> Vec<
     for (index, drawing) in (0..count).zip(&pages) {
         let mut structure = Structure::of(drawing, &mut said);
         let shared = (shared.as_slice(), first_shared);
-        write_page(&mut pdf, index, drawing, &codes, shared, &mut structure);
+        write_page(&mut pdf, index, drawing, &letters, shared, &mut structure);
         tree.write_page(&mut pdf, index, &structure);
     }
     tree.write_root(&mut pdf);
-    for (id, path) in (first_shared..).zip(&shared) {
-        let mut sheet = Sheet::new(&codes, &[]);
-        sheet.path(path);
+    for (id, run) in (first_shared..).zip(&shared) {
+        let mut sheet = Sheet::new(&letters, &[]);
+        run.iter().for_each(|mark| sheet.mark(mark));
         let content = zlib(&sheet.content.finish());
         let far = 14_400.0;
         let mut form = pdf.form_xobject(Ref::new(id), &content);
@@ -79,29 +81,56 @@ pub fn to_pdf<D: std::borrow::Borrow<Drawing>>(pages: &[D], info: &Info) -> Vec<
     compact(pdf.finish(), CATALOG.get(), INFO.get())
 }
 
-/// An area of so many steps is worth an object of its own, if it is drawn again.
+/// Lines of so many steps are worth an object of their own, if they are drawn again.
 const LONG: usize = 80;
 
-/// Long areas that stand on several pages, as the design's code does: each is written
-/// once (ISO 32000-1, 8.10, form objects).
-fn shared<'a>(pages: &[&'a Drawing]) -> Vec<&'a Path> {
-    let (mut once, mut again): (Vec<&Path>, Vec<&Path>) = (Vec::new(), Vec::new());
-    for mark in pages.iter().flat_map(|page| page.drawable()) {
-        if let Mark::Path(path) = mark
-            && path.steps.len() >= LONG
-            && path.ink.is_none()
-        {
-            if !once.contains(&path) {
-                once.push(path);
-            } else if !again.contains(&path) {
-                again.push(path);
+/// Long runs of lines that stand on several pages, as the design's code does: each is
+/// written once (ISO 32000-1, 8.10, form objects).
+fn shared<'a>(pages: &[&'a Drawing]) -> Vec<&'a [Mark]> {
+    let (mut once, mut again): (Vec<&[Mark]>, Vec<&[Mark]>) = (Vec::new(), Vec::new());
+    for page in pages {
+        for run in runs(page).into_iter().map(|run| &page.marks[run]) {
+            if !once.contains(&run) {
+                once.push(run);
+            } else if !again.contains(&run) {
+                again.push(run);
             }
         }
     }
     again
 }
 
-/// The name of a shared area in a page's resources.
+/// The long runs of lines of a page, neither broken by words nor by where a part begins or
+/// ends.
+fn runs(page: &Drawing) -> Vec<Range<usize>> {
+    let mut ends: Vec<usize> = page.parts.iter().flat_map(|it| [it.from, it.to]).collect();
+    let is_words = |place: &usize| matches!(page.marks[*place], Mark::Words(_));
+    ends.extend(
+        (0..page.marks.len())
+            .filter(is_words)
+            .flat_map(|it| [it, it + 1]),
+    );
+    ends.push(page.marks.len());
+    ends.sort_unstable();
+    let mut from = 0;
+    let mut runs = Vec::new();
+    for end in ends {
+        let run = from..end.max(from);
+        from = run.end;
+        let steps = |mark: &Mark| match mark {
+            Mark::Path(path) => path.steps.len(),
+            Mark::Words(_) => 0,
+        };
+        let marks = page.marks.get(run.clone()).unwrap_or(&[]);
+        let is_long = marks.iter().map(steps).sum::<usize>() >= LONG;
+        if is_long && marks.iter().all(Mark::is_drawable) {
+            runs.push(run);
+        }
+    }
+    runs
+}
+
+/// The name of a shared run in a page's resources.
 fn shared_name(index: usize) -> String {
     format!("S{index}")
 }
@@ -203,8 +232,9 @@ fn write_info(pdf: &mut Pdf, info: &Info) {
     }
 }
 
-/// The same in the words of XMP (ISO 16684-1).
-fn write_metadata(pdf: &mut Pdf, info: &Info) {
+/// The same in the words of XMP (ISO 16684-1). A file that has its typeface in it can be read
+/// by everyone, and says so (ISO 14289-1, 5); `tests/tagged.rs` has it checked.
+fn write_metadata(pdf: &mut Pdf, info: &Info, has_typeface: bool) {
     let escaped = |text: &str| {
         let text = plain_text(text).replace('&', "&amp;").replace('<', "&lt;");
         text.replace('>', "&gt;")
@@ -222,13 +252,17 @@ fn write_metadata(pdf: &mut Pdf, info: &Info) {
     if let Some(date) = date.and_then(|date| date.get(..10)) {
         told = format!("{told}<xmp:CreateDate>{date}</xmp:CreateDate>");
     }
+    if has_typeface && !plain_text(&info.title).is_empty() {
+        told.push_str("<pdfuaid:part>1</pdfuaid:part>");
+    }
     let packet = format!(
         "<?xpacket begin=\"\u{feff}\" id=\"W5M0MpCehiHzreSzNTczkc9d\"?>\
          <x:xmpmeta xmlns:x=\"adobe:ns:meta/\">\
          <rdf:RDF xmlns:rdf=\"http://www.w3.org/1999/02/22-rdf-syntax-ns#\">\
          <rdf:Description rdf:about=\"\" xmlns:dc=\"http://purl.org/dc/elements/1.1/\" \
          xmlns:xmp=\"http://ns.adobe.com/xap/1.0/\" \
-         xmlns:pdf=\"http://ns.adobe.com/pdf/1.3/\">\
+         xmlns:pdf=\"http://ns.adobe.com/pdf/1.3/\" \
+         xmlns:pdfuaid=\"http://www.aiim.org/pdfua/ns/id/\">\
          {told}<pdf:Producer>Ringwright</pdf:Producer>\
          </rdf:Description></rdf:RDF></x:xmpmeta><?xpacket end=\"r\"?>"
     );
@@ -258,14 +292,15 @@ impl Tree {
         let first = self.next;
         let id = |place: usize| Ref::new(first + number(place));
         self.next += number(structure.elements.len());
-        self.outermost
-            .extend(structure.within(None).into_iter().map(id));
+        let kids = structure.kids();
+        self.outermost.extend(kids.outermost.into_iter().map(id));
         let mut pieces = Vec::new();
         for (place, element) in structure.elements.iter().enumerate() {
             for piece in &element.pieces {
                 pieces.push((*piece, id(place)));
             }
-            if !structure.is_said(place) {
+            let within = &kids.within[place];
+            if element.pieces.is_empty() && within.is_empty() {
                 continue;
             }
             let mut written = pdf.indirect(id(place)).dict();
@@ -281,9 +316,9 @@ impl Tree {
                 heads.pair(Name(b"O"), Name(b"Table"));
                 heads.pair(Name(b"Scope"), Name(b"Column"));
             }
-            let mut kids = written.insert(Name(b"K")).array();
-            kids.items(&element.pieces);
-            kids.items(structure.within(Some(place)).into_iter().map(id));
+            let mut listed = written.insert(Name(b"K")).array();
+            listed.items(&element.pieces);
+            listed.items(within.iter().map(|place| id(*place)));
         }
         pieces.sort_unstable_by_key(|(piece, _)| *piece);
         self.pieces
@@ -325,28 +360,12 @@ fn day(text: &str) -> Option<Date> {
     Some(Date::new(year).month(month).day(day))
 }
 
-fn write_font(pdf: &mut Pdf, id: Ref, name: &[u8], codes: &Codes) {
-    let mut font = pdf.type1_font(id);
-    font.base_font(Name(name));
-    let mut encoding = font.encoding_custom();
-    encoding.base_encoding(Name(b"WinAnsiEncoding"));
-    if codes.further.is_empty() {
-        return;
-    }
-    let mut differences = encoding.differences();
-    for (index, character) in codes.further.iter().enumerate() {
-        if let (Some(code), Some(glyph)) = (free_code(index), glyph_name(*character)) {
-            differences.consecutive(code, [Name(glyph.as_bytes())]);
-        }
-    }
-}
-
 fn write_page(
     pdf: &mut Pdf,
     index: i32,
     drawing: &Drawing,
-    codes: &Codes,
-    (shared, first_shared): (&[&Path], i32),
+    letters: &Letters,
+    (shared, first_shared): (&[&[Mark]], i32),
     structure: &mut Structure,
 ) {
     let points = |length_mm: f64| {
@@ -378,7 +397,7 @@ fn write_page(
     }
     resources.finish();
     page.finish();
-    let content = Sheet::new(codes, shared).page(height, drawing, structure);
+    let content = Sheet::new(letters, shared).page(height, drawing, structure);
     write_stream(pdf, content_ref(index), &content);
 }
 
@@ -387,72 +406,11 @@ fn write_stream(chunk: &mut Chunk, id: Ref, content: &[u8]) {
     chunk.stream(id, &packed).filter(Filter::FlateDecode);
 }
 
-/// Which code stands for which letter, in both fonts.
-struct Codes {
-    /// The letters outside ASCII and Latin-1 in the order of their codes.
-    further: Vec<char>,
-}
-
-impl Codes {
-    fn of(pages: &[&Drawing]) -> Self {
-        let mut further = Vec::new();
-        let marks = pages.iter().flat_map(|page| page.drawable());
-        let words = marks.filter_map(|mark| match mark {
-            Mark::Words(words) => Some(words),
-            Mark::Path(_) => None,
-        });
-        for piece in words.flat_map(|words| words.lettering.pieces()) {
-            let letters = piece.text.chars().filter(|letter| !is_shapeless(*letter));
-            for character in letters.flat_map(helvetica::parts) {
-                if glyph_name(character).is_some() && !further.contains(&character) {
-                    further.push(character);
-                }
-            }
-        }
-        Self { further }
-    }
-
-    fn code(&self, character: char) -> u8 {
-        let character = printable(character);
-        match character as u32 {
-            code @ (0x20..=0x7e | 0xa0..=0xff) => code as u8,
-            _ => self
-                .further
-                .iter()
-                .position(|other| *other == character)
-                .and_then(free_code)
-                .unwrap_or(b'?'),
-        }
-    }
-
-    fn encoded(&self, text: &str) -> Vec<u8> {
-        text.chars()
-            .filter(|character| !is_shapeless(*character))
-            .map(|character| self.code(character))
-            .collect()
-    }
-}
-
-/// Whether all letters are printed as they are.
-fn is_kept(text: &str) -> bool {
-    text.chars()
-        .all(|c| printable(c) == c && composed(c).is_none() && !is_shapeless(c))
-}
-
-/// The codes that `WinAnsiEncoding` uses for what is not Latin-1, then those of control characters.
-fn free_code(index: usize) -> Option<u8> {
-    match index {
-        0..=31 => Some(128 + index as u8),
-        32..FREE_CODES => Some(index as u8 - 31),
-        _ => None,
-    }
-}
-
 /// The contents of a page while they are written, and the state the reader is in by then.
 struct Sheet<'a> {
     content: Content,
-    codes: &'a Codes,
-    shared: &'a [&'a Path],
+    letters: &'a Letters<'a>,
+    shared: &'a [&'a [Mark]],
     ink: Option<Ink>,
     fill: Option<Color>,
     font: Option<(Weight, f64)>,
@@ -460,10 +418,10 @@ struct Sheet<'a> {
 }
 
 impl<'a> Sheet<'a> {
-    fn new(codes: &'a Codes, shared: &'a [&'a Path]) -> Self {
+    fn new(letters: &'a Letters<'a>, shared: &'a [&'a [Mark]]) -> Self {
         Self {
             content: Content::default(),
-            codes,
+            letters,
             shared,
             ink: None,
             fill: None,
@@ -480,7 +438,14 @@ impl<'a> Sheet<'a> {
         self.content.word("1 j");
         let mut before = None;
         let mut piece = 0;
-        for (mark, owner) in drawing.marks.iter().zip(&structure.owners) {
+        let runs = runs(drawing).into_iter().filter_map(|run| {
+            let marks = &drawing.marks[run.clone()];
+            let index = self.shared.iter().position(|other| *other == marks)?;
+            Some((run, index))
+        });
+        let mut runs = runs.collect::<Vec<_>>().into_iter().peekable();
+        for (place, (mark, owner)) in drawing.marks.iter().zip(&structure.owners).enumerate() {
+            runs.next_if(|(run, _)| run.end <= place);
             if !mark.is_drawable() {
                 continue;
             }
@@ -496,9 +461,12 @@ impl<'a> Sheet<'a> {
                     None => self.content.word("/Artifact BMC"),
                 }
             }
-            match mark {
-                Mark::Path(path) => self.path(path),
-                Mark::Words(words) => self.words(words),
+            match runs.peek() {
+                Some((run, index)) if run.start == place => {
+                    self.content.word(&format!("/{} Do", shared_name(*index)));
+                }
+                Some((run, _)) if run.contains(&place) => {}
+                _ => self.mark(mark),
             }
         }
         self.close(before.is_some());
@@ -512,15 +480,16 @@ impl<'a> Sheet<'a> {
         }
     }
 
+    fn mark(&mut self, mark: &Mark) {
+        match mark {
+            Mark::Path(path) => self.path(path),
+            Mark::Words(words) => self.words(words),
+        }
+    }
+
     fn path(&mut self, path: &Path) {
         let fill = path.fill.and_then(printed);
         if fill.is_none() && path.ink.is_none() {
-            return;
-        }
-        if path.steps.len() >= LONG
-            && let Some(index) = self.shared.iter().position(|other| *other == path)
-        {
-            self.content.word(&format!("/{} Do", shared_name(index)));
             return;
         }
         if let Some(color) = fill {
@@ -543,9 +512,9 @@ impl<'a> Sheet<'a> {
     fn step(&mut self, step: Step) {
         let content = &mut self.content;
         match step {
-            Step::MoveTo(p) => content.operator(&[p.x, p.y], "m"),
-            Step::LineTo(p) => content.operator(&[p.x, p.y], "l"),
-            Step::CurveTo(a, b, p) => content.operator(&[a.x, a.y, b.x, b.y, p.x, p.y], "c"),
+            Step::MoveTo(p) => content.places(&[p], "m"),
+            Step::LineTo(p) => content.places(&[p], "l"),
+            Step::CurveTo(a, b, p) => content.places(&[a, b, p], "c"),
             Step::Close => content.word("h"),
         }
     }
@@ -593,7 +562,9 @@ impl<'a> Sheet<'a> {
         let is_as_printed = pieces
             .iter()
             .all(|piece| piece.size.to_bits() == 1.0_f64.to_bits())
-            && pieces.iter().all(|piece| is_kept(&piece.text));
+            && pieces
+                .iter()
+                .all(|piece| self.letters.are_kept(&piece.text, words.weight));
         if !is_as_printed {
             // "2¾" would be found and read aloud as 23/4 (ISO 32000-1, 14.9.4).
             self.content.word("/Span <</ActualText");
@@ -622,28 +593,30 @@ impl<'a> Sheet<'a> {
         self.raise(rise);
         let mut plain = String::new();
         for letter in piece.text.chars() {
-            let Some(parts) = composed(letter) else {
+            let Some(parts) = self.letters.composed(letter) else {
                 plain.push(letter);
                 continue;
             };
             plain.push(parts.base);
-            self.content.string(&self.codes.encoded(&plain), "Tj");
+            self.content
+                .string(&self.letters.encoded(&plain, weight), "Tj");
             plain.clear();
             // Back to where the accent begins, and on to where the next letter does.
             let (start, height) = parts.place(weight);
-            let width = |of: char| f64::from(helvetica::advance(of, weight));
+            let width = |of: char| f64::from(helvetica::standard_advance(of, weight));
             let back = width(parts.base) - f64::from(start);
             let on = width(letter) - f64::from(start) - width(parts.accent);
             self.raise(rise + size * f64::from(height) / 1000.0);
             self.content.word("[");
             self.content.number(back);
-            let accent = self.codes.encoded(parts.accent.encode_utf8(&mut [0; 4]));
+            let accent = self.letters.encoded(&parts.accent.to_string(), weight);
             self.content.string(&accent, "");
             self.content.operator(&[-on], "] TJ");
             self.raise(rise);
         }
         if !plain.is_empty() {
-            self.content.string(&self.codes.encoded(&plain), "Tj");
+            self.content
+                .string(&self.letters.encoded(&plain, weight), "Tj");
         }
     }
 
@@ -674,22 +647,6 @@ fn printed(fill: Fill) -> Option<Color> {
 #[cfg(test)]
 mod tests {
     use super::*;
-
-    #[test]
-    fn every_free_code_is_used_once() {
-        let mut codes: Vec<u8> = (0..FREE_CODES).filter_map(free_code).collect();
-        codes.sort_unstable();
-        codes.dedup();
-        assert_eq!(codes.len(), FREE_CODES);
-        assert!(codes.iter().all(|code| matches!(code, 1..=31 | 128..=159)));
-        assert_eq!(free_code(FREE_CODES), None);
-    }
-
-    #[test]
-    fn the_encoding_has_room_for_every_character() {
-        let all = (0x100..=0xffff).filter_map(char::from_u32);
-        assert!(all.filter(|it| glyph_name(*it).is_some()).count() <= FREE_CODES);
-    }
 
     #[test]
     fn a_day_is_read_or_left_out() {

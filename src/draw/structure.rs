@@ -148,21 +148,35 @@ impl<'a> Structure<'a> {
         self.elements.len() - 1
     }
 
-    /// The elements within one, or within none, in the order in which they are said.
-    pub fn within(&self, parent: Option<usize>) -> Vec<usize> {
-        let is_in = |place: &usize| {
-            let element = &self.elements[*place];
-            element.parent == parent && self.is_said(*place)
+    /// What is within what, in the order in which it is said. An element with neither pieces
+    /// nor others in it is said to nobody and stands in no list.
+    pub fn kids(&self) -> Kids {
+        let mut kids = Kids {
+            outermost: Vec::new(),
+            within: vec![Vec::new(); self.elements.len()],
         };
-        let mut found: Vec<usize> = (0..self.elements.len()).filter(is_in).collect();
-        found.sort_by_key(|place| self.elements[*place].is_last);
-        found
+        // Each stands behind the one that it is in.
+        for (place, element) in self.elements.iter().enumerate().rev() {
+            if element.pieces.is_empty() && kids.within[place].is_empty() {
+                continue;
+            }
+            match element.parent {
+                Some(parent) => kids.within[parent].push(place),
+                None => kids.outermost.push(place),
+            }
+        }
+        for list in kids.within.iter_mut().chain([&mut kids.outermost]) {
+            list.reverse();
+            list.sort_by_key(|place| self.elements[*place].is_last);
+        }
+        kids
     }
+}
 
-    /// Whether there is anything in an element.
-    pub fn is_said(&self, element: usize) -> bool {
-        let is_in = |place: usize| self.elements[place].parent == Some(element);
-        !self.elements[element].pieces.is_empty()
-            || (element + 1..self.elements.len()).any(|it| is_in(it) && self.is_said(it))
-    }
+/// The places of the elements that are said.
+pub(super) struct Kids {
+    /// Those that are in none.
+    pub outermost: Vec<usize>,
+    /// Those that are in each.
+    pub within: Vec<Vec<usize>>,
 }

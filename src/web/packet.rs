@@ -2,6 +2,7 @@
 
 use super::memory::from_js;
 use super::values::to_js;
+use crate::draw::Typeface;
 use crate::draw::svg::to_file;
 use crate::show::sheets::job::Choice;
 use crate::show::sheets::packet::{self, Kind};
@@ -56,6 +57,12 @@ pub fn card_svg(
     Ok(card.map_or_else(String::new, |card| to_file(&card)))
 }
 
+/// Whether a file is the typeface of paper, and whole.
+#[wasm_bindgen]
+pub fn is_typeface(file: &[u8]) -> bool {
+    Typeface::read(file).is_some()
+}
+
 /// The kinds of files of [`packet_file`].
 #[wasm_bindgen(typescript_custom_section)]
 const FILE_TYPE: &str = "
@@ -63,11 +70,12 @@ export type PacketFile = 'pdf' | 'svg' | 'dxf' | 'csv' | 'zip';
 ";
 
 /// The chosen sheets as one file, empty when there is nothing to be in it. Several SVG or
-/// DXF files come as one archive, which begins with `PK`. `own` is the design's own file.
+/// DXF files come as one archive, which begins with `PK`. `own` is the design's own file,
+/// `typeface` what paper is set in; where that is missing or not whole, it is the standard one.
 #[wasm_bindgen]
 #[allow(
     clippy::needless_pass_by_value,
-    reason = "lists of texts cross the door by value"
+    reason = "lists cross the door by value"
 )]
 pub fn packet_file(
     #[wasm_bindgen(unchecked_param_type = "Design")] design: JsValue,
@@ -76,15 +84,17 @@ pub fn packet_file(
     date: &str,
     chosen: Vec<String>,
     own: &str,
+    typeface: Option<Vec<u8>>,
 ) -> Result<Vec<u8>, JsError> {
     let known = from_js(design)?;
+    let typeface = typeface.as_deref().and_then(Typeface::read);
     let plan = &known.plan;
     let choice = Choice::These(&chosen);
     Ok(match kind {
         "csv" => packet::cut_list_csv(plan).into_bytes(),
-        "zip" => packet::archive(plan, link, date, choice, own),
+        "zip" => packet::archive(plan, link, date, choice, own, typeface.as_ref()),
         "svg" => packet::together(packet::files(plan, link, date, choice, Kind::Svg), date),
         "dxf" => packet::together(packet::files(plan, link, date, choice, Kind::Dxf), date),
-        _ => packet::pdf(plan, link, date, choice),
+        _ => packet::pdf(plan, link, date, choice, typeface.as_ref()),
     })
 }

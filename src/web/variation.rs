@@ -4,7 +4,7 @@ use super::memory::from_js;
 use super::values::to_js;
 use crate::design::{Design, link};
 use crate::draw::svg::{to_file, to_layers};
-use crate::draw::{Drawing, MM_PER_PX, pdf};
+use crate::draw::{Drawing, MM_PER_PX, Typeface, pdf};
 use crate::edit::variation::{self, Variation};
 use crate::plan::plan;
 use crate::show::pictures::picture::on_screen;
@@ -87,14 +87,19 @@ impl Variations {
         to_file(&self.sheet())
     }
 
-    /// The same to be printed.
-    pub fn sheet_pdf(&self) -> Vec<u8> {
+    /// The same to be printed, in the typeface if it is there.
+    #[allow(
+        clippy::needless_pass_by_value,
+        reason = "lists cross the door by value"
+    )]
+    pub fn sheet_pdf(&self, typeface: Option<Vec<u8>>) -> Vec<u8> {
+        let typeface = typeface.as_deref().and_then(Typeface::read);
         let sheet = self.sheet();
         let info = pdf::Info {
             title: sheet.title.clone(),
             ..pdf::Info::default()
         };
-        pdf::to_pdf(&[sheet], &info)
+        pdf::to_pdf(&[sheet], &info, typeface.as_ref())
     }
 
     /// Whether nothing more will come.

@@ -4,6 +4,7 @@
 use super::hand::Hand;
 use super::{MOSTLY, OFTEN, SELDOM};
 use ringwright::design::{Design, example};
+use ringwright::draw::Typeface;
 use ringwright::draw::pen::Pen;
 use ringwright::draw::svg::{to_file, to_screen};
 use ringwright::draw::{Drawing, MM_PER_PX};
@@ -25,6 +26,7 @@ use ringwright::show::{csv, figures};
 use ringwright::trade::plug;
 use std::fmt::{self, Debug, Write};
 use std::fs;
+use std::sync::LazyLock;
 use std::time::Instant;
 
 /// What nothing may take longer than, in seconds: five of them where the library is hardly
@@ -386,7 +388,7 @@ fn paper(plan: &Plan, hand: &mut Hand) {
     let these = Choice::These(&chosen);
     within_a_second("a file", || match hand.below(4) {
         // What is drawn in it was looked at above; packed bytes may spell anything.
-        0 => assert!(packet::pdf(plan, &link, "", these).starts_with(b"%PDF")),
+        0 => assert!(packet::pdf(plan, &link, "", these, typeface()).starts_with(b"%PDF")),
         1 => no_strange_number(&packet::cut_list_csv(plan)),
         kind => {
             let kind = if kind == 2 { Kind::Svg } else { Kind::Dxf };
@@ -395,4 +397,11 @@ fn paper(plan: &Plan, hand: &mut Hand) {
             }
         }
     });
+}
+
+/// The typeface of paper.
+fn typeface() -> Option<&'static Typeface<'static>> {
+    static READ: LazyLock<Option<Typeface>> =
+        LazyLock::new(|| Typeface::read(include_bytes!("../../www/fonts/arimo.ttc")));
+    READ.as_ref()
 }

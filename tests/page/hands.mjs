@@ -1,6 +1,7 @@
 // What a turner's hands and eyes do on the page, in words: enter, read, open, tap.
 
 import assert from 'node:assert/strict';
+import { inflateSync } from 'node:zlib';
 
 /** @typedef {import('playwright-core').Page} Page */
 
@@ -294,4 +295,15 @@ export async function openFile(page, text, name = 'some.ringwright.json') {
   await page.click('#designs-button');
   const [chooser] = await Promise.all([page.waitForEvent('filechooser'), page.click('#open-file')]);
   await chooser.setFiles({ name, mimeType: 'application/json', buffer: Buffer.from(text) });
+}
+
+/**
+ * A PDF's text, with the objects behind it that are packed in it.
+ * @param {Buffer} bytes
+ */
+export function unpacked(bytes) {
+  const text = bytes.toString('latin1');
+  const pack = /\/Type\/ObjStm[^>]*\/Length (\d+)>>\nstream\n/.exec(text);
+  const from = (pack?.index ?? 0) + (pack?.[0].length ?? 0);
+  return text + inflateSync(bytes.subarray(from, from + Number(pack?.[1]))).toString('latin1');
 }

@@ -4,7 +4,7 @@
 import assert from 'node:assert/strict';
 import { test } from 'node:test';
 import { axeClean, fitsTheScreen, picture, screens, settled, visit } from './harness.mjs';
-import { address, enter, entered, field, keptDesigns, putAway, read, saved, tells } from './hands.mjs';
+import { address, enter, entered, field, keptDesigns, putAway, read, saved, tells, unpacked } from './hands.mjs';
 
 /** @typedef {import('playwright-core').Page} Page */
 
@@ -268,7 +268,7 @@ test('it stands in the PDF', () => visit('tablet', async (page) => {
   await begin(page);
   await page.tap('[data-place=paper]');
   const alone = await saved(page, () => page.click('#save-pdf'));
-  const pages = alone.bytes.toString('latin1').match(/\/Type\s*\/Page\b/g)?.length ?? 0;
+  const pages = unpacked(alone.bytes).match(/\/Type\s*\/Page\b/g)?.length ?? 0;
   assert.ok(pages >= 4, `${pages} sheets: ring, set-up, order of work, index strip`);
 }));
 

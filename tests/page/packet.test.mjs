@@ -1,10 +1,11 @@
 // The Paper place: sheets are ticked, kept ticked, and come as files of each kind.
 
 import assert from 'node:assert/strict';
+import { execFileSync } from 'node:child_process';
 import { test } from 'node:test';
 import { inflateRawSync } from 'node:zlib';
-import { field, openFold, saved } from './hands.mjs';
-import { axeClean, fitsTheScreen, visit } from './harness.mjs';
+import { field, note, openFold, saved, unpacked } from './hands.mjs';
+import { axeClean, fitsTheScreen, singleFileAddress, untilReady, visit } from './harness.mjs';
 
 /** @typedef {import('./harness.mjs').Page} Page */
 
@@ -24,9 +25,9 @@ function keys(page, all = false) {
 
 /** How many pages a PDF says that it has. @param {Buffer} bytes */
 function pageCount(bytes) {
-  const text = bytes.toString('latin1');
+  const text = unpacked(bytes);
   assert.match(text, /^%PDF-1\.\d/);
-  return Number(/\/Type\s*\/Pages\s*\/Kids\s*\[[^\]]*\]\s*\/Count\s+(\d+)|\/Count\s+(\d+)/.exec(text)?.slice(1).find(Boolean));
+  return Number(/\/Type\/Pages\/Kids\s*\[[^\]]*\]\s*\/Count\s+(\d+)/.exec(text)?.[1]);
 }
 
 /** The files of a ZIP archive, by its directory at the end. @param {Buffer} bytes */
@@ -122,8 +123,70 @@ test('sheets lie on their long side when asked to', () => visit('tablet', async 
   await beginBowl(page);
   await field(page, 'paper.orientation').selectOption('landscape');
   const { bytes } = await saved(page, () => page.click('#save-pdf'));
-  assert.match(bytes.toString('latin1'), /\/MediaBox\s*\[\s*0 0 792 612\s*\]/);
+  assert.match(unpacked(bytes), /\/MediaBox\s*\[\s*0 0 792 612\s*\]/);
 }));
+
+/** What another reader reads of a PDF. @param {Buffer} bytes */
+function readText(bytes) {
+  return execFileSync('pdftotext', ['-', '-'], { input: bytes }).toString();
+}
+
+/** A bowl by this name, at Paper. @param {Page} page @param {string} name */
+async function beginNamed(page, name) {
+  await page.click('#designs-button');
+  await field(page, 'name').fill(name);
+  await page.click('#designs-dialog > [data-close]');
+  await beginBowl(page);
+}
+
+const NAME = 'Чаша · Μπολ ⅜″';
+
+test('paper takes its own typeface, which is loaded no sooner and then kept', () => visit('tablet', async (page, { context }) => {
+  await page.waitForSelector('html[data-offline]');
+  const loaded = () => page.evaluate(() => performance.getEntriesByType('resource').filter((it) => it.name.includes('/fonts/')).length);
+  for (const place of ['vessel', 'wood', 'inlay', 'bench', 'ring']) await page.click(`[data-place=${place}]`);
+  assert.equal(await loaded(), 0);
+  assert.equal(await page.evaluate(async () => Boolean(await caches.match('./fonts/arimo.ttc'))), false);
+  await beginNamed(page, NAME);
+  const first = readText((await saved(page, () => page.click('#save-pdf'))).bytes);
+  assert.ok(first.includes(NAME) && !first.includes('stand as ?'), first.slice(0, 200));
+  assert.equal(await loaded(), 1);
+  await context.setOffline(true);
+  await page.reload();
+  await untilReady(page);
+  const next = readText((await saved(page, () => page.click('#save-pdf'))).bytes);
+  assert.ok(next.includes(NAME), next.slice(0, 200));
+  await openFold(page, 'paper-more');
+  const zip = unzipped((await saved(page, () => page.click('#save-zip'))).bytes);
+  assert.ok(readText(zip.get('packet.pdf') ?? Buffer.from('')).includes(NAME));
+  assert.equal(await page.locator('.notice[data-name=typeface]').count(), 0);
+}));
+
+test('without its typeface the paper is made nevertheless, and what it lacks is said', () => visit('tablet', async (page, { context }) => {
+  await page.waitForSelector('html[data-offline]');
+  await page.reload();
+  await untilReady(page);
+  await context.setOffline(true);
+  await beginNamed(page, NAME);
+  const text = readText((await saved(page, () => page.click('#save-pdf'))).bytes);
+  // Read aloud the name is whole; to the eye it is not, which is said beside it.
+  assert.ok(text.includes('stand as ?'), text.slice(0, 200));
+  assert.match(await note(page, 'typeface'), /could not be loaded/);
+  // Where nothing is lacking, nothing is said.
+  await page.click('#designs-button');
+  await field(page, 'name').fill('Žluť bowl');
+  await page.click('#designs-dialog > [data-close]');
+  const plain = readText((await saved(page, () => page.click('#save-pdf'))).bytes);
+  assert.ok(plain.includes('Žluť bowl') && !plain.includes('stand as ?'), plain.slice(0, 200));
+  assert.equal(await page.locator('.notice[data-name=typeface]').count(), 0);
+  await context.setOffline(false);
+}));
+
+test('the single file has the typeface in it', () => visit('tablet', async (page) => {
+  await beginNamed(page, NAME);
+  const text = readText((await saved(page, () => page.click('#save-pdf'))).bytes);
+  assert.ok(text.includes(NAME), text.slice(0, 200));
+}, { address: singleFileAddress }));
 
 test('a name in any script breaks nothing', () => visit('phone', async (page) => {
   await page.click('#designs-button');

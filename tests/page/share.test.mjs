@@ -8,7 +8,7 @@ import { fileURLToPath } from 'node:url';
 import decode from 'jsqr';
 import { PNG } from 'pngjs';
 import { settled, singleFileAddress, untilReady, visit } from './harness.mjs';
-import { address, chooseUnit, enter, entered, field, keptDesigns, near, note, openFile, putAway, read, saved, untilAddressIs } from './hands.mjs';
+import { address, chooseUnit, enter, entered, field, keptDesigns, near, note, openFile, putAway, read, saved, unpacked, untilAddressIs } from './hands.mjs';
 
 /** @typedef {import('playwright-core').Page} Page */
 /** @typedef {import('playwright-core').BrowserContext} Context */
@@ -222,11 +222,12 @@ function isPdf(bytes, size) {
   assert.match(text, /^%PDF-1\.\d/);
   assert.match(text, /%%EOF\s*$/);
   assert.ok(bytes.length > 5_000, `only ${bytes.length} bytes`);
-  const box = /\/MediaBox\s*\[\s*([\d.]+)\s+([\d.]+)\s+([\d.]+)\s+([\d.]+)\s*\]/.exec(text);
+  const objects = unpacked(bytes);
+  const box = /\/MediaBox\s*\[\s*([\d.]+)\s+([\d.]+)\s+([\d.]+)\s+([\d.]+)\s*\]/.exec(objects);
   assert.ok(box);
   near(Number(box[3]), size[0], 0.01);
   near(Number(box[4]), size[1], 0.01);
-  assert.match(text, /\/PrintScaling\s*\/None/);
+  assert.match(objects, /\/PrintScaling\s*\/None/);
 }
 
 test('the sheet comes as PDF and SVG, in Letter and A4, under the design’s name', () => visit('tablet', async (page) => {

@@ -1,11 +1,15 @@
 //! What more than one test needs.
 #![allow(dead_code, reason = "each test uses a part of it")]
 
+use lopdf::Document;
 use proptest::prelude::ProptestConfig;
 use ringwright::design::{Design, Vessel};
+use ringwright::draw::Typeface;
 use ringwright::plan::base::BasePlan;
 use ringwright::plan::plan;
 use ringwright::plan::stack::StackPlan;
+use std::collections::BTreeMap;
+use std::sync::LazyLock;
 
 /// The vessel of a design that has one.
 pub fn vessel_of(design: &Design) -> &Vessel {
@@ -78,4 +82,46 @@ impl Dice {
     pub fn one_in(&mut self, count: f64) -> bool {
         count * self.roll() < 1.0
     }
+}
+
+/// The typeface of paper, as the page hands it over.
+pub fn typeface() -> Option<&'static Typeface<'static>> {
+    static READ: LazyLock<Option<Typeface>> =
+        LazyLock::new(|| Typeface::read(include_bytes!("../../www/fonts/arimo.ttc")));
+    assert!(READ.is_some(), "a whole typeface");
+    READ.as_ref()
+}
+
+/// What the codes of a page's fonts are read as, by the fonts' names.
+pub type Read = BTreeMap<Vec<u8>, BTreeMap<u16, char>>;
+
+/// Another reader's way to the letters: each font's `ToUnicode` (ISO 32000-1, 9.10.3).
+pub fn letters_of(document: &Document, page: lopdf::ObjectId) -> Read {
+    let fonts = document.get_page_fonts(page).expect("fonts").into_iter();
+    let read = fonts.map(|(name, font)| {
+        let id = font.get(b"ToUnicode").and_then(lopdf::Object::as_reference);
+        let stream = document.get_object(id.expect("a map")).unwrap();
+        let text = stream.as_stream().unwrap().decompressed_content().unwrap();
+        let text = String::from_utf8(text).unwrap();
+        let pairs = text.lines().filter_map(|line| {
+            let (code, letter) = line
+                .strip_prefix('<')?
+                .strip_suffix('>')?
+                .split_once("> <")?;
+            let number = |text| u16::from_str_radix(text, 16).unwrap();
+            let letter = char::from_u32(number(letter).into())?;
+            Some((number(code), letter))
+        });
+        // The first is the space of all codes.
+        (name, pairs.skip(1).collect())
+    });
+    read.collect()
+}
+
+/// A string of a page in one of its fonts.
+pub fn spelled(read: &Read, font: &[u8], codes: &[u8]) -> String {
+    let pairs = codes
+        .chunks(2)
+        .map(|two| u16::from_be_bytes([two[0], two[1]]));
+    pairs.map(|code| read[font][&code]).collect()
 }

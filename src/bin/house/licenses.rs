@@ -33,10 +33,20 @@ struct Part {
     license: String,
 }
 
+/// The typeface of paper; its license lies beside it in `www/fonts/`.
+fn typeface() -> Part {
+    Part {
+        name: "Arimo".into(),
+        version: "1.33".into(),
+        license: "OFL-1.1".into(),
+    }
+}
+
 /// The parts of the page as items of a list.
 pub fn in_html() -> Outcome<String> {
     let mut list = String::new();
-    for part in parts(&metadata(machine::WASM_TARGET)?)? {
+    let parts = parts(&metadata(machine::WASM_TARGET)?)?;
+    for part in parts.into_iter().chain([typeface()]) {
         let _ = write!(
             list,
             "<li>{} {}: {}</li>",

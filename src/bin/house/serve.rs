@@ -83,7 +83,7 @@ pub fn content_type(path: &Path) -> &'static str {
         Some("svg") => "image/svg+xml",
         Some("png") => "image/png",
         Some("ico") => "image/x-icon",
-        Some("woff2") => "font/woff2",
+        Some("ttc") => "font/collection",
         Some("ts" | "txt") => "text/plain; charset=utf-8",
         _ => "application/octet-stream",
     }

@@ -76,9 +76,11 @@ fn or_none(hashes: &[String]) -> String {
 fn script(parts: &Parts<'_>) -> Outcome<String> {
     let linked = link_modules::link(site::FIRST_MODULE, parts.modules)?;
     let wasm = BASE64_STANDARD.encode(parts.wasm);
+    let typeface = parts.files.get(site::TYPEFACE).map(Vec::as_slice);
+    let typeface = BASE64_STANDARD.encode(typeface.unwrap_or_default());
     let start = format!(
         "globalThis.ringwrightSingleFile = {{ wasm: Uint8Array.from(atob('{wasm}'), \
-         (letter) => letter.charCodeAt(0)) }};\n"
+         (letter) => letter.charCodeAt(0)), typeface: '{typeface}' }};\n"
     );
     Ok(start + &escape_script(&linked))
 }

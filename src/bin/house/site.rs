@@ -20,6 +20,9 @@ use ringwright::design::field::FIELDS;
 /// The module that starts the page.
 pub const FIRST_MODULE: &str = "main.js";
 
+/// What paper is set in.
+pub const TYPEFACE: &str = "fonts/arimo.ttc";
+
 const GLUE: &str = "ringwright.js";
 const WASM: &str = "ringwright_bg.wasm";
 const SINGLE_FILE: &str = "ringwright.html";
@@ -68,7 +71,12 @@ impl Site {
 
 /// Whether a first visit leaves this file alone.
 fn is_extra(path: &str) -> bool {
-    path == TYPES || path == SINGLE_FILE
+    path == TYPES || path == SINGLE_FILE || is_late(path)
+}
+
+/// Whether it is loaded only when paper is made, and kept from then on.
+fn is_late(path: &str) -> bool {
+    path.starts_with("fonts/")
 }
 
 /// Builds the page into `out`.
@@ -223,7 +231,8 @@ fn assemble(bound: Bound, mut files: Files, licenses: &str) -> Outcome<Files> {
     files.insert(WASM.into(), bound.wasm);
 
     let worker = fill("sw.js", &worker, |key| match key {
-        "precache" => Some(precache(&files)),
+        "precache" => Some(precache(&files, |path| !is_late(path))),
+        "late" => Some(precache(&files, is_late)),
         "version" => Some(version(&files)),
         _ => None,
     })?;
@@ -300,9 +309,10 @@ fn preload(order: &[String]) -> String {
 
 /// The addresses that the service worker keeps, each with the hash of what must
 /// stand there. The page itself is `./`, the address at which it is opened.
-fn precache(files: &Files) -> String {
+fn precache(files: &Files, is_wanted: impl Fn(&str) -> bool) -> String {
     let addresses: Vec<[String; 2]> = files
         .iter()
+        .filter(|(path, _)| is_wanted(path))
         .map(|(path, bytes)| {
             let address = match path.as_str() {
                 "index.html" => "./".into(),
@@ -398,7 +408,8 @@ mod tests {
                 "import { plan } from './ringwright.js';\nplan();\n",
             ),
             file("manifest.webmanifest", "{}"),
-            file("sw.js", "'{{version}}' {{precache}}"),
+            file("sw.js", "'{{version}}'\n{{precache}}\n{{late}}"),
+            file(TYPEFACE, "letters"),
         ])
     }
 
@@ -410,8 +421,11 @@ mod tests {
     fn the_worker_keeps_what_the_page_loads_and_no_more() {
         let files = assemble(bound(), page(), "").expect("a page");
         let worker = text(&files, "sw.js");
-        let list = &worker[worker.find('[').expect("a list")..];
-        let list: Vec<[String; 2]> = serde_json::from_str(list.trim_end()).expect("JSON");
+        let mut lists = worker.lines().skip(1).map(|list| {
+            let list: Vec<[String; 2]> = serde_json::from_str(list).expect("JSON");
+            list
+        });
+        let list = lists.next().expect("what is kept at once");
         let addresses: Vec<&str> = list.iter().map(|[address, _]| address.as_str()).collect();
         assert_eq!(
             addresses,
@@ -423,6 +437,16 @@ mod tests {
                 "./ringwright_bg.wasm"
             ]
         );
+        let late = lists.next().expect("what is kept later");
+        assert!(
+            late.len() == 1 && late[0][0] == format!("./{TYPEFACE}"),
+            "{late:?}"
+        );
+        let site = Site {
+            files: assemble(bound(), page(), "").expect("a page"),
+        };
+        let first = site.first_visit();
+        assert!(first.iter().all(|(path, _)| path != TYPEFACE) && first.len() > 4);
         // By `printf '\001\002' | sha256sum`, in base 64.
         assert_eq!(
             list[4][1],

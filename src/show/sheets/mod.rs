@@ -22,7 +22,6 @@ pub mod tile;
 pub mod woods;
 
 use crate::design::{Design, Orientation, Paper, PaperSize};
-use crate::draw::helvetica;
 use crate::draw::lettering::{SCREEN_SLACK, shorten, wrap};
 use crate::draw::pen::lettering;
 use crate::draw::{
@@ -121,16 +120,7 @@ pub(crate) fn blank_beside(
     sheet.add_part(told, Role::Sheet);
     let made = Words::new(point(EDGE_MM, EDGE_MM + 17.5), words::made_on(date), 2.6);
     sheet.add_part(made.toned(Tone::Quiet), Role::Running);
-    if !title(design).chars().all(is_printable) {
-        let note = shorten(words::PAPER_LETTERS.text, room, 2.0, Weight::Regular);
-        sheet.add(Words::new(point(EDGE_MM, EDGE_MM + 21.5), note, 2.0).toned(Tone::Quiet));
-    }
     (sheet, EDGE_MM + 23.0)
-}
-
-/// Whether a letter is printed as it is, or by a letter that reads much like it.
-fn is_printable(letter: char) -> bool {
-    letter == '?' || helvetica::is_shapeless(letter) || helvetica::printable(letter) != '?'
 }
 
 /// The height at which the foot of a sheet begins.

@@ -10,7 +10,10 @@ use crate::design::Design;
 use crate::draw::dxf::to_dxf;
 use crate::draw::pdf::{Info, to_pdf};
 use crate::draw::svg::to_layers;
-use crate::draw::{Anchor, Drawing, Frame, Mark, Role, Tone, Words, point, qr};
+use crate::draw::{
+    Anchor, Drawing, Frame, Mark, Role, Tone, Typeface, Weight, Words, helvetica, lettering, point,
+    qr,
+};
 use crate::plan::Plan;
 use crate::plan::order::plugs;
 use crate::show::archive::{File, zip};
@@ -152,12 +155,32 @@ fn chosen(plan: &Plan, link: &str, date: &str, choice: Choice) -> Vec<Sheet> {
     sheets
 }
 
-/// The chosen sheets as one PDF file. Empty when there is none.
-pub fn pdf(plan: &Plan, link: &str, date: &str, choice: Choice) -> Vec<u8> {
-    bound(&plan.design, &sheets(plan, link, date, choice), date)
+/// The chosen sheets as one PDF file. Empty when there is none. Without the typeface it is set
+/// in the standard one, which knows Latin letters alone.
+pub fn pdf(
+    plan: &Plan,
+    link: &str,
+    date: &str,
+    choice: Choice,
+    typeface: Option<&Typeface>,
+) -> Vec<u8> {
+    bound(
+        &plan.design,
+        sheets(plan, link, date, choice),
+        date,
+        typeface,
+    )
 }
 
-fn bound(design: &Design, sheets: &[Sheet], date: &str) -> Vec<u8> {
+fn bound(
+    design: &Design,
+    mut sheets: Vec<Sheet>,
+    date: &str,
+    typeface: Option<&Typeface>,
+) -> Vec<u8> {
+    for page in sheets.iter_mut().flat_map(|sheet| &mut sheet.pages) {
+        tell_lost_letters(page, typeface);
+    }
     let pages: Vec<&Drawing> = sheets.iter().flat_map(|sheet| &sheet.pages).collect();
     if pages.is_empty() {
         return Vec::new();
@@ -166,9 +189,30 @@ fn bound(design: &Design, sheets: &[Sheet], date: &str) -> Vec<u8> {
         title: title(design),
         author: String::new(),
         date: (!date.is_empty()).then(|| date.to_owned()),
-        outline: contents(sheets),
+        outline: contents(&sheets),
     };
-    to_pdf(&pages, &info)
+    to_pdf(&pages, &info, typeface)
+}
+
+/// Says on a page with a head that letters of it are not printed.
+fn tell_lost_letters(page: &mut Drawing, typeface: Option<&Typeface>) {
+    let is_printed = |letter: char| {
+        letter == '?'
+            || helvetica::is_shapeless(letter)
+            || helvetica::printable(letter) != '?'
+            || typeface.is_some_and(|typeface| typeface.has(letter))
+    };
+    let is_whole = page.marks.iter().all(|mark| match mark {
+        Mark::Words(words) => words.lettering.spoken().chars().all(is_printed),
+        Mark::Path(_) => true,
+    });
+    if is_whole || page.parts.iter().all(|part| part.role != Role::Title) {
+        return;
+    }
+    let room = page.width_mm - 2.0 * EDGE_MM - CODE_MM - 4.0;
+    let note = lettering::shorten(words::PAPER_LETTERS.text, room, 2.0, Weight::Regular);
+    let at = point(EDGE_MM, EDGE_MM + 21.5);
+    page.add(Words::new(at, note, 2.0).toned(Tone::Quiet));
 }
 
 /// Each sheet's title with its first page, from 0.
@@ -253,19 +297,28 @@ pub fn cut_list_csv(plan: &Plan) -> String {
 
 /// Everything in one archive: the packet, its sheets as single files, the cut list, the
 /// centering plugs, and the design's own file as it is handed in.
-pub fn archive(plan: &Plan, link: &str, date: &str, choice: Choice, own: &str) -> Vec<u8> {
+pub fn archive(
+    plan: &Plan,
+    link: &str,
+    date: &str,
+    choice: Choice,
+    own: &str,
+    typeface: Option<&Typeface>,
+) -> Vec<u8> {
     let sheets = sheets(plan, link, date, choice);
+    let drawings = [(Kind::Svg, "svg/"), (Kind::Dxf, "dxf/")];
+    let drawings = drawings.map(|(kind, folder)| (single(&sheets, kind), folder));
     let file = |name: &str, bytes: Vec<u8>| File {
         name: name.to_owned(),
         bytes,
     };
     let mut files = vec![
-        file("packet.pdf", bound(&plan.design, &sheets, date)),
+        file("packet.pdf", bound(&plan.design, sheets, date, typeface)),
         file("cut-list.csv", cut_list_csv(plan).into_bytes()),
         file("design.ringwright.json", own.as_bytes().to_vec()),
     ];
-    for (kind, folder) in [(Kind::Svg, "svg/"), (Kind::Dxf, "dxf/")] {
-        files.extend(single(&sheets, kind).into_iter().map(|file| File {
+    for (drawings, folder) in drawings {
+        files.extend(drawings.into_iter().map(|file| File {
             name: format!("{folder}{}", file.name),
             ..file
         }));

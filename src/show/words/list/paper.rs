@@ -72,6 +72,7 @@ list! {
     "paper.all": "Tick all",
     "paper.usual": "Tick the usual ones",
     "paper.nothing": "Tick none",
+    "paper.no_typeface": "The paper’s typeface could not be loaded: letters that are not Latin, and fractions like ⅜ in a name, stand as ? in this file. Save it again with a network.",
     "paper.none_ticked": "Tick a sheet first.",
     "paper.no_cuts": "Draw a vessel first: the cut list is of its rings.",
     "paper.more": "Other files",
