@@ -85,7 +85,7 @@ impl Need {
                 short_edge_mm: segment.short_edge_mm,
                 ..need
             },
-            Piece::SlotStrip { length_mm, .. } | Piece::Layer { length_mm, .. } => Need {
+            Piece::SlotStrip { length_mm } | Piece::Layer { length_mm, .. } => Need {
                 long_edge_mm: length_mm,
                 short_edge_mm: length_mm,
                 ..need

@@ -296,11 +296,12 @@ impl<'a> Shop<'a> {
             Work::Stack(below) => self.stack(*below, step, order, &mut shown),
             Work::True(_) => self.stack_true(step, &mut shown),
             Work::Rip(group) => {
-                let group = order.rips.get(*group).map_or(&[][..], Vec::as_slice);
-                self.rip(group, &mut shown)
-            }
             Work::Base(work) => self.base(*work, step, order, &mut shown),
             // These say more than one thing.
+                let group = order.rips.get(*group).map_or(&[][..], Vec::as_slice);
+                shown.says = self.rip(group, &mut shown);
+                ""
+            }
             Work::Boards => {
                 shown.says = self.boards(&mut shown);
                 ""

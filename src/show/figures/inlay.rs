@@ -233,7 +233,7 @@ pub(crate) fn list(design: &Design, own: &SetPlan) -> Vec<Figure> {
     }
     let [thick, wide, long] = own.strip_mm;
     let count = f64::from(own.slots.count);
-    let board = own.strips_board_mm(design.shop.kerf_mm);
+    let in_all = own.strip_in_all_mm(design.shop.kerf_mm);
     list.extend([
         figure(words::SLOT_BRIDGE, length(own.bridge_mm)),
         figure(words::SLOT_BETWEEN, length(own.between_mm)),
@@ -245,7 +245,7 @@ pub(crate) fn list(design: &Design, own: &SetPlan) -> Vec<Figure> {
         noted(
             words::SLOT_STRIPS,
             number(own.slots.count.to_string()),
-            words::inlay::strips_from(board, unit),
+            words::inlay::strips_from(in_all, unit),
         ),
         figure(words::SLOT_THICK, quantity::fine(thick, unit)),
         figure(words::SLOT_WIDE, length(wide)),

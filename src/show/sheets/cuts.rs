@@ -49,8 +49,9 @@ pub fn sheets(job: &Job) -> Vec<Sheet> {
                     (length(each * f64::from(cut.count)), String::new())
                 }
                 Piece::Striped(_) => (length(0.0), String::new()),
-                Piece::SlotStrip { length_mm, .. } | Piece::Layer { length_mm, .. } => {
-                    (length(length_mm), cut.count.to_string())
+                Piece::SlotStrip { length_mm } => {
+                    let each = length_mm + job.design.shop.kerf_mm;
+                    (length(each * f64::from(cut.count)), String::new())
                 }
             };
             vec![

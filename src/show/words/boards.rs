@@ -302,17 +302,21 @@ pub fn strip_line(strip: &Strip, need: &Need, is_stack: bool, unit: Unit) -> Str
     if need.is_strip() {
         let is_of_ring = |it: &(Part, u32)| matches!(it.0, Part::Ring(_));
         let is_layer = strip.parts.iter().any(is_of_ring);
-        let (names, what) = if is_layer {
-            (names.as_str(), "layers")
-        } else {
-            ("", "slots")
-        };
+        let names = if is_layer { names.as_str() } else { "" };
         let strips = match (need.slices, is_layer) {
             (0..=1, true) => super::stripe::strips(count),
             (0..=1, false) => super::slot_strips(count),
-            (slices, _) => {
+            (slices, true) => {
                 let blanks = counted(count as usize, "length", "lengths");
-                format!("{blanks} for {what}, each sliced on edge into {slices} strips")
+                format!("{blanks} for layers, each sliced on edge into {slices} strips")
+            }
+            // Ripped while it is long, crosscut after.
+            (slices, false) => {
+                let thick = counted(slices as usize, "thin strip", "thin strips");
+                let long = mm(need.long_edge_mm);
+                format!(
+                    "a stick for slots, sliced lengthwise into {thick}, each then crosscut into {count} of {long}"
+                )
             }
         };
         let strips = format!("{names}{strips}");

@@ -224,11 +224,11 @@ pub fn drawn_larger(times: f64) -> String {
     )
 }
 
-/// The board that strips are ripped from.
-pub fn strips_from(width_mm: f64, unit: Unit) -> String {
+/// What strips are crosscut from.
+pub fn strips_from(length_mm: f64, unit: Unit) -> String {
     format!(
-        "ripped off the edge of a board {} wide or more",
-        at_least(width_mm, unit).line()
+        "crosscut from {} of long thin strip",
+        at_least(length_mm, unit).line()
     )
 }
 
