@@ -132,7 +132,7 @@ fn common_says(step: &StepShown) -> &str {
 /// The figures of a step that its title does not say: of one at the saw only those that it
 /// is set by, since all others stand on the ring's own sheet.
 fn figures(step: &StepShown) -> impl Iterator<Item = &Figure> {
-    let is_all = !is_sawing(step);
+    let is_all = !is_sawing(step) && !is_laid_out(step);
     let is_said = |it: &Figure| {
         it.shown.remainder.is_empty()
             && it.key == words::ROW_DISC_THICKNESS.key
@@ -157,6 +157,13 @@ impl<'a> Common<'a> {
         let is_said = others.iter().all(|step| common_says(step) == says);
         let in_all = |it: &&Figure| {
             let same = |step: &&StepShown| figures(step).any(|other| other == *it);
+/// Whether a step's rows stand on the boards' sheets.
+fn is_laid_out(step: &StepShown) -> bool {
+    step.list
+        .iter()
+        .any(|it| it.key.starts_with("bench.board."))
+}
+
             others.iter().all(same)
         };
         Common {
@@ -536,6 +543,9 @@ impl<'a> Pages<'a> {
         let mut column = 0;
         for figure in figures {
             let shown = noted(figure);
+        if is_laid_out(step) {
+            self.lines(words::SAYS_BOARDS_ON_PAPER.text, INDENT_MM, Weight::Regular);
+        }
             let label = width_mm(&figure.label, LETTER_MM, Weight::Regular);
             let is_short = !figure.shown.text.contains('\n')
                 && label + shown.width_mm(LETTER_MM, Weight::Bold) + FIGURE_GAP_MM < wide;

@@ -1,6 +1,6 @@
 //! What is said about boards and how to cut them.
 
-use crate::design::{Board, BoardGoal, ThicknessIs};
+use crate::design::{Board, BoardGoal, Rack, ThicknessIs};
 use crate::plan::bill::Part;
 use crate::plan::board::{Answer, Estimate, Layout, Need, Strip, Unfit};
 use crate::units::length::{Unit, decimal, show};
@@ -122,8 +122,9 @@ pub fn unfit(why: &Unfit, names: &str, unit: Unit) -> (String, String) {
     }
 }
 
-/// Which boards to take: `Take boards 2 and 7, and 3 of board 4.`
-pub fn take(answer: &Answer) -> String {
+/// Which boards to take, and which stay: `Take boards 2 and 7, and 3 of board 4. Boards 1
+/// and 3 are not needed.`
+pub fn take(answer: &Answer, rack: Option<&Rack>) -> String {
     let counted = |is_extra: bool| {
         let mut numbers: Vec<(usize, u32)> = Vec::new();
         for layout in answer.layouts.iter().filter(|it| it.is_extra == is_extra) {
@@ -155,6 +156,18 @@ pub fn take(answer: &Answer) -> String {
         says.push_str("That is not enough: buy as many more as ");
         says.push_str(&extra);
         says.push('.');
+    }
+    let is_idle = |place: &usize| answer.layouts.iter().all(|it| it.board != *place);
+    let boards = 0..rack.map_or(0, |rack| rack.boards.len());
+    let idle: Vec<String> = boards
+        .filter(is_idle)
+        .map(|it| (it + 1).to_string())
+        .collect();
+    match idle.as_slice() {
+        _ if says.is_empty() => {}
+        [] => {}
+        [one] => says += &format!(" Board {one} is not needed."),
+        _ => says += &format!(" Boards {} are not needed.", listed(&idle)),
     }
     says
 }
@@ -213,6 +226,10 @@ pub fn board_line(place: usize, board: &Board, unit: Unit) -> String {
     } else {
         show(board.thickness_mm, unit).text
     };
+    let planed = match board.thickness_is {
+        ThicknessIs::Planed => " planed",
+        ThicknessIs::Rough => "",
+    };
     let several = if board.number == 1 {
         String::new()
     } else {
@@ -225,7 +242,7 @@ pub fn board_line(place: usize, board: &Board, unit: Unit) -> String {
         wood
     };
     format!(
-        "{}: {wood}, {thickness} × {} × {}{several}",
+        "{}: {wood}, {thickness}{planed} × {} × {}{several}",
         place + 1,
         show(board.width_mm, unit).text,
         show(board.length_mm, unit).line()

@@ -45,6 +45,7 @@ list! {
     SAYS_BASE_GLUE_PLIES = "says.base_glue_plies": "In the order that the base’s drawing shows, the grain of each across the one below. Between flat cauls, clamped all over.",
     STEP_BASE_GLUE_WEDGES = "step.base_glue_wedges": "Base: glue the wedges up",
     STEP_BASE_ROUND = "step.base_round": "Base: make it flat and round",
+    SAYS_BOARDS_ON_PAPER = "says.boards_on_paper": "The boards’ sheets show how each is ripped and cut.",
     SAYS_BASE_ROUND = "says.base_round": "Flatten both faces to the thickness, saw it round a little large. Press it by the tailstock against the foot’s block, between them a piece of scrap narrower than it, so that the tool does not reach the block’s face; scrap before the center too. Turn it to the diameter.",
     STEP_BASE_MORTISE = "step.base_mortise": "Ring %1: turn the mortise",
     SAYS_BASE_MORTISE = "says.base_mortise": "From the open face right through, before the next ring comes on. Straight sides, creep up on the diameter, try the disc often.",
