@@ -290,7 +290,7 @@ impl<'a> Shop<'a> {
             Work::Stripes => self.stripes(step, &mut shown),
             Work::Cut => self.cut(step, &mut shown),
             Work::GlueUp => self.glue_up(step, &mut shown),
-            Work::Flatten => self.flatten(step, &mut shown),
+            Work::Flatten => self.flatten(step, order, &mut shown),
             Work::Block(block) => self.block(*block, step, order, &mut shown),
             Work::Mount(block) => self.mount(*block, step, order, &mut shown),
             Work::Stack(below) => self.stack(*below, step, order, &mut shown),

@@ -38,6 +38,7 @@ list! {
     ROW_LEAST_C = "row.least_c": "Never colder than",
     ROW_GLUE_AMOUNT = "row.glue_amount": "Glue",
     ROW_PRESSURE = "row.pressure": "Clamp pressure",
+    ROW_FLAT_TO = "row.flat_to": "Flatten to",
     ROW_RING_HEIGHT = "row.ring_height": "Ring height",
     ROW_BLOCK_DIAMETER = "row.block_diameter": "Block diameter, at least",
     ROW_BLOCK_THICKNESS = "row.block_thickness": "Block thickness, at least",
