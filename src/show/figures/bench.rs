@@ -6,6 +6,7 @@ mod fold;
 mod gluing;
 mod ring;
 mod stack;
+pub(crate) mod tools;
 mod turning;
 
 use super::built::GluedRow;

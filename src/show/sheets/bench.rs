@@ -5,13 +5,16 @@ use crate::design::Design;
 use crate::draw::lettering::{width_mm, wrap};
 use crate::draw::pen::lettering;
 use crate::draw::{
-    Anchor, Drawing, Ink, Lettering, Path, Point, Role, Weight, Words, point, rectangle,
+    Anchor, Drawing, Frame, Ink, Lettering, Path, Point, Role, Weight, Words, point, rectangle,
 };
 use crate::plan::Plan;
+use crate::plan::order::End;
+use crate::plan::order::facts::{Block, Fact};
 use crate::show::figures::Figure;
 use crate::show::figures::bench::{Fold, PlugShown, StepShown, bench};
 use crate::show::figures::lathe::whole_stations;
 use crate::show::figures::table::Table;
+use crate::show::pictures::parting;
 use crate::show::words;
 use crate::units::length::Shown;
 
@@ -68,6 +71,12 @@ pub fn sheets(plan: &Plan, link: &str, date: &str) -> Vec<Drawing> {
             pages.safety();
         }
         pages.fold(fold, &steps);
+        for end in [End::Foot, End::Rim] {
+            let id = format!("part-{}", end.word());
+            if steps.iter().any(|step| step.id == id) {
+                pages.parting(plan, end);
+            }
+        }
     }
     let stations = whole_stations(stack);
     pages.need(HEADING_MM + (stations.rows.len() + 3) as f64 * ROW_MM);
@@ -148,6 +157,13 @@ fn is_sawing(step: &StepShown) -> bool {
     step.id.starts_with("cut-")
 }
 
+/// Whether a step's rows stand on the boards' sheets.
+fn is_laid_out(step: &StepShown) -> bool {
+    step.list
+        .iter()
+        .any(|it| it.key.starts_with("bench.board."))
+}
+
 impl<'a> Common<'a> {
     fn of(steps: &[&'a StepShown]) -> Common<'a> {
         let Some((first, others)) = steps.split_first() else {
@@ -157,13 +173,6 @@ impl<'a> Common<'a> {
         let is_said = others.iter().all(|step| common_says(step) == says);
         let in_all = |it: &&Figure| {
             let same = |step: &&StepShown| figures(step).any(|other| other == *it);
-/// Whether a step's rows stand on the boards' sheets.
-fn is_laid_out(step: &StepShown) -> bool {
-    step.list
-        .iter()
-        .any(|it| it.key.starts_with("bench.board."))
-}
-
             others.iter().all(same)
         };
         Common {
@@ -311,6 +320,29 @@ impl<'a> Pages<'a> {
                 Weight::Bold => words.bold(),
             });
         });
+    }
+
+    /// Where an end is parted off its block.
+    fn parting(&mut self, plan: &Plan, end: End) {
+        let facts = plan.order().into_iter().flat_map(|order| &order.steps);
+        let block_mm = facts
+            .flat_map(|step| &step.facts)
+            .find_map(|fact| match fact {
+                Fact::Screw { block, diameter_mm } if *block == Block::Of(end) => {
+                    Some(*diameter_mm)
+                }
+                _ => None,
+            });
+        let wall = plan.stack().and_then(|stack| stack.wall.as_ref());
+        let Some((wall, block_mm)) = wall.zip(block_mm) else {
+            return;
+        };
+        let room = (self.room() - INDENT_MM).min(150.0);
+        let drawing = parting::draw(wall, end, block_mm, room);
+        self.need(drawing.height_mm + 4.0);
+        let at = point(self.left() + INDENT_MM, self.y - 4.0);
+        self.sheet().place(&drawing, &Frame::at(at));
+        self.y += drawing.height_mm + 3.0;
     }
 
     /// The centering plugs, where there are any.
@@ -511,6 +543,9 @@ impl<'a> Pages<'a> {
             self.caution(text);
         }
         self.lines(says, INDENT_MM, Weight::Regular);
+        if is_laid_out(step) {
+            self.lines(words::SAYS_BOARDS_ON_PAPER.text, INDENT_MM, Weight::Regular);
+        }
         if is_sawing(step) && common.says.is_empty() {
             self.lines(words::ORDER_MORE_ON_RING.text, INDENT_MM, Weight::Regular);
         }
@@ -543,9 +578,6 @@ impl<'a> Pages<'a> {
         let mut column = 0;
         for figure in figures {
             let shown = noted(figure);
-        if is_laid_out(step) {
-            self.lines(words::SAYS_BOARDS_ON_PAPER.text, INDENT_MM, Weight::Regular);
-        }
             let label = width_mm(&figure.label, LETTER_MM, Weight::Regular);
             let is_short = !figure.shown.text.contains('\n')
                 && label + shown.width_mm(LETTER_MM, Weight::Bold) + FIGURE_GAP_MM < wide;

@@ -6,6 +6,7 @@ use super::flow::Flow;
 use super::job::{Job, Sheet};
 use crate::draw::{Lettering, Tone};
 use crate::plan::bill::{Cut, Piece};
+use crate::show::figures::bench::tools::tools;
 use crate::show::words;
 use crate::solve::sorted::order;
 use crate::units::length::show;
@@ -53,6 +54,7 @@ pub fn sheets(job: &Job) -> Vec<Sheet> {
                     let each = length_mm + job.design.shop.kerf_mm;
                     (length(each * f64::from(cut.count)), String::new())
                 }
+                Piece::Layer { length_mm, .. } => (length(length_mm), cut.count.to_string()),
             };
             vec![
                 Lettering::plain(wood(cut)),
@@ -89,6 +91,7 @@ pub fn sheets(job: &Job) -> Vec<Sheet> {
         .collect();
     at_saw = order(&settings).into_iter().map(|at| at_saw[at]).collect();
     if at_saw.is_empty() {
+        needed(job, &mut flow);
         return vec![Sheet::new("cuts", title, flow.pages)];
     }
     flow.heading(words::CUTS_MITER.text);
@@ -114,7 +117,23 @@ pub fn sheets(job: &Job) -> Vec<Sheet> {
         words::label("vessel.rings"),
     ];
     flow.table(&head, &miter, 0);
+    needed(job, &mut flow);
     vec![Sheet::new("cuts", title, flow.pages)]
+}
+
+/// What the shop needs beside the wood.
+fn needed(job: &Job, flow: &mut Flow) {
+    let tools = tools(job.plan);
+    if tools.is_empty() {
+        return;
+    }
+    flow.need(8.0 + 6.0 * tools.len() as f64);
+    flow.heading(words::TOOLS_TITLE.text);
+    for it in &tools {
+        flow.row(&it.label, figure(&it.shown), 2.4);
+    }
+    flow.y += 3.0;
+    flow.paragraph(words::TOOLS_ALSO.text, Tone::Graphite);
 }
 
 /// A column has room for so many ring numbers.
