@@ -9,7 +9,7 @@ use crate::plan::inlay::{self, CLAMP_ABOVE_MM, SetPlan};
 use crate::plan::stack::StackPlan;
 use crate::show::pictures::inlay::{BLADE_X_MM, BandView, BladeView, front_slot_rad};
 use crate::show::words;
-use crate::units::length::{at_least, at_most, show};
+use crate::units::length::{at_least, at_most, no_less, show};
 use crate::units::quantity;
 use crate::units::quantity::{number, shown_degrees};
 use serde::Serialize;
@@ -252,11 +252,11 @@ pub(crate) fn list(design: &Design, own: &SetPlan) -> Vec<Figure> {
         figure(words::SLOT_LONG, length(long)),
         figure(
             words::SLOT_FENCE,
-            at_least(own.stack.table_mm(own.slots.first_rad), unit),
+            no_less(own.stack.table_mm(own.slots.first_rad), unit),
         ),
         figure(
             words::SLOT_CLAMP,
-            at_least(own.blade_mm + CLAMP_ABOVE_MM, unit),
+            no_less(own.blade_mm + CLAMP_ABOVE_MM, unit),
         ),
     ]);
     list
