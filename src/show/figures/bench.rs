@@ -296,9 +296,9 @@ impl<'a> Shop<'a> {
             Work::Mount(block) => self.mount(*block, step, order, &mut shown),
             Work::Stack(below) => self.stack(*below, step, order, &mut shown),
             Work::True(_) => self.stack_true(step, &mut shown),
-            Work::Rip(group) => {
             Work::Base(work) => self.base(*work, step, order, &mut shown),
             // These say more than one thing.
+            Work::Rip(group) => {
                 let group = order.rips.get(*group).map_or(&[][..], Vec::as_slice);
                 shown.says = self.rip(group, &mut shown);
                 ""

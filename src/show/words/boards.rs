@@ -164,12 +164,12 @@ pub fn take(answer: &Answer, rack: Option<&Rack>) -> String {
         .map(|it| (it + 1).to_string())
         .collect();
     match idle.as_slice() {
-        _ if says.is_empty() => {}
-        [] => {}
-        [one] => says += &format!(" Board {one} is not needed."),
-        _ => says += &format!(" Boards {} are not needed.", listed(&idle)),
+        [one] if !says.is_empty() => format!("{says} Board {one} is not needed."),
+        [_, _, ..] if !says.is_empty() => {
+            format!("{says} Boards {} are not needed.", listed(&idle))
+        }
+        _ => says,
     }
-    says
 }
 
 /// How near to the best the answer is.

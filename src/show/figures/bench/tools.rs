@@ -3,8 +3,8 @@
 
 use super::Shop;
 use crate::plan::Plan;
-use crate::plan::order::facts::Fact;
-use crate::plan::order::{Order, Work};
+use crate::plan::order::facts::{Block, Fact};
+use crate::plan::order::{Order, Step, Work};
 use crate::show::figures::{Figure, noted};
 use crate::show::words;
 use crate::trade::lathe;
@@ -51,9 +51,9 @@ impl Shop<'_> {
             ),
             noted(words::TOOL_BLOCKS, in_words(across), String::new()),
         ];
-        let swings = order.steps.iter().filter_map(|step| step.swings_mm());
+        let swings = order.steps.iter().filter_map(Step::swings_mm);
         list.extend(self.least(words::TOOL_SWING, most(swings)));
-        let rounds = order.steps.iter().flat_map(|step| step.rounds());
+        let rounds = order.steps.iter().flat_map(Step::rounds);
         let rounds = most(rounds.map(|(_, diameter_mm)| diameter_mm));
         list.extend(self.least(words::TOOL_CALIPER, rounds));
         let stages = || {
@@ -102,9 +102,7 @@ impl Shop<'_> {
 
     fn used_up(&self, order: &Order) -> Vec<Figure> {
         let papers = order.steps.iter().filter_map(|step| match step.work {
-            Work::Mount(block) if matches!(block, crate::plan::order::facts::Block::Stack(_)) => {
-                Some(2.0 * self.reach_mm(&step.rings))
-            }
+            Work::Mount(Block::Stack(_)) => Some(2.0 * self.reach_mm(&step.rings)),
             _ => None,
         });
         let papers: Vec<f64> = papers.collect();
