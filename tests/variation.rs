@@ -96,6 +96,15 @@ fn every_variation_can_be_built() {
                     its.troubles
                 );
                 prop_assert!(its.slot_sets.iter().flatten().all(SetPlan::is_open));
+                for (set, own) in its.vessel.slot_sets.iter().zip(&its.slot_sets) {
+                    let woods = &its.vessel.woods;
+                    let through = own.as_ref().map(|own| own.rings.clone()).unwrap();
+                    let is_seen = its.vessel.rings[through].iter().any(|ring| {
+                        (0..ring.segment_count)
+                            .any(|at| woods[ring.wood_of(at)] != woods[set.wood as usize])
+                    });
+                    prop_assert!(is_seen, "strips of the wood that they lie in");
+                }
                 for (kind, count) in told(&varied) {
                     prop_assert!(count <= *cautions.get(&kind).unwrap_or(&0), "{kind}");
                 }
@@ -178,6 +187,10 @@ fn rings_that_are_glued_stay_as_they_are() {
         let vessel = variation.design.vessel.as_ref().unwrap();
         for place in [2, 6, 7] {
             assert_eq!(vessel.rings[place], own.rings[place]);
+            for segment in 0..own.rings[place].segment_count {
+                let wood = own.rings[place].wood_of(segment);
+                assert_eq!(vessel.woods[wood], own.woods[wood], "a glued wood stays");
+            }
         }
         let taken = take(&design, variation.design.clone());
         assert_eq!(taken, variation.design);

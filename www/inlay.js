@@ -133,11 +133,20 @@ function drawBeginnings() {
   }
 }
 
+/** What gives the blade a height. @param {NonNullable<InlayPlace['help']>} help */
+function showHelp(help) {
+  byId('inlay-help', HTMLElement).hidden = help.no_height === '';
+  for (const line of document.querySelectorAll('.no-height')) line.textContent = help.no_height;
+  setLines('inlay-openings', help.openings.map((text, at) => make('li', {}, makeButton(text, () => change({ kind: 'open_window', set: picked, opening: at })))));
+  byId('inlay-openings-side', HTMLElement).hidden = help.openings.length === 0;
+}
+
 /** @param {InlayPlace} place */
 function setPlace(place) {
   const { screen } = place;
   view = place.view;
   const isSet = screen.sets.length > 0;
+  if (place.help) showHelp(place.help);
   const box = byId('inlay-set', HTMLElement);
   const wasHidden = box.hidden;
   box.hidden = !isSet;
@@ -164,8 +173,6 @@ function setPlace(place) {
   setFigures(byId('inlay-saw', HTMLElement), screen.saw, { onUnit: openUnits });
   setFigures(byId('inlay-list', HTMLElement), screen.list, { onUnit: openUnits });
   setFigures(byId('inlay-zigzags', HTMLElement), screen.zigzag);
-  setLines('inlay-openings', screen.openings.map((text, at) => make('li', {}, makeButton(text, () => change({ kind: 'open_window', set: picked, opening: at })))));
-  byId('inlay-openings-side', HTMLElement).hidden = screen.openings.length === 0;
   setLines('inlay-cautions', screen.cautions.map(cautionLine));
   setLines('inlay-steps', screen.work.map((text) => make('li', { text })));
   setChoices('inlay-woods', screen.woods, (at) => {
@@ -175,7 +182,7 @@ function setPlace(place) {
   });
   keepFieldsIn(byId('inlay-fields', HTMLElement), screen.entries);
   setFields(screen.entries, screen.messages);
-  showThree(design(), '');
+  showThree(design(), '', record().id);
 }
 
 /**

@@ -34,11 +34,11 @@ const NEARER = { '+': KEY_ZOOM, '=': KEY_ZOOM, '-': 1 / KEY_ZOOM };
  * `view` is made when it is first needed and made anew when the library stumbled or
  * the graphics were lost; `pose` is where its eye was; `held` the design that it holds,
  * `lit` the name of what is touched, and `took` how many milliseconds that was in the making.
- * @type {{ view: View3d | null, pose: Float64Array | null, design: Design | null, lit: string, held: Design | null,
+ * @type {{ view: View3d | null, pose: Float64Array | null, design: Design | null, of: string, lit: string, held: Design | null,
  *   took: number, rest: number, isBlank: boolean, isCut: boolean, isSeen: boolean, isAsked: boolean, isLost: boolean }}
  */
 const three = {
-  view: null, pose: null, design: null, lit: '', held: null, took: 0, rest: 0,
+  view: null, pose: null, design: null, of: '', lit: '', held: null, took: 0, rest: 0,
   isBlank: false, isCut: false, isSeen: false, isAsked: false, isLost: false,
 };
 
@@ -92,8 +92,16 @@ export function setUpThree(touch) {
  * Shows a design's vessel; cheap while the canvas is out of sight.
  * @param {Design} design
  * @param {string} lit the name of what is touched
+ * @param {string} of the record that it is of: each is seen whole first, from its usual side
  */
-export function showThree(design, lit) {
+export function showThree(design, lit, of) {
+  if (three.of !== of) {
+    three.of = of;
+    three.pose = null;
+    three.isCut = false;
+    byId(`${id}-cut`, HTMLButtonElement).setAttribute('aria-pressed', 'false');
+    turn((view) => view.reset());
+  }
   three.design = design;
   three.lit = lit;
   clearTimeout(three.rest);
@@ -264,11 +272,14 @@ function setUpFingers(canvas, touch) {
   let isTap = false;
   /** @type {PointerEvent | null} */
   let down = null;
+  /** Where the eye was when the first finger came. @type {Float64Array | null} */
+  let pose = null;
   canvas.addEventListener('pointerdown', (event) => {
     if (event.button !== 0) return;
     canvas.setPointerCapture(event.pointerId);
     isTap = fingers.size === 0;
     down = event;
+    if (isTap) pose = three.view?.pose() ?? null;
     fingers.set(event.pointerId, { x: event.clientX, y: event.clientY });
   });
   canvas.addEventListener('pointermove', (event) => {
@@ -282,6 +293,11 @@ function setUpFingers(canvas, touch) {
     if (isTap) return;
     if (fingers.size === 1) turn((view) => view.orbit(acrossPx, downPx));
     else turn((view) => view.pinch(before, twoFingers()));
+  });
+  canvas.addEventListener('pointercancel', () => {
+    // The finger was scrolling the page: what it turned before that was not meant.
+    const was = pose;
+    if (was) turn((view) => view.set_pose(was));
   });
   for (const end of ['pointerup', 'pointercancel', 'lostpointercapture']) {
     canvas.addEventListener(end, (event) => {

@@ -184,7 +184,7 @@ function showWhole() {
   setPicture(byId('unrolled', HTMLElement), place.unrolled);
   showHandles(place.screen.handles);
   showTrace(view);
-  showThree(design(), picked.thing);
+  showThree(design(), picked.thing, record().id);
   setMarks(place.screen.marks);
   byId('size-now', HTMLElement).textContent = place.screen.size_now;
   byId('stock-now', HTMLElement).textContent = place.screen.stock_now;

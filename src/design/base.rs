@@ -1,5 +1,6 @@
 //! What the turner decided of the base.
 
+use super::kind::SOME_MM;
 use crate::units::kept::{kept_choice, kept_record};
 
 kept_choice! {
@@ -68,7 +69,7 @@ impl BaseChoice {
     /// A disc of this wood and thickness, or three plies of it, glued under its ring.
     pub fn of(wood: &str, thickness_mm: f64) -> BaseChoice {
         let ply = |share: f64| Ply {
-            thickness_mm: crate::units::length::round(thickness_mm * share),
+            thickness_mm: crate::units::length::round(thickness_mm * share).max(SOME_MM),
             wood: wood.to_owned(),
         };
         BaseChoice {

@@ -18,6 +18,9 @@ use serde_json::Value;
 pub use crate::design::kind::{Field, Kind};
 pub(crate) use crate::design::kind::{LONGEST_MM, SOME_MM};
 
+/// The narrowest slot that a blade saws.
+pub(crate) const LEAST_SLOT_MM: f64 = 0.1;
+
 const fn length(least: f64) -> Field {
     let most = LONGEST_MM;
     of(Kind::Length { least, most })
@@ -210,7 +213,7 @@ rows! {
         _ = "vessel.slot_sets.*.leans", "Rising, they lean", choice(Leans::WORDS);
         _ = "vessel.slot_sets.*.first_at", "Count from", choice(FirstAt::WORDS);
         _ = "vessel.slot_sets.*.further_deg", "First slot further on", degrees(-360.0, 360.0);
-        _ = "vessel.slot_sets.*.kerf_mm", "Kerf of the slots", length(0.1);
+        _ = "vessel.slot_sets.*.kerf_mm", "Kerf of the slots", length(LEAST_SLOT_MM);
         _ = "vessel.slot_sets.*.fit_mm", "Strip thinner by", length(0.0);
         _ = "vessel.slot_sets.*.wood", "Wood of the strips", count(0, 29);
         _ = "vessel.slot_sets.*.blade_mm", "Blade height (empty: the middle)", optional(length(0.0));

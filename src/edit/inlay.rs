@@ -3,10 +3,10 @@
 use super::variation::{Ways, ways};
 use super::vessel::{add_wood, with_vessel};
 use crate::design::field::key;
-use crate::design::field::most_of;
+use crate::design::field::{LEAST_SLOT_MM, most_of};
 use crate::design::{Design, Leans, MadeOf, SlotSet, Vessel};
+use crate::plan::inlay::half_step_deg;
 use crate::plan::inlay::{self, SetPlan};
-use crate::plan::inlay::{Opening, half_step_deg, openings};
 use crate::plan::{plan, woods};
 use crate::trade::ring::half_angle_rad;
 
@@ -38,7 +38,7 @@ pub fn add_set(design: &Design) -> Design {
         let from = low.map_or(count.max(1), |low| low + 1) as u32;
         let to = low.map_or(from, |_| from + 1);
         let mut set = SlotSet::plain(from, to);
-        set.kerf_mm = design.shop.kerf_mm;
+        set.kerf_mm = design.shop.kerf_mm.max(LEAST_SLOT_MM);
         if !design.unit.is_inch() {
             // A tenth of a millimeter for five thousandths of an inch.
             set.fit_mm = 0.1;
@@ -137,7 +137,7 @@ fn sawn_somewhere(design: &Design, place: usize, begun: Begun) -> Option<SlotSet
             .chain((0..count / 2).rev())
             .filter(is_sawn)
     };
-    let try_one = |low: usize, share: u32, degrees: f64| {
+    let try_one = |low: usize, share: u32, degrees: f64, is_sawn: fn(&SetPlan) -> bool| {
         let segments = vessel.rings[low].segment_count;
         if !segments.is_multiple_of(share) || segments < 2 * share {
             return None;
@@ -154,7 +154,7 @@ fn sawn_somewhere(design: &Design, place: usize, begun: Begun) -> Option<SlotSet
             set.gauge_deg = (found.zigzag_rad().to_degrees() * 100.0).round() / 100.0;
             found = inlay::plan_set(rings, &set).ok()?;
         }
-        found.is_open().then_some(set)
+        is_sawn(&found).then_some(set)
     };
     // The angle of a zigzag is its own.
     let angles = if begun == Begun::Zigzag {
@@ -162,56 +162,24 @@ fn sawn_somewhere(design: &Design, place: usize, begun: Begun) -> Option<SlotSet
     } else {
         &BEGUN_DEG
     };
-    angles.iter().find_map(|degrees| {
-        [2, 3, 4, 1]
-            .iter()
-            .find_map(|share| lows().find_map(|low| try_one(low, *share, *degrees)))
+    // Where none leaves the blade room enough, one that leaves it a hair is better than none.
+    [
+        SetPlan::is_easily_set as fn(&SetPlan) -> bool,
+        SetPlan::is_open,
+    ]
+    .into_iter()
+    .find_map(|is_sawn| {
+        angles.iter().find_map(|degrees| {
+            [2, 3, 4, 1]
+                .iter()
+                .find_map(|share| lows().find_map(|low| try_one(low, *share, *degrees, is_sawn)))
+        })
     })
 }
 
 fn set_count(design: &Design) -> usize {
     let vessel = design.vessel.as_ref();
     vessel.map_or(0, |vessel| vessel.slot_sets.len())
-}
-
-/// Takes one of the single changes that open a set's window, a step of the tape beyond the
-/// least that does.
-pub fn take_opening(design: &Design, place: usize, opening: usize) -> Design {
-    let planned = plan(design);
-    let found = planned
-        .stack()
-        .map_or_else(Vec::new, |stack| openings(stack, &stack.slot_sets, place));
-    let rings = planned.stack().and_then(|stack| {
-        let own = stack.slot_sets.get(place)?.as_ref()?;
-        Some(own.rings.clone())
-    });
-    let (Some(found), Some(rings)) = (found.get(opening).copied(), rings) else {
-        return design.clone();
-    };
-    let step = design.unit.snap_step_mm();
-    let beyond = |length_mm: f64| (length_mm / step + 1e-6).ceil() * step;
-    let opened = with_vessel(design, |vessel| match found {
-        Opening::SmallerHole(less) => {
-            for ring in vessel.rings.get_mut(rings).unwrap_or_default() {
-                ring.inside_extra_mm = beyond(ring.inside_extra_mm + less);
-            }
-        }
-        Opening::ThickerWall(more) => {
-            vessel.foot_wall_mm = beyond(vessel.foot_wall_mm + more);
-            vessel.rim_wall_mm = beyond(vessel.rim_wall_mm + more);
-        }
-        Opening::SmallerGauge(gauge) => {
-            if let Some(set) = vessel.slot_sets.get_mut(place) {
-                set_gauge(set, (gauge.to_degrees() * 2.0).floor() / 2.0);
-            }
-        }
-        Opening::FewerRings(low, high) => {
-            if let Some(set) = vessel.slot_sets.get_mut(place) {
-                (set.from_ring, set.to_ring) = (low as u32 + 1, high as u32 + 1);
-            }
-        }
-    });
-    with_partner(design, opened, place)
 }
 
 /// Removes a set.
@@ -231,7 +199,7 @@ fn set_and_plan(design: &Design, place: usize) -> Option<(&Vessel, &SlotSet, Set
     Some((vessel, set, own))
 }
 
-fn with_set(design: &Design, place: usize, change: impl FnOnce(&mut SlotSet)) -> Design {
+pub(super) fn with_set(design: &Design, place: usize, change: impl FnOnce(&mut SlotSet)) -> Design {
     let changed = with_vessel(design, |vessel| {
         if let Some(set) = vessel.slot_sets.get_mut(place) {
             change(set);
@@ -258,26 +226,37 @@ pub fn strips_of(design: &Design, place: usize, wood: &str) -> Design {
     }
 }
 
+/// The first set of the pair that a set is one of, and how both go.
+fn pair_of(vessel: &Vessel, place: usize) -> Option<(usize, Ways)> {
+    let ways_of = |first: usize| {
+        let two = vessel.slot_sets.get(first..first + 2)?;
+        Some(ways(&two[0], &two[1])).filter(|ways| *ways != Ways::One)
+    };
+    vessel.slot_sets.get(place)?;
+    // Counted as they were made: each set belongs to one pair at most.
+    let mut first = 0;
+    while first < place && !(ways_of(first).is_some() && first + 1 == place) {
+        first += if ways_of(first).is_some() { 2 } else { 1 };
+    }
+    Some((first, ways_of(first)?))
+}
+
+/// Whether a set's ends meet those of another.
+pub(super) fn is_zigzag(design: &Design, place: usize) -> bool {
+    let pair = design
+        .vessel
+        .as_ref()
+        .and_then(|vessel| pair_of(vessel, place));
+    pair.is_some_and(|(_, ways)| ways == Ways::Zigzag)
+}
+
 /// Of two sets that cross or meet in a zigzag, what was changed of one goes for the other
 /// too: rings, count, angle, cut and blade. Which way it leans, where it stands and its wood
 /// are its own.
 pub(super) fn with_partner(before: &Design, mut changed: Design, place: usize) -> Design {
     let pair = before.vessel.as_ref().and_then(|vessel| {
-        let is_pair = |first: usize| {
-            let two = vessel.slot_sets.get(first..first + 2);
-            two.is_some_and(|two| ways(&two[0], &two[1]) != Ways::One)
-        };
-        vessel.slot_sets.get(place)?;
-        // Counted as they were made: each set belongs to one pair at most.
-        let mut first = 0;
-        while first < place && !(is_pair(first) && first + 1 == place) {
-            first += if is_pair(first) { 2 } else { 1 };
-        }
-        let two = vessel
-            .slot_sets
-            .get(first..first + 2)
-            .filter(|_| is_pair(first))?;
-        Some((first, ways(&two[0], &two[1]), two[0].slot_count))
+        let (first, ways) = pair_of(vessel, place)?;
+        Some((first, ways, vessel.slot_sets[first].slot_count))
     });
     let (Some((first, ways, count)), Some(vessel)) = (pair, &mut changed.vessel) else {
         return changed;

@@ -19,11 +19,18 @@ struct Sizes {
     height_mm: Option<f64>,
 }
 
-/// The design with these rings on top, none where nothing is typed.
+/// The design with these rings on top, none where nothing is typed. A lone ring that was
+/// begun and not touched since gives way to them.
 ///
 /// # Errors
 /// Names the ring and the number that cannot be read or taken.
 pub fn add_rings(design: &Design, typed: &str) -> Result<Design, Trouble> {
+    let blank = Design {
+        vessel: None,
+        ..design.clone()
+    };
+    let is_untouched = !typed.trim().is_empty() && *design == add_glued(&blank);
+    let design = if is_untouched { &blank } else { design };
     let below = design.vessel.as_ref().map_or(0, |it| it.rings.len());
     let rings = read(typed, below, design.unit)?;
     let most = most_of("vessel.rings");
@@ -185,6 +192,32 @@ mod tests {
                 )
             })
             .collect()
+    }
+
+    #[test]
+    fn a_list_takes_the_place_of_the_ring_that_was_begun_with_but_not_of_a_measured_one() {
+        let begun = add_glued(&Design::default());
+        let outsides = |design: &Design| -> Vec<Option<f64>> {
+            let rings = design.vessel.iter().flat_map(|it| &it.rings);
+            rings
+                .map(|ring| ring.measured.as_ref()?.outside_diameter_mm)
+                .collect()
+        };
+        assert_eq!(
+            outsides(&add_rings(&begun, "5 3, 10 4").unwrap()),
+            [Some(127.0), Some(254.0)]
+        );
+        assert_eq!(add_rings(&begun, " ").unwrap(), begun);
+        let mut measured = begun;
+        measured.vessel.as_mut().unwrap().rings[0]
+            .measured
+            .as_mut()
+            .unwrap()
+            .outside_diameter_mm = Some(100.0);
+        assert_eq!(
+            outsides(&add_rings(&measured, "5 3").unwrap()),
+            [Some(100.0), Some(127.0)]
+        );
     }
 
     #[test]

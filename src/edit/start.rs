@@ -2,7 +2,9 @@
 //! of 1, to be pulled about; and dividing a height into rings.
 
 use crate::design::OutlineIs;
+use crate::design::example::{self, Example};
 use crate::design::field;
+use crate::design::link;
 use crate::design::{Design, MadeOf, PointChoice, StackRing, Vessel};
 use crate::trade::ring::half_angle_rad;
 use crate::trade::shape::Curve;
@@ -128,9 +130,18 @@ pub fn begin(design: &Design, word: &str, diameter_mm: f64, height_mm: f64) -> D
         slot_sets: Vec::new(),
     };
     let mut design = design.clone();
+    if is_of_an_example(&design.name) {
+        // It is no longer the example.
+        design.name = String::new();
+    }
     apart(&mut vessel.points);
     design.vessel = Some(vessel);
     divide(&design)
+}
+
+fn is_of_an_example(name: &str) -> bool {
+    let named = |it: &Example| link::decode(it.link).is_ok_and(|(design, _)| design.name == name);
+    example::ALL.iter().any(named)
 }
 
 /// Brings heights that fell together on the tape apart again, under the rim.

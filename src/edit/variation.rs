@@ -14,13 +14,12 @@ pub use differs::Differs;
 pub(crate) use slotting::ways;
 pub use slotting::{Slotting, Ways, slottings};
 
-use crate::design::Design;
-use crate::plan::caution::{Caution, SlotCaution};
-use crate::plan::{Plan, plan};
+use super::sound::Soundness;
+use crate::design::{Design, Vessel};
+use crate::plan::plan;
 use crate::solve::dice::Dice;
 use differs::differs;
 use seen::Seen;
-use std::mem::{Discriminant, discriminant};
 use steps::KINDS;
 
 /// So many are looked for.
@@ -42,8 +41,7 @@ pub struct Variation {
 pub struct Variations {
     own: Design,
     own_seen: Seen,
-    own_cautions: Vec<Kind>,
-    own_troubles: usize,
+    own_soundness: Soundness,
     reach: f64,
     offset: u32,
     dice: Dice,
@@ -60,8 +58,7 @@ impl Variations {
         Some(Variations {
             own: design.clone(),
             own_seen: Seen::of(stack),
-            own_cautions: kinds(&planned),
-            own_troubles: stack.troubles.len(),
+            own_soundness: Soundness::of(&planned),
             reach: if reach.is_finite() {
                 reach.clamp(0.0, 1.0)
             } else {
@@ -108,12 +105,12 @@ impl Variations {
             kind = *self.dice.pick(&KINDS)?;
         }
         keep_glued(&self.own, &mut design);
+        if design.vessel.as_ref().is_none_or(has_unseen_strips) {
+            return None;
+        }
         let planned = plan(&design);
         let stack = planned.stack()?;
-        let is_sound = stack.wall.is_some()
-            && stack.troubles.len() <= self.own_troubles
-            && no_worse(&self.own_cautions, &kinds(&planned));
-        if !is_sound {
+        if stack.wall.is_none() || !self.own_soundness.is_kept(&planned) {
             return None;
         }
         let seen = Seen::of(stack);
@@ -142,30 +139,6 @@ pub fn take(design: &Design, varied: Design) -> Design {
     }
 }
 
-/// A kind of caution, and of one about slots, which.
-type Kind = (Discriminant<Caution>, Option<Discriminant<SlotCaution>>);
-
-/// The kinds of all cautions of a piece.
-fn kinds(planned: &Plan) -> Vec<Kind> {
-    let placed = planned.placed_cautions().iter();
-    let kind = |caution: &Caution| {
-        let of_slots = match caution {
-            Caution::Slots(_, of_slots) => Some(discriminant(of_slots)),
-            _ => None,
-        };
-        (discriminant(caution), of_slots)
-    };
-    placed.map(|it| kind(&it.caution)).collect()
-}
-
-/// Whether of no kind there are more than before.
-fn no_worse(own: &[Kind], other: &[Kind]) -> bool {
-    let count = |of: &[Kind], kind: &Kind| of.iter().filter(|it| *it == kind).count();
-    other
-        .iter()
-        .all(|kind| count(other, kind) <= count(own, kind))
-}
-
 /// Rings that are glued are what they are.
 fn keep_glued(own: &Design, design: &mut Design) {
     let (Some(own), Some(vessel)) = (&own.vessel, &mut design.vessel) else {
@@ -174,8 +147,30 @@ fn keep_glued(own: &Design, design: &mut Design) {
     for (ring, was) in vessel.rings.iter_mut().zip(&own.rings) {
         if was.is_glued() {
             ring.clone_from(was);
+            for place in (0..was.segment_count).map(|segment| was.wood_of(segment)) {
+                if let Some((wood, was)) = vessel.woods.get_mut(place).zip(own.woods.get(place)) {
+                    wood.clone_from(was);
+                }
+            }
         }
     }
+}
+
+/// Whether strips of the wood that they lie in would not be seen.
+fn has_unseen_strips(vessel: &Vessel) -> bool {
+    let name = |place: usize| vessel.woods.get(place).map(String::as_str);
+    vessel.slot_sets.iter().any(|set| {
+        let [from, to] = [
+            set.from_ring.min(set.to_ring),
+            set.from_ring.max(set.to_ring),
+        ];
+        let through = (from.max(1) - 1) as usize..to as usize;
+        let mut rings = vessel.rings.get(through).unwrap_or_default().iter();
+        rings.all(|ring| {
+            let mut segments = 0..ring.segment_count;
+            segments.all(|segment| name(ring.wood_of(segment)) == name(set.wood as usize))
+        })
+    })
 }
 
 /// After so many tries in vain another kind is tried first.

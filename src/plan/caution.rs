@@ -286,6 +286,11 @@ pub enum SlotCaution {
         /// The most that leaves what must stay.
         most_mm: f64,
     },
+    /// The heights that do both are nearer to each other than a hand sets a blade.
+    NarrowWindow {
+        /// So much either way of the middle.
+        room_mm: f64,
+    },
     /// The lean carries the slots off the finished surface before the stack's ends.
     LeavesSurface,
     /// The blade comes through into the hole.

@@ -1,7 +1,6 @@
 //! The slot sets of a vessel worked out: how each stack lies on the saw, between which
 //! heights the blade may stand, what is left, and the strips that fill the slots.
 
-use crate::design::StackRing;
 use crate::design::trouble::{Reason, Trouble};
 use crate::design::{Between, FirstAt, Leans, MadeOf, SlotSet, StackIs, StripsShow, Vessel};
 use crate::draw::Color;
@@ -26,6 +25,10 @@ pub const PROUD_MM: f64 = 1.587_5;
 /// What a strip is longer than its slot at each end: 1/4 in (our own choice, no
 /// published source).
 pub const SPARE_MM: f64 = 6.35;
+
+/// How near a blade's height is set by a rule: 1/64 in either way (our own choice, no
+/// published source).
+pub const LEAST_ROOM_MM: f64 = 0.396_875;
 
 /// What a clamp stays above the blade: 1 in (common practice, no published source).
 pub const CLAMP_ABOVE_MM: f64 = 25.4;
@@ -65,19 +68,6 @@ pub struct SetPlan {
     pub color: Color,
 }
 
-/// A single change that opens a window.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub enum Opening {
-    /// The rings glued with a hole smaller by this, on the radius.
-    SmallerHole(f64),
-    /// A finished wall thicker by this; the rings follow.
-    ThickerWall(f64),
-    /// A gauge angle of this, radians.
-    SmallerGauge(f64),
-    /// Only the rings from one to another, counted from 0.
-    FewerRings(usize, usize),
-}
-
 /// Works every set out; nothing where a set has no stack, for the reason in `troubles`.
 pub fn plan_sets(plan: &Rings, troubles: &mut Vec<Trouble>) -> Vec<Option<SetPlan>> {
     let vessel = &plan.vessel;
@@ -103,7 +93,7 @@ pub fn plan_set(plan: &Rings, set: &SlotSet) -> Result<SetPlan, Refused> {
     let vessel = &plan.vessel;
     let rings = rings_of(set, plan.rings.len())?;
     let slots = slots(vessel, set, *rings.start());
-    let stack = stack(plan, set, &rings, 0.0).ok_or(("from_ring", Reason::NoWallInStack))?;
+    let stack = stack(plan, set, &rings).ok_or(("from_ring", Reason::NoWallInStack))?;
     let window = stack.window(&slots, wished(set));
     let most = window.most_mm().max(0.0);
     let blade_mm = set.blade_mm.or(window.middle_mm()).unwrap_or(most);
@@ -135,7 +125,7 @@ pub fn has_window(plan: &Rings, place: usize, zigzag: (u32, f64)) -> bool {
         let mut set = vessel.slot_sets.get(place)?.clone();
         (set.slot_count, set.gauge_deg) = (zigzag.0, zigzag.1.to_degrees());
         let rings = rings_of(&set, plan.rings.len()).ok()?;
-        let stack = stack(plan, &set, &rings, 0.0)?;
+        let stack = stack(plan, &set, &rings)?;
         let slots = slots(vessel, &set, *rings.start());
         stack.window(&slots, wished(&set)).middle_mm()
     };
@@ -208,52 +198,18 @@ fn middle_mm(plan: &Rings, rings: &std::ops::RangeInclusive<usize>) -> f64 {
 /// millimeter and a half of a usual stack.
 const STEPS: u32 = 40;
 
-/// The stack as it lies on the saw, with a finished wall thicker by so much; nothing
-/// where no finished wall is in it.
-fn stack(
-    plan: &Rings,
-    set: &SlotSet,
-    rings: &std::ops::RangeInclusive<usize>,
-    wall_more_mm: f64,
-) -> Option<Stack> {
-    let own_wall = plan.wall.as_ref()?;
-    let thicker = (wall_more_mm > 0.0).then(|| {
-        Wall::inside(
-            own_wall.outside.clone(),
-            own_wall.foot_mm + wall_more_mm,
-            own_wall.rim_mm + wall_more_mm,
-            own_wall.floor_mm,
-        )
-    });
-    let wall = thicker.as_ref().unwrap_or(own_wall);
-    let rim = wall.outside.height_mm();
-    // The rings' holes follow the wall.
-    let hole_less_mm = |planned: &RingInStack| {
-        thicker.as_ref().map_or(0.0, |thicker| {
-            let [from, to] = [planned.span.bottom_mm, planned.span.top_mm].map(|z| z.min(rim));
-            planned.span.inside_radius_mm - thicker.smallest_inside(from, to)
-        })
-    };
-    Some(Stack {
-        layers: layers(plan, set, rings, hole_less_mm),
-        wall: levels(wall, plan, rings)?,
-    })
-}
-
-fn layers(
-    plan: &Rings,
-    set: &SlotSet,
-    rings: &std::ops::RangeInclusive<usize>,
-    hole_less_mm: impl Fn(&RingInStack) -> f64,
-) -> Vec<Layer> {
-    let vessel = &plan.vessel;
+/// The stack as it lies on the saw; nothing where no finished wall is in it.
+fn stack(plan: &Rings, set: &SlotSet, rings: &std::ops::RangeInclusive<usize>) -> Option<Stack> {
     let middle = middle_mm(plan, rings);
-    let chosen = vessel.rings[rings.clone()]
+    let chosen = plan.vessel.rings[rings.clone()]
         .iter()
         .zip(&plan.rings[rings.clone()]);
-    chosen
-        .map(|(ring, planned)| layer(ring, planned, set.stack_is, middle, hole_less_mm(planned)))
-        .collect()
+    Some(Stack {
+        layers: chosen
+            .map(|(ring, planned)| layer(ring, planned, set.stack_is, middle))
+            .collect(),
+        wall: levels(plan.wall.as_ref()?, plan, rings)?,
+    })
 }
 
 /// The finished wall within the rings.
@@ -297,7 +253,6 @@ fn layer(
     planned: &RingInStack,
     stack_is: StackIs,
     middle_mm: f64,
-    hole_less_mm: f64,
 ) -> Layer {
     let half = half_angle_rad(ring.segment_count);
     let corners = |radius_mm: f64, edge_mm: f64, apothem_mm: f64| {
@@ -324,7 +279,7 @@ fn layer(
                     apothem,
                 ),
             };
-            let radius = segment.smallest_hole_mm / 2.0 - hole_less_mm;
+            let radius = segment.smallest_hole_mm / 2.0;
             let hole = (radius > 0.0 && segment.inside_apothem_mm > 0.0)
                 .then(|| corners(radius, segment.short_edge_mm, segment.inside_apothem_mm));
             (outside, hole)
@@ -358,6 +313,11 @@ impl SetPlan {
     /// be used.
     pub fn is_open(&self) -> bool {
         self.window.middle_mm().is_some()
+    }
+
+    /// Whether a hand can set its blade: the window leaves so much either way.
+    pub fn is_easily_set(&self) -> bool {
+        self.is_open() && self.window.room_mm() >= LEAST_ROOM_MM
     }
 
     /// Volume of its strips in the glued stack, and of what is left of them in the finished
@@ -493,94 +453,6 @@ impl SetPlan {
     }
 }
 
-/// Single changes that open the window of a set that has none, each as small as it may
-/// be.
-pub fn openings(plan: &Rings, sets: &[Option<SetPlan>], place: usize) -> Vec<Opening> {
-    let vessel = &plan.vessel;
-    let mut found = Vec::new();
-    let Some((set, own)) = vessel
-        .slot_sets
-        .get(place)
-        .zip(sets.get(place).and_then(Option::as_ref))
-    else {
-        return found;
-    };
-    if own.window.middle_mm().is_some() {
-        return found;
-    }
-    let opens =
-        |stack: &Stack, slots: &Slots| stack.window(slots, wished(set)).middle_mm().is_some();
-    let most_hole = plan.rings[own.rings.clone()]
-        .iter()
-        .filter_map(|ring| ring.segment)
-        .map(|segment| segment.smallest_hole_mm / 2.0)
-        .fold(0.0, f64::max);
-    let with_hole = |less: f64| Stack {
-        layers: layers(plan, set, &own.rings, |_| less),
-        wall: own.stack.wall.clone(),
-    };
-    let is_glued = vessel.rings[own.rings.clone()]
-        .iter()
-        .any(StackRing::is_glued);
-    let smaller = (!is_glued)
-        .then(|| least_that(most_hole, |less| opens(&with_hole(less), &own.slots)))
-        .flatten();
-    if let Some(less) = smaller {
-        found.push(Opening::SmallerHole(less));
-    }
-    let [bottom, top] = own.end_radii_mm();
-    let with_wall = |more: f64| stack(plan, set, &own.rings, more);
-    let is_open = |more: f64| with_wall(more).is_some_and(|stack| opens(&stack, &own.slots));
-    if let Some(more) = least_that(bottom.max(top) / 2.0, is_open) {
-        found.push(Opening::ThickerWall(more));
-    }
-    let gauge = own.slots.gauge_rad;
-    let smaller = |less: f64| gauge.signum() * (gauge.abs() - less);
-    let with_gauge = |less: f64| Slots {
-        gauge_rad: smaller(less),
-        ..own.slots
-    };
-    if let Some(less) = least_that(gauge.abs(), |less| opens(&own.stack, &with_gauge(less))) {
-        found.push(Opening::SmallerGauge(smaller(less).abs()));
-    }
-    found.extend(fewer_rings(&own.rings, |rings| {
-        let slots = slots(vessel, set, *rings.start());
-        stack(plan, set, rings, 0.0).is_some_and(|stack| opens(&stack, &slots))
-    }));
-    found
-}
-
-/// The least of a change that opens, where the most of it does.
-fn least_that(most: f64, is_open: impl Fn(f64) -> bool) -> Option<f64> {
-    if most <= 0.0 || !is_open(most) {
-        return None;
-    }
-    let (mut closed, mut open) = (0.0, most);
-    for _ in 0..16 {
-        let middle = f64::midpoint(closed, open);
-        if is_open(middle) {
-            open = middle;
-        } else {
-            closed = middle;
-        }
-    }
-    Some(open)
-}
-
-/// The most of the rings, left out at the top or at the foot, that have a window.
-fn fewer_rings(
-    rings: &std::ops::RangeInclusive<usize>,
-    is_open: impl Fn(&std::ops::RangeInclusive<usize>) -> bool,
-) -> Option<Opening> {
-    let (low, high) = (*rings.start(), *rings.end());
-    (1..=high - low).find_map(|fewer| {
-        [low..=high - fewer, low + fewer..=high]
-            .into_iter()
-            .find(&is_open)
-            .map(|rings| Opening::FewerRings(*rings.start(), *rings.end()))
-    })
-}
-
 /// What to look at before sawing a vessel's slots, and after every change of its curve.
 pub fn inspect(plan: &Rings, sets: &[Option<SetPlan>]) -> Vec<Placed> {
     let vessel = &plan.vessel;
@@ -637,17 +509,28 @@ fn blade_cautions(set: &SlotSet, own: &SetPlan) -> Vec<SlotCaution> {
     found
 }
 
+/// What is to be said of the heights that a set's blade may have.
+pub fn window_caution(own: &SetPlan) -> Option<SlotCaution> {
+    if own.window.leaves_surface {
+        Some(SlotCaution::LeavesSurface)
+    } else if !own.is_open() {
+        Some(SlotCaution::NoWindow {
+            least_mm: own.window.least_mm.max(0.0),
+            most_mm: own.window.most_mm().max(0.0),
+        })
+    } else if !own.is_easily_set() {
+        Some(SlotCaution::NarrowWindow {
+            room_mm: own.window.room_mm(),
+        })
+    } else {
+        None
+    }
+}
+
 fn set_cautions(plan: &Rings, set: &SlotSet, own: &SetPlan) -> Vec<SlotCaution> {
     let vessel = &plan.vessel;
     let mut found = Vec::new();
-    if own.window.leaves_surface {
-        found.push(SlotCaution::LeavesSurface);
-    } else if own.window.middle_mm().is_none() {
-        found.push(SlotCaution::NoWindow {
-            least_mm: own.window.least_mm.max(0.0),
-            most_mm: own.window.most_mm().max(0.0),
-        });
-    }
+    found.extend(window_caution(own));
     if own.is_open() || set.blade_mm.is_some() {
         // Of a height that nobody typed and none should use nothing is told.
         found.extend(blade_cautions(set, own));

@@ -6,7 +6,8 @@ use crate::design::link;
 use crate::draw::{MM_PER_PX, point};
 use crate::edit::vessel::{Repeat, accent_mm};
 use crate::edit::{
-    allowance, base, bench, built, climate, inlay, rack, start, stripe, variation, vessel, wood,
+    allowance, base, bench, built, climate, inlay, opening, rack, start, stripe, variation, vessel,
+    wood,
 };
 use crate::plan::built::Reorder;
 use crate::show::pictures::inlay::{BandView, BladeView};
@@ -136,7 +137,7 @@ changes! { |design|
     "zigzag" { set: usize } => inlay::add_other_way(design, set, true),
     "strips_of" { set: usize, name: String } => inlay::strips_of(design, set, &name),
     "remove_set" { set: usize } => inlay::remove_set(design, set),
-    "open_window" { set: usize, opening: usize } => inlay::take_opening(design, set, opening),
+    "open_window" { set: usize, opening: usize } => opening::take(design, set, opening),
     "fit" { set: usize } => inlay::fit_zigzag(design, set, false),
     "fit_nearest" { set: usize } => inlay::fit_zigzag(design, set, true),
     "place_set" { set: usize, x: f64, view: Numbers } => {

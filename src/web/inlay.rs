@@ -5,7 +5,7 @@ use super::values::to_js;
 use crate::draw::MM_PER_PX;
 use crate::draw::pen::Pen;
 use crate::draw::svg::to_screen;
-use crate::show::figures::inlay::{self as screen, InlayScreen};
+use crate::show::figures::inlay::{self as screen, Help, InlayScreen};
 use crate::show::pictures::inlay::{self as drawn, BandView, BladeView};
 use serde::{Deserialize, Serialize};
 use tsify::Tsify;
@@ -31,6 +31,8 @@ pub struct InlaySizes {
 pub struct InlayPlace {
     /// The words and figures.
     pub screen: InlayScreen,
+    /// What helps where the blade has no height; not looked for while a handle moves.
+    pub help: Option<Help>,
     /// The outside's band; empty without a set that has a stack.
     pub band: String,
     /// The inside's band.
@@ -77,6 +79,7 @@ pub fn show_inlay(
         numbers.extend([scale.table_mm, scale.scale, drawn::front_slot_rad(own)]);
     }
     to_js(&InlayPlace {
+        help: view.is_empty().then(|| screen::help(plan, picked)),
         screen: screen::inlay(plan, picked, band_view.as_ref(), window_height),
         band,
         inside,

@@ -109,7 +109,7 @@ fn mended(rings: &Rings, made: &Slotting) -> Option<SlotSet> {
     if made.ways == Ways::Zigzag {
         let gauge = plan_set(rings, &set).ok()?.zigzag_rad().to_degrees();
         set.gauge_deg = (gauge * 100.0).round() / 100.0;
-        return plan_set(rings, &set).ok()?.is_open().then_some(set);
+        return plan_set(rings, &set).ok()?.is_easily_set().then_some(set);
     }
     let wanted = set.gauge_deg;
     GENTLER.iter().find_map(|share| {
@@ -118,7 +118,7 @@ fn mended(rings: &Rings, made: &Slotting) -> Option<SlotSet> {
         } else {
             wanted
         };
-        let is_open = plan_set(rings, &set).is_ok_and(|own| own.is_open());
+        let is_open = plan_set(rings, &set).is_ok_and(|own| own.is_easily_set());
         (is_open && (set.gauge_deg > 0.0 || wanted == 0.0)).then(|| set.clone())
     })
 }

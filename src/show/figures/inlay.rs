@@ -5,6 +5,8 @@ use super::{Entry, Figure, Message, entry, figure, noted};
 use crate::design::field;
 use crate::design::{Design, StackIs, Vessel};
 use crate::draw::MM_PER_PX;
+use crate::edit::inlay::{Begun, begin};
+use crate::edit::opening::openings;
 use crate::plan::inlay::{self, CLAMP_ABOVE_MM, SetPlan};
 use crate::plan::stack::StackPlan;
 use crate::show::pictures::inlay::{BLADE_X_MM, BandView, BladeView, front_slot_rad};
@@ -42,8 +44,6 @@ pub struct InlayScreen {
     pub list: Vec<Figure>,
     /// The zigzag: for these slots, and the nearest.
     pub zigzag: Vec<Figure>,
-    /// Single changes that open a window.
-    pub openings: Vec<String>,
     /// Cautions about any set.
     pub cautions: Vec<Message>,
     /// What could not be computed.
@@ -56,6 +56,55 @@ pub struct InlayScreen {
     pub blade: Option<Handle>,
     /// How the band is drawn.
     pub band_note: String,
+}
+
+/// What helps a set whose blade has no height, or hardly one.
+#[derive(Clone, Debug, Default, PartialEq, Serialize)]
+#[cfg_attr(target_arch = "wasm32", derive(tsify::Tsify))]
+pub struct Help {
+    /// Why it has none; empty where it has.
+    pub no_height: String,
+    /// Changes that give it one.
+    pub openings: Vec<String>,
+}
+
+/// Looks for what helps the picked set.
+pub fn help(plan: &StackPlan, picked: usize) -> Help {
+    let unit = plan.design.unit;
+    if plan.slot_sets.is_empty() {
+        return Help {
+            no_height: none_can_be_sawn(&plan.design),
+            openings: Vec::new(),
+        };
+    }
+    let own = plan.slot_sets.get(picked).and_then(Option::as_ref);
+    let Some(caution) = own.and_then(inlay::window_caution) else {
+        return Help::default();
+    };
+    let (_, mut no_height, _) = words::inlay::caution(&caution, unit);
+    let openings = openings(&plan.design, picked);
+    if openings.is_empty() {
+        no_height += " ";
+        no_height += words::INLAY_NO_OPENING.text;
+    }
+    Help {
+        no_height,
+        openings: openings
+            .into_iter()
+            .map(|opening| words::inlay::opening(opening, unit))
+            .collect(),
+    }
+}
+
+/// Says it where slots that are begun cannot be sawn anywhere.
+fn none_can_be_sawn(design: &Design) -> String {
+    let begun = crate::plan::plan(&begin(design, Begun::OneWay));
+    let sets = begun.stack().map_or(&[][..], |stack| &stack.slot_sets);
+    if sets.iter().flatten().any(SetPlan::is_open) {
+        String::new()
+    } else {
+        words::INLAY_NONE_SAWN.text.to_owned()
+    }
 }
 
 /// Sets the Inlay place.
@@ -99,10 +148,6 @@ pub fn inlay(
     screen.saw = saw(plan, own, picked);
     screen.list = list(design, own);
     screen.zigzag = zigzag(plan, picked, own);
-    screen.openings = inlay::openings(plan, &plan.slot_sets, picked)
-        .into_iter()
-        .map(|opening| words::inlay::opening(opening, unit))
-        .collect();
     if let Some(view) = view {
         screen.handles = handles(vessel, own, picked, view);
         let stretch = view.stretch(own);

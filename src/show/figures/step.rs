@@ -4,6 +4,7 @@ use crate::design::field::{FIELDS, Kind, at, expand};
 use crate::design::read::to_value;
 use crate::design::{Design, StackRing, Vessel};
 use crate::show::words;
+use crate::units::kept::Kept;
 
 /// Says what makes the second design of the first; empty where nothing does.
 pub fn step(before: &Design, after: &Design) -> String {
@@ -57,8 +58,12 @@ fn in_vessel(one: &Vessel, other: &Vessel) -> Option<String> {
             .and_then(|at| other.woods.get(after.wood_of(at)));
         return Some(words::step_painted(place, new.map_or("", String::as_str)));
     }
-    if !painted.is_empty() {
-        return Some(words::DID_WOODS.text.to_owned());
+    let turned = pairs
+        .clone()
+        .filter(|(_, (one, other))| one.turn_half_segments != other.turn_half_segments)
+        .count();
+    if !painted.is_empty() || turned > 1 {
+        return Some(words::step_woods_and_turns(painted.len(), turned));
     }
     let is_striped = |(_, (one, other)): (usize, (&StackRing, &StackRing))| {
         one.stripes.is_some() != other.stripes.is_some()
@@ -66,7 +71,7 @@ fn in_vessel(one: &Vessel, other: &Vessel) -> Option<String> {
     if pairs.clone().any(is_striped) {
         return Some(words::DID_STRIPES.text.to_owned());
     }
-    if one.slot_sets.len() != other.slot_sets.len() {
+    if one.slot_sets.len() != other.slot_sets.len() || slot_fields_apart(one, other) > 1 {
         return Some(words::DID_SLOTS.text.to_owned());
     }
     let changed = pairs.by_ref().filter(|(_, (one, other))| one != other);
@@ -74,6 +79,19 @@ fn in_vessel(one: &Vessel, other: &Vessel) -> Option<String> {
         return Some(words::DID_RINGS.text.to_owned());
     }
     (one.points != other.points).then(|| words::DID_CURVE.text.to_owned())
+}
+
+/// In how many fields the slots differ.
+fn slot_fields_apart(one: &Vessel, other: &Vessel) -> usize {
+    let sets = one.slot_sets.iter().zip(&other.slot_sets);
+    sets.map(|(one, other)| {
+        let [one, other] = [one, other].map(Kept::write);
+        let fields = one.as_object().into_iter().flatten();
+        fields
+            .filter(|(key, value)| other.get(*key) != Some(value))
+            .count()
+    })
+    .sum()
 }
 
 /// The first field that is another one, with what it holds now.
@@ -121,6 +139,14 @@ mod tests {
         assert_eq!(step(&walnut, &bowl), "Walnut, black removed");
         let painted = vessel::repeat(&walnut, 2, 2, vessel::Repeat::All);
         assert_eq!(step(&walnut, &painted), "ring 3 Walnut, black");
+        // Every other ring lies half a segment on: in a column none does.
+        let column = vessel::spiral(&painted, 2, 0);
+        let above = column.vessel.as_ref().unwrap().rings.len() - 3;
+        assert_eq!(
+            step(&painted, &column),
+            format!("woods of {above} rings, {} rings turned", above.div_ceil(2))
+        );
+        assert!(step(&column, &painted).ends_with(" turned"));
         let higher = type_in(&bowl, "vessel.rings.1.height_mm", "1").unwrap();
         assert!(step(&bowl, &higher).starts_with("Ring 2: "));
         let fewer = vessel::remove_ring(&bowl, 1);

@@ -5,6 +5,7 @@ use crate::design::field;
 use crate::design::{self, BaseKind, BaseSet, Design};
 use crate::plan::base::{BasePlan, Motion};
 use crate::plan::bill::{self, WoodUse};
+use crate::plan::board;
 use crate::plan::floor;
 use crate::plan::season::{self, AIRS, RingSeason, Seasons};
 use crate::plan::woods;
@@ -241,7 +242,43 @@ fn swatches(plan: &Plan, said: &Said) -> Vec<WoodSwatch> {
     let volumes_mm3: Vec<f64> = needed.iter().map(|need| need.strip_mm3).collect();
     let volumes = wood_volumes(&volumes_mm3, design.unit);
     let each = needed.iter().zip(volumes);
-    each.map(|(need, volume)| swatch(design, need, volume, plan.seasons(), said))
+    each.zip(to_buy(plan, &needed))
+        .map(|((need, volume), bought)| {
+            let mut swatch = swatch(design, need, volume, plan.seasons(), said);
+            swatch.list.splice(0..0, bought);
+            swatch
+        })
+        .collect()
+}
+
+/// What is to be bought of each wood, about, and how thick; of none once boards are entered,
+/// for their plan then says it.
+fn to_buy(plan: &Plan, needed: &[WoodUse]) -> Vec<Option<Figure>> {
+    let design = &*plan.design;
+    let has_boards = design.rack.as_ref().is_some_and(|it| !it.boards.is_empty());
+    let all = board::estimate(design, plan.bill());
+    let of = |need: &WoodUse| {
+        all.iter()
+            .filter(|it| !has_boards && wood::is_same(&it.wood, &need.name))
+            .collect::<Vec<_>>()
+    };
+    let each: Vec<_> = needed.iter().map(of).collect();
+    let bought_mm3: Vec<f64> = each
+        .iter()
+        .map(|of| of.iter().map(|it| it.bought_mm3).sum())
+        .collect();
+    let volumes = wood_volumes(&bought_mm3, design.unit);
+    each.iter()
+        .zip(volumes)
+        .map(|(of, volume)| {
+            (!of.is_empty()).then(|| {
+                noted(
+                    words::WOOD_TO_BUY,
+                    volume,
+                    words::boards::thicknesses(of, design.unit),
+                )
+            })
+        })
         .collect()
 }
 

@@ -372,10 +372,20 @@ pub fn estimate_label(estimate: &Estimate, unit: Unit) -> String {
     } else {
         &estimate.wood
     };
+    format!("{wood}, {}", thickness(estimate, unit))
+}
+
+fn thickness(estimate: &Estimate, unit: Unit) -> String {
     match estimate.quarters {
-        Some(thickness) => format!("{wood}, {} rough", quarters(thickness)),
-        None => format!("{wood}, {} thick", length(estimate.height_mm, unit)),
+        Some(thickness) => format!("{} rough", quarters(thickness)),
+        None => format!("{} thick", length(estimate.height_mm, unit)),
     }
+}
+
+/// How thick boards of one wood are to be bought.
+pub fn thicknesses(all: &[&Estimate], unit: Unit) -> String {
+    let each: Vec<String> = all.iter().map(|it| thickness(it, unit)).collect();
+    each.join(", ")
 }
 
 /// A layout's drawing in one sentence.

@@ -1,7 +1,9 @@
 //! The sentences of the Inlay place and its sheet.
 
+use crate::design::StripsShow;
+use crate::edit::opening::Opening;
 use crate::plan::caution::SlotCaution;
-use crate::plan::inlay::{CLAMP_ABOVE_MM, Opening, SetPlan};
+use crate::plan::inlay::{CLAMP_ABOVE_MM, SetPlan};
 use crate::trade::closing::HAIR_MM;
 use crate::units::length::{Unit, at_least, at_most, decimal, show};
 use crate::units::quantity;
@@ -20,7 +22,15 @@ pub fn caution(caution: &SlotCaution, unit: Unit) -> (&'static str, String, &'st
                 quantity::fine_at_least(least_mm, unit).line(),
                 quantity::fine_at_most(most_mm, unit).line()
             ),
-            "Do not saw it like this. Inlay lists the single changes that open a window.",
+            "Do not saw it like this. Inlay lists what would help.",
+        ),
+        SlotCaution::NarrowWindow { room_mm } => (
+            "blade_mm",
+            format!(
+                "The blade’s height must be right to {}: higher, too little wood is left; lower, the strips do not show all along.",
+                quantity::fine_at_most(room_mm, unit).line()
+            ),
+            "Saw a test piece first, or see in Inlay what leaves more.",
         ),
         SlotCaution::LeavesSurface => (
             "gauge_deg",
@@ -94,7 +104,7 @@ pub fn caution(caution: &SlotCaution, unit: Unit) -> (&'static str, String, &'st
         SlotCaution::OneRing { height_mm } => (
             "to_ring",
             format!("The stack is a single ring, {} high.", mm(height_mm)),
-            "Choose neighboring rings for a longer slot; hold a low ring in a sled or jig.",
+            "Hold a low ring in a sled or jig; a longer slot goes through neighboring rings.",
         ),
         SlotCaution::SteepGauge { gauge_rad } => (
             "gauge_deg",
@@ -129,21 +139,42 @@ pub fn about_set(place: usize, reason: &str) -> String {
 
 /// A change that opens a window, in a few words.
 pub fn opening(opening: Opening, unit: Unit) -> String {
-    // Rounded down, it would not open.
-    let mm = |length_mm: f64| at_least(length_mm, unit).line();
+    let mm = |length_mm: f64| length(length_mm, unit);
     match opening {
         Opening::SmallerHole(less) => format!(
             "Glue the rings with a hole {} smaller in diameter (extra inside {} on the radius).",
             mm(2.0 * less),
             mm(less)
         ),
-        Opening::ThickerWall(more) => format!("Make the finished wall {} thicker.", mm(more)),
-        Opening::SmallerGauge(gauge) => format!(
-            "Set the gauge to {}° or less.",
-            decimal((gauge.to_degrees() * 10.0).floor() / 10.0, 1)
-        ),
-        Opening::FewerRings(low, high) if low == high => format!("Slot ring {} alone.", low + 1),
-        Opening::FewerRings(low, high) => format!("Slot rings {} to {} only.", low + 1, high + 1),
+        Opening::ThickerWall(more) => {
+            format!("Make the finished wall {} thicker, foot to rim.", mm(more))
+        }
+        Opening::SmallerGauge(gauge_deg) => {
+            format!("Set the gauge to {}°.", decimal(gauge_deg, 1))
+        }
+        Opening::OtherRings(low, high) => format!("Slot {}.", rings(low, high)),
+        Opening::Together(low, high, gauge_deg, shows) => {
+            let outside = if shows == StripsShow::OutsideOnly {
+                ", the strips outside only"
+            } else {
+                ""
+            };
+            format!(
+                "Slot {} with the gauge at {}°{outside}.",
+                rings(low, high),
+                decimal(gauge_deg, 1)
+            )
+        }
+        Opening::OutsideOnly => "Let the strips show outside only.".to_owned(),
+        Opening::TurnedRound => "Turn the stack round before you slot it.".to_owned(),
+    }
+}
+
+fn rings(low: usize, high: usize) -> String {
+    match high - low {
+        0 => format!("ring {} alone, held in a sled or jig,", low + 1),
+        1 => format!("rings {} and {}", low + 1, high + 1),
+        _ => format!("rings {} to {}", low + 1, high + 1),
     }
 }
 

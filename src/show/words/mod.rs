@@ -314,6 +314,16 @@ pub fn step_ring_count(before: usize, after: usize) -> String {
     format!("{after} {rings} instead of {before}")
 }
 
+/// Rings that were painted, and rings that were turned: their joints stand elsewhere now.
+pub fn step_woods_and_turns(painted: usize, turned: usize) -> String {
+    let rings = |count: usize| counted(count, "ring", "rings");
+    match (painted, turned) {
+        (0, _) => format!("{} turned", rings(turned)),
+        (_, 0) => format!("woods of {}", rings(painted)),
+        _ => format!("woods of {}, {} turned", rings(painted), rings(turned)),
+    }
+}
+
 /// A ring that was painted.
 pub fn step_painted(place: usize, wood: &str) -> String {
     format!("ring {} {wood}", place + 1).trim_end().to_owned()
