@@ -528,9 +528,14 @@ fn blanks_hold_every_ply_with_its_cuts() {
         assert!((blank.sawn_mm - blank.dressed_mm - face).abs() < 1e-9);
         let cuts = f64::from(blank.count - 1);
         let block = f64::from(blank.count) * blank.sawn_mm + cuts * design.shop.kerf_mm;
-        assert!((blank.block_mm - block).abs() < 1e-9);
+        assert!((blank.stock_mm - block).abs() < 1e-9);
         assert!(blank.side_mm > plan.disc_mm);
     }
+    // Glued up, all of them are higher than the base by what its two faces lose.
+    let glued = plan.blanks.iter();
+    let glued: f64 = glued.map(|it| f64::from(it.count) * it.dressed_mm).sum();
+    let flattened = glued - 2.0 * design.allowance.face_mm;
+    assert!((flattened - plan.thickness_mm).abs() < 1e-9);
     assert_eq!(plan.blanks.iter().map(|blank| blank.count).sum::<u32>(), 5);
 }
 

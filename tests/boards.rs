@@ -547,8 +547,8 @@ fn a_vessel_needs_each_of_its_segments_once() {
     assert!(estimate.iter().all(|each| each.bought_mm3 > 0.0));
 }
 
-/// A base that is no ring of the stack takes its squares from the boards too: plies from
-/// one block where a board is thick enough, else each from its own piece.
+/// A base that is no ring of the stack takes its squares from the boards too: plies from a
+/// strip where a board suits that, from one block where it suits only that.
 #[test]
 fn the_base_is_sawn_from_the_boards() {
     let begun = start::begin(&Design::default(), "bowl", 254.0, 101.6);
@@ -573,7 +573,7 @@ fn the_base_is_sawn_from_the_boards() {
         squares.sort_by(|one, other| other.1.total_cmp(&one.1));
         squares
     };
-    let blocks = thickest_first(of_blanks(|blank| (blank.side_mm, blank.block_mm, 1)));
+    let blocks = thickest_first(of_blanks(|blank| (blank.side_mm, blank.stock_mm, 1)));
     assert_eq!(squares(&design), blocks);
     let thickest = |of: fn(&base::Blank) -> f64| blanks.iter().map(of).fold(0.0, f64::max);
     let board_of = |thickness_mm: f64| Board {
@@ -581,12 +581,9 @@ fn the_base_is_sawn_from_the_boards() {
         wood: format!(" {} ", blanks[0].wood.to_uppercase()),
         ..planed(400.0, 900.0, 2)
     };
-    let thick = board_of(thickest(|blank| blank.block_mm) + 2.0);
-    design.rack = Some(rack(BoardGoal::Fewest, vec![thick]));
-    assert_eq!(squares(&design), blocks);
-    let thin = board_of(thickest(|blank| blank.sawn_mm) + 0.1);
+    let plies = of_blanks(|blank| (blank.side_mm, blank.dressed_mm, blank.count));
+    let thin = board_of(thickest(|blank| blank.dressed_mm) + 0.1);
     design.rack = Some(rack(BoardGoal::Fewest, vec![thin]));
-    let plies = of_blanks(|blank| (blank.side_mm, blank.sawn_mm, blank.count));
     assert_eq!(squares(&design), thickest_first(plies));
     let mut search = board::BoardSearch::new(&design, ringwright::plan::plan(&design).bill());
     while !search.step(1_000_000) {}
@@ -600,6 +597,20 @@ fn the_base_is_sawn_from_the_boards() {
         .flat_map(|(times, strip)| strip.parts.iter().map(move |(_, count)| times * count))
         .sum();
     assert_eq!(laid, 3);
+    // Plies alike, for which no board is thin enough: one block, and three slices of it.
+    let mut alike = design.clone();
+    for ply in &mut alike.base.as_mut().unwrap().plies {
+        ply.thickness_mm = 4.0;
+    }
+    alike.rack = None;
+    let block = base_of(&alike).blanks.remove(0);
+    assert!(block.is_block && block.count == 3);
+    let kerfs_mm = 2.0 * alike.shop.kerf_mm;
+    assert!((block.stock_mm - 3.0 * block.sawn_mm - kerfs_mm).abs() < 1e-9);
+    let mut thick = rack(BoardGoal::Fewest, vec![board_of(block.stock_mm + 1.0)]);
+    thick.plane_at_most_mm = 2.0;
+    alike.rack = Some(thick);
+    assert_eq!(squares(&alike), [(block.side_mm, block.stock_mm, 1)]);
     // One board glued under is the lowest ring itself, and is not needed twice.
     let under = ringwright::edit::base::type_in(&begun, "base.kind", "one_board").unwrap();
     let under = ringwright::edit::base::type_in(&under, "base.set", "under").unwrap();

@@ -769,6 +769,138 @@ fn the_vase_s_usual_packet_is_under_forty_pages() {
 }
 
 #[test]
+fn strips_for_slots_and_plies_are_told_by_one_recipe_and_ripped_long() {
+    let design = vase();
+    let plan = ringwright::plan::plan(&design);
+    let base = plan.base().unwrap();
+    // A board is there for the strip: it is planed while it is long.
+    assert!(
+        base.blanks
+            .iter()
+            .all(|blank| !blank.is_block && blank.count == 3)
+    );
+    let said = |keys: &[&str]| bare_text(&design, keys);
+    let squares = bare("3 squares, 3 in × 3 in");
+    for key in ["base", "order"] {
+        assert!(said(&[key]).contains(&squares), "{key}");
+    }
+    assert!(said(&["boards"]).contains(&bare("the base: 3 squares for discs")));
+    // All sixteen strips come of as much long thin strip as the cut list tells.
+    let sets = plan.stack().unwrap().slot_sets.iter().flatten();
+    let in_all_mm: f64 = sets
+        .map(|own| f64::from(own.slots.count) * (own.strip_mm[2] + design.shop.kerf_mm))
+        .sum();
+    let of_slots = |key: &str| {
+        let own = said(&[key]);
+        let whole = ringwright::units::length::show(in_all_mm, design.unit);
+        assert!(own.contains(&bare(&whole.text)), "{key}: {}", whole.text);
+    };
+    of_slots("cuts");
+    of_slots("order");
+    // Strips planed alike lie beside each other, the widest first.
+    let answer = plan.boards(3_000_000).unwrap();
+    assert!(answer.layouts.iter().any(|it| it.strips.len() > 2));
+    for layout in &answer.layouts {
+        let sizes = layout.strips.iter().map(|strip| &answer.needs[strip.need]);
+        let sizes: Vec<(f64, f64)> = sizes.map(|it| (it.height_mm, it.width_mm)).collect();
+        assert!(sizes.windows(2).all(|two| two[0] >= two[1]), "{sizes:?}");
+    }
+}
+
+/// Every face that is turned flat on the lathe finds its hair of wood: by hand, from the
+/// order of the vase. All open faces are turned once; of ring 8 again where the halves
+/// meet, of ring 1 the foot, of ring 15 the rim.
+#[test]
+fn rings_are_flattened_to_more_than_they_are_high() {
+    let design = vase();
+    let plan = ringwright::plan::plan(&design);
+    let screen = bench(&plan, &[]).unwrap();
+    let rings = &plan.stack().unwrap().vessel.rings;
+    let faced = [2, 1, 1, 1, 1, 1, 1, 2, 1, 1, 1, 1, 1, 1, 2];
+    assert_eq!(rings.len(), faced.len());
+    for (place, (ring, faced)) in rings.iter().zip(faced).enumerate() {
+        let id = format!("flat-{}", place + 1);
+        let step = screen.steps.iter().find(|step| step.id == id).unwrap();
+        let line = |mm: f64| ringwright::units::length::show(mm, design.unit).whole_line();
+        assert_eq!(step.saw[0].label, "Flatten to");
+        let to_mm = ring.height_mm + 0.25 * f64::from(faced);
+        assert_eq!(step.saw[0].shown.whole_line(), line(to_mm), "{id}");
+        assert_eq!(step.saw[1].shown.whole_line(), line(ring.height_mm), "{id}");
+        assert!(to_mm < ring.height_mm + 2.0 * design.allowance.face_mm);
+    }
+}
+
+#[test]
+fn tools_reach_as_far_as_the_piece_asks() {
+    let design = vase();
+    let plan = ringwright::plan::plan(&design);
+    let text = bare_text(&design, &["cuts"]);
+    let has = |said: &str| assert!(text.contains(&bare(said)), "{said}: {text}");
+    let screen = bench(&plan, &[]).unwrap();
+    let blocks = screen.steps.iter().filter(|it| it.id.starts_with("block-"));
+    has(&format!("Faceplates or screw chucks{}", blocks.count()));
+    // Ring 8 is the widest: sixteen times its longest edge, and over its corners.
+    let ring = &plan.stack().unwrap().rings[7];
+    let stop_mm = ring.segment.unwrap().outside.long_edge_mm;
+    let least = |mm: f64| {
+        let sixteenths = (mm / 25.4 * 16.0 - 1e-6).ceil() * 25.4 / 16.0;
+        ringwright::units::length::show(sixteenths, design.unit).line()
+    };
+    has(&format!("to go round{}", least(16.0 * stop_mm)));
+    has(&format!(
+        "sanding board, wide{}",
+        least(stop_mm / (PI / 16.0).sin())
+    ));
+    has(&format!(
+        "Fence at least this high{}",
+        least(stop_mm / (PI / 16.0).tan() / 2.0)
+    ));
+}
+
+#[test]
+fn what_was_measured_stands_under_the_section_and_is_marked() {
+    let mut design = vase();
+    assert!(!bare_text(&design, &["section"]).contains("Gluedalready"));
+    let vessel = design.vessel.as_mut().unwrap();
+    vessel.rings[2].measured = Some(ringwright::design::Measured {
+        outside_diameter_mm: Some(170.0),
+        upper_inside_diameter_mm: Some(101.6),
+        ..ringwright::design::Measured::nothing()
+    });
+    let text = bare_text(&design, &["section"]);
+    assert!(
+        text.contains(&bare("Ring 3: 6 11/16 in / – below, – / 4 in above")),
+        "{text}"
+    );
+}
+
+/// A hand that lays cross over cross reads every word beside them.
+#[test]
+fn no_register_cross_stands_on_words() {
+    for key in ["story-stick", "template-inside"] {
+        let sheet = sheet_of(&vase(), key);
+        let mut crosses = 0;
+        for page in &sheet.pages {
+            let is_cross = |mark: &&Mark| matches!(mark, Mark::Path(it) if it.name.as_deref() == Some("register"));
+            for cross in page.marks.iter().filter(is_cross).filter_map(Mark::bounds) {
+                crosses += 1;
+                for words in page.marks.iter().filter(|it| matches!(it, Mark::Words(_))) {
+                    let Some((least, most)) = words.bounds() else {
+                        continue;
+                    };
+                    let is_apart = most.x < cross.0.x - 2.0
+                        || least.x > cross.1.x + 2.0
+                        || most.y < cross.0.y - 2.0
+                        || least.y > cross.1.y + 2.0;
+                    assert!(is_apart, "{words:?}");
+                }
+            }
+        }
+        assert_eq!(crosses, 4, "{key}");
+    }
+}
+
+#[test]
 fn a_card_tells_the_piece_as_often_as_it_stands_on_the_page() {
     for (key, count) in [("card-1", 1), ("card-4", 4), ("card-8", 8)] {
         for orientation in [Orientation::Portrait, Orientation::Landscape] {
@@ -1838,7 +1970,10 @@ fn the_cut_list_is_read_by_a_csv_reader() {
     );
     // The base and the strips of the slots are sawn too.
     let vase = packet::cut_list_csv(&ringwright::plan::plan(&vase()));
-    for (piece, what) in [("Disc", "base"), ("Strips for slots", "slots 1")] {
+    for (piece, what) in [
+        ("Disc", "base"),
+        ("Strips for slots", "\"slots 1, slots 2\""),
+    ] {
         let is_it = |row: &str| row.starts_with(piece) && row.ends_with(what);
         assert!(vase.lines().any(is_it), "{vase}");
     }

@@ -11,7 +11,7 @@
 
 use crate::design::field::key;
 use crate::design::trouble::{Reason, Trouble};
-use crate::design::{BaseChoice, BaseKind, BaseSet, Design, MadeOf};
+use crate::design::{BaseChoice, BaseKind, BaseSet, Board, Design, MadeOf, Rack};
 use crate::draw::Color;
 use crate::plan::caution::Caution;
 use crate::plan::floor::{self, choice, usual_mm};
@@ -107,12 +107,16 @@ pub struct Blank {
     pub count: u32,
     /// Side of the square.
     pub side_mm: f64,
-    /// Thickness after sawing, before it is dressed.
-    pub sawn_mm: f64,
-    /// Thickness once dressed.
+    /// Thickness of each as it is glued: plies share what is flattened off the two faces of
+    /// the base.
     pub dressed_mm: f64,
-    /// Thickness of the block that all of them are sawn from.
-    pub block_mm: f64,
+    /// Thickness after sawing, before it is dressed; squares off a planed strip may need no
+    /// dressing.
+    pub sawn_mm: f64,
+    /// Whether all are slices of one block; else each is crosscut from a strip.
+    pub is_block: bool,
+    /// Thickness of that block, or of that strip.
+    pub stock_mm: f64,
 }
 
 /// How a base moves, and how the other ways to make it would.
@@ -546,7 +550,9 @@ fn fit(plan: &mut BasePlan) {
     }
 }
 
-/// The wood to saw: plies of one wood and thickness together from one block.
+/// The wood to saw. Plies of one wood and thickness are crosscut from a strip that is planed
+/// while it is long, to their thickness or as near to it as a board suits; where none does
+/// they are slices of one block.
 fn blanks(design: &Design, plan: &BasePlan) -> Vec<Blank> {
     let side_mm = plan.disc_mm + 2.0 * design.allowance.outside_mm;
     let face = 2.0 * design.allowance.face_mm;
@@ -557,7 +563,7 @@ fn blanks(design: &Design, plan: &BasePlan) -> Vec<Blank> {
             .find(|it| it.wood == wood && (it.dressed_mm - dressed_mm).abs() < 1e-9);
         if let Some(same) = same {
             same.count += 1;
-            same.block_mm += same.sawn_mm + design.shop.kerf_mm;
+            same.stock_mm += same.sawn_mm + design.shop.kerf_mm;
             return;
         }
         blanks.push(Blank {
@@ -566,17 +572,37 @@ fn blanks(design: &Design, plan: &BasePlan) -> Vec<Blank> {
             side_mm,
             sawn_mm: dressed_mm + face,
             dressed_mm,
-            block_mm: dressed_mm + face,
+            is_block: true,
+            stock_mm: dressed_mm + face,
         });
     };
     match plan.choice.kind {
         BaseKind::Plies => {
+            let share = face / plan.choice.plies.len().max(1) as f64;
             for ply in &plan.choice.plies {
-                add(&ply.wood, ply.thickness_mm);
+                add(&ply.wood, ply.thickness_mm + share);
             }
         }
         BaseKind::Solid => add(&plan.choice.wood, plan.choice.thickness_mm),
         BaseKind::Wedges | BaseKind::Open => {}
+    }
+    let rack = design.rack.as_ref().filter(|it| !it.boards.is_empty());
+    let is_plies = plan.choice.kind == BaseKind::Plies;
+    for blank in blanks.iter_mut().filter(|_| is_plies) {
+        let has = |rack: &Rack, thickness_mm: f64| {
+            let is_wood = |it: &&Board| wood::is_same(&it.wood, &blank.wood);
+            let mut of_wood = rack.boards.iter().filter(is_wood);
+            of_wood.any(|board| rack.suits(board, thickness_mm))
+        };
+        let Some(rack) = rack else { continue };
+        let strips = [blank.dressed_mm, blank.sawn_mm];
+        let strip = strips.into_iter().find(|thick| has(rack, *thick));
+        if strip.is_none() && has(rack, blank.stock_mm) {
+            continue;
+        }
+        blank.is_block = false;
+        blank.sawn_mm = strip.unwrap_or(blank.dressed_mm);
+        blank.stock_mm = blank.sawn_mm;
     }
     blanks
 }

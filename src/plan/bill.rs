@@ -54,12 +54,11 @@ pub enum Piece {
     },
     /// Segments from a striped board, whose layers stand in the bill.
     Striped(Segment),
-    /// Strips for slots, sawn off the edge of a board as thick as they are wide.
+    /// Strips for slots: thin strips as long as the board are sawn off the edge of one as
+    /// thick as they are wide, and these crosscut from them.
     SlotStrip {
         /// Length of one.
         length_mm: f64,
-        /// What all of them take of the board's width, saw cuts between them included.
-        across_mm: f64,
     },
 }
 
@@ -106,11 +105,10 @@ impl Cut {
             Piece::Disc { across_mm, .. } => {
                 f64::from(self.count) * (across_mm + kerf_mm) * (across_mm + kerf_mm)
             }
-            Piece::SlotStrip {
-                length_mm,
-                across_mm,
+            Piece::SlotStrip { length_mm } => {
+                f64::from(self.count) * (length_mm + kerf_mm) * (self.width_mm + kerf_mm)
             }
-            | Piece::Layer {
+            Piece::Layer {
                 length_mm,
                 across_mm,
             } => (length_mm + kerf_mm) * (across_mm + kerf_mm),
@@ -235,10 +233,7 @@ pub fn of_vessel(of: &Rings, base: Option<&BasePlan>, sets: &[Option<SetPlan>]) 
         if let Some(own) = own.as_ref().filter(|own| own.is_open()) {
             let [thick, wide, long] = own.strip_mm;
             bill.add(Cut {
-                piece: Piece::SlotStrip {
-                    length_mm: long,
-                    across_mm: own.strips_board_mm(design.shop.kerf_mm),
-                },
+                piece: Piece::SlotStrip { length_mm: long },
                 wood: Some(name(set.wood as usize)),
                 thickness_mm: wide,
                 width_mm: thick,
@@ -329,8 +324,7 @@ impl Bill {
         });
     }
 
-    /// Adds a base that is a piece of its own. Plies of one wood are sawn from one block
-    /// where a board suits it, or none was entered; else each from its own piece.
+    /// Adds a base that is a piece of its own.
     fn add_base(&mut self, design: &Design, base: &BasePlan) {
         if let Some(wedge) = &base.wedge {
             let count = base.choice.wedge_count;
@@ -339,18 +333,10 @@ impl Bill {
             self.add(segments(wedge, laid, wood, (Part::Base, count), false));
         }
         for blank in &base.blanks {
-            let is_block = blank.count == 1
-                || design.rack.as_ref().is_none_or(|rack| {
-                    let mut of_wood = rack
-                        .boards
-                        .iter()
-                        .filter(|it| wood::is_same(&it.wood, &blank.wood));
-                    rack.boards.is_empty() || of_wood.any(|board| rack.suits(board, blank.block_mm))
-                });
-            let (thickness_mm, count, slices) = if is_block {
-                (blank.block_mm, 1, blank.count)
+            let (count, slices) = if blank.is_block {
+                (1, blank.count)
             } else {
-                (blank.sawn_mm, blank.count, 1)
+                (blank.count, 1)
             };
             self.add(Cut {
                 piece: Piece::Disc {
@@ -358,7 +344,7 @@ impl Bill {
                     slices,
                 },
                 wood: Some(blank.wood.clone()),
-                thickness_mm,
+                thickness_mm: blank.stock_mm,
                 width_mm: blank.side_mm,
                 count,
                 is_matched: false,
@@ -440,7 +426,10 @@ fn is_equal(one: &Cut, other: &Cut) -> bool {
                 thickness_mm: thick,
             },
         ) => same(*length_mm, *long) && same(*thickness_mm, *thick),
-        // Each set's strips are made for it.
+        (Piece::SlotStrip { length_mm }, Piece::SlotStrip { length_mm: long }) => {
+            same(*length_mm, *long)
+        }
+        // Each board's layers are made for it.
         _ => false,
     };
     let is_same_wood = match (&one.wood, &other.wood) {

@@ -85,7 +85,7 @@ impl Need {
                 short_edge_mm: segment.short_edge_mm,
                 ..need
             },
-            Piece::SlotStrip { length_mm, .. } | Piece::Layer { length_mm, .. } => Need {
+            Piece::SlotStrip { length_mm } | Piece::Layer { length_mm, .. } => Need {
                 long_edge_mm: length_mm,
                 short_edge_mm: length_mm,
                 ..need
@@ -687,7 +687,7 @@ impl BoardSearch {
         Some(self.groups.iter().map(least).sum::<f64>().min(counted))
     }
 
-    /// Lays strips side by side on each board, widest first, and gives their pieces to
+    /// Lays strips side by side on each board, the thickest first and of those the widest, and gives their pieces to
     /// the rings in turn. Boards that come out alike are told once.
     fn lay_out(&self, group: &Group, boards: &[Packed], layouts: &mut Vec<Layout>) {
         let mut left: Vec<Vec<(Part, u32)>> = group
@@ -731,12 +731,14 @@ impl BoardSearch {
     ) -> Vec<Strip> {
         let board = &self.rack.boards[group.boards[packed.bin]];
         let mut order = packed.pattern.clone();
-        let width = |demand: usize| self.needs[group.needs[demand]].width_mm;
-        let widths: Vec<f64> = order.iter().map(|(demand, _)| width(*demand)).collect();
-        order = descending(&widths)
-            .into_iter()
-            .map(|place| order[place])
-            .collect();
+        // What is planed alike lies together: a board is ripped apart there, if it must be.
+        let of = |demand: usize| &self.needs[group.needs[demand]];
+        let by: [fn(&Need) -> f64; 2] = [|need| need.width_mm, |need| need.height_mm];
+        for key in by {
+            let keys: Vec<f64> = order.iter().map(|(demand, _)| key(of(*demand))).collect();
+            let sorted = descending(&keys).into_iter();
+            order = sorted.map(|place| order[place]).collect();
+        }
         let (mut strips, mut across_mm) = (Vec::new(), 0.0);
         for (demand, count) in order {
             let need = &self.needs[group.needs[demand]];

@@ -304,9 +304,9 @@ impl SetPlan {
         ]
     }
 
-    /// Width of the board that all its strips are ripped from: each takes a kerf along.
-    pub fn strips_board_mm(&self, kerf_mm: f64) -> f64 {
-        f64::from(self.slots.count) * (self.strip_mm[0] + kerf_mm)
+    /// Length of thin strip that all its strips are crosscut from: each takes a kerf along.
+    pub fn strip_in_all_mm(&self, kerf_mm: f64) -> f64 {
+        f64::from(self.slots.count) * (self.strip_mm[2] + kerf_mm)
     }
 
     /// Whether there is a height that its blade may have: without one no figure of it is to

@@ -574,6 +574,13 @@ pub fn at_least(length_mm: f64, unit: Unit) -> Shown {
     in_steps(length_mm, -steps_down(-length_mm, unit.step_mm()), unit)
 }
 
+/// The same where what is over does not matter, as of a clamp's reach.
+pub fn no_less(length_mm: f64, unit: Unit) -> Shown {
+    let mut shown = at_least(length_mm, unit);
+    shown.remainder.clear();
+    shown
+}
+
 /// How many whole steps are in a length. Where sums left dust below a step, it is that step.
 pub fn steps_down(length_mm: f64, step_mm: f64) -> f64 {
     ((length_mm + 1e-6) / step_mm).floor()

@@ -232,7 +232,7 @@ for (const [name, call] of Object.entries(calls)) {
     await page.click('[data-place="ring"]');
     assert.equal(await page.locator('.saw-figures').first().isVisible(), true);
     await enter(page, 'ring.height_mm', '2');
-    assert.match(await page.locator('#list [data-key="row.strip_height"]').innerText(), /^Strip height\s*2/);
+    assert.match(await page.locator('#list [data-key="row.strip_height"]').innerText(), /^Strip thickness\s*2/);
     await untilKept(page);
     await page.click(call);
     await page.click('[data-place="ring"]');

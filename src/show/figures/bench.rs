@@ -6,6 +6,7 @@ mod fold;
 mod gluing;
 mod ring;
 mod stack;
+pub(crate) mod tools;
 mod turning;
 
 use super::built::GluedRow;
@@ -290,17 +291,18 @@ impl<'a> Shop<'a> {
             Work::Stripes => self.stripes(step, &mut shown),
             Work::Cut => self.cut(step, &mut shown),
             Work::GlueUp => self.glue_up(step, &mut shown),
-            Work::Flatten => self.flatten(step, &mut shown),
+            Work::Flatten => self.flatten(step, order, &mut shown),
             Work::Block(block) => self.block(*block, step, order, &mut shown),
             Work::Mount(block) => self.mount(*block, step, order, &mut shown),
             Work::Stack(below) => self.stack(*below, step, order, &mut shown),
             Work::True(_) => self.stack_true(step, &mut shown),
-            Work::Rip(group) => {
-                let group = order.rips.get(*group).map_or(&[][..], Vec::as_slice);
-                self.rip(group, &mut shown)
-            }
             Work::Base(work) => self.base(*work, step, order, &mut shown),
             // These say more than one thing.
+            Work::Rip(group) => {
+                let group = order.rips.get(*group).map_or(&[][..], Vec::as_slice);
+                shown.says = self.rip(group, &mut shown);
+                ""
+            }
             Work::Boards => {
                 shown.says = self.boards(&mut shown);
                 ""

@@ -188,7 +188,7 @@ pub fn answer(
     let boards = rack.map_or(&[][..], |rack| &rack.boards);
     BoardsAnswer {
         count: answer.board_count.to_string(),
-        take: said::take(answer),
+        take: said::take(answer, rack),
         bound: if answer.layouts.is_empty() {
             String::new()
         } else {

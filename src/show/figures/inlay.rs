@@ -11,7 +11,7 @@ use crate::plan::inlay::{self, CLAMP_ABOVE_MM, SetPlan};
 use crate::plan::stack::StackPlan;
 use crate::show::pictures::inlay::{BLADE_X_MM, BandView, BladeView, front_slot_rad};
 use crate::show::words;
-use crate::units::length::{at_least, at_most, show};
+use crate::units::length::{at_least, at_most, no_less, show};
 use crate::units::quantity;
 use crate::units::quantity::{number, shown_degrees};
 use serde::Serialize;
@@ -278,7 +278,7 @@ pub(crate) fn list(design: &Design, own: &SetPlan) -> Vec<Figure> {
     }
     let [thick, wide, long] = own.strip_mm;
     let count = f64::from(own.slots.count);
-    let board = own.strips_board_mm(design.shop.kerf_mm);
+    let in_all = own.strip_in_all_mm(design.shop.kerf_mm);
     list.extend([
         figure(words::SLOT_BRIDGE, length(own.bridge_mm)),
         figure(words::SLOT_BETWEEN, length(own.between_mm)),
@@ -290,18 +290,18 @@ pub(crate) fn list(design: &Design, own: &SetPlan) -> Vec<Figure> {
         noted(
             words::SLOT_STRIPS,
             number(own.slots.count.to_string()),
-            words::inlay::strips_from(board, unit),
+            words::inlay::strips_from(in_all, unit),
         ),
         figure(words::SLOT_THICK, quantity::fine(thick, unit)),
         figure(words::SLOT_WIDE, length(wide)),
         figure(words::SLOT_LONG, length(long)),
         figure(
             words::SLOT_FENCE,
-            at_least(own.stack.table_mm(own.slots.first_rad), unit),
+            no_less(own.stack.table_mm(own.slots.first_rad), unit),
         ),
         figure(
             words::SLOT_CLAMP,
-            at_least(own.blade_mm + CLAMP_ABOVE_MM, unit),
+            no_less(own.blade_mm + CLAMP_ABOVE_MM, unit),
         ),
     ]);
     list

@@ -686,17 +686,35 @@ pub(crate) fn blanks(design: &Design, plan: &BasePlan) -> Vec<Figure> {
                 Figure {
                     key: format!("base.block.{place}"),
                     label: blank.wood.clone(),
-                    shown: in_words(format!(
-                        "{side} × {side} × {}",
-                        show(blank.block_mm, unit).line()
-                    )),
-                    note: words::block_cuts(blank.count),
+                    shown: in_words(if blank.is_block {
+                        format!("{side} × {side} × {}", show(blank.stock_mm, unit).line())
+                    } else {
+                        words::squares(blank.count, &side)
+                    }),
+                    note: if blank.is_block {
+                        words::block_cuts(blank.count)
+                    } else {
+                        words::BASE_FROM_STRIP.text.to_owned()
+                    },
                 },
-                Figure {
-                    key: format!("base.slice.{place}"),
-                    label: words::slices(blank.count),
-                    shown: show(blank.sawn_mm, unit),
-                    note: words::dressed_to(blank.dressed_mm, unit),
+                if blank.is_block {
+                    Figure {
+                        key: format!("base.slice.{place}"),
+                        label: words::slices(blank.count),
+                        shown: show(blank.sawn_mm, unit),
+                        note: words::dressed_to(blank.dressed_mm, unit),
+                    }
+                } else {
+                    Figure {
+                        key: format!("base.slice.{place}"),
+                        label: words::BASE_STRIP_TO.text.to_owned(),
+                        shown: show(blank.stock_mm, unit),
+                        note: if blank.stock_mm > blank.dressed_mm {
+                            words::dressed_to(blank.dressed_mm, unit)
+                        } else {
+                            String::new()
+                        },
+                    }
                 },
             ]
         })

@@ -7,6 +7,7 @@ pub mod built;
 pub mod gauge;
 pub mod grain;
 pub mod inlay;
+pub mod parting;
 pub mod picture;
 pub mod ring;
 pub mod segment;

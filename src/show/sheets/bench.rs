@@ -5,13 +5,16 @@ use crate::design::Design;
 use crate::draw::lettering::{width_mm, wrap};
 use crate::draw::pen::lettering;
 use crate::draw::{
-    Anchor, Drawing, Ink, Lettering, Path, Point, Role, Weight, Words, point, rectangle,
+    Anchor, Drawing, Frame, Ink, Lettering, Path, Point, Role, Weight, Words, point, rectangle,
 };
 use crate::plan::Plan;
+use crate::plan::order::End;
+use crate::plan::order::facts::{Block, Fact};
 use crate::show::figures::Figure;
 use crate::show::figures::bench::{Fold, PlugShown, StepShown, bench};
 use crate::show::figures::lathe::whole_stations;
 use crate::show::figures::table::Table;
+use crate::show::pictures::parting;
 use crate::show::words;
 use crate::units::length::Shown;
 
@@ -68,6 +71,12 @@ pub fn sheets(plan: &Plan, link: &str, date: &str) -> Vec<Drawing> {
             pages.safety();
         }
         pages.fold(fold, &steps);
+        for end in [End::Foot, End::Rim] {
+            let id = format!("part-{}", end.word());
+            if steps.iter().any(|step| step.id == id) {
+                pages.parting(plan, end);
+            }
+        }
     }
     let stations = whole_stations(stack);
     pages.need(HEADING_MM + (stations.rows.len() + 3) as f64 * ROW_MM);
@@ -132,7 +141,7 @@ fn common_says(step: &StepShown) -> &str {
 /// The figures of a step that its title does not say: of one at the saw only those that it
 /// is set by, since all others stand on the ring's own sheet.
 fn figures(step: &StepShown) -> impl Iterator<Item = &Figure> {
-    let is_all = !is_sawing(step);
+    let is_all = !is_sawing(step) && !is_laid_out(step);
     let is_said = |it: &Figure| {
         it.shown.remainder.is_empty()
             && it.key == words::ROW_DISC_THICKNESS.key
@@ -146,6 +155,13 @@ fn figures(step: &StepShown) -> impl Iterator<Item = &Figure> {
 
 fn is_sawing(step: &StepShown) -> bool {
     step.id.starts_with("cut-")
+}
+
+/// Whether a step's rows stand on the boards' sheets.
+fn is_laid_out(step: &StepShown) -> bool {
+    step.list
+        .iter()
+        .any(|it| it.key.starts_with("bench.board."))
 }
 
 impl<'a> Common<'a> {
@@ -304,6 +320,29 @@ impl<'a> Pages<'a> {
                 Weight::Bold => words.bold(),
             });
         });
+    }
+
+    /// Where an end is parted off its block.
+    fn parting(&mut self, plan: &Plan, end: End) {
+        let facts = plan.order().into_iter().flat_map(|order| &order.steps);
+        let block_mm = facts
+            .flat_map(|step| &step.facts)
+            .find_map(|fact| match fact {
+                Fact::Screw { block, diameter_mm } if *block == Block::Of(end) => {
+                    Some(*diameter_mm)
+                }
+                _ => None,
+            });
+        let wall = plan.stack().and_then(|stack| stack.wall.as_ref());
+        let Some((wall, block_mm)) = wall.zip(block_mm) else {
+            return;
+        };
+        let room = (self.room() - INDENT_MM).min(150.0);
+        let drawing = parting::draw(wall, end, block_mm, room);
+        self.need(drawing.height_mm + 4.0);
+        let at = point(self.left() + INDENT_MM, self.y - 4.0);
+        self.sheet().place(&drawing, &Frame::at(at));
+        self.y += drawing.height_mm + 3.0;
     }
 
     /// The centering plugs, where there are any.
@@ -504,6 +543,9 @@ impl<'a> Pages<'a> {
             self.caution(text);
         }
         self.lines(says, INDENT_MM, Weight::Regular);
+        if is_laid_out(step) {
+            self.lines(words::SAYS_BOARDS_ON_PAPER.text, INDENT_MM, Weight::Regular);
+        }
         if is_sawing(step) && common.says.is_empty() {
             self.lines(words::ORDER_MORE_ON_RING.text, INDENT_MM, Weight::Regular);
         }

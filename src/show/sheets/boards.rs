@@ -1,8 +1,8 @@
 //! The boards' sheets: which to take, and every board to scale with its cuts and its
 //! strips in words, as many to a sheet as go on.
 
-use super::{EDGE_MM, blank, code_end, paper_mm, paragraph, row};
-use crate::design::{Board, BoardGoal, Design};
+use super::{EDGE_MM, blank, code_end, paper_mm, paragraph, row, woods};
+use crate::design::{Board, BoardGoal, Design, Rack};
 use crate::draw::{Drawing, Frame, Role, Tone, Words, point};
 use crate::plan::Plan;
 use crate::plan::board::Answer;
@@ -12,38 +12,60 @@ use crate::show::words::{self, boards as said};
 use crate::units::length::Shown;
 
 /// The least work that is put into the search before its answer is printed.
-const WORK: u64 = 30_000_000;
+pub(super) const WORK: u64 = 30_000_000;
 
 /// The sheets for the boards of a design; none without boards, or when none serves.
 pub fn sheets(plan: &Plan, link: &str, date: &str) -> Vec<Drawing> {
     let answer = plan.boards(WORK);
-    answer.map_or_else(Vec::new, |answer| {
-        sheets_of(&plan.design, &answer, link, date)
-    })
+    answer.map_or_else(Vec::new, |answer| sheets_of(plan, &answer, link, date))
 }
 
-/// The same for an answer that is there already.
-pub fn sheets_of(design: &Design, answer: &Answer, link: &str, date: &str) -> Vec<Drawing> {
-    let Some(rack) = design.rack.as_ref().filter(|_| !answer.layouts.is_empty()) else {
+/// The same for an answer that is there already: a little smaller where that saves a page.
+fn sheets_of(plan: &Plan, answer: &Answer, link: &str, date: &str) -> Vec<Drawing> {
+    let Some(rack) = plan.design.rack.as_ref() else {
         return Vec::new();
     };
+    if answer.layouts.is_empty() {
+        return Vec::new();
+    }
+    let room = paper_mm(&plan.design.paper).0 - 2.0 * EDGE_MM;
+    let boards = answer.layouts.iter();
+    let longest = boards.map(|it| rack.boards[it.board].length_mm);
+    let over = drawn::one_over(longest.fold(0.0, f64::max), room);
+    let largest = at_scale(plan, answer, rack, over, (link, date));
+    let smaller = [1.0, 2.0].map(|by| at_scale(plan, answer, rack, over + by, (link, date)));
+    let saves = |it: &Vec<Drawing>| it.len() < largest.len();
+    smaller.into_iter().find(saves).unwrap_or(largest)
+}
+
+/// The sheets with boards drawn at one to so much.
+fn at_scale(
+    plan: &Plan,
+    answer: &Answer,
+    rack: &Rack,
+    over: f64,
+    (link, date): (&str, &str),
+) -> Vec<Drawing> {
+    let design = &*plan.design;
     let (width, height) = paper_mm(&design.paper);
     let (room, bottom) = (width - 2.0 * EDGE_MM, height - EDGE_MM);
     let title = words::BOARDS_TITLE.text;
     let (mut sheet, mut y) = blank(design, title, link, date);
-    let longest = answer
-        .layouts
-        .iter()
-        .map(|it| rack.boards[it.board].length_mm);
-    let over = drawn::one_over(longest.fold(0.0, f64::max), room);
     y = summary(&mut sheet, answer, design, rack.goal, y, room);
     let scale = words::filled(words::BOARDS_SCALE, &[&over.to_string()]);
     y = paragraph(&mut sheet, point(EDGE_MM, y), &scale, room, Tone::Graphite);
+    let stack = plan.stack().filter(|it| woods::used(&it.vessel).len() > 1);
+    if let Some(stack) = stack {
+        y += woods::key(&mut sheet, stack, (EDGE_MM, y + 1.0), room);
+    }
     let mut sheets = Vec::new();
     let is_stack = design.vessel.is_some();
     for (place, layout) in answer.layouts.iter().enumerate() {
         let board = &rack.boards[layout.board];
-        let drawing = drawn::draw(design, board, layout, answer, room, Some(1.0 / over));
+        let mut drawing = drawn::draw(design, board, layout, answer, room, Some(1.0 / over));
+        if let Some(stack) = stack {
+            woods::tell_apart(&mut drawing, stack);
+        }
         let lines = strip_lines(answer, layout, is_stack, design.unit);
         let needed = 10.0 + drawing.height_mm + 4.6 * lines.len() as f64;
         if y + needed > bottom {
@@ -92,7 +114,7 @@ fn summary(
     y = paragraph(
         sheet,
         point(EDGE_MM, y),
-        &said::take(answer),
+        &said::take(answer, design.rack.as_ref()),
         room,
         Tone::Graphite,
     );

@@ -142,6 +142,13 @@ fn numbers(job: &Job, of: &OfVessel, flow: &mut Flow) {
         };
         flow.row(&label, line, 2.4);
     }
+    // What is in the strips is much less than what they are ripped from.
+    let answer = job.plan.boards(super::boards::WORK);
+    if let Some(answer) = answer.filter(|it| !it.layouts.is_empty()) {
+        let wood = words::boards::volume(answer.volume_mm3, unit);
+        let line = Lettering::plain(format!("{}, {wood}", answer.board_count));
+        flow.row(words::BOARDS_ANSWER.text, line, 2.4);
+    }
 }
 
 /// What is about the whole vessel, and what could not be computed.

@@ -6,6 +6,7 @@ use super::flow::Flow;
 use super::job::{Job, Sheet};
 use crate::draw::{Lettering, Tone};
 use crate::plan::bill::{Cut, Piece};
+use crate::show::figures::bench::tools::tools;
 use crate::show::words;
 use crate::solve::sorted::order;
 use crate::units::length::show;
@@ -25,44 +26,10 @@ pub fn sheets(job: &Job) -> Vec<Sheet> {
         &[words::SAFETY_1, words::SAFETY_2, words::SAFETY_5],
     );
     let length = |length_mm: f64| figure(&show(length_mm, job.design.unit));
-    let wood = |cut: &Cut| {
-        let name = cut.wood.clone();
-        name.unwrap_or_else(|| words::cut_name(cut).to_owned())
-    };
     flow.heading(words::CUTS_RIP.text);
     flow.paragraph(words::CUTS_RIP_NOTE.text, Tone::Graphite);
-    let rip: Vec<Vec<Lettering>> = list
-        .iter()
-        .filter(|cut| cut.is_ripped())
-        .map(|cut| {
-            let (in_all, strips) = match cut.piece {
-                Piece::Segment(_, strips) => (
-                    length(strips.total_length_mm),
-                    strips.strip_count.max(1).to_string(),
-                ),
-                Piece::Disc { across_mm, .. } => (
-                    length(f64::from(cut.count) * across_mm),
-                    cut.count.to_string(),
-                ),
-                Piece::Spacer { length_mm, .. } => {
-                    let each = length_mm + job.design.shop.kerf_mm;
-                    (length(each * f64::from(cut.count)), String::new())
-                }
-                Piece::Striped(_) => (length(0.0), String::new()),
-                Piece::SlotStrip { length_mm, .. } | Piece::Layer { length_mm, .. } => {
-                    (length(length_mm), cut.count.to_string())
-                }
-            };
-            vec![
-                Lettering::plain(wood(cut)),
-                length(cut.thickness_mm),
-                length(cut.width_mm),
-                in_all,
-                Lettering::plain(strips),
-                Lettering::plain(short(&words::part_list(&cut.parts))),
-            ]
-        })
-        .collect();
+    let ripped = list.iter().filter(|cut| cut.is_ripped());
+    let rip: Vec<Vec<Lettering>> = ripped.map(|cut| rip_row(job, cut)).collect();
     let head = [
         words::label("ring.wood"),
         words::CUTS_THICKNESS.text,
@@ -88,6 +55,7 @@ pub fn sheets(job: &Job) -> Vec<Sheet> {
         .collect();
     at_saw = order(&settings).into_iter().map(|at| at_saw[at]).collect();
     if at_saw.is_empty() {
+        needed(job, &mut flow);
         return vec![Sheet::new("cuts", title, flow.pages)];
     }
     flow.heading(words::CUTS_MITER.text);
@@ -113,7 +81,58 @@ pub fn sheets(job: &Job) -> Vec<Sheet> {
         words::label("vessel.rings"),
     ];
     flow.table(&head, &miter, 0);
+    needed(job, &mut flow);
     vec![Sheet::new("cuts", title, flow.pages)]
+}
+
+/// The name of a cut's wood, or what it is.
+fn wood(cut: &Cut) -> String {
+    let name = cut.wood.clone();
+    name.unwrap_or_else(|| words::cut_name(cut).to_owned())
+}
+
+/// What is ripped: its sizes, how much of it, and for which rings.
+fn rip_row(job: &Job, cut: &Cut) -> Vec<Lettering> {
+    let length = |length_mm: f64| figure(&show(length_mm, job.design.unit));
+    let (in_all, strips) = match cut.piece {
+        Piece::Segment(_, strips) => (
+            length(strips.total_length_mm),
+            strips.strip_count.max(1).to_string(),
+        ),
+        Piece::Disc { across_mm, .. } => (
+            length(f64::from(cut.count) * across_mm),
+            cut.count.to_string(),
+        ),
+        Piece::Spacer { length_mm, .. } | Piece::SlotStrip { length_mm } => {
+            let each = length_mm + job.design.shop.kerf_mm;
+            (length(each * f64::from(cut.count)), String::new())
+        }
+        Piece::Striped(_) => (length(0.0), String::new()),
+        Piece::Layer { length_mm, .. } => (length(length_mm), cut.count.to_string()),
+    };
+    vec![
+        Lettering::plain(wood(cut)),
+        length(cut.thickness_mm),
+        length(cut.width_mm),
+        in_all,
+        Lettering::plain(strips),
+        Lettering::plain(short(&words::part_list(&cut.parts))),
+    ]
+}
+
+/// What the shop needs beside the wood.
+fn needed(job: &Job, flow: &mut Flow) {
+    let tools = tools(job.plan);
+    if tools.is_empty() {
+        return;
+    }
+    flow.need(8.0 + 6.0 * tools.len() as f64);
+    flow.heading(words::TOOLS_TITLE.text);
+    for it in &tools {
+        flow.row(&it.label, figure(&it.shown), 2.4);
+    }
+    flow.y += 3.0;
+    flow.paragraph(words::TOOLS_ALSO.text, Tone::Graphite);
 }
 
 /// A column has room for so many ring numbers.

@@ -92,36 +92,64 @@ pub fn in_packet(job: &Job) -> Vec<Sheet> {
     sheets
 }
 
-/// A page with two rings on it.
+/// A page with two rings on it, one below the other, beside each other where it lies.
 fn shared(job: &Job, titles: [&str; 2], halves: [&Drawing; 2]) -> Drawing {
     let (mut page, top) = blank(job.design, &titles.join(", "), job.link, job.date);
-    let mut y = top.max(code_end(job.link));
+    let is_lying = is_lying(&job.design.paper);
+    let mut at = point(0.0, top.max(code_end(job.link)));
     for half in halves {
-        page.place(half, &Frame::at(point(0.0, y)));
-        y += half.height_mm;
+        page.place(half, &Frame::at(at));
+        if is_lying {
+            at.x = page.width_mm - half.width_mm;
+        } else {
+            at.y += half.height_mm;
+        }
     }
     foot(&mut page, job.design, SAW_NOTES);
     page
 }
 
-/// A ring on half a page of upright paper, where it has room: its figures, the ring and a
-/// segment at true scale beside each other.
-fn half(job: &Job, ring: &RingPlan, about: &About) -> Option<Drawing> {
-    const HEAD_MM: f64 = 9.0;
-    const GAP_MM: f64 = 4.0;
+/// Half a page with its edges.
+fn half_mm(job: &Job) -> (f64, f64) {
+    const GUTTER_MM: f64 = 8.0;
     let paper = &job.design.paper;
+    let (width, _) = paper_mm(paper);
+    let high = foot_top(paper) - (EDGE_MM + 23.0).max(code_end(job.link));
+    if is_lying(paper) {
+        ((width - GUTTER_MM) / 2.0 + EDGE_MM, high)
+    } else {
+        (width, high / 2.0)
+    }
+}
+
+/// A ring on half a page, where it has room: its figures, the ring and a segment at true
+/// scale beside each other; on lying paper the segment below the ring.
+fn half(job: &Job, ring: &RingPlan, about: &About) -> Option<Drawing> {
+    const LINE_MM: f64 = 5.0;
+    const GAP_MM: f64 = 4.0;
+    const DRAWN_MM: f64 = 58.0;
+    let is_lying = is_lying(&job.design.paper);
     let is_whole = about.above.is_some() || about.wedge_on.is_none() || !about.cautions.is_empty();
-    if is_lying(paper) || is_whole {
+    if is_whole {
         return None;
     }
     let pen = Pen::paper(job.design.unit);
-    let (width, _) = paper_mm(paper);
-    let high = (foot_top(paper) - (EDGE_MM + 23.0).max(code_end(job.link))) / 2.0;
-    let mut half = Drawing::new(width, high, "");
-    let named = Words::new(point(EDGE_MM, 5.0), about.subtitle.as_str(), 2.8).bold();
-    half.add_part(named, Role::Heading);
+    let (width, high) = half_mm(job);
     let room = width - 2.0 * EDGE_MM;
-    let (left, middle) = (room * 0.36, room * 0.34);
+    let mut half = Drawing::new(width, high, "");
+    let mut top = 5.0;
+    let from = half.marks.len();
+    for line in wrap(&about.subtitle, room / SCREEN_SLACK, 2.8, Weight::Bold) {
+        half.add(Words::new(point(EDGE_MM, top), line, 2.8).bold());
+        top += LINE_MM;
+    }
+    half.part(from, Role::Heading);
+    top -= 1.0;
+    let (left, middle) = if is_lying {
+        (room * 0.57, room * 0.43 - GAP_MM)
+    } else {
+        (room * 0.36, room * 0.34)
+    };
     let is_long = |it: &Figure| {
         let label = width_mm(&it.label, 2.4, Weight::Regular);
         figure(&it.shown).width_mm(2.4, Weight::Bold) + label.min(12.0) + 3.0 > left
@@ -129,32 +157,32 @@ fn half(job: &Job, ring: &RingPlan, about: &About) -> Option<Drawing> {
     if figures::list(job.design, ring).iter().any(is_long) {
         return None;
     }
-    let end = figures(
-        &mut half,
-        job.design,
-        ring,
-        (HEAD_MM - 3.0, left),
-        [3.6, 8.0, 5.2],
-    );
-    let x = EDGE_MM + left + GAP_MM;
-    let mut drawn = pictures::ring::draw(job.design, ring, middle, 58.0, &pen);
+    let sizes = [3.6, 8.0, 5.2];
+    let end = figures(&mut half, job.design, ring, (top - 3.0, left), sizes);
+    let mut x = EDGE_MM + left + GAP_MM;
+    let mut drawn = pictures::ring::draw(job.design, ring, middle, DRAWN_MM, &pen);
+    if let Some(of) = &job.vessel {
+        woods::tell_apart(&mut drawn, of.plan);
+    }
     let (joint_rad, says) = about.front.as_ref()?;
     pictures::ring::mark_front(&mut drawn, ring, *joint_rad, &pen);
     clear(&mut drawn);
-    half.place(&drawn, &Frame::at(point(x, HEAD_MM)));
-    let at = point(x, HEAD_MM + 63.0);
-    paragraph(&mut half, at, says, middle, Tone::Graphite);
-    let x = x + middle + GAP_MM;
-    let at = point(x, HEAD_MM + 1.0);
-    let named = Words::new(at, words::SHEET_SEGMENT.text, 2.6).bold();
+    half.place(&drawn, &Frame::at(point(x, top)));
+    let at = point(x, top + DRAWN_MM + 5.0);
+    let below = paragraph(&mut half, at, says, middle, Tone::Graphite);
+    if is_lying {
+        top = below + 2.0;
+    } else {
+        x += middle + GAP_MM;
+    }
+    let named = Words::new(point(x, top + 1.0), words::SHEET_SEGMENT.text, 2.6).bold();
     half.add_part(named, Role::Heading);
     let template = segment_template(&ring.segment?, &pen);
     let turned = tile::turned(&template);
-    let is_in = |way: &&Drawing| {
-        way.width_mm <= width - EDGE_MM - x && way.height_mm <= high - HEAD_MM - 5.0
-    };
+    let is_in =
+        |way: &&Drawing| way.width_mm <= width - EDGE_MM - x && way.height_mm <= high - top - 5.0;
     let template = [&template, &turned].into_iter().find(is_in)?;
-    half.place(template, &Frame::at(point(x, HEAD_MM + 3.0)));
+    half.place(template, &Frame::at(point(x, top + 3.0)));
     (end < high).then_some(half)
 }
 
@@ -498,7 +526,7 @@ fn made(job: &Job, ring: &RingPlan, about: &About) -> Option<(Vec<Drawing>, Draw
     } else {
         width - EDGE_MM - right.x
     };
-    let strip_end = drawings(&mut sheet, design, ring, about, (right, right_width));
+    let strip_end = drawings(&mut sheet, job, ring, about, (right, right_width));
     let mut y = list_end.max(strip_end) + 4.0;
     let bottom = foot_top(&design.paper) - 2.0;
     let mut left = Left {
@@ -584,16 +612,20 @@ fn made(job: &Job, ring: &RingPlan, about: &About) -> Option<(Vec<Drawing>, Draw
 /// The ring, how it is seen, and its segments on their strip; returns where they end.
 fn drawings(
     sheet: &mut Drawing,
-    design: &Design,
+    job: &Job,
     ring: &RingPlan,
     about: &About,
     (right, right_width): (Point, f64),
 ) -> f64 {
+    let design = job.design;
     let pen = Pen::paper(design.unit);
     let mut drawn = match &about.above {
         Some(above) => above.clone(),
         None => pictures::ring::draw(design, ring, right_width, RING_MM, &pen),
     };
+    if let (Some(of), None) = (&job.vessel, &about.above) {
+        woods::tell_apart(&mut drawn, of.plan);
+    }
     if let (Some((joint_rad, _)), None) = (&about.front, &about.above) {
         pictures::ring::mark_front(&mut drawn, ring, *joint_rad, &pen);
     }
@@ -778,18 +810,17 @@ fn in_place_of_dimensions(
     width: f64,
 ) -> f64 {
     let wanted = &ring.wanted;
-    for (field, length_mm) in [
-        (key::OUTSIDE_DIAMETER, 2.0 * wanted.outside_radius_mm),
-        (key::INSIDE_DIAMETER, 2.0 * wanted.inside_radius_mm),
+    for (label, length_mm) in [
         (
-            key::WALL,
-            wanted.outside_radius_mm - wanted.inside_radius_mm,
+            words::RING_FINISHED_OUT.text,
+            2.0 * wanted.outside_radius_mm,
         ),
-        (key::HEIGHT, wanted.height_mm),
+        (words::RING_FINISHED_IN.text, 2.0 * wanted.inside_radius_mm),
+        (words::label(key::HEIGHT), wanted.height_mm),
     ] {
         let shown = figure(&show(length_mm, job.design.unit));
         let at = point(EDGE_MM, y);
-        row(sheet, at, width, words::label(field), shown, 2.4);
+        row(sheet, at, width, label, shown, 2.4);
         y += 6.0;
     }
     match &job.vessel {

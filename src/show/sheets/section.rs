@@ -4,13 +4,14 @@ use super::flow::Flow;
 use super::job::{Job, OfVessel, Sheet};
 use super::{EDGE_MM, foot_top, woods};
 use crate::draw::dimension::{Run, linear};
+use crate::draw::lettering::{SCREEN_SLACK, wrap};
 use crate::draw::pen::{Pen, lettering};
-use crate::draw::{Drawing, Frame, Ink, Lettering, Mark, Path, Words, point, polyline};
+use crate::draw::{Drawing, Frame, Ink, Lettering, Mark, Path, Weight, Words, point, polyline};
 use crate::show::pictures::vessel::{Picked, section};
 use crate::show::pictures::view::View;
 use crate::show::words;
 use crate::trade::shape::Wall;
-use crate::units::length::show;
+use crate::units::length::{Unit, show};
 
 /// One over each scale: those of ISO 5455 and, between them, some that keep the drawing
 /// large.
@@ -21,6 +22,45 @@ const LEFT_MM: f64 = 22.0;
 const RIGHT_MM: f64 = 37.0;
 const ABOVE_MM: f64 = 15.0;
 const BELOW_MM: f64 = 25.0;
+
+/// Height of what was measured, and from one of its lines to the next.
+const READ_MM: f64 = 2.1;
+const PITCH_MM: f64 = 4.0;
+
+/// What was measured on glued rings, in lines so wide; none where nothing was.
+fn readings(of: &OfVessel, unit: Unit, width: f64) -> Vec<String> {
+    let rings = of.vessel.rings.iter().enumerate();
+    let told = rings.filter_map(|(place, ring)| {
+        let read = ring.measured.as_ref()?;
+        let faces = [
+            [read.outside_diameter_mm, read.inside_diameter_mm],
+            [
+                read.upper_outside_diameter_mm,
+                read.upper_inside_diameter_mm,
+            ],
+        ];
+        let face = |face: [Option<f64>; 2]| {
+            let each = face.map(|it| it.map_or("\u{2013}".to_owned(), |it| show(it, unit).line()));
+            face.iter().any(Option::is_some).then(|| each.join(" / "))
+        };
+        let [lower, upper] = faces.map(face);
+        let said = match (lower, upper) {
+            (None, None) => return None,
+            (Some(one), None) | (None, Some(one)) => one,
+            (Some(lower), Some(upper)) => {
+                words::filled(words::SECTION_BOTH_FACES, &[&lower, &upper])
+            }
+        };
+        let named = words::rings_named(&(place + 1).to_string(), 1);
+        Some(format!("{named}: {said}"))
+    });
+    let told: Vec<String> = told.collect();
+    if told.is_empty() {
+        return Vec::new();
+    }
+    let text = words::filled(words::SECTION_MEASURED, &[&told.join("; ")]);
+    wrap(&text, width / SCREEN_SLACK, READ_MM, Weight::Regular)
+}
 
 /// The section's sheet.
 pub fn sheets(job: &Job) -> Vec<Sheet> {
@@ -48,9 +88,11 @@ pub fn sheets(job: &Job) -> Vec<Sheet> {
         flow
     };
     let mut flow = begun(String::new());
+    let readings = readings(of, job.design.unit, flow.width);
+    let below_mm = BELOW_MM + PITCH_MM * readings.len() as f64;
     let room = point(
         flow.width - LEFT_MM - RIGHT_MM,
-        foot_top(&job.design.paper) - flow.y - ABOVE_MM - BELOW_MM,
+        foot_top(&job.design.paper) - flow.y - ABOVE_MM - below_mm,
     );
     let least = (2.0 * reach / room.x).max(high / room.y);
     let over = SCALES
@@ -64,7 +106,7 @@ pub fn sheets(job: &Job) -> Vec<Sheet> {
         foot_mm: ABOVE_MM + room.y - (room.y - high / over) / 2.0,
         scale: 1.0 / over,
     };
-    let size = (flow.width, ABOVE_MM + room.y + BELOW_MM);
+    let size = (flow.width, ABOVE_MM + room.y + below_mm);
     let pen = Pen::paper(job.design.unit);
     let mut drawing = section(of.plan, size, &view, Picked::default(), None, &pen);
     // The names beside the rings give way to dimensions.
@@ -73,6 +115,10 @@ pub fn sheets(job: &Job) -> Vec<Sheet> {
         .retain(|mark| !matches!(mark, Mark::Words(_)) && !is_name_line(mark));
     woods::tell_apart(&mut drawing, of.plan);
     dimensions(&mut drawing, of, wall, reach, &view, &pen);
+    for (row, line) in readings.iter().rev().enumerate() {
+        let y = drawing.height_mm - 3.0 - PITCH_MM * (row + 1) as f64;
+        drawing.add(Words::new(point(0.0, y), line.as_str(), READ_MM));
+    }
     let top = flow.y;
     flow.page().place(&drawing, &Frame::at(point(EDGE_MM, top)));
     vec![Sheet::new("section", words::SHEET_SECTION.text, flow.pages)]
@@ -169,7 +215,10 @@ fn ring_heights(drawing: &mut Drawing, of: &OfVessel, reach: f64, view: &View, p
             continue;
         };
         let shown = lettering(&show(ring.height_mm, pen.unit));
-        let text = Lettering::plain(words::ring_and_height(place)).join(shown);
+        let mark = if ring.is_glued() { " *" } else { "" };
+        let text = Lettering::plain(words::ring_and_height(place))
+            .join(shown)
+            .then(mark);
         drawing.add(Words::new(point(left, y), text, 2.1).level_middle());
         let edge = view.place(0.0, planned.reach_mm).x + 1.0;
         let bend = left - 5.0;
@@ -199,6 +248,7 @@ fn wall_and_floor(drawing: &mut Drawing, of: &OfVessel, wall: &Wall, pen: &Pen) 
             .join(lettering(&show(length_mm, pen.unit)))
             .then("    ");
     }
+    line = line.then(words::SECTION_BLANKS.text);
     if of.plan.slot_sets.iter().any(Option::is_some) {
         line = line.then(words::SECTION_SLOTS.text);
     }

@@ -20,6 +20,10 @@ pub const MOST: usize = 36;
 /// How far straight pieces may stray from a curve cut at a sheet's edge.
 const TOLERANCE_MM: f64 = 0.015;
 
+/// Half a cross, and the step in which one is moved off words.
+const CROSS_MM: f64 = 5.5;
+const SHIFT_MM: f64 = 4.0;
+
 /// How a template lies on its sheets.
 struct Layout {
     room: Point,
@@ -66,8 +70,31 @@ impl Layout {
         (least, point(least.x + self.room.x, least.y + self.room.y))
     }
 
-    /// The crosses on the template: two in every strip that two sheets share.
-    fn crosses(&self) -> Vec<Point> {
+    /// The crosses on the template: two in every strip that two sheets share, moved along
+    /// it where they would stand on words.
+    fn crosses(&self, template: &Drawing) -> Vec<Point> {
+        let words = template.marks.iter().filter_map(|mark| match mark {
+            Mark::Words(_) => mark.bounds(),
+            Mark::Path(_) => None,
+        });
+        let words: Vec<(Point, Point)> = words.collect();
+        let is_free = |at: Point| {
+            words.iter().all(|(least, most)| {
+                at.x < least.x - CROSS_MM
+                    || at.x > most.x + CROSS_MM
+                    || at.y < least.y - CROSS_MM
+                    || at.y > most.y + CROSS_MM
+            })
+        };
+        let clear = |long: f64, at: &dyn Fn(f64) -> Point| {
+            let most = (long * 0.2 / SHIFT_MM) as i32;
+            let shifts = (0..=most).flat_map(|it| [it, -it]);
+            let places = shifts.map(|it| at(f64::from(it) * SHIFT_MM));
+            places
+                .into_iter()
+                .find(|it| is_free(*it))
+                .unwrap_or_else(|| at(0.0))
+        };
         let mut all = Vec::new();
         for row in 0..self.rows {
             for column in 0..self.columns {
@@ -75,11 +102,13 @@ impl Layout {
                 for share in [0.25, 0.75] {
                     if column > 0 {
                         let y = least.y + self.room.y * share;
-                        all.push(point(least.x + OVERLAP_MM / 2.0, y));
+                        let at = |by| point(least.x + OVERLAP_MM / 2.0, y + by);
+                        all.push(clear(self.room.y, &at));
                     }
                     if row > 0 {
                         let x = least.x + self.room.x * share;
-                        all.push(point(x, least.y + OVERLAP_MM / 2.0));
+                        let at = |by| point(x + by, least.y + OVERLAP_MM / 2.0);
+                        all.push(clear(self.room.x, &at));
                     }
                 }
             }
@@ -224,7 +253,7 @@ pub fn sheets(job: &Job, subtitle: &str, template: &Drawing) -> Vec<Drawing> {
         only.place(template, &Frame::at(point(corner.x + spare, corner.y)));
         return vec![only];
     }
-    let crosses = layout.crosses();
+    let crosses = layout.crosses(template);
     let mut sheets = Vec::new();
     for row in 0..layout.rows {
         for column in 0..layout.columns {

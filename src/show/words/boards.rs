@@ -1,6 +1,6 @@
 //! What is said about boards and how to cut them.
 
-use crate::design::{Board, BoardGoal, ThicknessIs};
+use crate::design::{Board, BoardGoal, Rack, ThicknessIs};
 use crate::plan::bill::Part;
 use crate::plan::board::{Answer, Estimate, Layout, Need, Strip, Unfit};
 use crate::units::length::{Unit, decimal, show};
@@ -122,8 +122,9 @@ pub fn unfit(why: &Unfit, names: &str, unit: Unit) -> (String, String) {
     }
 }
 
-/// Which boards to take: `Take boards 2 and 7, and 3 of board 4.`
-pub fn take(answer: &Answer) -> String {
+/// Which boards to take, and which stay: `Take boards 2 and 7, and 3 of board 4. Boards 1
+/// and 3 are not needed.`
+pub fn take(answer: &Answer, rack: Option<&Rack>) -> String {
     let counted = |is_extra: bool| {
         let mut numbers: Vec<(usize, u32)> = Vec::new();
         for layout in answer.layouts.iter().filter(|it| it.is_extra == is_extra) {
@@ -156,7 +157,19 @@ pub fn take(answer: &Answer) -> String {
         says.push_str(&extra);
         says.push('.');
     }
-    says
+    let is_idle = |place: &usize| answer.layouts.iter().all(|it| it.board != *place);
+    let boards = 0..rack.map_or(0, |rack| rack.boards.len());
+    let idle: Vec<String> = boards
+        .filter(is_idle)
+        .map(|it| (it + 1).to_string())
+        .collect();
+    match idle.as_slice() {
+        [one] if !says.is_empty() => format!("{says} Board {one} is not needed."),
+        [_, _, ..] if !says.is_empty() => {
+            format!("{says} Boards {} are not needed.", listed(&idle))
+        }
+        _ => says,
+    }
 }
 
 /// How near to the best the answer is.
@@ -213,6 +226,10 @@ pub fn board_line(place: usize, board: &Board, unit: Unit) -> String {
     } else {
         show(board.thickness_mm, unit).text
     };
+    let planed = match board.thickness_is {
+        ThicknessIs::Planed => " planed",
+        ThicknessIs::Rough => "",
+    };
     let several = if board.number == 1 {
         String::new()
     } else {
@@ -225,7 +242,7 @@ pub fn board_line(place: usize, board: &Board, unit: Unit) -> String {
         wood
     };
     format!(
-        "{}: {wood}, {thickness} × {} × {}{several}",
+        "{}: {wood}, {thickness}{planed} × {} × {}{several}",
         place + 1,
         show(board.width_mm, unit).text,
         show(board.length_mm, unit).line()
@@ -302,17 +319,21 @@ pub fn strip_line(strip: &Strip, need: &Need, is_stack: bool, unit: Unit) -> Str
     if need.is_strip() {
         let is_of_ring = |it: &(Part, u32)| matches!(it.0, Part::Ring(_));
         let is_layer = strip.parts.iter().any(is_of_ring);
-        let (names, what) = if is_layer {
-            (names.as_str(), "layers")
-        } else {
-            ("", "slots")
-        };
+        let names = if is_layer { names.as_str() } else { "" };
         let strips = match (need.slices, is_layer) {
             (0..=1, true) => super::stripe::strips(count),
             (0..=1, false) => super::slot_strips(count),
-            (slices, _) => {
+            (slices, true) => {
                 let blanks = counted(count as usize, "length", "lengths");
-                format!("{blanks} for {what}, each sliced on edge into {slices} strips")
+                format!("{blanks} for layers, each sliced on edge into {slices} strips")
+            }
+            // Ripped while it is long, crosscut after.
+            (slices, false) => {
+                let thick = counted(slices as usize, "thin strip", "thin strips");
+                let long = mm(need.long_edge_mm);
+                format!(
+                    "a stick for slots, sliced lengthwise into {thick}, each then crosscut into {count} of {long}"
+                )
             }
         };
         let strips = format!("{names}{strips}");

@@ -255,11 +255,11 @@ pub fn drawn_larger(times: f64) -> String {
     )
 }
 
-/// The board that strips are ripped from.
-pub fn strips_from(width_mm: f64, unit: Unit) -> String {
+/// What strips are crosscut from.
+pub fn strips_from(length_mm: f64, unit: Unit) -> String {
     format!(
-        "ripped off the edge of a board {} wide or more",
-        at_least(width_mm, unit).line()
+        "crosscut from {} of long thin strip",
+        at_least(length_mm, unit).line()
     )
 }
 
@@ -361,7 +361,7 @@ pub fn sawing(
         "Set {name}: gauge {} so that the slots lean {lean} as they rise, kerf {}, blade {} above the table. Saw one slot in scrap of the same size first, with a blade that leaves its bottom flat, and fit the strips to it.",
         degrees(own.slots.gauge_rad.abs()),
         mm(own.slots.kerf_mm),
-        mm(own.blade_mm)
+        show(own.blade_mm, unit).whole_line()
     ));
     steps.push(format!(
         "Stand the lower face against a fence at least {} high, let the outside rest on the table, and clamp the stack at least {} above the table, clear of the blade.",
@@ -398,7 +398,7 @@ pub fn sawing(
 
 /// Sawing and filling the slots of a set: one slot takes one strip.
 fn saw_and_fill(own: &SetPlan, wood: &str, note: &str, unit: Unit) -> [String; 3] {
-    let mm = |length_mm: f64| show(length_mm, unit).line();
+    let mm = |length_mm: f64| show(length_mm, unit).whole_line();
     let [thick, wide, long] = own.strip_mm;
     let count = own.slots.count as usize;
     let (turning, glue, strips) = match count {

@@ -69,8 +69,8 @@ pub fn price_for(what: &str) -> String {
 pub fn block_cuts(count: u32) -> String {
     match count {
         1 => "one piece".to_owned(),
-        2 => "glued up from scrap, 1 saw cut".to_owned(),
-        _ => format!("glued up from scrap, {} saw cuts", count - 1),
+        2 => "one block, 1 saw cut".to_owned(),
+        _ => format!("one block, {} saw cuts", count - 1),
     }
 }
 
@@ -83,9 +83,15 @@ pub fn slices(count: u32) -> String {
     }
 }
 
+/// Squares crosscut from a strip.
+pub fn squares(count: u32, side: &str) -> String {
+    let squares = counted(count as usize, "square", "squares");
+    format!("{squares}, {side} × {side}")
+}
+
 /// What a slice is dressed to.
 pub fn dressed_to(length_mm: f64, unit: Unit) -> String {
-    format!("dressed to {}", show(length_mm, unit).line())
+    format!("dressed to {}", show(length_mm, unit).whole_line())
 }
 
 /// What a meter's reading says.
@@ -163,14 +169,21 @@ pub fn ripped(cut: &Cut, design: &Design) -> String {
             let strips = strips(of.strip_count, length_mm, of.last_strip_mm, unit);
             format!("{width} wide: {strips}")
         }
-        Piece::Disc { .. } => format!("{} × {width} × {width}", cut.count),
+        Piece::Disc { .. } => format!("{width} wide: {}", squares(cut.count, &width)),
         Piece::Striped(segment) => {
             let long = show(segment.outside.long_edge_mm, unit).line();
             format!("{width} wide: {} of {long}", cut.count)
         }
-        Piece::Spacer { length_mm, .. }
-        | Piece::SlotStrip { length_mm, .. }
-        | Piece::Layer { length_mm, .. } => {
+        Piece::SlotStrip { length_mm } => {
+            let each_mm = length_mm + design.shop.kerf_mm;
+            let in_all = at_least(f64::from(cut.count) * each_mm, unit).line();
+            let length = show(length_mm, unit).line();
+            format!(
+                "{width} thick: {in_all} in all, for {} of {length}",
+                cut.count
+            )
+        }
+        Piece::Spacer { length_mm, .. } | Piece::Layer { length_mm, .. } => {
             let length = show(length_mm, unit).line();
             format!("{width} thick: {} of {length}", cut.count)
         }

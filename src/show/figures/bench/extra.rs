@@ -3,7 +3,7 @@
 use super::{Shop, StepShown, number_of};
 use crate::design::{BaseKind, BaseSet, SlotSet, StackIs};
 use crate::plan::base::BasePlan;
-use crate::plan::bill::{Cut, ring_numbers};
+use crate::plan::bill::{Cut, Piece, ring_numbers};
 use crate::plan::caution::Caution;
 use crate::plan::inlay::SetPlan;
 use crate::plan::order::{BaseIs, BaseWork, Chapter, Order, Step};
@@ -64,7 +64,7 @@ impl Shop<'_> {
     }
 
     /// The strips of one thickness.
-    pub(super) fn rip(&self, group: &[Cut], shown: &mut StepShown) -> &'static str {
+    pub(super) fn rip(&self, group: &[Cut], shown: &mut StepShown) -> String {
         let thickness_mm = group.first().map_or(0.0, |cut| cut.thickness_mm);
         let thickness = show(thickness_mm, self.unit).line();
         shown.title = words::filled(words::STEP_RIP, &[&thickness]);
@@ -88,7 +88,13 @@ impl Shop<'_> {
                 }
             })
             .collect();
-        words::SAYS_RIP.text
+        let is_slot_strip = |cut: &Cut| matches!(cut.piece, Piece::SlotStrip { .. });
+        if group.iter().all(is_slot_strip) {
+            titled(shown, words::STEP_RIP_SLOTS);
+            let thickness = show(thickness_mm, self.unit).whole_line();
+            shown.own = words::filled(words::SAYS_RIP_SLOTS, &[&thickness]) + " ";
+        }
+        format!("{}{}", shown.own, words::SAYS_RIP.text)
     }
 
     /// A step of the base.
@@ -145,7 +151,11 @@ impl Shop<'_> {
                 let side = base.blanks.first();
                 let side = side.map(|blank| self.length(words::ROW_BLANK_SIDE, blank.side_mm));
                 shown.saw.extend(side);
-                words::SAYS_BASE_PLIES.text
+                if base.blanks.iter().all(|blank| blank.is_block) {
+                    words::SAYS_BASE_PLIES.text
+                } else {
+                    words::SAYS_BASE_SQUARES.text
+                }
             }
             BaseKind::Wedges => {
                 let count = base.choice.wedge_count.to_string();

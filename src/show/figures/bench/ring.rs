@@ -2,11 +2,13 @@
 
 use super::{Shop, StepShown, number_of};
 use crate::design::{Laid, MadeOf};
-use crate::plan::order::Step;
+use crate::plan::order::facts::{Fact, Piece};
+use crate::plan::order::{Order, Step};
 use crate::plan::rings;
 use crate::show::figures::{self, Figure, figure};
 use crate::show::words;
 use crate::trade::closing::{LastJoint, OpenAt};
+use crate::trade::lathe;
 use crate::trade::stripe::FirstCut;
 use crate::units::length::MM_PER_INCH;
 use crate::units::quantity::{self, number};
@@ -122,11 +124,31 @@ impl Shop<'_> {
         words::SAYS_GLUE.text
     }
 
-    pub(super) fn flatten(&self, step: &Step, shown: &mut StepShown) -> &'static str {
+    /// Over a ring's height, what its faces lose on the lathe; its strips hold no more than
+    /// the allowance.
+    fn kept_mm(&self, place: usize, order: &Order) -> f64 {
+        let facts = order.steps.iter().flat_map(|step| &step.facts);
+        let is_of_it =
+            |fact: &&Fact| matches!(fact, Fact::Face(face) if face.piece == Piece::Ring(place));
+        let faced_mm = facts.filter(is_of_it).count() as f64 * lathe::FACED_MM;
+        let planned = self.plan.rings.get(place);
+        faced_mm.min(planned.map_or(0.0, |it| 2.0 * it.wanted.face_allowance_mm))
+    }
+
+    pub(super) fn flatten(
+        &self,
+        step: &Step,
+        order: &Order,
+        shown: &mut StepShown,
+    ) -> &'static str {
         shown.title = words::filled(words::STEP_FLAT, &[&number_of(step)]);
         let place = step.rings.start;
         shown.measures = Some(place);
-        shown.saw = vec![self.length(words::ROW_RING_HEIGHT, self.height_mm(step))];
+        let height_mm = self.height_mm(step);
+        shown.saw = vec![
+            self.length(words::ROW_FLAT_TO, height_mm + self.kept_mm(place, order)),
+            self.length(words::ROW_RING_HEIGHT, height_mm),
+        ];
         if let Some(planned) = self.plan.rings.get(place) {
             shown
                 .list

@@ -10,7 +10,7 @@ use crate::show::figures::table::Table;
 use crate::show::figures::{Figure, figure, noted};
 use crate::show::words;
 use crate::trade::lathe;
-use crate::units::length::at_least;
+use crate::units::length::no_less;
 use crate::units::quantity::{self, weight};
 use std::ops::Range;
 
@@ -33,7 +33,7 @@ impl Shop<'_> {
             (words::ROW_BLOCK_THICKNESS, lathe::BLOCK_MM),
             (words::ROW_FACEPLATE, carried_mm * lathe::FACEPLATE_SHARE),
         ]
-        .map(|(word, least_mm)| figure(word, at_least(least_mm, self.unit)))
+        .map(|(word, least_mm)| figure(word, no_less(least_mm, self.unit)))
         .to_vec();
         shown.list.extend(Shop::blank_rpm(step));
         if let Block::Of(end) = block {

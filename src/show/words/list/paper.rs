@@ -63,6 +63,8 @@ list! {
     MAP_LEFT = "map.left": "A joint %1 to the left, %2",
     RING_ABOVE = "ring.above": "Seen from above, rim side up. At the front: %1.",
     RING_AT_FRONT = "ring.at_front": "ring %1, %2",
+    RING_FINISHED_OUT = "ring.finished_out": "Finished piece within it, outside",
+    RING_FINISHED_IN = "ring.finished_in": "Finished piece within it, inside",
     RING_WEDGE_ON = "ring.wedge_on": "The miter wedge for %1 is on the sheet of %2.",
     ORDER_MORE_ON_RING = "order.more_on_ring": "Each ring’s own sheet has its strips and all other figures.",
     ;

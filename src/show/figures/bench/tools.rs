@@ -1,0 +1,116 @@
+//! What the shop needs for this piece: tools with the sizes that they must reach, and what
+//! is used up.
+
+use super::Shop;
+use crate::plan::Plan;
+use crate::plan::order::facts::{Block, Fact};
+use crate::plan::order::{Order, Step, Work};
+use crate::show::figures::{Figure, noted};
+use crate::show::words;
+use crate::trade::lathe;
+use crate::units::length::at_least;
+use crate::units::quantity::in_words;
+
+/// Tools and supplies of a vessel; none where there is no order of work.
+pub(crate) fn tools(whole: &Plan) -> Vec<Figure> {
+    let Some((plan, order)) = whole.stack().zip(whole.order()) else {
+        return Vec::new();
+    };
+    let shop = Shop::of(whole, plan, order);
+    let mut list = shop.at_lathe(order);
+    list.extend(shop.at_rings());
+    list.extend(shop.at_slots(order));
+    list.extend(shop.used_up(order));
+    list
+}
+
+fn most(lengths_mm: impl Iterator<Item = f64>) -> f64 {
+    lengths_mm.fold(0.0, f64::max)
+}
+
+impl Shop<'_> {
+    fn least(&self, word: words::Word, length_mm: f64) -> Option<Figure> {
+        let line = at_least(length_mm, self.unit).line();
+        (length_mm > 0.0).then(|| noted(word, in_words(line), String::new()))
+    }
+
+    fn at_lathe(&self, order: &Order) -> Vec<Figure> {
+        let facts = || order.steps.iter().flat_map(|step| &step.facts);
+        let blocks = facts().filter_map(|fact| match fact {
+            Fact::Screw { diameter_mm, .. } => Some(at_least(*diameter_mm, self.unit).line()),
+            _ => None,
+        });
+        let blocks: Vec<String> = blocks.collect();
+        let thick = at_least(lathe::BLOCK_MM, self.unit).line();
+        let across = words::filled(words::TOOL_BLOCKS_ARE, &[&thick, &blocks.join(", ")]);
+        let mut list = vec![
+            noted(
+                words::TOOL_FACEPLATES,
+                in_words(blocks.len().to_string()),
+                String::new(),
+            ),
+            noted(words::TOOL_BLOCKS, in_words(across), String::new()),
+        ];
+        let swings = order.steps.iter().filter_map(Step::swings_mm);
+        list.extend(self.least(words::TOOL_SWING, most(swings)));
+        let rounds = order.steps.iter().flat_map(Step::rounds);
+        let rounds = most(rounds.map(|(_, diameter_mm)| diameter_mm));
+        list.extend(self.least(words::TOOL_CALIPER, rounds));
+        let stages = || {
+            order.steps.iter().filter_map(|step| match &step.work {
+                Work::Inside(stage) => Some(stage),
+                _ => None,
+            })
+        };
+        list.extend(self.least(words::TOOL_DEPTH, most(stages().map(|it| it.depth_mm))));
+        list.extend(self.least(words::ROW_OVERHANG, most(stages().map(|it| it.overhang_mm))));
+        if !self.plugs.is_empty() {
+            let count = in_words(self.plugs.len().to_string());
+            list.push(noted(words::TOOL_PLUGS, count, String::new()));
+        }
+        list
+    }
+
+    /// For the rings, before they are turned.
+    fn at_rings(&self) -> Vec<Figure> {
+        let glued = self.vessel.rings.iter().zip(&self.plan.rings);
+        let made = || {
+            glued
+                .clone()
+                .filter_map(|(ring, it)| Some((it, it.segment?)).filter(|_| !ring.is_glued()))
+        };
+        let rounds = made()
+            .map(|(it, segment)| f64::from(it.wanted.segment_count) * segment.outside.long_edge_mm);
+        let across = made().map(|(it, _)| 2.0 * it.reach_mm);
+        let band = self.least(words::TOOL_BAND, most(rounds));
+        let board = self.least(words::TOOL_BOARD, most(across));
+        band.into_iter().chain(board).collect()
+    }
+
+    fn at_slots(&self, order: &Order) -> Vec<Figure> {
+        let sets = order.steps.iter().filter_map(|step| match step.work {
+            Work::Inlay(set) => self.plan.slot_sets.get(set)?.as_ref(),
+            _ => None,
+        });
+        let fences: Vec<f64> = sets
+            .map(|own| own.stack.table_mm(own.slots.first_rad))
+            .collect();
+        self.least(words::SLOT_FENCE, most(fences.into_iter()))
+            .into_iter()
+            .collect()
+    }
+
+    fn used_up(&self, order: &Order) -> Vec<Figure> {
+        let papers = order.steps.iter().filter_map(|step| match step.work {
+            Work::Mount(Block::Stack(_)) => Some(2.0 * self.reach_mm(&step.rings)),
+            _ => None,
+        });
+        let papers: Vec<f64> = papers.collect();
+        let paper = self.least(words::TOOL_PAPER, most(papers.into_iter()));
+        let glue = Figure {
+            label: words::BENCH_GLUE_IN_ALL.text.to_owned(),
+            ..self.glue_amount(self.plan.totals.glue_mm2)
+        };
+        paper.into_iter().chain([glue]).collect()
+    }
+}
