@@ -38,6 +38,12 @@ const GAUGE_STEP_DEG: f64 = 0.5;
 /// Shares of an angle that are tried together with other rings.
 const GENTLER: [f64; 4] = [1.0, 0.75, 0.5, 0.25];
 
+/// So many are tried at most: with many rings the search would hold up the hand.
+const MOST_TRIES: usize = 400;
+
+/// So many of those that may open are planned whole.
+const MOST_PLANNED: usize = 16;
+
 fn neat_gauge_deg(degrees: f64) -> f64 {
     (degrees / GAUGE_STEP_DEG).round() * GAUGE_STEP_DEG
 }
@@ -173,26 +179,31 @@ impl Search<'_> {
         }
     }
 
-    /// So many rings at least that a slot can go through: its own but for some, or as many
-    /// elsewhere, the nearest first.
+    /// So many rings at least that a slot can go through: its own but for some at an end, or
+    /// as many or so few elsewhere, the nearest first.
     fn spans(&self, fewest: usize) -> impl Iterator<Item = (usize, usize)> {
         let rings = &self.stack.vessel.rings;
         let (from, to) = (*self.own.rings.start(), *self.own.rings.end());
-        (fewest..=(to - from + 1).max(fewest))
-            .rev()
-            .flat_map(move |many| {
-                let mut lows: Vec<usize> = (0..(rings.len() + 1).saturating_sub(many)).collect();
-                lows.retain(|low| {
-                    let through = &rings[*low..low + many];
-                    through.iter().all(|ring| ring.made_of == MadeOf::Segments)
-                });
-                lows.sort_by_key(|low| (low.abs_diff(from) + (low + many).abs_diff(to + 1), *low));
-                lows.into_iter().map(move |low| (low, low + many - 1))
-            })
+        let whole = (to - from + 1).max(fewest);
+        (fewest..=whole).rev().flat_map(move |many| {
+            let mut lows: Vec<usize> = (0..(rings.len() + 1).saturating_sub(many)).collect();
+            lows.retain(|low| {
+                let is_of_own = *low == from || low + many == to + 1;
+                let through = &rings[*low..low + many];
+                (is_of_own || many == whole || many == fewest)
+                    && through.iter().all(|ring| ring.made_of == MadeOf::Segments)
+            });
+            lows.sort_by_key(|low| (low.abs_diff(from) + (low + many).abs_diff(to + 1), *low));
+            lows.into_iter().map(move |low| (low, low + many - 1))
+        })
     }
 
-    fn first_of(&self, mut changes: impl Iterator<Item = Opening>) -> Option<Opening> {
-        changes.find(|opening| self.may_open(*opening) && self.is_sound(*opening))
+    fn first_of(&self, changes: impl Iterator<Item = Opening>) -> Option<Opening> {
+        changes
+            .take(MOST_TRIES)
+            .filter(|opening| self.may_open(*opening))
+            .take(MOST_PLANNED)
+            .find(|opening| self.is_sound(*opening))
     }
 
     fn other_rings(&self) -> Option<Opening> {
@@ -205,15 +216,15 @@ impl Search<'_> {
     /// Rings, angle and where the strips show, changed together as little as helps.
     fn together(&self, fewest: usize) -> Option<Opening> {
         let own_deg = self.set.gauge_deg;
-        [self.set.shows, StripsShow::OutsideOnly]
-            .into_iter()
-            .flat_map(|shows| GENTLER.map(|share| (shows, neat_gauge_deg(own_deg * share))))
-            .find_map(|(shows, gauge_deg)| {
-                self.first_of(
-                    self.spans(fewest)
-                        .map(|(low, high)| Opening::Together(low, high, gauge_deg, shows)),
-                )
+        let own_and_outside = [self.set.shows, StripsShow::OutsideOnly];
+        let changes = own_and_outside.into_iter().flat_map(|shows| {
+            GENTLER.into_iter().flat_map(move |share| {
+                let gauge_deg = neat_gauge_deg(own_deg * share);
+                self.spans(fewest)
+                    .map(move |(low, high)| Opening::Together(low, high, gauge_deg, shows))
             })
+        });
+        self.first_of(changes)
     }
 
     fn smaller_gauge(&self) -> Option<Opening> {
