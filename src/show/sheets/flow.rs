@@ -168,6 +168,9 @@ impl<'a> Flow<'a> {
                 };
                 let cell = if at == flexible {
                     shorten(&cell.spoken(), width - GAP_MM, height, Weight::Regular).into()
+                } else if cell.spoken().is_empty() {
+                    // Read aloud, a row has as many cells as its head.
+                    Lettering::plain("–")
                 } else {
                     cell.clone()
                 };
