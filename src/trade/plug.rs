@@ -4,7 +4,6 @@
 //! next wider one. The narrower steps stand out behind it, into what is there already:
 //! where that is no hole wide and deep enough, the ring needs another plug.
 
-use crate::trade::ring::half_angle_rad;
 use std::f64::consts::TAU;
 
 /// Height of a step: a ring finds its seat, and the print stays low (our own choice, no
@@ -75,14 +74,6 @@ impl Hang {
             to_mm + AIR_MM <= from_mm
         })
     }
-}
-
-/// The widest peg that passes a ring cut as shown: it touches the middles of its inside
-/// flats. `spacer_mm` stands between segments.
-pub fn as_cut_hole_mm(count: u32, long_mm: f64, width_mm: f64, spacer_mm: f64) -> f64 {
-    let angle = half_angle_rad(count);
-    let along_flat = spacer_mm / (2.0 * angle.cos());
-    2.0 * ((long_mm / 2.0 + along_flat) / angle.tan() - width_mm)
 }
 
 /// The plugs for some rings, each from its widest step; as many as it takes for every

@@ -1,12 +1,10 @@
 //! The rings of a design that are pressed home by a centering plug.
 
 use super::step::{BaseIs, Chapter, Order, Step, Work};
-use crate::design::Design;
 use crate::plan::base::BasePlan;
 use crate::plan::floor::base_place;
 use crate::plan::rings::{RingInStack, Rings};
-use crate::trade::plug::{Hang, PlugStep, as_cut_hole_mm, plugs};
-use crate::units::length::as_shown_mm;
+use crate::trade::plug::{Hang, PlugStep, plugs};
 
 /// The plugs for a design; none where no ring has a hole that fits.
 pub fn of(plan: &Rings, order: &Order) -> Vec<Vec<PlugStep>> {
@@ -14,17 +12,14 @@ pub fn of(plan: &Rings, order: &Order) -> Vec<Vec<PlugStep>> {
     plugs(&hangs(plan, order), bore_mm)
 }
 
-/// The widest peg that passes a glued ring's hole. Cut as shown, that is a little other
-/// than planned: the smaller counts. Nothing where there is no hole.
-pub fn hole_mm(design: &Design, planned: &RingInStack) -> Option<f64> {
+/// The widest peg that passes a glued ring's hole, cut to the thousandth: it touches the
+/// middles of its inside flats. Nothing where there is no hole.
+///
+/// A plug for what the fraction alone would leave hangs in the ring as it is told to be cut,
+/// and centers nothing; one that does not go in is seen at once.
+pub fn hole_mm(planned: &RingInStack) -> Option<f64> {
     let segment = planned.segment?;
-    let as_cut_mm = as_cut_hole_mm(
-        planned.wanted.segment_count,
-        as_shown_mm(segment.outside.long_edge_mm, design.unit),
-        as_shown_mm(segment.strip_width_mm, design.unit),
-        planned.wanted.spacer_mm,
-    );
-    let hole_mm = as_cut_mm.min(2.0 * segment.inside_apothem_mm);
+    let hole_mm = 2.0 * segment.inside_apothem_mm;
     (segment.short_edge_mm > 0.0 && hole_mm > 0.0).then_some(hole_mm)
 }
 
@@ -32,7 +27,7 @@ pub fn hole_mm(design: &Design, planned: &RingInStack) -> Option<f64> {
 pub fn hangs(plan: &Rings, order: &Order) -> Vec<Hang> {
     let (design, vessel) = (&*plan.design, &plan.vessel);
     let clearance_mm = design.bench_or_usual().plug_clearance_mm;
-    let peg_mm = |ring: usize| Some(hole_mm(design, plan.rings.get(ring)?)? - clearance_mm);
+    let peg_mm = |ring: usize| Some(hole_mm(plan.rings.get(ring)?)? - clearance_mm);
     let height_mm = |ring: usize| vessel.rings.get(ring).map_or(0.0, |it| it.height_mm);
     let hang = |step: &Step| {
         let ring = step.rings.start;
