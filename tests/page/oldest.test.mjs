@@ -35,7 +35,7 @@ const OWNERS = {
   Body: 'Response', ChildNode: 'Element', DocumentOrShadowRoot: 'Document', ElementContentEditable: 'HTMLElement',
   ElementCSSInlineStyle: 'HTMLElement', HTMLCollectionBase: 'HTMLCollection', HTMLHyperlinkElementUtils: 'HTMLAnchorElement',
   HTMLOrSVGElement: 'HTMLElement', Console: 'console', MessageEventTarget: 'MessagePort', NavigatorLanguage: 'Navigator', NodeListOf: 'NodeList', HTMLCollectionOf: 'HTMLCollection',
-  NonElementParentNode: 'Document', ParentNode: 'Element', NavigatorID: 'Navigator',
+  NonElementParentNode: 'Document', ParentNode: 'Element', NavigatorID: 'Navigator', NavigatorOnLine: 'Navigator',
 };
 
 /** What every engine has, and the data does not list: names of the page's own, prototypes, parts of what is listed. */

@@ -15,6 +15,10 @@ const PIECE_MM: f64 = 24.0;
 const BLOCK_MM: f64 = 16.0;
 const CUT_MM: f64 = 3.2;
 
+/// What of the block stays on an open end: cut at the glue line, nothing would hold the
+/// block any more, for a neck is of solid wood (our own choice, no published source).
+const WAFER_MM: f64 = 6.0;
+
 /// What is left in the middle for the saw, as a share of the end's radius.
 const NECK: f64 = 0.25;
 
@@ -75,12 +79,18 @@ pub fn draw(wall: &Wall, end: End, block_mm: f64, width_mm: f64) -> Drawing {
     let corner = point(low.x, low.y.min(top.y));
     let block = rectangle(corner, top.x - low.x, (low.y - top.y).abs());
     drawing.add(Path::line(block, Ink::Object).named("block"));
-    // The cut, from both sides to the neck: its near edge lies on the glue line.
+    // The cut, from both sides to the neck, up to the glue line or to what closes the mouth.
+    let is_open = end == End::Rim || wall.floor_mm <= 0.0;
+    let (near_mm, cut_word) = if is_open {
+        (WAFER_MM, words::PART_CUT_OPEN)
+    } else {
+        (0.0, words::PART_CUT)
+    };
     let end_radius = wall.outside.radius_at(height(0.0));
     for side in [-1.0, 1.0] {
         let (from, to) = (
-            at(side * block_mm / 2.0, 0.0),
-            at(side * end_radius * NECK, -CUT_MM),
+            at(side * block_mm / 2.0, -near_mm),
+            at(side * end_radius * NECK, -near_mm - CUT_MM),
         );
         let cut = rectangle(
             point(from.x.min(to.x), from.y.min(to.y)),
@@ -97,7 +107,7 @@ pub fn draw(wall: &Wall, end: End, block_mm: f64, width_mm: f64) -> Drawing {
     let left = axis_x + reach * scale + 8.0;
     let told = [
         (words::PART_BLOCK, -BLOCK_MM * 0.62, block_mm / 2.0),
-        (words::PART_CUT, -CUT_MM / 2.0, block_mm / 2.0),
+        (cut_word, -near_mm - CUT_MM / 2.0, block_mm / 2.0),
         (words::PART_PIECE, deep * 0.45, end_radius),
     ];
     let mut told = told.map(|(word, from_glue, radius)| (word, at(radius, from_glue)));
@@ -131,8 +141,8 @@ mod tests {
     use crate::design::{example, link};
     use crate::draw::Mark;
 
-    /// No cut touches the piece: each begins at the glue line and lies in the block, and a
-    /// neck is left.
+    /// No cut touches the piece: each lies in the block, at an open end so far from the glue
+    /// line that a disc stays on it, and a neck is left.
     #[test]
     fn the_cut_lies_in_the_block() {
         for example in example::ALL {
@@ -154,6 +164,9 @@ mod tests {
                     for piece in &pieces {
                         let apart = least.y - piece.1.y;
                         assert!(apart > -0.8 || piece.0.y - most.y > -0.8);
+                        if end == End::Rim {
+                            assert!(piece.0.y - most.y > 1.0, "a disc stays");
+                        }
                     }
                 }
                 assert!(cuts[1].0.x - cuts[0].1.x > 4.0);
