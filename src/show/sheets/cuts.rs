@@ -100,7 +100,8 @@ fn rip_row(job: &Job, cut: &Cut) -> Vec<Lettering> {
             strips.strip_count.max(1).to_string(),
         ),
         Piece::Disc { across_mm, .. } => (
-            length(f64::from(cut.count) * across_mm),
+            // A saw cut comes off the strip beside each.
+            length(f64::from(cut.count) * (across_mm + job.design.shop.kerf_mm)),
             cut.count.to_string(),
         ),
         Piece::Spacer { length_mm, .. } | Piece::SlotStrip { length_mm } => {
