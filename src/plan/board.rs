@@ -687,8 +687,8 @@ impl BoardSearch {
         Some(self.groups.iter().map(least).sum::<f64>().min(counted))
     }
 
-    /// Lays strips side by side on each board, the thickest first and of those the widest, and gives their pieces to
-    /// the rings in turn. Boards that come out alike are told once.
+    /// Lays strips side by side on each board, the thickest first and of those the widest, and
+    /// gives their pieces to the rings in turn. Boards that come out alike are told once.
     fn lay_out(&self, group: &Group, boards: &[Packed], layouts: &mut Vec<Layout>) {
         let mut left: Vec<Vec<(Part, u32)>> = group
             .needs

@@ -8,6 +8,9 @@
 
 use crate::trade::ring::Segment;
 
+/// Nothing shorter goes through the planer: 12 in (common practice, no published source).
+pub const LEAST_PLANED_MM: f64 = 304.8;
+
 /// What cutting needs beside the segment. Millimeters, all 0 or more.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Cutting {

@@ -29,6 +29,7 @@ use crate::plan::bill::{Cut, Part, Piece, ring_numbers};
 use crate::plan::season::Moistures;
 use crate::trade::moisture::Ready;
 use crate::trade::ring::Segment;
+use crate::trade::strip::LEAST_PLANED_MM;
 use crate::units::length::{Unit, at_least, decimal, show};
 use crate::units::quantity::{counted, degrees, length};
 
@@ -162,14 +163,20 @@ pub fn strips(count: u32, length_mm: f64, last_mm: f64, unit: Unit) -> String {
 /// What is ripped for some pieces, and how long.
 pub fn ripped(cut: &Cut, design: &Design) -> String {
     let unit = design.unit;
-    let width = show(cut.width_mm, unit).line();
+    let width = show(cut.width_mm, unit).whole_line();
     match cut.piece {
         Piece::Segment(_, of) => {
             let length_mm = design.shop.strip_length_mm;
-            let strips = strips(of.strip_count, length_mm, of.last_strip_mm, unit);
+            let last_mm = of.last_strip_mm.max(LEAST_PLANED_MM);
+            let strips = strips(of.strip_count, length_mm, last_mm, unit);
             format!("{width} wide: {strips}")
         }
-        Piece::Disc { .. } => format!("{width} wide: {}", squares(cut.count, &width)),
+        Piece::Disc { across_mm, .. } => {
+            let in_all_mm = f64::from(cut.count) * (across_mm + design.shop.kerf_mm);
+            let long = at_least(in_all_mm.max(LEAST_PLANED_MM), unit).line();
+            let squares = squares(cut.count, &width);
+            format!("{width} wide, at least {long} long: {squares}")
+        }
         Piece::Striped(segment) => {
             let long = show(segment.outside.long_edge_mm, unit).line();
             format!("{width} wide: {} of {long}", cut.count)
@@ -177,7 +184,7 @@ pub fn ripped(cut: &Cut, design: &Design) -> String {
         Piece::SlotStrip { length_mm } => {
             let each_mm = length_mm + design.shop.kerf_mm;
             let in_all = at_least(f64::from(cut.count) * each_mm, unit).line();
-            let length = show(length_mm, unit).line();
+            let length = show(length_mm, unit).whole_line();
             format!(
                 "{width} thick: {in_all} in all, for {} of {length}",
                 cut.count

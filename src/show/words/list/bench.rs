@@ -52,7 +52,7 @@ list! {
     BENCH_STRIPS_OF = "bench.strips_of": "Strips of %1",
     STEP_RIP = "step.rip": "Plane to %1 and rip the strips",
     STEP_RIP_SLOTS = "step.rip_slots": "Rip the thin strips for slots",
-    SAYS_RIP_SLOTS = "says.rip_slots": "Take a stick at least 12 in (300 mm) long that is %1 one way: planed to it, or ripped to it off a thicker board. Standing so high at the fence, it gives one thin strip after the other off its side, push block on, the thin strip always on the free side of the blade. They are crosscut when the slots are sawn: nothing short is planed or ripped.",
+    SAYS_RIP_SLOTS = "says.rip_slots": "Saw a trial slot in scrap first: the strips are ripped to fit it. Take the boards’ stick for them, or another at least 12 in (300 mm) long, that is %1 one way: planed to it, or ripped to it off a thicker board. Standing so high at the fence, it gives one thin strip after the other off its side, push block on, the thin strip always on the free side of the blade, until as much is left as the push block and your saw need to guide it safely. They are crosscut when the slots are sawn: nothing short is planed or ripped.",
     SAYS_RIP = "says.rip": "Of one thickness the widest first: one spoiled still makes a narrower one. Straight edge to the fence, riving knife on, a push stick for the last of it. Nothing shorter than 12 in (300 mm), or than its manual says, goes through the planer.",
     STEP_BASE_PLIES = "step.base_plies": "Base: saw %1",
     SAYS_BASE_PLIES = "says.base_plies": "Saw them off one block, which may be glued from scrap, thin side against the fence of a band saw and a push block behind. Dress them on the sanding board: they are too small for a planer. Mark the grain’s direction on each.",
