@@ -260,9 +260,6 @@ function turnByKey(event) {
   event.preventDefault();
 }
 
-/** A finger that goes no farther than this has tapped. */
-const TAP_PX = 6;
-
 /**
  * One finger turns, two come nearer, a tap touches.
  * @param {HTMLCanvasElement} canvas
@@ -285,7 +282,8 @@ function setUpFingers(canvas, touch) {
   canvas.addEventListener('pointermove', (event) => {
     const finger = fingers.get(event.pointerId);
     if (!finger) return;
-    if (down && Math.hypot(event.clientX - down.clientX, event.clientY - down.clientY) > TAP_PX) isTap = false;
+    const from = down;
+    if (from && ask((library) => library.View3d.is_drag(event.clientX - from.clientX, event.clientY - from.clientY))) isTap = false;
     const before = twoFingers();
     const [acrossPx, downPx] = [event.clientX - finger.x, event.clientY - finger.y];
     finger.x = event.clientX;

@@ -8,7 +8,7 @@ use super::sound::Soundness;
 use super::vessel::with_vessel;
 use crate::design::{Design, MadeOf, SlotSet, StackIs, StripsShow};
 use crate::plan::caution::{Caution, SlotCaution};
-use crate::plan::inlay::{SetPlan, plan_set};
+use crate::plan::inlay::{SetPlan, plan_set, rings_of};
 use crate::plan::stack::StackPlan;
 use crate::plan::{Plan, plan};
 
@@ -87,18 +87,14 @@ pub fn opened(design: &Design, place: usize, opening: Opening) -> Design {
         })
     };
     match opening {
-        Opening::SmallerHole(less_mm) => {
-            let own = rings_of(design, place);
-            with_vessel(&of_set(&|_| {}), |vessel| {
-                for ring in own
-                    .and_then(|own| vessel.rings.get_mut(own))
-                    .into_iter()
-                    .flatten()
-                {
-                    ring.inside_extra_mm += less_mm;
-                }
-            })
-        }
+        Opening::SmallerHole(less_mm) => with_vessel(&of_set(&|_| {}), |vessel| {
+            let set = vessel.slot_sets.get(place);
+            let own = set.and_then(|set| rings_of(set, vessel.rings.len()).ok());
+            let rings = own.and_then(|own| vessel.rings.get_mut(own));
+            for ring in rings.into_iter().flatten() {
+                ring.inside_extra_mm += less_mm;
+            }
+        }),
         Opening::ThickerWall(more_mm) => with_vessel(&of_set(&|_| {}), |vessel| {
             vessel.foot_wall_mm += more_mm;
             vessel.rim_wall_mm += more_mm;
@@ -121,15 +117,6 @@ pub fn opened(design: &Design, place: usize, opening: Opening) -> Design {
         Opening::OutsideOnly => of_set(&|set| set.shows = StripsShow::OutsideOnly),
         Opening::TurnedRound => of_set(&|set| set.stack_is = StackIs::TurnedRound),
     }
-}
-
-fn rings_of(design: &Design, place: usize) -> Option<std::ops::RangeInclusive<usize>> {
-    let set = design.vessel.as_ref()?.slot_sets.get(place)?;
-    let [low, high] = [
-        set.from_ring.min(set.to_ring),
-        set.from_ring.max(set.to_ring),
-    ];
-    Some((low as usize).checked_sub(1)?..=(high as usize).checked_sub(1)?)
 }
 
 struct Search<'a> {

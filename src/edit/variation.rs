@@ -16,6 +16,7 @@ pub use slotting::{Slotting, Ways, slottings};
 
 use super::sound::Soundness;
 use crate::design::{Design, Vessel};
+use crate::plan::inlay::rings_of;
 use crate::plan::plan;
 use crate::solve::dice::Dice;
 use differs::differs;
@@ -160,13 +161,10 @@ fn keep_glued(own: &Design, design: &mut Design) {
 fn has_unseen_strips(vessel: &Vessel) -> bool {
     let name = |place: usize| vessel.woods.get(place).map(String::as_str);
     vessel.slot_sets.iter().any(|set| {
-        let [from, to] = [
-            set.from_ring.min(set.to_ring),
-            set.from_ring.max(set.to_ring),
-        ];
-        let through = (from.max(1) - 1) as usize..to as usize;
-        let mut rings = vessel.rings.get(through).unwrap_or_default().iter();
-        rings.all(|ring| {
+        let Ok(through) = rings_of(set, vessel.rings.len()) else {
+            return false;
+        };
+        vessel.rings[through].iter().all(|ring| {
             let mut segments = 0..ring.segment_count;
             segments.all(|segment| name(ring.wood_of(segment)) == name(set.wood as usize))
         })

@@ -133,7 +133,10 @@ pub fn has_window(plan: &Rings, place: usize, zigzag: (u32, f64)) -> bool {
 }
 
 /// The set's rings, counted from 0; either may be named first.
-fn rings_of(set: &SlotSet, count: usize) -> Result<std::ops::RangeInclusive<usize>, Refused> {
+pub(crate) fn rings_of(
+    set: &SlotSet,
+    count: usize,
+) -> Result<std::ops::RangeInclusive<usize>, Refused> {
     let [low, high] = [
         set.from_ring.min(set.to_ring) as usize,
         set.from_ring.max(set.to_ring) as usize,

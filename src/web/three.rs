@@ -91,6 +91,9 @@ color=vec4(mix(seen,vec3(mean>.3?.1:.75),ink),1);
 /// How much of a line's color is ink, not wood.
 const INK: f32 = 0.5;
 
+/// A finger that goes no farther than this has tapped (our own choice).
+const TAP_PX: f64 = 6.0;
+
 /// A vessel on a canvas.
 #[wasm_bindgen]
 pub struct View3d {
@@ -211,6 +214,11 @@ impl View3d {
     /// Comes nearer (above 1) or goes away.
     pub fn zoom(&mut self, factor: f64) {
         self.camera.zoom_by(factor);
+    }
+
+    /// Whether a finger that went so far across and down has moved, and not tapped.
+    pub fn is_drag(across_px: f64, down_px: f64) -> bool {
+        across_px.hypot(down_px) > TAP_PX
     }
 
     /// Follows two fingers: x and y of one and of the other, before and now.
