@@ -148,8 +148,8 @@ pub fn saw_correction(setting_rad: f64, error_rad: f64) -> String {
 
 /// How many strips, and how long the last must be.
 pub fn strips(count: u32, length_mm: f64, last_mm: f64, unit: Unit) -> String {
-    // A strip cut to a length rounded down would be too short.
-    let last = at_least(last_mm, unit).line();
+    // A strip cut to a length rounded down would be too short, and so is one for the planer.
+    let last = at_least(last_mm.max(LEAST_PLANED_MM), unit).line();
     match count {
         0 => format!("one of {last}"),
         1 => format!("1, at least {last} long"),
@@ -167,8 +167,7 @@ pub fn ripped(cut: &Cut, design: &Design) -> String {
     match cut.piece {
         Piece::Segment(_, of) => {
             let length_mm = design.shop.strip_length_mm;
-            let last_mm = of.last_strip_mm.max(LEAST_PLANED_MM);
-            let strips = strips(of.strip_count, length_mm, last_mm, unit);
+            let strips = strips(of.strip_count, length_mm, of.last_strip_mm, unit);
             format!("{width} wide: {strips}")
         }
         Piece::Disc { across_mm, .. } => {
