@@ -4,7 +4,7 @@ import assert from 'node:assert/strict';
 import { execFileSync } from 'node:child_process';
 import { test } from 'node:test';
 import { inflateRawSync } from 'node:zlib';
-import { field, note, openFold, saved, unpacked } from './hands.mjs';
+import { address, field, note, openFold, saved, unpacked } from './hands.mjs';
 import { axeClean, fitsTheScreen, singleFileAddress, untilReady, visit } from './harness.mjs';
 
 /** @typedef {import('./harness.mjs').Page} Page */
@@ -75,7 +75,7 @@ test('every sheet has a picture, and those ticked are in the PDF', () => visit('
 
 test('what was ticked stays ticked, by keyboard too, and is no part of the design', () => visit('desktop', async (page) => {
   await beginBowl(page);
-  const link = await page.evaluate(() => location.hash);
+  const link = await address(page);
   await page.focus('[data-sheet=section]');
   await page.keyboard.press('Space');
   await page.click('[data-place=ring]');
@@ -85,7 +85,7 @@ test('what was ticked stays ticked, by keyboard too, and is no part of the desig
   await page.waitForFunction(() => document.documentElement.dataset.ready === 'yes');
   assert.equal((await keys(page)).includes('section'), false);
   assert.equal((await keys(page)).includes('cover'), true);
-  assert.equal(await page.evaluate(() => location.hash), link);
+  assert.equal(await address(page), link);
   await page.click('#tick-usual');
   assert.equal((await keys(page)).includes('section'), true);
 }));
