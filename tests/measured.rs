@@ -32,6 +32,7 @@ use ringwright::trade::ring::RingError;
 use ringwright::trade::room::{
     Face, GluedRing, KEPT_MM, Room, Side, Stack, circle_radius_mm, hole_radius_mm, nearest,
 };
+use ringwright::trade::round::Round;
 use ringwright::trade::shape::{Curve, Point, Wall};
 use shared::Dice;
 use std::f64::consts::TAU;
@@ -135,6 +136,7 @@ fn a_caliper_reads_a_polygon_as_the_table_says() {
     // lines, so the reading is the polygon's width. Narrowest: flat to flat (or to the
     // corner that faces a flat); widest: corner to corner.
     for count in 3..=24_u32 {
+        let round = Round::new(count, &[], 0);
         let corner_radius = 50.0;
         let corners: Vec<(f64, f64)> = (0..count)
             .map(|corner| TAU * f64::from(corner) / f64::from(count))
@@ -159,19 +161,19 @@ fn a_caliper_reads_a_polygon_as_the_table_says() {
             .map(|share| (a.0 + (b.0 - a.0) * share).hypot(a.1 + (b.1 - a.1) * share))
             .fold(f64::MAX, f64::min);
         for (reading, across) in [(narrowest, Across::Flats), (widest, Across::Corners)] {
-            let circle = circle_radius_mm(reading, across, count);
+            let circle = circle_radius_mm(reading, across, &round);
             assert!(
                 (circle - apothem).abs() < 1e-3,
                 "{count} {across:?}: {circle} {apothem}"
             );
-            let hole = hole_radius_mm(reading, across, count);
+            let hole = hole_radius_mm(reading, across, &round);
             assert!(
                 (hole - corner_radius).abs() < 1e-3,
                 "{count} {across:?}: {hole}"
             );
         }
-        assert!((hole_radius_mm(80.0, Across::Round, count) - 40.0).abs() < 1e-12);
-        assert!((circle_radius_mm(80.0, Across::Round, count) - 40.0).abs() < 1e-12);
+        assert!((hole_radius_mm(80.0, Across::Round, &round) - 40.0).abs() < 1e-12);
+        assert!((circle_radius_mm(80.0, Across::Round, &round) - 40.0).abs() < 1e-12);
     }
 }
 
@@ -620,9 +622,9 @@ fn holds(vessel: &Vessel) -> bool {
         let Some(it) = &ring.measured else {
             return true;
         };
-        let count = ring.segment_count;
-        let circle = circle_radius_mm(it.outside_diameter_mm.unwrap(), it.outside_across, count);
-        let hole = hole_radius_mm(it.inside_diameter_mm.unwrap(), it.inside_across, count);
+        let round = ring.round();
+        let circle = circle_radius_mm(it.outside_diameter_mm.unwrap(), it.outside_across, &round);
+        let hole = hole_radius_mm(it.inside_diameter_mm.unwrap(), it.inside_across, &round);
         from >= rim
             || (wall.outside.largest_radius(from, top) <= circle + 1e-6
                 && (hole <= 0.0 || wall.smallest_inside(from, top) >= hole - 1e-3))

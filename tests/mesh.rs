@@ -539,6 +539,11 @@ fn random_ring() -> impl Strategy<Value = StackRing> {
                 ring.outside_extra_mm = outside;
                 ring.inside_extra_mm = inside;
                 ring.pattern = pattern;
+                ring.shares = match count % 4 {
+                    1 => vec![2, 1],
+                    2 => vec![3, 1, 1],
+                    _ => Vec::new(),
+                };
                 ring
             },
         )

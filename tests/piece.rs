@@ -50,7 +50,9 @@ fn random_design(dice: &mut Dice) -> Design {
             };
             ring.spacer_mm = dice.between(0.5, 4.0);
             ring.turn_half_segments = dice.count(0, 1);
-            if dice.one_in(8.0) {
+            if dice.one_in(5.0) {
+                ring.shares = (0..dice.count(2, 4)).map(|_| dice.count(1, 4)).collect();
+            } else if dice.one_in(8.0) {
                 let woods = [dice.count(0, 2), dice.count(0, 2)];
                 let mut stripes = StripeChoice::of(woods, dice.between(1.0, 8.0));
                 stripes.slant_deg = dice.between(0.0, 90.0);

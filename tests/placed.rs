@@ -162,6 +162,7 @@ fn cases() -> Vec<Case> {
                         inside_radius_mm,
                         height_mm: 19.0,
                         segment_count,
+                        widest: 1.0,
                         outside_allowance_mm,
                         inside_allowance_mm,
                         face_allowance_mm: 1.0,
@@ -335,12 +336,7 @@ fn what_rounded_settings_give_is_what_was_said() {
             let (sine, cosine) = case.half_angle().sin_cos();
             let outside = (long / 2.0 * cosine + half_joint) / sine;
             let inside_corner = (outside - width).hypot(short / 2.0);
-            let (circle, hole) = as_cut(
-                case.wanted.segment_count,
-                long,
-                width,
-                case.wanted.spacer_mm,
-            );
+            let (circle, hole) = as_cut(case.half_angle(), long, width, case.wanted.spacer_mm);
             assert!((circle - 2.0 * outside).abs() < 1e-9);
             assert!(
                 (hole - 2.0 * inside_corner).abs() < 1e-9,

@@ -69,6 +69,7 @@ fn any_wanted() -> impl Strategy<Value = Wanted> + Clone {
                 inside_radius_mm: outside / 2.0 * hole_part,
                 height_mm,
                 segment_count,
+                widest: 1.0,
                 outside_allowance_mm: out,
                 inside_allowance_mm: inner,
                 face_allowance_mm: face,
@@ -176,7 +177,7 @@ proptest! {
     #[test]
     fn exact_settings_give_the_wanted_ring((wanted, segment) in buildable()) {
         let (circle, hole) = as_cut(
-            wanted.segment_count,
+            segment.outside.half_angle_rad,
             segment.outside.long_edge_mm,
             segment.strip_width_mm,
             wanted.spacer_mm,
@@ -440,6 +441,9 @@ fn text_for(field: Field) -> BoxedStrategy<String> {
         Kind::Choice(words) => select(words).prop_map(str::to_owned).boxed(),
         Kind::Text(_) => any::<String>().boxed(),
         Kind::Flag => select(vec!["yes", "no"]).prop_map(str::to_owned).boxed(),
+        Kind::Shares => select(vec!["2 1", "3:1:2", "", "9 1", "0 1"])
+            .prop_map(str::to_owned)
+            .boxed(),
         Kind::Lengths { .. } => select(vec!["20 mm; 25 mm", "3/4\"", "19.05 mm"])
             .prop_map(str::to_owned)
             .boxed(),

@@ -140,6 +140,7 @@ fn ring(segment_count: u32, outside_radius_mm: f64, inside_radius_mm: f64) -> Se
         inside_radius_mm,
         height_mm: 1.0,
         segment_count,
+        widest: 1.0,
         outside_allowance_mm: 0.0,
         inside_allowance_mm: 0.0,
         face_allowance_mm: 0.0,

@@ -434,6 +434,7 @@ fn segment(count: u32, height_mm: f64) -> Segment {
         inside_radius_mm: 90.0,
         height_mm,
         segment_count: count,
+        widest: 1.0,
         outside_allowance_mm: 3.0,
         inside_allowance_mm: 3.0,
         face_allowance_mm: 0.5,

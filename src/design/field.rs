@@ -64,6 +64,10 @@ const fn text(most: usize) -> Field {
     optional(of(Kind::Text(most)))
 }
 
+const fn shares() -> Field {
+    optional(of(Kind::Shares))
+}
+
 const fn color() -> Field {
     optional(of(Kind::Color))
 }
@@ -255,6 +259,7 @@ rows! {
         _ = "vessel.rings.*.stripes.shift_pct", "Shifted by, of the repeat", percent(0.0, 100.0);
         _ = "vessel.rings.*.stripes.layers.*.wood", "Layer’s wood", count(0, 29);
         _ = "vessel.rings.*.stripes.layers.*.thickness_mm", "Layer’s thickness, planed", length(SOME_MM);
+        _ = "vessel.rings.*.shares", "Widths of the segments, repeated (2 1: wide, narrow)", shares();
     }
     lists {
         POINTS = "vessel.points", "Outline", 2, 40;

@@ -64,7 +64,16 @@ pub enum Kind {
         /// How many it takes.
         most_count: usize,
     },
+    /// Shares of a whole that are repeated, kept as a list of whole numbers; none where all
+    /// are alike.
+    Shares,
 }
+
+/// The largest share: wider segments than nine narrow ones nobody glues beside these.
+const MOST_SHARE: f64 = 9.0;
+
+/// The longest repeat of shares.
+const MOST_SHARES: f64 = 24.0;
 
 /// One field.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -139,6 +148,12 @@ impl Field {
                 .map(|part| length::parse(part, unit).map(Value::from))
                 .collect::<Result<Value, _>>()
                 .map_err(Reason::NotALength)?,
+            Kind::Shares => typed
+                .split([' ', ',', ';', ':', '/'])
+                .filter(|part| !part.is_empty())
+                .map(|part| length::parse_number(part, &[]).map(Value::from))
+                .collect::<Result<Value, _>>()
+                .map_err(Reason::NotALength)?,
         };
         self.check(&value)
     }
@@ -197,6 +212,21 @@ impl Field {
                     .map(|each| within(number(each)?, SOME_MM, LONGEST_MM).map(Value::from))
                     .collect()
             }
+            Kind::Shares => {
+                let list = value.as_array().ok_or(Reason::WrongKind)?;
+                within(list.len() as f64, 0.0, MOST_SHARES)?;
+                let share = |each: &Value| {
+                    let share = within(number(each)?, 1.0, MOST_SHARE)?;
+                    if share.fract() != 0.0 {
+                        return Err(Reason::NotWhole(share));
+                    }
+                    Ok(share as u32)
+                };
+                let shares = list.iter().map(share).collect::<Result<Vec<u32>, _>>()?;
+                // Alike is alike, however it was typed.
+                let is_even = shares.iter().all(|it| *it == shares[0]);
+                Ok(Value::from(if is_even { Vec::new() } else { shares }))
+            }
         }
     }
 
@@ -204,6 +234,7 @@ impl Field {
     fn empty(&self) -> Value {
         match self.kind {
             Kind::Text(_) | Kind::Color => Value::from(""),
+            Kind::Shares => Value::Array(Vec::new()),
             _ => Value::Null,
         }
     }

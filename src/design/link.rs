@@ -217,6 +217,7 @@ const DICTIONARY: &[&str] = &[
     "slant",
     "is_mirrored",
     "shift_pct",
+    "shares",
 ];
 
 /// What kind of value follows. The numbers are part of the form.
@@ -310,18 +311,24 @@ fn leave_out_usual(whole: &mut Value) {
         }
     }
     set_readings_apart(whole);
-    leave_out_no_stripes(whole);
+    leave_out_unused(whole);
 }
 
-/// Rings are written as a table: where none is striped it needs no column for that.
-fn leave_out_no_stripes(whole: &mut Value) {
+/// Rings are written as a table: where none is striped, or shared unevenly, it needs no
+/// column for that.
+fn leave_out_unused(whole: &mut Value) {
     let rings = whole
         .pointer_mut("/vessel/rings")
         .and_then(Value::as_array_mut);
     let Some(rings) = rings else { return };
-    if rings.iter().all(|ring| ring["stripes"].is_null()) {
-        for ring in rings.iter_mut().filter_map(Value::as_object_mut) {
-            ring.remove("stripes");
+    for (name, unused) in [
+        ("stripes", Value::Null),
+        ("shares", Value::Array(Vec::new())),
+    ] {
+        if rings.iter().all(|ring| ring[name] == unused) {
+            for ring in rings.iter_mut().filter_map(Value::as_object_mut) {
+                ring.remove(name);
+            }
         }
     }
 }

@@ -150,6 +150,10 @@ impl Design {
                 })
                 .collect::<Vec<_>>()
                 .join("; "),
+            (Kind::Shares, Value::Array(shares)) => {
+                let each = shares.iter().map(Value::to_string);
+                each.collect::<Vec<_>>().join(" ")
+            }
             _ => String::new(),
         }
     }

@@ -1,8 +1,8 @@
 //! What the turner decided of a vessel: its curve, its rings, planned or measured, and its
 //! slots.
 
-use crate::trade::ring::half_angle_rad;
 use crate::trade::room::Across;
+use crate::trade::round::Round;
 use crate::trade::shape::{Curve, Point};
 use crate::units::kept::{kept_choice, kept_record};
 
@@ -157,6 +157,9 @@ kept_record! {
         /// The striped board of its segments, in place of the pattern; nothing where each
         /// segment is of one wood.
         pub stripes: Option<StripeChoice>,
+        /// How wide the segments are beside each other, repeated round the ring; nothing
+        /// where all are alike.
+        pub shares: Vec<u32>,
     }
 }
 
@@ -289,18 +292,15 @@ impl SlotSet {
 }
 
 impl StackRing {
-    /// The segment that stands in a direction, radians from the front to the right: the
-    /// middle of the first stands at the front, but for the ring's turn.
-    pub fn segment_at(&self, direction_rad: f64) -> u32 {
-        let count = self.segment_count.max(1);
-        let halves = direction_rad / half_angle_rad(count) - f64::from(self.turn_half_segments);
-        (halves / 2.0).round().rem_euclid(f64::from(count)) as u32
-    }
-
-    /// The direction of a segment's middle.
-    pub fn middle_rad(&self, segment: u32) -> f64 {
-        let halves = 2.0 * f64::from(segment) + f64::from(self.turn_half_segments);
-        half_angle_rad(self.segment_count.max(1)) * halves
+    /// How its round is shared among its segments. Striped ones are all alike: each is sawn
+    /// from a stick of the same board.
+    pub fn round(&self) -> Round {
+        let shares = if self.stripes.is_none() {
+            &self.shares[..]
+        } else {
+            &[]
+        };
+        Round::new(self.segment_count, shares, self.turn_half_segments)
     }
 
     /// A plain ring of the first wood.
@@ -319,6 +319,7 @@ impl StackRing {
             is_matched: false,
             measured: None,
             stripes: None,
+            shares: Vec::new(),
         }
     }
 

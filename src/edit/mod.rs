@@ -11,6 +11,7 @@ pub mod opening;
 pub mod outline;
 pub mod rack;
 pub mod ring_list;
+pub mod round;
 mod sound;
 pub mod start;
 pub mod stripe;

@@ -292,6 +292,10 @@ fn paint_as(old: &[StackRing], middle_mm: f64, ring: &mut StackRing) {
         vec![painted.wood_of(0) as u32]
     };
     ring.stripes = painted.striped().cloned();
+    let shares = &painted.shares;
+    if (ring.segment_count as usize).is_multiple_of(shares.len().max(1)) {
+        ring.shares.clone_from(shares);
+    }
 }
 
 /// Finished ring heights that the stock gives, thinnest first.

@@ -451,6 +451,10 @@ pub fn spiral(design: &Design, from: usize, steps: u32) -> Design {
             }
             ring.pattern.clone_from(&source.pattern);
             ring.stripes.clone_from(&source.stripes);
+            if !source.shares.is_empty() || !ring.shares.is_empty() {
+                ring.shares.clone_from(&source.shares);
+                ring.segment_count = source.segment_count;
+            }
             let turn = source.turn_half_segments + steps * distance as u32;
             ring.turn_half_segments = turn % (2 * ring.segment_count).max(1);
         }
@@ -465,6 +469,7 @@ pub fn mirror(design: &Design) -> Design {
             let lower = vessel.rings[place].clone();
             let upper = &mut vessel.rings[count - 1 - place];
             upper.pattern = lower.pattern;
+            upper.shares = lower.shares;
             upper.stripes = lower.stripes.map(|it| StripeChoice {
                 is_mirrored: !it.is_mirrored,
                 ..it

@@ -22,6 +22,7 @@ use crate::plan::woods;
 use crate::trade::laminate::{Layer, Plate, plate};
 use crate::trade::moisture::ring_motion_mm;
 use crate::trade::ring::{Segment, Wanted};
+use crate::trade::round::Round;
 use crate::trade::wood::{self, Grain, Wood};
 use std::f64::consts::PI;
 
@@ -45,6 +46,8 @@ pub struct Around {
     pub wood: String,
     /// Its segments; 0 when it is a disc itself.
     pub segment_count: u32,
+    /// How its round is shared among them.
+    pub round: Round,
     /// Height that the stack keeps for a base glued under; none for a ring alone.
     pub kept_mm: Option<f64>,
     /// Height of the finished floor above the lower face of ring or base; none where the
@@ -355,6 +358,7 @@ fn around_alone(design: &Design, ring_plan: &RingPlan) -> Around {
         height_mm: wanted.height_mm,
         wood: design.ring.wood.clone(),
         segment_count: wanted.segment_count,
+        round: Round::new(wanted.segment_count, &[], 0),
         kept_mm: None,
         floor_mm: None,
     }
@@ -395,6 +399,7 @@ fn around_in(choice: &BaseChoice, stack: &Rings) -> Option<Around> {
             .get(ring.wood_of(0))
             .cloned()
             .unwrap_or_default(),
+        round: ring.round(),
         segment_count: match ring.made_of {
             MadeOf::Segments => ring.segment_count,
             MadeOf::Disc => 0,
@@ -616,6 +621,7 @@ fn wedge(design: &Design, plan: &BasePlan) -> Option<Segment> {
         inside_radius_mm: 0.0,
         height_mm: plan.thickness_mm,
         segment_count: plan.choice.wedge_count,
+        widest: 1.0,
         outside_allowance_mm: design.allowance.outside_mm,
         inside_allowance_mm: 0.0,
         face_allowance_mm: design.allowance.face_mm,

@@ -200,7 +200,7 @@ pub fn of_vessel(of: &Rings, base: Option<&BasePlan>, sets: &[Option<SetPlan>]) 
                     let is_matched = ring.is_matched && own.segment_count > 1;
                     let part = (Part::Ring(place), own.segment_count);
                     let wood = name(own.wood);
-                    bill.add(segments(&segment, own.strips, wood, part, is_matched));
+                    bill.add(segments(&own.segment, own.strips, wood, part, is_matched));
                 }
                 if let Some(own) = &planned.stripes {
                     bill.add_striped(own, (place, ring.segment_count), &segment, design, name);

@@ -7,10 +7,11 @@ use crate::draw::Color;
 use crate::plan::caution::{Caution, Placed, SlotCaution};
 use crate::plan::rings::{RingInStack, Rings};
 use crate::trade::closing::HAIR_MM;
-use crate::trade::ring::half_angle_rad;
+use crate::trade::ring::{Segment, half_angle_rad};
 use crate::trade::shape::Wall;
 use crate::trade::spline::{
-    Bottoms, Corners, Layer, Level, Outline, Slots, Stack, Window, Wished, zigzag_count, zigzag_rad,
+    Bottoms, Corners, Layer, Level, Outline, Polygon, Slots, Stack, Window, Wished, zigzag_count,
+    zigzag_rad,
 };
 use std::f64::consts::{PI, TAU};
 
@@ -168,12 +169,10 @@ pub fn base_rad(vessel: &Vessel, set: &SlotSet, lowest: usize) -> f64 {
     let Some(ring) = vessel.rings.get(lowest) else {
         return 0.0;
     };
-    let half = half_angle_rad(ring.segment_count);
-    let turn = f64::from(ring.turn_half_segments) * half;
     match (ring.made_of, set.first_at) {
         (MadeOf::Disc, _) | (_, FirstAt::Front) => 0.0,
-        (_, FirstAt::Segment) => turn,
-        (_, FirstAt::Joint) => turn + half,
+        (_, FirstAt::Segment) => ring.round().middle_rad(0),
+        (_, FirstAt::Joint) => ring.round().edge_rad(1),
     }
 }
 
@@ -258,7 +257,21 @@ fn layer(
     middle_mm: f64,
 ) -> Layer {
     let half = half_angle_rad(ring.segment_count);
-    let corners = |radius_mm: f64, edge_mm: f64, apothem_mm: f64| {
+    let round = &planned.round;
+    // Corners of unlike segments: two of each, as far out as they are.
+    let unlike = |apothem_mm: f64, edge_mm: fn(&Segment) -> f64| {
+        let of_segment = |place: u32| {
+            let edge = planned.segment_at(place).map_or(0.0, edge_mm) / 2.0;
+            let (radius, aside) = (apothem_mm.hypot(edge), edge.atan2(apothem_mm));
+            [-aside, aside].map(|aside| (radius, round.middle_rad(place) + aside))
+        };
+        Outline::Unlike(Polygon::new((0..round.count()).flat_map(of_segment)))
+    };
+    let corners = |radius_mm: f64, apothem_mm: f64, edge: fn(&Segment) -> f64| {
+        if !round.is_even() {
+            return unlike(apothem_mm, edge);
+        }
+        let edge_mm = planned.segment.as_ref().map_or(0.0, edge);
         let aside = half - (edge_mm / 2.0).atan2(apothem_mm);
         Outline::Corners(Corners {
             radius_mm,
@@ -276,15 +289,13 @@ fn layer(
             let apothem = segment.outside.apothem_mm;
             let outside = match stack_is {
                 StackIs::TurnedRound => Outline::Round(apothem),
-                StackIs::LeftFlat => corners(
-                    segment.across_corners_mm / 2.0,
-                    segment.outside.long_edge_mm,
-                    apothem,
-                ),
+                StackIs::LeftFlat => corners(segment.across_corners_mm / 2.0, apothem, |it| {
+                    it.outside.long_edge_mm
+                }),
             };
             let radius = segment.smallest_hole_mm / 2.0;
             let hole = (radius > 0.0 && segment.inside_apothem_mm > 0.0)
-                .then(|| corners(radius, segment.short_edge_mm, segment.inside_apothem_mm));
+                .then(|| corners(radius, segment.inside_apothem_mm, |it| it.short_edge_mm));
             (outside, hole)
         }
         None => (Outline::Round(planned.reach_mm), None),
@@ -590,8 +601,13 @@ pub fn segments_apart(vessel: &Vessel, set: &SlotSet) -> Option<u32> {
         .rings
         .get(set.from_ring.min(set.to_ring).checked_sub(1)? as usize)?;
     let count = ring.segment_count;
-    (ring.made_of == MadeOf::Segments && count.is_multiple_of(set.slot_count.max(1)))
-        .then(|| count / set.slot_count.max(1))
+    // Wide and narrow ones come again within a slot's step, or they are not counted off.
+    let repeat = ring.round().repeats_after();
+    let apart = count / set.slot_count.max(1);
+    (ring.made_of == MadeOf::Segments
+        && count.is_multiple_of(set.slot_count.max(1))
+        && apart.is_multiple_of(repeat))
+    .then_some(apart)
 }
 
 /// An angle brought into half a turn on either side of 0.

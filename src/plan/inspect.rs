@@ -5,7 +5,7 @@ use crate::plan::caution::{
     Caution, NARROW_GLUE_MM, NARROW_STRIP_MM, Placed, SMALL_OPENING_MM, TIGHT_RING_MM,
     TIPS_EASILY_RAD, WASTEFUL_SHARE,
 };
-use crate::plan::rings::{Made, RingInStack, joint_directions};
+use crate::plan::rings::{Made, RingInStack};
 use crate::plan::stack::StackPlan;
 use crate::plan::stripe;
 use crate::trade::closing::HAIR_MM;
@@ -175,11 +175,12 @@ fn ring_cautions(
     if let Some(own) = &planned.stripes {
         found.extend(stripe::cautions(ring, own, &segment));
     }
-    found.extend(crate::plan::ring::steep_saw(ring.segment_count));
+    found.extend(crate::plan::ring::steep_saw(segment.outside.half_angle_rad));
     if planned.wanted.inside_radius_mm <= 0.0 {
         found.push(Caution::WedgesInFloor);
     }
-    let long_edge_mm = segment.outside.long_edge_mm;
+    let narrowest = planned.alike.last().map_or(segment, |it| it.segment);
+    let long_edge_mm = narrowest.outside.long_edge_mm;
     if long_edge_mm < shop.least_segment_mm - HAIR_MM {
         found.push(Caution::ShortSegment {
             long_edge_mm,
@@ -217,17 +218,20 @@ fn thin_wall(wall: &Wall, planned: &RingInStack) -> Option<Caution> {
 }
 
 /// Joints that stand over joints: within 1 mm along the outside, and half of the joints or
-/// more (our own choice, no published source). The joints of the ring
-/// below are evenly spaced, so the nearest one follows from the spacing.
+/// more (our own choice, no published source).
 fn joints_in_line(ring: &StackRing, below: &StackRing, radius_mm: f64) -> Option<Caution> {
     let near = 1.0 / radius_mm.max(1.0);
-    let spacing = TAU / f64::from(below.segment_count);
-    let first = joint_directions(below).next().unwrap_or(0.0);
+    let (round, round_below) = (ring.round(), below.round());
     let is_over = |direction: &f64| {
-        let past = (direction - first).rem_euclid(spacing);
-        past.min(spacing - past) <= near
+        let under = round_below.segment_at(*direction);
+        let past = |edge_rad: f64| {
+            let past = (direction - edge_rad).rem_euclid(TAU);
+            past.min(TAU - past)
+        };
+        let edges = [under, under + 1].map(|edge| past(round_below.edge_rad(edge)));
+        edges[0].min(edges[1]) <= near
     };
-    let count = joint_directions(ring).filter(is_over).count() as u32;
+    let count = round.joints_rad().filter(is_over).count() as u32;
     let fewer = ring.segment_count.min(below.segment_count);
     (2 * count >= fewer).then_some(Caution::JointsInLine { count })
 }

@@ -9,8 +9,9 @@ use crate::trade::room::{Face, GluedRing, Room, Stack, circle_radius_mm, hole_ra
 /// circle and hole). Nothing when something is neither, or the ring is planned only.
 pub fn faces(ring: &StackRing, planned: Option<(f64, f64)>) -> Option<[Face; 2]> {
     let it = ring.measured.as_ref()?;
-    let circle = |reading: f64| circle_radius_mm(reading, it.outside_across, ring.segment_count);
-    let hole = |reading: f64| hole_radius_mm(reading, it.inside_across, ring.segment_count);
+    let round = ring.round();
+    let circle = |reading: f64| circle_radius_mm(reading, it.outside_across, &round);
+    let hole = |reading: f64| hole_radius_mm(reading, it.inside_across, &round);
     let planned_circle = planned.map(|it| it.0);
     let planned_hole = planned.map(|it| it.1);
     let lower = Face {

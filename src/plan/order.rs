@@ -227,6 +227,9 @@ impl Sum {
     /// What a ring is sawn to.
     fn blank(&mut self, ring: &StackRing, planned: &RingInStack) {
         self.number(u64::from(ring.segment_count));
+        for share in &ring.shares {
+            self.number(u64::from(*share));
+        }
         self.length(ring.height_mm);
         self.length(planned.reach_mm);
         if let Some(segment) = &planned.segment {

@@ -10,6 +10,7 @@ use crate::plan::stripe::StripePlan;
 use crate::plan::woods;
 use crate::trade::closing::{ClosingError, LastJoint, error_from_protractor_rad};
 use crate::trade::ring::{self, Outside, RingError, Segment, Wanted};
+use crate::trade::round::{Alike, Round};
 use crate::trade::stave::WantedStaves;
 use crate::trade::strip::{Cutting, StripTooShort, Strips, strips, together};
 use crate::trade::vessel;
@@ -32,8 +33,10 @@ pub struct RingPlan {
     pub between: Between,
     /// The outside, where there is one.
     pub outside: Option<Outside>,
-    /// The whole segment, where there is one.
+    /// The whole segment, of several kinds the widest, where there is one.
     pub segment: Option<Segment>,
+    /// The segments that are sawn alike, the widest first; none where there is no segment.
+    pub alike: Vec<Alike>,
     /// The strips.
     pub strips: Option<Strips>,
     /// Diameters of circle and hole when the figures are cut as shown.
@@ -115,6 +118,7 @@ pub(super) fn wanted_ring(design: &Design) -> Wanted {
         inside_radius_mm: design.inside_radius_mm(),
         height_mm: design.ring.height_mm,
         segment_count: design.ring.segment_count,
+        widest: 1.0,
         outside_allowance_mm: design.allowance.outside_mm,
         inside_allowance_mm: design.allowance.inside_mm,
         face_allowance_mm: design.allowance.face_mm,
@@ -163,6 +167,7 @@ fn segment(design: &Design, wanted: &Wanted) -> Result<Segment, Trouble> {
             (RingError::NoWall { .. }, HoleBy::InsideDiameter) => key::INSIDE_DIAMETER,
             (RingError::AllowancePastCenter { .. }, _) => key::INSIDE_ALLOWANCE,
             (RingError::SpacerTooThick { .. }, _) => key::SPACER,
+            (RingError::TooWide { .. }, _) => key::SEGMENT_COUNT,
         };
         Trouble::at(field, error.into())
     })
@@ -186,17 +191,22 @@ pub(super) fn plan_ring(design: &Design, wanted: Wanted, troubles: &mut Vec<Trou
         segment_count: wanted.segment_count,
         strips,
     };
-    of_segment(design, wanted, design.ring.between, segment, vec![wood])
+    let round = Round::new(wanted.segment_count, &[], 0);
+    let alike = segment.zip(round.kinds().first().copied());
+    let alike = alike.map(|(segment, kind)| Alike { kind, segment });
+    let alike = alike.into_iter().collect();
+    of_segments(design, wanted, design.ring.between, alike, vec![wood])
 }
 
-/// All that follows from a ring's segment and its woods.
-pub(super) fn of_segment(
+/// All that follows from a ring's segments and its woods.
+pub(super) fn of_segments(
     design: &Design,
     wanted: Wanted,
     between: Between,
-    segment: Option<Segment>,
+    alike: Vec<Alike>,
     woods: Vec<RingWood>,
 ) -> RingPlan {
+    let segment = alike.first().map(|it| it.segment);
     let in_strips = |strips: &Strips| {
         segment.map(|it| strips.total_length_mm * it.strip_width_mm * it.strip_height_mm)
     };
@@ -205,12 +215,12 @@ pub(super) fn of_segment(
         outside: wanted.outside().ok(),
         segment,
         strips,
-        as_cut_mm: segment.map(|segment| as_cut_mm(design, &wanted, &segment)),
+        as_cut_mm: segment.map(|_| as_cut_mm(design, &wanted, &alike)),
         strip_wood_mm3: strips.as_ref().and_then(in_strips),
         cost: cost(design, &woods, in_strips),
-        weight_kg: segment
-            .and_then(|segment| weight_kg(design, &wanted, between, &segment, &woods)),
-        last_joint: segment.map(|segment| LastJoint::of(&wanted, &segment)),
+        weight_kg: segment.and_then(|_| weight_kg(design, &wanted, between, &alike, &woods)),
+        last_joint: last_joint(&wanted, &alike),
+        alike,
         wanted,
         between,
         woods,
@@ -245,13 +255,26 @@ pub fn price_volume_mm3(price_per: PricePer) -> f64 {
     }
 }
 
-pub(crate) fn as_cut_mm(design: &Design, wanted: &Wanted, segment: &Segment) -> (f64, f64) {
-    ring::as_cut(
-        wanted.segment_count,
-        as_shown_mm(segment.outside.long_edge_mm, design.unit),
-        as_shown_mm(segment.strip_width_mm, design.unit),
-        wanted.spacer_mm,
-    )
+/// The last joint of a ring, where its narrowest segment meets another: a feeler goes in at
+/// the end of the shorter face.
+pub(crate) fn last_joint(wanted: &Wanted, alike: &[Alike]) -> Option<LastJoint> {
+    alike.last().map(|it| LastJoint::of(wanted, &it.segment))
+}
+
+/// Diameters of circle and hole when every kind's figures are cut as shown: the smallest
+/// circle and the largest hole of them.
+pub(crate) fn as_cut_mm(design: &Design, wanted: &Wanted, alike: &[Alike]) -> (f64, f64) {
+    let of_kind = |it: &Alike| {
+        ring::as_cut(
+            it.kind.half_angle_rad,
+            as_shown_mm(it.segment.outside.long_edge_mm, design.unit),
+            as_shown_mm(it.segment.strip_width_mm, design.unit),
+            wanted.spacer_mm,
+        )
+    };
+    let all = alike.iter().map(of_kind);
+    all.reduce(|one, other| (one.0.min(other.0), one.1.max(other.1)))
+        .unwrap_or_default()
 }
 
 /// The segments' weight and, of the same wood, the spacers'.
@@ -259,7 +282,7 @@ fn weight_kg(
     design: &Design,
     wanted: &Wanted,
     between: Between,
-    segment: &Segment,
+    alike: &[Alike],
     woods: &[RingWood],
 ) -> Option<f64> {
     let of_wood = |wood: &RingWood| {
@@ -267,7 +290,7 @@ fn weight_kg(
         Some(known.density_kg_m3()? * f64::from(wood.segment_count))
     };
     let sum: f64 = woods.iter().map(of_wood).sum::<Option<f64>>()?;
-    let volume_mm3 = vessel::ring_volume_mm3(wanted, segment, between == Between::Spacer);
+    let volume_mm3 = vessel::ring_volume_mm3(wanted, alike, between == Between::Spacer);
     Some(sum / f64::from(wanted.segment_count) * volume_mm3 * 1e-9)
 }
 
@@ -313,8 +336,7 @@ fn plan_count(design: &Design, wanted: Wanted, segment_count: u32) -> Option<Cou
 }
 
 /// A saw's setting that most saws do not reach.
-pub(crate) fn steep_saw(segment_count: u32) -> Option<Caution> {
-    let setting_rad = ring::half_angle_rad(segment_count);
+pub(crate) fn steep_saw(setting_rad: f64) -> Option<Caution> {
     (setting_rad.to_degrees() > caution::STEEPEST_SAW_DEG)
         .then_some(Caution::SteepSaw { setting_rad })
 }
@@ -345,12 +367,13 @@ pub fn ring_cautions(design: &Design, ring: &RingPlan) -> Vec<Caution> {
             });
         }
     }
-    cautions.extend(steep_saw(ring.wanted.segment_count));
+    cautions.extend(steep_saw(segment.outside.half_angle_rad));
     if ring.wanted.outside_allowance_mm <= 0.0 && ring.wanted.inside_allowance_mm <= 0.0 {
         cautions.push(Caution::NoAllowance);
     }
-    if segment.outside.long_edge_mm < caution::SMALL_SEGMENT_MM {
-        let long_edge_mm = segment.outside.long_edge_mm;
+    let narrowest = ring.alike.last().map_or(segment, |it| it.segment);
+    let long_edge_mm = narrowest.outside.long_edge_mm;
+    if long_edge_mm < caution::SMALL_SEGMENT_MM {
         cautions.push(Caution::SmallSegment { long_edge_mm });
     }
     if segment.strip_width_mm < caution::NARROW_STRIP_MM {

@@ -11,10 +11,11 @@ use crate::plan::outline;
 use crate::plan::ring::{self as alone, RingPlan, RingWood};
 use crate::plan::stripe::{self, StripePlan};
 use crate::plan::woods;
-use crate::trade::ring::{self, RingError, Segment, Wanted, half_angle_rad};
+use crate::trade::ring::{RingError, Segment, Wanted};
 use crate::trade::room::Face;
+use crate::trade::round::{Alike, Round};
 use crate::trade::shape::{self, Wall};
-use crate::trade::strip::{Cutting, StripTooShort, Strips, strips, together};
+use crate::trade::strip::{Cutting, Strips, strips, together};
 use crate::trade::vessel::{self, Joint, Span};
 use crate::trade::wood::is_same;
 use crate::units::color::Color;
@@ -43,24 +44,37 @@ impl Rings {
     /// A ring of the stack as it is looked up beside the saw; nothing where there is none.
     pub fn ring(&self, place: usize) -> Option<RingPlan> {
         let (ring, planned) = (self.vessel.rings.get(place)?, self.rings.get(place)?);
-        let woods = planned.strips_by_wood.iter().map(|own| RingWood {
-            name: self.vessel.woods.get(own.wood).cloned().unwrap_or_default(),
-            place: Some(own.wood),
-            segment_count: own.segment_count,
-            strips: Some(own.strips),
-        });
-        let alone = alone::of_segment(
+        let mut woods: Vec<RingWood> = Vec::new();
+        for own in &planned.strips_by_wood {
+            let known = woods.iter_mut().find(|it| it.place == Some(own.wood));
+            if let Some(known) = known {
+                known.segment_count += own.segment_count;
+                known.strips = together(known.strips.iter().chain([&own.strips]));
+                continue;
+            }
+            woods.push(RingWood {
+                name: self.vessel.woods.get(own.wood).cloned().unwrap_or_default(),
+                place: Some(own.wood),
+                segment_count: own.segment_count,
+                strips: Some(own.strips),
+            });
+        }
+        let alone = alone::of_segments(
             &self.design,
             planned.wanted,
             ring.between,
-            planned.segment,
-            woods.collect(),
+            planned.alike.clone(),
+            woods,
         );
+        let density = self.density_kg_m3(place, When::Sawn);
+        let alone = RingPlan {
+            weight_kg: density
+                .filter(|_| alone.segment.is_some())
+                .map(|density| density * planned.blank_mm3 * 1e-9),
+            ..alone
+        };
         Some(match &planned.stripes {
             Some(stripes) => RingPlan {
-                weight_kg: self
-                    .density_kg_m3(place, &stripes.sawn_shares)
-                    .map(|density| density * planned.blank_mm3 * 1e-9),
                 woods: self.striped_woods(place, stripes),
                 stripes: planned.stripes.clone(),
                 strip_wood_mm3: None,
@@ -85,28 +99,35 @@ impl Rings {
         first.into_iter().chain(others).map(named).collect()
     }
 
-    /// Density of a ring's mix of woods, each layer of striped segments by its share;
-    /// missing when one has no figure.
-    pub fn density_kg_m3(&self, place: usize, shares: &[f64]) -> Option<f64> {
+    /// Density of a ring's mix of woods, each segment, and each layer of striped ones, by
+    /// its share; missing when one has no figure.
+    pub fn density_kg_m3(&self, place: usize, when: When) -> Option<f64> {
         let (ring, planned) = (self.vessel.rings.get(place)?, self.rings.get(place)?);
         let density = |wood: usize| {
             let name = self.vessel.woods.get(wood)?;
             woods::named(&self.design, name)?.density_kg_m3()
         };
         if let Some(own) = &planned.stripes {
+            let shares = match when {
+                When::Sawn => &own.sawn_shares,
+                When::Finished => &own.finished_shares,
+            };
             let layers = own.woods.iter().zip(shares);
             return layers
                 .map(|(wood, share)| Some(density(*wood)? * share))
                 .sum();
         }
-        let count = match ring.made_of {
-            MadeOf::Disc => 1,
-            MadeOf::Segments => ring.segment_count,
+        if ring.made_of == MadeOf::Disc {
+            return density(ring.wood_of(0));
+        }
+        let share = |segment: u32| match when {
+            When::Sawn => planned.segment_at(segment).map_or(1.0, Segment::area_mm2),
+            When::Finished => planned.round.half_angle_rad(segment),
         };
-        let sum = (0..count)
-            .map(|it| density(ring.wood_of(it)))
-            .sum::<Option<f64>>()?;
-        Some(sum / f64::from(count))
+        let segments = 0..ring.segment_count;
+        let mass = |it| Some(density(ring.wood_of(it))? * share(it));
+        let sum = segments.clone().map(mass).sum::<Option<f64>>()?;
+        Some(sum / segments.map(share).sum::<f64>())
     }
 
     /// What the glue between two of the rings covers where one stands on the other.
@@ -115,6 +136,15 @@ impl Rings {
         let both = at(below).zip(at(above));
         both.map_or(0.0, |(below, above)| stack_glue_mm2(below, above))
     }
+}
+
+/// At which time a ring's wood is meant.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum When {
+    /// As it is sawn and glued.
+    Sawn,
+    /// What is left of it when it is turned.
+    Finished,
 }
 
 /// What a ring is made of.
@@ -210,8 +240,12 @@ pub struct RingInStack {
     pub wanted: Wanted,
     /// What it is made of.
     pub made: Made,
-    /// Its segment; only where it is made of segments.
+    /// Its segment, of several kinds the widest; only where it is made of segments.
     pub segment: Option<Segment>,
+    /// The segments that are sawn alike, the widest first; none where it has no segment.
+    pub alike: Vec<Alike>,
+    /// How its round is shared among its segments.
+    pub round: Round,
     /// Its strips, those of all its woods together.
     pub strips: Option<Strips>,
     /// The same wood by wood: a strip is of one.
@@ -237,6 +271,12 @@ impl RingInStack {
     pub fn disc_blank_mm3(&self) -> f64 {
         let side = 2.0 * self.reach_mm;
         side * side * (self.wanted.height_mm + 2.0 * self.wanted.face_allowance_mm)
+    }
+
+    /// One of its segments; nothing where it is made of none.
+    pub fn segment_at(&self, segment: u32) -> Option<&Segment> {
+        let own = self.alike.get(self.round.kind_of(segment));
+        own.map(|it| &it.segment)
     }
 
     /// The color of a segment at a place: along its flat, and above the ring's middle.
@@ -265,12 +305,14 @@ impl RingInStack {
     }
 }
 
-/// Strips of one wood for one ring.
+/// Strips of one wood for one ring's segments of a kind.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct WoodStrips {
     /// The wood's place in the vessel's list.
     pub wood: usize,
-    /// Segments of it.
+    /// One of the segments.
+    pub segment: Segment,
+    /// How many of them are of it.
     pub segment_count: u32,
     /// Its strips.
     pub strips: Strips,
@@ -330,6 +372,7 @@ fn wanted(design: &Design, ring: &StackRing, span: &Span, base_hole_mm: Option<f
         inside_radius_mm,
         height_mm: ring.height_mm,
         segment_count: ring.segment_count,
+        widest: ring.round().widest(),
         outside_allowance_mm: design.allowance.outside_mm,
         // A small hole is not worth keeping wood in: it is turned out of the whole.
         inside_allowance_mm: design.allowance.inside_mm.min(inside_radius_mm),
@@ -358,23 +401,23 @@ fn plan_ring(
         MadeOf::Disc => Made::Disc,
         MadeOf::Segments => Made::Segments,
     };
-    let mut segment = None;
+    let round = ring.round();
+    let mut alike = Vec::new();
     if made == Made::Segments {
-        match wanted.segment() {
-            Ok(found) => segment = Some(found),
+        match round.segments(&wanted) {
+            Ok(found) => alike = found,
             Err(error) => {
                 made = Made::Nothing;
                 troubles.extend(at_ring(error, ring, place));
             }
         }
     }
-    let mut too_short = None;
-    let strips_by_wood = segment
-        .filter(|_| !ring.is_glued() && ring.striped().is_none())
-        .map_or_else(Vec::new, |segment| {
-            strips_by_wood(design, ring, &segment, &mut too_short)
-        });
-    troubles.extend(too_short.map(alone::too_short));
+    let segment = alike.first().map(|it| it.segment);
+    let strips_by_wood = if ring.is_glued() || ring.striped().is_some() {
+        Vec::new()
+    } else {
+        strips_by_wood(design, ring, &round, &alike, troubles)
+    };
     let rough = wanted.outside_radius_mm + wanted.outside_allowance_mm;
     let height = wanted.height_mm + 2.0 * wanted.face_allowance_mm;
     let reach_mm = match (&ring.measured, &segment) {
@@ -389,6 +432,7 @@ fn plan_ring(
         segment,
         strips: together(strips_by_wood.iter().map(|own| &own.strips)),
         strips_by_wood,
+        round,
         reach_mm,
         as_cut_mm: faces.map_or(as_planned, |[lower, upper]| {
             (
@@ -399,11 +443,12 @@ fn plan_ring(
         measured: faces,
         blank_mm3: match (made, segment) {
             (Made::Nothing, _) => 0.0,
-            (_, Some(segment)) => {
-                vessel::ring_volume_mm3(&wanted, &segment, ring.between == Between::Spacer)
+            (_, Some(_)) => {
+                vessel::ring_volume_mm3(&wanted, &alike, ring.between == Between::Spacer)
             }
             (_, None) => PI * rough * rough * height,
         },
+        alike,
         finished_mm3: 0.0,
         colors: Vec::new(),
         stripes: None,
@@ -412,12 +457,12 @@ fn plan_ring(
 
 /// Radii of the true circle and hole of a planned ring when it is cut as shown.
 fn as_cut_mm(design: &Design, ring: &StackRing, wanted: &Wanted) -> (f64, f64) {
-    let segment = (ring.made_of == MadeOf::Segments)
-        .then(|| wanted.segment().ok())
+    let alike = (ring.made_of == MadeOf::Segments)
+        .then(|| ring.round().segments(wanted).ok())
         .flatten();
     let rough = wanted.outside_radius_mm + wanted.outside_allowance_mm;
-    segment.map_or((rough, 0.0), |segment| {
-        let (circle, hole) = alone::as_cut_mm(design, wanted, &segment);
+    alike.map_or((rough, 0.0), |alike| {
+        let (circle, hole) = alone::as_cut_mm(design, wanted, &alike);
         (circle / 2.0, hole / 2.0)
     })
 }
@@ -452,31 +497,38 @@ fn cutting_of_layers(design: &Design, names: &[String], ring: &StackRing) -> Cut
     cutting
 }
 
-/// The strips of each of a ring's woods: a strip is of one. That the strips at hand are
-/// too short is told once.
+/// The strips of each of a ring's woods, and of each kind of segment: a strip is of one.
+/// That the strips at hand are too short is told once.
 fn strips_by_wood(
     design: &Design,
     ring: &StackRing,
-    segment: &Segment,
-    too_short: &mut Option<StripTooShort>,
+    round: &Round,
+    alike: &[Alike],
+    troubles: &mut Vec<Trouble>,
 ) -> Vec<WoodStrips> {
-    let mut counts: Vec<(usize, u32)> = Vec::new();
-    for wood in (0..ring.segment_count).map(|place| ring.wood_of(place)) {
-        match counts.iter_mut().find(|it| it.0 == wood) {
+    let mut counts: Vec<((usize, usize), u32)> = Vec::new();
+    let segments = 0..if alike.is_empty() { 0 } else { round.count() };
+    for own in segments.map(|place| (ring.wood_of(place), round.kind_of(place))) {
+        match counts.iter_mut().find(|it| it.0 == own) {
             Some((_, count)) => *count += 1,
-            None => counts.insert(counts.partition_point(|it| it.0 < wood), (wood, 1)),
+            None => counts.insert(counts.partition_point(|it| it.0 < own), (own, 1)),
         }
     }
-    let of_wood = |(wood, segment_count): (usize, u32)| {
-        let (strips, error) = strips(segment, segment_count, &alone::cutting(design));
-        *too_short = too_short.take().or(error);
+    let mut too_short = None;
+    let of_wood = |((wood, kind), segment_count): ((usize, usize), u32)| {
+        let segment = alike[kind].segment;
+        let (strips, error) = strips(&segment, segment_count, &alone::cutting(design));
+        too_short = too_short.take().or(error);
         WoodStrips {
             wood,
+            segment,
             segment_count,
             strips,
         }
     };
-    counts.into_iter().map(of_wood).collect()
+    let all = counts.into_iter().map(of_wood).collect();
+    troubles.extend(too_short.map(alone::too_short));
+    all
 }
 
 /// The colors of a ring's pattern.
@@ -493,6 +545,7 @@ fn colors(design: &Design, names: &[String], ring: &StackRing) -> Vec<Color> {
 fn at_ring(error: RingError, ring: &StackRing, place: usize) -> Option<Trouble> {
     let field = match error {
         RingError::SpacerTooThick { .. } => format!("vessel.rings.{place}.spacer_mm"),
+        RingError::TooWide { .. } => format!("vessel.rings.{place}.shares"),
         RingError::AllowancePastCenter { .. } => key::INSIDE_ALLOWANCE.to_owned(),
         RingError::NoWall { .. } if ring.is_glued() => return None,
         RingError::NoWall { .. } => format!("vessel.rings.{place}.height_mm"),
@@ -510,24 +563,28 @@ fn finished_mm3(wall: &Wall, hollow: &[(f64, f64)], span: &Span) -> f64 {
     (shape::volume_mm3(&outside) - hollow_mm3).max(0.0)
 }
 
-/// The directions of a ring's joints, radians, 0 at the front.
-pub fn joint_directions(ring: &StackRing) -> impl Iterator<Item = f64> + use<> {
-    let half = ring::half_angle_rad(ring.segment_count);
-    let turn = f64::from(ring.turn_half_segments) * half;
-    (0..ring.segment_count).map(move |joint| half * (2.0 * f64::from(joint) + 1.0) + turn)
-}
-
 /// What the glue of a ring's own joints covers, square millimeters.
 pub fn ring_glue_mm2(ring: &StackRing, planned: &RingInStack) -> f64 {
-    let Some(segment) = &planned.segment else {
+    let round = &planned.round;
+    let Some(widest) = &planned.segment else {
         return 0.0;
     };
-    let faces = match ring.between {
-        Between::Nothing => ring.segment_count,
-        Between::Spacer => 2 * ring.segment_count,
-        Between::Gap => 0,
+    let ends = |segment: u32| {
+        let segment = planned.segment_at(segment);
+        segment.unwrap_or(widest).face_ends_mm()
     };
-    f64::from(faces) * segment.joint_face_mm * segment.strip_height_mm
+    let long_mm = |[from, to]: [f64; 2]| to - from;
+    let of_joint = |before: u32| {
+        let (one, other) = (ends(before), ends(before + 1));
+        match ring.between {
+            // Where a wide one meets a narrow one, each reaches past the other.
+            Between::Nothing => long_mm([one[0].max(other[0]), one[1].min(other[1])]),
+            Between::Spacer => long_mm(one) + long_mm(other),
+            Between::Gap => 0.0,
+        }
+    };
+    let joints = (0..round.count()).map(of_joint);
+    joints.sum::<f64>() * widest.strip_height_mm
 }
 
 /// How far a glued ring's flats are from the axis, inside and outside.
@@ -538,11 +595,12 @@ pub fn flats_mm(planned: &RingInStack) -> (f64, f64) {
 }
 
 /// What the glue between two glued rings covers: the polygon of the outside that is
-/// smaller less that of the inside that is larger. Where segments stand apart with air
-/// between them, only wood on wood counts, segment by segment.
+/// smaller less that of the inside that is larger. Where segments are unlike, or stand apart
+/// with air between them, only wood on wood counts, segment by segment.
 fn stack_glue_mm2(below: (&StackRing, &RingInStack), above: (&StackRing, &RingInStack)) -> f64 {
     let is_open = |(ring, planned): (&StackRing, &RingInStack)| {
-        ring.between == Between::Gap && ring.spacer_mm > 0.0 && planned.segment.is_some()
+        let is_apart = ring.between == Between::Gap && ring.spacer_mm > 0.0;
+        planned.segment.is_some() && (is_apart || !planned.round.is_even())
     };
     if is_open(below) || is_open(above) {
         let (below, above) = (pieces(below), pieces(above));
@@ -554,8 +612,9 @@ fn stack_glue_mm2(below: (&StackRing, &RingInStack), above: (&StackRing, &RingIn
     let (below, above) = (below.1, above.1);
     let polygon = |planned: &RingInStack, flat: f64| match planned.segment {
         Some(_) => {
-            let count = planned.wanted.segment_count;
-            f64::from(count) * half_angle_rad(count).tan() * flat * flat
+            let kinds = planned.round.kinds().iter();
+            let tangents = kinds.map(|it| f64::from(it.count) * it.half_angle_rad.tan());
+            tangents.sum::<f64>() * flat * flat
         }
         None => PI * flat * flat,
     };
@@ -567,13 +626,13 @@ fn stack_glue_mm2(below: (&StackRing, &RingInStack), above: (&StackRing, &RingIn
 
 /// Corners of the pieces of a glued ring, seen from above, each going round to the left; a
 /// disc is taken for as many wedges as make its edge round.
-fn pieces((ring, planned): (&StackRing, &RingInStack)) -> Vec<Vec<(f64, f64)>> {
+fn pieces((_, planned): (&StackRing, &RingInStack)) -> Vec<Vec<(f64, f64)>> {
     const WEDGES: u32 = 96;
     let turned = |direction: f64, along: f64, aside: f64| {
         let (sine, cosine) = direction.sin_cos();
         (along * sine + aside * cosine, along * cosine - aside * sine)
     };
-    let Some(segment) = &planned.segment else {
+    if planned.segment.is_none() {
         let step = TAU / f64::from(WEDGES);
         // As large as the disc's circle.
         let radius = planned.reach_mm * (step / step.sin()).sqrt();
@@ -581,16 +640,15 @@ fn pieces((ring, planned): (&StackRing, &RingInStack)) -> Vec<Vec<(f64, f64)>> {
         return (0..WEDGES)
             .map(|at| vec![(0.0, 0.0), corner(at + 1), corner(at)])
             .collect();
-    };
-    let half = half_angle_rad(ring.segment_count);
-    let (inside, outside) = (segment.inside_apothem_mm, segment.outside.apothem_mm);
-    let (short, long) = (
-        segment.short_edge_mm / 2.0,
-        segment.outside.long_edge_mm / 2.0,
-    );
-    joint_directions(ring)
-        .map(|joint| {
-            let middle = joint - half;
+    }
+    (0..planned.round.count())
+        .filter_map(|place| Some((planned.round.middle_rad(place), planned.segment_at(place)?)))
+        .map(|(middle, segment)| {
+            let (inside, outside) = (segment.inside_apothem_mm, segment.outside.apothem_mm);
+            let (short, long) = (
+                segment.short_edge_mm / 2.0,
+                segment.outside.long_edge_mm / 2.0,
+            );
             vec![
                 turned(middle, inside, short),
                 turned(middle, outside, long),

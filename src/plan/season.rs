@@ -187,7 +187,7 @@ struct Asked {
     woods: Vec<(String, f64)>,
     height_mm: f64,
     /// Radial width of the finished wall and segment count; nothing for a disc.
-    miters: Option<(f64, u32)>,
+    miters: Option<(f64, [f64; 2])>,
 }
 
 /// Works the seasons out: of the vessel where there is one, else of the ring.
@@ -229,13 +229,16 @@ pub fn seasons(design: &Design, plan: &RingPlan, stack: Option<&Rings>) -> Seaso
         let Some(across) = across else { continue };
         seasons.rings.push(RingSeason {
             place,
-            opening_mm: ring.miters.map(|(wall_mm, count)| {
+            opening_mm: ring.miters.map(|(wall_mm, halves)| {
                 // All woods move alike along the grain.
                 let along = moistures
                     .along(&wood::PLAIN, Grain::Along)
                     .unwrap_or_default();
-                let half = half_angle_rad(count);
-                [0, 1].map(|at| joint_opening_mm(half, wall_mm, across[at], along[at]))
+                // Each side of the joint opens half of what two like it would.
+                let opening = |half: f64, at: usize| {
+                    joint_opening_mm(half, wall_mm, across[at], along[at]) / 2.0
+                };
+                [0, 1].map(|at| opening(halves[0], at) + opening(halves[1], at))
             }),
             across,
         });
@@ -264,7 +267,7 @@ fn asked(design: &Design, plan: &RingPlan, stack: Option<&Rings>) -> Vec<Asked> 
             height_mm: wanted.height_mm,
             miters: plan.segment.map(|_| {
                 let wall_mm = wanted.outside_radius_mm - wanted.inside_radius_mm;
-                (wall_mm, wanted.segment_count)
+                (wall_mm, [half_angle_rad(wanted.segment_count); 2])
             }),
         }];
     };
@@ -308,7 +311,7 @@ fn asked(design: &Design, plan: &RingPlan, stack: Option<&Rings>) -> Vec<Asked> 
                 miters: planned
                     .segment
                     .filter(|_| ring.striped().is_none_or(|it| it.slant_deg == 0.0))
-                    .map(|_| (wall_mm, ring.segment_count)),
+                    .map(|_| (wall_mm, planned.round.widest_pair_rad())),
             }
         })
         .collect()

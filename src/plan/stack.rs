@@ -7,7 +7,7 @@ use crate::plan::base::{self, BasePlan};
 use crate::plan::bill::{self, Cut, WoodUse};
 use crate::plan::floor;
 use crate::plan::inlay::{self, SetPlan};
-use crate::plan::rings::{self, Made, Rings, plan_rings};
+use crate::plan::rings::{self, Made, Rings, When, plan_rings};
 use crate::plan::woods;
 use crate::trade::ring::Segment;
 use crate::trade::shape;
@@ -270,9 +270,7 @@ impl StackPlan {
 /// Density of a ring's mix of woods as it is sawn and as it is finished; missing when one
 /// has no figure.
 fn densities_kg_m3(plan: &StackPlan, place: usize) -> [Option<f64>; 2] {
-    let own = plan.rings.get(place).and_then(|ring| ring.stripes.as_ref());
-    let shares = own.map_or([&[][..]; 2], |it| [&it.sawn_shares, &it.finished_shares]);
-    shares.map(|shares| plan.density_kg_m3(place, shares))
+    [When::Sawn, When::Finished].map(|when| plan.density_kg_m3(place, when))
 }
 
 /// What is taken of each wood, in the order of the vessel's list and then of the base's;

@@ -6,8 +6,8 @@ use crate::design::link;
 use crate::draw::{MM_PER_PX, point};
 use crate::edit::vessel::{Repeat, accent_mm};
 use crate::edit::{
-    allowance, base, bench, built, climate, inlay, opening, rack, start, stripe, variation, vessel,
-    wood,
+    allowance, base, bench, built, climate, inlay, opening, rack, round, start, stripe, variation,
+    vessel, wood,
 };
 use crate::plan::built::Reorder;
 use crate::show::pictures::inlay::{BandView, BladeView};
@@ -123,6 +123,8 @@ changes! { |design|
     "remove_layer" { ring: usize } => stripe::remove_layer(design, ring),
     "mirror_stripes" { ring: usize } => stripe::mirror(design, ring),
     "plain" { ring: usize } => stripe::plain(design, ring),
+    "share_unevenly" { ring: usize, wood: usize } => round::share_unevenly(design, ring, wood),
+    "share_evenly" { ring: usize } => round::share_evenly(design, ring),
     "spiral" { ring: usize } => vessel::spiral(design, ring, 1),
     "columns" { ring: usize } => vessel::spiral(design, ring, 0),
     "mirror" {} => vessel::mirror(design),

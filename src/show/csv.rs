@@ -2,8 +2,10 @@
 
 use crate::plan::Plan;
 use crate::plan::bill::{Cut, Piece};
+use crate::plan::rings::RingInStack;
 use crate::plan::stack::StackPlan;
 use crate::show::words;
+use crate::trade::ring::Segment;
 use crate::units::length::{Unit, decimal};
 
 /// The table of rings.
@@ -31,9 +33,11 @@ pub fn rings(plan: &StackPlan) -> String {
         let length = strips.map_or_else(String::new, |it| plain(it.total_length_mm, unit));
         match planned.segment.filter(|_| !ring.is_glued()) {
             Some(segment) => cells.extend([
-                decimal(segment.outside.half_angle_rad.to_degrees(), 3),
-                plain(segment.outside.long_edge_mm, unit),
-                plain(segment.short_edge_mm, unit),
+                of_kinds(planned, |it| {
+                    decimal(it.outside.half_angle_rad.to_degrees(), 3)
+                }),
+                of_kinds(planned, |it| plain(it.outside.long_edge_mm, unit)),
+                of_kinds(planned, |it| plain(it.short_edge_mm, unit)),
                 plain(segment.strip_width_mm, unit),
                 plain(segment.strip_height_mm, unit),
                 length,
@@ -44,6 +48,12 @@ pub fn rings(plan: &StackPlan) -> String {
         add_row(&mut csv, &cells);
     }
     csv
+}
+
+/// A figure of each kind of segment, the widest first.
+fn of_kinds(planned: &RingInStack, figure: impl Fn(&Segment) -> String) -> String {
+    let each = planned.alike.iter().map(|it| figure(&it.segment));
+    each.collect::<Vec<_>>().join(" / ")
 }
 
 /// The cut list.

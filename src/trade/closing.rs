@@ -181,6 +181,7 @@ mod tests {
             inside_radius_mm: 100.0,
             height_mm: 19.0,
             segment_count,
+            widest: 1.0,
             outside_allowance_mm: 3.0,
             inside_allowance_mm: 3.0,
             face_allowance_mm: 0.0,

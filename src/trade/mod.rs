@@ -9,6 +9,7 @@ pub mod moisture;
 pub mod plug;
 pub mod ring;
 pub mod room;
+pub mod round;
 pub mod shape;
 pub mod spline;
 pub mod stave;

@@ -28,6 +28,8 @@ pub struct Wanted {
     pub height_mm: f64,
     /// Number of segments.
     pub segment_count: u32,
+    /// How much wider than the mean its widest segment is; 1 where all are alike.
+    pub widest: f64,
     /// Wood kept outside for turning away, measured on the radius, 0 or more.
     pub outside_allowance_mm: f64,
     /// Wood kept inside for turning away, measured on the radius, 0 or more.
@@ -62,7 +64,15 @@ pub enum RingError {
         /// Thickness at which the short edge is gone.
         most_mm: f64,
     },
+    /// A segment that takes more of the round than one of three does.
+    TooWide {
+        /// The angle that it spans, radians.
+        angle_rad: f64,
+    },
 }
+
+/// Half the widest angle that a segment spans: no ring has fewer than three.
+const WIDEST_HALF_RAD: f64 = PI / 3.0;
 
 /// Half the angle that one of `segment_count` segments spans, in radians. It is also
 /// the saw's setting from square.
@@ -107,6 +117,22 @@ pub struct Segment {
 }
 
 impl Segment {
+    /// Area of its face, a trapezoid's, square millimeters.
+    pub fn area_mm2(&self) -> f64 {
+        f64::midpoint(self.outside.long_edge_mm, self.short_edge_mm) * self.strip_width_mm
+    }
+
+    /// Where a joint face begins inside and ends outside, along it from the place that is
+    /// nearest to the axis.
+    pub fn face_ends_mm(&self) -> [f64; 2] {
+        let (sine, cosine) = self.outside.half_angle_rad.sin_cos();
+        let along = |apothem_mm: f64, edge_mm: f64| apothem_mm * cosine + edge_mm / 2.0 * sine;
+        [
+            along(self.inside_apothem_mm, self.short_edge_mm),
+            along(self.outside.apothem_mm, self.outside.long_edge_mm),
+        ]
+    }
+
     /// Area of the polygon that the glued ring's segments leave within them, square
     /// millimeters: N·a²·tan φ of its apothem a (CRC Standard Mathematical Tables and
     /// Formulas, 30th edition, regular polygons).
@@ -117,25 +143,31 @@ impl Segment {
 }
 
 impl Wanted {
+    /// That of the widest segment.
     fn half_angle(&self) -> f64 {
-        half_angle_rad(self.segment_count)
+        half_angle_rad(self.segment_count) * self.widest
     }
 
-    /// Half the spacer's thickness as it is seen along a flat.
-    fn spacer_along_flat(&self) -> f64 {
-        self.spacer_mm / (2.0 * self.half_angle().cos())
+    /// Half an edge this far from the axis, between joint faces half a spacer beside the
+    /// lines through the center.
+    fn half_edge_mm(&self, distance_mm: f64, half_angle_rad: f64) -> f64 {
+        distance_mm * half_angle_rad.tan() - self.spacer_mm / (2.0 * half_angle_rad.cos())
     }
 
     /// The outside of the ring.
     ///
     /// # Errors
-    /// When the spacer leaves no long edge.
+    /// When the spacer leaves no long edge, or a segment spans more than a third of the round.
     pub fn outside(&self) -> Result<Outside, RingError> {
         let angle = self.half_angle();
+        if angle > WIDEST_HALF_RAD + 1e-9 {
+            let angle_rad = 2.0 * angle;
+            return Err(RingError::TooWide { angle_rad });
+        }
         let apothem = self.outside_radius_mm + self.outside_allowance_mm;
-        let long_edge = 2.0 * (apothem * angle.tan() - self.spacer_along_flat());
+        let long_edge = 2.0 * self.half_edge_mm(apothem, angle);
         if long_edge <= 0.0 {
-            return Err(self.spacer_too_thick(apothem));
+            return Err(self.spacer_too_thick(apothem, angle));
         }
         Ok(Outside {
             half_angle_rad: angle,
@@ -144,7 +176,7 @@ impl Wanted {
         })
     }
 
-    /// The whole segment.
+    /// The whole segment, of several kinds the widest.
     ///
     /// # Errors
     /// When no wall, or no short edge, is left; the outside may still be known.
@@ -168,10 +200,10 @@ impl Wanted {
         let spacer = self.spacer_mm;
         // At this hole the two joint faces of a segment meet in a point.
         if rough_hole * angle.sin() < spacer / 2.0 {
-            return Err(self.spacer_too_thick(rough_hole));
+            return Err(self.spacer_too_thick(rough_hole, angle));
         }
         let inside_apothem = inside_apothem_mm(rough_hole, angle, spacer);
-        let short_edge = 2.0 * (inside_apothem * angle.tan() - self.spacer_along_flat());
+        let short_edge = 2.0 * self.half_edge_mm(inside_apothem, angle);
         let strip_width = outside.apothem_mm - inside_apothem;
         Ok(Segment {
             outside,
@@ -187,11 +219,35 @@ impl Wanted {
         })
     }
 
+    /// A segment of the same ring that spans less than the widest: from the same strip, its
+    /// flats as far from the axis.
+    ///
+    /// # Errors
+    /// When the spacer leaves it no short edge.
+    pub fn narrower(&self, widest: &Segment, half_angle_rad: f64) -> Result<Segment, RingError> {
+        let inside = widest.inside_apothem_mm;
+        let short_edge = 2.0 * self.half_edge_mm(inside, half_angle_rad);
+        if short_edge < -1e-9 {
+            return Err(self.spacer_too_thick(inside, half_angle_rad));
+        }
+        let apothem = widest.outside.apothem_mm;
+        Ok(Segment {
+            outside: Outside {
+                half_angle_rad,
+                apothem_mm: apothem,
+                long_edge_mm: 2.0 * self.half_edge_mm(apothem, half_angle_rad),
+            },
+            short_edge_mm: short_edge.max(0.0),
+            joint_face_mm: widest.strip_width_mm / half_angle_rad.cos(),
+            ..*widest
+        })
+    }
+
     /// The thickness at which the flat this far from the axis is gone.
-    fn spacer_too_thick(&self, distance_mm: f64) -> RingError {
+    fn spacer_too_thick(&self, distance_mm: f64, half_angle_rad: f64) -> RingError {
         RingError::SpacerTooThick {
             thickness_mm: self.spacer_mm,
-            most_mm: 2.0 * distance_mm * self.half_angle().sin(),
+            most_mm: 2.0 * distance_mm * half_angle_rad.sin(),
         }
     }
 }
@@ -229,12 +285,12 @@ fn spacer_length_mm(outside: &Outside, rough_hole_mm: f64, spacer_mm: f64) -> f6
 /// The ring that comes out when strip width and stop are set to other figures than
 /// the exact ones: the diameters of its largest circle and its smallest hole.
 pub fn as_cut(
-    segment_count: u32,
+    half_angle_rad: f64,
     long_edge_mm: f64,
     strip_width_mm: f64,
     spacer_mm: f64,
 ) -> (f64, f64) {
-    let angle = half_angle_rad(segment_count);
+    let angle = half_angle_rad;
     let along_flat = spacer_mm / (2.0 * angle.cos());
     let outside_apothem = (long_edge_mm / 2.0 + along_flat) / angle.tan();
     let inside_apothem = outside_apothem - strip_width_mm;
@@ -258,6 +314,7 @@ mod tests {
             inside_radius_mm: 107.95,
             height_mm: 19.05,
             segment_count: 12,
+            widest: 1.0,
             outside_allowance_mm: 0.0,
             inside_allowance_mm: 0.0,
             face_allowance_mm: 0.0,
@@ -301,7 +358,7 @@ mod tests {
             };
             let segment = wanted.segment().unwrap();
             let (circle, hole) = as_cut(
-                12,
+                half_angle_rad(12),
                 segment.outside.long_edge_mm,
                 segment.strip_width_mm,
                 spacer_mm,

@@ -9,7 +9,7 @@
 //! stays between the two.
 
 use crate::solve::nearest::{HalfSpace, dot, nearest_within, polynomial};
-use crate::trade::ring::half_angle_rad;
+use crate::trade::round::{Facing, Round};
 use crate::trade::shape::{Curve, Point};
 use crate::units::kept::kept_choice;
 use crate::units::length::round;
@@ -52,31 +52,27 @@ pub struct GluedRing {
 
 /// Radius of the largest circle in an outside that was measured so. With an odd count a
 /// corner faces each flat: R(1 + cos φ) from flat to corner, 2R cos(φ/2) over the two
-/// corners that are farthest apart (regular polygon, R to the corner, φ = π/N).
-pub fn circle_radius_mm(reading_mm: f64, across: Across, segment_count: u32) -> f64 {
-    let angle = half_angle_rad(segment_count);
-    let is_even = segment_count.is_multiple_of(2);
-    match across {
-        Across::Round => reading_mm / 2.0,
-        Across::Flats if is_even => reading_mm / 2.0,
-        Across::Flats => reading_mm * angle.cos() / (1.0 + angle.cos()),
-        Across::Corners => corner_radius_mm(reading_mm, across, segment_count) * angle.cos(),
+/// corners that are farthest apart (regular polygon, R to the corner, φ = π/N). Of unlike
+/// segments, φ the widest's, it is the least that any reading leaves.
+pub fn circle_radius_mm(reading_mm: f64, across: Across, round: &Round) -> f64 {
+    let cosine = round.kinds()[0].half_angle_rad.cos();
+    match (across, round.facing()) {
+        (Across::Round, _) | (Across::Flats, Facing::Flat) => reading_mm / 2.0,
+        (_, Facing::Unlike) => reading_mm / 2.0 * cosine,
+        (Across::Flats, Facing::Corner) => reading_mm * cosine / (1.0 + cosine),
+        (Across::Corners, _) => hole_radius_mm(reading_mm, across, round) * cosine,
     }
 }
 
-/// Radius of the smallest circle around a hole that was measured so.
-pub fn hole_radius_mm(reading_mm: f64, across: Across, segment_count: u32) -> f64 {
-    corner_radius_mm(reading_mm, across, segment_count)
-}
-
-/// Radius to the corners of a polygon that was measured so.
-fn corner_radius_mm(reading_mm: f64, across: Across, segment_count: u32) -> f64 {
-    let angle = half_angle_rad(segment_count);
-    match (across, segment_count.is_multiple_of(2)) {
-        (Across::Round, _) | (Across::Corners, true) => reading_mm / 2.0,
-        (Across::Corners, false) => reading_mm / (2.0 * (angle / 2.0).cos()),
-        (Across::Flats, true) => reading_mm / (2.0 * angle.cos()),
-        (Across::Flats, false) => reading_mm / (1.0 + angle.cos()),
+/// Radius of the smallest circle around a hole that was measured so, to its corners; of
+/// unlike segments the most that any reading leaves.
+pub fn hole_radius_mm(reading_mm: f64, across: Across, round: &Round) -> f64 {
+    let angle = round.kinds()[0].half_angle_rad;
+    match (across, round.facing()) {
+        (Across::Round, _) | (Across::Corners, Facing::Flat) => reading_mm / 2.0,
+        (Across::Corners, Facing::Corner) => reading_mm / (2.0 * (angle / 2.0).cos()),
+        (Across::Flats, Facing::Corner) => reading_mm / (1.0 + angle.cos()),
+        (Across::Flats, Facing::Flat) | (_, Facing::Unlike) => reading_mm / (2.0 * angle.cos()),
     }
 }
 

@@ -16,12 +16,73 @@
 use std::f64::consts::{PI, TAU};
 
 /// An outline round the axis, seen along it.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq)]
 pub enum Outline {
     /// A circle of this radius, millimeters.
     Round(f64),
-    /// The corners of flat-sided segments.
+    /// The corners of flat-sided segments that are alike.
     Corners(Corners),
+    /// The corners of others.
+    Unlike(Polygon),
+}
+
+/// Corners round the axis, the axis within them.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Polygon {
+    /// Distance from the axis, millimeters, and direction, radians, of one after the other.
+    corners: Vec<(f64, f64)>,
+}
+
+impl Polygon {
+    /// The polygon of at least three corners, each by its distance and direction, in the
+    /// order of a turn to growing directions.
+    pub fn new(corners: impl IntoIterator<Item = (f64, f64)>) -> Polygon {
+        Polygon {
+            corners: corners.into_iter().collect(),
+        }
+    }
+
+    /// Its sides, each from a corner to the next.
+    fn sides(&self) -> impl Iterator<Item = [(f64, f64); 2]> + use<'_> {
+        let next = |at: usize| match self.corners.get(at + 1) {
+            Some(corner) => *corner,
+            None => (self.corners[0].0, self.corners[0].1 + TAU),
+        };
+        let corners = self.corners.iter().enumerate();
+        corners.map(move |(at, corner)| [*corner, next(at)])
+    }
+
+    /// The way along it from its first corner to a direction.
+    fn way_mm(&self, direction_rad: f64) -> f64 {
+        let length = |[(one, _), (other, _)]: [(f64, f64); 2], apart: f64| {
+            (one * one + other * other - 2.0 * one * other * apart.cos())
+                .max(0.0)
+                .sqrt()
+        };
+        let Some((_, first)) = self.corners.first() else {
+            return 0.0;
+        };
+        let turns = ((direction_rad - first) / TAU).floor();
+        let within = direction_rad - turns * TAU;
+        let way = |side: [(f64, f64); 2]| {
+            let [(one, from), (other, to)] = side;
+            if within >= to {
+                return length(side, to - from);
+            }
+            if within <= from {
+                return 0.0;
+            }
+            // The place of a chord in a direction, by the areas of the triangles beside it.
+            let across = one * (within - from).sin() + other * (to - within).sin();
+            let here = one * other * (to - from).sin() / across;
+            length([(one, 0.0), (here, 0.0)], within - from)
+        };
+        let whole: f64 = self
+            .sides()
+            .map(|side| length(side, side[1].1 - side[0].1))
+            .sum();
+        turns * whole + self.sides().map(way).sum::<f64>()
+    }
 }
 
 /// Corners at the joints of a ring: one at each, or two with something between the
@@ -69,6 +130,10 @@ impl Outline {
                 let to_corner = corners.joint_apart_rad(direction_rad).abs() - corners.aside_rad;
                 corners.radius_mm * to_corner.cos()
             }
+            Outline::Unlike(polygon) => {
+                let along = |(radius, at): &(f64, f64)| radius * (at - direction_rad).cos();
+                polygon.corners.iter().map(along).fold(0.0, f64::max)
+            }
         }
     }
 
@@ -77,10 +142,12 @@ impl Outline {
         match self {
             Outline::Round(radius) => *radius,
             Outline::Corners(corners) => corners.radius_mm,
+            Outline::Unlike(polygon) => polygon.corners.iter().map(|it| it.0).fold(0.0, f64::max),
         }
     }
 
-    /// The way along it from direction 0 to a direction, millimeters.
+    /// The way along it to a direction, millimeters, from a place of its own: two differ by
+    /// the way between them.
     pub fn round_mm(&self, direction_rad: f64) -> f64 {
         match self {
             Outline::Round(radius) => radius * direction_rad,
@@ -102,6 +169,7 @@ impl Outline {
                 };
                 whole * 2.0 * (across + apothem * half_flat.tan()) + part
             }
+            Outline::Unlike(polygon) => polygon.way_mm(direction_rad),
         }
     }
 
@@ -114,19 +182,31 @@ impl Outline {
                 (nearest <= *radius).then(|| (radius * radius - nearest * nearest).sqrt())
             }
             Outline::Corners(corners) => {
-                let last = corners.in_frame(direction_rad).last()?;
-                let mut top: Option<f64> = None;
-                let mut before = last;
-                for corner in corners.in_frame(direction_rad) {
-                    if let Some(u) = top_of_side(before, corner, [from, to]) {
-                        top = Some(top.map_or(u, |top| top.max(u)));
-                    }
-                    before = corner;
-                }
-                top
+                top_of_sides(|| corners.in_frame(direction_rad), [from, to])
+            }
+            Outline::Unlike(polygon) => {
+                let in_frame = |(radius, at): &(f64, f64)| {
+                    let (sine, cosine) = (at - direction_rad).sin_cos();
+                    (radius * cosine, radius * sine)
+                };
+                top_of_sides(|| polygon.corners.iter().map(in_frame), [from, to])
             }
         }
     }
+}
+
+/// The farthest point along u of a polygon, of what lies between two v.
+fn top_of_sides<I: Iterator<Item = (f64, f64)>>(
+    corners: impl Fn() -> I,
+    sideways: [f64; 2],
+) -> Option<f64> {
+    let mut before = corners().last()?;
+    let tops = corners().filter_map(|corner| {
+        let side = (before, corner);
+        before = corner;
+        top_of_side(side.0, side.1, sideways)
+    });
+    tops.reduce(f64::max)
 }
 
 /// The farthest point of a straight side along u, of what lies between two v.
@@ -143,7 +223,7 @@ fn top_of_side((u1, v1): (f64, f64), (u2, v2): (f64, f64), [from, to]: [f64; 2])
 }
 
 /// A ring of the stack.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct Layer {
     /// Its lower face, from the stack's middle, millimeters.
     pub from_mm: f64,
@@ -287,7 +367,7 @@ impl Stack {
         let tops = self.layers.iter().filter_map(|layer| {
             let [low, high] = [layer.from_mm, layer.to_mm].map(|z| slots.sideways_mm(z));
             let sideways = [low[0].min(high[0]), low[1].max(high[1])];
-            layer.hole?.top_mm(direction_rad, sideways)
+            layer.hole.as_ref()?.top_mm(direction_rad, sideways)
         });
         tops.fold(0.0, f64::max)
     }

@@ -2,6 +2,7 @@
 //! what is left at the joints, what it weighs and holds.
 
 use crate::trade::ring::Wanted;
+use crate::trade::round::Alike;
 use crate::trade::shape::{HOLLOW_SAMPLES, Wall};
 
 /// A ring's place in the stack and what the wall needs of it. Millimeters.
@@ -75,22 +76,19 @@ pub fn joints(wall: &Wall, spans: &[Span]) -> Vec<Joint> {
         .collect()
 }
 
-/// Volume of the glued ring, cubic millimeters: N trapezoids and, where they are of
-/// wood, N spacers, as high as the strip.
-pub fn ring_volume_mm3(
-    wanted: &Wanted,
-    segment: &crate::trade::ring::Segment,
-    has_wood_spacers: bool,
-) -> f64 {
-    let spacer = if has_wood_spacers {
-        segment.spacer_length_mm * wanted.spacer_mm
-    } else {
-        0.0
+/// Volume of the glued ring, cubic millimeters: its trapezoids and, where they are of
+/// wood, as many spacers, as high as the strip.
+pub fn ring_volume_mm3(wanted: &Wanted, alike: &[Alike], has_wood_spacers: bool) -> f64 {
+    let volume_mm3 = |it: &Alike| {
+        let segment = &it.segment;
+        let spacer = if has_wood_spacers {
+            segment.spacer_length_mm * wanted.spacer_mm
+        } else {
+            0.0
+        };
+        f64::from(it.kind.count) * (segment.area_mm2() + spacer) * segment.strip_height_mm
     };
-    let area = f64::midpoint(segment.outside.long_edge_mm, segment.short_edge_mm)
-        * segment.strip_width_mm
-        + spacer;
-    f64::from(wanted.segment_count) * area * segment.strip_height_mm
+    alike.iter().map(volume_mm3).sum()
 }
 
 /// The angle, radians from upright, by which a vessel on this foot may be tipped before

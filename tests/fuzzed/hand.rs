@@ -171,6 +171,9 @@ impl<'a> Hand<'a> {
             (_, Some(Kind::Color)) => (*self.one_of(&["#102030", "#ffffff", "", "red"])).to_owned(),
             (_, Some(Kind::Flag)) => (*self.one_of(&["yes", "no"])).to_owned(),
             (_, Some(Kind::Count { .. })) => self.below(400).to_string(),
+            (_, Some(Kind::Shares)) => {
+                format!("{} {} {}", self.below(10), self.below(10), self.below(10))
+            }
             (_, Some(Kind::Lengths { .. })) => {
                 format!("{} mm; {} mm", self.length(), self.length())
             }

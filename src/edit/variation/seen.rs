@@ -19,7 +19,7 @@ pub(super) struct Seen {
 impl Seen {
     pub(super) fn of(stack: &StackPlan) -> Seen {
         let mut colors = Vec::new();
-        for (place, (ring, planned)) in stack.vessel.rings.iter().zip(&stack.rings).enumerate() {
+        for (place, planned) in stack.rings.iter().enumerate() {
             let sets = stack.slot_sets.iter().flatten();
             let sets: Vec<_> = sets.filter(|own| own.rings.contains(&place)).collect();
             for height in 0..HEIGHTS {
@@ -39,8 +39,8 @@ impl Seen {
                         slots.any(|(slot, bottom)| own.slots.holds(slot, at, *bottom))
                     });
                     let own = || {
-                        let segment = ring.segment_at(direction);
-                        let from_middle = direction - ring.middle_rad(segment);
+                        let segment = planned.round.segment_at(direction);
+                        let from_middle = direction - planned.round.middle_rad(segment);
                         let v = radius * from_middle.sin();
                         planned.color_at(segment, v, z - planned.middle_mm())
                     };

@@ -201,7 +201,11 @@ fn other_count(design: &Design, vessel: &Vessel, dice: &mut Dice, reach: f64) ->
     let now = vessel.rings[*rings.first()?].segment_count;
     let count = *dice.pick(&[8_u32, 10, 12, 14, 16, 18, 20, 24, 30])?;
     let is_near = f64::from(count.abs_diff(now)) <= f64::from(now) * (0.3 + reach);
-    let closes = |ring: &usize| count.is_multiple_of(vessel.rings[*ring].pattern.len() as u32);
+    let closes = |ring: &usize| {
+        let ring = &vessel.rings[*ring];
+        let repeats = [ring.pattern.len(), ring.shares.len().max(1)];
+        repeats.iter().all(|it| count.is_multiple_of(*it as u32))
+    };
     let is_whole = rings.len()
         == vessel
             .rings

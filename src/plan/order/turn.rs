@@ -48,7 +48,9 @@ pub fn turn_of(vessel: &Vessel, step: &Step) -> Option<Turn> {
         Side::Rim => at(ring) - at(under),
         Side::Foot => at(under) - at(ring),
     };
-    let period = 2.0 * half_angle_rad(ring.segment_count) * f64::from(repeats_after(ring)?);
+    // Where wide and narrow ones repeat, so do their edges.
+    let round = ring.round();
+    let period = round.edge_rad(repeats_after(ring)?) - round.edge_rad(0);
     let against = grown.rem_euclid(period);
     let with = period - against;
     if against.min(with) < SAME_RAD {
@@ -79,8 +81,13 @@ fn repeats_after(ring: &StackRing) -> Option<u32> {
             count
         });
     }
+    let round = ring.round();
     let repeats = |after: &u32| {
-        let same = |place: u32| ring.wood_of(place) == ring.wood_of((place + after) % count);
+        let same = |place: u32| {
+            let other = (place + after) % count;
+            ring.wood_of(place) == ring.wood_of(other)
+                && round.kind_of(place) == round.kind_of(other)
+        };
         count.is_multiple_of(*after) && (0..count).all(same)
     };
     (1..=count).find(repeats)

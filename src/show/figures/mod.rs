@@ -21,6 +21,7 @@ use crate::plan::{self, Plan};
 use crate::show::figures::table::{Row, Table};
 use crate::show::words::{self, Message, Word};
 use crate::trade::closing::OpenAt;
+use crate::trade::round::SegmentKind;
 use crate::trade::strip::Strips;
 use crate::units::length::{Shown, Unit, as_shown_mm, at_least, at_most, decimal, show};
 use crate::units::quantity;
@@ -159,8 +160,12 @@ fn noted(word: Word, shown: Shown, note: String) -> Figure {
     }
 }
 
-/// The three figures that the hands need, in their order.
+/// The figures that the hands need, in their order: three, and two more for each kind of
+/// segment beside the first.
 pub(crate) fn saw(design: &Design, ring: &RingPlan) -> Vec<Figure> {
+    if ring.alike.len() > 1 {
+        return saw_of_kinds(design, ring);
+    }
     let setting_rad = crate::trade::ring::half_angle_rad(ring.wanted.segment_count);
     let complement_rad = std::f64::consts::FRAC_PI_2 - setting_rad;
     let mut saw = vec![noted(
@@ -187,16 +192,50 @@ pub(crate) fn saw(design: &Design, ring: &RingPlan) -> Vec<Figure> {
     saw
 }
 
+/// The same of wide and narrow segments: setting and stop of each kind, and the strip of all.
+fn saw_of_kinds(design: &Design, ring: &RingPlan) -> Vec<Figure> {
+    let kinds: Vec<SegmentKind> = ring.alike.iter().map(|it| it.kind).collect();
+    let mut saw = Vec::new();
+    for (place, it) in ring.alike.iter().enumerate() {
+        let named = |figure: Figure| Figure {
+            key: format!("{}.{place}", figure.key),
+            label: words::of_kind(&figure.label, &kinds, place),
+            ..figure
+        };
+        saw.push(named(noted(
+            words::SAW_SETTING,
+            shown_degrees(it.kind.half_angle_rad),
+            words::filled(words::KIND_COUNT, &[&it.kind.count.to_string()]),
+        )));
+        let stop_mm = it.segment.outside.long_edge_mm;
+        saw.push(named(figure(
+            words::COUNTS_STOP,
+            show(stop_mm, design.unit),
+        )));
+    }
+    if let Some(segment) = &ring.segment {
+        let width_mm = segment.strip_width_mm;
+        saw.push(figure(words::SAW_STRIP, show(width_mm, design.unit)));
+    }
+    saw
+}
+
 /// The rest of a ring's figures; what stripes add to them is in [`stripe`].
 pub(crate) fn list(design: &Design, ring: &RingPlan) -> Vec<Figure> {
     let Some(segment) = &ring.segment else {
         return Vec::new();
     };
     let length = |length_mm: f64| show(length_mm, design.unit);
-    let mut list = vec![
-        figure(words::ROW_SHORT_EDGE, length(segment.short_edge_mm)),
-        figure(words::ROW_STRIP_HEIGHT, length(segment.strip_height_mm)),
-    ];
+    let kinds: Vec<SegmentKind> = ring.alike.iter().map(|it| it.kind).collect();
+    let short_edges = ring.alike.iter().enumerate().map(|(place, it)| Figure {
+        label: words::of_kind(words::ROW_SHORT_EDGE.text, &kinds, place),
+        ..figure(words::ROW_SHORT_EDGE, length(it.segment.short_edge_mm))
+    });
+    let mut list: Vec<Figure> = short_edges.collect();
+    list.push(figure(
+        words::ROW_STRIP_HEIGHT,
+        length(segment.strip_height_mm),
+    ));
     match &ring.strips {
         Some(strips) => list.extend(strip_list(design, ring, strips)),
         None if ring.stripes.is_some() => {}
@@ -264,7 +303,7 @@ fn strip_list(design: &Design, ring: &RingPlan, strips: &Strips) -> Vec<Figure> 
             ..figure(words::ROW_STRIPS, laid(strips))
         }));
     }
-    if strips.strip_count > 1 {
+    if strips.strip_count > 1 && ring.alike.len() < 2 {
         list.push(figure(
             words::ROW_SEGMENTS_A_STRIP,
             number(strips.segments_a_strip.to_string()),
@@ -279,7 +318,8 @@ fn as_cut(design: &Design, ring: &RingPlan) -> Vec<Figure> {
         return Vec::new();
     };
     let exact = |length_mm: f64| (as_shown_mm(length_mm, design.unit) - length_mm).abs() < 1e-6;
-    if exact(segment.outside.long_edge_mm) && exact(segment.strip_width_mm) {
+    let mut stops = ring.alike.iter().map(|it| it.segment.outside.long_edge_mm);
+    if stops.all(exact) && exact(segment.strip_width_mm) {
         return Vec::new();
     }
     vec![
@@ -413,11 +453,15 @@ fn entry(design: &Design, whole: &serde_json::Value, field: &Field, key: &str) -
     }
 }
 
-/// A thickness between segments is asked for where something stands between them.
+/// A thickness between segments is asked for where something stands between them, their
+/// widths where they are not sawn from a striped board.
 fn is_hidden(whole: &serde_json::Value, key: &str) -> bool {
-    key.strip_suffix("spacer_mm").is_some_and(|part| {
-        field::at(whole, &format!("{part}between")) == Some(&Between::Nothing.word().into())
-    })
+    let is_striped =
+        |part| field::at(whole, &format!("{part}stripes")).is_some_and(|it| !it.is_null());
+    key.strip_suffix("shares").is_some_and(is_striped)
+        || key.strip_suffix("spacer_mm").is_some_and(|part| {
+            field::at(whole, &format!("{part}between")) == Some(&Between::Nothing.word().into())
+        })
 }
 
 /// The next count that a ring can have, in steps of one.
@@ -445,6 +489,7 @@ fn kind_name(field: &Field) -> &'static str {
         Kind::Text(_) => "text",
         Kind::Flag => "flag",
         Kind::Lengths { .. } => "lengths",
+        Kind::Shares => "shares",
     }
 }
 

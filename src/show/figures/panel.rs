@@ -286,6 +286,14 @@ fn ring_acts(
     let is_mitred = stack.rings[place].made == Made::Segments;
     if is_mitred && !ring.is_glued() {
         acts.extend(stripe_acts(stack, place, wood, ring));
+        if ring.stripes.is_none() {
+            acts.push(if ring.shares.is_empty() {
+                let change = json!({ "kind": "share_unevenly", "ring": place, "wood": wood });
+                act(words::SHARE_UNEVENLY, change)
+            } else {
+                act(words::SHARE_EVENLY, by("share_evenly"))
+            });
+        }
     }
     if is_mitred && ring.stripes.is_none() {
         acts.push(act(words::THING_SEGMENT_BY_SEGMENT, Value::Null).then(Thing::Segment(place, 0)));

@@ -52,6 +52,12 @@ fn in_vessel(one: &Vessel, other: &Vessel) -> Option<String> {
         .filter(|(_, (one, other))| one.pattern != other.pattern)
         .map(|(place, (one, other))| (place, one, other))
         .collect::<Vec<_>>();
+    if pairs
+        .clone()
+        .any(|(_, (one, other))| one.shares != other.shares)
+    {
+        return Some(words::DID_SHARES.text.to_owned());
+    }
     if let [(place, before, after)] = painted[..] {
         let new = (0..after.segment_count)
             .find(|at| before.wood_of(*at) != after.wood_of(*at))

@@ -367,8 +367,17 @@ fn row(stack: &StackPlan, place: usize, ring: &RingInStack, picked: Option<usize
     ];
     let is_glued = own.is_some_and(StackRing::is_glued);
     if let Some(segment) = ring.segment.filter(|_| !is_glued) {
-        cells.push(quantity::shown_degrees(segment.outside.half_angle_rad));
-        cells.push(length(segment.outside.long_edge_mm));
+        let of_kinds = |shown: &dyn Fn(&Segment) -> Shown| match &ring.alike[..] {
+            [only] => shown(&only.segment),
+            kinds => {
+                let each = kinds.iter().map(|it| shown(&it.segment).line());
+                number(each.collect::<Vec<_>>().join(" / "))
+            }
+        };
+        cells.push(of_kinds(&|it| {
+            quantity::shown_degrees(it.outside.half_angle_rad)
+        }));
+        cells.push(of_kinds(&|it| length(it.outside.long_edge_mm)));
         cells.push(length(segment.strip_width_mm));
         let board = ring.stripes.as_ref().and_then(|own| own.board.as_ref());
         let in_all = match (ring.strips, board) {
@@ -545,6 +554,7 @@ pub(super) fn ring_entries(plan: &Plan, place: usize) -> Vec<Entry> {
         "height_mm",
         "made_of",
         "segment_count",
+        "shares",
         "turn_half_segments",
         "between",
         "spacer_mm",

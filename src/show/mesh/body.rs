@@ -1,6 +1,5 @@
 //! A body of triangles, and what its makers share.
 
-use crate::design::StackRing;
 use crate::draw::Color;
 use crate::draw::palette::{BLACK, WHITE};
 use crate::plan::rings::RingInStack;
@@ -182,9 +181,4 @@ pub(super) fn spacer_color(planned: &RingInStack) -> Color {
     let wood = planned.color_of(0);
     let contrast = if wood.is_light() { BLACK } else { WHITE };
     wood.toward(contrast, 0.45)
-}
-
-/// The direction of a segment's middle.
-pub(super) fn segment_direction(ring: &StackRing, segment: u32) -> f64 {
-    ring.middle_rad(segment)
 }

@@ -1,13 +1,13 @@
 //! The glued blank: each piece a prism with level faces.
 
-use super::body::{FINE, Mesh, OPENED, segment_direction, spacer_color};
+use super::body::{FINE, Mesh, OPENED, spacer_color};
 use super::striped::stripe;
 use crate::design::{Between, StackRing};
 use crate::draw::Color;
 use crate::plan::base::BasePlan;
 use crate::plan::rings::{Made, RingInStack};
 use crate::plan::stack::StackPlan;
-use crate::trade::ring::{Segment, half_angle_rad};
+use crate::trade::ring::Segment;
 use std::f64::consts::{FRAC_PI_2, PI, TAU};
 
 /// A ring as it is glued into the stack: its pieces with flat sides, as high as the
@@ -25,7 +25,7 @@ pub(super) fn glued(
         let since = mesh.triangles.len();
         glued_body(mesh, &body, is_cut);
         if let Some(segment) = body.segment {
-            let direction = segment_direction(ring, segment);
+            let direction = planned.round.middle_rad(segment);
             stripe(mesh, since, planned, segment, direction);
         }
     }
@@ -221,19 +221,22 @@ struct Seen {
 
 /// The pieces of a ring.
 fn outlines(ring: &StackRing, planned: &RingInStack) -> Vec<Seen> {
-    let Some(segment) = &planned.segment else {
+    if planned.segment.is_none() {
         return vec![Seen {
             outline: round(planned.reach_mm),
             color: planned.color_of(0),
             half: PI,
             segment: None,
         }];
-    };
-    let half = half_angle_rad(ring.segment_count);
+    }
     let has_spacers = ring.between == Between::Spacer && planned.wanted.spacer_mm > 0.0;
     let mut outlines = Vec::new();
     for number in 0..ring.segment_count {
-        let direction = segment_direction(ring, number);
+        let Some(segment) = planned.segment_at(number) else {
+            continue;
+        };
+        let direction = planned.round.middle_rad(number);
+        let half = planned.round.half_angle_rad(number);
         let outline = segment_outline(segment, direction);
         outlines.push(Seen {
             outline,

@@ -31,11 +31,10 @@ pub fn touched(plan: &StackPlan, mesh: &Mesh, eye_mm: [f64; 3], way: [f64; 3]) -
             return Thing::Set(number);
         }
     }
-    let ring = &plan.vessel.rings[place];
     if planned.made != Made::Segments {
         return Thing::Ring(place);
     }
-    Thing::Segment(place, ring.segment_at(x.atan2(-y)))
+    Thing::Segment(place, planned.round.segment_at(x.atan2(-y)))
 }
 
 /// What lies so near to a face lies on it, millimeters.

@@ -1,12 +1,11 @@
 //! The turned wall: level cuts through it, swept over the parts of each ring.
 
-use super::body::{Fineness, Mesh, OPENED, segment_direction, spacer_color};
+use super::body::{Fineness, Mesh, OPENED, spacer_color};
 use super::striped::stripe;
 use crate::design::{Between, MadeOf, StackRing};
 use crate::draw::Color;
 use crate::plan::rings::RingInStack;
 use crate::plan::stack::{Bore, StackPlan};
-use crate::trade::ring::half_angle_rad;
 use crate::trade::shape::Wall;
 use std::f64::consts::TAU;
 
@@ -322,16 +321,15 @@ fn whole_parts(ring: &StackRing, planned: &RingInStack) -> Vec<Part> {
         let sides = [side(0.0, 0.0), side(TAU, 0.0)];
         return vec![part(sides, planned.color_of(0), false)];
     }
-    let half = half_angle_rad(ring.segment_count);
+    let round = &planned.round;
     // Without a segment, nothing is known that a spacer could stand between.
     let spacer_mm = planned.segment.map_or(0.0, |_| planned.wanted.spacer_mm);
     let is_open = spacer_mm > 0.0 && ring.between == Between::Gap;
     let has_spacers = spacer_mm > 0.0 && ring.between == Between::Spacer;
     let mut parts = Vec::new();
     for segment in 0..ring.segment_count {
-        let before = segment_direction(ring, segment) - half;
-        // The same sum as the next segment begins with, so that they meet in the same bits.
-        let after = segment_direction(ring, segment + 1) - half;
+        // The next segment begins with the same number, so that they meet in the same bits.
+        let [before, after] = [segment, segment + 1].map(|it| round.edge_rad(it));
         let beside = spacer_mm / 2.0;
         let sides = [side(before, beside), side(after, -beside)];
         parts.push(Part {
@@ -368,7 +366,7 @@ pub(super) fn turned(
         let since = mesh.triangles.len();
         turned_part(mesh, rows, &part);
         if let Some(segment) = part.segment {
-            let direction = segment_direction(ring, segment);
+            let direction = planned.round.middle_rad(segment);
             stripe(mesh, since, planned, segment, direction);
         }
     }

@@ -10,7 +10,8 @@ use crate::draw::{
 use crate::plan::base::BasePlan;
 use crate::plan::woods;
 use crate::show::words;
-use std::f64::consts::{FRAC_PI_2, TAU};
+use crate::trade::round::Round;
+use std::f64::consts::FRAC_PI_2;
 
 /// Draws both views beside each other, or below each other where it is narrow.
 pub fn draw(design: &Design, plan: &BasePlan, width_mm: f64, height_mm: f64, pen: &Pen) -> Drawing {
@@ -58,7 +59,9 @@ fn from_above(drawing: &mut Drawing, design: &Design, plan: &BasePlan, center: P
     if is_within {
         let color = woods::color(design, &plan.around.wood);
         drawing.add(Path::line(circle(center, outside), Ink::Object).filled(Fill::Wood(color)));
-        ring_grain(drawing, center, plan.around.segment_count, disc, outside);
+        if plan.around.segment_count > 0 {
+            ring_grain(drawing, center, &plan.around.round, disc, outside);
+        }
         if let Some(mortise_mm) = plan.mortise_mm {
             let hole = circle(center, mortise_mm / 2.0 * scale);
             drawing.add(Path::line(hole, Ink::Thin).filled(Fill::Tone(crate::draw::Tone::Paper)));
@@ -68,7 +71,8 @@ fn from_above(drawing: &mut Drawing, design: &Design, plan: &BasePlan, center: P
         BaseKind::Wedges => {
             let color = woods::color(design, &plan.choice.wood);
             drawing.add(Path::line(circle(center, disc), Ink::Object).filled(Fill::Wood(color)));
-            ring_grain(drawing, center, plan.choice.wedge_count, 0.0, disc);
+            let wedges = Round::new(plan.choice.wedge_count, &[], 0);
+            ring_grain(drawing, center, &wedges, 0.0, disc);
         }
         BaseKind::Plies => {
             // Each ply peeps out from under the one above it.
@@ -114,17 +118,17 @@ fn grain_line(drawing: &mut Drawing, from: Point, to: Point) {
 }
 
 /// Miters, and in each segment lines along its grain.
-fn ring_grain(drawing: &mut Drawing, center: Point, count: u32, inside: f64, outside: f64) {
-    let step = TAU / f64::from(count.clamp(1, 96));
-    for segment in 0..count.min(96) {
-        let middle = f64::from(segment) * step - FRAC_PI_2;
-        let miter = middle + step / 2.0;
+fn ring_grain(drawing: &mut Drawing, center: Point, round: &Round, inside: f64, outside: f64) {
+    // So many that they are no more than lines are left out.
+    for segment in 0..round.count().min(96) {
+        let middle = round.middle_rad(segment) - round.middle_rad(0) - FRAC_PI_2;
+        let half_angle = round.half_angle_rad(segment);
+        let miter = middle + half_angle;
         drawing.line(
             center.polar(inside, miter),
             center.polar(outside, miter),
             Ink::Thin,
         );
-        let half_angle = step / 2.0;
         for share in [0.3, 0.55, 0.8] {
             let from_axis = inside + (outside - inside) * share;
             let half = (from_axis * half_angle.tan() * 0.7)

@@ -436,7 +436,7 @@ fn ring_names(drawing: &mut Drawing, view: &View, plan: &StackPlan, picked: Pick
         if ring.height_mm * view.scale < 3.6 && !is_picked {
             continue;
         }
-        let text = words::ring_name(place, ring, planned.segment.as_ref(), pen.unit);
+        let text = words::ring_name(place, ring, &planned.alike, pen.unit);
         let tone = if is_picked { Tone::Held } else { Tone::Quiet };
         drawing.add(
             Words::new(point(left, middle.y), text, 2.3)
@@ -553,7 +553,7 @@ fn spacer_lines(
     } else {
         BLACK.toward(WHITE, 0.25)
     };
-    for direction in crate::plan::rings::joint_directions(ring) {
+    for direction in ring.round().joints_rad() {
         let middle = (direction + PI).rem_euclid(TAU);
         let left = 1.0 + (middle - half).max(0.0) * across;
         let right = 1.0 + (middle + half).min(TAU) * across;
@@ -590,16 +590,17 @@ pub fn ring_from_above(
                     .named(format!("cell-{place}-0")),
             );
         }
-        Some(segment) => {
-            let (inside, outside) = (segment.inside_apothem_mm, segment.outside.apothem_mm);
-            let (short, long) = (
-                segment.short_edge_mm / 2.0,
-                segment.outside.long_edge_mm / 2.0,
-            );
-            let step = TAU / f64::from(ring.segment_count);
-            let turn = f64::from(ring.turn_half_segments) * step / 2.0;
+        Some(_) => {
             for index in 0..ring.segment_count {
-                let middle = f64::from(index) * step + turn;
+                let Some(segment) = planned.segment_at(index) else {
+                    continue;
+                };
+                let (inside, outside) = (segment.inside_apothem_mm, segment.outside.apothem_mm);
+                let (short, long) = (
+                    segment.short_edge_mm / 2.0,
+                    segment.outside.long_edge_mm / 2.0,
+                );
+                let middle = planned.round.middle_rad(index);
                 let corners = [
                     at(inside, -short, middle),
                     at(outside, -long, middle),
@@ -611,7 +612,7 @@ pub fn ring_from_above(
                         .filled(Fill::Wood(planned.color_of(index)))
                         .named(format!("cell-{place}-{index}")),
                 );
-                for (color, stripe) in super::stripe::on_face(planned, index, &segment) {
+                for (color, stripe) in super::stripe::on_face(planned, index, segment) {
                     let corners = stripe
                         .iter()
                         .map(|(along, aside)| at(*along, *aside, middle));

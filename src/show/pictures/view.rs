@@ -111,13 +111,16 @@ pub fn cells(ring: &StackRing) -> Vec<(u32, f64, f64)> {
     if ring.made_of == MadeOf::Disc {
         return vec![(0, -PI, PI)];
     }
-    let step = TAU / f64::from(ring.segment_count);
-    let turn = f64::from(ring.turn_half_segments) * step / 2.0;
-    (0..ring.segment_count)
+    let round = ring.round();
+    let cells: Vec<(u32, f64, f64)> = (0..round.count())
         .map(|segment| {
-            let middle = (f64::from(segment) * step + turn + PI).rem_euclid(TAU) - PI;
-            (segment, middle - step / 2.0, middle + step / 2.0)
+            let middle = (round.middle_rad(segment) + PI).rem_euclid(TAU) - PI;
+            let half = round.half_angle_rad(segment);
+            (segment, middle - half, middle + half)
         })
+        .collect();
+    cells
+        .into_iter()
         .flat_map(|(segment, start, end)| {
             // What reaches round the back appears on both sides.
             let wrapped = if end > PI {

@@ -361,7 +361,7 @@ fn fits(design: &Design, stack: &SetPlan, whole_mm: f64) -> String {
     let length = show(whole_mm, design.unit).line();
     let rounds = stack.stack.layers.iter().map(|layer| match layer.outside {
         Outline::Round(radius_mm) => Some(radius_mm),
-        Outline::Corners(_) => None,
+        Outline::Corners(_) | Outline::Unlike(_) => None,
     });
     // A stack is round or has its flats throughout.
     match rounds.collect::<Option<Vec<f64>>>() {

@@ -7,7 +7,6 @@ use super::{is_lying, spread, woods};
 use crate::design::{MadeOf, StackRing};
 use crate::draw::lettering::{SCREEN_SLACK, shorten};
 use crate::draw::{Anchor, Drawing, Frame, Ink, Tone, Weight, Words, point};
-use crate::plan::rings::joint_directions;
 use crate::show::pictures::vessel::{Picked, unrolled};
 use crate::show::pictures::view::cells;
 use crate::show::words;
@@ -120,7 +119,10 @@ pub fn nearest_joint_rad(ring: &StackRing) -> Option<f64> {
     if ring.made_of == MadeOf::Disc {
         return None;
     }
-    let joints = joint_directions(ring).map(|joint| (joint + PI).rem_euclid(TAU) - PI);
+    let round = ring.round();
+    let joints = round
+        .joints_rad()
+        .map(|joint| (joint + PI).rem_euclid(TAU) - PI);
     joints.reduce(|one, other| {
         // Of two alike the right one.
         if other.abs() < one.abs() - 1e-9 || ((other.abs() - one.abs()).abs() < 1e-9 && other > one)
@@ -137,7 +139,6 @@ pub fn at_front(ring: &StackRing, names: &[String]) -> String {
     let Some(nearest) = nearest_joint_rad(ring) else {
         return words::MAP_DISC.text.to_owned();
     };
-    let half = PI / f64::from(ring.segment_count.max(1));
     let angle = format!("{}°", shown_degrees(nearest.abs()).text);
     if nearest.abs() < 1e-9 {
         return words::MAP_JOINT.text.to_owned();
@@ -149,7 +150,9 @@ pub fn at_front(ring: &StackRing, names: &[String]) -> String {
         Some(_) => words::MAP_STRIPED.text,
         None => wood.map_or("", String::as_str),
     };
-    if (nearest.abs() - half).abs() < 1e-9 {
+    let round = ring.round();
+    let middle = round.middle_rad(round.segment_at(0.0));
+    if ((middle + PI).rem_euclid(TAU) - PI).abs() < 1e-9 {
         return words::filled(words::MAP_SEGMENT, &[wood]);
     }
     let word = if nearest > 0.0 {

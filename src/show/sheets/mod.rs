@@ -9,6 +9,7 @@ pub mod cover;
 pub mod cuts;
 pub mod discs;
 pub mod flow;
+pub mod full_size;
 pub mod inlay;
 pub mod job;
 pub mod map;

@@ -3,8 +3,8 @@
 
 use super::job::{Choice, Job, OfVessel, Sheet};
 use super::{
-    CODE_MM, EDGE_MM, base, bench, boards, card, cover, cuts, discs, inlay, map, profile, ring,
-    section, story, tile, title,
+    CODE_MM, EDGE_MM, base, bench, boards, card, cover, cuts, discs, full_size, inlay, map,
+    profile, ring, section, story, tile, title,
 };
 use crate::design::Design;
 use crate::draw::dxf::to_dxf;
@@ -57,7 +57,7 @@ const KINDS: &[(&str, Make)] = &[
     ("story-stick", story::sheets),
     ("template", profile::sheets),
     ("centering", discs::sheets),
-    ("full-size", ring::full_size),
+    ("full-size", full_size::sheets),
     ("card", card::sheets),
 ];
 

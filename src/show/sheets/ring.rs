@@ -12,8 +12,8 @@ use crate::draw::dimension::{Run, linear};
 use crate::draw::lettering::{SCREEN_SLACK, width_mm, wrap};
 use crate::draw::pen::{Pen, lettering};
 use crate::draw::{
-    Anchor, Drawing, Fill, Frame, Ink, Lettering, Path, Point, Role, Tone, Weight, Words, circle,
-    point, polygon, polyline,
+    Anchor, Drawing, Fill, Frame, Ink, Lettering, Path, Point, Role, Tone, Weight, Words, point,
+    polygon,
 };
 use crate::plan::bill::ring_numbers;
 use crate::plan::ring::{RingPlan, ring_cautions};
@@ -23,9 +23,9 @@ use crate::show::pictures;
 use crate::show::pictures::vessel::ring_from_above;
 use crate::show::words;
 use crate::trade::ring::{Segment, Wanted};
+use crate::trade::round::{Alike, SegmentKind};
 use crate::units::length::show;
 use crate::units::quantity;
-use std::f64::consts::TAU;
 
 /// Height of the ring's drawing.
 const RING_MM: f64 = 70.0;
@@ -189,7 +189,7 @@ fn half(job: &Job, ring: &RingPlan, about: &About) -> Option<Drawing> {
 const SAW_NOTES: &[words::Word] = &[words::SAFETY_1, words::SAFETY_2, words::SAFETY_5];
 
 /// The rings that are to be made, in groups that are cut and glued alike, by their places from the foot up.
-fn alike(of: &OfVessel) -> Vec<Vec<usize>> {
+pub(super) fn alike(of: &OfVessel) -> Vec<Vec<usize>> {
     let mut groups: Vec<Vec<usize>> = Vec::new();
     let is_to_make = |place: &usize| !of.vessel.rings[*place].is_glued();
     for place in (0..of.vessel.rings.len()).filter(is_to_make) {
@@ -209,6 +209,7 @@ fn is_alike(of: &OfVessel, one: usize, other: usize) -> bool {
     rings[one].made_of == rings[other].made_of
         && rings[one].pattern == rings[other].pattern
         && rings[one].stripes == rings[other].stripes
+        && rings[one].shares == rings[other].shares
         && rings[one].between == rings[other].between
         && is_same(&plans[one].wanted, &plans[other].wanted)
 }
@@ -308,7 +309,8 @@ fn of_vessel(
         _ => title.clone(),
     };
     let is_striped = alone.stripes.is_some();
-    let above = (is_mixed || is_striped).then(|| above_with_front(of, place, planned));
+    let is_unlike = alone.alike.len() > 1;
+    let above = (is_mixed || is_striped || is_unlike).then(|| above_with_front(of, place, planned));
     let about = About {
         subtitle: words::ring_sheet(
             &of_wood,
@@ -416,93 +418,6 @@ fn disc(job: &Job, of: &OfVessel, place: usize, title: &str, cautions: &[String]
     flow.pages.swap_remove(0)
 }
 
-/// The ring at true scale, glued up on it: its corners and joints, tiled. Not usual, since
-/// it takes much paper.
-pub fn full_size(job: &Job) -> Vec<Sheet> {
-    let Some(of) = &job.vessel else {
-        return Vec::new();
-    };
-    alike(of)
-        .into_iter()
-        .filter_map(|places| {
-            let place = *places.first()?;
-            let key = format!("full-size-{}", place + 1);
-            if !job.choice.takes(&key, false) {
-                return None;
-            }
-            let planned = of.plan.rings.get(place)?;
-            let segment = planned.segment?;
-            let ring = of.vessel.rings.get(place)?;
-            let side = segment.across_corners_mm + 8.0;
-            let mut template = Drawing::new(
-                side,
-                side,
-                words::ring_full_size(&ring_numbers(&places), places.len()),
-            );
-            let center = point(side / 2.0, side / 2.0);
-            let count = f64::from(ring.segment_count);
-            let corner = |index: u32, along: f64, aside: f64| {
-                let angle = f64::from(index) * TAU / count + aside.atan2(along);
-                center.polar(along.hypot(aside), angle)
-            };
-            let (inside, outside) = (segment.inside_apothem_mm, segment.outside.apothem_mm);
-            let (short, long) = (
-                segment.short_edge_mm / 2.0,
-                segment.outside.long_edge_mm / 2.0,
-            );
-            let all =
-                |of: &dyn Fn(u32) -> Vec<Point>| (0..ring.segment_count).flat_map(of).collect();
-            let mut cut = |steps, name: &str| {
-                template.add(Path::line(steps, Ink::CutOut).named(name));
-            };
-            if planned.wanted.spacer_mm > 0.0 {
-                // Segments apart have edges of their own.
-                for index in 0..ring.segment_count {
-                    let corners = [
-                        corner(index, inside, -short),
-                        corner(index, outside, -long),
-                        corner(index, outside, long),
-                        corner(index, inside, short),
-                    ];
-                    cut(polygon(&corners), "segment");
-                }
-            } else {
-                // Each joint is cut once.
-                let hole: Vec<Point> = all(&|index| vec![corner(index, inside, short)]);
-                let around: Vec<Point> = all(&|index| vec![corner(index, outside, long)]);
-                for (from, to) in hole.iter().zip(&around) {
-                    cut(polyline(&[*from, *to]), "joint");
-                }
-                cut(polygon(&around), "outside");
-                cut(polygon(&hole), "hole");
-            }
-            for radius in [
-                planned.span.outside_radius_mm,
-                planned.span.inside_radius_mm,
-            ] {
-                if radius > 0.0 {
-                    template.add(Path::line(circle(center, radius), Ink::Finished));
-                }
-            }
-            for turn in [0.0, TAU / 4.0] {
-                template.line(center.polar(-8.0, turn), center.polar(8.0, turn), Ink::Thin);
-            }
-            // Cut out, it still says which ring it is.
-            let middle = f64::midpoint(segment.inside_apothem_mm, segment.outside.apothem_mm);
-            let name = words::rings_named(&ring_numbers(&places), places.len());
-            let name = Words::new(center.polar(middle, 0.0), name, 2.6).bold();
-            if name.width_mm() < segment.short_edge_mm {
-                template.add(name.turned(90.0).level_middle().anchored(Anchor::Middle));
-            }
-            let title = words::ring_full_size(&ring_numbers(&places), places.len());
-            let pages = tile::sheets(job, &title, &template);
-            let mut sheet = Sheet::new(key, title, pages).with_template(template);
-            sheet.is_usual = false;
-            Some(sheet)
-        })
-        .collect()
-}
-
 /// A ring's pages and its segment at true scale; nothing without a segment.
 fn made(job: &Job, ring: &RingPlan, about: &About) -> Option<(Vec<Drawing>, Drawing)> {
     let design = job.design;
@@ -549,7 +464,8 @@ fn made(job: &Job, ring: &RingPlan, about: &About) -> Option<(Vec<Drawing>, Draw
     let is_below = !is_lying && left.wedge && y + template.height_mm + 8.0 < bottom;
     let mut aside_end = aside.at.y;
     if !is_below {
-        aside_end = aside.take(&mut sheet, &the_segment, &template, &mut left);
+        let named = named_segment(&ring.alike, 0);
+        aside_end = aside.take(&mut sheet, (&the_segment, &named), &template, &mut left);
         y = if is_lying { y } else { y.max(aside_end + 5.0) };
     }
     let is_aside = is_lying && !left.segment;
@@ -584,29 +500,81 @@ fn made(job: &Job, ring: &RingPlan, about: &About) -> Option<(Vec<Drawing>, Draw
         let last = pages.len() - 1;
         y = paragraph(&mut pages[last], point(EDGE_MM, y), text, beside, tone) + 1.0;
     }
-    let fits = template.width_mm <= room && template.height_mm + 8.0 <= bottom - code_end(job.link);
+    let fits = is_in(&template, job, (room, bottom));
     if left.segment || left.wedge {
-        let blank = || {
-            let (page, top) = blank(job.design, &about.subtitle, job.link, job.date);
-            (page, top.max(code_end(job.link)) + 4.0)
-        };
-        at_true_scale(
+        let named = named_segment(&ring.alike, 0);
+        y = at_true_scale(
             &mut pages,
             y,
-            &the_segment,
+            (&the_segment, &named),
             &template,
             (fits, left),
             (room, bottom),
-            blank,
+            || new_page(job, about),
         );
     }
+    let tiles = narrower(job, ring, about, (&mut pages, y), (room, bottom));
     for page in &mut pages {
         foot(page, design, SAW_NOTES);
     }
     if !fits && left.segment {
         pages.extend(tile::sheets(job, &about.subtitle, &template));
     }
+    pages.extend(tiles);
     Some((pages, template))
+}
+
+/// What the picture of a segment at true scale is called.
+fn named_segment(alike: &[Alike], place: usize) -> String {
+    let kinds: Vec<SegmentKind> = alike.iter().map(|it| it.kind).collect();
+    words::of_kind(words::SHEET_SEGMENT.text, &kinds, place)
+}
+
+/// A further page of a ring's sheet, and where it begins.
+fn new_page(job: &Job, about: &About) -> (Drawing, f64) {
+    let (page, top) = blank(job.design, &about.subtitle, job.link, job.date);
+    (page, top.max(code_end(job.link)) + 4.0)
+}
+
+/// The narrower segments of a ring at true scale, each with its own wedge, from `y` on its
+/// last page on; returns the tiles of those that are larger than the paper.
+fn narrower(
+    job: &Job,
+    ring: &RingPlan,
+    about: &About,
+    (pages, mut y): (&mut Vec<Drawing>, f64),
+    (room, bottom): (f64, f64),
+) -> Vec<Drawing> {
+    let pen = Pen::paper(job.design.unit);
+    let mut tiles = Vec::new();
+    for (place, it) in ring.alike.iter().enumerate().skip(1) {
+        let template = segment_template(&it.segment, &pen);
+        let fits = is_in(&template, job, (room, bottom));
+        let named = named_segment(&ring.alike, place);
+        let whole = Left {
+            segment: true,
+            wedge: true,
+        };
+        y = at_true_scale(
+            pages,
+            y + 8.0,
+            (&it.segment, &named),
+            &template,
+            (fits, whole),
+            (room, bottom),
+            || new_page(job, about),
+        );
+        if !fits {
+            let title = format!("{}. {named}", about.subtitle);
+            tiles.extend(tile::sheets(job, &title, &template));
+        }
+    }
+    tiles
+}
+
+/// Whether a page has room for a segment at true scale.
+fn is_in(template: &Drawing, job: &Job, (room, bottom): (f64, f64)) -> bool {
+    template.width_mm <= room && template.height_mm + 8.0 <= bottom - code_end(job.link)
 }
 
 /// The ring, how it is seen, and its segments on their strip; returns where they end.
@@ -648,16 +616,17 @@ fn drawings(
     strip_top + STRIP_MM
 }
 
-/// The segment and the wedge at true scale, each on a new page where the last has no room.
+/// The segment and the wedge at true scale, each on a new page where the last has no room;
+/// returns where they end.
 fn at_true_scale(
     pages: &mut Vec<Drawing>,
     mut y: f64,
-    segment: &Segment,
+    (segment, named): (&Segment, &str),
     template: &Drawing,
     (fits, left): (bool, Left),
     (room, bottom): (f64, f64),
     blank: impl Fn() -> (Drawing, f64),
-) {
+) -> f64 {
     let needed = if fits { template.height_mm + 6.0 } else { 16.0 };
     if left.segment && y + needed > bottom {
         let (next, start) = blank();
@@ -667,12 +636,12 @@ fn at_true_scale(
     let last = pages.len() - 1;
     let mut is_wedged = !left.wedge;
     if left.segment {
-        heading(&mut pages[last], y, words::SHEET_SEGMENT);
+        heading(&mut pages[last], y, named);
     }
     if fits && left.segment {
         pages[last].place(template, &Frame::at(point(EDGE_MM, y + 3.0)));
         // Beside a small segment there is room for the wedge.
-        let name = width_mm(words::SHEET_SEGMENT.text, 2.6, Weight::Bold);
+        let name = width_mm(named, 2.6, Weight::Bold);
         let beside = room - template.width_mm.max(name) - 8.0;
         let tangent = segment.outside.half_angle_rad.tan();
         if !is_wedged
@@ -704,14 +673,10 @@ fn at_true_scale(
         let leg = rise_room / segment.outside.half_angle_rad.tan();
         let last = pages.len() - 1;
         let at = point(EDGE_MM, y);
-        whole_wedge(
-            &mut pages[last],
-            at,
-            leg.min(WEDGE_MM).min(room),
-            segment,
-            room,
-        );
+        let leg = leg.min(WEDGE_MM).min(room);
+        y = whole_wedge(&mut pages[last], at, leg, segment, room);
     }
+    y
 }
 
 /// Room at the right of a ring's drawings.
@@ -727,7 +692,7 @@ impl Aside {
     fn take(
         &self,
         sheet: &mut Drawing,
-        segment: &Segment,
+        (segment, named): (&Segment, &str),
         template: &Drawing,
         left: &mut Left,
     ) -> f64 {
@@ -736,8 +701,7 @@ impl Aside {
         if template.width_mm > self.width_mm || end > self.bottom {
             return self.at.y;
         }
-        let text = words::SHEET_SEGMENT.text;
-        sheet.add_part(Words::new(self.at, text, 2.6).bold(), Role::Heading);
+        sheet.add_part(Words::new(self.at, named, 2.6).bold(), Role::Heading);
         let below = point(self.at.x, self.at.y + 3.0);
         sheet.place(template, &Frame::at(below));
         left.segment = false;
@@ -835,13 +799,19 @@ const LEAST_WEDGE_MM: f64 = 26.0;
 /// Below this a wedge's leg is no use to set a fence by.
 const LEAST_LEG_MM: f64 = 60.0;
 
-fn heading(sheet: &mut Drawing, y: f64, word: words::Word) {
-    let words = Words::new(point(EDGE_MM, y), word.text, 2.6).bold();
+fn heading(sheet: &mut Drawing, y: f64, text: &str) {
+    let words = Words::new(point(EDGE_MM, y), text, 2.6).bold();
     sheet.add_part(words, Role::Heading);
 }
 
-/// The miter wedge with its heading.
-fn whole_wedge(sheet: &mut Drawing, at: Point, leg_mm: f64, segment: &Segment, room_mm: f64) {
+/// The miter wedge with its heading; returns where it ends.
+fn whole_wedge(
+    sheet: &mut Drawing,
+    at: Point,
+    leg_mm: f64,
+    segment: &Segment,
+    room_mm: f64,
+) -> f64 {
     const PITCH_MM: f64 = 4.4;
     let rise = leg_mm * segment.outside.half_angle_rad.tan();
     let room = room_mm / SCREEN_SLACK;
@@ -852,13 +822,9 @@ fn whole_wedge(sheet: &mut Drawing, at: Point, leg_mm: f64, segment: &Segment, r
         y += PITCH_MM;
     }
     sheet.part(from, Role::Heading);
-    wedge(
-        sheet,
-        point(at.x, y + 4.0 - PITCH_MM + rise),
-        leg_mm,
-        rise,
-        segment,
-    );
+    let foot = y + 4.0 - PITCH_MM + rise;
+    wedge(sheet, point(at.x, foot), leg_mm, rise, segment);
+    foot
 }
 
 /// A right triangle whose acute angle is the saw's setting.

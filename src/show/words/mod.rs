@@ -29,6 +29,7 @@ use crate::plan::bill::{Cut, Part, Piece, ring_numbers};
 use crate::plan::season::Moistures;
 use crate::trade::moisture::Ready;
 use crate::trade::ring::Segment;
+use crate::trade::round::{Alike, SegmentKind};
 use crate::trade::strip::LEAST_PLANED_MM;
 use crate::units::length::{Unit, at_least, decimal, show};
 use crate::units::quantity::{counted, degrees, length};
@@ -250,18 +251,22 @@ pub fn ring_in_short(count: u32, outside_mm: f64, inside_mm: f64, unit: Unit) ->
     )
 }
 
-/// A ring beside the section: its number, count and stop.
-pub fn ring_name(place: usize, ring: &StackRing, segment: Option<&Segment>, unit: Unit) -> String {
-    match segment {
-        _ if ring.is_glued() => format!("{}: glued", place + 1),
-        Some(segment) => format!(
-            "{}: {} × {}",
-            place + 1,
-            ring.segment_count,
-            show(segment.outside.long_edge_mm, unit).text
-        ),
-        None => format!("{}: disc", place + 1),
-    }
+/// A ring beside the section: its number, count and stop; of several kinds of segments how
+/// many there are of each.
+pub fn ring_name(place: usize, ring: &StackRing, alike: &[Alike], unit: Unit) -> String {
+    let says = match alike {
+        _ if ring.is_glued() => "glued".to_owned(),
+        [] => "disc".to_owned(),
+        [only] => {
+            let long = show(only.segment.outside.long_edge_mm, unit).text;
+            format!("{} × {long}", only.kind.count)
+        }
+        kinds => {
+            let counts = kinds.iter().map(|it| it.kind.count.to_string());
+            counts.collect::<Vec<_>>().join(" + ")
+        }
+    };
+    format!("{}: {says}", place + 1)
 }
 
 /// A ring as a screen reader calls it.
@@ -422,6 +427,17 @@ pub fn plies_of(count: u32, wood: &str) -> String {
 pub fn sawn_square(side_mm: f64, unit: Unit) -> String {
     let side = show(side_mm, unit).line();
     format!("thick once flat, from {side} square")
+}
+
+/// A figure's label with the kind of segment that it is of, where there are several.
+pub fn of_kind(label: &str, kinds: &[SegmentKind], place: usize) -> String {
+    let name = match (kinds.len(), place) {
+        (0 | 1, _) => return label.to_owned(),
+        (2, 0) => KIND_WIDE.text.to_owned(),
+        (2, _) => KIND_NARROW.text.to_owned(),
+        _ => filled(KIND_SHARE, &[&kinds[place].share.to_string()]),
+    };
+    format!("{label}, {name}")
 }
 
 /// Segments of one wood in a ring, and their strips.

@@ -122,6 +122,13 @@ fn reason_and_remedy(trouble: &Trouble, unit: Unit) -> (String, String) {
                 down(*most_mm)
             ),
         ),
+        Reason::Ring(RingError::TooWide { angle_rad }) => (
+            format!(
+                "The widest segment spans {}: a third of the round is the most.",
+                crate::units::quantity::degrees(*angle_rad)
+            ),
+            "Take more segments, or shares that differ less.".to_owned(),
+        ),
         Reason::Strip(StripTooShort {
             length_mm,
             needed_mm,

@@ -4,11 +4,13 @@ use super::{Shop, StepShown, number_of};
 use crate::design::{Laid, MadeOf};
 use crate::plan::order::facts::{Fact, Piece};
 use crate::plan::order::{Order, Step};
+use crate::plan::ring::last_joint;
 use crate::plan::rings;
 use crate::show::figures::{self, Figure, figure};
 use crate::show::words;
-use crate::trade::closing::{LastJoint, OpenAt};
+use crate::trade::closing::OpenAt;
 use crate::trade::lathe;
+use crate::trade::round::Alike;
 use crate::trade::stripe::FirstCut;
 use crate::units::length::MM_PER_INCH;
 use crate::units::quantity::{self, number};
@@ -76,7 +78,8 @@ impl Shop<'_> {
                 words::SAYS_CUT_CHEVRON.text
             }
             Some(it) if it.slant_deg > 0.0 => words::SAYS_CUT_SLANT.text,
-            _ => words::SAYS_CUT.text,
+            _ if ring.round().is_even() => words::SAYS_CUT.text,
+            _ => words::SAYS_CUT_UNLIKE.text,
         }
     }
 
@@ -96,7 +99,14 @@ impl Shop<'_> {
         ];
         let planned = self.plan.rings.get(place);
         if let Some((planned, segment)) = planned.and_then(|it| Some((it, it.segment.as_ref()?))) {
-            let joint = LastJoint::of(&planned.wanted, segment);
+            if let [widest, .., narrowest] = &planned.alike[..] {
+                let out_mm = |it: &Alike| it.segment.face_ends_mm()[1];
+                let circle_mm = segment.largest_circle_mm;
+                let list = &mut shown.list;
+                list.push(self.length(words::ROW_CIRCLE_DRAWN, circle_mm));
+                let beyond_mm = out_mm(widest) - out_mm(narrowest);
+                list.push(self.length(words::ROW_CORNER_BEYOND, beyond_mm));
+            }
             // As feelers are marked.
             let gap_mm = if self.unit.is_inch() {
                 MM_PER_INCH / 100.0
@@ -104,7 +114,9 @@ impl Shop<'_> {
                 0.2
             };
             // Where it touches at one edge; past what an error of the saw could open there is none.
-            if let Ok(error) = joint.error_rad(gap_mm, OpenAt::Outside) {
+            let joint = last_joint(&planned.wanted, &planned.alike);
+            let error = joint.map(|it| it.error_rad(gap_mm, OpenAt::Outside));
+            if let Some(Ok(error)) = error {
                 let open = quantity::fine(gap_mm, self.unit).line();
                 shown.list.push(Figure {
                     label: words::filled(words::ROW_OPEN_JOINT, &[&open]),
@@ -121,6 +133,9 @@ impl Shop<'_> {
         }
         shown.list.push(self.time(words::ROW_TURN_TIME));
         shown.cautions.extend(self.cold(ring.height_mm));
+        if !ring.round().is_even() {
+            return words::SAYS_GLUE_UNLIKE.text;
+        }
         words::SAYS_GLUE.text
     }
 

@@ -79,8 +79,11 @@ impl Shop<'_> {
                 .clone()
                 .filter_map(|(ring, it)| Some((it, it.segment?)).filter(|_| !ring.is_glued()))
         };
-        let rounds = made()
-            .map(|(it, segment)| f64::from(it.wanted.segment_count) * segment.outside.long_edge_mm);
+        let rounds = made().map(|(it, _)| {
+            let edges = it.alike.iter();
+            let edges = edges.map(|it| f64::from(it.kind.count) * it.segment.outside.long_edge_mm);
+            edges.sum()
+        });
         let across = made().map(|(it, _)| 2.0 * it.reach_mm);
         let band = self.least(words::TOOL_BAND, most(rounds));
         let board = self.least(words::TOOL_BOARD, most(across));

@@ -17,6 +17,8 @@ list! {
     ROW_SPACERS = "row.spacers": "Spacer length",
     ROW_AS_CUT_CIRCLE = "row.as_cut_circle": "By the fractions alone: circle",
     ROW_AS_CUT_HOLE = "row.as_cut_hole": "By the fractions alone: hole",
+    ROW_CIRCLE_DRAWN = "row.circle_drawn": "Circle to draw, across",
+    ROW_CORNER_BEYOND = "row.corner_beyond": "Wide corner stands out by",
     ROW_OPEN_JOINT = "row.open_joint": "Turn the saw for each %1 open",
     ROW_ACCURACY = "row.accuracy": "For a gap under a hair (0.002 in, 0.05 mm)",
     ROW_FACE_MITER = "row.face_miter": "Miter on the face",

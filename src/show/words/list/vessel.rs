@@ -61,6 +61,13 @@ list! {
     THING_ONE_PIECE = "thing.one_piece": "In one piece",
     THING_AT_BENCH = "thing.at_bench": "At the bench",
     THING_SEASONS = "thing.seasons": "Through the seasons",
+    SHARE_UNEVENLY = "share.unevenly": "Wide and narrow segments",
+    SHARE_EVENLY = "share.evenly": "All segments alike",
+    DID_SHARES = "did.shares": "widths of segments",
+    KIND_WIDE = "kind.wide": "wide",
+    KIND_NARROW = "kind.narrow": "narrow",
+    KIND_SHARE = "kind.share": "share %1",
+    KIND_COUNT = "kind.count": "%1 segments",
     THING_IN_INLAY = "thing.in_inlay": "Draw them in Inlay",
     ;
     "start.anew": "Load the page anew",

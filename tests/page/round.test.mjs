@@ -1,0 +1,74 @@
+// Wide and narrow segments by touch: a ring shared two to one, its two settings on the
+// panel, at the bench and on paper, and taken back.
+
+import assert from 'node:assert/strict';
+import { test } from 'node:test';
+import { address, enter, entered, saved, unfold } from './hands.mjs';
+import { axeClean, fitsTheScreen, picture, settled, visit } from './harness.mjs';
+
+/** @typedef {import('./harness.mjs').Page} Page */
+
+/** @param {Page} page @param {string} kind */
+async function act(page, kind) {
+  await page.locator(`#panel-acts [data-act="${kind}"]`).first().tap();
+  await settled(page);
+}
+
+/** A finger's tap on a ring in the cut half. @param {Page} page @param {number} ring */
+async function touchRing(page, ring) {
+  const at = page.locator('#section-things').getByLabel(new RegExp(`^Ring ${ring},`));
+  await at.evaluate((thing) => thing.scrollIntoView({ block: 'center' }));
+  const box = await at.boundingBox();
+  assert.ok(box);
+  await page.touchscreen.tap(box.x + box.width / 2, box.y + box.height / 2);
+  await settled(page);
+}
+
+for (const screen of /** @type {const} */ (['tablet', 'phone'])) {
+  test(`a ring is shared two to one by touch on a ${screen}`, () => visit(screen, async (page) => {
+    await page.tap('[data-place=vessel]');
+    await page.tap('#starts [data-way=bowl]');
+    await settled(page);
+    const plain = await address(page);
+    await page.locator('#swatches button', { hasText: 'Purpleheart' }).tap();
+    await touchRing(page, 4);
+    await act(page, 'share_unevenly');
+    assert.equal(await entered(page, 'vessel.rings.3.shares'), '2 1');
+    // Sixteen segments, two to one: 8 of 30°, and 8 of 15°, half of which the saw is set to.
+    const saw = await page.locator('#panel-saw').innerText();
+    assert.match(saw, /Saw setting, wide\s+15°[\s\S]*Saw setting, narrow\s+7\.5°/);
+    await fitsTheScreen(page);
+    await axeClean(page);
+    await picture(page, `round-${screen}`);
+    await page.locator('#unrolled').scrollIntoViewIfNeeded();
+    await picture(page, `round-unrolled-${screen}`);
+    // What does not fit is said at its field, and what was typed stays.
+    await enter(page, 'vessel.rings.3.shares', '0 1');
+    await page.locator('[data-field-box="vessel.rings.3.shares"] .field-message').waitFor();
+    await enter(page, 'vessel.rings.3.shares', '3:1');
+    assert.equal(await entered(page, 'vessel.rings.3.shares'), '3 1');
+    await act(page, 'share_evenly');
+    assert.equal(await entered(page, 'vessel.rings.3.shares'), '');
+    await page.locator('#undo').click();
+    assert.equal(await entered(page, 'vessel.rings.3.shares'), '3 1');
+    await page.locator('#undo').click();
+    await page.locator('#undo').click();
+    assert.equal(await address(page), plain);
+  }));
+}
+
+test('wide and narrow ones have what the saw needs at the bench and on paper', () => visit('tablet', async (page) => {
+  await page.tap('[data-place=vessel]');
+  await page.tap('#starts [data-way=bowl]');
+  await touchRing(page, 4);
+  await act(page, 'share_unevenly');
+  await page.locator('nav [data-place="bench"]').first().tap();
+  await unfold(page);
+  await page.locator('#bench-steps').getByText('Wide corner stands out by').first().waitFor();
+  await page.locator('#bench-steps').getByText('Saw setting, narrow').first().waitFor();
+  await picture(page, 'round-bench-tablet');
+  await page.locator('nav [data-place="paper"]').first().tap();
+  await page.locator('[data-sheet="ring-4"]').check();
+  const packet = await saved(page, () => page.click('#save-pdf'));
+  assert.match(packet.name, /\.pdf$/);
+}));
