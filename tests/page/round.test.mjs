@@ -64,7 +64,6 @@ test('wide and narrow ones have what the saw needs at the bench and on paper', (
   await act(page, 'share_unevenly');
   await page.locator('nav [data-place="bench"]').first().tap();
   await unfold(page);
-  await page.locator('#bench-steps').getByText('Wide corner stands out by').first().waitFor();
   await page.locator('#bench-steps').getByText('Saw setting, narrow').first().waitFor();
   await picture(page, 'round-bench-tablet');
   await page.locator('nav [data-place="paper"]').first().tap();
