@@ -49,6 +49,7 @@ fn random_set(dice: &mut Dice, rings: u32) -> SlotSet {
     let from = dice.count(2, rings - 1);
     let mut set = SlotSet::plain(from, (from + dice.count(0, 2)).min(rings));
     set.slot_count = dice.count(1, 9);
+    set.beside_count = 1 + set.slot_count % 3;
     set.gauge_deg = dice.between(0.0, 45.0);
     set.leans = [Leans::Left, Leans::Right][dice.count(0, 1) as usize];
     set.further_deg = dice.between(-60.0, 60.0);

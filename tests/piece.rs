@@ -78,6 +78,7 @@ fn random_design(dice: &mut Dice) -> Design {
         let mut set = SlotSet::plain(from, count.min(from + dice.count(0, 2)));
         set.wood = dice.count(0, 2);
         set.slot_count = dice.count(1, 16);
+        set.beside_count = 1 + set.slot_count % 3;
         vessel.slot_sets.push(set);
     }
     if dice.roll() < 0.7 {
@@ -161,7 +162,11 @@ fn recounted(plan: &Plan) -> BTreeMap<String, (u32, u32)> {
             .as_ref()
             .is_some_and(|own| own.window.middle_mm().is_some())
         {
-            add(&vessel.woods[set.wood as usize], 0, set.slot_count);
+            add(
+                &vessel.woods[set.wood as usize],
+                0,
+                set.slot_count * set.beside_count,
+            );
         }
     }
     counts.retain(|_, counts| *counts != (0, 0));

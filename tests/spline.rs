@@ -147,8 +147,11 @@ fn case(dice: &mut Dice) -> Case {
             }
         })
         .collect();
+    let (places, beside) = (dice.count(1, 5), dice.count(1, 3));
     let slots = Slots {
-        count: dice.count(1, 5),
+        count: places * beside,
+        beside,
+        apart_rad: dice.between(0.05, 0.3),
         gauge_rad: dice.between(-0.8, 0.8),
         kerf_mm: dice.between(1.6, 5.0),
         first_rad: dice.between(0.0, TAU),
@@ -430,6 +433,7 @@ fn the_graphics_put_the_strips_where_the_blade_went() {
         let vessel = design.vessel.as_mut().unwrap();
         let mut set = SlotSet::plain(3, 4);
         set.slot_count = dice.count(1, 9);
+        set.beside_count = 1 + set.slot_count % 3;
         set.gauge_deg = dice.between(0.0, 50.0);
         set.further_deg = dice.between(-180.0, 180.0);
         set.blade_mm = Some(dice.between(4.0, 20.0));
@@ -503,6 +507,8 @@ fn an_upright_slot_is_a_plain_radial_one() {
     let stack = plain(100.0, 80.0, 60.0, [97.0, 88.0]);
     let slots = Slots {
         count: 3,
+        beside: 1,
+        apart_rad: 0.0,
         gauge_rad: 0.0,
         kerf_mm: 4.0,
         first_rad: 0.3,
@@ -536,6 +542,8 @@ fn a_depth_past_the_hole_leaves_no_bridge() {
     let stack = plain(100.0, 80.0, 60.0, [97.0, 88.0]);
     let slots = Slots {
         count: 3,
+        beside: 1,
+        apart_rad: 0.0,
         gauge_rad: 0.4,
         kerf_mm: 4.0,
         first_rad: 0.3,
@@ -579,6 +587,8 @@ fn a_zigzag_meets_end_to_end() {
         assert!((zigzag_count(gauge, height, [radius; 2]) - f64::from(count)).abs() < 1e-6);
         let set = |gauge_rad: f64, first_rad: f64| Slots {
             count,
+            beside: 1,
+            apart_rad: 0.0,
             gauge_rad,
             kerf_mm: 0.02,
             first_rad,
@@ -614,6 +624,8 @@ fn a_strip_reaches_from_face_to_face() {
         let stack = plain(150.0, 100.0, height, [140.0, 120.0]);
         let slots = Slots {
             count: 3,
+            beside: 1,
+            apart_rad: 0.0,
             gauge_rad: dice.between(-0.7, 0.7),
             kerf_mm: kerf,
             first_rad: 0.0,
@@ -641,6 +653,8 @@ fn too_many_slots_run_into_each_other() {
     let stack = plain(60.0, 30.0, 20.0, [58.0, 50.0]);
     let slots = |count| Slots {
         count,
+        beside: 1,
+        apart_rad: 0.0,
         gauge_rad: 0.0,
         kerf_mm: 4.0,
         first_rad: 0.0,
@@ -651,8 +665,12 @@ fn too_many_slots_run_into_each_other() {
     // Three slots of a leaning set, point by point: no place is in two of them.
     let mut dice = Dice(13);
     for _ in 0..400 {
+        let (places, beside) = (dice.count(2, 20), dice.count(1, 3));
         let slots = Slots {
-            count: dice.count(2, 40),
+            count: places * beside,
+            beside,
+            // Now and then so far that they run into those of the next place.
+            apart_rad: TAU / f64::from(places * beside) * dice.between(0.3, 1.5),
             gauge_rad: dice.between(-0.6, 0.6),
             kerf_mm: dice.between(2.0, 6.0),
             first_rad: 0.0,
@@ -686,6 +704,8 @@ fn the_trades_habits_come_out() {
     );
     let slots = Slots {
         count: 3,
+        beside: 1,
+        apart_rad: 0.0,
         gauge_rad: 30_f64.to_radians(),
         kerf_mm: inch / 8.0,
         first_rad: 0.0,
@@ -723,4 +743,30 @@ fn the_trades_habits_come_out() {
         },
     );
     assert!(window.leaves_surface && window.middle_mm().is_none());
+}
+
+/// Side by side they stand about their place, and the places evenly round.
+#[test]
+fn slots_side_by_side_stand_about_their_place() {
+    let slots = Slots {
+        count: 12,
+        beside: 3,
+        apart_rad: 0.1,
+        gauge_rad: 0.0,
+        kerf_mm: 3.0,
+        first_rad: 0.25,
+    };
+    assert_eq!(slots.places(), 4);
+    for (slot, direction) in slots.directions().enumerate() {
+        let place = (slot / 3) as f64 * PI / 2.0 + 0.25;
+        let aside = [-0.1, 0.0, 0.1][slot % 3];
+        assert!((direction - place - aside).abs() < 1e-12);
+    }
+    // Nearest is the next at the place, or the first of the next place.
+    assert!((slots.nearest_rad() - 0.1).abs() < 1e-12);
+    let wide = Slots {
+        apart_rad: 0.7,
+        ..slots
+    };
+    assert!((wide.nearest_rad() - (PI / 2.0 - 1.4)).abs() < 1e-12);
 }

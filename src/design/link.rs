@@ -218,6 +218,8 @@ const DICTIONARY: &[&str] = &[
     "is_mirrored",
     "shift_pct",
     "shares",
+    "beside_count",
+    "apart_deg",
 ];
 
 /// What kind of value follows. The numbers are part of the form.
@@ -314,21 +316,20 @@ fn leave_out_usual(whole: &mut Value) {
     leave_out_unused(whole);
 }
 
-/// Rings are written as a table: where none is striped, or shared unevenly, it needs no
-/// column for that.
+/// Rings and slot sets are written as tables: what none of them has needs no column.
 fn leave_out_unused(whole: &mut Value) {
-    let rings = whole
-        .pointer_mut("/vessel/rings")
-        .and_then(Value::as_array_mut);
-    let Some(rings) = rings else { return };
-    for (name, unused) in [
-        ("stripes", Value::Null),
-        ("shares", Value::Array(Vec::new())),
+    for (list, name, unused) in [
+        ("/vessel/rings", "stripes", Value::Null),
+        ("/vessel/rings", "shares", Value::Array(Vec::new())),
+        ("/vessel/slot_sets", "beside_count", Value::from(1)),
+        ("/vessel/slot_sets", "apart_deg", Value::Null),
     ] {
-        if rings.iter().all(|ring| ring[name] == unused) {
-            for ring in rings.iter_mut().filter_map(Value::as_object_mut) {
-                ring.remove(name);
-            }
+        let all = whole.pointer_mut(list).and_then(Value::as_array_mut);
+        let Some(all) = all.filter(|all| all.iter().all(|it| it[name] == unused)) else {
+            continue;
+        };
+        for it in all.iter_mut().filter_map(Value::as_object_mut) {
+            it.remove(name);
         }
     }
 }

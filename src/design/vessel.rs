@@ -212,8 +212,12 @@ kept_record! {
         pub from_ring: u32,
         /// The topmost.
         pub to_ring: u32,
-        /// How many slots, evenly round.
+        /// How many slots, evenly round; or places, where several stand side by side.
         pub slot_count: u32,
+        /// How many stand side by side at each place.
+        pub beside_count: u32,
+        /// From one to the next of these; empty to suit.
+        pub apart_deg: Option<f64>,
         /// The gauge's angle from the stack's axis.
         pub gauge_deg: f64,
         /// Which way they lean.
@@ -277,6 +281,8 @@ impl SlotSet {
             from_ring,
             to_ring,
             slot_count: 3,
+            beside_count: 1,
+            apart_deg: None,
             gauge_deg: 30.0,
             leans: Leans::Right,
             first_at: FirstAt::Joint,

@@ -369,7 +369,7 @@ pub fn fit_zigzag(design: &Design, place: usize, is_nearest: bool) -> Design {
     let (count, gauge) = if is_nearest {
         own.nearest_zigzag()
     } else {
-        (own.slots.count, own.zigzag_rad())
+        (own.slots.places(), own.zigzag_rad())
     };
     with_set(design, place, |set| {
         set.slot_count = count;

@@ -85,6 +85,9 @@ pub fn plan_sets(plan: &Rings, troubles: &mut Vec<Trouble>) -> Vec<Option<SetPla
 
 type Refused = (&'static str, Reason);
 
+/// The most slots in all of a set.
+const MOST_SLOTS: u32 = 96;
+
 /// The plan of a set that the vessel need not have.
 ///
 /// # Errors
@@ -94,6 +97,14 @@ pub fn plan_set(plan: &Rings, set: &SlotSet) -> Result<SetPlan, Refused> {
     let vessel = &plan.vessel;
     let rings = rings_of(set, plan.rings.len())?;
     let slots = slots(vessel, set, *rings.start());
+    if slots.count > MOST_SLOTS {
+        let reason = Reason::OutOfRange {
+            value: f64::from(set.beside_count),
+            least: 1.0,
+            most: f64::from((MOST_SLOTS / set.slot_count.max(1)).max(1)),
+        };
+        return Err(("beside_count", reason));
+    }
     let stack = stack(plan, set, &rings).ok_or(("from_ring", Reason::NoWallInStack))?;
     let window = stack.window(&slots, wished(set));
     let most = window.most_mm().max(0.0);
@@ -178,8 +189,13 @@ pub fn base_rad(vessel: &Vessel, set: &SlotSet, lowest: usize) -> f64 {
 
 fn slots(vessel: &Vessel, set: &SlotSet, lowest: usize) -> Slots {
     let gauge = set.gauge_deg.to_radians();
+    let step_rad = TAU / f64::from(set.slot_count.max(1));
+    // To suit: half of the way to the next place is taken.
+    let to_suit_rad = step_rad / f64::from(2 * set.beside_count.max(1));
     Slots {
-        count: set.slot_count,
+        count: set.slot_count * set.beside_count,
+        beside: set.beside_count,
+        apart_rad: set.apart_deg.map_or(to_suit_rad, f64::to_radians),
         gauge_rad: match set.leans {
             Leans::Right => gauge,
             Leans::Left => -gauge,
@@ -360,7 +376,7 @@ impl SetPlan {
     /// The gauge angle at which a set and its opposite meet end to end.
     pub fn zigzag_rad(&self) -> f64 {
         zigzag_rad(
-            self.slots.count,
+            self.slots.places(),
             self.stack.height_mm(),
             self.end_radii_mm(),
         )
@@ -423,7 +439,9 @@ impl SetPlan {
         let Some(bottom) = self.bottoms_mm.get(slot).copied() else {
             return Vec::new();
         };
-        let direction = self.slots.first_rad + self.slots.step_rad() * slot as f64;
+        let Some(direction) = self.slots.directions().nth(slot) else {
+            return Vec::new();
+        };
         let side = usize::from(is_inside);
         let shown = |z: f64, radius: f64| {
             let ends = self.slots.shown(z, radius, bottom)?;
@@ -551,7 +569,7 @@ fn set_cautions(plan: &Rings, set: &SlotSet, own: &SetPlan) -> Vec<SlotCaution> 
     }
     if own.between_mm <= 0.0 {
         found.push(SlotCaution::Overlap {
-            count: set.slot_count,
+            count: own.slots.count,
         });
     }
     let shortest = plan.rings[own.rings.clone()]

@@ -255,30 +255,55 @@ pub struct Stack {
     pub wall: Vec<Level>,
 }
 
-/// A set of equal slots.
+/// A set of equal slots: at places evenly round, one at each or some side by side.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Slots {
-    /// How many, evenly round.
+    /// How many in all.
     pub count: u32,
+    /// How many side by side at each place, 1 or more; they divide the count.
+    pub beside: u32,
+    /// From one to the next of these, radians.
+    pub apart_rad: f64,
     /// The gauge's angle β, radians; above 0 they lean toward growing directions as they
     /// rise.
     pub gauge_rad: f64,
     /// Width of the blade's cut, millimeters.
     pub kerf_mm: f64,
-    /// Direction of the first at the stack's middle, radians.
+    /// Direction of the first place at the stack's middle, radians.
     pub first_rad: f64,
 }
 
 impl Slots {
-    /// From one to the next.
-    pub fn step_rad(&self) -> f64 {
-        TAU / f64::from(self.count.max(1))
+    /// At how many places they stand.
+    pub fn places(&self) -> u32 {
+        (self.count / self.beside.max(1)).max(1)
     }
 
-    /// Where each stands.
+    /// From one place to the next.
+    pub fn step_rad(&self) -> f64 {
+        TAU / f64::from(self.places())
+    }
+
+    /// Where each stands: those side by side with their middle at the place.
     pub fn directions(&self) -> impl Iterator<Item = f64> + use<> {
         let slots = *self;
-        (0..slots.count).map(move |slot| slots.first_rad + slots.step_rad() * f64::from(slot))
+        let beside = slots.beside.max(1);
+        let aside = move |slot: u32| {
+            let from_middle = f64::from(slot % beside) - f64::from(beside - 1) / 2.0;
+            from_middle * slots.apart_rad
+        };
+        (0..slots.count).map(move |slot| {
+            slots.first_rad + slots.step_rad() * f64::from(slot / beside) + aside(slot)
+        })
+    }
+
+    /// From a slot to the nearest one beside it.
+    pub fn nearest_rad(&self) -> f64 {
+        let within = self.apart_rad * f64::from(self.beside.max(1) - 1);
+        match self.beside {
+            0 | 1 => self.step_rad(),
+            _ => self.apart_rad.min(self.step_rad() - within),
+        }
     }
 
     /// Sideways from and to where a slot reaches at a height.
@@ -445,7 +470,7 @@ impl Stack {
                 let radius = bottom.hypot(from.abs().max(to.abs())).max(1e-9);
                 let width =
                     (to / radius).clamp(-1.0, 1.0).asin() - (from / radius).clamp(-1.0, 1.0).asin();
-                let left = slots.step_rad() - width;
+                let left = slots.nearest_rad() - width;
                 least = least.min(2.0 * radius * (left / 2.0).clamp(-PI / 2.0, PI / 2.0).sin());
             }
         }

@@ -319,3 +319,18 @@ test('strips of a wood that the piece has not yet are named where they are chose
   assert.notEqual(await chosen.innerText(), 'Padauk, African');
   await fitsTheScreen(page);
 }));
+
+test('slots stand side by side in pairs, and both settings are told', () => visit('tablet', async (page) => {
+  await page.tap('#ways [data-way="lantern_vase"]');
+  await page.locator('nav [data-place="inlay"]').first().tap();
+  const apart = page.locator('[data-field-box="vessel.slot_sets.0.apart_deg"]');
+  assert.equal(await apart.isVisible(), false);
+  await enter(page, 'vessel.slot_sets.0.beside_count', '2');
+  assert.equal(await apart.isVisible(), true);
+  // Eight places, 45° from one to the next, a quarter of that between the two of a pair.
+  await page.getByText('Side by side, apart').first().waitFor();
+  await page.getByText('11.25°').first().waitFor();
+  // The set that crosses it stays its partner.
+  await page.getByText('2: 16 × 33.83° left').first().waitFor();
+  await picture(page, 'inlay-pairs');
+}));

@@ -41,7 +41,18 @@ fn other_slots(design: &Design, vessel: &Vessel, dice: &mut Dice, reach: f64) ->
         return more_slots(design, vessel, dice, reach);
     };
     let set = &mut own.set;
-    match dice.below(7) {
+    match dice.below(8) {
+        7 => {
+            // Pairs and threes of fewer places, or singly again.
+            let beside = if set.beside_count > 1 {
+                1
+            } else {
+                *dice.pick(&[2, 2, 3])?
+            };
+            let places = set.slot_count * set.beside_count / beside;
+            (set.slot_count, set.beside_count) = (places.max(2), beside);
+            set.apart_deg = None;
+        }
         0 => {
             let most = f64::from(set.slot_count) * (1.5 + 1.5 * reach);
             let fits = |count: &u32| *count != set.slot_count && f64::from(*count) <= most;

@@ -191,6 +191,8 @@ pub(super) fn entries(design: &Design, picked: usize) -> Vec<Entry> {
         "from_ring",
         "to_ring",
         "slot_count",
+        "beside_count",
+        "apart_deg",
         "gauge_deg",
         "leans",
         "first_at",
@@ -237,11 +239,23 @@ pub(crate) fn saw(plan: &StackPlan, own: &SetPlan, place: usize) -> Vec<Figure> 
     saw.extend([
         figure(words::SLOT_GAUGE, shown_degrees(own.slots.gauge_rad.abs())),
         noted(
-            words::SLOT_INDEX,
+            if own.slots.beside > 1 {
+                words::SLOT_PLACES
+            } else {
+                words::SLOT_INDEX
+            },
             shown_degrees(own.slots.step_rad()),
             apart.map_or_else(String::new, words::inlay::segments_apart),
         ),
     ]);
+    if own.slots.beside > 1 {
+        let round_mm = own.circumference_mm() * own.slots.apart_rad / std::f64::consts::TAU;
+        saw.push(noted(
+            words::SLOT_BESIDE,
+            shown_degrees(own.slots.apart_rad),
+            words::inlay::along(round_mm, unit),
+        ));
+    }
     saw
 }
 
@@ -257,7 +271,7 @@ pub(crate) fn list(design: &Design, own: &SetPlan) -> Vec<Figure> {
         list.extend([
             figure(
                 words::SLOT_ROUND,
-                length(own.circumference_mm() / f64::from(own.slots.count)),
+                length(own.circumference_mm() / f64::from(own.slots.places())),
             ),
             figure(
                 words::SLOT_FIRST,
@@ -277,12 +291,12 @@ pub(crate) fn list(design: &Design, own: &SetPlan) -> Vec<Figure> {
         list.push(figure(words::SLOT_HIDDEN, at_most(hidden, unit)));
     }
     let [thick, wide, long] = own.strip_mm;
-    let count = f64::from(own.slots.count);
+    let places = f64::from(own.slots.places());
     let in_all = own.strip_in_all_mm(design.shop.kerf_mm);
     list.extend([
         figure(words::SLOT_BRIDGE, length(own.bridge_mm)),
         figure(words::SLOT_BETWEEN, length(own.between_mm)),
-        figure(words::SLOT_ROUND, length(own.circumference_mm() / count)),
+        figure(words::SLOT_ROUND, length(own.circumference_mm() / places)),
         figure(
             words::SLOT_FIRST,
             shown_degrees(own.slots.first_rad.rem_euclid(std::f64::consts::TAU)),
@@ -326,14 +340,15 @@ pub(crate) fn zigzag(plan: &StackPlan, place: usize, own: &SetPlan) -> Vec<Figur
     };
     let [bottom, top] = own.end_radii_mm();
     let height = own.stack.height_mm();
-    let at = |radius: f64| crate::trade::spline::zigzag_rad(own.slots.count, height, [radius; 2]);
+    let at =
+        |radius: f64| crate::trade::spline::zigzag_rad(own.slots.places(), height, [radius; 2]);
     let ends = if (at(bottom) - at(top)).abs() > 0.005 {
         words::inlay::zigzag_ends(at(bottom), at(top))
     } else {
         String::new()
     };
     let its_own = own.zigzag_rad();
-    let ends = told(ends, (own.slots.count, its_own));
+    let ends = told(ends, (own.slots.places(), its_own));
     let mut list = vec![noted(words::SLOT_ZIGZAG, rounded(its_own), ends)];
     if own.slots.gauge_rad.abs() > 1e-6 {
         let (count, gauge) = own.nearest_zigzag();

@@ -458,7 +458,12 @@ fn entry(design: &Design, whole: &serde_json::Value, field: &Field, key: &str) -
 fn is_hidden(whole: &serde_json::Value, key: &str) -> bool {
     let is_striped =
         |part| field::at(whole, &format!("{part}stripes")).is_some_and(|it| !it.is_null());
-    key.strip_suffix("shares").is_some_and(is_striped)
+    let is_single = |part| {
+        field::at(whole, &format!("{part}beside_count")).and_then(serde_json::Value::as_u64)
+            == Some(1)
+    };
+    key.strip_suffix("apart_deg").is_some_and(is_single)
+        || key.strip_suffix("shares").is_some_and(is_striped)
         || key.strip_suffix("spacer_mm").is_some_and(|part| {
             field::at(whole, &format!("{part}between")) == Some(&Between::Nothing.word().into())
         })

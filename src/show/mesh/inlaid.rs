@@ -38,7 +38,10 @@ pub fn strips(plan: &StackPlan) -> Vec<f32> {
             .iter()
             .all(|bottom| (bottom - first).abs() < 1e-6)
         {
-            add(first, slots.first_rad, slots.step_rad());
+            // At every place the same.
+            for direction in slots.directions().take(slots.beside as usize) {
+                add(first, direction, slots.step_rad());
+            }
         } else {
             for (bottom, direction) in own.bottoms_mm.iter().zip(slots.directions()) {
                 add(*bottom, direction, TAU);

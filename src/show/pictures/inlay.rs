@@ -218,7 +218,10 @@ impl BandView {
 
 /// Direction of the slot that stands nearest to the front.
 pub fn front_slot_rad(own: &SetPlan) -> f64 {
-    within_half(own.slots.first_rad, own.slots.step_rad())
+    let nearest = own.slots.directions().map(|slot| within_half(slot, TAU));
+    nearest
+        .min_by(|one, other| one.abs().total_cmp(&other.abs()))
+        .unwrap_or(own.slots.first_rad)
 }
 
 /// The stack's rings unrolled, with every strip that shows on them.

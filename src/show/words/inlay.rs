@@ -211,6 +211,11 @@ pub fn handle_says(is_lean: bool, own: &SetPlan, further_deg: f64) -> String {
     }
 }
 
+/// How far that is round the outside.
+pub fn along(length_mm: f64, unit: Unit) -> String {
+    format!("{} round the outside", show(length_mm, unit).line())
+}
+
 /// A count of slots.
 pub fn slots(count: u32) -> String {
     format!("with {}", counted(count as usize, "slot", "slots"))
@@ -343,7 +348,7 @@ pub fn sawing(
     } else {
         format!(
             "Wrap the index strip round the stack and mark the slots: {} apart along the outside.",
-            mm(own.circumference_mm() / f64::from(own.slots.count))
+            mm(own.circumference_mm() / f64::from(own.slots.places()))
         )
     }];
     if !own.is_open() {

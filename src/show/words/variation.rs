@@ -70,9 +70,10 @@ fn slots(made: &Slotting, varied: &Vessel) -> String {
         .woods
         .get(set.wood as usize)
         .map_or("", String::as_str);
-    format!(
-        "{} slots {ways}, rings {}, {wood}",
-        set.slot_count,
-        ring_numbers(&rings)
-    )
+    let count = match set.beside_count {
+        1 => format!("{} slots", set.slot_count),
+        2 => format!("{} pairs of slots", set.slot_count),
+        beside => format!("{} times {beside} slots", set.slot_count),
+    };
+    format!("{count} {ways}, rings {}, {wood}", ring_numbers(&rings))
 }

@@ -35,6 +35,8 @@ list! {
     SLOT_BLADE = "slot.blade": "Blade above the table",
     SLOT_GAUGE = "slot.gauge": "Gauge angle",
     SLOT_INDEX = "slot.index": "From slot to slot",
+    SLOT_PLACES = "slot.places": "From place to place",
+    SLOT_BESIDE = "slot.beside": "Side by side, apart",
     SLOT_ROUND = "slot.round": "From slot to slot along the outside",
     SLOT_LEAST = "slot.least": "Least to show all along",
     SLOT_MOST = "slot.most": "Most with wood left below",
