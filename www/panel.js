@@ -130,10 +130,17 @@ function actButton(act) {
 
 /** @param {Link} link */
 function linkButton(link) {
-  return button(`to ${link.place} ${link.part}`, link.label, () => {
-    goToPlace(link.place);
-    document.getElementById(link.part)?.scrollIntoView();
-  });
+  return button(`to ${link.place} ${link.part}`, link.label, () => goToPart(link.place, link.part));
+}
+
+/**
+ * Opens a place where this part of it is.
+ * @param {string} place
+ * @param {string} part
+ */
+export function goToPart(place, part) {
+  goToPlace(place);
+  document.getElementById(part)?.scrollIntoView();
 }
 
 /** What keys reach on the drawing. @type {Map<string, HTMLElement>} */

@@ -150,6 +150,7 @@ function newSheet(key) {
   look.className = 'sheet-look';
   look.append(picture);
   const line = make('li', { className: 'sheet' }, look, make('label', { className: 'sheet-name' }, box, title, pages));
+  line.id = `sheet-${key}`;
   return { line, box, picture, title, pages, isUsual: true };
 }
 

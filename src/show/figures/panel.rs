@@ -413,6 +413,7 @@ fn of_floor(plan: &Plan) -> Panel {
         links: vec![
             link(words::THING_SEASONS, "wood", "wood-base"),
             link(words::THING_AT_BENCH, "bench", "bench-steps"),
+            link(words::THING_ON_PAPER, "paper", "sheet-base"),
         ],
         ..Panel::default()
     }
@@ -468,7 +469,10 @@ fn of_set(stack: &StackPlan, place: usize) -> Option<Panel> {
         list: set
             .as_ref()
             .map_or_else(Vec::new, |own| super::inlay::list(design, own)),
-        links: vec![link(words::THING_IN_INLAY, "inlay", "inlay")],
+        links: vec![
+            link(words::THING_IN_INLAY, "inlay", "inlay"),
+            link(words::THING_ON_PAPER, "paper", "sheet-inlay"),
+        ],
         below: nearby(place.checked_sub(1), Thing::Set),
         above: nearby(Some(place + 1).filter(|it| *it < count), Thing::Set),
         ..Panel::default()

@@ -422,7 +422,8 @@ fn ring_names(drawing: &mut Drawing, view: &View, plan: &StackPlan, picked: Pick
     let left = drawing.width_mm - 34.0;
     // What the names say, above the uppermost; a glued ring's says all.
     let top_mm = plan.rings.last().map_or(0.0, |ring| ring.span.top_mm);
-    let legend = point(drawing.width_mm - 0.5, view.place(top_mm, 0.0).y - 1.6);
+    // Clear of the rim's handle, which may stand as far out as the names.
+    let legend = point(drawing.width_mm - 0.5, view.place(top_mm, 0.0).y - 4.2);
     let says = Words::new(legend, words::DRAWING_RING_NAMES.text, 2.3);
     if !vessel.rings.iter().all(StackRing::is_glued) {
         drawing.add(says.anchored(Anchor::End).toned(Tone::Quiet));

@@ -68,6 +68,7 @@ list! {
     KIND_NARROW = "kind.narrow": "narrow",
     KIND_SHARE = "kind.share": "share %1",
     KIND_COUNT = "kind.count": "%1 segments",
+    THING_ON_PAPER = "thing.on_paper": "On paper",
     THING_IN_INLAY = "thing.in_inlay": "Draw them in Inlay",
     ;
     "start.anew": "Load the page anew",
