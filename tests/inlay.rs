@@ -446,9 +446,10 @@ fn index_marks_are_told_in_degrees_in_length_and_in_segments() {
         inlay::segments_apart(vessel_of(&design), &vessel_of(&design).slot_sets[0]),
         Some(4)
     );
+    // Turned a 64th of an inch within its flats, so that a hair off center leaves none.
     let widest = plan.rings[5..=6]
         .iter()
-        .map(|ring| ring.segment.unwrap().largest_circle_mm / 2.0)
+        .map(|ring| ring.segment.unwrap().largest_circle_mm / 2.0 - 25.4 / 64.0)
         .fold(0.0, f64::max);
     assert!((own.circumference_mm() - TAU * widest).abs() < 1e-9);
     // Left with its flats: round the polygon, N long edges; a slot on a joint and the next
@@ -930,4 +931,52 @@ fn a_limit_is_never_rounded_to_the_dangerous_side() {
     println!("limits looked at: {told:?}, {drawn_count} drawn");
     assert!(drawn_count > 20);
     assert!(told.iter().all(|count| *count > 2), "{told:?}");
+}
+
+/// Between what is finished and its flats a stack is turned round, however little is between.
+#[test]
+fn a_stack_is_turned_round_within_its_flats_and_outside_the_finished_wall() {
+    for allowance_mm in [3.0, 0.5, 0.0] {
+        let mut design = closed();
+        design.allowance.outside_mm = allowance_mm;
+        let plan = stack_of(&with_set(&design, SlotSet::plain(6, 7)));
+        for place in 5..=6 {
+            let (ring, layer) = (&plan.rings[place], &own(&plan).stack.layers[place - 5]);
+            let round = layer.outside.farthest_mm();
+            let flats = ring.segment.unwrap().largest_circle_mm / 2.0;
+            let finished = ring.span.outside_radius_mm;
+            assert!(
+                round >= finished - 1e-9 && round <= flats,
+                "{finished} {round} {flats}"
+            );
+            assert!(flats - round > 0.0 || flats - finished < 1e-9);
+            assert!(flats - round < 0.4);
+        }
+    }
+}
+
+/// Where the joints of a ring are is reckoned here anew, from its segments and its turn.
+#[test]
+fn slots_at_the_joints_of_a_ring_are_told_to_be() {
+    let of = |further_deg: f64, first_at: ringwright::design::FirstAt| {
+        let mut set = SlotSet::plain(6, 7);
+        (set.further_deg, set.first_at) = (further_deg, first_at);
+        let design = with_set(&closed(), set);
+        let plan = stack_of(&design);
+        let found = inlay::at_joints_of(vessel_of(&design), plan.slot_sets.iter().flatten());
+        let is_at = |place: usize| {
+            let ring = &vessel_of(&design).rings[place];
+            let wedge = TAU / f64::from(ring.segment_count);
+            let joint = wedge / 2.0 * f64::from(ring.turn_half_segments) + wedge / 2.0;
+            own(&plan).slots.directions().all(|at| {
+                let off = (at - joint).rem_euclid(wedge);
+                off.min(wedge - off) < 1e-5
+            })
+        };
+        assert_eq!(found, (5..=6).find(|place| is_at(*place)));
+        found
+    };
+    use ringwright::design::FirstAt;
+    assert_eq!(of(0.0, FirstAt::Joint), Some(5));
+    assert_eq!(of(1.0, FirstAt::Joint), None);
 }

@@ -5,7 +5,7 @@ use crate::design::trouble::{Reason, Trouble};
 use crate::design::{Between, FirstAt, Leans, MadeOf, SlotSet, StackIs, StripsShow, Vessel};
 use crate::draw::Color;
 use crate::plan::caution::{Caution, Placed, SlotCaution};
-use crate::plan::rings::{RingInStack, Rings};
+use crate::plan::rings::{RingInStack, Rings, trued_mm};
 use crate::trade::closing::HAIR_MM;
 use crate::trade::ring::half_angle_rad;
 use crate::trade::shape::Wall;
@@ -275,7 +275,7 @@ fn layer(
         Some(segment) => {
             let apothem = segment.outside.apothem_mm;
             let outside = match stack_is {
-                StackIs::TurnedRound => Outline::Round(apothem),
+                StackIs::TurnedRound => Outline::Round(trued_mm(planned)),
                 StackIs::LeftFlat => corners(
                     segment.across_corners_mm / 2.0,
                     segment.outside.long_edge_mm,
@@ -287,7 +287,13 @@ fn layer(
                 .then(|| corners(radius, segment.short_edge_mm, segment.inside_apothem_mm));
             (outside, hole)
         }
-        None => (Outline::Round(planned.reach_mm), None),
+        None => {
+            let radius_mm = match stack_is {
+                StackIs::TurnedRound => trued_mm(planned),
+                StackIs::LeftFlat => planned.reach_mm,
+            };
+            (Outline::Round(radius_mm), None)
+        }
     };
     Layer {
         from_mm: planned.span.bottom_mm - middle_mm,
@@ -600,6 +606,30 @@ pub(crate) fn within_half(angle: f64, turn: f64) -> f64 {
 }
 
 /// To a ten-thousandth of a degree, so that links stay short, and within a turn either way.
+/// The lowest ring of a stack at whose joints all slots of these sets stand.
+pub fn at_joints_of<'a>(
+    vessel: &Vessel,
+    sets: impl Iterator<Item = &'a SetPlan> + Clone,
+) -> Option<usize> {
+    let is_joint = |place: usize, direction_rad: f64| {
+        let ring = vessel.rings.get(place)?;
+        if ring.made_of != MadeOf::Segments || ring.between != Between::Nothing {
+            return None;
+        }
+        let half = half_angle_rad(ring.segment_count);
+        let first = half * f64::from(ring.turn_half_segments + 1);
+        Some(within_half(direction_rad - first, 2.0 * half).abs() < SAME_RAD)
+    };
+    let mut rings = sets.clone().next()?.rings.clone();
+    rings.find(|place| {
+        let mut all = sets.clone().flat_map(|own| own.slots.directions());
+        all.all(|direction_rad| is_joint(*place, direction_rad) == Some(true))
+    })
+}
+
+/// Angles nearer than this are one, radians: more than what `neat_deg` rounds off.
+const SAME_RAD: f64 = 1e-5;
+
 pub fn neat_deg(degrees: f64) -> f64 {
     let within = if degrees.abs() > 360.0 {
         degrees % 360.0
