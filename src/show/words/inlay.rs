@@ -358,7 +358,7 @@ pub fn sawing(
         "right"
     };
     steps.push(format!(
-        "Set {name}: gauge {} so that the slots lean {lean} as they rise, kerf {}, blade {} above the table. Saw one slot in scrap of the same size first, with a blade that leaves its bottom flat, and fit the strips to it.",
+        "Set {name}: gauge {} so that the slots lean {lean} as they rise, kerf {}, blade {} above the table. Saw one slot in scrap of the same size first, with a blade that leaves its bottom flat, and try the strips in it.",
         degrees(own.slots.gauge_rad.abs()),
         mm(own.slots.kerf_mm),
         mm(own.blade_mm)
@@ -412,7 +412,7 @@ fn saw_and_fill(own: &SetPlan, wood: &str, note: &str, unit: Unit) -> [String; 3
     [
         format!("Saw {}{turning}.{note}", counted(count, "slot", "slots")),
         format!(
-            "Rip {} of {wood}, {} thick, {} wide, and crosscut after that, {} long: a piece so short is never ripped by itself. Glue {glue} and clamp across the stack.",
+            "Crosscut {} of {wood}, {} thick, {} wide, {} long, off the long thin ones: a piece so short is never ripped by itself. Glue {glue} and clamp across the stack.",
             counted(count, "strip", "strips"),
             quantity::fine(thick, unit).line(),
             mm(wide),

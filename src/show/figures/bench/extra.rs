@@ -11,7 +11,8 @@ use crate::plan::rings::flats_mm;
 use crate::show::figures::{Figure, Message, boards, figure, inlay, wood};
 use crate::show::words;
 use crate::trade::closing::HAIR_MM;
-use crate::units::length::show;
+use crate::trade::strip;
+use crate::units::length::{at_least, show};
 use crate::units::quantity::{counted, fine, in_words, number, shown_degrees};
 
 /// How long boards are laid out for the list, in the search's own measure: so short that
@@ -93,8 +94,36 @@ impl Shop<'_> {
             titled(shown, words::STEP_RIP_SLOTS);
             let thickness = show(thickness_mm, self.unit).whole_line();
             shown.own = words::filled(words::SAYS_RIP_SLOTS, &[&thickness]) + " ";
+            let sticks = group.iter().enumerate();
+            let sticks = sticks.filter_map(|(place, cut)| self.stick(place, cut));
+            shown.list.extend(sticks.collect::<Vec<_>>());
         }
         format!("{}{}", shown.own, words::SAYS_RIP.text)
+    }
+
+    /// A stick that thin strips for slots can be ripped off, where the boards have none.
+    fn stick(&self, place: usize, cut: &Cut) -> Option<Figure> {
+        let Piece::SlotStrip { length_mm } = cut.piece else {
+            return None;
+        };
+        let kerf_mm = self.design.shop.kerf_mm;
+        let stick = strip::stick(cut.count, length_mm, cut.width_mm, kerf_mm);
+        let is = words::filled(
+            words::BENCH_STICK_IS,
+            &[
+                &at_least(stick.long_mm, self.unit).line(),
+                &show(cut.thickness_mm, self.unit).whole_line(),
+                &at_least(stick.across_mm, self.unit).line(),
+                &stick.strip_count.to_string(),
+                &stick.each.to_string(),
+            ],
+        );
+        Some(Figure {
+            key: format!("bench.stick.{place}"),
+            label: words::filled(words::BENCH_STICK, &[cut.wood.as_deref()?]),
+            shown: in_words(is),
+            note: String::new(),
+        })
     }
 
     /// A step of the base.
