@@ -566,12 +566,13 @@ fn made(job: &Job, ring: &RingPlan, about: &About) -> Option<(Vec<Drawing>, Draw
     });
     let mut below: Vec<(&str, Tone)> = Vec::new();
     match &wedge_on {
+        // What its figures are called is told on the first sheet, with the wedge.
         Some(text) if is_aside => {
             let at = point(aside.at.x, aside_end + 5.0);
             paragraph(&mut pages[0], at, text, aside.width_mm, Tone::Graphite);
         }
         Some(text) => below.push((text, Tone::Graphite)),
-        None => {}
+        None => below.push((words::RING_TERMS.text, Tone::Graphite)),
     }
     below.extend(about.cautions.iter().map(|it| (it.as_str(), Tone::Caution)));
     for (text, tone) in below {
