@@ -347,6 +347,12 @@ impl SetPlan {
         [glued, self.bottoms_mm.iter().map(of_slot).sum()]
     }
 
+    /// What glue covers in its slots, square millimeters: both sides of each and its bottom.
+    pub fn glue_mm2(&self) -> f64 {
+        let long_mm = self.stack.height_mm() / self.slots.gauge_rad.cos();
+        f64::from(self.slots.count) * long_mm * (2.0 * self.blade_mm + self.strip_mm[0])
+    }
+
     /// Where the bottoms may be.
     pub fn bottoms(&self) -> Bottoms {
         self.stack.bottoms(&self.slots)
@@ -600,12 +606,6 @@ pub fn segments_apart(vessel: &Vessel, set: &SlotSet) -> Option<u32> {
         .then(|| count / set.slot_count.max(1))
 }
 
-/// An angle brought into half a turn on either side of 0.
-pub(crate) fn within_half(angle: f64, turn: f64) -> f64 {
-    (angle + turn / 2.0).rem_euclid(turn) - turn / 2.0
-}
-
-/// To a ten-thousandth of a degree, so that links stay short, and within a turn either way.
 /// The lowest ring of a stack at whose joints all slots of these sets stand.
 pub fn at_joints_of<'a>(
     vessel: &Vessel,
@@ -630,6 +630,12 @@ pub fn at_joints_of<'a>(
 /// Angles nearer than this are one, radians: more than what `neat_deg` rounds off.
 const SAME_RAD: f64 = 1e-5;
 
+/// An angle brought into half a turn on either side of 0.
+pub(crate) fn within_half(angle: f64, turn: f64) -> f64 {
+    (angle + turn / 2.0).rem_euclid(turn) - turn / 2.0
+}
+
+/// To a ten-thousandth of a degree, so that links stay short, and within a turn either way.
 pub fn neat_deg(degrees: f64) -> f64 {
     let within = if degrees.abs() > 360.0 {
         degrees % 360.0

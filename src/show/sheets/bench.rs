@@ -143,9 +143,7 @@ fn common_says(step: &StepShown) -> &str {
 fn figures(step: &StepShown) -> impl Iterator<Item = &Figure> {
     let is_all = !is_sawing(step) && !is_laid_out(step);
     let is_said = |it: &Figure| {
-        it.shown.remainder.is_empty()
-            && it.key == words::ROW_DISC_THICKNESS.key
-            && step.title.contains(&it.shown.line())
+        it.key == words::ROW_DISC_THICKNESS.key && step.title.contains(&it.shown.whole_line())
     };
     step.saw
         .iter()
@@ -586,7 +584,7 @@ impl<'a> Pages<'a> {
                 column = 0;
             }
             if !is_short {
-                let told = figure.shown.line();
+                let told = figure.shown.whole_line();
                 let note = if figure.note.is_empty() { "" } else { ", " };
                 if told.contains('\n') {
                     self.lines(&figure.label, indent_mm, Weight::Bold);

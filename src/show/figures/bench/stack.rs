@@ -40,8 +40,7 @@ impl Shop<'_> {
             self.length(words::ROW_AROUND, around_mm),
             self.time(words::ROW_TURN_TIME),
         ];
-        let area = self.plan.glue_between_mm2(place, place);
-        shown.saw.push(self.glue_amount(area));
+        shown.saw.push(self.glue_of(step, order));
         shown.list = vec![
             self.time(words::ROW_OPEN_TIME),
             self.time(words::ROW_CLAMP_TIME),
@@ -113,7 +112,7 @@ impl Shop<'_> {
             shown.list.extend(self.plug_step(place));
         }
         shown.saw.push(self.time(words::ROW_TURN_TIME));
-        shown.saw.push(self.glue_between(below, step));
+        shown.saw.push(self.glue_of(step, order));
         shown.list.extend([
             self.time(words::ROW_OPEN_TIME),
             self.time(words::ROW_CLAMP_TIME),
