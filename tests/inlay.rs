@@ -610,6 +610,7 @@ fn the_index_strip_is_true_to_scale() {
     let mut length = 0.0;
     let mut marks = Vec::new();
     let mut before = 0.0;
+    let mut ends = [0.0; 2];
     for mark in &sheets[2].marks {
         let Mark::Path(path) = mark else { continue };
         let Some(name) = &path.name else { continue };
@@ -623,7 +624,13 @@ fn the_index_strip_is_true_to_scale() {
         };
         if name == "index strip" {
             before = length;
-            length += xs().fold(0.0, f64::max) - xs().fold(f64::MAX, f64::min);
+            let (least, most) = (xs().fold(f64::MAX, f64::min), xs().fold(0.0, f64::max));
+            ends = [least, most];
+        } else if name == "tab" {
+            // Its dashes end the piece; it is cut out with it.
+            let dashes = xs().next().unwrap();
+            assert!(xs().all(|x| x.to_bits() == dashes.to_bits()) && dashes < ends[1] - 5.0);
+            length += dashes - ends[0];
         } else if let Some(name) = name.strip_prefix("mark ") {
             let left = ringwright::show::sheets::EDGE_MM;
             marks.push((name.to_owned(), before + xs().next().unwrap() - left));

@@ -401,7 +401,8 @@ fn index_piece(
     (number, count): (u32, u32),
 ) {
     let first = sheet.marks.len();
-    let body = rectangle(corner, to - from, STRIP_MM);
+    // Cut out with its tab: only dashes part the two.
+    let body = rectangle(corner, to - from + TAB_MM, STRIP_MM);
     sheet.add(Path::line(body, Ink::CutOut).named("index strip"));
     let mut taken: Vec<(usize, f64)> = Vec::new();
     for (along, set, name) in marks {
@@ -458,7 +459,8 @@ fn index_piece(
     let below = corner.y + STRIP_MM + 3.6;
     sheet.add(Words::new(point(corner.x, below), begins, 2.1).bold());
     let is_last = number + 1 == count;
-    let tab = rectangle(point(corner.x + to - from, corner.y), TAB_MM, STRIP_MM);
+    let joint = point(corner.x + to - from, corner.y);
+    let tab = polyline(&[joint, point(joint.x, joint.y + STRIP_MM)]);
     sheet.add(Path::line(tab, Ink::Hidden).named("tab"));
     let ends = if is_last {
         words::INLAY_STRIP_END.text.to_owned()

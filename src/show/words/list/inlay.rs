@@ -27,7 +27,7 @@ list! {
     INLAY_STRIP_JOINTS = "inlay.strip.joints": "Every mark stands at a joint of ring %1: look that it does. Where the stack is narrower, the strip laps over its start: go by these joints instead.",
     INLAY_STRIP_NARROWER = "inlay.strip.narrower": "Where the stack is narrower, the strip laps over its start: share that out evenly over all marks, or enter what you measured in Bench and print the strip anew.",
     INLAY_STRIP_FLATS = "inlay.strip.flats": "For a stack left on its flats, round its widest ring: %1 from the front to the front.",
-    INLAY_STRIP_WRAP = "inlay.strip.wrap": "Cut along the lines, glue each tab under the next piece’s beginning, and wrap the strip round the widest ring, print outward, its upper edge toward the rim, its start on the front’s mark.",
+    INLAY_STRIP_WRAP = "inlay.strip.wrap": "Cut along the solid lines: each tab stays on behind its dashes. Glue it under the next piece’s beginning, which lies at the dashes, and wrap the strip round the widest ring, print outward, its upper edge toward the rim, its start on the front’s mark.",
     INLAY_STRIP_MARK = "inlay.strip.mark": "Each line is the middle of a slot, halfway up the stack: carry it square to the faces. 1.2 is slot 2 of set 1.",
     INLAY_STRIP_UP = "inlay.strip.up": "this edge toward the rim",
     INLAY_STRIP_START = "inlay.strip.start": "start: the front’s mark",

@@ -83,7 +83,7 @@ list! {
     "paper.none_ticked": "Tick a sheet first.",
     "paper.no_cuts": "Draw a vessel first: the cut list is of its rings.",
     "paper.more": "Other files",
-    "paper.more_intro": "Single sheets for drawing programs, and templates in one piece for a laser or vinyl cutter: the layer CUT holds the edges to cut out, SCORE the other lines, NOTE the words. Lasers, knives and their fumes hurt: the machine’s manual comes first.",
+    "paper.more_intro": "Single sheets for drawing programs, and templates in one piece for a laser or vinyl cutter: the layer CUT holds the edges to cut out, SCORE the marks that stay on what is cut out, NOTE all that is only read. Lasers, knives and their fumes hurt: the machine’s manual comes first.",
     "paper.svg": "Ticked sheets as SVG",
     "paper.dxf": "Ticked sheets as DXF",
     "paper.csv": "Cut list as CSV",
