@@ -4,7 +4,7 @@
 
 use ringwright::design::link;
 use ringwright::design::read::to_value;
-use ringwright::design::{Design, Leans, Measured, SlotSet, StackIs, StripsShow};
+use ringwright::design::{Design, FirstAt, Leans, Measured, SlotSet, StackIs, StripsShow};
 use ringwright::draw::Mark;
 use ringwright::edit::opening::{self, Opening};
 use ringwright::edit::start;
@@ -965,12 +965,12 @@ fn a_stack_is_turned_round_within_its_flats_and_outside_the_finished_wall() {
 /// Where the joints of a ring are is reckoned here anew, from its segments and its turn.
 #[test]
 fn slots_at_the_joints_of_a_ring_are_told_to_be() {
-    let of = |further_deg: f64, first_at: ringwright::design::FirstAt| {
+    let of = |further_deg: f64, first_at: FirstAt| {
         let mut set = SlotSet::plain(6, 7);
         (set.further_deg, set.first_at) = (further_deg, first_at);
         let design = with_set(&closed(), set);
         let plan = stack_of(&design);
-        let found = inlay::at_joints_of(vessel_of(&design), plan.slot_sets.iter().flatten());
+        let found = inlay::at_joints_of(vessel_of(&design), &[own(&plan)]);
         let is_at = |place: usize| {
             let ring = &vessel_of(&design).rings[place];
             let wedge = TAU / f64::from(ring.segment_count);
@@ -983,7 +983,6 @@ fn slots_at_the_joints_of_a_ring_are_told_to_be() {
         assert_eq!(found, (5..=6).find(|place| is_at(*place)));
         found
     };
-    use ringwright::design::FirstAt;
     assert_eq!(of(0.0, FirstAt::Joint), Some(5));
     assert_eq!(of(1.0, FirstAt::Joint), None);
 }

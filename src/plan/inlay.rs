@@ -271,30 +271,20 @@ fn layer(
             },
         })
     };
-    let (outside, hole) = match &planned.segment {
-        Some(segment) => {
-            let apothem = segment.outside.apothem_mm;
-            let outside = match stack_is {
-                StackIs::TurnedRound => Outline::Round(trued_mm(planned)),
-                StackIs::LeftFlat => corners(
-                    segment.across_corners_mm / 2.0,
-                    segment.outside.long_edge_mm,
-                    apothem,
-                ),
-            };
-            let radius = segment.smallest_hole_mm / 2.0;
-            let hole = (radius > 0.0 && segment.inside_apothem_mm > 0.0)
-                .then(|| corners(radius, segment.short_edge_mm, segment.inside_apothem_mm));
-            (outside, hole)
-        }
-        None => {
-            let radius_mm = match stack_is {
-                StackIs::TurnedRound => trued_mm(planned),
-                StackIs::LeftFlat => planned.reach_mm,
-            };
-            (Outline::Round(radius_mm), None)
-        }
+    let outside = match (stack_is, &planned.segment) {
+        (StackIs::TurnedRound, _) => Outline::Round(trued_mm(planned)),
+        (StackIs::LeftFlat, Some(segment)) => corners(
+            segment.across_corners_mm / 2.0,
+            segment.outside.long_edge_mm,
+            segment.outside.apothem_mm,
+        ),
+        (StackIs::LeftFlat, None) => Outline::Round(planned.reach_mm),
     };
+    let hole = planned.segment.and_then(|segment| {
+        let radius = segment.smallest_hole_mm / 2.0;
+        (radius > 0.0 && segment.inside_apothem_mm > 0.0)
+            .then(|| corners(radius, segment.short_edge_mm, segment.inside_apothem_mm))
+    });
     Layer {
         from_mm: planned.span.bottom_mm - middle_mm,
         to_mm: planned.span.top_mm - middle_mm,
@@ -607,10 +597,7 @@ pub fn segments_apart(vessel: &Vessel, set: &SlotSet) -> Option<u32> {
 }
 
 /// The lowest ring of a stack at whose joints all slots of these sets stand.
-pub fn at_joints_of<'a>(
-    vessel: &Vessel,
-    sets: impl Iterator<Item = &'a SetPlan> + Clone,
-) -> Option<usize> {
+pub fn at_joints_of(vessel: &Vessel, sets: &[&SetPlan]) -> Option<usize> {
     let is_joint = |place: usize, direction_rad: f64| {
         let ring = vessel.rings.get(place)?;
         if ring.made_of != MadeOf::Segments || ring.between != Between::Nothing {
@@ -620,9 +607,9 @@ pub fn at_joints_of<'a>(
         let first = half * f64::from(ring.turn_half_segments + 1);
         Some(within_half(direction_rad - first, 2.0 * half).abs() < SAME_RAD)
     };
-    let mut rings = sets.clone().next()?.rings.clone();
+    let mut rings = sets.first()?.rings.clone();
     rings.find(|place| {
-        let mut all = sets.clone().flat_map(|own| own.slots.directions());
+        let mut all = sets.iter().flat_map(|own| own.slots.directions());
         all.all(|direction_rad| is_joint(*place, direction_rad) == Some(true))
     })
 }

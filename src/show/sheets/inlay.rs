@@ -366,7 +366,8 @@ fn fits(design: &Design, vessel: &Vessel, sets: &[(usize, &SetPlan)], whole_mm: 
     let Some((_, stack)) = sets.first() else {
         return length;
     };
-    let narrower = match inlay::at_joints_of(vessel, sets.iter().map(|(_, own)| *own)) {
+    let all: Vec<&SetPlan> = sets.iter().map(|(_, own)| *own).collect();
+    let narrower = match inlay::at_joints_of(vessel, &all) {
         Some(ring) => words::filled(words::INLAY_STRIP_JOINTS, &[&(ring + 1).to_string()]),
         None => words::INLAY_STRIP_NARROWER.text.to_owned(),
     };
