@@ -1684,8 +1684,8 @@ fn the_sheets_hold_every_step_and_nothing_overlaps_or_runs_off() {
     }
 }
 
-/// What the steps say of glue between segments and between rings adds up to what Vessel
-/// and Bench say of it in all: read as the turner reads it.
+/// What the steps say of glue adds up to what Bench says of it in all, those of rings and
+/// between rings to what Vessel says: read as the turner reads it.
 #[test]
 fn the_glue_of_the_steps_is_the_glue_in_all() {
     let mut design = start::begin(&Design::default(), "vase", 150.0, 240.0);
@@ -1712,7 +1712,8 @@ fn the_glue_of_the_steps_is_the_glue_in_all() {
         .filter(|step| is_of_rings(&step.id))
         .collect();
     // Rings that are alike are glued in one step, each as the first: told for one.
-    let sum: f64 = steps.iter().map(|step| of_step(step)).sum();
+    let of_rings: f64 = steps.iter().map(|step| of_step(step)).sum();
+    let sum: f64 = screen.steps.iter().map(of_step).sum();
     let told = screen
         .glue
         .iter()
@@ -1721,7 +1722,7 @@ fn the_glue_of_the_steps_is_the_glue_in_all() {
         .unwrap();
     assert!(steps.len() > 20, "{}", steps.len());
     assert!(
-        (sum - told).abs() < 0.06 * steps.len() as f64,
+        (sum - told).abs() < 0.06 * screen.steps.len() as f64 && sum > of_rings,
         "{sum} {told}"
     );
     let totals = ringwright::show::pictures::view::View::fit(&stack, 120.0, 90.0);
@@ -1734,7 +1735,7 @@ fn the_glue_of_the_steps_is_the_glue_in_all() {
     .unwrap()
     .totals;
     let joints = totals.iter().find(|it| it.key == "total.joints").unwrap();
-    assert_eq!(area(joints).to_bits(), told.to_bits());
+    assert!((area(joints) - of_rings).abs() < 0.06 * steps.len() as f64);
 }
 
 /// Two sets of slots are told apart by the titles of their steps.

@@ -4,7 +4,7 @@
 
 use ringwright::design::link;
 use ringwright::design::read::to_value;
-use ringwright::design::{Design, Leans, Measured, SlotSet, StackIs, StripsShow};
+use ringwright::design::{Design, FirstAt, Leans, Measured, SlotSet, StackIs, StripsShow};
 use ringwright::draw::Mark;
 use ringwright::edit::opening::{self, Opening};
 use ringwright::edit::start;
@@ -447,9 +447,10 @@ fn index_marks_are_told_in_degrees_in_length_and_in_segments() {
         inlay::segments_apart(vessel_of(&design), &vessel_of(&design).slot_sets[0]),
         Some(4)
     );
+    // Turned a 64th of an inch within its flats, so that a hair off center leaves none.
     let widest = plan.rings[5..=6]
         .iter()
-        .map(|ring| ring.segment.unwrap().largest_circle_mm / 2.0)
+        .map(|ring| ring.segment.unwrap().largest_circle_mm / 2.0 - 25.4 / 64.0)
         .fold(0.0, f64::max);
     assert!((own.circumference_mm() - TAU * widest).abs() < 1e-9);
     // Left with its flats: round the polygon, N long edges; a slot on a joint and the next
@@ -610,6 +611,7 @@ fn the_index_strip_is_true_to_scale() {
     let mut length = 0.0;
     let mut marks = Vec::new();
     let mut before = 0.0;
+    let mut ends = [0.0; 2];
     for mark in &sheets[2].marks {
         let Mark::Path(path) = mark else { continue };
         let Some(name) = &path.name else { continue };
@@ -623,7 +625,13 @@ fn the_index_strip_is_true_to_scale() {
         };
         if name == "index strip" {
             before = length;
-            length += xs().fold(0.0, f64::max) - xs().fold(f64::MAX, f64::min);
+            let (least, most) = (xs().fold(f64::MAX, f64::min), xs().fold(0.0, f64::max));
+            ends = [least, most];
+        } else if name == "tab" {
+            // Its dashes end the piece; it is cut out with it.
+            let dashes = xs().next().unwrap();
+            assert!(xs().all(|x| x.to_bits() == dashes.to_bits()) && dashes < ends[1] - 5.0);
+            length += dashes - ends[0];
         } else if let Some(name) = name.strip_prefix("mark ") {
             let left = ringwright::show::sheets::EDGE_MM;
             marks.push((name.to_owned(), before + xs().next().unwrap() - left));
@@ -931,4 +939,51 @@ fn a_limit_is_never_rounded_to_the_dangerous_side() {
     println!("limits looked at: {told:?}, {drawn_count} drawn");
     assert!(drawn_count > 20);
     assert!(told.iter().all(|count| *count > 2), "{told:?}");
+}
+
+/// Between what is finished and its flats a stack is turned round, however little is between.
+#[test]
+fn a_stack_is_turned_round_within_its_flats_and_outside_the_finished_wall() {
+    for allowance_mm in [3.0, 0.5, 0.0] {
+        let mut design = closed();
+        design.allowance.outside_mm = allowance_mm;
+        let plan = stack_of(&with_set(&design, SlotSet::plain(6, 7)));
+        for place in 5..=6 {
+            let (ring, layer) = (&plan.rings[place], &own(&plan).stack.layers[place - 5]);
+            let round = layer.outside.farthest_mm();
+            let flats = ring.segment.unwrap().largest_circle_mm / 2.0;
+            let finished = ring.span.outside_radius_mm;
+            assert!(
+                round >= finished - 1e-9 && round <= flats,
+                "{finished} {round} {flats}"
+            );
+            assert!(flats - round > 0.0 || flats - finished < 1e-9);
+            assert!(flats - round < 0.4);
+        }
+    }
+}
+
+/// Where the joints of a ring are is reckoned here anew, from its segments and its turn.
+#[test]
+fn slots_at_the_joints_of_a_ring_are_told_to_be() {
+    let of = |further_deg: f64, first_at: FirstAt| {
+        let mut set = SlotSet::plain(6, 7);
+        (set.further_deg, set.first_at) = (further_deg, first_at);
+        let design = with_set(&closed(), set);
+        let plan = stack_of(&design);
+        let found = inlay::at_joints_of(vessel_of(&design), &[own(&plan)]);
+        let is_at = |place: usize| {
+            let ring = &vessel_of(&design).rings[place];
+            let wedge = TAU / f64::from(ring.segment_count);
+            let joint = wedge / 2.0 * f64::from(ring.turn_half_segments) + wedge / 2.0;
+            own(&plan).slots.directions().all(|at| {
+                let off = (at - joint).rem_euclid(wedge);
+                off.min(wedge - off) < 1e-5
+            })
+        };
+        assert_eq!(found, (5..=6).find(|place| is_at(*place)));
+        found
+    };
+    assert_eq!(of(0.0, FirstAt::Joint), Some(5));
+    assert_eq!(of(1.0, FirstAt::Joint), None);
 }

@@ -324,6 +324,178 @@ fn the_inside_template_is_the_finished_inside() {
     assert!(tried >= 5, "{tried}");
 }
 
+/// A piece in two halves has a card for each, from the face where they meet: no tool comes
+/// from the rim to the floor.
+#[test]
+fn the_inside_template_of_a_piece_in_halves_is_one_a_half() {
+    let design = vase();
+    let (_, plan) = planned(&design);
+    let wall = plan.wall.as_ref().unwrap();
+    let meets_mm = plan.rings[8].span.bottom_mm;
+    let rim_mm = wall.outside.height_mm();
+    for (key, [low, high], told) in [
+        (
+            "template-inside",
+            [wall.floor_mm, meets_mm],
+            ["Floor", "Ring9on8halves"],
+        ),
+        (
+            "template-inside-upper",
+            [meets_mm, rim_mm],
+            ["Ring9on8halves", "Rim"],
+        ),
+    ] {
+        let read = pdf_of(&design, &[key]);
+        assert_eq!(read.len(), 1, "{key} takes one sheet");
+        let text = bare(&read[0].text());
+        assert!(told.iter().all(|it| text.contains(it)), "{text}");
+        let card = card(&read[0].paths);
+        let (low_y, axis) = (card[0].y, card[0].x);
+        let mut highest = 0.0_f64;
+        for at in &card[1..card.len() - 2] {
+            let z = (low + low_y - at.y).clamp(low, high);
+            highest = highest.max(z);
+            let off = at.x - axis - wall.inside_radius_at(z);
+            assert!(off.abs() < TRUE_MM || z < low + 3.0, "{key} at {z}: {off}");
+        }
+        assert!((highest - high).abs() < TRUE_MM, "{highest} {high}");
+    }
+}
+
+/// What the stack is turned to is read from the order, the slots' steps and the index strip;
+/// the strip is as long as that is round.
+#[test]
+fn the_stack_for_slots_is_told_alike_and_its_marks_are_at_joints() {
+    let design = vase();
+    let (_, plan) = planned(&design);
+    let own = plan.slot_sets[0].as_ref().unwrap();
+    let flats = plan.rings[7].segment.unwrap().largest_circle_mm;
+    let turned_mm = own.circumference_mm() / PI;
+    assert!(
+        (flats - turned_mm - 25.4 / 32.0).abs() < 1e-9,
+        "{turned_mm}"
+    );
+    let told = bare(&ringwright::units::length::show(turned_mm, design.unit).whole_line());
+    let order = bare_text(&design, &["order"]);
+    let strip = bare_text(&design, &["inlay"]);
+    assert!(
+        order.contains(&format!("roundto{told}splititoffitsblock")),
+        "{told}"
+    );
+    assert!(
+        order.matches(&format!("Stackturnedroundto{told}")).count() >= 3,
+        "{told}"
+    );
+    assert!(
+        strip.contains(&format!("turnedto{told}atitswidestring")),
+        "{told}"
+    );
+    assert!(strip.contains("Everymarkstandsatajointofring7"), "{strip}");
+    // A figure with a note keeps what stands behind its fraction.
+    let blade = ringwright::units::length::show(own.blade_mm, design.unit);
+    assert!(!blade.remainder.is_empty());
+    let blade = bare(&blade.whole_line());
+    assert!(
+        order.contains(&format!("Bladeabovethetable{blade}")),
+        "{blade}"
+    );
+}
+
+/// The base's strip, its thickness and what it is flattened to are the same on its own sheet,
+/// in the cut list and in the order of work.
+#[test]
+fn the_base_is_as_thick_on_every_sheet() {
+    let design = vase();
+    let (_, plan) = planned(&design);
+    let base = plan.base.as_ref().unwrap();
+    let told = |length_mm: f64| {
+        bare(&ringwright::units::length::show(length_mm, design.unit).whole_line())
+    };
+    let planed = told(base.blanks[0].stock_mm);
+    let flat = told(base.thickness_mm + 0.25);
+    let [order, own, cuts] = ["order", "base", "cuts"].map(|key| bare_text(&design, &[key]));
+    assert!(
+        order.contains(&format!("Planeto{planed}andripthestrips")),
+        "{planed}"
+    );
+    assert!(
+        order.contains(&format!("Stripplanedto{planed}dressedto")),
+        "{planed}"
+    );
+    assert!(own.contains(&format!("Stripplanedto{planed}")), "{own}");
+    assert!(cuts.contains(&planed), "{planed}");
+    for text in [&order, &own] {
+        assert!(
+            text.contains(&format!("Flattenitto{flat}")),
+            "{flat}: {text}"
+        );
+    }
+}
+
+/// Every ring glued up has a clamp pressure, those of woods without a figure too; the glue
+/// told in all is the sum of the steps'.
+#[test]
+fn glue_and_pressure_are_told_without_gaps() {
+    let design = vase();
+    let screen = bench(&ringwright::plan::plan(&design), &[]).unwrap();
+    let figure = |step: &StepShown, key: &str| {
+        let all = step.saw.iter().chain(&step.list);
+        let found = all.filter(|it| it.key == key).collect::<Vec<_>>();
+        assert!(found.len() < 2, "{}: {key}", step.id);
+        found
+            .first()
+            .map(|it| (it.shown.text.clone(), it.note.clone()))
+    };
+    let glued = screen
+        .steps
+        .iter()
+        .filter(|step| step.id.starts_with("glue-"));
+    let pressures: Vec<_> = glued
+        .map(|step| figure(step, "row.pressure").unwrap().0)
+        .collect();
+    assert_eq!(pressures.len(), 15);
+    // Sugar maple is dense, and no figure is known of wenge.
+    assert_eq!([&pressures[0], &pressures[14]], ["200–300", "100–300"]);
+    let area = |note: &str| -> f64 { note.split(' ').next().unwrap().parse().unwrap() };
+    let steps = screen.steps.iter();
+    let each: Vec<_> = steps
+        .filter_map(|step| Some((step.id.as_str(), figure(step, "row.glue_amount")?)))
+        .collect();
+    for id in [
+        "mount-",
+        "inlay-1",
+        "inlay-2",
+        "base-glue",
+        "base-set",
+        "join",
+    ] {
+        assert!(each.iter().any(|(step, _)| step.starts_with(id)), "{id}");
+    }
+    let sum: f64 = each.iter().map(|(_, (_, note))| area(note)).sum();
+    let all = screen
+        .glue
+        .iter()
+        .find(|it| it.key == "row.glue_amount")
+        .unwrap();
+    assert!(
+        (sum - area(&all.note)).abs() < 0.06 * each.len() as f64,
+        "{sum} {}",
+        all.note
+    );
+}
+
+/// Every piece of a ring of a wood with a pattern bears it, the paler ones too.
+#[test]
+fn a_ring_of_one_wood_is_hatched_all_round() {
+    let sheet = sheet_of(&vase(), "ring-2");
+    let patterns = sheet.pages[0]
+        .marks
+        .iter()
+        .filter(|mark| matches!(mark, Mark::Path(it) if it.name.as_deref() == Some("pattern")));
+    // Sixteen segments, and the ring from the side.
+    assert_eq!(patterns.count(), 17);
+}
+
 /// How far from the axis the corners of the glued rings are, from polygon geometry alone.
 fn corners(plan: &ringwright::plan::stack::StackPlan) -> Vec<f64> {
     let reach = |ring: &ringwright::plan::rings::RingInStack| {
@@ -877,7 +1049,7 @@ fn what_was_measured_stands_under_the_section_and_is_marked() {
 /// A hand that lays cross over cross reads every word beside them.
 #[test]
 fn no_register_cross_stands_on_words() {
-    for key in ["story-stick", "template-inside"] {
+    for key in ["story-stick", "template-outside"] {
         let sheet = sheet_of(&vase(), key);
         let mut crosses = 0;
         for page in &sheet.pages {
@@ -1723,7 +1895,7 @@ fn every_page_has_its_dxf_and_only_what_is_cut_out_is_on_cut() {
         .count();
     let files = packet::files(&plan, "", DATE, Choice::These(&keys), Kind::Dxf);
     assert_eq!(files.len(), pages + templates);
-    let mut cut_on = Vec::new();
+    let (mut cut_on, mut scored) = (Vec::new(), Vec::new());
     for file in &files {
         let text = std::str::from_utf8(&file.bytes).unwrap();
         assert!(text.contains("$MEASUREMENT\n70\n1\n"), "{}", file.name);
@@ -1735,6 +1907,14 @@ fn every_page_has_its_dxf_and_only_what_is_cut_out_is_on_cut() {
             );
         }
         let read = dxf::Drawing::load(&mut Cursor::new(&file.bytes)).expect(&file.name);
+        let on = |layer: &str| {
+            read.entities()
+                .filter(|it| it.common.layer == layer)
+                .count()
+        };
+        // What is scored stays on something that is cut out: no table, picture or dimension.
+        assert!(on("SCORE") == 0 || on("CUT") > 0, "{}", file.name);
+        scored.push((file.name.clone(), on("SCORE")));
         let mut lines = Vec::new();
         for entity in read.entities().filter(|it| it.common.layer == "CUT") {
             cut_on.push(file.name.as_str());
@@ -1759,6 +1939,25 @@ fn every_page_has_its_dxf_and_only_what_is_cut_out_is_on_cut() {
             assert_eq!(count, 16, "its joints");
         }
     }
+    // Joints and heights of the stick without its ends; all circles of the disc but its edge and
+    // its cross; marks and tabs of the index strip; nothing of a segment or of the bars.
+    for (name, count) in [
+        ("story-stick.dxf", 14 + 2),
+        ("centering.dxf", 13 + 3),
+        ("ring-02.dxf", 0),
+        ("full-size-02.dxf", 4),
+    ] {
+        assert_eq!(
+            scored.iter().find(|it| it.0 == name).map(|it| it.1),
+            Some(count),
+            "{name}"
+        );
+    }
+    let strip = scored
+        .iter()
+        .filter(|it| it.0.ends_with("inlay.dxf"))
+        .map(|it| it.1);
+    assert_eq!(strip.collect::<Vec<_>>(), [0, 0, 16 + 4]);
     for (name, is_cut) in [
         ("full-size-02.dxf", true),
         ("template-inside.dxf", true),

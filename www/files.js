@@ -176,7 +176,7 @@ export async function readTextFile(file) {
     return { name: file.name, text: null, why: 'too large' };
   }
   try {
-    return { name: file.name, text: await file.text(), why: null };
+    return { name: file.name, text: (await file.text()).normalize('NFC'), why: null };
   } catch {
     return { name: file.name, text: null, why: 'unreadable' };
   }

@@ -113,7 +113,7 @@ export function woodFormFor(name, asks, act) {
  */
 function takeUp(hands, text) {
   close();
-  const name = [...text.trim()].slice(0, LETTERS_MOST).join('');
+  const name = [...text.normalize('NFC').trim()].slice(0, LETTERS_MOST).join('');
   if (hands.isForm && name === '') return;
   const meant = offersFor(name).find((offer) => offer.is_meant)?.name;
   if (meant !== undefined || name === '' || hands.asks === 'never') {

@@ -154,7 +154,8 @@ export function isFromFile() {
  * @param {boolean} [isSameStep] whether it belongs to the step before
  */
 export function typed(key, text, isSameStep = false) {
-  const result = askOrStumble((library) => library.type_in(design(), key, text));
+  // Paper's typeface has letters with their accents, and no accents by themselves.
+  const result = askOrStumble((library) => library.type_in(design(), key, text.normalize('NFC')));
   if (!result) return;
   const { drafts } = record();
   work.typingIn = key;

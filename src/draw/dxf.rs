@@ -3,8 +3,8 @@
 //!
 //! Source: Autodesk, "DXF Reference", the group codes of `LINE`, `POLYLINE`, `CIRCLE` and
 //! `TEXT` (from memory; `tests/packet.rs` reads the files with another reader).
-//! Layers: `CUT` for the edges along which is cut out, `SCORE` for all other lines, `NOTE` for
-//! what is only to be read.
+//! Layers: `CUT` for the edges along which is cut out, `SCORE` for the lines that are used on
+//! what is cut out, `NOTE` for what is only to be read.
 
 use super::flat::flatten;
 use super::mark::{LAYERS, layer};

@@ -103,15 +103,19 @@ impl Ink {
 /// what is only to be read.
 pub(super) const LAYERS: [&str; 3] = ["CUT", "SCORE", "NOTE"];
 
+/// The names of lines that are scored, since they are used on what is cut out. Dimensions,
+/// bars to check the scale by, tables and pictures are only read.
+const SCORED: [&str; 6] = ["axis", "circle", "height", "joint", "mark", "tab"];
+
 /// The place of a mark's layer.
 pub(super) fn layer(mark: &Mark) -> usize {
-    match mark {
-        Mark::Path(path) => match path.ink {
-            Some(Ink::CutOut) => 0,
-            None | Some(Ink::Faint) => 2,
-            Some(_) => 1,
-        },
-        Mark::Words(_) => 2,
+    let Mark::Path(path) = mark else { return 2 };
+    let name = path.name.as_deref().and_then(|name| name.split(' ').next());
+    let is_scored = name.is_some_and(|name| SCORED.contains(&name));
+    match path.ink {
+        Some(Ink::CutOut) => 0,
+        Some(_) if is_scored => 1,
+        _ => 2,
     }
 }
 

@@ -20,6 +20,7 @@ use crate::plan::rings::Rings;
 use crate::plan::season::Moistures;
 use crate::plan::woods;
 use crate::trade::laminate::{Layer, Plate, plate};
+use crate::trade::lathe;
 use crate::trade::moisture::ring_motion_mm;
 use crate::trade::ring::{Segment, Wanted};
 use crate::trade::round::Round;
@@ -221,6 +222,20 @@ impl BasePlan {
         let left_mm = self.around.floor_mm.map(|floor| floor - self.seat_mm());
         let left_mm = left_mm.filter(|left_mm| *left_mm > 0.0);
         left_mm.map_or(self.thickness_mm, |it| it.min(self.thickness_mm))
+    }
+
+    /// Over its thickness, what turning the floor from inside takes of a base let in whose
+    /// upper face is the floor; its wood holds no more than is flattened off a face.
+    pub fn floor_spare_mm(&self, face_mm: f64) -> f64 {
+        let spare_mm = lathe::FACED_MM.min(face_mm);
+        let floor_mm = self.around.floor_mm.unwrap_or(f64::MAX);
+        let is_floor = (floor_mm - self.top_mm()).abs() < lathe::FACED_MM;
+        let has_room = self.top_mm() + spare_mm <= self.around.height_mm;
+        if self.choice.set == BaseSet::LetIn && is_floor && has_room {
+            spare_mm
+        } else {
+            0.0
+        }
     }
 
     /// What its mortise is wider than it; nothing for one glued under.

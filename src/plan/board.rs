@@ -20,6 +20,7 @@ use crate::plan::rack::surfaced_mm;
 use crate::solve::pack::{Bin, Item, Packed, Problem, Search};
 use crate::solve::sorted::descending;
 use crate::trade::closing::HAIR_MM;
+use crate::trade::strip::thin_strips;
 use crate::trade::wood;
 use crate::units::length::MM_PER_INCH;
 
@@ -112,11 +113,8 @@ impl Need {
             return self;
         }
         let kerf_mm = design.shop.kerf_mm;
-        let slices = |usable_mm: f64| {
-            ((usable_mm + kerf_mm + HAIR_MM) / (self.width_mm + kerf_mm)).floor() as u32
-        };
         let thickest = of_wood.map(Board::usable_mm).fold(0.0, f64::max);
-        let each = slices(thickest);
+        let each = thin_strips(thickest, self.width_mm, kerf_mm);
         if each == 0 {
             return self;
         }

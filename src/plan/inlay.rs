@@ -5,7 +5,7 @@ use crate::design::trouble::{Reason, Trouble};
 use crate::design::{Between, FirstAt, Leans, MadeOf, SlotSet, StackIs, StripsShow, Vessel};
 use crate::draw::Color;
 use crate::plan::caution::{Caution, Placed, SlotCaution};
-use crate::plan::rings::{RingInStack, Rings};
+use crate::plan::rings::{RingInStack, Rings, trued_mm};
 use crate::trade::closing::HAIR_MM;
 use crate::trade::ring::{Segment, half_angle_rad};
 use crate::trade::shape::Wall;
@@ -300,22 +300,20 @@ fn layer(
             },
         })
     };
-    let (outside, hole) = match &planned.segment {
-        Some(segment) => {
-            let apothem = segment.outside.apothem_mm;
-            let outside = match stack_is {
-                StackIs::TurnedRound => Outline::Round(apothem),
-                StackIs::LeftFlat => corners(segment.across_corners_mm / 2.0, apothem, |it| {
-                    it.outside.long_edge_mm
-                }),
-            };
-            let radius = segment.smallest_hole_mm / 2.0;
-            let hole = (radius > 0.0 && segment.inside_apothem_mm > 0.0)
-                .then(|| corners(radius, segment.inside_apothem_mm, |it| it.short_edge_mm));
-            (outside, hole)
-        }
-        None => (Outline::Round(planned.reach_mm), None),
+    let outside = match (stack_is, &planned.segment) {
+        (StackIs::TurnedRound, _) => Outline::Round(trued_mm(planned)),
+        (StackIs::LeftFlat, Some(segment)) => corners(
+            segment.across_corners_mm / 2.0,
+            segment.outside.apothem_mm,
+            |it| it.outside.long_edge_mm,
+        ),
+        (StackIs::LeftFlat, None) => Outline::Round(planned.reach_mm),
     };
+    let hole = planned.segment.and_then(|segment| {
+        let radius = segment.smallest_hole_mm / 2.0;
+        (radius > 0.0 && segment.inside_apothem_mm > 0.0)
+            .then(|| corners(radius, segment.inside_apothem_mm, |it| it.short_edge_mm))
+    });
     Layer {
         from_mm: planned.span.bottom_mm - middle_mm,
         to_mm: planned.span.top_mm - middle_mm,
@@ -366,6 +364,12 @@ impl SetPlan {
             thick * areas.sum::<f64>()
         };
         [glued, self.bottoms_mm.iter().map(of_slot).sum()]
+    }
+
+    /// What glue covers in its slots, square millimeters: both sides of each and its bottom.
+    pub fn glue_mm2(&self) -> f64 {
+        let long_mm = self.stack.height_mm() / self.slots.gauge_rad.cos();
+        f64::from(self.slots.count) * long_mm * (2.0 * self.blade_mm + self.strip_mm[0])
     }
 
     /// Where the bottoms may be.
@@ -627,6 +631,30 @@ pub fn segments_apart(vessel: &Vessel, set: &SlotSet) -> Option<u32> {
         && apart.is_multiple_of(repeat))
     .then_some(apart)
 }
+
+/// The lowest ring of a stack at whose joints all slots of these sets stand.
+pub fn at_joints_of(vessel: &Vessel, sets: &[&SetPlan]) -> Option<usize> {
+    let is_joint = |place: usize, direction_rad: f64| {
+        let ring = vessel.rings.get(place)?;
+        if ring.made_of != MadeOf::Segments || ring.between != Between::Nothing {
+            return None;
+        }
+        let round = ring.round();
+        let here = round.segment_at(direction_rad);
+        let mut edges = [here, here + 1]
+            .into_iter()
+            .map(|edge| round.edge_rad(edge));
+        Some(edges.any(|edge| within_half(direction_rad - edge, TAU).abs() < SAME_RAD))
+    };
+    let mut rings = sets.first()?.rings.clone();
+    rings.find(|place| {
+        let mut all = sets.iter().flat_map(|own| own.slots.directions());
+        all.all(|direction_rad| is_joint(*place, direction_rad) == Some(true))
+    })
+}
+
+/// Angles nearer than this are one, radians: more than what `neat_deg` rounds off.
+const SAME_RAD: f64 = 1e-5;
 
 /// An angle brought into half a turn on either side of 0.
 pub(crate) fn within_half(angle: f64, turn: f64) -> f64 {

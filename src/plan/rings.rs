@@ -594,6 +594,18 @@ pub fn flats_mm(planned: &RingInStack) -> (f64, f64) {
     })
 }
 
+/// What is turned off the flats all round before slots are sawn: 1/64 in (our own choice, no
+/// published source). A ring that came out a hair off center or small still has no flats then.
+const TRUED_MM: f64 = 0.396_875;
+
+/// The radius that a ring is turned round to for slots: a little within its flats, and at
+/// most half of the way to what it is to be.
+pub fn trued_mm(planned: &RingInStack) -> f64 {
+    let (_, flat_mm) = flats_mm(planned);
+    let spare_mm = (flat_mm - planned.span.outside_radius_mm).max(0.0);
+    flat_mm - TRUED_MM.min(spare_mm / 2.0)
+}
+
 /// What the glue between two glued rings covers: the polygon of the outside that is
 /// smaller less that of the inside that is larger. Where segments are unlike, or stand apart
 /// with air between them, only wood on wood counts, segment by segment.

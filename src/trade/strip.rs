@@ -11,6 +11,45 @@ use crate::trade::ring::Segment;
 /// Nothing shorter goes through the planer: 12 in (common practice, no published source).
 pub const LEAST_PLANED_MM: f64 = 304.8;
 
+/// What stays at the fence of a stick that thin strips are ripped off, so that a push stick
+/// passes beside the blade: 1/2 in (our own choice, no published source).
+pub const LEFT_AT_FENCE_MM: f64 = 12.7;
+
+/// How many thin strips, a saw cut beside each, are ripped off a stick safely. One may be
+/// ripped off what is too thin for that: the words say how.
+pub fn thin_strips(stick_mm: f64, strip_mm: f64, kerf_mm: f64) -> u32 {
+    let safe = (stick_mm - LEFT_AT_FENCE_MM) / (strip_mm + kerf_mm);
+    let safe = (safe + 1e-9).floor().max(0.0) as u32;
+    safe.max(u32::from(stick_mm + 1e-6 >= strip_mm))
+}
+
+/// A stick that thin strips are ripped off, and these crosscut. Millimeters.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Stick {
+    /// Its length: no less than the planer takes.
+    pub long_mm: f64,
+    /// Across, where the strips are ripped off.
+    pub across_mm: f64,
+    /// Thin strips that it gives.
+    pub strip_count: u32,
+    /// Pieces of each.
+    pub each: u32,
+}
+
+/// The shortest stick that gives so many pieces.
+pub fn stick(count: u32, length_mm: f64, strip_mm: f64, kerf_mm: f64) -> Stick {
+    let pitch_mm = length_mm + kerf_mm;
+    let each = (LEAST_PLANED_MM / pitch_mm + 1e-9).floor().max(1.0) as u32;
+    let each = each.min(count.max(1));
+    let strip_count = count.div_ceil(each);
+    Stick {
+        long_mm: LEAST_PLANED_MM.max(f64::from(each) * pitch_mm),
+        across_mm: f64::from(strip_count) * (strip_mm + kerf_mm) + LEFT_AT_FENCE_MM,
+        strip_count,
+        each,
+    }
+}
+
 /// What cutting needs beside the segment. Millimeters, all 0 or more.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Cutting {
@@ -120,6 +159,41 @@ mod tests {
         }
         .segment()
         .unwrap()
+    }
+
+    /// By walking the fence inward strip by strip: what is left never gets narrower than what
+    /// stays at the fence, and the sticks told give every piece.
+    #[test]
+    fn thin_strips_leave_wood_at_the_fence_and_a_stick_gives_every_piece() {
+        for (strip_mm, kerf_mm, length_mm, count) in [
+            (3.0, 3.2, 84.0, 16),
+            (1.5, 2.0, 60.0, 24),
+            (2.9, 3.175, 420.0, 5),
+            (3.0, 3.0, 20.0, 1),
+        ] {
+            let told = stick(count, length_mm, strip_mm, kerf_mm);
+            let mut left_mm = told.across_mm;
+            let mut pieces = 0;
+            while left_mm - strip_mm - kerf_mm >= LEFT_AT_FENCE_MM - 1e-9 {
+                left_mm -= strip_mm + kerf_mm;
+                let mut along_mm = told.long_mm;
+                while along_mm + kerf_mm + 1e-9 >= length_mm + kerf_mm {
+                    along_mm -= length_mm + kerf_mm;
+                    pieces += 1;
+                }
+            }
+            assert!(pieces >= count, "{pieces} of {count}");
+            assert!(told.long_mm >= LEAST_PLANED_MM && told.strip_count * told.each >= count);
+            assert_eq!(
+                thin_strips(told.across_mm, strip_mm, kerf_mm),
+                told.strip_count
+            );
+            assert!(
+                thin_strips(told.across_mm - 0.01, strip_mm, kerf_mm) < told.strip_count.max(2)
+            );
+        }
+        assert_eq!(thin_strips(10.0, 3.0, 3.0), 1);
+        assert_eq!(thin_strips(2.0, 3.0, 3.0), 0);
     }
 
     /// Walks the saw along the strip, tracking where each miter meets both edges, and

@@ -256,6 +256,14 @@ pub struct Board {
     pub length_mm: f64,
 }
 
+impl Board {
+    /// What glue covers between the layers of all such boards, square millimeters.
+    pub fn glue_mm2(&self) -> f64 {
+        let joints = self.layers.len().saturating_sub(1) as f64 * f64::from(self.count);
+        joints * self.length_mm * self.depth_mm
+    }
+}
+
 /// Why no board serves.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub enum StripeError {

@@ -61,7 +61,7 @@ const says = (page, id) => page.locator(`#${id}`).textContent();
 for (const screen of /** @type {const} */ (['tablet', 'phone'])) {
   test(`of eleven odd boards it says which four to take, on a ${screen}`, () => visit(screen, async (page) => {
     await openEleven(page);
-    await page.waitForFunction(() => document.getElementById('boards-bound')?.textContent === '4 is the least possible with full-length strips.');
+    await page.waitForFunction(() => document.getElementById('boards-bound')?.textContent === '4 is the least possible where boards are ripped before they are cut across.');
     assert.equal(await says(page, 'boards-count'), '4');
     assert.match(String(await says(page, 'boards-take')), /^Take boards (\d+, ){2}\d+ and 11\. Boards (\d+, ){5}\d+ and \d+ are not needed\.$/);
     const cuts = page.locator('.board-cut');

@@ -92,6 +92,13 @@ test('what a file brings under any name stays text', () => visit('tablet', async
   assert.equal(open.design[names.image], names.image, 'a name not known here is kept');
 }));
 
+test('a name typed with its accents apart has them on', () => visit('tablet', async (page) => {
+  await field(page, 'name').fill('Scha\u0308le fu\u0308r Zoe\u0308');
+  assert.equal(await page.locator('#design-name').textContent(), 'Sch\u00e4le f\u00fcr Zo\u00eb');
+  await openFile(page, JSON.stringify({ form: 1, name: 'Bru\u0308cke' }), 'bridge.json');
+  await page.waitForFunction(() => document.getElementById('design-name')?.textContent === 'Br\u00fccke');
+}));
+
 test('text typed into a number stays text in its message', () => visit('tablet', async (page) => {
   for (const text of Object.values(names)) {
     await enter(page, 'ring.wall_mm', text);

@@ -7,7 +7,7 @@ use super::step::{BaseIs, BaseWork, Chapter, Half, Step, Work, is_within};
 use crate::design::{BaseKind, Design, MadeOf, StackIs, Vessel};
 use crate::plan::base::BasePlan;
 use crate::plan::floor::base_place;
-use crate::plan::rings::{Made, flats_mm};
+use crate::plan::rings::{Made, RingInStack, flats_mm, trued_mm};
 use crate::plan::stack::StackPlan;
 use crate::trade::lathe::block_mm;
 use std::ops::Range;
@@ -152,10 +152,18 @@ impl Making<'_> {
 
     /// A ring turned just round: as wide as its flats.
     fn just_round(&self, ring: usize) -> Fact {
-        let flat_mm = self.plan.rings.get(ring).map_or(0.0, |it| flats_mm(it).1);
+        self.round(ring, |it| flats_mm(it).1)
+    }
+
+    /// A ring turned round for slots.
+    fn trued(&self, ring: usize) -> Fact {
+        self.round(ring, trued_mm)
+    }
+
+    fn round(&self, ring: usize, radius_mm: fn(&RingInStack) -> f64) -> Fact {
         Fact::Round {
             piece: Piece::Ring(ring),
-            diameter_mm: 2.0 * flat_mm,
+            diameter_mm: 2.0 * self.plan.rings.get(ring).map_or(0.0, radius_mm),
         }
     }
 
@@ -381,7 +389,7 @@ impl Making<'_> {
                 }
                 facts.push(self.hold(block, span.clone()));
                 if is_round {
-                    facts.extend(span.clone().map(|ring| self.just_round(ring)));
+                    facts.extend(span.clone().map(|ring| self.trued(ring)));
                 }
                 facts.push(Fact::Face(on.down().other().of(Piece::Ring(below))));
                 facts.push(Fact::Split(block));
@@ -521,7 +529,7 @@ impl Making<'_> {
             let mut facts = vec![hold.clone()];
             if is_round {
                 let rings = self.inlays[set].clone();
-                facts.extend(rings.map(|ring| self.just_round(ring)));
+                facts.extend(rings.map(|ring| self.trued(ring)));
             }
             facts.push(Fact::TakeOff);
             self.inlay(set, chapter, facts);

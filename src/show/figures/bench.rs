@@ -190,7 +190,7 @@ pub fn bench(whole: &Plan, ticks: &[(String, String)]) -> Option<BenchScreen> {
                 &quantity::temperature(shop.air_c, shop.unit),
             ],
         ),
-        glue: shop.glue(),
+        glue: shop.glue(order),
         glue_cautions: shop.cold(shop.thickest_mm()).into_iter().collect(),
         plugs: shop.plugs_shown(),
         stations: whole_stations(shop.plan),
@@ -288,9 +288,9 @@ impl<'a> Shop<'a> {
             measures: None,
         };
         let says = match &step.work {
-            Work::Stripes => self.stripes(step, &mut shown),
+            Work::Stripes => self.stripes(step, order, &mut shown),
             Work::Cut => self.cut(step, &mut shown),
-            Work::GlueUp => self.glue_up(step, &mut shown),
+            Work::GlueUp => self.glue_up(step, order, &mut shown),
             Work::Flatten => self.flatten(step, order, &mut shown),
             Work::Block(block) => self.block(*block, step, order, &mut shown),
             Work::Mount(block) => self.mount(*block, step, order, &mut shown),
@@ -308,7 +308,7 @@ impl<'a> Shop<'a> {
                 ""
             }
             Work::Inlay(set) => {
-                shown.says = self.slots(*set, step, &mut shown);
+                shown.says = self.slots(*set, step, order, &mut shown);
                 ""
             }
             Work::Inside(stage) => self.inside(stage, step, order, &mut shown),
@@ -318,12 +318,9 @@ impl<'a> Shop<'a> {
                 shown.list.extend(Shop::blank_rpm(step));
                 words::SAYS_TRUE_HALVES.text
             }
-            Work::Join(below) => {
+            Work::Join(_) => {
                 words::STEP_JOIN.text.clone_into(&mut shown.title);
-                shown.saw = vec![
-                    self.time(words::ROW_TURN_TIME),
-                    self.glue_between(*below, step),
-                ];
+                shown.saw = vec![self.time(words::ROW_TURN_TIME), self.glue_of(step, order)];
                 shown.list = vec![
                     self.time(words::ROW_OPEN_TIME),
                     self.time(words::ROW_CLAMP_TIME),

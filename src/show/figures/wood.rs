@@ -548,7 +548,7 @@ pub fn base_screen(design: &Design, plan: &BasePlan) -> BaseScreen {
     let unit = design.unit;
     BaseScreen {
         first: first_of_base(plan, unit),
-        sizes: sizes(plan, unit),
+        sizes: sizes(design, plan),
         movements: movements(plan, unit),
         blanks: blanks(design, plan),
     }
@@ -606,8 +606,19 @@ pub(crate) fn mortise_room(plan: &BasePlan, unit: Unit) -> Option<Figure> {
 /// Less than this is not worth a line: 0.05 mm (our own choice, no published source).
 const WORTH_A_LINE_MM: f64 = 0.05;
 
-fn sizes(plan: &BasePlan, unit: Unit) -> Vec<Figure> {
-    let mut sizes = vec![figure(words::BASE_THICKNESS, show(plan.thickness_mm, unit))];
+/// How thick a base is, and to what it is flattened where that is more.
+pub(crate) fn thickness(design: &Design, plan: &BasePlan) -> Vec<Figure> {
+    let said = |word: words::Word, length_mm: f64| figure(word, show(length_mm, design.unit));
+    let spare_mm = plan.floor_spare_mm(design.allowance.face_mm);
+    let flat_to = said(words::BASE_FLAT_TO, plan.thickness_mm + spare_mm);
+    let flat_to = (spare_mm > 0.0).then_some(flat_to);
+    let thick = said(words::BASE_THICKNESS, plan.thickness_mm);
+    flat_to.into_iter().chain([thick]).collect()
+}
+
+fn sizes(design: &Design, plan: &BasePlan) -> Vec<Figure> {
+    let unit = design.unit;
+    let mut sizes = thickness(design, plan);
     let left_mm = plan.left_mm();
     if plan.thickness_mm - left_mm > WORTH_A_LINE_MM {
         sizes.push(figure(words::BASE_LEFT, show(left_mm, unit)));
@@ -687,7 +698,10 @@ pub(crate) fn blanks(design: &Design, plan: &BasePlan) -> Vec<Figure> {
                     key: format!("base.block.{place}"),
                     label: blank.wood.clone(),
                     shown: in_words(if blank.is_block {
-                        format!("{side} × {side} × {}", show(blank.stock_mm, unit).line())
+                        format!(
+                            "{side} × {side} × {}",
+                            show(blank.stock_mm, unit).whole_line()
+                        )
                     } else {
                         words::squares(blank.count, &side)
                     }),

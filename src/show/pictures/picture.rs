@@ -6,11 +6,12 @@
 //! "A solution to the hidden surface problem", 1972, from memory).
 
 use crate::draw::palette::{BLACK, WHITE, printed_wood};
-use crate::draw::{Color, Drawing, Fill, Ink, Path, Point, point, polygon, polyline};
+use crate::draw::{Color, Drawing, Fill, Ink, Mark, Path, Point, Step, point, polygon, polyline};
 use crate::plan::stack::StackPlan;
 use crate::show::camera::{Camera, View};
 use crate::show::mesh::{Mesh, mesh_for_paper};
 use crate::show::words;
+use crate::solve::covered::{self, Shape};
 use crate::solve::sorted::order;
 
 /// A polygon or line and how far away it is.
@@ -56,13 +57,41 @@ fn tinted(plan: &StackPlan, width_mm: f64, height_mm: f64, tint: fn(Color) -> Co
     pieces.extend(scene.lines());
     pieces.extend(scene.strips());
     let nearness: Vec<f64> = pieces.iter().map(|piece| -piece.depth).collect();
-    for place in order(&nearness) {
-        drawing.add(std::mem::replace(
-            &mut pieces[place].path,
-            Path::line(Vec::new(), Ink::Thin),
-        ));
-    }
+    let paths: Vec<Path> = order(&nearness)
+        .into_iter()
+        .map(|place| std::mem::replace(&mut pieces[place].path, Path::line(Vec::new(), Ink::Thin)))
+        .collect();
+    let is_seen = seen(&paths, (width_mm, height_mm));
+    let paths = paths.into_iter().zip(is_seen);
+    drawing.add_all(
+        paths
+            .filter(|(_, is_seen)| *is_seen)
+            .map(|(path, _)| Mark::from(path)),
+    );
     drawing
+}
+
+/// How fine it is looked for what nearer pieces cover wholly: half of a line's width.
+const CELL_MM: f64 = 0.1;
+
+/// Which paths are seen, the farthest first: of a vase most of the inside is not.
+fn seen(paths: &[Path], (width_mm, height_mm): (f64, f64)) -> Vec<bool> {
+    let corner = |step: &Step| match step {
+        Step::MoveTo(at) | Step::LineTo(at) => Some([at.x, at.y]),
+        _ => None,
+    };
+    let corners: Vec<Vec<[f64; 2]>> = paths
+        .iter()
+        .map(|path| path.steps.iter().filter_map(corner).collect())
+        .collect();
+    let shapes = paths.iter().zip(&corners);
+    let shapes: Vec<Shape> = shapes
+        .map(|(path, corners)| match path.ink {
+            None => Shape::Area(corners),
+            Some(_) => Shape::Line(corners),
+        })
+        .collect();
+    covered::seen(&shapes, [width_mm, height_mm], CELL_MM)
 }
 
 /// Tenths of a millimeter are enough for a picture, and are written in fewer bytes.
@@ -360,7 +389,6 @@ fn lapped(points: &[Point]) -> Vec<Point> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::draw::{Mark, Step};
     use crate::plan::plan;
 
     /// Areas of the picture of the example with slots, and the corners of each.

@@ -151,6 +151,12 @@ fn description(ring: &RingPlan, pen: &Pen) -> String {
     )
 }
 
+/// The color of every second segment: neighbours differ a little, as neighbouring pieces of
+/// one board do.
+pub fn neighbor(color: Color) -> Color {
+    color.toward(crate::draw::palette::WHITE, 0.12)
+}
+
 fn segments(drawing: &mut Drawing, view: &View, ring: &RingPlan, segment: &Segment, color: Color) {
     let count = f64::from(ring.wanted.segment_count);
     let (inside, outside) = (segment.inside_apothem_mm, segment.outside.apothem_mm);
@@ -168,9 +174,11 @@ fn segments(drawing: &mut Drawing, view: &View, ring: &RingPlan, segment: &Segme
         .map(|(along, aside)| view.corner(index, count, along, aside))
     };
     for index in 1..ring.wanted.segment_count {
-        // Neighbours differ a little, as neighbouring pieces of one board do.
-        let shade = if index.is_multiple_of(2) { 0.0 } else { 0.12 };
-        let wood = color.toward(crate::draw::palette::WHITE, shade);
+        let wood = if index.is_multiple_of(2) {
+            color
+        } else {
+            neighbor(color)
+        };
         drawing.add(
             Path::line(polygon(&corners(f64::from(index))), Ink::Thin).filled(Fill::Wood(wood)),
         );

@@ -143,9 +143,7 @@ fn common_says(step: &StepShown) -> &str {
 fn figures(step: &StepShown) -> impl Iterator<Item = &Figure> {
     let is_all = !is_sawing(step) && !is_laid_out(step);
     let is_said = |it: &Figure| {
-        it.shown.remainder.is_empty()
-            && it.key == words::ROW_DISC_THICKNESS.key
-            && step.title.contains(&it.shown.line())
+        it.key == words::ROW_DISC_THICKNESS.key && step.title.contains(&it.shown.whole_line())
     };
     step.saw
         .iter()
@@ -186,6 +184,8 @@ impl<'a> Common<'a> {
 /// column ends and how wide it is.
 struct Lines<'a> {
     columns: Vec<(&'a str, f64, f64)>,
+    /// What each line begins with.
+    titles: Vec<&'a str>,
 }
 
 /// The least room between two cells, and the least and the usual width of one.
@@ -213,18 +213,25 @@ impl<'a> Lines<'a> {
                 }
             }
         }
-        let titles = steps
-            .iter()
-            .map(|it| width_mm(&it.title, LETTER_MM, Weight::Bold));
-        let mut end = INDENT_MM + titles.fold(0.0, f64::max);
+        let whole: Vec<&str> = steps.iter().map(|step| step.title.as_str()).collect();
+        // What is done stands over them all: in a narrow column they only name the ring.
+        let names = whole.iter().map(|it| it.split(": ").next().unwrap_or(it));
+        let names = names.collect();
         let needed: f64 = columns.iter().map(|it| it.2).sum();
-        let spare = (room_mm - end - needed) / columns.len().max(1) as f64;
+        let (titles, mut end, spare) = [whole, names].into_iter().find_map(|titles| {
+            let widths = titles
+                .iter()
+                .map(|it| width_mm(it, LETTER_MM, Weight::Bold));
+            let end = INDENT_MM + widths.fold(0.0, f64::max);
+            let spare = (room_mm - end - needed) / columns.len().max(1) as f64;
+            (spare >= 0.0).then_some((titles, end, spare))
+        })?;
         for (_, right, wide) in &mut columns {
             *wide = wide.max(WIDE_CELL_MM.min(*wide + spare));
             end += *wide;
             *right = end;
         }
-        (spare >= 0.0).then_some(Lines { columns })
+        Some(Lines { columns, titles })
     }
 }
 
@@ -462,7 +469,7 @@ impl<'a> Pages<'a> {
             .collect();
         let high = heads.iter().map(Vec::len).max().unwrap_or(0) as f64 * LINE_MM;
         let mut at = (usize::MAX, 0);
-        for step in steps {
+        for (step, title) in steps.iter().zip(&table.titles) {
             let cautions = told_cautions(step);
             let lines = cautions.iter().map(|it| self.caution_lines(it).len());
             let needed = ROW_MM + lines.sum::<usize>() as f64 * LINE_MM;
@@ -480,11 +487,7 @@ impl<'a> Pages<'a> {
                 self.y += high;
             }
             self.tick();
-            let title = Words::new(
-                point(self.left() + INDENT_MM, self.y),
-                step.title.as_str(),
-                LETTER_MM,
-            );
+            let title = Words::new(point(self.left() + INDENT_MM, self.y), *title, LETTER_MM);
             self.sheet().add(title.bold());
             for (label, end, _) in &table.columns {
                 let Some(figure) = figures(step).find(|it| it.label == *label) else {
@@ -586,7 +589,7 @@ impl<'a> Pages<'a> {
                 column = 0;
             }
             if !is_short {
-                let told = figure.shown.line();
+                let told = figure.shown.whole_line();
                 let note = if figure.note.is_empty() { "" } else { ", " };
                 if told.contains('\n') {
                     self.lines(&figure.label, indent_mm, Weight::Bold);

@@ -7,7 +7,7 @@ use crate::draw::lettering::wrap;
 use crate::draw::pen::lettering;
 use crate::draw::{
     Anchor, Drawing, Fill, Ink, Lettering, Path, Step, Tone, Weight, Words, arc, circle, point,
-    polygon,
+    polygon, polyline,
 };
 use crate::show::words;
 use crate::solve::sorted::order;
@@ -77,9 +77,10 @@ fn disc(of: &OfVessel, unit: Unit, is_half: bool) -> Option<Drawing> {
     let center = point(side / 2.0, side / 2.0);
     let reach = largest + AROUND_MM - 1.0;
     let cross = [(-reach, 0.0), (reach, 0.0), (0.0, -reach)];
-    let low = (0.0, if is_half { 0.0 } else { reach });
-    for (x, y) in cross.into_iter().chain([low]) {
-        disc.line(center, point(center.x + x, center.y + y), Ink::Thin);
+    let low = (!is_half).then_some((0.0, reach));
+    for (x, y) in cross.into_iter().chain(low) {
+        let ray = polyline(&[center, point(center.x + x, center.y + y)]);
+        disc.add(Path::line(ray, Ink::Thin).named("axis"));
     }
     disc.add(Path::line(circle(center, PIN_MM / 2.0), Ink::CutOut).named("center"));
     // What is cut out, in one closed line.

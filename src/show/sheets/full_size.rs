@@ -38,11 +38,13 @@ pub fn sheets(job: &Job) -> Vec<Sheet> {
                 planned.span.inside_radius_mm,
             ] {
                 if radius > 0.0 {
-                    template.add(Path::line(circle(center, radius), Ink::Finished));
+                    let finished = Path::line(circle(center, radius), Ink::Finished);
+                    template.add(finished.named("circle"));
                 }
             }
             for turn in [0.0, TAU / 4.0] {
-                template.line(center.polar(-8.0, turn), center.polar(8.0, turn), Ink::Thin);
+                let cross = polyline(&[center.polar(-8.0, turn), center.polar(8.0, turn)]);
+                template.add(Path::line(cross, Ink::Thin).named("axis"));
             }
             // Cut out, it still says which ring it is.
             let middle = f64::midpoint(segment.inside_apothem_mm, segment.outside.apothem_mm);

@@ -5,7 +5,7 @@ use super::{
     EDGE_MM, LINE_MM, blank, code_end, figure, foot, foot_top, is_lying, lines, note, paper_mm,
     paragraph, row, woods,
 };
-use crate::design::Design;
+use crate::design::{Design, Vessel};
 use crate::draw::pen::Pen;
 use crate::draw::{
     Anchor, Drawing, Fill, Frame, Ink, Mark, Path, Point, Role, Tone, Words, point, polygon,
@@ -64,7 +64,7 @@ pub fn sheets(plan: &StackPlan, link: &str, date: &str) -> Vec<Drawing> {
             .copied()
             .collect();
         done.extend(same.iter().map(|(place, _)| *place));
-        sheets.extend(index_strip(design, own, &same, link, date));
+        sheets.extend(index_strip(design, &plan.vessel, &same, link, date));
     }
     sheets
 }
@@ -242,11 +242,14 @@ fn rows(sheet: &mut Drawing, figures: &[Figure], top: f64, width: f64, height_mm
 /// The marks of all sets on one stack, in pieces as long as the paper is wide.
 fn index_strip(
     design: &Design,
-    stack: &SetPlan,
+    vessel: &Vessel,
     sets: &[(usize, &SetPlan)],
     link: &str,
     date: &str,
 ) -> Vec<Drawing> {
+    let Some((_, stack)) = sets.first() else {
+        return Vec::new();
+    };
     let (width, _) = paper_mm(&design.paper);
     let whole = stack.circumference_mm();
     // All pieces alike long: a snippet would be lost in the dust.
@@ -273,7 +276,7 @@ fn index_strip(
             if number == 0 {
                 let room = width - 2.0 * EDGE_MM;
                 for says in [
-                    fits(design, stack, whole),
+                    fits(design, vessel, sets, whole),
                     words::INLAY_STRIP_WRAP.text.to_owned(),
                     words::INLAY_STRIP_MARK.text.to_owned(),
                 ] {
@@ -357,8 +360,17 @@ fn how_it_lies(design: &Design, place: usize, own: &SetPlan, is_last: bool) -> V
 }
 
 /// What the strip goes round, and how long it is, so that a stack that is off is noticed.
-fn fits(design: &Design, stack: &SetPlan, whole_mm: f64) -> String {
-    let length = show(whole_mm, design.unit).line();
+/// At the joints a narrower one finds its slots without the strip.
+fn fits(design: &Design, vessel: &Vessel, sets: &[(usize, &SetPlan)], whole_mm: f64) -> String {
+    let length = show(whole_mm, design.unit).whole_line();
+    let Some((_, stack)) = sets.first() else {
+        return length;
+    };
+    let all: Vec<&SetPlan> = sets.iter().map(|(_, own)| *own).collect();
+    let narrower = match inlay::at_joints_of(vessel, &all) {
+        Some(ring) => words::filled(words::INLAY_STRIP_JOINTS, &[&(ring + 1).to_string()]),
+        None => words::INLAY_STRIP_NARROWER.text.to_owned(),
+    };
     let rounds = stack.stack.layers.iter().map(|layer| match layer.outside {
         Outline::Round(radius_mm) => Some(radius_mm),
         Outline::Corners(_) | Outline::Unlike(_) => None,
@@ -367,8 +379,9 @@ fn fits(design: &Design, stack: &SetPlan, whole_mm: f64) -> String {
     match rounds.collect::<Option<Vec<f64>>>() {
         Some(radii) => {
             let widest = radii.into_iter().fold(0.0, f64::max);
-            let across = show(2.0 * widest, design.unit).line();
-            words::filled(words::INLAY_STRIP_ROUND, &[&across, &length])
+            let across = show(2.0 * widest, design.unit).whole_line();
+            let round = words::filled(words::INLAY_STRIP_ROUND, &[&across, &length]);
+            format!("{round} {narrower}")
         }
         None => words::filled(words::INLAY_STRIP_FLATS, &[&length]),
     }
@@ -389,7 +402,8 @@ fn index_piece(
     (number, count): (u32, u32),
 ) {
     let first = sheet.marks.len();
-    let body = rectangle(corner, to - from, STRIP_MM);
+    // Cut out with its tab: only dashes part the two.
+    let body = rectangle(corner, to - from + TAB_MM, STRIP_MM);
     sheet.add(Path::line(body, Ink::CutOut).named("index strip"));
     let mut taken: Vec<(usize, f64)> = Vec::new();
     for (along, set, name) in marks {
@@ -446,7 +460,8 @@ fn index_piece(
     let below = corner.y + STRIP_MM + 3.6;
     sheet.add(Words::new(point(corner.x, below), begins, 2.1).bold());
     let is_last = number + 1 == count;
-    let tab = rectangle(point(corner.x + to - from, corner.y), TAB_MM, STRIP_MM);
+    let joint = point(corner.x + to - from, corner.y);
+    let tab = polyline(&[joint, point(joint.x, joint.y + STRIP_MM)]);
     sheet.add(Path::line(tab, Ink::Hidden).named("tab"));
     let ends = if is_last {
         words::INLAY_STRIP_END.text.to_owned()

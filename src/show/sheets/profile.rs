@@ -46,15 +46,42 @@ pub fn sheets(job: &Job) -> Vec<Sheet> {
         words::SHEET_OUTSIDE,
         outside(job, of, wall, &name),
     )];
-    if wall.outside.height_mm() - wall.floor_mm > LEAST_MM {
-        sheets.push(one(
-            job,
-            "template-inside",
-            words::SHEET_INSIDE,
-            inside(job, of, wall, &name),
-        ));
+    for (key, title, card, ends) in inside_cards(job, of, wall) {
+        if ends[1].0 - ends[0].0 > LEAST_MM {
+            let template = inside(job, of, wall, (title, card), (&name, &ends));
+            sheets.push(one(job, key, title, template));
+        }
     }
     sheets
+}
+
+/// An end of a card: its height above the foot, and what it is.
+type End = (f64, String);
+
+/// The cards for the inside, each with its ends: of a piece that is turned in two halves one
+/// for each, from the face where they meet, since no tool comes from the rim to the floor.
+fn inside_cards(
+    job: &Job,
+    of: &OfVessel,
+    wall: &Wall,
+) -> Vec<(&'static str, words::Word, words::Word, [End; 2])> {
+    let floor = (wall.floor_mm, words::STORY_FLOOR.text.to_owned());
+    let rim = (wall.outside.height_mm(), words::STORY_RIM.text.to_owned());
+    let joint = meets(job).and_then(|place| {
+        let height_mm = of.plan.rings.get(place)?.span.bottom_mm;
+        let is_inside = floor.0 < height_mm && height_mm < rim.0;
+        is_inside.then(|| (height_mm, joint_name(place, Some(place))))
+    });
+    let Some(joint) = joint else {
+        let (title, card) = (words::SHEET_INSIDE, words::CARD_INSIDE);
+        return vec![("template-inside", title, card, [floor, rim])];
+    };
+    let lower = (words::SHEET_INSIDE_LOWER, words::CARD_INSIDE_LOWER);
+    let upper = (words::SHEET_INSIDE_UPPER, words::CARD_INSIDE_UPPER);
+    vec![
+        ("template-inside", lower.0, lower.1, [floor, joint.clone()]),
+        ("template-inside-upper", upper.0, upper.1, [joint, rim]),
+    ]
 }
 
 fn one(job: &Job, key: &str, title: words::Word, template: Drawing) -> Sheet {
@@ -96,57 +123,56 @@ fn outside(job: &Job, of: &OfVessel, wall: &Wall, name: &str) -> Drawing {
         &mut card,
         job,
         of,
-        wall,
         &Ticks {
             at: &at,
             edge: &edge,
             toward: 1.0,
-            from: 0.0,
+            ends: &[
+                (0.0, words::STORY_FOOT.text.to_owned()),
+                (rim, words::STORY_RIM.text.to_owned()),
+            ],
             room: grip,
         },
     );
     card
 }
 
-/// The card for the inside: from the axis to the wall, standing on the floor.
-fn inside(job: &Job, of: &OfVessel, wall: &Wall, name: &str) -> Drawing {
-    let (rim, floor) = (wall.outside.height_mm(), wall.floor_mm);
-    let samples = wall.inside_samples(INSIDE_POINTS);
+/// A card for the inside: from the axis to the wall, between two heights.
+fn inside(
+    job: &Job,
+    of: &OfVessel,
+    wall: &Wall,
+    (title, word): (words::Word, words::Word),
+    (name, ends): (&str, &[End; 2]),
+) -> Drawing {
+    let (low, high) = (ends[0].0, ends[1].0);
+    let mut samples = wall.inside_samples(INSIDE_POINTS);
+    samples.retain(|(z, _)| *z > low + 1e-6 && *z < high - 1e-6);
+    samples.insert(0, (low, wall.inside_radius_at(low)));
+    samples.push((high, wall.inside_radius_at(high)));
     let most = samples.iter().map(|(_, r)| *r).fold(1.0, f64::max);
     let width = most + 2.0 * AROUND_MM;
-    let mut card = Drawing::new(
-        width,
-        rim - floor + 2.0 * AROUND_MM,
-        words::SHEET_INSIDE.text,
-    );
-    let at = |z: f64, r: f64| point(AROUND_MM + r, AROUND_MM + rim - z);
-    let mut points: Vec<Point> = vec![at(floor, 0.0)];
+    let mut card = Drawing::new(width, high - low + 2.0 * AROUND_MM, title.text);
+    let at = |z: f64, r: f64| point(AROUND_MM + r, AROUND_MM + high - z);
+    let mut points: Vec<Point> = vec![at(low, 0.0)];
     points.extend(samples.iter().map(|(z, r)| at(*z, *r)));
-    points.push(at(rim, 0.0));
+    points.push(at(high, 0.0));
     let mut steps = polyline(&points);
     steps.push(Step::Close);
     card.add(Path::line(steps, Ink::CutOut).named("inside template"));
-    let axis = [at(floor, 0.0), at(rim, 0.0)];
-    card.line(axis[0], axis[1], Ink::Center);
+    card.line(at(low, 0.0), at(high, 0.0), Ink::Center);
     let edge = |z: f64| wall.inside_radius_at(z);
-    let name_at = at(f64::midpoint(rim, floor), 5.0);
-    named(
-        &mut card,
-        name,
-        words::CARD_INSIDE,
-        name_at,
-        rim - floor - 6.0,
-    );
+    let name_at = at(f64::midpoint(high, low), 5.0);
+    named(&mut card, name, word, name_at, high - low - 6.0);
     ticks(
         &mut card,
         job,
         of,
-        wall,
         &Ticks {
             at: &at,
             edge: &edge,
             toward: -1.0,
-            from: floor,
+            ends,
             room: 0.0,
         },
     );
@@ -193,27 +219,22 @@ struct Ticks<'a> {
     edge: &'a dyn Fn(f64) -> f64,
     /// On which side of the edge the card is.
     toward: f64,
-    /// Nothing below this height.
-    from: f64,
+    /// Its lower and its upper end.
+    ends: &'a [End; 2],
     /// Radius of the card's far side, the way that it is on.
     room: f64,
 }
 
 /// The rings' joints on the card with their diameters, and which end is which: as many as
 /// have room.
-fn ticks(card: &mut Drawing, job: &Job, of: &OfVessel, wall: &Wall, how: &Ticks) {
+fn ticks(card: &mut Drawing, job: &Job, of: &OfVessel, how: &Ticks) {
     let (unit, meets) = (job.design.unit, meets(job));
-    let rim = wall.outside.height_mm();
+    let [(low, low_name), (high, high_name)] = how.ends;
     let y = |z: f64| (how.at)(z, 0.0).y;
-    let low = if how.from > 0.0 {
-        words::STORY_FLOOR
-    } else {
-        words::STORY_FOOT
-    };
-    let mut told = vec![(rim, None, words::STORY_RIM.text.to_owned())];
+    let mut told = vec![(*high, None, high_name.clone())];
     for (place, ring) in of.plan.rings.iter().enumerate().skip(1).rev() {
         let z = ring.span.bottom_mm;
-        if z <= how.from + 0.5 || z >= rim - 0.5 {
+        if z <= low + 0.5 || z >= high - 0.5 {
             continue;
         }
         let radius = (how.edge)(z);
@@ -228,8 +249,8 @@ fn ticks(card: &mut Drawing, job: &Job, of: &OfVessel, wall: &Wall, how: &Ticks)
         card.add(Path::line(polyline(&[edge, end]), Ink::Thin).named("joint"));
         told.push((z, Some(end), joint_name(place, meets)));
     }
-    told.push((how.from, None, low.text.to_owned()));
-    let limits = (y(rim) + 2.6, y(how.from) - 2.6);
+    told.push((*low, None, low_name.clone()));
+    let limits = (y(*high) + 2.6, y(*low) - 2.6);
     let fit = ((limits.1 - limits.0) / PITCH_MM).max(0.0) as usize + 1;
     // Both ends first; where the others have no room, some are left out evenly.
     let last = told.len() - 1;
@@ -246,7 +267,7 @@ fn ticks(card: &mut Drawing, job: &Job, of: &OfVessel, wall: &Wall, how: &Ticks)
         // The card's edge where the words stand, and where their corners do.
         let down = (how.at)(0.0, 0.0).y;
         let edges = [-1.5, 0.0, 1.5].map(|aside| {
-            let z = (down - y_mm + aside).clamp(how.from, rim);
+            let z = (down - y_mm + aside).clamp(*low, *high);
             (how.at)(z, (how.edge)(z)).x
         });
         let edge = edges.into_iter().reduce(|one, other| {

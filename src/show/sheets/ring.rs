@@ -125,9 +125,20 @@ fn half_mm(job: &Job) -> (f64, f64) {
 /// A ring on half a page, where it has room: its figures, the ring and a segment at true
 /// scale beside each other; on lying paper the segment below the ring.
 fn half(job: &Job, ring: &RingPlan, about: &About) -> Option<Drawing> {
+    // A smaller drawing of the ring leaves a large segment room below it.
+    let sizes: &[f64] = if is_lying(&job.design.paper) {
+        &[58.0, 52.0, 46.0]
+    } else {
+        &[58.0]
+    };
+    let mut sizes = sizes.iter();
+    sizes.find_map(|drawn_mm| half_with(job, ring, about, *drawn_mm))
+}
+
+/// The same with the ring drawn so high.
+fn half_with(job: &Job, ring: &RingPlan, about: &About, drawn_mm: f64) -> Option<Drawing> {
     const LINE_MM: f64 = 5.0;
     const GAP_MM: f64 = 4.0;
-    const DRAWN_MM: f64 = 58.0;
     let is_lying = is_lying(&job.design.paper);
     let is_whole = about.above.is_some() || about.wedge_on.is_none() || !about.cautions.is_empty();
     if is_whole {
@@ -160,7 +171,7 @@ fn half(job: &Job, ring: &RingPlan, about: &About) -> Option<Drawing> {
     let sizes = [3.6, 8.0, 5.2];
     let end = figures(&mut half, job.design, ring, (top - 3.0, left), sizes);
     let mut x = EDGE_MM + left + GAP_MM;
-    let mut drawn = pictures::ring::draw(job.design, ring, middle, DRAWN_MM, &pen);
+    let mut drawn = pictures::ring::draw(job.design, ring, middle, drawn_mm, &pen);
     if let Some(of) = &job.vessel {
         woods::tell_apart(&mut drawn, of.plan);
     }
@@ -168,7 +179,7 @@ fn half(job: &Job, ring: &RingPlan, about: &About) -> Option<Drawing> {
     pictures::ring::mark_front(&mut drawn, ring, *joint_rad, &pen);
     clear(&mut drawn);
     half.place(&drawn, &Frame::at(point(x, top)));
-    let at = point(x, top + DRAWN_MM + 5.0);
+    let at = point(x, top + drawn_mm + 5.0);
     let below = paragraph(&mut half, at, says, middle, Tone::Graphite);
     if is_lying {
         top = below + 2.0;
@@ -482,12 +493,13 @@ fn made(job: &Job, ring: &RingPlan, about: &About) -> Option<(Vec<Drawing>, Draw
     });
     let mut below: Vec<(&str, Tone)> = Vec::new();
     match &wedge_on {
+        // What its figures are called is told on the first sheet, with the wedge.
         Some(text) if is_aside => {
             let at = point(aside.at.x, aside_end + 5.0);
             paragraph(&mut pages[0], at, text, aside.width_mm, Tone::Graphite);
         }
         Some(text) => below.push((text, Tone::Graphite)),
-        None => {}
+        None => below.push((words::RING_TERMS.text, Tone::Graphite)),
     }
     below.extend(about.cautions.iter().map(|it| (it.as_str(), Tone::Caution)));
     for (text, tone) in below {

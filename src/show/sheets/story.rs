@@ -85,8 +85,14 @@ fn stick(of: &OfVessel, wall: &Wall, unit: Unit, name: &str, meets: Option<usize
     let wanted: Vec<f64> = marks.iter().map(|(z, _)| y(*z)).collect();
     let places = spread(&wanted, PITCH_MM, (foot - long + 3.0, foot - 2.5));
     for ((z, name), at) in marks.iter().zip(places) {
-        let line = polyline(&[point(1.0, y(*z)), point(1.0 + MARK_MM, y(*z))]);
-        stick.add(Path::line(line, Ink::Thin).named("height"));
+        // Its own ends are cut.
+        let is_end = [foot, foot - long]
+            .iter()
+            .any(|end| (end - y(*z)).abs() < 1e-6);
+        if !is_end {
+            let line = polyline(&[point(1.0, y(*z)), point(1.0 + MARK_MM, y(*z))]);
+            stick.add(Path::line(line, Ink::Thin).named("height"));
+        }
         let left = MARK_MM + 7.0;
         let lead = polyline(&[point(1.0 + MARK_MM, y(*z)), point(left - 1.0, at)]);
         stick.add(Path::line(lead, Ink::Faint));

@@ -10,6 +10,7 @@ use crate::draw::{
     rectangle,
 };
 use crate::plan::stack::StackPlan;
+use crate::show::pictures::ring::neighbor;
 
 /// Height of a letter on a cell: 8 pt.
 const LETTER_MM: f64 = 2.05;
@@ -114,7 +115,10 @@ fn wood_of(path: &Path, plan: &StackPlan, patterns: &[(usize, Color)]) -> Option
         Some(ring.wood_of(segment))
     };
     let own = own();
-    let is_own = |it: &&(usize, Color)| it.1 == filled && own.is_none_or(|wood| wood == it.0);
+    let is_own = |it: &&(usize, Color)| {
+        let is_filled = filled == it.1 || filled == neighbor(it.1);
+        is_filled && own.is_none_or(|wood| wood == it.0)
+    };
     patterns.iter().position(|it| is_own(&it))
 }
 

@@ -188,13 +188,17 @@ pub fn bound(answer: &Answer, goal: BoardGoal, unit: Unit) -> String {
     };
     match (is_least, goal) {
         (true, BoardGoal::Fewest) => {
-            format!("{least} is the least possible with full-length strips.")
+            format!(
+                "{least} is the least possible where boards are ripped before they are cut across."
+            )
         }
         (true, BoardGoal::Cheapest) => {
-            "With full-length strips it cannot be had for less.".to_owned()
+            "It cannot be had for less where boards are ripped before they are cut across."
+                .to_owned()
         }
         (true, BoardGoal::LeastWood) => {
-            "With full-length strips it cannot be cut from less wood.".to_owned()
+            "It cannot be cut from less wood where boards are ripped before they are cut across."
+                .to_owned()
         }
         (false, _) if answer.is_done => {
             format!("No way needs less than {least}; nothing better than this was found.")

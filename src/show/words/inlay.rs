@@ -310,14 +310,14 @@ fn reaches(own: &SetPlan) -> (Vec<f64>, f64) {
 
 /// The stack that a set is sawn into, before it is.
 fn stack_made(own: &SetPlan, is_round: bool, unit: Unit) -> String {
-    let mm = |length_mm: f64| show(length_mm, unit).line();
+    let mm = |length_mm: f64| show(length_mm, unit).whole_line();
     let (low, high) = (own.rings.start() + 1, own.rings.end() + 1);
     let (reaches, widest) = reaches(own);
     let is_one = reaches.iter().all(|reach| *reach > widest - HAIR_MM);
     let turned = match (is_round, is_one) {
         (true, true) => format!("turn the outside round to {}", mm(2.0 * widest)),
         (true, false) => format!(
-            "turn each ring round to its flats, the widest to {}",
+            "turn each ring round within its flats, the widest to {}",
             mm(2.0 * widest)
         ),
         (false, _) => "leave the outside as polygons".to_owned(),
@@ -341,7 +341,7 @@ pub fn sawing(
     before: &[&SetPlan],
     unit: Unit,
 ) -> Vec<String> {
-    let mm = |length_mm: f64| show(length_mm, unit).line();
+    let mm = |length_mm: f64| show(length_mm, unit).whole_line();
     let name = before.len() + 1;
     let mut steps = vec![if is_on_same_stack(own, before) {
         "Mark the slots of this set from the same index strip.".to_owned()
@@ -363,10 +363,10 @@ pub fn sawing(
         "right"
     };
     steps.push(format!(
-        "Set {name}: gauge {} so that the slots lean {lean} as they rise, kerf {}, blade {} above the table. Saw one slot in scrap of the same size first, with a blade that leaves its bottom flat, and fit the strips to it.",
+        "Set {name}: gauge {} so that the slots lean {lean} as they rise, kerf {}, blade {} above the table. Saw one slot in scrap of the same size first, with a blade that leaves its bottom flat, and try the strips in it.",
         degrees(own.slots.gauge_rad.abs()),
         mm(own.slots.kerf_mm),
-        show(own.blade_mm, unit).whole_line()
+        mm(own.blade_mm)
     ));
     steps.push(format!(
         "Stand the lower face against a fence at least {} high, let the outside rest on the table, and clamp the stack at least {} above the table, clear of the blade.",
@@ -417,7 +417,7 @@ fn saw_and_fill(own: &SetPlan, wood: &str, note: &str, unit: Unit) -> [String; 3
     [
         format!("Saw {}{turning}.{note}", counted(count, "slot", "slots")),
         format!(
-            "Rip {} of {wood}, {} thick, {} wide, and crosscut after that, {} long: a piece so short is never ripped by itself. Glue {glue} and clamp across the stack.",
+            "Crosscut {} of {wood}, {} thick, {} wide, {} long, off the long thin ones: a piece so short is never ripped by itself. Glue {glue} and clamp across the stack.",
             counted(count, "strip", "strips"),
             quantity::fine(thick, unit).line(),
             mm(wide),

@@ -11,7 +11,8 @@ use crate::plan::rings::flats_mm;
 use crate::show::figures::{Figure, Message, boards, figure, inlay, wood};
 use crate::show::words;
 use crate::trade::closing::HAIR_MM;
-use crate::units::length::show;
+use crate::trade::strip;
+use crate::units::length::{at_least, show};
 use crate::units::quantity::{counted, fine, in_words, number, shown_degrees};
 
 /// How long boards are laid out for the list, in the search's own measure: so short that
@@ -66,7 +67,7 @@ impl Shop<'_> {
     /// The strips of one thickness.
     pub(super) fn rip(&self, group: &[Cut], shown: &mut StepShown) -> String {
         let thickness_mm = group.first().map_or(0.0, |cut| cut.thickness_mm);
-        let thickness = show(thickness_mm, self.unit).line();
+        let thickness = show(thickness_mm, self.unit).whole_line();
         shown.title = words::filled(words::STEP_RIP, &[&thickness]);
         shown.saw = vec![self.length(words::ROW_DISC_THICKNESS, thickness_mm)];
         shown.list = group
@@ -93,8 +94,36 @@ impl Shop<'_> {
             titled(shown, words::STEP_RIP_SLOTS);
             let thickness = show(thickness_mm, self.unit).whole_line();
             shown.own = words::filled(words::SAYS_RIP_SLOTS, &[&thickness]) + " ";
+            let sticks = group.iter().enumerate();
+            let sticks = sticks.filter_map(|(place, cut)| self.stick(place, cut));
+            shown.list.extend(sticks.collect::<Vec<_>>());
         }
         format!("{}{}", shown.own, words::SAYS_RIP.text)
+    }
+
+    /// A stick that thin strips for slots can be ripped off, where the boards have none.
+    fn stick(&self, place: usize, cut: &Cut) -> Option<Figure> {
+        let Piece::SlotStrip { length_mm } = cut.piece else {
+            return None;
+        };
+        let kerf_mm = self.design.shop.kerf_mm;
+        let stick = strip::stick(cut.count, length_mm, cut.width_mm, kerf_mm);
+        let is = words::filled(
+            words::BENCH_STICK_IS,
+            &[
+                &at_least(stick.long_mm, self.unit).line(),
+                &show(cut.thickness_mm, self.unit).whole_line(),
+                &at_least(stick.across_mm, self.unit).line(),
+                &stick.strip_count.to_string(),
+                &stick.each.to_string(),
+            ],
+        );
+        Some(Figure {
+            key: format!("bench.stick.{place}"),
+            label: words::filled(words::BENCH_STICK, &[cut.wood.as_deref()?]),
+            shown: in_words(is),
+            note: String::new(),
+        })
     }
 
     /// A step of the base.
@@ -110,15 +139,19 @@ impl Shop<'_> {
         };
         match work {
             BaseWork::Saw => self.base_saw(base, shown),
-            BaseWork::GlueUp => self.base_glue(base, shown),
+            BaseWork::GlueUp => self.base_glue(base, step, order, shown),
             BaseWork::Round => {
                 titled(shown, words::STEP_BASE_ROUND);
-                shown.saw = vec![
-                    self.length(words::BASE_DISC, base.disc_mm),
-                    self.length(words::BASE_THICKNESS, base.thickness_mm),
-                ];
+                let thickness = wood::thickness(self.design, base);
+                let has_spare = thickness.len() > 1;
+                shown.saw = vec![self.length(words::BASE_DISC, base.disc_mm)];
+                shown.saw.extend(thickness);
                 shown.list.extend(Shop::blank_rpm(step));
-                words::SAYS_BASE_ROUND.text
+                if has_spare {
+                    words::SAYS_BASE_ROUND_SPARE.text
+                } else {
+                    words::SAYS_BASE_ROUND.text
+                }
             }
             BaseWork::Mortise => {
                 shown.title = words::filled(words::STEP_BASE_MORTISE, &[&number_of(step)]);
@@ -138,7 +171,7 @@ impl Shop<'_> {
                     words::SAYS_BASE_MORTISE.text
                 }
             }
-            BaseWork::Set => self.base_set(base, step, order.base_is, shown),
+            BaseWork::Set => self.base_set(base, step, order, shown),
         }
     }
 
@@ -184,7 +217,13 @@ impl Shop<'_> {
         }
     }
 
-    fn base_glue(&self, base: &BasePlan, shown: &mut StepShown) -> &'static str {
+    fn base_glue(
+        &self,
+        base: &BasePlan,
+        step: &Step,
+        order: &Order,
+        shown: &mut StepShown,
+    ) -> &'static str {
         let is_plies = base.choice.kind == BaseKind::Plies;
         let (title, says) = if is_plies {
             (
@@ -198,10 +237,11 @@ impl Shop<'_> {
         shown.saw = vec![
             self.time(words::ROW_CLAMP_TIME),
             self.time(words::ROW_OPEN_TIME),
-            self.glue_amount(base.own_glue_mm2()),
+            self.glue_of(step, order),
         ];
-        let wood = base.blanks.first().map_or(&base.choice.wood, |it| &it.wood);
-        shown.list.extend(self.pressure(wood));
+        let woods = base.blanks.iter().map(|it| it.wood.as_str());
+        let wedges = base.blanks.is_empty().then_some(base.choice.wood.as_str());
+        shown.list.extend(self.pressure(woods.chain(wedges)));
         shown.list.push(self.time(words::ROW_TURN_TIME));
         shown.cautions.extend(self.cold(base.thickness_mm));
         says
@@ -211,11 +251,13 @@ impl Shop<'_> {
         &self,
         base: &BasePlan,
         step: &Step,
-        is: BaseIs,
+        order: &Order,
         shown: &mut StepShown,
     ) -> &'static str {
         let (title, says) = match (base.choice.set, base.is_safe()) {
-            _ if is == BaseIs::Under => (words::STEP_BASE_UNDER, words::SAYS_BASE_UNDER.text),
+            _ if order.base_is == BaseIs::Under => {
+                (words::STEP_BASE_UNDER, words::SAYS_BASE_UNDER.text)
+            }
             (BaseSet::OnLedge, Some(true)) => {
                 (words::STEP_BASE_ON_LEDGE, words::SAYS_BASE_ROUND_GLUED.text)
             }
@@ -226,7 +268,7 @@ impl Shop<'_> {
         shown.title = words::filled(title, &[&number_of(step)]);
         shown.saw = wood::first_of_base(base, self.unit);
         if base.is_safe() == Some(true) {
-            shown.list.push(self.glue_amount(base.set_glue_mm2()));
+            shown.list.push(self.glue_of(step, order));
         }
         shown.list.extend([
             self.time(words::ROW_OPEN_TIME),
@@ -275,7 +317,13 @@ impl Shop<'_> {
     }
 
     /// A set of slots: the saw's numbers and the strips'.
-    pub(super) fn slots(&self, set: usize, step: &Step, shown: &mut StepShown) -> String {
+    pub(super) fn slots(
+        &self,
+        set: usize,
+        step: &Step,
+        order: &Order,
+        shown: &mut StepShown,
+    ) -> String {
         let places: Vec<usize> = step.rings.clone().collect();
         let rings = words::rings_within(&ring_numbers(&places), places.len());
         let number = (set + 1).to_string();
@@ -316,6 +364,7 @@ impl Shop<'_> {
             words::ROW_SLOT_KERF,
             fine(own.slots.kerf_mm, self.unit),
         ));
+        shown.list.push(self.glue_of(step, order));
         let wood = self.vessel.slot_sets.get(set).map(|it| it.wood as usize);
         let wood_of = wood.and_then(|wood| self.vessel.woods.get(wood));
         if let Some(wood) = wood_of {

@@ -1,19 +1,30 @@
 //! The glue: its times, its pressure, how much of it, and whether the shop is too cold.
 
 use super::Shop;
+use crate::plan::base::BasePlan;
 use crate::plan::caution::Caution;
-use crate::plan::order::Step;
+use crate::plan::inlay::SetPlan;
+use crate::plan::order::{BaseWork, Order, Step, Work};
+use crate::plan::rings;
 use crate::show::figures::{Figure, Message, figure, noted};
 use crate::show::words;
 use crate::trade::glue;
+use crate::trade::stripe::Board;
 use crate::units::length::{Shown, Unit, decimal};
 use crate::units::quantity::{self, MILLILITERS_PER_FLUID_OUNCE};
 
 impl Shop<'_> {
-    /// The clamp pressure for a wood, where the glue wants some.
-    pub(super) fn pressure(&self, wood: &str) -> Option<Figure> {
-        let gravity = crate::plan::woods::named(self.design, wood)?.specific_gravity?;
-        let (low, high) = self.bench.glue.pressure_pa(gravity)?;
+    /// The clamp pressure for woods glued together, where the glue wants some; of those
+    /// without a figure of their weight that of any wood.
+    pub(super) fn pressure<'w>(&self, woods: impl Iterator<Item = &'w str>) -> Option<Figure> {
+        let gravity = |wood: &str| crate::plan::woods::named(self.design, wood)?.specific_gravity;
+        let mut gravities: Vec<f64> = woods.filter_map(gravity).collect();
+        if gravities.is_empty() {
+            gravities = vec![0.0, f64::MAX];
+        }
+        let each = gravities.into_iter();
+        let each = each.filter_map(|gravity| self.bench.glue.pressure_pa(gravity));
+        let (low, high) = each.reduce(|one, other| (one.0.min(other.0), one.1.max(other.1)))?;
         // 1 psi = 6 894.757 Pa (NIST SP 811, appendix B).
         let (text, mark, spoken) = if self.unit.is_inch() {
             let psi = |pascals: f64| decimal(pascals / 6_894.757, 0);
@@ -36,11 +47,55 @@ impl Shop<'_> {
         ))
     }
 
-    pub(super) fn glue_between(&self, below: usize, step: &Step) -> Figure {
-        self.glue_amount(self.plan.glue_between_mm2(below, step.rings.start))
+    /// The glue of a step.
+    pub(super) fn glue_of(&self, step: &Step, order: &Order) -> Figure {
+        self.glue_amount(self.glue_mm2(step, order))
     }
 
-    pub(super) fn glue_amount(&self, area_mm2: f64) -> Figure {
+    /// The glue of all steps.
+    pub(super) fn glue_in_all(&self, order: &Order) -> Figure {
+        let steps = order.steps.iter();
+        let area_mm2 = steps.map(|step| self.glue_mm2(step, order)).sum();
+        Figure {
+            label: words::BENCH_GLUE_IN_ALL.text.to_owned(),
+            ..self.glue_amount(area_mm2)
+        }
+    }
+
+    /// What the glue of a step covers, square millimeters.
+    fn glue_mm2(&self, step: &Step, order: &Order) -> f64 {
+        let place = step.rings.start;
+        let base = order.base.as_ref();
+        match &step.work {
+            Work::Stripes => {
+                let own = self
+                    .plan
+                    .rings
+                    .get(place)
+                    .and_then(|it| it.stripes.as_ref());
+                own.and_then(|own| own.board.as_ref())
+                    .map_or(0.0, Board::glue_mm2)
+            }
+            Work::GlueUp => {
+                let ring = self.vessel.rings.get(place).zip(self.plan.rings.get(place));
+                ring.map_or(0.0, |(ring, planned)| rings::ring_glue_mm2(ring, planned))
+            }
+            Work::Mount(_) => self.plan.glue_between_mm2(place, place),
+            Work::Stack(below) | Work::Join(below) => self.plan.glue_between_mm2(*below, place),
+            Work::Inlay(set) => {
+                let own = self.plan.slot_sets.get(*set).and_then(Option::as_ref);
+                own.map_or(0.0, SetPlan::glue_mm2)
+            }
+            Work::Base(BaseWork::GlueUp) => base.map_or(0.0, BasePlan::own_glue_mm2),
+            Work::Base(BaseWork::Set) => {
+                let glued = base.filter(|it| it.is_safe() == Some(true));
+                glued.map_or(0.0, BasePlan::set_glue_mm2)
+            }
+            _ => 0.0,
+        }
+    }
+
+    fn glue_amount(&self, area_mm2: f64) -> Figure {
         let milliliters = glue::milliliters(self.bench.glue, area_mm2);
         noted(
             words::ROW_GLUE_AMOUNT,
@@ -73,7 +128,7 @@ impl Shop<'_> {
         Figure { label, ..figure }
     }
 
-    pub(super) fn glue(&self) -> Vec<Figure> {
+    pub(super) fn glue(&self, order: &Order) -> Vec<Figure> {
         let least_c = self.bench.glue.habits().least_c;
         let text = decimal(self.unit.shown_degrees(least_c), 0);
         let mark = self.unit.degrees_mark();
@@ -90,11 +145,7 @@ impl Shop<'_> {
             words::ROW_LEAST_C,
             Shown::decimal(text, mark, " degrees"),
         ));
-        // A base, a block and strips for slots have theirs at their steps.
-        figures.push(Figure {
-            label: words::BENCH_GLUE_IN_ALL.text.to_owned(),
-            ..self.glue_amount(self.plan.totals.glue_mm2)
-        });
+        figures.push(self.glue_in_all(order));
         figures
     }
 

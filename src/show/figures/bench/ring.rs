@@ -5,7 +5,6 @@ use crate::design::{Laid, MadeOf};
 use crate::plan::order::facts::{Fact, Piece};
 use crate::plan::order::{Order, Step};
 use crate::plan::ring::last_joint;
-use crate::plan::rings;
 use crate::show::figures::{self, Figure, figure};
 use crate::show::words;
 use crate::trade::closing::OpenAt;
@@ -17,7 +16,12 @@ use crate::units::quantity::{self, number};
 
 impl Shop<'_> {
     /// The striped board of a ring.
-    pub(super) fn stripes(&self, step: &Step, shown: &mut StepShown) -> &'static str {
+    pub(super) fn stripes(
+        &self,
+        step: &Step,
+        order: &Order,
+        shown: &mut StepShown,
+    ) -> &'static str {
         shown.title = words::filled(words::STEP_STRIPES, &[&number_of(step)]);
         let place = step.rings.start;
         let alone = self.plan.ring(place);
@@ -34,9 +38,7 @@ impl Shop<'_> {
         ];
         let board = own.board.as_ref();
         if let Some(board) = board {
-            let joints = board.layers.len().saturating_sub(1) as f64 * f64::from(board.count);
-            let area_mm2 = joints * board.length_mm * board.depth_mm;
-            shown.saw.push(self.glue_amount(area_mm2));
+            shown.saw.push(self.glue_of(step, order));
             shown.cautions.extend(self.cold(board.stack_mm));
         }
         if board.is_some_and(|it| it.first_cut == FirstCut::None) {
@@ -83,19 +85,19 @@ impl Shop<'_> {
         }
     }
 
-    pub(super) fn glue_up(&self, step: &Step, shown: &mut StepShown) -> &'static str {
+    pub(super) fn glue_up(
+        &self,
+        step: &Step,
+        order: &Order,
+        shown: &mut StepShown,
+    ) -> &'static str {
         shown.title = words::filled(words::STEP_GLUE, &[&number_of(step)]);
         let place = step.rings.start;
         let ring = &self.vessel.rings[place];
-        let area = self
-            .plan
-            .rings
-            .get(place)
-            .map_or(0.0, |planned| rings::ring_glue_mm2(ring, planned));
         shown.saw = vec![
             self.time(words::ROW_CLAMP_TIME),
             self.time(words::ROW_OPEN_TIME),
-            self.glue_amount(area),
+            self.glue_of(step, order),
         ];
         let planned = self.plan.rings.get(place);
         if let Some((planned, segment)) = planned.and_then(|it| Some((it, it.segment.as_ref()?))) {
@@ -124,13 +126,9 @@ impl Shop<'_> {
                 });
             }
         }
-        let first = match ring.striped() {
-            Some(stripes) => stripes.layers.first().map(|it| it.wood as usize),
-            None => Some(ring.wood_of(0)),
-        };
-        if let Some(wood) = first.and_then(|wood| self.vessel.woods.get(wood)) {
-            shown.list.extend(self.pressure(wood));
-        }
+        let woods = ring.woods().into_iter();
+        let woods = woods.filter_map(|wood| self.vessel.woods.get(wood));
+        shown.list.extend(self.pressure(woods.map(String::as_str)));
         shown.list.push(self.time(words::ROW_TURN_TIME));
         shown.cautions.extend(self.cold(ring.height_mm));
         if !ring.round().is_even() {

@@ -40,8 +40,7 @@ impl Shop<'_> {
             self.length(words::ROW_AROUND, around_mm),
             self.time(words::ROW_TURN_TIME),
         ];
-        let area = self.plan.glue_between_mm2(place, place);
-        shown.saw.push(self.glue_amount(area));
+        shown.saw.push(self.glue_of(step, order));
         shown.list = vec![
             self.time(words::ROW_OPEN_TIME),
             self.time(words::ROW_CLAMP_TIME),
@@ -113,7 +112,7 @@ impl Shop<'_> {
             shown.list.extend(self.plug_step(place));
         }
         shown.saw.push(self.time(words::ROW_TURN_TIME));
-        shown.saw.push(self.glue_between(below, step));
+        shown.saw.push(self.glue_of(step, order));
         shown.list.extend([
             self.time(words::ROW_OPEN_TIME),
             self.time(words::ROW_CLAMP_TIME),
@@ -138,19 +137,19 @@ impl Shop<'_> {
             shown.title = words::filled(words::STEP_STACK_ENDS, &[&rings]);
             return words::SAYS_STACK_ENDS.text;
         };
-        let diameter = show(widest_mm, self.unit).line();
+        let diameter = show(widest_mm, self.unit).whole_line();
         shown.title = words::filled(words::STEP_STACK_ROUND, &[&rings, &diameter]);
         shown
             .saw
             .insert(0, self.length(words::ROW_STACK_DIAMETER, widest_mm));
-        // Each to its own flats: the narrower ones cannot be as wide as the widest.
+        // Each within its own flats: the narrower ones cannot be as wide as the widest.
         shown.list = step
             .rounds()
             .filter_map(|(piece, diameter_mm)| match piece {
                 Piece::Ring(place) => Some(Figure {
-                    label: words::filled(words::ROW_JUST_ROUND, &[&(place + 1).to_string()]),
+                    label: words::filled(words::ROW_ROUND_TO, &[&(place + 1).to_string()]),
                     key: format!("bench.round.{place}"),
-                    ..self.length(words::ROW_JUST_ROUND, diameter_mm)
+                    ..self.length(words::ROW_ROUND_TO, diameter_mm)
                 }),
                 _ => None,
             })

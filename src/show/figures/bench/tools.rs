@@ -110,10 +110,6 @@ impl Shop<'_> {
         });
         let papers: Vec<f64> = papers.collect();
         let paper = self.least(words::TOOL_PAPER, most(papers.into_iter()));
-        let glue = Figure {
-            label: words::BENCH_GLUE_IN_ALL.text.to_owned(),
-            ..self.glue_amount(self.plan.totals.glue_mm2)
-        };
-        paper.into_iter().chain([glue]).collect()
+        paper.into_iter().chain([self.glue_in_all(order)]).collect()
     }
 }

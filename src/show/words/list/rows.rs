@@ -31,6 +31,7 @@ list! {
     ROW_SLOT_KERF = "row.slot_kerf": "Kerf",
     ROW_STACK_DIAMETER = "row.stack_diameter": "Stack turned round to",
     ROW_JUST_ROUND = "row.just_round": "Turn ring %1 just round, at most",
+    ROW_ROUND_TO = "row.round_to": "Turn ring %1 round to",
     ROW_OPEN_TIME = "row.open_time": "Close the joint within",
     ROW_CLAMP_TIME = "row.clamp_time": "In the clamps",
     ROW_TURN_TIME = "row.turn_time": "Turn it after",

@@ -8,7 +8,7 @@ list! {
     TOTAL_FINISHED = "total.finished": "Weight finished",
     TOTAL_HOLDS = "total.holds": "Holds to the rim",
     TOTAL_CUTS = "total.cuts": "Cuts at the miter saw",
-    TOTAL_JOINTS = "total.joints": "Glue joints",
+    TOTAL_JOINTS = "total.joints": "Joints in rings and between",
     BUILT_TAKE_NEAREST = "built.take_nearest": "Take the nearest curve that fits",
     BUILT_DRAW = "built.draw": "Draw the curve in these rings",
     BUILT_HEIGHT = "built.height": "Height of the rings",

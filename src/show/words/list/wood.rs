@@ -34,6 +34,7 @@ list! {
     BASE_MORTISE = "base.mortise": "Mortise",
     BASE_THROUGH = "base.through": "Hole through the ledge",
     BASE_THICKNESS = "base.thickness": "Thickness",
+    BASE_FLAT_TO = "base.flat_to": "Flatten it to",
     BASE_LEFT = "base.left": "Left once the floor is turned",
     BASE_DEPTH = "base.depth": "Mortise, from the ring’s upper face",
     BASE_GOES = "base.goes": "Mortise goes",
