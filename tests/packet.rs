@@ -1895,7 +1895,7 @@ fn every_page_has_its_dxf_and_only_what_is_cut_out_is_on_cut() {
         .count();
     let files = packet::files(&plan, "", DATE, Choice::These(&keys), Kind::Dxf);
     assert_eq!(files.len(), pages + templates);
-    let (mut cut_on, mut scored) = (Vec::new(), Vec::new());
+    let mut cut_on = Vec::new();
     for file in &files {
         let text = std::str::from_utf8(&file.bytes).unwrap();
         assert!(text.contains("$MEASUREMENT\n70\n1\n"), "{}", file.name);
@@ -1907,14 +1907,6 @@ fn every_page_has_its_dxf_and_only_what_is_cut_out_is_on_cut() {
             );
         }
         let read = dxf::Drawing::load(&mut Cursor::new(&file.bytes)).expect(&file.name);
-        let on = |layer: &str| {
-            read.entities()
-                .filter(|it| it.common.layer == layer)
-                .count()
-        };
-        // What is scored stays on something that is cut out: no table, picture or dimension.
-        assert!(on("SCORE") == 0 || on("CUT") > 0, "{}", file.name);
-        scored.push((file.name.clone(), on("SCORE")));
         let mut lines = Vec::new();
         for entity in read.entities().filter(|it| it.common.layer == "CUT") {
             cut_on.push(file.name.as_str());
@@ -1939,25 +1931,6 @@ fn every_page_has_its_dxf_and_only_what_is_cut_out_is_on_cut() {
             assert_eq!(count, 16, "its joints");
         }
     }
-    // Joints and heights of the stick without its ends; all circles of the disc but its edge and
-    // its cross; marks and tabs of the index strip; nothing of a segment or of the bars.
-    for (name, count) in [
-        ("story-stick.dxf", 14 + 2),
-        ("centering.dxf", 13 + 3),
-        ("ring-02.dxf", 0),
-        ("full-size-02.dxf", 4),
-    ] {
-        assert_eq!(
-            scored.iter().find(|it| it.0 == name).map(|it| it.1),
-            Some(count),
-            "{name}"
-        );
-    }
-    let strip = scored
-        .iter()
-        .filter(|it| it.0.ends_with("inlay.dxf"))
-        .map(|it| it.1);
-    assert_eq!(strip.collect::<Vec<_>>(), [0, 0, 16 + 4]);
     for (name, is_cut) in [
         ("full-size-02.dxf", true),
         ("template-inside.dxf", true),
@@ -1989,6 +1962,44 @@ fn every_page_has_its_dxf_and_only_what_is_cut_out_is_on_cut() {
             assert!(named.contains("Lantern vase: Story stick"), "{named}");
         }
     }
+}
+
+/// What is scored stays on something that is cut out: no table, picture, dimension or bar.
+#[test]
+fn only_what_is_used_on_what_is_cut_out_is_scored() {
+    let plan = ringwright::plan::plan(&vase());
+    let of = |key: &str| {
+        let keys = [key.to_owned()];
+        let files = packet::files(&plan, "", DATE, Choice::These(&keys), Kind::Dxf);
+        let counts = files.iter().map(|file| {
+            let read = dxf::Drawing::load(&mut Cursor::new(&file.bytes)).expect(&file.name);
+            let on = |layer: &str| {
+                let all = read.entities();
+                all.filter(|it| it.common.layer == layer).count()
+            };
+            assert!(on("SCORE") == 0 || on("CUT") > 0, "{}", file.name);
+            (file.name.clone(), on("SCORE"))
+        });
+        counts.collect::<Vec<_>>()
+    };
+    let last = |key: &str| of(key).pop().unwrap().1;
+    // Joints, the widest place and the floor, but not the stick's own ends; all circles of the
+    // disc but its edge, and its cross; a ring's finished circles and its cross.
+    assert_eq!(last("story-stick"), 14 + 2);
+    assert_eq!(last("centering"), 13 + 3);
+    assert_eq!(last("full-size-2"), 2 + 2);
+    for key in [
+        "cover", "section", "map", "cuts", "boards", "ring-2", "base", "order",
+    ] {
+        let all = of(key);
+        assert!(
+            !all.is_empty() && all.iter().all(|(_, count)| *count == 0),
+            "{all:?}"
+        );
+    }
+    // Its marks, and where each tab begins.
+    let strip = of("inlay").into_iter().map(|it| it.1);
+    assert_eq!(strip.collect::<Vec<_>>(), [0, 0, 16 + 4]);
 }
 
 /// Where all corners of a line lie on one circle: its radius.
