@@ -36,6 +36,7 @@ test('the page opens again without a network', () => visit('tablet', async (page
 test('the page tells what it is made of, and under which licenses', () => visit('tablet', async (page) => {
   await page.tap('#designs-button');
   await page.locator('#about summary').tap();
+  await page.locator('#about li').first().waitFor();
   const parts = await page.locator('#about li').allInnerTexts();
   const built = JSON.parse(execFileSync('cargo', ['metadata', '--format-version=1', '--locked'], { maxBuffer: 2 ** 28 }).toString());
   // Those that the page's scripts call by name are among them, each with its license.
