@@ -449,6 +449,14 @@ impl Design {
         }
     }
 
+    /// The most that is planed off stock.
+    pub(crate) fn plane_at_most_mm(&self) -> f64 {
+        let usual = || Rack::empty().plane_at_most_mm;
+        self.rack
+            .as_ref()
+            .map_or_else(usual, |it| it.plane_at_most_mm)
+    }
+
     /// The bench as it was set, or as is usual.
     pub fn bench_or_usual(&self) -> Bench {
         self.bench.clone().unwrap_or(Bench::usual(self.unit))

@@ -232,6 +232,7 @@ pub fn divide(design: &Design) -> Design {
     let floor_mm = crate::plan::floor::floor_mm(design.base.as_ref(), &vessel);
     let kept_above: f64 = pinned.clone().map(|(_, ring)| ring.height_mm).sum();
     let mut to_fill = rim - kept_above;
+    let mut shared_mm = None;
     while rings.len() < 200 && (to_fill > 0.05 || pinned.peek().is_some()) {
         if let Some((_, ring)) =
             pinned.next_if(|(place, _)| *place <= rings.len() || to_fill <= 0.05)
@@ -240,7 +241,15 @@ pub fn divide(design: &Design) -> Design {
             rings.push(ring);
             continue;
         }
-        let height = next_height_mm(&curve, &vessel, floor_mm - bottom, bottom, to_fill, &stock);
+        let cover = floor_mm - bottom;
+        let height = next_height_mm(&curve, &vessel, cover, bottom, to_fill, &stock);
+        shared_mm = shared_mm.or_else(|| shared_height_mm(&design, height, to_fill, &stock));
+        let height = match shared_mm {
+            // What is neat leaves a hair over for the last.
+            Some(shared) if to_fill < 1.5 * shared => to_fill,
+            Some(shared) => shared,
+            None => height,
+        };
         // The last ring takes what is left, whatever it is.
         let is_last = height > to_fill - 1e-9;
         let neat_height = neat(height, &design);
@@ -317,7 +326,7 @@ fn usable_stock_mm(design: &Design) -> Vec<f64> {
 }
 
 /// The next ring's height: the thickest stock whose ring keeps at least half of its
-/// wood, else the thinnest; what is left of the floor is at least covered, and no sliver is left.
+/// wood, else the thinnest; what is left of the floor is at least covered.
 fn next_height_mm(
     curve: &Curve,
     vessel: &Vessel,
@@ -345,16 +354,32 @@ fn next_height_mm(
             .find(|height| keeps_half(*height));
         keeping.unwrap_or(thinnest)
     };
-    let left = to_fill - height;
-    if left <= 0.0 {
-        return to_fill;
+    height.min(to_fill)
+}
+
+/// So many rings at most share what is left below the rim.
+const SHARING: f64 = 3.0;
+
+/// The height of the last rings, alike, where the very last would else be thinner than the
+/// thinnest stock can be planed; of as many rings as the stock gives, where it gives any.
+fn shared_height_mm(design: &Design, height: f64, to_fill: f64, stock: &[f64]) -> Option<f64> {
+    let plane_mm = design.plane_at_most_mm();
+    let count = (to_fill / height - 1e-9).ceil();
+    let last = to_fill - (count - 1.0) * height;
+    let least = (stock[0] - plane_mm).max(stock[0] / 2.0);
+    if !(2.0..=SHARING).contains(&count) || last >= least {
+        return None;
     }
-    // A last ring of less than half the thinnest stock is shared with this one.
-    if left < thinnest / 2.0 {
-        to_fill / 2.0
-    } else {
-        height
-    }
+    let is_given = |height: f64| {
+        let planed = |thick: &f64| (0.0..=plane_mm).contains(&(thick - height + 1e-6));
+        stock.iter().any(planed)
+    };
+    let gives = |count: &f64| {
+        let each = neat(to_fill / count, design);
+        is_given(each) && is_given(to_fill - (count - 1.0) * each)
+    };
+    let counts = [count, count - 1.0, count + 1.0];
+    Some(to_fill / counts.into_iter().find(gives).unwrap_or(count))
 }
 
 /// Segment counts that are chosen for the turner, best first: the most segments that are
@@ -384,6 +409,7 @@ fn common_count(design: &Design, curve: &Curve, rings: &[StackRing]) -> u32 {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::plan::caution::Caution;
 
     #[test]
     fn the_largest_start_is_a_file_that_opens() {
@@ -418,6 +444,58 @@ mod tests {
         let rings = &again.vessel.as_ref().unwrap().rings;
         assert!(rings[2].is_pinned && (rings[2].height_mm - 3.0).abs() < 1e-9);
         assert!((sum(&again) - 100.0).abs() < 0.06, "{}", sum(&again));
+    }
+
+    #[test]
+    fn a_start_begins_with_no_caution_but_the_one_of_its_base() {
+        for first in [Design::default(), Design::starting("de-DE")] {
+            for shape in ALL {
+                let diameter_mm = first.ring.outside_diameter_mm;
+                let height_mm = diameter_mm * shape.height_for_diameter;
+                let plan = crate::plan::plan(&begin(&first, shape.word, diameter_mm, height_mm));
+                let placed = plan.placed_cautions();
+                assert!(placed.is_empty(), "{} {placed:?}", shape.word);
+                assert!(
+                    plan.cautions.is_empty(),
+                    "{} {:?}",
+                    shape.word,
+                    plan.cautions
+                );
+                // A board glued under a ring tears from it when the seasons turn, at any
+                // size: how else to close the foot is for the turner to choose.
+                let [Caution::BaseTears { .. }] = plan.base().unwrap().cautions[..] else {
+                    panic!("{} {:?}", shape.word, plan.base().unwrap().cautions);
+                };
+            }
+        }
+    }
+
+    #[test]
+    fn whatever_its_size_a_start_is_divided_into_rings_that_the_stock_gives() {
+        for first in [Design::default(), Design::starting("de-DE")] {
+            for shape in ALL {
+                for diameter_mm in (160..500).step_by(7).map(f64::from) {
+                    let height_mm = diameter_mm * shape.height_for_diameter;
+                    let design = begin(&first, shape.word, diameter_mm, height_mm);
+                    let plan = crate::plan::plan(&design);
+                    let found = plan.placed_cautions().iter();
+                    let of_stock: Vec<&Caution> = found
+                        .map(|it| &it.caution)
+                        .filter(|it| {
+                            matches!(
+                                it,
+                                Caution::NoSuchStock { .. } | Caution::HigherThanStock { .. }
+                            )
+                        })
+                        .collect();
+                    assert!(
+                        of_stock.is_empty(),
+                        "{} {diameter_mm} {of_stock:?}",
+                        shape.word
+                    );
+                }
+            }
+        }
     }
 
     #[test]

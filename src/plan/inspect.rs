@@ -1,6 +1,6 @@
 //! Looking a planned vessel over as a master would: what to mend before wood is cut.
 
-use crate::design::{Design, MadeOf, Rack, StackRing};
+use crate::design::{Design, MadeOf, StackRing};
 use crate::plan::caution::{
     Caution, NARROW_GLUE_MM, NARROW_STRIP_MM, Placed, SMALL_OPENING_MM, TIGHT_RING_MM,
     TIPS_EASILY_RAD, WASTEFUL_SHARE,
@@ -56,10 +56,7 @@ pub fn inspect(plan: &StackPlan) -> Vec<Placed> {
 fn no_such_stock(plan: &StackPlan) -> Option<Placed> {
     let design = &*plan.design;
     let vessel = &plan.vessel;
-    let plane_mm = design
-        .rack
-        .as_ref()
-        .map_or_else(|| Rack::empty().plane_at_most_mm, |it| it.plane_at_most_mm);
+    let plane_mm = design.plane_at_most_mm();
     let stock = &design.shop.stock_mm;
     let thickest = stock.iter().copied().fold(0.0, f64::max);
     let needed = |place: &usize| vessel.rings[*place].height_mm + 2.0 * design.allowance.face_mm;
