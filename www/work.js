@@ -408,7 +408,8 @@ function setKeptState(state) {
 }
 
 /**
- * Keeps the change soon; a page that is put away first writes it at once (`saveNow`).
+ * Keeps the change soon; a page that is put away first writes it at once (`saveNow`). Further changes do not put
+ * it off: a hand that goes on pulling is kept on its way.
  * @param {boolean} isSameStep
  */
 function saveSoon(isSameStep = false) {
@@ -425,20 +426,30 @@ export function saveNow() {
   writeAddressNow();
 }
 
-/** @type {Set<Kept>} */
+/** What is to be written once the running save is down; a record stands here once, however often it changes. @type {Set<Kept>} */
 const toSave = new Set();
 
 /** @type {Promise<void> | null} */
 let saving = null;
 
-/** Keeps the open design on the device, and says so when that fails. */
+/**
+ * Keeps the open design on the device, and says so when that fails.
+ *
+ * A change never waits longer than for its timer (which further changes do not put off), the one save that is
+ * running, and its own: all changes meanwhile are written together, as the record is when its save begins. Only
+ * a design that was left with something unsaved is written between them.
+ */
 export function save() {
   if (!work.record) return Promise.resolve();
   clearTimeout(saveTimer);
   saveTimer = undefined;
   toSave.add(work.record);
   setKeptState('keeping');
-  saving ??= saveAll().finally(() => { saving = null; });
+  saving ??= saveAll().finally(() => {
+    saving = null;
+    // What came after the last look at the list does not wait for the next change.
+    if (toSave.size > 0) void save();
+  });
   return saving;
 }
 
