@@ -253,7 +253,7 @@ fn body_is_right(stack: &StackPlan, place: usize, chance: &mut Dice, finished: b
 fn unrolled_is_right(stack: &StackPlan, place: usize, chance: &mut Dice) {
     let brute = Brute::of(stack, place);
     let (width, height) = (1000.0, 600.0);
-    let shown = Shown::of(&unrolled(stack, (width, height), Picked::default()));
+    let shown = Shown::of(&unrolled(stack, (width, height), 0.0, Picked::default()));
     let total: f64 = stack.vessel.rings.iter().map(|ring| ring.height_mm).sum();
     let below: f64 = stack.vessel.rings[..place]
         .iter()

@@ -84,7 +84,7 @@ fn every_variation_can_be_built() {
             let cautions = told(&own);
             let found = all(&design, seed, reach);
             prop_assert!(found.len() <= WANTED);
-            let mut looks = vec![unrolled(stack, (200.0, 100.0), Picked::default())];
+            let mut looks = vec![unrolled(stack, (200.0, 100.0), 0.0, Picked::default())];
             for variation in &found {
                 let reads = link::decode(&link::encode(&variation.design));
                 prop_assert_eq!(&reads.as_ref().unwrap().0, &variation.design);
@@ -113,7 +113,7 @@ fn every_variation_can_be_built() {
                 prop_assert!(varied.order().is_some());
                 let says = words::variation::says(&variation.differs, &its.vessel);
                 prop_assert!(!says.is_empty());
-                looks.push(unrolled(its, (200.0, 100.0), Picked::default()));
+                looks.push(unrolled(its, (200.0, 100.0), 0.0, Picked::default()));
                 tried.set(tried.get() + 1);
             }
             for (place, look) in looks.iter().enumerate() {

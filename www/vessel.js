@@ -203,7 +203,10 @@ function showWhole() {
   setFields(
     [...shape, ...stock, ...(panel?.entries ?? []), ...(glued?.rows ?? []).flatMap((row) => row.entries)],
     [...messages, ...(glued?.messages ?? [])]);
-  if (!drag) byId('section', HTMLElement).style.setProperty('--room', `${place.room}px`);
+  if (!drag) {
+    byId('section', HTMLElement).style.setProperty('--room', `${place.room}px`);
+    byId('unrolled', HTMLElement).style.setProperty('--room', `${place.rows_room}px`);
+  }
   pace.took = performance.now() - start;
 }
 

@@ -26,7 +26,7 @@ use crate::edit::inlay::Begun;
 use crate::show::figures::{self, RingScreen, panel::Panel, vessel::VesselScreen};
 use crate::show::pictures::built::Fit;
 use crate::show::pictures::vessel::{self as drawn_vessel, Picked};
-use crate::show::pictures::view::View;
+use crate::show::pictures::view::{FINGER_ROW_MM, Rows, View};
 use crate::show::thing::Thing;
 use crate::show::words::{self, Message};
 use crate::units::length::Unit;
@@ -241,6 +241,8 @@ pub struct VesselPlace {
     pub view: Vec<f64>,
     /// The height at which the section is as large as its width lets it be, CSS pixels.
     pub room: f64,
+    /// The height at which a finger hits each row of the unrolled outside, CSS pixels.
+    pub rows_room: f64,
 }
 
 /// The sizes of the Vessel place's drawings, CSS pixels.
@@ -311,10 +313,11 @@ pub fn show_vessel(
             from_above: String::new(),
             view: view.numbers().to_vec(),
             room: 0.0,
+            rows_room: 0.0,
         });
     }
     let unrolled_mm = (mm(sizes.unrolled_width), mm(sizes.unrolled_height));
-    let unrolled = drawn_vessel::unrolled(plan, unrolled_mm, picked);
+    let unrolled = drawn_vessel::unrolled(plan, unrolled_mm, FINGER_ROW_MM, picked);
     let side = mm(sizes.above_side);
     let above = thing.ring().and_then(|place| {
         let planned = plan.rings.get(place)?;
@@ -331,6 +334,7 @@ pub fn show_vessel(
         from_above: above.map_or_else(String::new, |above| to_screen(&above, "above").svg),
         view: view.numbers().to_vec(),
         room: View::room_mm(plan, section_mm.0) / MM_PER_PX,
+        rows_room: Rows::room_mm(&plan.vessel.rings) / MM_PER_PX,
     })
 }
 

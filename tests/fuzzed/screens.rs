@@ -243,7 +243,7 @@ fn vessel(plan: &Plan, hand: &mut Hand) {
             fit.as_ref(),
             &pen,
         ));
-        on_screen(&drawn::unrolled(stack, size, picked));
+        on_screen(&drawn::unrolled(stack, size, size.1 / 20.0, picked));
         if place < stack.rings.len() {
             on_screen(&drawn::ring_from_above(
                 &stack.vessel,

@@ -236,3 +236,27 @@ for (const device of /** @type {const} */ (['tablet', 'phone', 'narrowPhone', 'u
     assert.ok(over.x > point.x + point.width || (middle < over.y && middle > 56), `the point is at ${middle}, the panel begins at ${over.y}`);
   }));
 }
+
+for (const device of /** @type {const} */ (['tablet', 'phone'])) {
+  test(`a finger hits each row of the outside unrolled on a ${device}`, () => visit(device, async (page) => {
+    await page.tap('#ways [data-way="lantern_vase"]');
+    await page.locator('#unrolled svg').scrollIntoViewIfNeeded();
+    const rows = page.locator('#unrolled [data-name$="-0"][data-name^="cell-"]');
+    const names = await rows.evaluateAll((cells) => [...new Set(cells.map((cell) => cell.getAttribute('data-name')))]);
+    const heights = await rows.evaluateAll((cells) => cells.map((cell) => cell.getBoundingClientRect().height));
+    assert.ok(names.length > 12 && Math.min(...heights) >= 23.9, `${names.length} rows of ${Math.min(...heights)} px and more`);
+    await fitsTheScreen(page);
+    await picture(page, `touch-rows-${device}`);
+    // Off the middle by most of half a row, as a finger comes down; these rings have none of that wood.
+    await page.locator('.swatch').last().tap();
+    for (const name of names.slice(5, 8)) {
+      const cell = page.locator(`#unrolled [data-name="${name}"]`).first();
+      await cell.scrollIntoViewIfNeeded();
+      const box = await cell.boundingBox();
+      if (!box) throw new Error(`${name} is not drawn`);
+      await page.touchscreen.tap(box.x + box.width / 2, box.y + box.height / 2 + 8);
+      const own = `ring ${Number(name?.split('-')[1]) + 1} `;
+      await page.waitForFunction((ring) => document.getElementById('undo')?.title.toLowerCase().includes(ring), own);
+    }
+  }));
+}

@@ -2,7 +2,7 @@
 //! the heights between which the blade may stand.
 
 use super::stripe;
-use super::view::{View, cells};
+use super::view::{Rows, View, cells};
 use crate::draw::pen::{Pen, lettering};
 use crate::draw::{
     Drawing, Fill, Ink, MM_PER_PX, Path, Point, Tone, Words, point, polygon, polyline, rectangle,
@@ -69,15 +69,9 @@ fn strips(
 }
 
 /// The strips over the unrolled outside of the whole vessel.
-pub fn over_unrolled(drawing: &mut Drawing, plan: &StackPlan) {
-    let vessel = &plan.vessel;
-    let total: f64 = vessel.rings.iter().map(|ring| ring.height_mm).sum();
-    let (across, down) = (
-        (drawing.width_mm - 2.0) / TAU,
-        (drawing.height_mm - 2.0) / total.max(1e-9),
-    );
-    let foot = drawing.height_mm - 1.0;
-    let place = |z: f64, direction: f64| point(1.0 + (direction + PI) * across, foot - z * down);
+pub fn over_unrolled(drawing: &mut Drawing, plan: &StackPlan, rows: &Rows) {
+    let across = (drawing.width_mm - 2.0) / TAU;
+    let place = |z: f64, direction: f64| point(1.0 + (direction + PI) * across, rows.y(z));
     strips(drawing, plan, false, [-PI, PI], |_| Ink::Thin, place);
 }
 

@@ -2,7 +2,7 @@
 //! as the rectangle that it is glued as; and its outside unrolled.
 
 use super::built::Fit;
-use super::view::{DIAMETER_LINE_MM, HEIGHT_LINE_MM, View, cells, has_names};
+use super::view::{DIAMETER_LINE_MM, HEIGHT_LINE_MM, Rows, View, cells, has_names};
 use crate::design::{Between, MadeOf, StackRing, Vessel};
 use crate::draw::dimension::{Run, linear};
 use crate::draw::palette::{BLACK, WHITE};
@@ -456,8 +456,8 @@ fn ring_names(drawing: &mut Drawing, view: &View, plan: &StackPlan, picked: Pick
 }
 
 /// The outside unrolled: a row a ring, a cell a segment, each as wide as its share of
-/// the circumference and as high as its ring.
-pub fn unrolled(plan: &StackPlan, size_mm: (f64, f64), picked: Picked) -> Drawing {
+/// the circumference and as high as its ring, but not less than `least_mm`.
+pub fn unrolled(plan: &StackPlan, size_mm: (f64, f64), least_mm: f64, picked: Picked) -> Drawing {
     let vessel = &plan.vessel;
     let (width, height) = size_mm;
     let mut drawing = Drawing::new(width, height, words::by_key("drawing.unrolled"));
@@ -465,11 +465,11 @@ pub fn unrolled(plan: &StackPlan, size_mm: (f64, f64), picked: Picked) -> Drawin
     if total <= 0.0 || plan.wall.is_none() {
         return drawing;
     }
-    let down = (height - 2.0) / total;
+    let rows = Rows::new(&vessel.rings, height, least_mm);
     let across = (width - 2.0) / TAU;
-    let mut bottom = height - 1.0;
     for (place, ring) in vessel.rings.iter().enumerate() {
-        let top = bottom - ring.height_mm * down;
+        let (top, bottom) = rows.of(place);
+        let down = (bottom - top) / ring.height_mm.max(1e-9);
         for cell in cells(ring) {
             let (segment, start, end) = cell;
             let (left, right) = (start.max(-PI), end.min(PI));
@@ -512,9 +512,8 @@ pub fn unrolled(plan: &StackPlan, size_mm: (f64, f64), picked: Picked) -> Drawin
             let frame = rectangle(point(1.0, top), width - 2.0, bottom - top);
             drawing.add(Path::line(frame, Ink::Held));
         }
-        bottom = top;
     }
-    super::inlay::over_unrolled(&mut drawing, plan);
+    super::inlay::over_unrolled(&mut drawing, plan, &rows);
     light_up(&mut drawing, picked.thing);
     drawing
 }

@@ -30,6 +30,70 @@ fn margins_mm(width_mm: f64) -> [f64; 4] {
     [HEIGHT_LINE_MM + 5.5, right, 8.0, DIAMETER_LINE_MM + 3.5]
 }
 
+/// A row that a finger hits: 24 px (WCAG 2.2, 2.5.8, target size, minimum).
+pub const FINGER_ROW_MM: f64 = 24.0 * crate::draw::MM_PER_PX;
+
+/// A frame of a millimeter round the rows.
+const FRAME_MM: f64 = 1.0;
+
+/// Where each ring's row lies on the outside unrolled, from the foot up.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Rows {
+    /// A real height, and where it lies on the drawing.
+    edges: Vec<(f64, f64)>,
+}
+
+impl Rows {
+    /// Rows as high as their rings in proportion, in a drawing so high; but none less than
+    /// `least_mm`, as far as there is room.
+    pub fn new(rings: &[StackRing], height_mm: f64, least_mm: f64) -> Rows {
+        let inner_mm = (height_mm - 2.0 * FRAME_MM).max(0.0);
+        let least_mm = least_mm.min(inner_mm / rings.len().max(1) as f64);
+        let mut scale = f64::INFINITY;
+        // Each row that is held at the least leaves the others less, which may hold more.
+        for _ in 0..=rings.len() {
+            let free = |ring: &&StackRing| ring.height_mm * scale >= least_mm;
+            let total: f64 = rings.iter().filter(free).map(|it| it.height_mm).sum();
+            let held = rings.len() - rings.iter().filter(free).count();
+            scale = (inner_mm - held as f64 * least_mm) / total.max(1e-9);
+        }
+        let mut edges = vec![(0.0, height_mm - FRAME_MM)];
+        let mut edge = edges[0];
+        for ring in rings {
+            edge.0 += ring.height_mm;
+            edge.1 -= (ring.height_mm * scale).max(least_mm);
+            edges.push(edge);
+        }
+        Rows { edges }
+    }
+
+    /// The height of a drawing in which a finger hits every row.
+    pub fn room_mm(rings: &[StackRing]) -> f64 {
+        rings.len() as f64 * FINGER_ROW_MM + 2.0 * FRAME_MM
+    }
+
+    /// Top and bottom of a ring's row.
+    pub fn of(&self, place: usize) -> (f64, f64) {
+        (self.edges[place + 1].1, self.edges[place].1)
+    }
+
+    /// Where a height of the vessel lies.
+    pub fn y(&self, height_mm: f64) -> f64 {
+        let last = self.edges.len().saturating_sub(2);
+        let above = self
+            .edges
+            .iter()
+            .skip(1)
+            .position(|edge| edge.0 > height_mm);
+        let place = above.unwrap_or(last).min(last);
+        let [(low, from), (high, to)] = [
+            self.edges[place],
+            self.edges[(place + 1).min(self.edges.len() - 1)],
+        ];
+        from + (to - from) * (height_mm - low) / (high - low).max(1e-9)
+    }
+}
+
 /// How far from the vessel the line with its height stands.
 pub const HEIGHT_LINE_MM: f64 = 5.0;
 
@@ -133,4 +197,52 @@ pub fn cells(ring: &StackRing) -> Vec<(u32, f64, f64)> {
             std::iter::once((segment, start, end)).chain(wrapped)
         })
         .collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn rows_are_high_enough_for_a_finger_and_else_in_proportion() {
+        let rings: Vec<StackRing> = [20.0, 0.6, 20.0, 5.0, 40.0]
+            .map(|height_mm| StackRing::plain(height_mm, 12))
+            .to_vec();
+        let tall = |height_mm: f64, least_mm: f64| {
+            let rows = Rows::new(&rings, height_mm, least_mm);
+            let spans: Vec<(f64, f64)> = (0..rings.len()).map(|place| rows.of(place)).collect();
+            // From the foot's edge to the rim's, each on the one below.
+            assert!((spans[0].1 - (height_mm - 1.0)).abs() < 1e-9);
+            assert!((spans[4].0 - 1.0).abs() < 1e-9, "{spans:?}");
+            assert!(
+                spans
+                    .windows(2)
+                    .all(|two| (two[0].0 - two[1].1).abs() < 1e-9)
+            );
+            let mut bottom = 0.0;
+            for (ring, (top, foot)) in rings.iter().zip(&spans) {
+                let middle = bottom + ring.height_mm / 2.0;
+                assert!((rows.y(middle) - f64::midpoint(*top, *foot)).abs() < 1e-9);
+                bottom += ring.height_mm;
+            }
+            spans
+                .iter()
+                .map(|(top, foot)| foot - top)
+                .collect::<Vec<f64>>()
+        };
+        let near = |found: &[f64], wanted: [f64; 5]| {
+            let all = found.iter().zip(wanted);
+            assert!(
+                all.clone().all(|(it, wanted)| (it - wanted).abs() < 1e-9),
+                "{found:?}"
+            );
+        };
+        near(&tall(173.2, 0.0), [40.0, 1.2, 40.0, 10.0, 80.0]);
+        // Two are held at 6; the rest is left in proportion.
+        near(&tall(54.0, 6.0), [10.0, 6.0, 10.0, 6.0, 20.0]);
+        let least = tall(Rows::room_mm(&rings), FINGER_ROW_MM);
+        near(&least, [FINGER_ROW_MM; 5]);
+        // Without the room they share what there is.
+        near(&tall(12.0, FINGER_ROW_MM), [2.0; 5]);
+    }
 }

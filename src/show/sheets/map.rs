@@ -58,7 +58,7 @@ pub fn sheets(job: &Job) -> Vec<Sheet> {
 
 /// The rings unrolled, each with its number and what stands at its front.
 fn map(of: &OfVessel, size: (f64, f64)) -> Drawing {
-    let mut rings = unrolled(of.plan, size, Picked::default());
+    let mut rings = unrolled(of.plan, size, 0.0, Picked::default());
     woods::tell_apart(&mut rings, of.plan);
     let mut drawing = Drawing::new(
         size.0 + NUMBERS_MM + FRONT_MM,
