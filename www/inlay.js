@@ -6,7 +6,6 @@ import { keepFieldsIn, setFields } from './fields.js';
 import { cautionLine, setFigures } from './figures.js';
 import { makeHandle, placeHandle } from './handles.js';
 import { byId, make, makeButton, onTap, setPicture } from './page.js';
-import { goToPart } from './panel.js';
 import { showThree } from './three.js';
 import { showThing } from './vessel.js';
 import { woodFormFor } from './wood_list.js';
@@ -51,7 +50,6 @@ export function setUpInlay(open) {
   onTap('inlay-zigzag', () => change({ kind: 'zigzag', set: picked }));
   onTap('inlay-crossing', () => change({ kind: 'crossing', set: picked }));
   onTap('inlay-on-drawing', () => showThing(`set-${picked}`));
-  onTap('inlay-on-paper', () => goToPart('paper', 'sheet-inlay'));
   onTap('inlay-remove', () => {
     const set = picked;
     picked = 0;

@@ -11,6 +11,7 @@ import { chooseKeypad, isOwnKeypad, wireKeypad } from './keypad.js';
 import { notice, noticeOnce } from './notices.js';
 import { startOffline, tellCameUp } from './offline.js';
 import { byId, wireDialogs } from './page.js';
+import { showPart } from './panel.js';
 import { setUpPaper, showPaper } from './paper.js';
 import { setUp, showRing } from './ring.js';
 import { say } from './say.js';
@@ -96,7 +97,11 @@ function setUpFrame() {
     button.addEventListener('click', () => goTo(button instanceof HTMLElement ? button.dataset.place : ''));
   }
   for (const button of document.querySelectorAll('[data-goto]')) {
-    button.addEventListener('click', () => goTo(button instanceof HTMLElement ? button.dataset.goto : ''));
+    const { goto, part } = button instanceof HTMLElement ? button.dataset : {};
+    button.addEventListener('click', () => {
+      goTo(goto);
+      if (part) void showPart(part);
+    });
   }
 }
 

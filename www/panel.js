@@ -130,17 +130,20 @@ function actButton(act) {
 
 /** @param {Link} link */
 function linkButton(link) {
-  return button(`to ${link.place} ${link.part}`, link.label, () => goToPart(link.place, link.part));
+  return button(`to ${link.place} ${link.part}`, link.label, () => {
+    goToPlace(link.place);
+    void showPart(link.part);
+  });
 }
 
-/**
- * Opens a place where this part of it is.
- * @param {string} place
- * @param {string} part
- */
-export function goToPart(place, part) {
-  goToPlace(place);
-  document.getElementById(part)?.scrollIntoView();
+/** Brings a part of the open place into view, and again once the pictures above it have their heights. @param {string} part */
+export async function showPart(part) {
+  const own = document.getElementById(part);
+  if (!own) return;
+  own.scrollIntoView();
+  const pictures = [...own.closest('.place')?.querySelectorAll('img') ?? []];
+  await Promise.allSettled(pictures.map((each) => each.decode()));
+  own.scrollIntoView();
 }
 
 /** What keys reach on the drawing. @type {Map<string, HTMLElement>} */

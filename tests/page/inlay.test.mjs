@@ -334,15 +334,3 @@ test('slots stand side by side in pairs, and both settings are told', () => visi
   await page.getByText('2: 16 × 33.83° left').first().waitFor();
   await picture(page, 'inlay-pairs');
 }));
-
-test('from the slots to their sheet', () => visit('tablet', async (page) => {
-  await page.tap('#ways [data-way="lantern_vase"]');
-  await page.locator('nav [data-place="inlay"]').first().tap();
-  await page.tap('#inlay-on-paper');
-  await settled(page);
-  const inView = await page.locator('#sheet-inlay').evaluate((sheet) => {
-    const box = sheet.getBoundingClientRect();
-    return box.top >= 0 && box.top < innerHeight / 2;
-  });
-  assert.ok(inView, 'the sheet of the slots stands in view');
-}));

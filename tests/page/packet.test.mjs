@@ -210,3 +210,28 @@ for (const colorScheme of /** @type {const} */ (['light', 'dark'])) {
     },
   ));
 }
+
+/** Waits until a sheet stands in view, or as far up as the page can be scrolled. @param {Page} page @param {string} key */
+function untilInView(page, key) {
+  return page.waitForFunction((id) => {
+    const top = document.getElementById(id)?.getBoundingClientRect().top ?? -1;
+    const isAtEnd = scrollY + innerHeight >= document.documentElement.scrollHeight - 1;
+    return top >= 0 && (top < innerHeight / 2 || (isAtEnd && top < innerHeight));
+  }, `sheet-${key}`);
+}
+
+for (const screen of /** @type {const} */ (['tablet', 'phone'])) {
+  test(`from each place to its sheet on a ${screen}`, () => visit(screen, async (page) => {
+    const go = async (/** @type {string} */ place, /** @type {string} */ key) => {
+      await page.locator(`nav [data-place="${place}"]`).first().tap();
+      await page.locator(`#${place} [data-part="sheet-${key}"]`).tap();
+      await untilInView(page, key);
+    };
+    await go('ring', 'ring');
+    await page.locator('nav [data-place="ring"]').first().tap();
+    await page.tap('#ways [data-way="lantern_vase"]');
+    for (const [place, key] of [['vessel', 'section'], ['wood', 'base'], ['inlay', 'inlay'], ['bench', 'order']]) {
+      await go(place ?? '', key ?? '');
+    }
+  }));
+}

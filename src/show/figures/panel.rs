@@ -153,6 +153,7 @@ fn of_piece(plan: &Plan, stack: &StackPlan) -> Panel {
         title: words::THING_PIECE.text.to_owned(),
         says: super::vessel::in_short(stack),
         list: totals(stack, plan.design.unit),
+        links: vec![link(words::THING_ON_PAPER, "paper", "sheet-cover")],
         ..Panel::default()
     }
 }
@@ -444,7 +445,10 @@ fn of_meeting(stack: &StackPlan, order: &Order) -> Panel {
         says: super::bench::meeting_says(order),
         acts,
         list: joint.map_or_else(Vec::new, |lower| super::lathe::joint(stack, lower)),
-        links: vec![link(words::THING_AT_BENCH, "bench", "bench-steps")],
+        links: vec![
+            link(words::THING_AT_BENCH, "bench", "bench-steps"),
+            link(words::THING_ON_PAPER, "paper", "sheet-order"),
+        ],
         ..Panel::default()
     }
 }
