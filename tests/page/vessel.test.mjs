@@ -359,3 +359,26 @@ test('a wood that a file names but the vessel lacks is put right', () => visit('
   await page.locator('#section .handle').first().waitFor();
   assert.ok(await page.locator('#unrolled path').count() > 0);
 }));
+
+for (const width of [820, 1180]) {
+  test(`the head of the ring list is clear of every handle at ${width} px`, () => visit(
+    { viewport: { width, height: 820 }, hasTouch: true },
+    async (page) => {
+      for (const shape of ['bowl', 'ogee', 'closed', 'vase', 'platter', 'cylinder']) {
+        if (shape !== 'bowl') await page.tap('#vessel-again');
+        await begin(page, shape);
+        const head = await page.locator('#section text', { hasText: /^ring: / }).first().boundingBox();
+        assert.ok(head, `${shape} has a head over its list`);
+        for (const handle of await page.locator('#section .handle').all()) {
+          const at = await handle.boundingBox();
+          assert.ok(at);
+          const [x, y] = [at.x + at.width / 2, at.y + at.height / 2];
+          const aside = Math.max(head.x - x, x - head.x - head.width, 0);
+          const above = Math.max(head.y - y, y - head.y - head.height, 0);
+          // The knob that is seen, and its edge.
+          assert.ok(Math.hypot(aside, above) >= 9, `${shape}: a handle at ${x}, ${y} lies on ${JSON.stringify(head)}`);
+        }
+      }
+    },
+  ));
+}
