@@ -1,7 +1,9 @@
 // What a turner's hands and eyes do on the page, in words: enter, read, open, tap.
 
 import assert from 'node:assert/strict';
+import { isDeepStrictEqual } from 'node:util';
 import { inflateSync } from 'node:zlib';
+import { settled } from './harness.mjs';
 
 /** @typedef {import('playwright-core').Page} Page */
 
@@ -52,6 +54,36 @@ export async function openFold(page, id) {
 export async function unfold(page) {
   const closed = page.locator('#bench-steps .fold-title[aria-expanded="false"]:visible');
   while (await closed.count() > 0) await closed.first().click();
+}
+
+/**
+ * Does what the panel offers.
+ * @param {Page} page
+ * @param {string} kind the change's name
+ */
+export async function act(page, kind) {
+  await page.locator(`#panel-acts [data-act="${kind}"]`).first().tap();
+  await settled(page);
+}
+
+/**
+ * A finger's tap on a ring in the cut half, once it stands still: a drawing that has just
+ * come makes way for its fields. Its panel is open then.
+ * @param {Page} page
+ * @param {number} ring
+ */
+export async function touchRing(page, ring) {
+  const at = page.locator('#section-things').getByLabel(new RegExp(`^Ring ${ring},`));
+  const place = async () => {
+    await settled(page);
+    await at.evaluate((thing) => thing.scrollIntoView({ block: 'center' }));
+    return at.boundingBox();
+  };
+  let box = await place();
+  for (let next = await place(); !isDeepStrictEqual(next, box); next = await place()) box = next;
+  assert.ok(box);
+  await page.touchscreen.tap(box.x + box.width / 2, box.y + box.height / 2);
+  await page.locator('#panel-title', { hasText: new RegExp(`^Ring ${ring}\\b`) }).waitFor();
 }
 
 /**

@@ -3,26 +3,8 @@
 
 import assert from 'node:assert/strict';
 import { test } from 'node:test';
-import { address, enter, entered, saved, unfold } from './hands.mjs';
+import { act, address, enter, entered, saved, touchRing, unfold } from './hands.mjs';
 import { axeClean, fitsTheScreen, picture, settled, visit } from './harness.mjs';
-
-/** @typedef {import('./harness.mjs').Page} Page */
-
-/** @param {Page} page @param {string} kind */
-async function act(page, kind) {
-  await page.locator(`#panel-acts [data-act="${kind}"]`).first().tap();
-  await settled(page);
-}
-
-/** A finger's tap on a ring in the cut half. @param {Page} page @param {number} ring */
-async function touchRing(page, ring) {
-  const at = page.locator('#section-things').getByLabel(new RegExp(`^Ring ${ring},`));
-  await at.evaluate((thing) => thing.scrollIntoView({ block: 'center' }));
-  const box = await at.boundingBox();
-  assert.ok(box);
-  await page.touchscreen.tap(box.x + box.width / 2, box.y + box.height / 2);
-  await settled(page);
-}
 
 for (const screen of /** @type {const} */ (['tablet', 'phone'])) {
   test(`a ring is shared two to one by touch on a ${screen}`, () => visit(screen, async (page) => {

@@ -3,29 +3,13 @@
 
 import assert from 'node:assert/strict';
 import { test } from 'node:test';
-import { enter, entered, field, unfold } from './hands.mjs';
+import { act, enter, entered, field, touchRing, unfold } from './hands.mjs';
 import { axeClean, fitsTheScreen, picture, settled, visit } from './harness.mjs';
 
 /** @typedef {import('./harness.mjs').Page} Page */
 
 /** What is drawn of the ring unrolled: its cells and the stripes on them. @param {Page} page */
 const unrolled = (page) => page.locator('#unrolled [data-name^="cell-10-"]').count();
-
-/** @param {Page} page @param {string} kind */
-async function act(page, kind) {
-  await page.locator(`#panel-acts [data-act="${kind}"]`).first().tap();
-  await settled(page);
-}
-
-/** A finger's tap on a ring in the cut half. @param {Page} page @param {number} ring */
-async function touchRing(page, ring) {
-  const at = page.locator('#section-things').getByLabel(new RegExp(`^Ring ${ring},`));
-  await at.evaluate((thing) => thing.scrollIntoView({ block: 'center' }));
-  const box = await at.boundingBox();
-  assert.ok(box);
-  await page.touchscreen.tap(box.x + box.width / 2, box.y + box.height / 2);
-  await settled(page);
-}
 
 for (const screen of /** @type {const} */ (['tablet', 'phone'])) {
   test(`a chevron ring is made to meet by touch on a ${screen}`, () => visit(screen, async (page) => {
