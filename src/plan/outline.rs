@@ -2,6 +2,7 @@
 //! own yet.
 
 use crate::design::{PointChoice, Vessel};
+use crate::plan::caution::{NARROW_GLUE_MM, TIGHT_RING_MM};
 use crate::trade::room::{self, GluedRing, Room, Stack};
 use crate::trade::shape::{Curve, Point};
 use crate::units::length::{Unit, round};
@@ -114,9 +115,15 @@ fn wall_drawn_mm(stack: &Stack, unit: Unit) -> Option<f64> {
     // As thick as a new vessel's wall of this diameter, where the rings allow it.
     let usual = (widest * 0.064).clamp(4.0, 10.0);
     let open = Room::new(stack, usual, usual, stack.height_mm);
-    let most = open
-        .thickest_even_wall()
-        .map_or(usual, |found| found.1 * SHARE_OF_WALL);
+    let most = open.thickest_even_wall().map_or(usual, |(_, thickest)| {
+        let share = thickest * SHARE_OF_WALL;
+        // Rather less to pull about than joints with too little glue.
+        if thickest >= NARROW_GLUE_MM + 2.0 * TIGHT_RING_MM {
+            share.max(NARROW_GLUE_MM)
+        } else {
+            share
+        }
+    });
     let on_tape = unit.snapped(usual.min(most));
     let wall_mm = if on_tape <= most && on_tape >= unit.snap_step_mm() {
         on_tape
