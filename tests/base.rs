@@ -1073,3 +1073,38 @@ fn one_board_under_has_one_wood_everywhere() {
     assert!(woods(&painted).iter().all(|wood| wood == "Maple, sugar"));
     assert_eq!(pieces_of_wenge(&painted), 0, "nor is it bought");
 }
+
+/// A base let into a higher ring takes the floor along, in a vessel with a curve of its own and
+/// in rings that are glued; it closes the foot there, and comes down again.
+#[test]
+fn the_floor_goes_along_with_a_base_that_is_let_in_higher() {
+    let bowl = start::begin(&Design::default(), "bowl", 254.0, 101.6);
+    let glued = edit::ring_list::add_rings(
+        &Design::default(),
+        "5 1/2 x 4 x 3/4, 6 x 4 1/2 x 3/4, 6 1/2 x 5 x 3/4, 7 x 5 1/2 x 3/4, 7 x 5 1/2 x 3/4",
+    )
+    .expect("rings");
+    for (what, design) in [("a bowl", bowl), ("glued rings", glued)] {
+        let low = edit::base::let_into(&design, 0);
+        let typed = edit::type_in(&low, "base.in_ring", "2").unwrap();
+        for high in [edit::base::let_into(&low, 1), typed] {
+            let plan = plan(&high);
+            let base = plan.base().expect("a base");
+            assert!(base.is_set_in(), "{what}: {:?}", base.troubles);
+            let stack = plan.stack().unwrap();
+            let was = plan_floor_mm(&low);
+            let risen = stack.vessel.floor_mm - was;
+            assert!(
+                (risen - stack.rings[0].wanted.height_mm).abs() < 0.01,
+                "{what}: {risen}"
+            );
+            let back = edit::base::let_into(&high, 0);
+            assert!((plan_floor_mm(&back) - was).abs() < 0.01, "{what}");
+        }
+    }
+}
+
+/// Where the floor of a vessel lies.
+fn plan_floor_mm(design: &Design) -> f64 {
+    stack_of(design).vessel.floor_mm
+}

@@ -4,8 +4,9 @@ use crate::design::field::{key, most_of};
 use crate::design::trouble::Trouble;
 use crate::design::{BaseKind, BaseSet, Design, MadeOf};
 use crate::edit::vessel::add_wood;
-use crate::plan::floor::{choice, is_lowest_ring};
+use crate::plan::floor::{base_ring_mm, choice, is_lowest_ring};
 use crate::trade::wood;
+use crate::units::length::round;
 
 /// Sets a field of the base from typed text; the first one says the rest as the stack
 /// has it.
@@ -19,7 +20,21 @@ pub fn type_in(design: &Design, key: &str, typed: &str) -> Result<Design, Troubl
     if key == key::BASE_WOOD {
         return Ok(with_ring_of_base(&changed));
     }
-    Ok(changed)
+    Ok(with_floor_of(design, changed))
+}
+
+/// The floor goes along with a base that is let into another ring: it lies as high above it
+/// as it did.
+fn with_floor_of(before: &Design, mut design: Design) -> Design {
+    let base = design.base.clone();
+    if let Some(vessel) = &mut design.vessel {
+        let was_mm = base_ring_mm(before.base.as_ref(), vessel);
+        let above_mm = vessel.floor_mm - was_mm;
+        if above_mm > 0.0 {
+            vessel.floor_mm = round(base_ring_mm(base.as_ref(), vessel) + above_mm);
+        }
+    }
+    design
 }
 
 /// Gives the lowest ring the base's wood where it is the base.
@@ -63,10 +78,11 @@ pub fn let_into(design: &Design, ring: usize) -> Design {
     base.set = BaseSet::LetIn;
     let count = design.vessel.as_ref().map_or(1, |it| it.rings.len());
     base.in_ring = ring.saturating_add(1).min(count.max(1)) as u32;
-    Design {
+    let changed = Design {
         base: Some(base),
         ..design.clone()
-    }
+    };
+    with_floor_of(design, changed)
 }
 
 /// Adds a ply on top like the topmost, or takes the topmost away.

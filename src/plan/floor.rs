@@ -197,6 +197,15 @@ pub fn base_place(base: &BaseChoice, vessel: &Vessel) -> usize {
     (base.in_ring.max(1) as usize - 1).min(last)
 }
 
+/// How high above the foot the ring begins that a base is let into; 0 where it is in none.
+pub fn base_ring_mm(base: Option<&BaseChoice>, vessel: &Vessel) -> f64 {
+    let is_within = |it: &&BaseChoice| it.kind != BaseKind::Open && it.set != BaseSet::Under;
+    base.filter(is_within).map_or(0.0, |base| {
+        let below = vessel.rings.iter().take(base_place(base, vessel));
+        below.map(StackRing::height_now_mm).sum()
+    })
+}
+
 /// Radii of the place for a base within a ring: the least outside of that ring, and the
 /// inside of what stands above it.
 pub(super) fn seat_mm(vessel: &Vessel, wall: &Wall, place: usize) -> (f64, f64) {

@@ -226,6 +226,8 @@ fn as_it_is(design: &Design, troubles: &mut Vec<Trouble>) -> Option<Vessel> {
         troubles.extend(missing);
         if let Some(drawn) = outline::drawn_in(&stack, design.unit) {
             drawn.put_into(&mut vessel);
+            // The floor is drawn above the ring that the base is let into.
+            vessel.floor_mm += floor::base_ring_mm(design.base.as_ref(), &vessel);
         }
     }
     Some(vessel)

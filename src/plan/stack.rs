@@ -179,6 +179,14 @@ pub struct Bore {
 }
 
 impl StackPlan {
+    /// How high above the foot the wood of the floor begins: 0, or where the ring begins
+    /// that the base is let into.
+    pub fn floor_from_mm(&self) -> f64 {
+        let base = self.base.as_ref().filter(|base| base.is_set_in());
+        let around = base.and_then(|base| self.rings.get(base.around.place?));
+        around.map_or(0.0, |ring| ring.span.bottom_mm)
+    }
+
     /// The holes that stay open below the floor, from the foot up: those of glued rings and
     /// of rings below a base, and what of its own ring lies below and above the base.
     pub fn bores(&self) -> Vec<Bore> {

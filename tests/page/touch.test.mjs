@@ -162,6 +162,8 @@ test('a base is let into ring 2 from the drawing in three taps', () => visit('ph
   assert.equal(await title(page), 'Floor');
   assert.equal(await entered(page, 'base.in_ring'), '2');
   assert.equal(await entered(page, 'base.set'), 'let_in');
+  // The floor went up with it: it lies above the wood that carries it.
+  assert.doesNotMatch(await page.locator('#panel').innerText(), /turned away/);
   await touch(page, /^Ring 2,/);
   await page.locator('#panel-acts').getByRole('button', { name: 'Its base' }).tap();
   assert.equal(await title(page), 'Floor');

@@ -118,9 +118,12 @@ fn number(place: Option<usize>) -> i32 {
 fn cautions(plan: &Plan, thing: Thing) -> Vec<Message> {
     let unit = plan.design.unit;
     let told = |caution: &Caution| words::caution(caution, unit);
-    let base = plan.base().map_or(&[][..], |base| &base.cautions);
     if thing == Thing::Floor {
-        return base.iter().map(told).collect();
+        // First why it cannot be set where it is wanted.
+        return plan.base().map_or_else(Vec::new, |base| {
+            let troubles = base.troubles.iter().map(|it| words::trouble(it, unit));
+            troubles.chain(base.cautions.iter().map(told)).collect()
+        });
     }
     let placed = plan.placed_cautions().iter();
     placed
@@ -386,7 +389,12 @@ fn of_point(stack: &StackPlan, place: usize) -> Option<Panel> {
 }
 
 fn of_floor(plan: &Plan) -> Panel {
-    let design = &*plan.design;
+    // As it stands, also where it is drawn in glued rings.
+    let shown = Design {
+        vessel: plan.stack().map(|stack| stack.vessel.clone()),
+        ..(*plan.design).clone()
+    };
+    let design = &shown;
     let said = super::wood::Said::of(design);
     let base = plan.base();
     let unit = design.unit;

@@ -253,11 +253,15 @@ fn things(stack: &StackPlan, view: &View, meets_above: usize) -> Vec<Touched> {
         }
     };
     let rings = stack.rings.iter().zip(&vessel.rings).enumerate().rev();
+    let base = stack.base.as_ref().filter(|base| base.is_set_in());
     let mut things: Vec<Touched> = rings
         .map(|(place, (planned, ring))| {
             let label = words::thing_ring(place, ring, planned.segment.is_some());
             let span = [planned.span.bottom_mm, planned.span.top_mm];
-            let inside = crate::plan::rings::flats_mm(planned).0;
+            // A base that is let in lies over what is turned away.
+            let set_in = base.filter(|base| base.around.place == Some(place));
+            let let_in_mm = set_in.map_or(0.0, |base| base.disc_mm / 2.0);
+            let inside = crate::plan::rings::flats_mm(planned).0.max(let_in_mm);
             thing(Thing::Ring(place), label, span, [inside, planned.reach_mm])
         })
         .collect();
@@ -282,11 +286,12 @@ fn things(stack: &StackPlan, view: &View, meets_above: usize) -> Vec<Touched> {
         ));
     }
     let label = words::SECTION_FLOOR.text.to_owned();
+    let floor_from_mm = stack.floor_from_mm();
     things.push(thing(
         Thing::Floor,
         label,
-        [0.0, wall.floor_mm.max(1.0)],
-        [0.0, wall.outside.radius_at(0.0)],
+        [floor_from_mm, wall.floor_mm.max(floor_from_mm + 1.0)],
+        [0.0, wall.outside.radius_at(floor_from_mm)],
     ));
     for (place, own) in stack.slot_sets.iter().enumerate() {
         let Some(own) = own else { continue };

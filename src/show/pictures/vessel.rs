@@ -67,7 +67,8 @@ pub fn section(
     if let Some(base) = &plan.base {
         cut_base(&mut drawing, view, wall, plan, base);
     }
-    floor(&mut drawing, view, wall);
+    let floor_from_mm = plan.floor_from_mm();
+    floor(&mut drawing, view, wall, floor_from_mm);
     super::inlay::over_cut_half(&mut drawing, view, plan);
     if let Some(fit) = fit {
         super::built::over_cut_half(&mut drawing, view, plan, fit);
@@ -80,7 +81,7 @@ pub fn section(
     if picked.thing == Thing::Floor {
         let radius = wall.inside_radius_at(wall.floor_mm) * view.scale;
         let corner = view.place(wall.floor_mm, 0.0);
-        let edge = rectangle(corner, radius, wall.floor_mm * view.scale);
+        let edge = rectangle(corner, radius, (wall.floor_mm - floor_from_mm) * view.scale);
         drawing.add(Path::line(edge, Ink::Held).named("floor"));
     }
     let top = view.place(wall.outside.height_mm(), 0.0);
@@ -191,10 +192,10 @@ fn cut_level(
 const FLOOR_TOUCH_MM: f64 = 10.0;
 
 /// Room for a finger on the floor.
-fn floor(drawing: &mut Drawing, view: &View, wall: &Wall) {
+fn floor(drawing: &mut Drawing, view: &View, wall: &Wall, from_mm: f64) {
     let radius = wall.inside_radius_at(wall.floor_mm) * view.scale;
-    let high = (wall.floor_mm * view.scale).max(FLOOR_TOUCH_MM);
-    let foot = view.place(0.0, 0.0);
+    let high = ((wall.floor_mm - from_mm) * view.scale).max(FLOOR_TOUCH_MM);
+    let foot = view.place(from_mm, 0.0);
     let area = rectangle(point(foot.x, foot.y - high), radius, high);
     drawing.add(Path::area(area, Fill::Touch).named("floor"));
 }
