@@ -456,6 +456,13 @@ fn glue_and_pressure_are_told_without_gaps() {
     assert_eq!(pressures.len(), 15);
     // Sugar maple is dense, and no figure is known of wenge.
     assert_eq!([&pressures[0], &pressures[14]], ["200–300", "100–300"]);
+    // Rings that go on each other, and on a block, are pressed as well.
+    for step in &screen.steps {
+        let clamped = ["glue-", "stack-", "join", "mount-"];
+        let is_clamped = clamped.iter().any(|it| step.id.starts_with(it));
+        let is_told = figure(step, "row.pressure").is_some();
+        assert!(is_told || !is_clamped, "{}", step.id);
+    }
     let area = |note: &str| -> f64 { note.split(' ').next().unwrap().parse().unwrap() };
     let steps = screen.steps.iter();
     let each: Vec<_> = steps
@@ -933,14 +940,58 @@ fn bare_text(design: &Design, keys: &[&str]) -> String {
     texts.map(|(_, text)| bare(text)).collect()
 }
 
-/// As many pages as fit a folder, and nothing on one page that could stand on another.
+/// A ring in its pattern is drawn as a plain one is, from above and from its front, and its
+/// key names its own woods alone.
+#[test]
+fn a_ring_of_two_woods_is_drawn_and_named_in_its_own() {
+    let design = vase();
+    let text = bare_text(&design, &["ring-10"]);
+    assert!(text.contains("Padauk") && text.contains("Maple"), "{text}");
+    assert!(!text.contains("Wenge"), "{text}");
+    let page = &sheet_of(&design, "ring-10").pages[0];
+    let is_cell = |name: &str| name.starts_with("cell-9-");
+    let cells = page.marks.iter().filter_map(|mark| match mark {
+        Mark::Path(path) if path.name.as_deref().is_some_and(is_cell) => Some(mark.bounds()?),
+        _ => None,
+    });
+    let cells: Vec<(Point, Point)> = cells.collect();
+    // Sixteen from above, then the eight that look to the reader: their front is a joint.
+    assert_eq!(cells.len(), 16 + 8);
+    let (above, front) = cells.split_at(16);
+    let wide = |some: &[(Point, Point)]| {
+        let left = some.iter().map(|it| it.0.x).fold(f64::MAX, f64::min);
+        let right = some.iter().map(|it| it.1.x).fold(f64::MIN, f64::max);
+        (left, right)
+    };
+    let (one, other) = (wide(above), wide(front));
+    assert!((one.0 - other.0).abs() < 0.3 && (one.1 - other.1).abs() < 0.3);
+    // They stand side by side without a gap, and each below the one that it is the side of.
+    let mut sides = front.to_vec();
+    sides.sort_by(|a, b| a.0.x.total_cmp(&b.0.x));
+    for pair in sides.windows(2) {
+        assert!((pair[0].1.x - pair[1].0.x).abs() < 0.3, "{pair:?}");
+    }
+}
+
+/// As many pages as fit a folder, on any paper, and nothing on one page that could stand on
+/// another.
 #[test]
 fn the_vase_s_usual_packet_is_under_forty_pages() {
-    let design = vase();
-    let plan = ringwright::plan::plan(&design);
-    let sheets = packet::sheets(&plan, &link(&design), DATE, Choice::Usual);
-    let count: usize = sheets.iter().map(|sheet| sheet.pages.len()).sum();
-    assert!(count < 40, "{count}");
+    let mut counts = Vec::new();
+    for size in [PaperSize::Letter, PaperSize::A4] {
+        for orientation in [Orientation::Portrait, Orientation::Landscape] {
+            let mut design = vase();
+            design.paper.size = size;
+            design.paper.orientation = orientation;
+            counts.push(count_of_usual(&design));
+        }
+    }
+    assert!(counts.iter().all(|count| *count < 40), "{counts:?}");
+}
+
+fn count_of_usual(design: &Design) -> usize {
+    let plan = ringwright::plan::plan(design);
+    let sheets = packet::sheets(&plan, &link(design), DATE, Choice::Usual);
     for page in sheets.iter().flat_map(|sheet| &sheet.pages) {
         let high = page.height_mm;
         let is_filled = |mark: &&Mark| {
@@ -953,6 +1004,7 @@ fn the_vase_s_usual_packet_is_under_forty_pages() {
             page.description
         );
     }
+    sheets.iter().map(|sheet| sheet.pages.len()).sum()
 }
 
 #[test]

@@ -448,7 +448,10 @@ fn woods_are_told_apart_in_a_gray_print() {
         if swatches.is_empty() {
             continue;
         }
-        assert_eq!(swatches.len(), 3, "{}", page.description);
+        // A ring's own sheet has the two that it is of.
+        let named = page.description.as_str();
+        let own = if named.starts_with("Ring 10") { 2 } else { 3 };
+        assert_eq!(swatches.len(), own, "{named}");
         let print = drawn_at(&[page], 300.0).remove(0);
         let looks: Vec<[f64; 4]> = swatches
             .iter()
@@ -488,7 +491,7 @@ fn woods_are_told_apart_in_a_gray_print() {
             let wood =
                 vessel.rings[ring.parse::<usize>().unwrap()].wood_of(segment.parse().unwrap());
             let own = look(&print, least, point(most.x, least.y + 3.5));
-            let nearest = (0..3).min_by(|one, other| {
+            let nearest = (0..looks.len()).min_by(|one, other| {
                 let away = |place: usize| {
                     looks[place]
                         .iter()

@@ -37,19 +37,22 @@ impl Margins {
 }
 
 /// Where the ring stands on its drawing.
-struct View {
-    center: Point,
+pub struct View {
+    /// The axis, seen from above.
+    pub center: Point,
     /// Drawn millimeters for one real one.
-    scale: f64,
+    pub scale: f64,
     /// Height of the side view's upper edge.
-    side_top: f64,
-    /// Half of what is drawn across, and the strip's height, real millimeters.
+    pub side_top: f64,
+    /// Half of what is drawn across, real millimeters.
     reach_mm: f64,
-    strip_height_mm: f64,
+    /// The strip's height, real millimeters.
+    pub strip_height_mm: f64,
 }
 
 impl View {
-    fn fit(width_mm: f64, height_mm: f64, ring: &RingPlan, pen: &Pen) -> View {
+    /// Room for a ring from above and from its side, and for its dimensions.
+    pub fn fit(width_mm: f64, height_mm: f64, ring: &RingPlan, pen: &Pen) -> View {
         let margins = Margins::of(pen);
         let wanted = &ring.wanted;
         let reach_mm = ring
@@ -112,13 +115,17 @@ pub fn draw(design: &Design, ring: &RingPlan, width_mm: f64, height_mm: f64, pen
     drawing
 }
 
-/// Marks on a drawn ring where its front is: its nearest joint lies so far to the right of it.
-pub fn mark_front(drawing: &mut Drawing, ring: &RingPlan, joint_rad: f64, pen: &Pen) {
-    let view = View::fit(drawing.width_mm, drawing.height_mm, ring, pen);
+/// The direction of a drawn ring's front, whose nearest joint lies so far to the right of it:
+/// it looks to the reader, as near below as the joints let it.
+pub fn front_rad(ring: &RingPlan, joint_rad: f64) -> f64 {
     let wedge = TAU / f64::from(ring.wanted.segment_count.max(1));
-    // The front looks to the reader, as near below as the joints let it.
     let first = wedge / 2.0 - FRAC_PI_2 + joint_rad;
-    let angle = first + ((FRAC_PI_2 - first) / wedge).round() * wedge;
+    first + ((FRAC_PI_2 - first) / wedge).round() * wedge
+}
+
+/// Marks on a drawn ring where its front is.
+pub fn mark_front(drawing: &mut Drawing, ring: &RingPlan, angle: f64, pen: &Pen) {
+    let view = View::fit(drawing.width_mm, drawing.height_mm, ring, pen);
     let hole = ring.wanted.inside_radius_mm * view.scale;
     let reach = if hole > 9.0 {
         hole
@@ -142,7 +149,8 @@ pub fn mark_front(drawing: &mut Drawing, ring: &RingPlan, joint_rad: f64, pen: &
     drawing.add(word.bold().level_middle().anchored(Anchor::Middle));
 }
 
-fn description(ring: &RingPlan, pen: &Pen) -> String {
+/// What is drawn, for those who do not see it.
+pub fn description(ring: &RingPlan, pen: &Pen) -> String {
     words::ring_described(
         ring.wanted.segment_count,
         2.0 * ring.wanted.outside_radius_mm,
@@ -270,7 +278,8 @@ fn finished(drawing: &mut Drawing, view: &View, ring: &RingPlan) {
     }
 }
 
-fn dimensions(drawing: &mut Drawing, view: &View, ring: &RingPlan, pen: &Pen) {
+/// The dimensions of a ring on its drawing.
+pub fn dimensions(drawing: &mut Drawing, view: &View, ring: &RingPlan, pen: &Pen) {
     let outside_mm = ring.wanted.outside_radius_mm;
     let inside_mm = ring.wanted.inside_radius_mm.max(0.0);
     let style = &pen.style;

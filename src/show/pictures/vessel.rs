@@ -563,6 +563,9 @@ fn spacer_lines(
     }
 }
 
+/// Room around a ring that is seen from above.
+pub const AROUND_MM: f64 = 1.5;
+
 /// A ring from above in its pattern; each segment can be tapped.
 pub fn ring_from_above(
     vessel: &Vessel,
@@ -576,7 +579,7 @@ pub fn ring_from_above(
         return drawing;
     };
     let center = point(width / 2.0, height / 2.0);
-    let scale = (width.min(height) / 2.0 - 1.5).max(1.0) / planned.reach_mm.max(1.0);
+    let scale = (width.min(height) / 2.0 - AROUND_MM).max(1.0) / planned.reach_mm.max(1.0);
     // The front of the vessel is below, as one looks down on it.
     let at = |along: f64, aside: f64, middle: f64| {
         let direction = FRAC_PI_2 - middle - aside.atan2(along);

@@ -235,6 +235,25 @@ impl<'a> Lines<'a> {
     }
 }
 
+/// Figures of a step as they are set: short ones beside each other, or one with its label,
+/// where that stands over it, and what is told.
+enum FigureRow<'a> {
+    Beside(Vec<&'a Figure>),
+    Own(&'a str, String),
+}
+
+impl FigureRow<'_> {
+    fn line_count(&self, room_mm: f64) -> usize {
+        match self {
+            FigureRow::Beside(_) => 1,
+            FigureRow::Own(label, told) => {
+                let over = usize::from(!label.is_empty());
+                over + wrapped(told, room_mm, Weight::Regular).len()
+            }
+        }
+    }
+}
+
 /// Sheets that are filled from the top, column by column, one after another.
 struct Pages<'a> {
     design: &'a Design,
@@ -532,7 +551,8 @@ impl<'a> Pages<'a> {
         let told = |text: &str| wrapped(text, room, Weight::Bold).len();
         let cautions = told_cautions(step);
         let lines = 1 + told(says) + cautions.iter().map(|it| told(it)).sum::<usize>();
-        let lines = lines + figures.len().div_ceil(figure_columns(self.design));
+        let rows = self.figure_rows(&figures, INDENT_MM);
+        let lines = lines + rows.iter().map(|row| row.line_count(room)).sum::<usize>();
         let heading_mm = if step.chapter.is_empty() {
             0.0
         } else {
@@ -576,45 +596,64 @@ impl<'a> Pages<'a> {
     /// Figures with their labels beside each other; one too long for its place has lines
     /// of its own.
     fn figures(&mut self, figures: &[&Figure], indent_mm: f64) {
-        let columns = figure_columns(self.design);
-        let wide = (self.room() - indent_mm) / columns as f64;
-        let mut column = 0;
-        for figure in figures {
-            let shown = noted(figure);
-            let label = width_mm(&figure.label, LETTER_MM, Weight::Regular);
-            let is_short = !figure.shown.text.contains('\n')
-                && label + shown.width_mm(LETTER_MM, Weight::Bold) + FIGURE_GAP_MM < wide;
-            if !is_short || column == columns {
-                self.y += if column > 0 { LINE_MM } else { 0.0 };
-                column = 0;
-            }
-            if !is_short {
-                let told = figure.shown.whole_line();
-                let note = if figure.note.is_empty() { "" } else { ", " };
-                if told.contains('\n') {
-                    self.lines(&figure.label, indent_mm, Weight::Bold);
-                    self.lines(&told, indent_mm + 4.0, Weight::Regular);
-                } else {
-                    let text = format!("{}: {told}{note}{}", figure.label, figure.note);
-                    self.lines(&text, indent_mm, Weight::Regular);
+        let wide = self.figure_width_mm(indent_mm);
+        for row in self.figure_rows(figures, indent_mm) {
+            let beside = match row {
+                FigureRow::Own(label, told) => {
+                    if !label.is_empty() {
+                        self.lines(label, indent_mm, Weight::Bold);
+                    }
+                    let further_mm = if label.is_empty() { 0.0 } else { 4.0 };
+                    self.lines(&told, indent_mm + further_mm, Weight::Regular);
+                    continue;
                 }
-                continue;
+                FigureRow::Beside(beside) => beside,
+            };
+            self.need(LINE_MM);
+            for (column, figure) in beside.into_iter().enumerate() {
+                let at = point(self.left() + indent_mm + wide * column as f64, self.y);
+                let end = point(at.x + wide - 4.0, at.y);
+                let label = Words::new(at, figure.label.as_str(), LETTER_MM);
+                let shown = Words::new(end, noted(figure), LETTER_MM);
+                let sheet = self.sheet();
+                let from = sheet.marks.len();
+                sheet.add(label);
+                sheet.add(shown.anchored(Anchor::End).bold());
+                sheet.part(from, Role::Paragraph);
             }
-            if column == 0 {
-                self.need(LINE_MM);
-            }
-            let at = point(self.left() + indent_mm + wide * column as f64, self.y);
-            let end = point(at.x + wide - 4.0, at.y);
-            let label = Words::new(at, figure.label.as_str(), LETTER_MM);
-            let shown = Words::new(end, shown, LETTER_MM);
-            let sheet = self.sheet();
-            let from = sheet.marks.len();
-            sheet.add(label);
-            sheet.add(shown.anchored(Anchor::End).bold());
-            sheet.part(from, Role::Paragraph);
-            column += 1;
+            self.y += LINE_MM;
         }
-        self.y += if column > 0 { LINE_MM } else { 0.0 };
+    }
+
+    fn figure_width_mm(&self, indent_mm: f64) -> f64 {
+        (self.room() - indent_mm) / figure_columns(self.design) as f64
+    }
+
+    /// Figures in the rows that they are set in.
+    fn figure_rows<'f>(&self, figures: &[&'f Figure], indent_mm: f64) -> Vec<FigureRow<'f>> {
+        let wide = self.figure_width_mm(indent_mm);
+        let columns = figure_columns(self.design);
+        let mut rows: Vec<FigureRow> = Vec::new();
+        for figure in figures {
+            let label = width_mm(&figure.label, LETTER_MM, Weight::Regular);
+            let shown = noted(figure).width_mm(LETTER_MM, Weight::Bold);
+            let told = figure.shown.whole_line();
+            if told.contains('\n') {
+                rows.push(FigureRow::Own(&figure.label, told));
+            } else if label + shown + FIGURE_GAP_MM >= wide {
+                let note = if figure.note.is_empty() { "" } else { ", " };
+                let told = format!("{}: {told}{note}{}", figure.label, figure.note);
+                rows.push(FigureRow::Own("", told));
+            } else {
+                match rows.last_mut() {
+                    Some(FigureRow::Beside(beside)) if beside.len() < columns => {
+                        beside.push(figure);
+                    }
+                    _ => rows.push(FigureRow::Beside(vec![figure])),
+                }
+            }
+        }
+        rows
     }
 
     /// A row of the caliper table.

@@ -14,6 +14,7 @@ pub mod inlay;
 pub mod job;
 pub mod map;
 pub mod packet;
+pub mod pattern;
 pub mod profile;
 pub mod ring;
 pub mod section;

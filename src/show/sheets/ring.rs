@@ -4,7 +4,7 @@
 use super::job::{Choice, Job, OfVessel, Sheet};
 use super::{
     EDGE_MM, LINE_MM, blank, clear, code_end, figure, foot, foot_top, is_lying, lines, map,
-    paper_mm, paragraph, row, stripe, tile, woods,
+    paper_mm, paragraph, pattern, row, stripe, tile, woods,
 };
 use crate::design::field::key;
 use crate::design::{Design, MadeOf};
@@ -12,12 +12,11 @@ use crate::draw::dimension::{Run, linear};
 use crate::draw::lettering::{SCREEN_SLACK, width_mm, wrap};
 use crate::draw::pen::{Pen, lettering};
 use crate::draw::{
-    Anchor, Drawing, Fill, Frame, Ink, Lettering, Path, Point, Role, Tone, Weight, Words, point,
-    polygon,
+    Anchor, Drawing, Frame, Ink, Lettering, Path, Point, Role, Tone, Weight, Words, point, polygon,
 };
 use crate::plan::bill::ring_numbers;
 use crate::plan::ring::{RingPlan, ring_cautions};
-use crate::plan::rings::{Made, RingInStack};
+use crate::plan::rings::Made;
 use crate::show::figures::{self, Figure};
 use crate::show::pictures;
 use crate::show::pictures::vessel::ring_from_above;
@@ -44,8 +43,11 @@ const WEDGE_MM: f64 = 160.0;
 struct About {
     subtitle: String,
     cautions: Vec<String>,
-    /// The ring from above in its pattern, where it has one.
-    above: Option<Drawing>,
+    /// Its place in the stack, where it has a pattern.
+    patterned: Option<usize>,
+    /// Whether half a page is too little for it: it has a board or kinds of segments of its
+    /// own.
+    is_whole: bool,
     /// How far the nearest joint lies to the right of the front, and what is told of it.
     front: Option<(f64, String)>,
     /// The sheet that has the miter wedge for this setting of the saw, where it is another.
@@ -59,7 +61,8 @@ pub fn in_packet(job: &Job) -> Vec<Sheet> {
         let about = About {
             subtitle: in_short(job.design, &job.plan.ring),
             cautions: cautions(job.design, &job.plan.ring),
-            above: None,
+            patterned: None,
+            is_whole: true,
             front: None,
             wedge_on: None,
         };
@@ -127,7 +130,7 @@ fn half_mm(job: &Job) -> (f64, f64) {
 fn half(job: &Job, ring: &RingPlan, about: &About) -> Option<Drawing> {
     // A smaller drawing of the ring leaves a large segment room below it.
     let sizes: &[f64] = if is_lying(&job.design.paper) {
-        &[58.0, 52.0, 46.0]
+        &[58.0, 52.0, 46.0, 40.0]
     } else {
         &[58.0]
     };
@@ -140,8 +143,7 @@ fn half_with(job: &Job, ring: &RingPlan, about: &About, drawn_mm: f64) -> Option
     const LINE_MM: f64 = 5.0;
     const GAP_MM: f64 = 4.0;
     let is_lying = is_lying(&job.design.paper);
-    let is_whole = about.above.is_some() || about.wedge_on.is_none() || !about.cautions.is_empty();
-    if is_whole {
+    if about.is_whole || about.wedge_on.is_none() || !about.cautions.is_empty() {
         return None;
     }
     let pen = Pen::paper(job.design.unit);
@@ -157,9 +159,9 @@ fn half_with(job: &Job, ring: &RingPlan, about: &About, drawn_mm: f64) -> Option
     half.part(from, Role::Heading);
     top -= 1.0;
     let (left, middle) = if is_lying {
-        (room * 0.57, room * 0.43 - GAP_MM)
+        (room * 0.53, room * 0.47 - GAP_MM)
     } else {
-        (room * 0.36, room * 0.34)
+        (room * 0.39, room * 0.32)
     };
     let is_long = |it: &Figure| {
         let label = width_mm(&it.label, 2.4, Weight::Regular);
@@ -168,22 +170,23 @@ fn half_with(job: &Job, ring: &RingPlan, about: &About, drawn_mm: f64) -> Option
     if figures::list(job.design, ring).iter().any(is_long) {
         return None;
     }
-    let sizes = [3.6, 8.0, 5.2];
-    let end = figures(&mut half, job.design, ring, (top - 3.0, left), sizes);
+    // A long list is set a little closer.
+    let below_saw = high - top - 3.0 - 3.0 * 8.0;
+    let pitch = below_saw / figures::list(job.design, ring).len() as f64;
+    let sizes = [3.6, 8.0, pitch.clamp(4.7, 5.2)];
+    let mut end = figures(&mut half, job.design, ring, (top - 3.0, left), sizes);
     let mut x = EDGE_MM + left + GAP_MM;
-    let mut drawn = pictures::ring::draw(job.design, ring, middle, drawn_mm, &pen);
-    if let Some(of) = &job.vessel {
-        woods::tell_apart(&mut drawn, of.plan);
-    }
-    let (joint_rad, says) = about.front.as_ref()?;
-    pictures::ring::mark_front(&mut drawn, ring, *joint_rad, &pen);
-    clear(&mut drawn);
+    let drawn = drawn(job, ring, about, (middle, drawn_mm));
+    let (_, says) = about.front.as_ref()?;
     half.place(&drawn, &Frame::at(point(x, top)));
     let at = point(x, top + drawn_mm + 5.0);
     let below = paragraph(&mut half, at, says, middle, Tone::Graphite);
     if is_lying {
+        end = wood_key(&mut half, job, about, (EDGE_MM, end), left);
         top = below + 2.0;
     } else {
+        let below = wood_key(&mut half, job, about, (x, below + 1.0), middle);
+        end = end.max(below);
         x += middle + GAP_MM;
     }
     let named = Words::new(point(x, top + 1.0), words::SHEET_SEGMENT.text, 2.6).bold();
@@ -321,7 +324,6 @@ fn of_vessel(
     };
     let is_striped = alone.stripes.is_some();
     let is_unlike = alone.alike.len() > 1;
-    let above = (is_mixed || is_striped || is_unlike).then(|| above_with_front(of, place, planned));
     let about = About {
         subtitle: words::ring_sheet(
             &of_wood,
@@ -331,7 +333,8 @@ fn of_vessel(
             job.design.unit,
         ),
         cautions: told,
-        above,
+        patterned: (is_mixed || is_striped || is_unlike).then_some(place),
+        is_whole: is_striped || is_unlike,
         front: front(of, places),
         wedge_on,
     };
@@ -365,28 +368,6 @@ fn front(of: &OfVessel, places: &[usize]) -> Option<(f64, String)> {
         joint_rad,
         words::filled(words::RING_ABOVE, &[&told.join("; ")]),
     ))
-}
-
-/// The ring from above in its pattern, with its woods' letters, its front and a key.
-fn above_with_front(of: &OfVessel, place: usize, planned: &RingInStack) -> Drawing {
-    const MARKS_MM: f64 = 8.0;
-    let side = RING_MM - MARKS_MM;
-    let mut ring = ring_from_above(of.vessel, place, planned, (side, side));
-    woods::tell_apart(&mut ring, of.plan);
-    let mut above = Drawing::new(RING_MM, RING_MM, ring.title.clone());
-    let left = (RING_MM - side) / 2.0;
-    above.place(&ring, &Frame::at(point(left, 0.0)));
-    let front = point(RING_MM / 2.0, side - 1.0);
-    let tip = [
-        front,
-        point(front.x - 1.6, front.y + 3.0),
-        point(front.x + 1.6, front.y + 3.0),
-    ];
-    let tip = Path::area(polygon(&tip), Fill::Tone(Tone::Graphite));
-    above.add(tip.named("front"));
-    let says = Words::new(point(front.x, front.y + 6.0), words::MAP_FRONT.text, 2.1);
-    above.add(says.anchored(Anchor::Middle).bold());
-    above
 }
 
 /// The sheet of a ring that is a disc: a solid one, or plies in its place.
@@ -441,10 +422,10 @@ fn made(job: &Job, ring: &RingPlan, about: &About) -> Option<(Vec<Drawing>, Draw
     let is_lying = is_lying(&design.paper);
     let column = room * if is_lying { 0.36 } else { 0.44 };
     let mut list_end = figures(&mut sheet, design, ring, (top, column), [4.2, 9.5, 6.0]);
-    if about.above.is_some() {
-        // Its picture has letters in place of dimensions.
-        list_end = in_place_of_dimensions(&mut sheet, job, ring, list_end, column);
+    if about.patterned.is_some() {
+        list_end = finished_sizes(&mut sheet, job, ring, (list_end, column));
     }
+    list_end = wood_key(&mut sheet, job, about, (EDGE_MM, list_end), column);
     let right = point(EDGE_MM + column + 6.0, top + 4.0);
     let right = point(right.x, right.y.max(code_end(job.link)));
     let right_width = if is_lying {
@@ -589,6 +570,27 @@ fn is_in(template: &Drawing, job: &Job, (room, bottom): (f64, f64)) -> bool {
     template.width_mm <= room && template.height_mm + 8.0 <= bottom - code_end(job.link)
 }
 
+/// The ring from above and from its side, with its front, its woods told apart.
+fn drawn(job: &Job, ring: &RingPlan, about: &About, (width, height): (f64, f64)) -> Drawing {
+    let pen = Pen::paper(job.design.unit);
+    let mut drawn = match (&job.vessel, about.patterned) {
+        (Some(of), Some(place)) => pattern::drawn(of, place, ring, (width, height), &pen),
+        (of, _) => {
+            let mut drawn = pictures::ring::draw(job.design, ring, width, height, &pen);
+            if let Some(of) = of {
+                woods::tell_apart(&mut drawn, of.plan);
+            }
+            if let Some((joint_rad, _)) = &about.front {
+                let front_rad = pictures::ring::front_rad(ring, *joint_rad);
+                pictures::ring::mark_front(&mut drawn, ring, front_rad, &pen);
+            }
+            drawn
+        }
+    };
+    clear(&mut drawn);
+    drawn
+}
+
 /// The ring, how it is seen, and its segments on their strip; returns where they end.
 fn drawings(
     sheet: &mut Drawing,
@@ -599,17 +601,7 @@ fn drawings(
 ) -> f64 {
     let design = job.design;
     let pen = Pen::paper(design.unit);
-    let mut drawn = match &about.above {
-        Some(above) => above.clone(),
-        None => pictures::ring::draw(design, ring, right_width, RING_MM, &pen),
-    };
-    if let (Some(of), None) = (&job.vessel, &about.above) {
-        woods::tell_apart(&mut drawn, of.plan);
-    }
-    if let (Some((joint_rad, _)), None) = (&about.front, &about.above) {
-        pictures::ring::mark_front(&mut drawn, ring, *joint_rad, &pen);
-    }
-    clear(&mut drawn);
+    let drawn = drawn(job, ring, about, (right_width, RING_MM));
     let spare = (right_width - drawn.width_mm).max(0.0) / 2.0;
     sheet.place(&drawn, &Frame::at(point(right.x + spare, right.y)));
     let mut strip_top = right.y + RING_MM + 3.0;
@@ -777,13 +769,12 @@ fn figures(
     y
 }
 
-/// The finished sizes of a ring whose picture has no dimensions, and the key to its letters.
-fn in_place_of_dimensions(
+/// The finished sizes of a ring, to the hair.
+fn finished_sizes(
     sheet: &mut Drawing,
     job: &Job,
     ring: &RingPlan,
-    mut y: f64,
-    width: f64,
+    (mut y, width): (f64, f64),
 ) -> f64 {
     let wanted = &ring.wanted;
     for (label, length_mm) in [
@@ -799,9 +790,17 @@ fn in_place_of_dimensions(
         row(sheet, at, width, label, shown, 2.4);
         y += 6.0;
     }
-    match &job.vessel {
-        Some(of) => y + woods::key(sheet, of.plan, (EDGE_MM, y), width),
-        None => y,
+    y
+}
+
+/// The key to the letters of a ring's woods, where it has a pattern; returns where it ends.
+fn wood_key(sheet: &mut Drawing, job: &Job, about: &About, at: (f64, f64), width: f64) -> f64 {
+    match (&job.vessel, about.patterned) {
+        (Some(of), Some(place)) => {
+            let own = of.vessel.rings[place].woods();
+            at.1 + woods::key_of(sheet, of.plan, &own, at, width)
+        }
+        _ => at.1,
     }
 }
 

@@ -215,12 +215,26 @@ fn middle(corners: &[Point]) -> Option<Point> {
 
 /// The key: each wood's letter and name beside each other, from a place on over a width;
 /// returns how high it is.
-pub fn key(sheet: &mut Drawing, plan: &StackPlan, (x, y): (f64, f64), width: f64) -> f64 {
+pub fn key(sheet: &mut Drawing, plan: &StackPlan, at: (f64, f64), width: f64) -> f64 {
+    key_of(sheet, plan, &used(&plan.vessel), at, width)
+}
+
+/// The key to these of the woods.
+pub fn key_of(
+    sheet: &mut Drawing,
+    plan: &StackPlan,
+    woods: &[usize],
+    (x, y): (f64, f64),
+    width: f64,
+) -> f64 {
     let vessel = &plan.vessel;
     let letters = letters(&vessel.woods);
     let mut at = point(x, y);
     let used = used(vessel);
     for (pattern, &place) in used.iter().enumerate() {
+        if !woods.contains(&place) {
+            continue;
+        }
         let (Some(letter), Some(name)) = (letters.get(place), vessel.woods.get(place)) else {
             continue;
         };

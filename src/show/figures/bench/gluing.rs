@@ -1,9 +1,11 @@
 //! The glue: its times, its pressure, how much of it, and whether the shop is too cold.
 
 use super::Shop;
+use crate::design::StackRing;
 use crate::plan::base::BasePlan;
 use crate::plan::caution::Caution;
 use crate::plan::inlay::SetPlan;
+use crate::plan::order::facts::Block;
 use crate::plan::order::{BaseWork, Order, Step, Work};
 use crate::plan::rings;
 use crate::show::figures::{Figure, Message, figure, noted};
@@ -47,6 +49,16 @@ impl Shop<'_> {
         ))
     }
 
+    /// The clamp pressure for the woods of these rings.
+    pub(super) fn pressure_on(&self, places: &[usize]) -> Option<Figure> {
+        let rings = places
+            .iter()
+            .filter_map(|place| self.vessel.rings.get(*place));
+        let woods = rings.flat_map(StackRing::woods);
+        let woods = woods.filter_map(|wood| self.vessel.woods.get(wood));
+        self.pressure(woods.map(String::as_str))
+    }
+
     /// The glue of a step.
     pub(super) fn glue_of(&self, step: &Step, order: &Order) -> Figure {
         self.glue_amount(self.glue_mm2(step, order))
@@ -80,6 +92,8 @@ impl Shop<'_> {
                 let ring = self.vessel.rings.get(place).zip(self.plan.rings.get(place));
                 ring.map_or(0.0, |(ring, planned)| rings::ring_glue_mm2(ring, planned))
             }
+            // Its paper is glued on both sides.
+            Work::Mount(Block::Stack(_)) => 2.0 * self.plan.glue_between_mm2(place, place),
             Work::Mount(_) => self.plan.glue_between_mm2(place, place),
             Work::Stack(below) | Work::Join(below) => self.plan.glue_between_mm2(*below, place),
             Work::Inlay(set) => {

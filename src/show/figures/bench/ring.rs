@@ -126,9 +126,7 @@ impl Shop<'_> {
                 });
             }
         }
-        let woods = ring.woods().into_iter();
-        let woods = woods.filter_map(|wood| self.vessel.woods.get(wood));
-        shown.list.extend(self.pressure(woods.map(String::as_str)));
+        shown.list.extend(self.pressure_on(&[place]));
         shown.list.push(self.time(words::ROW_TURN_TIME));
         shown.cautions.extend(self.cold(ring.height_mm));
         if !ring.round().is_even() {
