@@ -20,6 +20,7 @@ import { goToPlace } from './work.js';
  * @property {(name: string) => void} aim takes a thing in hand at the next showing
  * @property {(name: string) => void} pick takes a thing in hand and shows it
  * @property {(name: string) => HTMLElement | undefined} handle of a point
+ * @property {() => boolean} isBeside whether the panel stands beside the drawing
  * @property {() => void} openUnits
  */
 
@@ -82,7 +83,10 @@ export function showPanel(panel, fromAbove) {
   setLines(byId('panel-links', HTMLElement), panel.links.map(linkButton));
   if (!isOther) return;
   box.scrollTop = 0;
-  bringThing();
+  const column = box.closest('.beside-drawing');
+  if (column) column.scrollTop = 0;
+  // Beside the drawing it covers nothing: what a finger has touched stays under it.
+  if (!hands.isBeside()) bringThing();
 }
 
 /** What the panel tells of is in view. */

@@ -78,7 +78,7 @@ export function setUpVessel(open) {
     openUnits: () => openUnits(),
   });
   const handle = (/** @type {string} */ name) => handles[Number(/^point-(\d+)$/.exec(name)?.[1] ?? NaN)];
-  setUpPanel({ aim, pick, handle, openUnits: () => openUnits() });
+  setUpPanel({ aim, pick, handle, isBeside: () => isBeside.matches, openUnits: () => openUnits() });
   setUpThree(touch);
   setUpSection();
   setUpTrace();
