@@ -179,6 +179,20 @@ pub struct Bore {
 }
 
 impl StackPlan {
+    /// How thick the neck must stay when the foot is parted off its block, so that it
+    /// reaches into glued wood past a base that lies on the block unglued: a quarter inch
+    /// more all round, or half of what there is (our own choice, no published source). None
+    /// where the foot is glued to its middle.
+    pub fn foot_neck_mm(&self) -> Option<f64> {
+        const PAST_BASE_MM: f64 = 6.35;
+        let base = self.base.as_ref().filter(|base| base.is_set_in());
+        let base = base.filter(|base| base.around.place == Some(0))?;
+        let end_mm = self.wall.as_ref()?.outside.radius_at(0.0);
+        let base_mm = base.disc_mm / 2.0;
+        let past_mm = PAST_BASE_MM.min((end_mm - base_mm).max(0.0) / 2.0);
+        Some(2.0 * (base_mm + past_mm))
+    }
+
     /// How high above the foot the wood of the floor begins: 0, or where the ring begins
     /// that the base is let into.
     pub fn floor_from_mm(&self) -> f64 {

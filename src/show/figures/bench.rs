@@ -318,15 +318,13 @@ impl<'a> Shop<'a> {
                 shown.list.extend(Shop::blank_rpm(step));
                 words::SAYS_TRUE_HALVES.text
             }
-            Work::Join(below) => {
+            Work::Join(_) => {
                 words::STEP_JOIN.text.clone_into(&mut shown.title);
                 shown.saw = vec![self.time(words::ROW_TURN_TIME), self.glue_of(step, order)];
                 shown.list = vec![
                     self.time(words::ROW_OPEN_TIME),
                     self.time(words::ROW_CLAMP_TIME),
                 ];
-                let pressed = [*below, step.rings.start];
-                shown.list.extend(self.pressure_on(&pressed));
                 shown.list.extend(self.turned(step));
                 shown.cautions.extend(self.cold(self.height_mm(step)));
                 words::SAYS_JOIN.text

@@ -30,7 +30,12 @@ const LETTER_MM: f64 = 2.1;
 const PITCH_MM: f64 = 4.0;
 
 /// The drawing, so wide, for an end on a block of this diameter.
-pub fn draw(wall: &Wall, end: End, block_mm: f64, width_mm: f64) -> Drawing {
+pub fn draw(
+    wall: &Wall,
+    end: End,
+    (block_mm, neck_mm): (f64, Option<f64>),
+    width_mm: f64,
+) -> Drawing {
     let rim_mm = wall.outside.height_mm();
     let deep = PIECE_MM.min(rim_mm);
     let widest = wall.outside.largest_radius(
@@ -87,10 +92,11 @@ pub fn draw(wall: &Wall, end: End, block_mm: f64, width_mm: f64) -> Drawing {
         (0.0, words::PART_CUT)
     };
     let end_radius = wall.outside.radius_at(height(0.0));
+    let neck_radius = neck_mm.map_or(end_radius * NECK, |it| it / 2.0);
     for side in [-1.0, 1.0] {
         let (from, to) = (
             at(side * block_mm / 2.0, -near_mm),
-            at(side * end_radius * NECK, -near_mm - CUT_MM),
+            at(side * neck_radius, -near_mm - CUT_MM),
         );
         let cut = rectangle(
             point(from.x.min(to.x), from.y.min(to.y)),
@@ -150,7 +156,7 @@ mod tests {
             let plan = crate::plan::plan(&design);
             let wall = plan.stack().unwrap().wall.as_ref().unwrap().clone();
             for end in [End::Foot, End::Rim] {
-                let drawing = draw(&wall, end, 150.0, 160.0);
+                let drawing = draw(&wall, end, (150.0, None), 160.0);
                 let of = |name: &str| -> Vec<(Point, Point)> {
                     let named = drawing.marks.iter().filter(|mark| {
                         matches!(mark, Mark::Path(path) if path.name.as_deref() == Some(name))

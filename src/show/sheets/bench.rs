@@ -10,6 +10,7 @@ use crate::draw::{
 use crate::plan::Plan;
 use crate::plan::order::End;
 use crate::plan::order::facts::{Block, Fact};
+use crate::plan::stack::StackPlan;
 use crate::show::figures::Figure;
 use crate::show::figures::bench::{Fold, PlugShown, StepShown, bench};
 use crate::show::figures::lathe::whole_stations;
@@ -364,7 +365,9 @@ impl<'a> Pages<'a> {
             return;
         };
         let room = (self.room() - INDENT_MM).min(150.0);
-        let drawing = parting::draw(wall, end, block_mm, room);
+        let neck_mm = plan.stack().and_then(StackPlan::foot_neck_mm);
+        let neck_mm = neck_mm.filter(|_| end == End::Foot);
+        let drawing = parting::draw(wall, end, (block_mm, neck_mm), room);
         self.need(drawing.height_mm + 4.0);
         let at = point(self.left() + INDENT_MM, self.y - 4.0);
         self.sheet().place(&drawing, &Frame::at(at));

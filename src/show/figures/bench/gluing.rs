@@ -49,12 +49,11 @@ impl Shop<'_> {
         ))
     }
 
-    /// The clamp pressure for the woods of these rings.
-    pub(super) fn pressure_on(&self, places: &[usize]) -> Option<Figure> {
-        let rings = places
-            .iter()
-            .filter_map(|place| self.vessel.rings.get(*place));
-        let woods = rings.flat_map(StackRing::woods);
+    /// The clamp pressure for the woods of a ring. No tailstock presses a ring onto a stack
+    /// so hard: there it is only pressed home.
+    pub(super) fn pressure_on(&self, place: usize) -> Option<Figure> {
+        let ring = self.vessel.rings.get(place).into_iter();
+        let woods = ring.flat_map(StackRing::woods);
         let woods = woods.filter_map(|wood| self.vessel.woods.get(wood));
         self.pressure(woods.map(String::as_str))
     }

@@ -126,7 +126,7 @@ impl Shop<'_> {
                 });
             }
         }
-        shown.list.extend(self.pressure_on(&[place]));
+        shown.list.extend(self.pressure_on(place));
         shown.list.push(self.time(words::ROW_TURN_TIME));
         shown.cautions.extend(self.cold(ring.height_mm));
         if !ring.round().is_even() {

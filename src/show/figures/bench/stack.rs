@@ -45,7 +45,6 @@ impl Shop<'_> {
             self.time(words::ROW_OPEN_TIME),
             self.time(words::ROW_CLAMP_TIME),
         ];
-        shown.list.extend(self.pressure_on(&[place]));
         shown.cautions.extend(self.cold(self.height_mm(step)));
         if is_own {
             words::SAYS_MOUNT_STACK.text
@@ -118,7 +117,6 @@ impl Shop<'_> {
             self.time(words::ROW_OPEN_TIME),
             self.time(words::ROW_CLAMP_TIME),
         ]);
-        shown.list.extend(self.pressure_on(&[below, place]));
         shown.list.extend(Shop::blank_rpm(step));
         shown.list.extend(self.turned(step));
         shown.list.extend(joint(self.plan, below.min(place)));

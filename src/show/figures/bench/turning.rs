@@ -212,6 +212,10 @@ impl Shop<'_> {
                 .saw
                 .push(self.length(words::ROW_TALL, wall.outside.height_mm()));
         }
+        if let (End::Foot, Some(neck_mm)) = (end, self.plan.foot_neck_mm()) {
+            shown.saw.push(self.length(words::ROW_NECK, neck_mm));
+            return words::SAYS_PART_FOOT_BASE.text;
+        }
         says
     }
 }

@@ -12,7 +12,7 @@ list! {
     INLAY_FROM_ABOVE = "inlay.from_above": "How the stack lies on the saw, seen from above",
     INLAY_FENCE = "inlay.fence": "fence",
     INLAY_BLADE_PATH = "inlay.blade_path": "the blade’s path",
-    INLAY_YOU = "inlay.you": "you stand here",
+    INLAY_YOU = "inlay.you": "your side, out of this line",
     INLAY_TURN_WITH = "inlay.turn_with": "Set %1: turn the gauge %2 from square clockwise, seen from above (%3 where its scale reads 90 at square), so that the rim points away from you and to the right.",
     INLAY_TURN_AGAINST = "inlay.turn_against": "Set %1: turn the gauge %2 from square counterclockwise, seen from above (%3 where its scale reads 90 at square), so that the rim points away from you and to the left.",
     INLAY_LINE_LEFT = "inlay.line_left": "Saw the blade’s kerf into the gauge’s wooden fence and draw an upright line on that fence’s face, %1 to the left of the kerf: there the stack’s middle stands, so that the slot’s middle comes halfway up. A stop block keeps the stack there.",

@@ -40,6 +40,7 @@ list! {
     ROW_AFTER_ROOM = "row.after_room": "%1, the first %2 in a room of %3",
     ROW_LEAST_C = "row.least_c": "Never colder than",
     ROW_GLUE_AMOUNT = "row.glue_amount": "Glue",
+    ROW_NECK = "row.neck": "Neck to leave, at least",
     ROW_PRESSURE = "row.pressure": "Clamp pressure",
     ROW_FLAT_TO = "row.flat_to": "Flatten to",
     ROW_RING_HEIGHT = "row.ring_height": "Ring height",
