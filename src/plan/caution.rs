@@ -77,6 +77,8 @@ pub enum Caution {
     NarrowGlue {
         /// Width of the joint.
         width_mm: f64,
+        /// Whether both its rings are glued already.
+        are_glued: bool,
     },
     /// Half or more of a ring's joints stand over joints of the ring below.
     JointsInLine {
@@ -285,6 +287,8 @@ pub enum SlotCaution {
         least_mm: f64,
         /// The most that leaves what must stay.
         most_mm: f64,
+        /// Whether above it they would show inside as well.
+        shows_inside: bool,
     },
     /// The heights that do both are nearer to each other than a hand sets a blade.
     NarrowWindow {

@@ -553,6 +553,7 @@ pub fn window_caution(own: &SetPlan) -> Option<SlotCaution> {
         Some(SlotCaution::NoWindow {
             least_mm: own.window.least_mm.max(0.0),
             most_mm: own.window.most_mm().max(0.0),
+            shows_inside: own.window.most_mm() < own.window.bridge_mm,
         })
     } else if !own.is_easily_set() {
         Some(SlotCaution::NarrowWindow {

@@ -39,6 +39,10 @@ pub fn inspect(plan: &StackPlan) -> Vec<Placed> {
             found.push(Placed {
                 caution: Caution::NarrowGlue {
                     width_mm: joint.glue_width_mm(),
+                    are_glued: plan.vessel.rings[place..]
+                        .iter()
+                        .take(2)
+                        .all(StackRing::is_glued),
                 },
                 ring: Some(place + 1),
                 height_mm: joint.height_mm,

@@ -10,7 +10,7 @@ use crate::plan::outline::solid_to_mm;
 use crate::plan::stack::StackPlan;
 use crate::show::words;
 use crate::trade::closing::HAIR_MM;
-use crate::trade::room::Tightest;
+use crate::trade::room::{Room, Tightest};
 use crate::units::length::{as_shown_mm, at_most, entry_text, show};
 use crate::units::quantity::fine;
 use serde::Serialize;
@@ -190,14 +190,16 @@ fn says(stack: &StackPlan, built: &Built) -> String {
         says.push(words::BUILT_NO_CURVE.text.to_owned());
         return says.join(" ");
     }
-    let closed = built
-        .room
-        .as_ref()
-        .and_then(crate::trade::room::Room::closed_at);
+    let is_drawn = vessel.outline_is == OutlineIs::InRings;
+    let closed = built.room.as_ref().and_then(Room::closed_at);
     // A curve fits in the rings that were counted, and perhaps not in the one that was not.
     let is_known = |tightest: &&Tightest| built.troubles.is_empty() || tightest.left_mm < 0.0;
     if let Some(tightest) = built.tightest.as_ref().filter(is_known) {
         says.push(words::built_fits(tightest, unit));
+    }
+    let allowed = built.room.as_ref().and_then(Room::thickest_even_wall);
+    if let Some((_, most_mm)) = allowed.filter(|_| is_drawn && closed.is_none()) {
+        says.push(words::built_drawn(vessel.rim_wall_mm, most_mm, unit));
     }
     if let Some((height_mm, missing)) = closed {
         let wall = built.room.as_ref().map_or(0.0, |it| it.wall_at(height_mm));

@@ -5,7 +5,8 @@ use super::stripe;
 use super::view::{Rows, View, cells};
 use crate::draw::pen::{Pen, lettering};
 use crate::draw::{
-    Drawing, Fill, Ink, MM_PER_PX, Path, Point, Tone, Words, point, polygon, polyline, rectangle,
+    Drawing, Fill, Ink, MM_PER_PX, Path, Point, Tone, Weight, Words, point, polygon, polyline,
+    rectangle,
 };
 use crate::plan::inlay::{SetPlan, within_half};
 use crate::plan::stack::StackPlan;
@@ -321,6 +322,30 @@ pub const BLADE_X_MM: f64 = 10.0;
 /// How a height becomes a figure.
 type Rounded = fn(f64, Unit) -> Shown;
 
+/// From one height to the next where they are told.
+const WINDOW_PITCH_MM: f64 = 9.6;
+
+/// The blade's heights as they are told, from the table up.
+fn heights_told(own: &SetPlan) -> Vec<(f64, Rounded, words::Word, Ink)> {
+    let limits = &own.window;
+    let is_open = limits.middle_mm().is_some();
+    let limit_ink = if is_open { Ink::Thin } else { Ink::Caution };
+    // A limit is rounded to its harmless side.
+    let mut told: Vec<(f64, Rounded, words::Word, Ink)> = vec![
+        (limits.least_mm, at_least, words::SLOT_LEAST, limit_ink),
+        (limits.bridge_mm, at_most, words::SLOT_MOST, limit_ink),
+    ];
+    if is_open {
+        told.push((own.blade_mm, show, words::INLAY_WINDOW, Ink::Held));
+    }
+    if let Some(hidden) = limits.hidden_mm {
+        told.push((hidden, at_most, words::SLOT_HIDDEN, limit_ink));
+    }
+    told.retain(|(height, ..)| height.is_finite() && height.abs() < 500.0);
+    told.sort_by(|one, other| one.0.total_cmp(&other.0));
+    told
+}
+
 /// The blade's heights: the table, the limits, the window between them, and the present
 /// height.
 pub fn window(own: &SetPlan, size_mm: (f64, f64), pen: &Pen) -> Drawing {
@@ -345,23 +370,12 @@ pub fn window(own: &SetPlan, size_mm: (f64, f64), pen: &Pen) -> Drawing {
         Ink::Object,
     );
     drawing.line(point(left, view.table_mm), point(left, 2.0), Ink::Thin);
-    let limit_ink = if is_open { Ink::Thin } else { Ink::Caution };
-    // A limit is rounded to its harmless side.
-    let mut told: Vec<(f64, Rounded, words::Word, Ink)> = vec![
-        (limits.least_mm, at_least, words::SLOT_LEAST, limit_ink),
-        (limits.bridge_mm, at_most, words::SLOT_MOST, limit_ink),
-    ];
-    if is_open {
-        told.push((own.blade_mm, show, words::INLAY_WINDOW, Ink::Held));
-    }
-    if let Some(hidden) = limits.hidden_mm {
-        told.push((hidden, at_most, words::SLOT_HIDDEN, limit_ink));
-    }
-    told.retain(|(height, ..)| height.is_finite() && height.abs() < 500.0);
-    told.sort_by(|one, other| one.0.total_cmp(&other.0));
+    let told = heights_told(own);
     // Words keep apart, and lead to their line: from the table up, and down again from
     // the drawing's upper edge.
-    let pitch = 9.6;
+    // Where they are many for the drawing, the names stand behind the figures.
+    let is_close = WINDOW_PITCH_MM * told.len() as f64 + 5.0 > height;
+    let pitch = if is_close { 6.0 } else { WINDOW_PITCH_MM };
     let lines: Vec<f64> = told
         .iter()
         .map(|(blade, ..)| view.y(*blade).clamp(2.0, (height - 2.0).max(2.0)))
@@ -394,6 +408,7 @@ pub fn window(own: &SetPlan, size_mm: (f64, f64), pen: &Pen) -> Drawing {
         } else {
             Tone::Graphite
         };
+        let wide = figure.width_mm(2.9, Weight::Bold);
         drawing.add(
             Words::new(point(right + 7.0, words_y + 1.0), figure, 2.9)
                 .bold()
@@ -405,7 +420,12 @@ pub fn window(own: &SetPlan, size_mm: (f64, f64), pen: &Pen) -> Drawing {
         } else {
             Tone::Quiet
         };
-        let says = Words::new(point(right + 7.0, words_y + 4.6), key.text, 2.1);
+        let at = if is_close {
+            point(right + 9.0 + wide, words_y + 1.0)
+        } else {
+            point(right + 7.0, words_y + 4.6)
+        };
+        let says = Words::new(at, key.text, 2.1);
         drawing.add(says.toned(tone));
     }
     drawing

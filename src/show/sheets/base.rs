@@ -145,7 +145,8 @@ fn line(
     row(sheet, at, column, &it.label, figure(&it.shown), height_mm);
     let mut next = point(at.x, at.y + pitch);
     if !it.note.is_empty() {
-        let end = point(at.x + column, next.y - 0.8);
+        // Right under its line.
+        let end = point(at.x + column, at.y + 5.2);
         next.y += note(sheet, &it.note, end, column) + 1.0;
     }
     next

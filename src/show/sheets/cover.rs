@@ -4,7 +4,7 @@ use super::flow::Flow;
 use super::job::{Job, OfVessel, Sheet};
 use super::{EDGE_MM, title, woods};
 use crate::draw::lettering::{width_mm, wrap};
-use crate::draw::{Frame, Lettering, Role, Tone, Weight, Words, point, qr};
+use crate::draw::{Drawing, Frame, Lettering, Role, Tone, Weight, Words, point, qr};
 use crate::show::figures;
 use crate::show::pictures::picture::picture;
 use crate::show::words;
@@ -18,6 +18,18 @@ pub fn sheets(job: &Job) -> Vec<Sheet> {
     let Some(of) = &job.vessel else {
         return Vec::new();
     };
+    // A smaller picture leaves the cautions room beside the numbers.
+    let smaller = [0.42, 0.34].into_iter().map(|share| cover(job, of, share));
+    let mut covers = std::iter::once(cover(job, of, PICTURE_SHARE)).chain(smaller);
+    let pages = covers.find(|pages| pages.len() == 1);
+    let pages = pages.unwrap_or_else(|| cover(job, of, PICTURE_SHARE));
+    vec![Sheet::new("cover", words::SHEET_COVER.text, pages)]
+}
+
+/// The picture's share of upright paper's height.
+const PICTURE_SHARE: f64 = 0.52;
+
+fn cover(job: &Job, of: &OfVessel, picture_share: f64) -> Vec<Drawing> {
     let mut flow = Flow::read(job, subtitle(job, of), &[words::SAFETY_4, words::SAFETY_5]);
     whole_title(job, &mut flow);
     let (width, height) = job.paper_mm();
@@ -34,7 +46,10 @@ pub fn sheets(job: &Job) -> Vec<Sheet> {
     let beside_mm = least.unwrap_or(0.0).max(LARGE_CODE_MM);
     let (picture_width, picture_height) = if is_upright {
         let below = beside_mm.min(room * 0.55) + 18.0;
-        (room, ((bottom - top) * 0.52).min(bottom - top - below))
+        (
+            room,
+            ((bottom - top) * picture_share).min(bottom - top - below),
+        )
     } else {
         (room * 0.54, bottom - top)
     };
@@ -56,7 +71,7 @@ pub fn sheets(job: &Job) -> Vec<Sheet> {
     }
     code(job, &mut flow, beside_mm);
     cautions(job, of, &mut flow);
-    vec![Sheet::new("cover", words::SHEET_COVER.text, flow.pages)]
+    flow.pages
 }
 
 /// The code of the whole link, larger where it is long and on a page of its own where it has

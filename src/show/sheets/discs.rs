@@ -131,9 +131,10 @@ fn disc(of: &OfVessel, unit: Unit, is_half: bool) -> Option<Drawing> {
         words::DISCS_USE.text.to_owned(),
         words::filled(words::DISCS_PIN, &[&show(PIN_MM, unit).line()]),
     ];
-    // Within the smallest circle, above the middle.
+    // Within the smallest circle, above the middle, so narrow that it stays clear of that
+    // circle's name where a tile moves it off its edge.
     let (smallest, _) = circles.first()?;
-    let wide = 1.2 * smallest;
+    let wide = 0.66 * smallest;
     let mut lines: Vec<String> = told
         .iter()
         .flat_map(|text| wrap(text, wide, HEIGHT_MM, Weight::Regular))

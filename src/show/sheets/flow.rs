@@ -106,10 +106,15 @@ impl<'a> Flow<'a> {
         self.y += 2.0;
     }
 
-    /// Words over as many lines as they need.
+    /// Words over as many lines as they need; few of them stay together.
     pub fn paragraph(&mut self, text: &str, tone: Tone) {
+        const TOGETHER: usize = 8;
+        let lines = super::lines(text, self.width, tone);
+        if lines.len() <= TOGETHER {
+            self.need(lines.len() as f64 * LINE_MM);
+        }
         let mut from = self.page().marks.len();
-        for line in super::lines(text, self.width, tone) {
+        for line in lines {
             if self.room() < LINE_MM {
                 self.page().part(from, Role::Paragraph);
                 self.turn_over();

@@ -11,6 +11,7 @@ use crate::draw::{
     Anchor, Drawing, Fill, Frame, Ink, Mark, Path, Point, Role, Tone, Words, point, polygon,
     polyline, rectangle,
 };
+use crate::edit::opening::openings;
 use crate::plan::inlay::{self, SetPlan};
 use crate::plan::stack::StackPlan;
 use crate::show::figures::{Figure, inlay as figures};
@@ -53,16 +54,15 @@ pub fn sheets(plan: &StackPlan, link: &str, date: &str) -> Vec<Drawing> {
         .flat_map(|(place, own)| set_up(plan, *place, own, link, date))
         .collect();
     let mut done: Vec<usize> = Vec::new();
-    for (place, own) in &sets {
+    // What cannot be sawn is not marked.
+    let sawn: Vec<_> = sets.iter().filter(|(_, own)| own.is_open()).collect();
+    for (place, own) in sawn.iter().copied() {
         if done.contains(place) {
             continue;
         }
         // Sets on the same stack share its strip.
-        let same: Vec<_> = sets
-            .iter()
-            .filter(|(_, other)| other.rings == own.rings)
-            .copied()
-            .collect();
+        let same = sawn.iter().filter(|it| it.1.rings == own.rings);
+        let same: Vec<_> = same.copied().copied().collect();
         done.extend(same.iter().map(|(place, _)| *place));
         sheets.extend(index_strip(design, &plan.vessel, &same, link, date));
     }
@@ -201,6 +201,23 @@ fn to_look_at(
             at.y = paragraph(sheet, at, &text, width_mm, Tone::Caution) + 1.0;
         }
     }
+    if plan.slot_sets[place]
+        .as_ref()
+        .is_some_and(|own| !own.is_open())
+    {
+        let all = openings(design, place);
+        let all = all.iter().map(|it| words::inlay::opening(*it, design.unit));
+        let mut told: Vec<String> = all.map(|it| format!("– {it}")).collect();
+        if told.is_empty() {
+            told.push(words::INLAY_NO_OPENING.text.to_owned());
+        } else {
+            told.insert(0, words::by_key("inlay.openings").to_owned());
+        }
+        for text in told {
+            at.y = paragraph(sheet, at, &text, width_mm, Tone::Graphite) + 1.0;
+        }
+        return at.y;
+    }
     for key in [
         words::INLAY_SAFETY_1,
         words::INLAY_SAFETY_2,
@@ -239,7 +256,7 @@ fn rows(sheet: &mut Drawing, figures: &[Figure], top: f64, width: f64, height_mm
     y
 }
 
-/// The marks of all sets on one stack, in pieces as long as the paper is wide.
+/// The marks of all sets that can be sawn on one stack, in pieces as long as the paper is wide.
 fn index_strip(
     design: &Design,
     vessel: &Vessel,
@@ -294,12 +311,11 @@ fn index_strip(
         }
         y += PITCH_MM;
     }
-    let open: Vec<&(usize, &SetPlan)> = sets.iter().filter(|(_, own)| own.is_open()).collect();
     let room = width - 2.0 * EDGE_MM;
-    for (at, (place, own)) in open.iter().enumerate() {
+    for (at, (place, own)) in sets.iter().enumerate() {
         // Upright paper has the drawing on the set's own sheet.
         let drawn_mm = is_lying(&design.paper).then_some(room * 0.4);
-        let says = how_it_lies(design, *place, own, at + 1 == open.len());
+        let says = how_it_lies(design, *place, own, at + 1 == sets.len());
         let wide = room - drawn_mm.map_or(0.0, |wide| wide + 6.0);
         let told: usize = says
             .iter()

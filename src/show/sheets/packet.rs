@@ -72,6 +72,10 @@ pub fn sheets(plan: &Plan, link: &str, date: &str, choice: Choice) -> Vec<Sheet>
             let at = point(EDGE_MM, page.height_mm - 7.5);
             page.add_part(Words::new(at, words::PAPER_REMAINDER.text, 2.1), Role::Foot);
         }
+        // Pictures to choose from are of sheets that are not all printed.
+        if choice == Choice::Pictures {
+            continue;
+        }
         // Below what a printer surely reaches, above what most do (1/4 in).
         let at = point(page.width_mm - EDGE_MM, page.height_mm - 7.5);
         let number = Words::new(at, words::page_of(place + 1, count), 2.3);

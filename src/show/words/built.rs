@@ -1,6 +1,7 @@
 //! What glued rings leave room for.
 
 use crate::plan::built::{Better, Reorder};
+use crate::plan::caution::TIGHT_RING_MM;
 use crate::trade::room::{Side, Tightest};
 use crate::units::length::{Unit, at_least, at_most, show};
 
@@ -42,10 +43,26 @@ pub fn at_height(height_mm: f64, unit: Unit) -> String {
 
 /// No curve has the wall that is wanted.
 pub fn built_closed(most_mm: f64, height_mm: f64, unit: Unit) -> String {
+    if most_mm < TIGHT_RING_MM {
+        return format!(
+            "No wall passes through these rings {}: the hole of one is as wide as the outside of its neighbor. Measure both again, or put another ring between them.",
+            at_height(height_mm, unit)
+        );
+    }
     format!(
         "No curve has that wall in these rings: {} they allow {} at most. Make the wall thinner in Vessel, or another ring.",
         at_height(height_mm, unit),
         at_most(most_mm.max(0.0), unit).line()
+    )
+}
+
+/// The wall of a curve that the page has drawn, and the thickest that passes where the rings
+/// are tightest.
+pub fn built_drawn(wall_mm: f64, most_mm: f64, unit: Unit) -> String {
+    format!(
+        "The page has drawn the curve, with a wall of {}; where these rings are tightest they have room for {}.",
+        show(wall_mm, unit).line(),
+        at_most(most_mm, unit).line()
     )
 }
 

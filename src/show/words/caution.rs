@@ -101,7 +101,7 @@ pub fn caution(caution: &Caution, unit: Unit) -> Message {
                 mm(*left_mm),
                 mm(*wanted_mm)
             ),
-            "Take the nearest curve under Glued rings in Vessel, or make the ring anew.",
+            "Pull the curve into the ring, take a nearer one where Vessel offers it under Glued rings, or make the ring anew.",
         ),
         Caution::MeasuredTight { left_mm } => (
             "vessel.rings.*.measured.outside_diameter_mm",
@@ -115,13 +115,20 @@ pub fn caution(caution: &Caution, unit: Unit) -> Message {
             },
             "Center the ring exactly when it is glued on, or pull the curve a little off its limit in Vessel.",
         ),
-        Caution::NarrowGlue { width_mm } => (
+        Caution::NarrowGlue {
+            width_mm,
+            are_glued,
+        } => (
             crate::design::field::key::FOOT_WALL,
             format!(
                 "Only {} of glue is left at this joint after turning.",
                 mm(*width_mm)
             ),
-            "Make the wall thicker there, or move the joint to where the wall leans more.",
+            if *are_glued {
+                "Pull the curve so that more of both rings stays there, or turn it with light cuts."
+            } else {
+                "Make the wall thicker there, or move the joint to where the wall leans more."
+            },
         ),
         Caution::JointsInLine { count } => (
             "vessel.rings.*.turn_half_segments",

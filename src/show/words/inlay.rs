@@ -15,12 +15,21 @@ use crate::units::quantity::{counted, degrees, length};
 pub fn caution(caution: &SlotCaution, unit: Unit) -> (&'static str, String, &'static str) {
     let mm = |length_mm: f64| length(length_mm, unit);
     match *caution {
-        SlotCaution::NoWindow { least_mm, most_mm } => (
+        SlotCaution::NoWindow {
+            least_mm,
+            most_mm,
+            shows_inside,
+        } => (
             "blade_mm",
             format!(
-                "No blade height works: the strips show all along from {} on, and no more than {} leaves wood enough.",
+                "No blade height works: the strips show all along from {} on, and {} {}.",
                 quantity::fine_at_least(least_mm, unit).line(),
-                quantity::fine_at_most(most_mm, unit).line()
+                quantity::fine_at_most(most_mm, unit).line(),
+                if shows_inside {
+                    "is the most at which they stay hidden inside"
+                } else {
+                    "is the most that leaves wood enough"
+                }
             ),
             "Do not saw it like this. Inlay lists what would help.",
         ),
