@@ -172,7 +172,7 @@ test('a ring too small is told, and the nearest curve is offered', () => visit(T
   const caution = await page.innerText('#vessel-cautions');
   assert.match(caution, /Ring 4: As measured, it leaves/);
   // The way out that it names is on this very place.
-  assert.match(caution, /nearest curve under Glued rings in Vessel/);
+  assert.match(caution, /nearer one where Vessel offers it under Glued rings/);
   assert.match(await page.locator('#vessel').innerText(), /Glued rings/);
   await page.click('#glued-take');
   assert.match(await says(page), /^It (just )?fits/);
