@@ -62,7 +62,14 @@ export async function unfold(page) {
  * @param {string} kind the change's name
  */
 export async function act(page, kind) {
-  await page.locator(`#panel-acts [data-act="${kind}"]`).first().tap();
+  const button = page.locator(`#panel-acts [data-act="${kind}"]`).first();
+  // A tap becomes a click in the browser's own time, on a busy machine frames later.
+  const clicked = button.evaluate((own) => new Promise((resolve, reject) => {
+    own.addEventListener('click', () => resolve(null), { once: true });
+    setTimeout(() => reject(new Error('the tap came to nothing')), 20_000);
+  }));
+  await button.tap();
+  await clicked;
   await settled(page);
 }
 
