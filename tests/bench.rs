@@ -9,6 +9,7 @@ mod replay;
 use parry3d_f64::math::Vector;
 use parry3d_f64::shape::{Shape, TriMesh};
 use proptest::prelude::*;
+use ringwright::design::example;
 use ringwright::design::read::to_value;
 use ringwright::design::{
     BaseChoice, BaseKind, BaseSet, Design, MadeOf, Measured, PointChoice, SlotSet, StackIs,
@@ -1786,4 +1787,45 @@ fn folds_hold_every_step_once_and_no_disc_among_segments() {
         }
     }
     assert!(folded > 15, "{folded}");
+}
+
+/// The neck that holds the piece while its foot is parted off stands in wood that is glued to
+/// the block: past the hole of the lowest ring and past a base that lies on paper, within the
+/// foot. A disc that is glued to its middle needs none of that.
+#[test]
+fn the_foot_s_neck_reaches_into_glued_wood() {
+    let vase = example::ALL.iter().find(|it| it.word == "lantern_vase");
+    let vase = ringwright::design::link::decode(vase.unwrap().link)
+        .unwrap()
+        .0;
+    let bowl = start::begin(&Design::default(), "bowl", 254.0, 101.6);
+    let neck_of = |design: &Design| {
+        let plan = ringwright::plan::plan(design);
+        let stack = plan.stack().unwrap();
+        let foot_mm = 2.0 * stack.wall.as_ref().unwrap().outside.radius_at(0.0);
+        let hole_mm = 2.0 * stack.rings[0].as_cut_mm.1;
+        (stack.foot_neck_mm(), foot_mm, hole_mm)
+    };
+    assert_eq!(neck_of(&bowl).0, None);
+    for design in [
+        vase,
+        edit::base::let_into(&bowl, 0),
+        edit::base::let_into(&bowl, 1),
+    ] {
+        let plan = ringwright::plan::plan(&design);
+        let base = plan.base().unwrap();
+        assert!(base.is_set_in());
+        let (neck, foot_mm, hole_mm) = neck_of(&design);
+        let neck_mm = neck.expect("a neck");
+        assert!(
+            neck_mm < foot_mm && neck_mm > hole_mm,
+            "{neck_mm} {hole_mm} {foot_mm}"
+        );
+        if base.choice.in_ring == 1 {
+            assert!(
+                neck_mm > base.through_mm.unwrap_or(base.disc_mm),
+                "{neck_mm}"
+            );
+        }
+    }
 }

@@ -987,3 +987,38 @@ fn slots_at_the_joints_of_a_ring_are_told_to_be() {
     assert_eq!(of(0.0, FirstAt::Joint), Some(5));
     assert_eq!(of(1.0, FirstAt::Joint), None);
 }
+
+/// Slots that no blade height makes get no index strip; their sheet says so, and what would
+/// help in place of how to saw them.
+#[test]
+fn what_cannot_be_sawn_is_not_marked_on_paper() {
+    let texts = |design: &Design| -> Vec<String> {
+        let sheets = ringwright::show::sheets::inlay::sheets(&stack_of(design), "", "2030-01-31");
+        let told = |sheet: &ringwright::draw::Drawing| {
+            let words = sheet.marks.iter().filter_map(|mark| match mark {
+                Mark::Words(words) => Some(words.lettering.spoken()),
+                Mark::Path(_) => None,
+            });
+            words.collect::<Vec<_>>().join(" ")
+        };
+        sheets.iter().map(told).collect()
+    };
+    let open = with_set(&closed(), SlotSet::plain(6, 7));
+    let is_open = |design: &Design| Some(stack_of(design).slot_sets[0].as_ref()?.is_open());
+    assert_eq!(is_open(&open), Some(true));
+    // Somewhere the wall leans too much.
+    let ways = (1..12).map(|lowest| with_set(&closed(), SlotSet::plain(lowest, lowest + 1)));
+    let mut ways = ways.filter(|design| is_open(design) == Some(false));
+    let steep = ways.next().expect("a leaning wall");
+    let [open, steep] = [texts(&open), texts(&steep)];
+    let is_strip = |text: &String| text.starts_with("Index strip") || text.contains("Index strip,");
+    assert!(open.iter().any(is_strip), "{open:?}");
+    assert!(!steep.iter().any(is_strip), "{steep:?}");
+    let all = steep.join(" ");
+    assert!(all.contains("No blade height works"), "{all}");
+    assert!(!all.contains("Clamp the stack to the gauge"), "{all}");
+    assert!(
+        all.contains("What helps") || all.contains("No single change helps"),
+        "{all}"
+    );
+}

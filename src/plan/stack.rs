@@ -180,25 +180,26 @@ pub struct Bore {
 
 impl StackPlan {
     /// How thick the neck must stay when the foot is parted off its block, so that it
-    /// reaches into glued wood past a base that lies on the block unglued: a quarter inch
-    /// more all round, or half of what there is (our own choice, no published source). None
-    /// where the foot is glued to its middle.
+    /// reaches into glued wood past a hole, or past a base that lies on the block unglued: a
+    /// quarter inch more all round, or half of what there is (our own choice, no published
+    /// source). None where the foot is glued to its middle, or open like a rim.
     pub fn foot_neck_mm(&self) -> Option<f64> {
-        const PAST_BASE_MM: f64 = 6.35;
+        const PAST_MM: f64 = 6.35;
+        let wall = self.wall.as_ref().filter(|wall| wall.floor_mm > 0.0)?;
+        let hole_mm = self.rings.first()?.as_cut_mm.1;
         let base = self.base.as_ref().filter(|base| base.is_set_in());
-        let base = base.filter(|base| base.around.place == Some(0))?;
-        let end_mm = self.wall.as_ref()?.outside.radius_at(0.0);
-        let base_mm = base.disc_mm / 2.0;
-        let past_mm = PAST_BASE_MM.min((end_mm - base_mm).max(0.0) / 2.0);
-        Some(2.0 * (base_mm + past_mm))
+        let base = base.filter(|base| base.around.place == Some(0));
+        let base_mm = base.map_or(0.0, |it| it.through_mm.unwrap_or(it.disc_mm) / 2.0);
+        let open_mm = Some(hole_mm.max(base_mm)).filter(|radius| *radius > 0.0)?;
+        let past_mm = (wall.outside.radius_at(0.0) - open_mm).max(0.0) / 2.0;
+        Some(2.0 * (open_mm + past_mm.min(PAST_MM)))
     }
 
     /// How high above the foot the wood of the floor begins: 0, or where the ring begins
     /// that the base is let into.
     pub fn floor_from_mm(&self) -> f64 {
         let base = self.base.as_ref().filter(|base| base.is_set_in());
-        let around = base.and_then(|base| self.rings.get(base.around.place?));
-        around.map_or(0.0, |ring| ring.span.bottom_mm)
+        floor::base_ring_mm(base.map(|base| &base.choice), &self.vessel)
     }
 
     /// The holes that stay open below the floor, from the foot up: those of glued rings and

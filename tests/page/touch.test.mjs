@@ -262,3 +262,21 @@ for (const device of /** @type {const} */ (['tablet', 'phone'])) {
     }
   }));
 }
+
+test('a segment tapped in the outside unrolled stays under the finger on a tablet', () => visit('tablet', async (page) => {
+  await page.tap('#ways [data-way="bowl"]');
+  await page.locator('#section svg').waitFor();
+  await page.locator('#swatches button', { hasText: 'Purpleheart' }).tap();
+  const cell = page.locator('#unrolled [data-name="cell-1-4"]').first();
+  await page.locator('#unrolled').evaluate((own) => own.scrollIntoView({ block: 'end' }));
+  const column = page.locator('.beside-drawing');
+  await column.evaluate((own) => { own.scrollTop = own.scrollHeight; });
+  const before = await cell.boundingBox();
+  assert.ok(before);
+  await page.touchscreen.tap(before.x + before.width / 2, before.y + before.height / 2);
+  await page.locator('#panel-title', { hasText: /^Ring 2\b/ }).waitFor();
+  const after = await cell.boundingBox();
+  assert.ok(after && Math.abs(after.y - before.y) < 1, `it went from ${before.y} to ${after?.y}`);
+  assert.ok(await page.evaluate(() => scrollY) > 0, 'the page was scrolled');
+  assert.equal(await column.evaluate((own) => own.scrollTop), 0);
+}));

@@ -154,9 +154,12 @@ mod tests {
         for example in example::ALL {
             let design = link::decode(example.link).unwrap().0;
             let plan = crate::plan::plan(&design);
-            let wall = plan.stack().unwrap().wall.as_ref().unwrap().clone();
-            for end in [End::Foot, End::Rim] {
-                let drawing = draw(&wall, end, (150.0, None), 160.0);
+            let stack = plan.stack().unwrap();
+            let wall = stack.wall.as_ref().unwrap().clone();
+            let whole = |end| (end, None);
+            let open = (End::Foot, stack.foot_neck_mm());
+            for (end, neck_mm) in [whole(End::Foot), whole(End::Rim), open] {
+                let drawing = draw(&wall, end, (150.0, neck_mm), 160.0);
                 let of = |name: &str| -> Vec<(Point, Point)> {
                     let named = drawing.marks.iter().filter(|mark| {
                         matches!(mark, Mark::Path(path) if path.name.as_deref() == Some(name))
@@ -175,7 +178,13 @@ mod tests {
                         }
                     }
                 }
-                assert!(cuts[1].0.x - cuts[0].1.x > 4.0);
+                let neck = cuts[1].0.x - cuts[0].1.x;
+                assert!(neck > 4.0);
+                // Against the piece's own width, as it is drawn to scale.
+                if let Some(neck_mm) = neck_mm {
+                    let scale = (block.1.x - block.0.x) / 150.0;
+                    assert!((neck / scale - neck_mm).abs() < 2.0, "{neck} {neck_mm}");
+                }
             }
         }
     }

@@ -214,7 +214,7 @@ impl Shop<'_> {
         }
         if let (End::Foot, Some(neck_mm)) = (end, self.plan.foot_neck_mm()) {
             shown.saw.push(self.length(words::ROW_NECK, neck_mm));
-            return words::SAYS_PART_FOOT_BASE.text;
+            return words::SAYS_PART_FOOT_OPEN.text;
         }
         says
     }
