@@ -131,8 +131,7 @@ fn disc(of: &OfVessel, unit: Unit, is_half: bool) -> Option<Drawing> {
         words::DISCS_USE.text.to_owned(),
         words::filled(words::DISCS_PIN, &[&show(PIN_MM, unit).line()]),
     ];
-    // Within the smallest circle, above the middle, so narrow that it stays clear of that
-    // circle's name where a tile moves it off its edge.
+    // Within the smallest circle, right of the upright line: tiles meet near it.
     let (smallest, _) = circles.first()?;
     let wide = 0.66 * smallest;
     let mut lines: Vec<String> = told
@@ -143,8 +142,8 @@ fn disc(of: &OfVessel, unit: Unit, is_half: bool) -> Option<Drawing> {
         lines.clear();
     }
     for (row, line) in lines.iter().rev().enumerate() {
-        let at = point(center.x, center.y - 8.0 - 4.0 * row as f64);
-        named.push(Words::new(at, line.as_str(), HEIGHT_MM).anchored(Anchor::Middle));
+        let at = point(center.x + 3.0, center.y - 8.0 - 4.0 * row as f64);
+        named.push(Words::new(at, line.as_str(), HEIGHT_MM));
     }
     // Over the other circles, which are left open for them.
     for words in named {
