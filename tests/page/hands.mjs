@@ -74,6 +74,17 @@ export async function act(page, kind) {
 }
 
 /**
+ * Taps a way in, and waits until its piece is drawn: what shows it may have to be loaded.
+ * @param {Page} page
+ * @param {string} way
+ */
+export async function beginWith(page, way) {
+  await page.locator(`[data-way="${way}"]:visible`).first().tap();
+  await page.locator('#unrolled [data-name^="cell-"]').first().waitFor({ state: 'attached' });
+  await settled(page);
+}
+
+/**
  * A finger's tap on a ring in the cut half, once it stands still: a drawing that has just
  * come makes way for its fields. Its panel is open then.
  * @param {Page} page
@@ -212,6 +223,11 @@ export async function note(page, name) {
 export async function tapKeys(page, ...keys) {
   for (const key of keys) {
     await page.locator('#keypad button', { hasText: new RegExp(`^${key.replace(/[./]/g, '\\$&')}$`) }).tap();
+  }
+  // What the keypad leaves free moves a moment after it goes.
+  if (keys.at(-1) === 'Done') {
+    await page.locator('#keypad').waitFor({ state: 'hidden' });
+    await settled(page);
   }
 }
 

@@ -3,14 +3,13 @@
 
 import assert from 'node:assert/strict';
 import { test } from 'node:test';
-import { act, address, enter, entered, saved, touchRing, unfold } from './hands.mjs';
-import { axeClean, fitsTheScreen, picture, settled, visit } from './harness.mjs';
+import { act, address, beginWith, enter, entered, saved, touchRing, unfold } from './hands.mjs';
+import { axeClean, fitsTheScreen, picture, visit } from './harness.mjs';
 
 for (const screen of /** @type {const} */ (['tablet', 'phone'])) {
   test(`a ring is shared two to one by touch on a ${screen}`, () => visit(screen, async (page) => {
     await page.tap('[data-place=vessel]');
-    await page.tap('#starts [data-way=bowl]');
-    await settled(page);
+    await beginWith(page, 'bowl');
     const plain = await address(page);
     await page.locator('#swatches button', { hasText: 'Purpleheart' }).tap();
     await touchRing(page, 4);
@@ -41,7 +40,7 @@ for (const screen of /** @type {const} */ (['tablet', 'phone'])) {
 
 test('wide and narrow ones have what the saw needs at the bench and on paper', () => visit('tablet', async (page) => {
   await page.tap('[data-place=vessel]');
-  await page.tap('#starts [data-way=bowl]');
+  await beginWith(page, 'bowl');
   await touchRing(page, 4);
   await act(page, 'share_unevenly');
   await page.locator('nav [data-place="bench"]').first().tap();

@@ -3,7 +3,7 @@
 
 import assert from 'node:assert/strict';
 import { test } from 'node:test';
-import { act, enter, entered, field, touchRing, unfold } from './hands.mjs';
+import { act, beginWith, enter, entered, field, touchRing, unfold } from './hands.mjs';
 import { axeClean, fitsTheScreen, picture, settled, visit } from './harness.mjs';
 
 /** @typedef {import('./harness.mjs').Page} Page */
@@ -13,8 +13,7 @@ const unrolled = (page) => page.locator('#unrolled [data-name^="cell-10-"]').cou
 
 for (const screen of /** @type {const} */ (['tablet', 'phone'])) {
   test(`a chevron ring is made to meet by touch on a ${screen}`, () => visit(screen, async (page) => {
-    await page.tap('#ways [data-way="lantern_vase"]');
-    await settled(page);
+    await beginWith(page, 'lantern_vase');
     const before = await unrolled(page);
     await touchRing(page, 11);
     await act(page, 'stripe');
@@ -51,7 +50,7 @@ for (const screen of /** @type {const} */ (['tablet', 'phone'])) {
 }
 
 test('a striped ring has what the saw needs at the bench and on paper', () => visit('tablet', async (page) => {
-  await page.tap('#ways [data-way="lantern_vase"]');
+  await beginWith(page, 'lantern_vase');
   await settled(page);
   await touchRing(page, 11);
   await act(page, 'stripe');
