@@ -12,7 +12,7 @@ use crate::plan::ring::{RingPlan, cutting};
 use crate::plan::rings::{Made, Rings};
 use crate::plan::stripe::StripePlan;
 use crate::trade::ring::Segment;
-use crate::trade::strip::{Strips, strips};
+use crate::trade::strip::{LEAST_PLANED_MM, Strips, stick, strips};
 use crate::trade::wood;
 
 /// What a piece is for.
@@ -121,6 +121,33 @@ impl Cut {
         match self.piece {
             Piece::Segment(_, strips) => strips.strip_count.max(1),
             _ => 0,
+        }
+    }
+
+    /// The strips that are ripped for it, and how long they are together, millimeters: none
+    /// is shorter than the planer takes. No strips for what is crosscut from strips of others.
+    pub fn ripped(&self, kerf_mm: f64) -> (u32, f64) {
+        let count = f64::from(self.count);
+        match self.piece {
+            Piece::Segment(_, strips) => {
+                let last_mm = strips.last_strip_mm;
+                let longer_mm = LEAST_PLANED_MM.max(last_mm) - last_mm;
+                (self.strip_count(), strips.total_length_mm + longer_mm)
+            }
+            Piece::Disc {
+                across_mm,
+                slices: 1,
+            } => (1, LEAST_PLANED_MM.max(count * (across_mm + kerf_mm))),
+            // A block, which is not planed.
+            Piece::Disc { across_mm, .. } => (1, count * across_mm),
+            Piece::SlotStrip { length_mm } => {
+                let stick = stick(self.count, length_mm, self.width_mm, kerf_mm);
+                let strips = stick.strip_count;
+                (strips, f64::from(strips) * stick.long_mm)
+            }
+            Piece::Layer { length_mm, .. } => (self.count, count * length_mm),
+            Piece::Spacer { length_mm, .. } => (0, count * (length_mm + kerf_mm)),
+            Piece::Striped(_) => (0, 0.0),
         }
     }
 

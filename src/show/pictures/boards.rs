@@ -173,8 +173,10 @@ pub fn draw(
                     drawing.add(path.filled(Fill::Wood(color)));
                 }
             }
-            mark(&mut drawing, &view, row, strip, need(strip), is_stack);
         }
+        let strips = layout.strips.iter().map(|strip| (strip, need(strip)));
+        let low = view.top_mm(row) + board.width_mm * view.scale;
+        marks(&mut drawing, &view, (row, low), strips, is_stack);
         avoided(&mut drawing, &view, board, row);
         for strip in &layout.strips {
             rip_line(
@@ -219,15 +221,27 @@ fn rip_line(drawing: &mut Drawing, view: &View, board: &Board, row: u32, at_mm: 
     }
 }
 
-/// Whose the strip is, at the left of the first row and of every other.
-fn mark(drawing: &mut Drawing, view: &View, row: u32, strip: &Strip, need: &Need, is_stack: bool) {
-    if need.width_mm * view.scale < WORDS_MM {
-        return;
+/// Whose each strip is, at the left of a row that ends at `low`: those of narrow ones stand
+/// one below the other as long as the board is beside them.
+fn marks<'a>(
+    drawing: &mut Drawing,
+    view: &View,
+    (row, low): (u32, f64),
+    strips: impl Iterator<Item = (&'a Strip, &'a Need)>,
+    is_stack: bool,
+) {
+    let mut free = f64::MIN;
+    for (strip, need) in strips {
+        let middle = view.top_mm(row) + (strip.across_mm + need.width_mm / 2.0) * view.scale;
+        let y = middle.max(free);
+        if y > low {
+            return;
+        }
+        let text = words::strip_mark(strip, is_stack);
+        let words = Words::new(point(MARGIN_MM - 1.2, y), text, WORDS_MM);
+        drawing.add(words.anchored(Anchor::End).level_middle());
+        free = y + 1.35 * WORDS_MM;
     }
-    let y = view.top_mm(row) + (strip.across_mm + need.width_mm / 2.0) * view.scale;
-    let text = words::strip_mark(strip, is_stack);
-    let words = Words::new(point(MARGIN_MM - 1.2, y), text, WORDS_MM);
-    drawing.add(words.anchored(Anchor::End).level_middle());
 }
 
 /// Hatched: no piece may lie there.

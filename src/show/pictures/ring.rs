@@ -115,16 +115,9 @@ pub fn draw(design: &Design, ring: &RingPlan, width_mm: f64, height_mm: f64, pen
     drawing
 }
 
-/// The direction of a drawn ring's front, whose nearest joint lies so far to the right of it:
-/// it looks to the reader, as near below as the joints let it.
-pub fn front_rad(ring: &RingPlan, joint_rad: f64) -> f64 {
-    let wedge = TAU / f64::from(ring.wanted.segment_count.max(1));
-    let first = wedge / 2.0 - FRAC_PI_2 + joint_rad;
-    first + ((FRAC_PI_2 - first) / wedge).round() * wedge
-}
-
-/// Marks on a drawn ring where its front is.
-pub fn mark_front(drawing: &mut Drawing, ring: &RingPlan, angle: f64, pen: &Pen) {
+/// Marks on a drawn ring where its front is: toward the reader.
+pub fn mark_front(drawing: &mut Drawing, ring: &RingPlan, pen: &Pen) {
+    let angle = FRAC_PI_2;
     let view = View::fit(drawing.width_mm, drawing.height_mm, ring, pen);
     let hole = ring.wanted.inside_radius_mm * view.scale;
     let reach = if hole > 9.0 {
@@ -267,7 +260,8 @@ fn side(drawing: &mut Drawing, view: &View, ring: &RingPlan, segment: &Segment, 
     }
 }
 
-fn finished(drawing: &mut Drawing, view: &View, ring: &RingPlan) {
+/// The circles of the finished piece within a ring.
+pub fn finished(drawing: &mut Drawing, view: &View, ring: &RingPlan) {
     for radius_mm in [ring.wanted.outside_radius_mm, ring.wanted.inside_radius_mm] {
         if radius_mm > 0.0 {
             drawing.add(

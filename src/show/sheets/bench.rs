@@ -79,12 +79,12 @@ pub fn sheets(plan: &Plan, link: &str, date: &str) -> Vec<Drawing> {
             }
         }
     }
+    pages.plugs(&screen.plugs);
     let stations = whole_stations(stack);
     pages.need(HEADING_MM + (stations.rows.len() + 3) as f64 * ROW_MM);
     pages.heading(words::BENCH_STATIONS.text);
     pages.paragraph(words::BENCH_STATIONS_INTRO.text);
     pages.stations(&stations);
-    pages.plugs(&screen.plugs);
     pages.sheets
 }
 
@@ -574,6 +574,10 @@ impl<'a> Pages<'a> {
         }
         if is_sawing(step) && common.says.is_empty() {
             self.lines(words::ORDER_MORE_ON_RING.text, INDENT_MM, Weight::Regular);
+        }
+        if step.id.starts_with("inlay-") {
+            let more = words::filled(words::ORDER_MORE_ON_SLOTS, &[words::INLAY_SHEET.text]);
+            self.lines(&more, INDENT_MM, Weight::Regular);
         }
         self.figures(&figures, INDENT_MM);
         self.y += if step.stations.rows.is_empty() {

@@ -163,6 +163,10 @@ fn numbers(job: &Job, of: &OfVessel, flow: &mut Flow) {
         let wood = words::boards::volume(answer.volume_mm3, unit);
         let line = Lettering::plain(format!("{}, {wood}", answer.board_count));
         flow.row(words::BOARDS_ANSWER.text, line, 2.4);
+        if answer.cost > 0.0 && answer.unpriced_count == 0 {
+            let cost = Lettering::plain(format!("{:.2}", answer.cost));
+            flow.row(words::BOARDS_COST.text, cost, 2.4);
+        }
     }
 }
 

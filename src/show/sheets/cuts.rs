@@ -5,11 +5,11 @@ use super::figure;
 use super::flow::Flow;
 use super::job::{Job, Sheet};
 use crate::draw::{Lettering, Tone};
-use crate::plan::bill::{Cut, Piece};
+use crate::plan::bill::Cut;
 use crate::show::figures::bench::tools::tools;
 use crate::show::words;
 use crate::solve::sorted::order;
-use crate::units::length::show;
+use crate::units::length::{no_less, show};
 use crate::units::quantity;
 use quantity::shown_degrees;
 
@@ -94,28 +94,16 @@ fn wood(cut: &Cut) -> String {
 /// What is ripped: its sizes, how much of it, and for which rings.
 fn rip_row(job: &Job, cut: &Cut) -> Vec<Lettering> {
     let length = |length_mm: f64| figure(&show(length_mm, job.design.unit));
-    let (in_all, strips) = match cut.piece {
-        Piece::Segment(_, strips) => (
-            length(strips.total_length_mm),
-            strips.strip_count.max(1).to_string(),
-        ),
-        Piece::Disc { across_mm, .. } => (
-            // A saw cut comes off the strip beside each.
-            length(f64::from(cut.count) * (across_mm + job.design.shop.kerf_mm)),
-            cut.count.to_string(),
-        ),
-        Piece::Spacer { length_mm, .. } | Piece::SlotStrip { length_mm } => {
-            let each = length_mm + job.design.shop.kerf_mm;
-            (length(each * f64::from(cut.count)), String::new())
-        }
-        Piece::Striped(_) => (length(0.0), String::new()),
-        Piece::Layer { length_mm, .. } => (length(length_mm), cut.count.to_string()),
+    let (strips, in_all_mm) = cut.ripped(job.design.shop.kerf_mm);
+    let strips = match strips {
+        0 => String::new(),
+        count => count.to_string(),
     };
     vec![
         Lettering::plain(wood(cut)),
         length(cut.thickness_mm),
         length(cut.width_mm),
-        in_all,
+        figure(&no_less(in_all_mm, job.design.unit)),
         Lettering::plain(strips),
         Lettering::plain(short(&words::part_list(&cut.parts))),
     ]

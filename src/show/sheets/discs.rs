@@ -128,7 +128,13 @@ fn disc(of: &OfVessel, unit: Unit, is_half: bool) -> Option<Drawing> {
         }
     }
     let told = [
-        words::DISCS_USE.text.to_owned(),
+        (if is_half {
+            words::DISCS_USE_HALF
+        } else {
+            words::DISCS_USE
+        })
+        .text
+        .to_owned(),
         words::filled(words::DISCS_PIN, &[&show(PIN_MM, unit).line()]),
     ];
     // Within the smallest circle, right of the upright line: tiles meet near it.

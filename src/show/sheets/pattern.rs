@@ -1,13 +1,13 @@
-//! A ring of several woods or kinds of segments, as it stands in its vessel: from above and
-//! from its front, each segment in its wood, dimensioned as a plain ring is.
+//! A ring as it stands in its vessel: from above and from its front, each segment in its
+//! wood, dimensioned as a ring alone is.
 
 use super::job::OfVessel;
 use super::woods;
 use crate::draw::pen::Pen;
-use crate::draw::{Drawing, Fill, Frame, Ink, Path, point, rectangle};
+use crate::draw::{Drawing, Fill, Frame, Ink, Mark, Path, point, rectangle};
 use crate::plan::ring::RingPlan;
 use crate::plan::rings::RingInStack;
-use crate::show::pictures::ring::{View, description, dimensions, mark_front};
+use crate::show::pictures::ring::{View, description, dimensions, finished, mark_front};
 use crate::show::pictures::vessel::{AROUND_MM, ring_from_above};
 use std::f64::consts::FRAC_PI_2;
 
@@ -27,9 +27,18 @@ pub fn drawn(
     let corner = point(view.center.x - half, view.center.y - half);
     drawing.place(&above, &Frame::at(corner));
     front_faces(&mut drawing, &view, place, planned);
+    finished(&mut drawing, &view, ring);
+    if ring.woods.len() < 2 {
+        // Its name says its wood: a letter on each segment would say it sixteen times.
+        for mark in &mut drawing.marks {
+            if let Mark::Path(path) = mark {
+                path.name = path.name.take().filter(|name| !name.starts_with("cell-"));
+            }
+        }
+    }
     woods::tell_apart(&mut drawing, of.plan);
     dimensions(&mut drawing, &view, ring, pen);
-    mark_front(&mut drawing, ring, FRAC_PI_2, pen);
+    mark_front(&mut drawing, ring, pen);
     drawing.described(description(ring, pen))
 }
 

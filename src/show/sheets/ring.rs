@@ -7,7 +7,7 @@ use super::{
     paper_mm, paragraph, pattern, row, stripe, tile, woods,
 };
 use crate::design::field::key;
-use crate::design::{Design, MadeOf};
+use crate::design::{Design, MadeOf, StackRing};
 use crate::draw::dimension::{Run, linear};
 use crate::draw::lettering::{SCREEN_SLACK, width_mm, wrap};
 use crate::draw::pen::{Pen, lettering};
@@ -15,6 +15,7 @@ use crate::draw::{
     Anchor, Drawing, Frame, Ink, Lettering, Path, Point, Role, Tone, Weight, Words, point, polygon,
 };
 use crate::plan::bill::ring_numbers;
+use crate::plan::order::{End, Half};
 use crate::plan::ring::{RingPlan, ring_cautions};
 use crate::plan::rings::Made;
 use crate::show::figures::{self, Figure};
@@ -23,7 +24,7 @@ use crate::show::pictures::vessel::ring_from_above;
 use crate::show::words;
 use crate::trade::ring::{Segment, Wanted};
 use crate::trade::round::{Alike, SegmentKind};
-use crate::units::length::show;
+use crate::units::length::{Unit, show};
 use crate::units::quantity;
 
 /// Height of the ring's drawing.
@@ -43,13 +44,15 @@ const WEDGE_MM: f64 = 160.0;
 struct About {
     subtitle: String,
     cautions: Vec<String>,
-    /// Its place in the stack, where it has a pattern.
-    patterned: Option<usize>,
+    /// Its place in the stack, the lowest of several that are alike.
+    place: Option<usize>,
+    /// Whether it has a pattern.
+    is_patterned: bool,
     /// Whether half a page is too little for it: it has a board or kinds of segments of its
     /// own.
     is_whole: bool,
-    /// How far the nearest joint lies to the right of the front, and what is told of it.
-    front: Option<(f64, String)>,
+    /// What is told of its front.
+    front: Option<String>,
     /// The sheet that has the miter wedge for this setting of the saw, where it is another.
     wedge_on: Option<String>,
 }
@@ -61,7 +64,8 @@ pub fn in_packet(job: &Job) -> Vec<Sheet> {
         let about = About {
             subtitle: in_short(job.design, &job.plan.ring),
             cautions: cautions(job.design, &job.plan.ring),
-            patterned: None,
+            place: None,
+            is_patterned: false,
             is_whole: true,
             front: None,
             wedge_on: None,
@@ -177,7 +181,7 @@ fn half_with(job: &Job, ring: &RingPlan, about: &About, drawn_mm: f64) -> Option
     let mut end = figures(&mut half, job.design, ring, (top - 3.0, left), sizes);
     let mut x = EDGE_MM + left + GAP_MM;
     let drawn = drawn(job, ring, about, (middle, drawn_mm));
-    let (_, says) = about.front.as_ref()?;
+    let says = about.front.as_ref()?;
     half.place(&drawn, &Frame::at(point(x, top)));
     let at = point(x, top + drawn_mm + 5.0);
     let below = paragraph(&mut half, at, says, middle, Tone::Graphite);
@@ -333,9 +337,10 @@ fn of_vessel(
             job.design.unit,
         ),
         cautions: told,
-        patterned: (is_mixed || is_striped || is_unlike).then_some(place),
+        place: Some(place),
+        is_patterned: is_mixed || is_striped || is_unlike,
         is_whole: is_striped || is_unlike,
-        front: front(of, places),
+        front: front(job, of, places),
         wedge_on,
     };
     let (mut pages, template) = made(job, &alone, &about)?;
@@ -344,9 +349,19 @@ fn of_vessel(
     Some((sheet, half(job, &alone, &about)))
 }
 
-/// Where the front of the first of some rings is, and what each of them has there.
-fn front(of: &OfVessel, places: &[usize]) -> Option<(f64, String)> {
-    let joint_rad = map::nearest_joint_rad(of.vessel.rings.get(*places.first()?)?)?;
+/// What a ring is wider inside than its wall, where it was made so.
+fn spare(ring: &StackRing, unit: Unit) -> String {
+    let spare_mm = ring.inside_extra_mm;
+    if spare_mm <= 0.0 {
+        return String::new();
+    }
+    words::filled(words::RING_SPARE, &[&show(spare_mm, unit).line()])
+}
+
+/// What each of some rings has at its front.
+fn front(job: &Job, of: &OfVessel, places: &[usize]) -> Option<String> {
+    // A disc has no joint.
+    map::nearest_joint_rad(of.vessel.rings.get(*places.first()?)?)?;
     let each = places.iter().map(|place| {
         let says = map::at_front(&of.vessel.rings[*place], &of.vessel.woods);
         let mut letters = says.chars();
@@ -364,10 +379,15 @@ fn front(of: &OfVessel, places: &[usize]) -> Option<(f64, String)> {
     });
     let mut told: Vec<String> = told.collect();
     told.truncate(if is_one { 1 } else { told.len() });
-    Some((
-        joint_rad,
-        words::filled(words::RING_ABOVE, &[&told.join("; ")]),
-    ))
+    let mut says = words::filled(words::RING_ABOVE, &[&told.join("; ")]);
+    let is_down = |half: &Half| half.on == End::Rim && half.rings.contains(&places[0]);
+    let of_several = of.vessel.rings[places[0]].pattern.len() > 1;
+    let halves = job.plan.order().map_or(&[][..], |order| &order.halves);
+    if of_several && halves.iter().any(is_down) {
+        says = format!("{says} {}", words::RING_DOWN.text);
+    }
+    says += &spare(&of.vessel.rings[places[0]], job.design.unit);
+    Some(says)
 }
 
 /// The sheet of a ring that is a disc: a solid one, or plies in its place.
@@ -422,7 +442,7 @@ fn made(job: &Job, ring: &RingPlan, about: &About) -> Option<(Vec<Drawing>, Draw
     let is_lying = is_lying(&design.paper);
     let column = room * if is_lying { 0.36 } else { 0.44 };
     let mut list_end = figures(&mut sheet, design, ring, (top, column), [4.2, 9.5, 6.0]);
-    if about.patterned.is_some() {
+    if about.is_patterned {
         list_end = finished_sizes(&mut sheet, job, ring, (list_end, column));
     }
     list_end = wood_key(&mut sheet, job, about, (EDGE_MM, list_end), column);
@@ -573,19 +593,9 @@ fn is_in(template: &Drawing, job: &Job, (room, bottom): (f64, f64)) -> bool {
 /// The ring from above and from its side, with its front, its woods told apart.
 fn drawn(job: &Job, ring: &RingPlan, about: &About, (width, height): (f64, f64)) -> Drawing {
     let pen = Pen::paper(job.design.unit);
-    let mut drawn = match (&job.vessel, about.patterned) {
+    let mut drawn = match (&job.vessel, about.place) {
         (Some(of), Some(place)) => pattern::drawn(of, place, ring, (width, height), &pen),
-        (of, _) => {
-            let mut drawn = pictures::ring::draw(job.design, ring, width, height, &pen);
-            if let Some(of) = of {
-                woods::tell_apart(&mut drawn, of.plan);
-            }
-            if let Some((joint_rad, _)) = &about.front {
-                let front_rad = pictures::ring::front_rad(ring, *joint_rad);
-                pictures::ring::mark_front(&mut drawn, ring, front_rad, &pen);
-            }
-            drawn
-        }
+        _ => pictures::ring::draw(job.design, ring, width, height, &pen),
     };
     clear(&mut drawn);
     drawn
@@ -605,7 +615,7 @@ fn drawings(
     let spare = (right_width - drawn.width_mm).max(0.0) / 2.0;
     sheet.place(&drawn, &Frame::at(point(right.x + spare, right.y)));
     let mut strip_top = right.y + RING_MM + 3.0;
-    if let Some((_, says)) = &about.front {
+    if let Some(says) = &about.front {
         let at = point(right.x, strip_top + 1.0);
         strip_top = paragraph(sheet, at, says, right_width, Tone::Graphite);
     }
@@ -795,7 +805,7 @@ fn finished_sizes(
 
 /// The key to the letters of a ring's woods, where it has a pattern; returns where it ends.
 fn wood_key(sheet: &mut Drawing, job: &Job, about: &About, at: (f64, f64), width: f64) -> f64 {
-    match (&job.vessel, about.patterned) {
+    match (&job.vessel, about.place.filter(|_| about.is_patterned)) {
         (Some(of), Some(place)) => {
             let own = of.vessel.rings[place].woods();
             at.1 + woods::key_of(sheet, of.plan, &own, at, width)

@@ -426,7 +426,7 @@ fn saw_and_fill(own: &SetPlan, wood: &str, note: &str, unit: Unit) -> [String; 3
     [
         format!("Saw {}{turning}.{note}", counted(count, "slot", "slots")),
         format!(
-            "Crosscut {} of {wood}, {} thick, {} wide, {} long, off the long thin ones: a piece so short is never ripped by itself. Glue {glue} and clamp across the stack.",
+            "Crosscut {} of {wood}, {} thick, {} wide, {} long, off the long thin ones: a piece so short is never ripped by itself. Glue {glue}, no more at a time than are home before the glue grabs, and clamp across the stack.",
             counted(count, "strip", "strips"),
             quantity::fine(thick, unit).line(),
             mm(wide),

@@ -171,9 +171,9 @@ pub fn ripped(cut: &Cut, design: &Design) -> String {
             let strips = strips(of.strip_count, length_mm, of.last_strip_mm, unit);
             format!("{width} wide: {strips}")
         }
-        Piece::Disc { across_mm, .. } => {
-            let in_all_mm = f64::from(cut.count) * (across_mm + design.shop.kerf_mm);
-            let long = at_least(in_all_mm.max(LEAST_PLANED_MM), unit).line();
+        Piece::Disc { .. } => {
+            let (_, in_all_mm) = cut.ripped(design.shop.kerf_mm);
+            let long = at_least(in_all_mm, unit).line();
             let squares = squares(cut.count, &width);
             format!("{width} wide, at least {long} long: {squares}")
         }
@@ -182,11 +182,12 @@ pub fn ripped(cut: &Cut, design: &Design) -> String {
             format!("{width} wide: {} of {long}", cut.count)
         }
         Piece::SlotStrip { length_mm } => {
-            let each_mm = length_mm + design.shop.kerf_mm;
-            let in_all = at_least(f64::from(cut.count) * each_mm, unit).line();
+            let (strips, in_all_mm) = cut.ripped(design.shop.kerf_mm);
+            let long = at_least(in_all_mm / f64::from(strips.max(1)), unit).line();
             let length = show(length_mm, unit).whole_line();
             format!(
-                "{width} thick: {in_all} in all, for {} of {length}",
+                "{width} thick: {}, at least {long} long, for {} of {length}",
+                counted(strips as usize, "strip", "strips"),
                 cut.count
             )
         }

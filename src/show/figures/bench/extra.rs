@@ -364,7 +364,12 @@ impl Shop<'_> {
             words::ROW_SLOT_KERF,
             fine(own.slots.kerf_mm, self.unit),
         ));
-        shown.list.push(self.glue_of(step, order));
+        shown.list.extend([
+            self.glue_of(step, order),
+            self.time(words::ROW_OPEN_TIME),
+            self.time(words::ROW_CLAMP_TIME),
+            self.time(words::ROW_TURN_TIME),
+        ]);
         let wood = self.vessel.slot_sets.get(set).map(|it| it.wood as usize);
         let wood_of = wood.and_then(|wood| self.vessel.woods.get(wood));
         if let Some(wood) = wood_of {

@@ -7,7 +7,7 @@ use crate::plan::order::{self, Centring, Chapter, Order, Step, Way, Work, turn_o
 use crate::show::figures::lathe::joint;
 use crate::show::figures::{Figure, figure};
 use crate::show::words;
-use crate::trade::plug::PlugStep;
+use crate::trade::plug::{self, PlugStep};
 use crate::units::length::show;
 use crate::units::quantity::shown_degrees;
 
@@ -190,14 +190,16 @@ impl Shop<'_> {
             shown: show(step.diameter_mm, self.unit),
             note: words::rings_within(&ring_numbers(&step.rings), step.rings.len()),
         };
+        // Who turns a plug in place of printing it needs these too.
+        let bore_mm = self.design.bench_or_usual().plug_bore_mm;
+        let sizes = [plug::STEP_MM, bore_mm].map(|it| show(it, self.unit).whole_line());
         let plugs = self.plugs.iter().enumerate();
         plugs
             .map(|(plug, steps)| PlugShown {
-                title: if self.plugs.len() > 1 {
-                    words::filled(words::BENCH_PLUG_OF, &[&(plug + 1).to_string()])
-                } else {
-                    String::new()
-                },
+                title: words::filled(
+                    words::BENCH_PLUG_OF,
+                    &[&(plug + 1).to_string(), &sizes[0], &sizes[1]],
+                ),
                 steps: steps
                     .iter()
                     .enumerate()

@@ -17,7 +17,7 @@ list! {
     INLAY_TURN_AGAINST = "inlay.turn_against": "Set %1: turn the gauge %2 from square counterclockwise, seen from above (%3 where its scale reads 90 at square), so that the rim points away from you and to the left.",
     INLAY_LINE_LEFT = "inlay.line_left": "Saw the blade’s kerf into the gauge’s wooden fence and draw an upright line on that fence’s face, %1 to the left of the kerf: there the stack’s middle stands, so that the slot’s middle comes halfway up. A stop block keeps the stack there.",
     INLAY_LINE_RIGHT = "inlay.line_right": "Saw the blade’s kerf into the gauge’s wooden fence and draw an upright line on that fence’s face, %1 to the right of the kerf: there the stack’s middle stands, so that the slot’s middle comes halfway up. A stop block keeps the stack there.",
-    INLAY_PLUMB = "inlay.plumb": "The mark itself lies hidden on the table. So draw a line from each mark across the rim side, through the middle: by a square it stands plumb when its mark lies at the blade. Turn the stack to the next line, set it plumb, clamp, saw.",
+    INLAY_PLUMB = "inlay.plumb": "The mark itself lies hidden on the table. So lay a straightedge from each mark over the middle of the rim side, hole or not, and draw the line where there is wood: by a square it stands plumb when its mark lies at the blade. Turn the stack to the next line, set it plumb, clamp, saw.",
     INLAY_PART = "inlay.part": "Part of the way round.",
     INLAY_SHEET = "inlay.sheet": "Slots and strips",
     INLAY_NONE_SAWN = "inlay.none_sawn": "As the curve stands, no blade height works through any two of these rings: the wall leans too much, or too little wood is left. Draw it steeper through two rings in Vessel, or keep it thicker.",

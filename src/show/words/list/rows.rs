@@ -66,7 +66,7 @@ list! {
     ROW_FINISHED_RPM = "row.finished_rpm": "Once round, never above",
     ROW_RIM_SPEED = "row.rim_speed": "Rim speed at the highest",
     ROW_DEPTH = "row.depth": "Depth",
-    ROW_OPENING = "row.opening": "Narrowest inside on the tool’s way",
+    ROW_OPENING = "row.opening": "Narrowest inside that the tool passes",
     ROW_OVERHANG = "row.overhang": "Tool beyond a rest set into the opening",
     ROW_OFF_CENTER = "row.off_center": "Mass off the axis",
     ;
