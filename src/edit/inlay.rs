@@ -363,9 +363,19 @@ fn set_gauge(set: &mut SlotSet, gauge_deg: f64) {
 /// Sets the gauge to what meets in a zigzag: for the set's own slots, or for the nearest
 /// whole number of them.
 pub fn fit_zigzag(design: &Design, place: usize, is_nearest: bool) -> Design {
-    let Some((_, _, own)) = set_and_plan(design, place) else {
-        return design.clone();
-    };
+    match set_and_plan(design, place) {
+        Some((_, _, own)) => with_zigzag(design, place, &own, is_nearest),
+        None => design.clone(),
+    }
+}
+
+/// The same with the set's own plan.
+pub(super) fn with_zigzag(
+    design: &Design,
+    place: usize,
+    own: &SetPlan,
+    is_nearest: bool,
+) -> Design {
     let (count, gauge) = if is_nearest {
         own.nearest_zigzag()
     } else {

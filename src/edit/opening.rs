@@ -3,12 +3,13 @@
 //! Each is made to the design and planned before it is offered: the blade then finds a
 //! height that a hand can set, and nothing else gets worse.
 
-use super::inlay::{fit_zigzag, is_zigzag, with_set};
+use super::inlay::{fit_zigzag, is_zigzag, with_set, with_zigzag};
 use super::sound::Soundness;
 use super::vessel::with_vessel;
 use crate::design::{Design, MadeOf, SlotSet, StackIs, StripsShow};
 use crate::plan::caution::{Caution, SlotCaution};
 use crate::plan::inlay::{SetPlan, plan_set, rings_of};
+use crate::plan::rings::Rings;
 use crate::plan::stack::StackPlan;
 use crate::plan::{Plan, plan};
 
@@ -80,6 +81,12 @@ pub fn take(design: &Design, place: usize, opening: usize) -> Design {
 /// The design with this change made, whether it opens anything or not. The blade takes the
 /// height that it finds.
 pub fn opened(design: &Design, place: usize, opening: Opening) -> Design {
+    made(design, place, opening, None)
+}
+
+/// The same, where the rings are planned already: other rings for a zigzag have an angle of
+/// their own.
+fn made(design: &Design, place: usize, opening: Opening, rings: Option<&Rings>) -> Design {
     let of_set = |change: &dyn Fn(&mut SlotSet)| {
         with_set(design, place, |set| {
             change(set);
@@ -104,15 +111,22 @@ pub fn opened(design: &Design, place: usize, opening: Opening) -> Design {
             let moved = of_set(&|set| {
                 (set.from_ring, set.to_ring) = (low as u32 + 1, high as u32 + 1);
             });
-            if is_zigzag(design, place) {
-                fit_zigzag(&moved, place, false)
-            } else {
-                moved
+            if !is_zigzag(design, place) {
+                return moved;
+            }
+            let Some(rings) = rings else {
+                return fit_zigzag(&moved, place, false);
+            };
+            let vessel = moved.vessel.as_ref();
+            let set = vessel.and_then(|vessel| vessel.slot_sets.get(place));
+            match set.map(|set| plan_set(rings, set)) {
+                Some(Ok(own)) => with_zigzag(&moved, place, &own, false),
+                _ => moved,
             }
         }
         Opening::Together(low, high, gauge_deg, shows) => {
             let changed = of_set(&|set| (set.gauge_deg, set.shows) = (gauge_deg, shows));
-            opened(&changed, place, Opening::OtherRings(low, high))
+            made(&changed, place, Opening::OtherRings(low, high), rings)
         }
         Opening::OutsideOnly => of_set(&|set| set.shows = StripsShow::OutsideOnly),
         Opening::TurnedRound => of_set(&|set| set.stack_is = StackIs::TurnedRound),
@@ -261,7 +275,7 @@ impl Search<'_> {
 
     /// Whether a change of the set alone, which leaves the rings as they are, opens it.
     fn may_open(&self, opening: Opening) -> bool {
-        let changed = opened(&self.stack.design, self.place, opening);
+        let changed = self.changed(opening);
         let set = changed
             .vessel
             .as_ref()
@@ -279,7 +293,12 @@ impl Search<'_> {
     }
 
     fn planned(&self, opening: Opening) -> Plan {
-        plan(&opened(&self.stack.design, self.place, opening))
+        plan(&self.changed(opening))
+    }
+
+    fn changed(&self, opening: Opening) -> Design {
+        let stack = self.stack;
+        made(&stack.design, self.place, opening, Some(&stack.of))
     }
 
     fn has_window(&self, planned: &Plan) -> bool {
