@@ -757,7 +757,7 @@ fn vessel_says_plies_where_plies_take_the_place_of_the_disc() {
     )
     .unwrap();
     let row = screen.rows.rows.iter().find(|row| row.id == "0").unwrap();
-    assert!(row.cells.iter().any(|it| it.text == "The plies"));
+    assert!(row.cells.iter().any(|it| it.text == "Crossed plies"));
     assert!(row.cells.iter().all(|it| it.text != "A solid disc"));
     let list = ringwright::show::figures::panel::panel(
         &ringwright::plan::plan(&design),

@@ -1735,3 +1735,55 @@ fn a_new_design_speaks_its_own_unit() {
         }
     }
 }
+
+/// The cut half shows each ring's wood where the plane of the paper goes through it: to the
+/// right of whoever looks at the front. By turning the ring by hand until a segment lies there.
+#[test]
+fn the_cut_half_shows_the_wood_that_the_plane_goes_through() {
+    use ringwright::draw::{Fill, Mark};
+    use ringwright::show::pictures::vessel::Picked;
+    use ringwright::show::pictures::{vessel, view::View};
+    let (design, _) = link::decode(ringwright::design::example::ALL[0].link).unwrap();
+    let mut design = design;
+    let mut accents = 0;
+    for turn in 0..16 {
+        for ring in &mut design.vessel.as_mut().unwrap().rings {
+            ring.turn_half_segments += turn;
+        }
+        let stack = stack_of(&design);
+        let view = View::fit(&stack, 120.0, 160.0);
+        let pen = ringwright::draw::pen::Pen::paper(design.unit);
+        let drawn = vessel::section(&stack, (120.0, 160.0), &view, Picked::default(), None, &pen);
+        for (place, ring) in stack.vessel.rings.iter().enumerate() {
+            let pitch = 360.0 / f64::from(ring.segment_count);
+            let from_right = |segment: u32| {
+                let middle =
+                    (f64::from(segment) + f64::from(ring.turn_half_segments) / 2.0) * pitch;
+                ((middle - 90.0 + 180.0).rem_euclid(360.0) - 180.0).abs()
+            };
+            let name = format!("ring-{place}");
+            let shown = drawn.marks.iter().filter_map(|mark| match mark {
+                Mark::Path(path) if path.name.as_ref() == Some(&name) => match path.fill {
+                    Some(Fill::Wood(color)) => Some(color),
+                    _ => None,
+                },
+                _ => None,
+            });
+            let there: Vec<_> = (0..ring.segment_count)
+                .filter(|segment| from_right(*segment) < pitch / 2.0 + 1e-6)
+                .map(|segment| stack.rings[place].color_of(segment))
+                .collect();
+            let shown: Vec<_> = shown
+                .filter(|color| stack.rings[place].colors.contains(color))
+                .collect();
+            assert!(
+                !shown.is_empty() && shown.iter().all(|color| there.contains(color)),
+                "{place}"
+            );
+            let first = stack.rings[place].color_of(0);
+            accents += usize::from(!shown.contains(&first));
+        }
+    }
+    // Were it always the first segment's wood, this would be seen.
+    assert!(accents > 4, "{accents}");
+}

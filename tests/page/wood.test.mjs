@@ -145,7 +145,7 @@ test('a base of one board is caught before it is glued, and plies are safe', () 
   assert.equal((await read(page, 'base.safe')).words, 'Yes');
   assert.equal(await page.locator('.movement').count(), 2);
   assert.match(await page.locator('.movement').first().innerText(), /Do not glue it all round/);
-  assert.match(await page.locator('.movement[aria-current]').innerText(), /The plies[^]*Safe glued all round/);
+  assert.match(await page.locator('.movement[aria-current]').innerText(), /Crossed plies[^]*Safe glued all round/);
   // The lowest ring became one of segments, with a hole.
   await page.click('[data-place="vessel"]');
   await openFold(page, 'all-rings');

@@ -657,7 +657,11 @@ fn movements(plan: &BasePlan, unit: Unit) -> Vec<Movement> {
             )
         };
         Some(Movement {
-            label: word.text.to_owned(),
+            label: if is_chosen {
+                word.text.to_owned()
+            } else {
+                words::filled(words::BASE_INSTEAD, &[word.text])
+            },
             says: says.text.to_owned(),
             is_chosen,
             list: vec![
@@ -724,7 +728,7 @@ pub(crate) fn blanks(design: &Design, plan: &BasePlan) -> Vec<Figure> {
                         label: words::BASE_STRIP_TO.text.to_owned(),
                         shown: show(blank.stock_mm, unit),
                         note: if blank.stock_mm > blank.dressed_mm {
-                            words::dressed_to(blank.dressed_mm, unit)
+                            words::planed_on_to(blank.dressed_mm, unit)
                         } else {
                             String::new()
                         },

@@ -19,6 +19,10 @@ const CUT_MM: f64 = 3.2;
 /// block any more, for a neck is of solid wood (our own choice, no published source).
 const WAFER_MM: f64 = 6.0;
 
+/// What of the block stays on a closed foot: no saw goes along a glue line, and it is turned
+/// off with the foot (our own choice, no published source).
+const LEFT_MM: f64 = 3.0;
+
 /// What is left in the middle for the saw, as a share of the end's radius.
 const NECK: f64 = 0.25;
 
@@ -89,7 +93,7 @@ pub fn draw(
     let (near_mm, cut_word) = if is_open {
         (WAFER_MM, words::PART_CUT_OPEN)
     } else {
-        (0.0, words::PART_CUT)
+        (LEFT_MM, words::PART_CUT)
     };
     let end_radius = wall.outside.radius_at(height(0.0));
     let neck_radius = neck_mm.map_or(end_radius * NECK, |it| it / 2.0);

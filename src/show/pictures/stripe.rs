@@ -186,18 +186,18 @@ impl Surface<'_> {
     }
 }
 
-/// A ring's heights in the stack with the color that a cut through the middle of its first
-/// segment shows.
-pub fn levels(planned: &RingInStack) -> Vec<([f64; 2], Color)> {
+/// A ring's heights in the stack with the color that a cut through the middle of a segment
+/// shows.
+pub fn levels(planned: &RingInStack, segment: u32) -> Vec<([f64; 2], Color)> {
     let (low, high) = (planned.span.bottom_mm, planned.span.top_mm);
     let whole = |color| vec![([low, high], color)];
     let Some(own) = &planned.stripes else {
-        return whole(planned.color_of(0));
+        return whole(planned.color_of(segment));
     };
     if own.stripes.cosine < 1e-9 {
-        return whole(planned.color_at(0, 0.0, 0.0));
+        return whole(planned.color_at(segment, 0.0, 0.0));
     }
-    let (stand, middle) = (own.stand(0), planned.middle_mm());
+    let (stand, middle) = (own.stand(segment), planned.middle_mm());
     let ends = [low, high].map(|z| own.stripes.across_mm(stand, 0.0, z - middle));
     let bands = own
         .stripes

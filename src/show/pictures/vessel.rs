@@ -56,7 +56,8 @@ pub fn section(
         tapped_row(&mut drawing, view, planned, place);
     }
     for (place, planned) in plan.rings.iter().enumerate() {
-        blank_ring(&mut drawing, view, planned, place, picked);
+        let color = planned.color_of(cut_segment(plan, place));
+        blank_ring(&mut drawing, view, planned, (place, color), picked);
     }
     cut_wall(&mut drawing, view, wall, plan);
     for bore in plan.bores() {
@@ -104,13 +105,24 @@ fn tapped_row(drawing: &mut Drawing, view: &View, planned: &RingInStack, place: 
     drawing.add(Path::area(row, Fill::Touch).named(format!("ring-{place}")));
 }
 
+/// The segment that the cut half shows of a ring: the one to the right of whoever looks at
+/// the front.
+fn cut_segment(plan: &StackPlan, place: usize) -> u32 {
+    let ring = plan.vessel.rings.get(place);
+    let cells = ring.map(cells).unwrap_or_default();
+    let cut = cells
+        .iter()
+        .find(|(_, start, end)| (*start..*end).contains(&FRAC_PI_2));
+    cut.map_or(0, |(segment, _, _)| *segment)
+}
+
 /// A ring as it is glued, in the cut half: firm where it is there already, light where it is
 /// planned.
 fn blank_ring(
     drawing: &mut Drawing,
     view: &View,
     planned: &RingInStack,
-    place: usize,
+    (place, color): (usize, Color),
     picked: Picked,
 ) {
     let (from, to) = (planned.span.bottom_mm, planned.span.top_mm);
@@ -131,7 +143,7 @@ fn blank_ring(
     };
     drawing.add(
         Path::line(polygon(&corners), ink)
-            .filled(Fill::Wood(planned.color_of(0).toward(WHITE, pale)))
+            .filled(Fill::Wood(color.toward(WHITE, pale)))
             .named(format!("ring-{place}")),
     );
 }
@@ -147,7 +159,7 @@ fn cut_wall(drawing: &mut Drawing, view: &View, wall: &Wall, plan: &StackPlan) {
         if to - from < 1e-6 {
             continue;
         }
-        for ([low, high], color) in super::stripe::levels(planned) {
+        for ([low, high], color) in super::stripe::levels(planned, cut_segment(plan, place)) {
             let span = [low.min(rim), high.min(rim)];
             cut_level(drawing, view, wall, span, (place, color));
         }

@@ -372,7 +372,7 @@ pub fn sawing(
         "right"
     };
     steps.push(format!(
-        "Set {name}: gauge {} so that the slots lean {lean} as they rise, kerf {}, blade {} above the table. Saw one slot in scrap of the same size first, with a blade that leaves its bottom flat, and try the strips in it.",
+        "Set {name}: gauge {} so that the slots lean {lean} as they rise, kerf {}, blade {} above the table. Saw one slot in a scrap first, with a blade that leaves its bottom flat, and try the strips in it.",
         degrees(own.slots.gauge_rad.abs()),
         mm(own.slots.kerf_mm),
         mm(own.blade_mm)

@@ -91,6 +91,12 @@ pub fn squares(count: u32, side: &str) -> String {
     format!("{squares}, {side} × {side}")
 }
 
+/// What a strip is planed to once its board has given it.
+pub fn planed_on_to(length_mm: f64, unit: Unit) -> String {
+    let thick = show(length_mm, unit).whole_line();
+    format!("while it is long, on to {thick}")
+}
+
 /// What a slice is dressed to.
 pub fn dressed_to(length_mm: f64, unit: Unit) -> String {
     format!("dressed to {}", show(length_mm, unit).whole_line())

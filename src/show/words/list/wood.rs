@@ -1,7 +1,7 @@
 //! Words of the Wood place: woods, seasons, base.
 
 list! {
-    BASE_PLIES = "base.plies": "The plies",
+    BASE_PLIES = "base.plies": "Crossed plies",
     WOOD_NOT_TAKEN = "wood.not_taken": "not used yet",
     WOOD_YOURS = "wood.yours": "your own",
     WOOD_NEEDS = "wood.needs": "In the planed strips",
@@ -40,6 +40,7 @@ list! {
     BASE_GOES = "base.goes": "Mortise goes",
     BASE_RIGHT_THROUGH = "base.right_through": "right through",
     BASE_ROOM = "base.room": "Mortise wider than the disc by",
+    BASE_INSTEAD = "base.instead": "%1 instead",
     BASE_SOLID = "base.solid": "One board",
     BASE_WEDGES = "base.wedges": "Wedges",
     BASE_ALONG_DRY = "base.along_dry": "Along the grain, dry",
