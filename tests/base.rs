@@ -1108,3 +1108,69 @@ fn the_floor_goes_along_with_a_base_that_is_let_in_higher() {
 fn plan_floor_mm(design: &Design) -> f64 {
     stack_of(design).vessel.floor_mm
 }
+
+/// A shape's base of plies goes along with the lowest ring as it was begun, however the ring
+/// is changed; what the turner said of it stays, and so does what an older design says.
+#[test]
+fn plies_that_a_shape_began_with_go_along_with_the_lowest_ring() {
+    let change = |design: &Design, asked: serde_json::Value| {
+        ringwright::show::change::change(design, &asked).unwrap()
+    };
+    let begun = change(
+        &Design::default(),
+        serde_json::json!({ "kind": "begin", "shape": "bowl" }),
+    );
+    let fits = |design: &Design| {
+        let base = base_of(design);
+        let ring = &design.vessel.as_ref().unwrap().rings[0];
+        let sum_mm: f64 = base.choice.plies.iter().map(|it| it.thickness_mm).sum();
+        let is_of_wood = |wood: &str| base.choice.plies.iter().all(|ply| ply.wood == wood);
+        let wood = &design.vessel.as_ref().unwrap().woods[ring.wood_of(0)];
+        (sum_mm - ring.height_mm).abs() < 0.02 && is_of_wood(wood) && base.cautions.is_empty()
+    };
+    assert!(fits(&begun));
+    for (key, typed) in [
+        ("vessel.rings.0.height_mm", "5/8"),
+        ("vessel.floor_mm", "1/4"),
+        ("vessel.height_mm", "6"),
+        ("vessel.diameter_mm", "14"),
+    ] {
+        let typed = edit::type_in(&begun, key, typed).unwrap();
+        assert!(fits(&typed), "{key}");
+        assert!(
+            fits(&change(&typed, serde_json::json!({ "kind": "divide" }))),
+            "{key}"
+        );
+        // The unit that lengths are told in is no change of the base.
+        let mut metric = begun.clone();
+        metric.unit = ringwright::units::length::Unit::Millimeter;
+        let typed = edit::type_in(
+            &metric,
+            key,
+            if key.starts_with("vessel.d") {
+                "260"
+            } else {
+                "12"
+            },
+        );
+        assert!(fits(&typed.unwrap()), "{key}");
+    }
+    let painted = serde_json::json!({ "kind": "paint", "ring": 0, "segment": 0, "wood": 1 });
+    let painted = change(&begun, painted);
+    assert_ne!(painted.base, begun.base);
+    assert!(fits(&painted));
+    // What was said of the plies stays.
+    let own = edit::type_in(&begun, "base.plies.1.thickness_mm", "3/8").unwrap();
+    let higher = edit::type_in(&own, "vessel.rings.0.height_mm", "5/8").unwrap();
+    assert_eq!(higher.base, own.base);
+    // A design that says nothing of its base goes on saying nothing.
+    let older = Design {
+        base: None,
+        ..begun.clone()
+    };
+    let higher = edit::type_in(&older, "vessel.rings.0.height_mm", "5/8").unwrap();
+    assert_eq!(higher.base, None);
+    // Once it is glued, the lowest ring is what closes the foot.
+    let glued = change(&begun, serde_json::json!({ "kind": "glued", "ring": 0 }));
+    assert_eq!(glued.base, None);
+}

@@ -805,7 +805,10 @@ fn slots_are_told_with_the_numbers_of_their_plan() {
 
 #[test]
 fn the_boards_come_first_by_number_or_as_what_to_buy() {
-    let design = start::begin(&Design::default(), "bowl", 254.0, 101.6);
+    let design = Design {
+        base: None,
+        ..start::begin(&Design::default(), "bowl", 254.0, 101.6)
+    };
     let screen = shown(&design);
     let first = &screen.steps[0];
     let estimates =

@@ -6,6 +6,7 @@ pub mod base;
 pub mod bench;
 pub mod built;
 pub mod climate;
+pub mod foot;
 pub mod inlay;
 pub mod opening;
 pub mod outline;
@@ -71,6 +72,11 @@ pub fn scaled_length_mm(key: &str, vessel: &Vessel) -> f64 {
 /// # Errors
 /// As [`Design::with_typed`].
 pub fn type_in(design: &Design, key: &str, typed: &str) -> Result<Design, Trouble> {
+    let typed = typed_in(design, key, typed)?;
+    Ok(foot::go_along(design, typed))
+}
+
+fn typed_in(design: &Design, key: &str, typed: &str) -> Result<Design, Trouble> {
     let meant = wood::meant_in(design, key, typed);
     let typed = meant.as_str();
     if key.starts_with("base.") {

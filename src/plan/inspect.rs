@@ -336,6 +336,8 @@ mod tests {
 
     fn cautions(change: impl Fn(&mut Design, &mut Vessel)) -> Vec<Caution> {
         let mut design = start::begin(&Design::default(), "bowl", 254.0, 101.6);
+        // The lowest ring is a board, as in a design that says nothing of its base.
+        design.base = None;
         let mut vessel = design.vessel.take().unwrap();
         change(&mut design, &mut vessel);
         design.vessel = Some(vessel);

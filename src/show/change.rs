@@ -6,8 +6,8 @@ use crate::design::link;
 use crate::draw::{MM_PER_PX, point};
 use crate::edit::vessel::{Repeat, accent_mm};
 use crate::edit::{
-    allowance, base, bench, built, climate, inlay, opening, rack, round, start, stripe, variation,
-    vessel, wood,
+    allowance, base, bench, built, climate, foot, inlay, opening, rack, round, start, stripe,
+    variation, vessel, wood,
 };
 use crate::plan::built::Reorder;
 use crate::show::pictures::inlay::{BandView, BladeView};
@@ -193,6 +193,7 @@ fn on_band(x: f64, view: &[f64]) -> Option<f64> {
 /// What was asked for, where there is no such change or its parts are not its own.
 pub fn change(design: &Design, asked: &Value) -> Result<Design, String> {
     let next = asked.as_object().and_then(|parts| changed(design, parts));
+    let next = next.map(|next| foot::go_along(design, next));
     next.ok_or_else(|| format!("no such change: {asked}"))
 }
 

@@ -482,7 +482,7 @@ mod tests {
                 .any(|caution| caution.field == field::key::SHOP_TEMPERATURE)
         };
         for step in &screen.steps {
-            let is_gluing = ["glue-", "mount-", "stack-"]
+            let is_gluing = ["glue-", "mount-", "stack-", "base-glue"]
                 .iter()
                 .any(|kind| step.id.starts_with(kind));
             assert_eq!(told(step), is_gluing, "{}", step.id);

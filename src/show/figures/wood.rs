@@ -810,7 +810,10 @@ mod tests {
             let found = taken.iter().find(|it| it.name == name);
             found.map_or(0.0, |it| it.strip_mm3)
         };
-        let bare = start::begin(&Design::default(), "bowl", 254.0, 101.6);
+        let bare = Design {
+            base: None,
+            ..start::begin(&Design::default(), "bowl", 254.0, 101.6)
+        };
         let solid = crate::edit::base::type_in(&bare, "base.kind", "one_board").unwrap();
         let maple = "Maple, sugar";
         assert!((volume(&bare, maple) - volume(&solid, maple)).abs() < 1e-6);
