@@ -128,6 +128,42 @@ export function setPlanned(row, planned) {
   row.querySelectorAll('input').forEach((input, at) => { input.placeholder = planned[at] ?? ''; });
 }
 
+/** As in the style sheet. */
+const MESSAGE_WIDTH_PX = 240;
+
+/** @type {Map<string, HTMLElement>} */
+const drawnFields = new Map();
+
+/**
+ * Lays the fields of a drawing over it, each at its place.
+ * @param {HTMLElement} box
+ * @param {import('./ringwright.js').Place[]} places
+ * @param {Entry[]} entries
+ * @param {number} width
+ * @param {number} height of the drawing
+ */
+export function placeFields(box, places, entries, width, height) {
+  for (const place of places) {
+    let field = drawnFields.get(place.key);
+    if (!field) {
+      const entry = entries.find((each) => each.key === place.key);
+      if (!entry) continue;
+      field = makeDrawnField(entry);
+      drawnFields.set(place.key, field);
+      box.append(field);
+    }
+    field.style.left = `${place.left}px`;
+    field.style.top = `${place.top}px`;
+    field.style.width = `${place.width}px`;
+    field.style.height = `${place.height}px`;
+    field.classList.toggle('upward', place.height > place.width);
+    // Its message stands where it is whole: over a low field, and within the drawing's sides.
+    field.classList.toggle('low', place.top > height / 2);
+    const most = Math.max(0, width - MESSAGE_WIDTH_PX);
+    field.style.setProperty('--message-left', `${Math.min(0, most - place.left)}px`);
+  }
+}
+
 /**
  * A bare field for a place on a drawing.
  * @param {Entry} entry

@@ -2,21 +2,14 @@
 
 import { change } from './change.js';
 import { ask } from './door.js';
-import { makeDrawnField, makeFields, setFields } from './fields.js';
+import { makeFields, placeFields, setFields } from './fields.js';
 import { cautionLine, setFigures } from './figures.js';
 import { byId, onTap, setPicture } from './page.js';
 import { setTable } from './table.js';
 import { design, held, settle, typed, typedMessages } from './work.js';
 
 /** @typedef {import('./ringwright.js').RingPlace} RingPlace */
-/** @typedef {import('./ringwright.js').Drawn} Drawn */
 /** @typedef {import('./ringwright.js').Message} Message */
-
-/** @type {Map<string, HTMLElement>} */
-const drawnFields = new Map();
-
-/** As in the style sheet. */
-const MESSAGE_WIDTH_PX = 240;
 
 let openUnits = () => {};
 let areFieldsMade = false;
@@ -74,7 +67,8 @@ export function showRing() {
     makeFields(screen.entries);
     areFieldsMade = true;
   }
-  setDrawing(ringBox, place.ring, screen.entries);
+  setPicture(ringBox, place.ring.svg);
+  placeFields(ringBox, place.ring.places, screen.entries, sizes.ring_width, sizes.ring_height);
   if (place.segment) setPicture(segmentBox, place.segment.svg);
   else segmentBox.querySelector('svg')?.remove();
   setFigures(byId('saw-figures', HTMLElement), screen.saw, { onUnit: openUnits });
@@ -107,33 +101,6 @@ function setSummary(text) {
   summaryTimer = setTimeout(() => {
     byId('summary', HTMLElement).textContent = text;
   }, 800);
-}
-
-/**
- * @param {HTMLElement} box
- * @param {Drawn} drawn
- * @param {import('./ringwright.js').Entry[]} entries
- */
-function setDrawing(box, drawn, entries) {
-  setPicture(box, drawn.svg);
-  for (const place of drawn.places) {
-    let field = drawnFields.get(place.key);
-    if (!field) {
-      const entry = entries.find((each) => each.key === place.key);
-      if (!entry) continue;
-      field = makeDrawnField(entry);
-      drawnFields.set(place.key, field);
-      box.append(field);
-    }
-    field.style.left = `${place.left}px`;
-    field.style.top = `${place.top}px`;
-    field.style.width = `${place.width}px`;
-    field.style.height = `${place.height}px`;
-    // Its message stands where it is whole: over a low field, and within the drawing's sides.
-    field.classList.toggle('low', place.top > sizes.ring_height / 2);
-    const most = Math.max(0, sizes.ring_width - MESSAGE_WIDTH_PX);
-    field.style.setProperty('--message-left', `${Math.min(0, most - place.left)}px`);
-  }
 }
 
 /** @param {Message[]} cautions */

@@ -3,7 +3,7 @@
 import { change } from './change.js';
 import { ask } from './door.js';
 import { copyText } from './files.js';
-import { keepFieldsIn, setFields } from './fields.js';
+import { keepFieldsIn, placeFields, setFields } from './fields.js';
 import { cautionLine, setFigures } from './figures.js';
 import { setUpGlued, showGlued } from './glued.js';
 import { makeHandle, setHandles } from './handles.js';
@@ -161,11 +161,19 @@ function showSectionOnly(still) {
   const place = ask((library) => library.show_vessel(
     design(), { ...sizes, unrolled_width: 0 }, picked.thing, picked.wood, new Float64Array(still)));
   if (!place) return;
-  setPicture(byId('section', HTMLElement), place.section);
+  setSection(place);
+  setFields(place.screen.shape, []);
   showHandles(place.screen.handles);
   setMarks(place.screen.marks);
   clearTimeout(pace.rest);
   pace.rest = setTimeout(showWhole, REST_MILLISECONDS);
+}
+
+/** @param {VesselPlace} place */
+function setSection({ section, screen }) {
+  const box = byId('section', HTMLElement);
+  setPicture(box, section.svg);
+  placeFields(box, section.places, screen.shape, sizes.section_width, sizes.section_height);
 }
 
 function showWhole() {
@@ -180,7 +188,7 @@ function showWhole() {
   picked.ring = panel?.ring ?? -1;
   picked.point = panel?.point ?? -1;
   if (!panel) aim('');
-  setPicture(byId('section', HTMLElement), place.section);
+  setSection(place);
   setPicture(byId('unrolled', HTMLElement), place.unrolled);
   showHandles(place.screen.handles);
   showTrace(view);
@@ -298,7 +306,7 @@ function onSection(event) {
 function setUpSection() {
   byId('section', HTMLElement).addEventListener('click', (event) => {
     // A handle, a mark and what the keys reach have taps of their own.
-    if (event.target instanceof Element && event.target.closest('button, .things')) return;
+    if (event.target instanceof Element && event.target.closest('button, .things, .drawn-field')) return;
     const name = nameOf(event);
     if (name === 'outside') {
       const [x, y] = onSection(event);

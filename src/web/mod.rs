@@ -231,8 +231,8 @@ pub struct VesselPlace {
     pub screen: VesselScreen,
     /// The panel of what is touched.
     pub panel: Option<Panel>,
-    /// The half-section.
-    pub section: String,
+    /// The half-section, with its height and its diameter to type.
+    pub section: Drawn,
     /// The unrolled outside.
     pub unrolled: String,
     /// The ring that is picked out, from above; empty without one.
@@ -308,7 +308,7 @@ pub fn show_vessel(
         return to_js(&VesselPlace {
             screen: figures::vessel::section_only(&design.plan, &view),
             panel: None,
-            section: to_screen(&section, "section").svg,
+            section: drawn(to_screen(&section, "section")),
             unrolled: String::new(),
             from_above: String::new(),
             view: view.numbers().to_vec(),
@@ -329,7 +329,7 @@ pub fn show_vessel(
         screen: figures::vessel::vessel(&design.plan, &view, picked, nearest.is_some())
             .unwrap_or_default(),
         panel: figures::panel::panel(&design.plan, thing, wood),
-        section: to_screen(&section, "section").svg,
+        section: drawn(to_screen(&section, "section")),
         unrolled: to_screen(&unrolled, "unrolled").svg,
         from_above: above.map_or_else(String::new, |above| to_screen(&above, "above").svg),
         view: view.numbers().to_vec(),

@@ -8,12 +8,12 @@ import { settled } from './harness.mjs';
 /** @typedef {import('playwright-core').Page} Page */
 
 /**
- * The entry field with this key.
+ * The entry field with this key; of one on a drawing and one in the list, that in the list.
  * @param {Page} page
  * @param {string} key
  */
 export function field(page, key) {
-  return page.locator(`:is(input, select)[data-key="${key}"]`);
+  return page.locator(`:is(input, select)[data-key="${key}"]`).last();
 }
 
 /**

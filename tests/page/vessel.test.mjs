@@ -195,6 +195,34 @@ async function column(page, column) {
   return cells.map((text) => text.replace(/\s+/g, ' ').trim());
 }
 
+for (const screen of ['tablet', 'phone']) {
+  test(`the drawn diameter and height are typed where they stand, on a ${screen}`, () => visit(
+    { ...screens[screen], hasTouch: true },
+    async (page) => {
+      await begin(page, 'bowl');
+      for (const [key, text] of [['vessel.diameter_mm', '12 1/2'], ['vessel.height_mm', '5 1/4']]) {
+        const drawn = page.locator(`#section [data-key="${key}"]`);
+        await drawn.tap();
+        await page.locator('.keypad:not([hidden])').waitFor();
+        await drawn.fill(text);
+        // It is whole on the drawing while it is typed in.
+        const [box, own] = [await page.locator('#section').boundingBox(), await drawn.boundingBox()];
+        assert.ok(box && own);
+        assert.ok(own.width >= 88 && own.height >= 44, `${own.width} × ${own.height}`);
+        assert.ok(own.x >= box.x - 1 && own.y >= box.y - 1);
+        assert.ok(own.x + own.width <= box.x + box.width + 1 && own.y + own.height <= box.y + box.height + 1);
+        await drawn.press('Enter');
+        assert.equal(await entered(page, key), text, 'the list says the same');
+      }
+      const { points } = await vessel(page);
+      assert.ok(Math.abs(points.at(-1).height_mm - 5.25 * 25.4) < 0.02);
+      assert.ok(Math.abs(points.at(-1).radius_mm * 2 - 12.5 * 25.4) < 0.02);
+      await page.keyboard.press('Escape');
+      await axeClean(page);
+    },
+  ));
+}
+
 test('the table of rings is put in order by any column, both ways', () => visit('desktop', async (page) => {
   await begin(page, 'bowl');
   await openFold(page, 'all-rings');

@@ -178,6 +178,7 @@ pub fn section_only(plan: &Plan, view: &View) -> VesselScreen {
     };
     let unit = plan.design.unit;
     VesselScreen {
+        shape: size_entries(stack),
         handles: handles(&stack.vessel, view, unit),
         marks: beside_one_another(
             plan.placed_cautions()
@@ -601,17 +602,27 @@ fn entries(stack: &StackPlan) -> [Vec<Entry>; 2] {
         field::key::INSIDE_ALLOWANCE,
         field::key::FACE_ALLOWANCE,
     ];
-    let scaled = SCALED.iter().map(|field| {
-        let mut scaled = entry(design, &whole, field, field.key);
-        scaled.text =
-            crate::units::length::entry_text(scaled_length_mm(field.key, vessel), design.unit);
-        scaled
-    });
     let own = |key: &&str| field::find(key).map(|found| entry(design, &whole, found, key));
     [
-        scaled.chain(walls.iter().filter_map(own)).collect(),
+        size_entries(stack)
+            .into_iter()
+            .chain(walls.iter().filter_map(own))
+            .collect(),
         stock.iter().filter_map(own).collect(),
     ]
+}
+
+/// The fields that stand on the section too: how high the vessel is, and how wide.
+fn size_entries(stack: &StackPlan) -> Vec<Entry> {
+    let design = &*stack.design;
+    let scaled = SCALED.iter().map(|field| Entry {
+        text: crate::units::length::entry_text(
+            scaled_length_mm(field.key, &stack.vessel),
+            design.unit,
+        ),
+        ..entry(design, &serde_json::Value::Null, field, field.key)
+    });
+    scaled.collect()
 }
 
 pub(crate) fn totals(plan: &StackPlan, unit: Unit) -> Vec<Figure> {

@@ -6,10 +6,10 @@ use super::view::{DIAMETER_LINE_MM, HEIGHT_LINE_MM, Rows, View, cells, has_names
 use crate::design::{Between, MadeOf, StackRing, Vessel};
 use crate::draw::dimension::{Run, linear};
 use crate::draw::palette::{BLACK, WHITE};
-use crate::draw::pen::Pen;
+use crate::draw::pen::{Pen, lettering};
 use crate::draw::{
-    Anchor, Color, Drawing, Fill, Ink, Mark, Path, Point, Step, Tone, Words, point, polygon,
-    polyline, rectangle,
+    Anchor, Color, Drawing, Fill, Ink, MM_PER_PX, Mark, Path, Point, Step, Tone, Words, point,
+    polygon, polyline, rectangle,
 };
 use crate::plan::base::BasePlan;
 use crate::plan::rings::RingInStack;
@@ -18,6 +18,7 @@ use crate::plan::stack::StackPlan;
 use crate::show::thing::Thing;
 use crate::show::words;
 use crate::trade::shape::Wall;
+use crate::units::length::show;
 use std::f64::consts::{FRAC_PI_2, PI, TAU};
 
 /// What is picked out on the drawing.
@@ -400,7 +401,10 @@ fn outline(drawing: &mut Drawing, view: &View, wall: &Wall) {
     );
 }
 
-/// How wide the vessel is at its widest, and how high.
+/// Room for a finger on the height, which is written upward: across and along.
+const HEIGHT_FIELD_MM: (f64, f64) = (48.0 * MM_PER_PX, 92.0 * MM_PER_PX);
+
+/// How wide the vessel is at its widest, and how high: fields, as a ring's are.
 pub fn size(drawing: &mut Drawing, view: &View, wall: &Wall, pen: &Pen) {
     let rim = wall.outside.height_mm();
     let (widest_at, radius) = wall.outside.widest(0.0, wall.outside.height_mm());
@@ -412,7 +416,7 @@ pub fn size(drawing: &mut Drawing, view: &View, wall: &Wall, pen: &Pen) {
         view.place(widest_at, -radius),
         view.place(widest_at, radius),
         across,
-        &pen.figure(2.0 * radius).prefixed("Ø"),
+        &pen.field("vessel.diameter_mm", 2.0 * radius).prefixed("Ø"),
         &pen.style,
     ));
     drawing.add_all(linear(
@@ -424,6 +428,19 @@ pub fn size(drawing: &mut Drawing, view: &View, wall: &Wall, pen: &Pen) {
         &pen.figure(rim),
         &pen.style,
     ));
+    // There is no room for the field beside the vessel: it comes where the figure is touched.
+    let (across_mm, along_mm) = HEIGHT_FIELD_MM;
+    let beside = point(
+        (foot.x - HEIGHT_LINE_MM - pen.style.height_mm).max(across_mm / 2.0),
+        view.place(rim / 2.0, 0.0).y,
+    );
+    let figure = lettering(&show(rim, pen.unit));
+    let words = Words::new(beside, figure, pen.style.height_mm).anchored(Anchor::Middle);
+    drawing.add(
+        words
+            .level_middle()
+            .field("vessel.height_mm", across_mm, along_mm),
+    );
 }
 
 /// Count and stop of each ring beside the section, where there is room for a line.

@@ -24,10 +24,10 @@ pub fn has_names(width_mm: f64) -> bool {
 }
 
 /// Room round a vessel on a drawing of this width: at the left for its height, at the right
-/// for the rings' names, above for handles, below for its diameter.
+/// for the rings' names, above for handles, below for its diameter and a finger on it.
 fn margins_mm(width_mm: f64) -> [f64; 4] {
     let right = if has_names(width_mm) { 36.0 } else { 8.0 };
-    [HEIGHT_LINE_MM + 5.5, right, 8.0, DIAMETER_LINE_MM + 3.5]
+    [HEIGHT_LINE_MM + 5.5, right, 8.0, DIAMETER_LINE_MM + 6.5]
 }
 
 /// A row that a finger hits: 24 px (WCAG 2.2, 2.5.8, target size, minimum).
