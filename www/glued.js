@@ -17,6 +17,7 @@ import { design, goToPlace, leaveRow, settle, take } from './work.js';
  * @typedef {object} Hands
  * @property {() => number} picked the ring that is picked out
  * @property {(place: number) => void} pick
+ * @property {() => void} openFloor opens the panel of the base
  * @property {() => void} openUnits
  */
 
@@ -25,6 +26,9 @@ let hands;
 
 /** @type {number[]} */
 let orderPlaces = [];
+
+/** The ring that a base would be let into. */
+let baseRing = 0;
 
 /**
  * A ring's line, made once for each place.
@@ -43,7 +47,9 @@ export function setUpGlued(own) {
   });
   onTap('glued-take', () => change({ kind: 'take_nearest' }));
   onTap('glued-draw', () => change({ kind: 'draw_in_rings' }));
-  onTap('glued-base', () => change({ kind: 'let_base_in', ring: 0 }));
+  onTap('glued-base', () => {
+    if (change({ kind: 'let_base_in', ring: baseRing })) hands.openFloor();
+  });
   onTap('glued-reorder', () => {
     const [ring, other] = orderPlaces;
     if (ring === undefined) return;
@@ -88,7 +94,8 @@ export function showGlued(screen) {
   byId('glued-says', HTMLElement).textContent = screen.says;
   offer('glued-take', screen.take);
   offer('glued-draw', screen.draw);
-  byId('glued-base', HTMLElement).hidden = !screen.needs_base;
+  offer('glued-base', screen.base);
+  baseRing = screen.base_ring;
   orderPlaces = screen.order_places;
   byId('glued-order', HTMLElement).hidden = screen.order === '';
   byId('glued-order-says', HTMLElement).textContent = screen.order;

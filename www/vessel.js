@@ -75,6 +75,7 @@ export function setUpVessel(open) {
   setUpGlued({
     picked: () => picked.ring,
     pick: (ring) => pick(`ring-${ring}`),
+    openFloor: () => pick('floor'),
     openUnits: () => openUnits(),
   });
   const handle = (/** @type {string} */ name) => handles[Number(/^point-(\d+)$/.exec(name)?.[1] ?? NaN)];

@@ -191,6 +191,15 @@ pub fn made_of_lowest(design: &Design, lowest: &StackRing) -> MadeOf {
     }
 }
 
+/// A base is let into one of so many rings from the foot up: nearer the rim it would be
+/// no foot any more (our own choice, no published source).
+const FOOT_RINGS: usize = 3;
+
+/// Whether a base is let into the ring at this place.
+pub fn takes_base(place: usize) -> bool {
+    place < FOOT_RINGS
+}
+
 /// The place of the ring that a base is let into, or on whose ledge it lies.
 pub fn base_place(base: &BaseChoice, vessel: &Vessel) -> usize {
     let last = vessel.rings.len().saturating_sub(1);

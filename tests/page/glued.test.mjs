@@ -3,7 +3,7 @@
 
 import assert from 'node:assert/strict';
 import test from 'node:test';
-import { address, enter, entered, field, tapKeys, tells, unfold } from './hands.mjs';
+import { address, enter, entered, field, openFold, tapKeys, tells, unfold } from './hands.mjs';
 import { axeClean, fitsTheScreen, picture, visit } from './harness.mjs';
 
 /** @typedef {import('playwright-core').Page} Page */
@@ -259,7 +259,7 @@ test('seven glued rings go through every place to paper without a contradiction'
   await page.evaluate(() => document.querySelector('#all-rings')?.setAttribute('open', ''));
   await page.locator('#all-rings summary').scrollIntoViewIfNeeded();
   await page.waitForFunction(() => document.querySelectorAll('#ring-table tbody tr').length === 7);
-  assert.equal(await page.locator('#ring-table tbody tr td:nth-child(6)', { hasText: 'glued' }).count(), 7);
+  assert.equal(await page.locator('#ring-table tbody tr td:nth-child(2)', { hasText: 'glued' }).count(), 7);
   await page.click('[data-place="wood"]');
   const wood = await page.innerText('#wood-swatches');
   assert.match(wood, /Pieces glued already/);
@@ -272,6 +272,29 @@ test('seven glued rings go through every place to paper without a contradiction'
   const sheets = await page.locator('[data-sheet]').evaluateAll((all) => all.map((it) => it.getAttribute('data-sheet')));
   assert.ok(sheets.includes('section') && sheets.includes('order'), String(sheets));
   assert.ok(!sheets.some((each) => each === 'cuts' || /^ring-/.test(each ?? '')), String(sheets));
+}));
+
+test('a base goes into the glued ring in hand, by its panel or by the button beside the rings', () => visit('tablet', async (page) => {
+  await page.locator('#ways [data-way="glued"]').tap();
+  await page.locator('#glued-many > summary').waitFor();
+  await enter(page, key(0, 'outside_diameter_mm'), '5');
+  await enter(page, key(0, 'inside_diameter_mm'), '3');
+  await enter(page, key(0, 'height_mm'), '3/4');
+  await openFold(page, 'glued-many');
+  await page.fill('#glued-many-entry', '6 1/2 4, 8 5 1/2');
+  await page.click('#glued-many button[type=submit]');
+  assert.match(await page.locator('#glued-base').innerText(), /into ring 1$/);
+  await page.locator('#glued-rows button', { hasText: /^2$/ }).click();
+  assert.match(await page.locator('#glued-base').innerText(), /into ring 2$/);
+  assert.equal(await page.locator('#panel-acts button').first().innerText(), 'Let a base into it');
+  await page.click('#glued-base');
+  assert.equal(await page.locator('#panel-title').innerText(), 'Floor', 'what was let in is open');
+  assert.equal(await entered(page, 'base.in_ring'), '2');
+  const byButton = await address(page);
+  await page.click('#undo');
+  await page.locator('#glued-rows button', { hasText: /^2$/ }).click();
+  await page.locator('#panel-acts button').first().click();
+  assert.equal(await address(page), byButton, 'both do the same');
 }));
 
 test('seven glued rings get a base and crossing strips, and go to paper, without a search', () => visit('tablet', async (page) => {

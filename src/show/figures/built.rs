@@ -5,7 +5,7 @@ use crate::design::field;
 use crate::design::{BaseSet, OutlineIs};
 use crate::plan::Plan;
 use crate::plan::built::{Better, Built, Reorder, better_order};
-use crate::plan::floor::floor_mm;
+use crate::plan::floor::{floor_mm, takes_base};
 use crate::plan::outline::solid_to_mm;
 use crate::plan::stack::StackPlan;
 use crate::show::words;
@@ -51,8 +51,10 @@ pub struct GluedScreen {
     pub take: String,
     /// What drawing the curve in the rings is called; empty where it is drawn so.
     pub draw: String,
-    /// Whether nothing closes the foot yet: then a base is offered.
-    pub needs_base: bool,
+    /// What letting a base in is called, while nothing closes the foot; else empty.
+    pub base: String,
+    /// The place of the ring that it is let into: the one in hand, where that takes it.
+    pub base_ring: usize,
     /// Whether there is nothing left to be divided.
     pub is_all: bool,
     /// The figures.
@@ -63,7 +65,8 @@ pub struct GluedScreen {
 
 /// Says what glued rings allow; nothing without one. `is_offered` says whether there is a
 /// nearest curve to take; a better order is looked for only where the curve does not fit.
-pub fn glued(plan: &Plan, is_offered: bool) -> Option<GluedScreen> {
+/// `in_hand` is the place of the ring that is touched.
+pub fn glued(plan: &Plan, is_offered: bool, in_hand: Option<usize>) -> Option<GluedScreen> {
     let (stack, built) = (plan.stack()?, plan.built()?);
     if !stack
         .vessel
@@ -84,6 +87,7 @@ pub fn glued(plan: &Plan, is_offered: bool) -> Option<GluedScreen> {
         let wall = walls.iter().find(|wall| wall.0 == row.place);
         row.wall = wall.map_or_else(String::new, |wall| words::built_wall(wall.1, unit));
     }
+    let base_ring = in_hand.filter(|it| takes_base(*it)).unwrap_or(0);
     let misfits = built.tightest.is_some_and(|it| it.left_mm < 0.0);
     let better: Option<Better> = misfits
         .then(|| better_order(built, &stack.vessel))
@@ -91,7 +95,12 @@ pub fn glued(plan: &Plan, is_offered: bool) -> Option<GluedScreen> {
     Some(GluedScreen {
         rows,
         says: says(stack, built),
-        needs_base: needs_base(stack, built),
+        base: if needs_base(stack, built) {
+            words::filled(words::BUILT_BASE, &[&(base_ring + 1).to_string()])
+        } else {
+            String::new()
+        },
+        base_ring,
         is_all: stack
             .vessel
             .rings

@@ -80,10 +80,6 @@ pub struct Link {
     pub part: &'static str,
 }
 
-/// A base is let into one of so many rings from the foot up: nearer the rim it would be
-/// no foot any more (our own choice, no published source).
-const FOOT_RINGS: usize = 3;
-
 /// Sets the panel of a thing; nothing where it is not there any more. `wood` is the place
 /// of the wood in hand.
 pub fn panel(plan: &Plan, thing: Thing, wood: usize) -> Option<Panel> {
@@ -306,8 +302,10 @@ fn ring_acts(
     let is_within = base.kind != BaseKind::Open && base.set != BaseSet::Under;
     if is_within && floor::base_place(&base, &stack.vessel) == place {
         acts.push(act(words::THING_ITS_BASE, Value::Null).then(Thing::Floor));
-    } else if place < FOOT_RINGS {
-        acts.push(act(words::THING_LET_BASE_IN, by("let_base_in")).then(Thing::Floor));
+    } else if floor::takes_base(place) {
+        let let_in = act(words::THING_LET_BASE_IN, by("let_base_in")).then(Thing::Floor);
+        // A ring that is glued is next closed at its foot.
+        acts.insert(if ring.is_glued() { 0 } else { acts.len() }, let_in);
     }
     for act in &mut acts {
         // A change of the ring itself leaves it in hand.

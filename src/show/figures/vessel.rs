@@ -165,7 +165,7 @@ pub fn vessel(plan: &Plan, view: &View, picked: Picked, is_offered: bool) -> Opt
             .iter()
             .map(|it| words::trouble(it, unit))
             .collect(),
-        glued: super::built::glued(plan, is_offered),
+        glued: super::built::glued(plan, is_offered, picked.thing.ring()),
         ..section_only(plan, view)
     })
 }

@@ -41,6 +41,7 @@ list! {
     BUILT_TURN_OVER = "built.turn_over": "Turn it over",
     BUILT_UP = "built.up": "Move it up",
     BUILT_DOWN = "built.down": "Move it down",
+    BUILT_BASE = "built.base": "Let a base of plies into ring %1",
     BUILT_PLANNED = "built.planned": "It is not glued after all",
     VARIATION_TITLE = "variation.title": "What else it could be",
     THING_PIECE = "thing.piece": "The whole piece",
@@ -158,7 +159,6 @@ list! {
     "built.many_how": "From the foot up: outside, inside and, where it changes, height, with x between them; a comma after each ring. A fraction belongs to the whole number before it. For example 5 x 3 x 3/4, 6 1/2 x 4",
     "built.many_add": "Put them on top",
     "built.reorder": "Do that",
-    "built.base": "Let a base of plies into the lowest ring",
     "built.ring": "Ring",
     "built.pull": "Pull the points: the curve stops where the rings end. Dashes show how far in it may come before the wall is gone.",
 }
