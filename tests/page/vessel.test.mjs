@@ -229,7 +229,7 @@ test('the table of rings is put in order by any column, both ways', () => visit(
   await page.locator('#ring-table tbody tr').first().waitFor();
   const numbers = (await column(page, 1)).map(Number);
   assert.deepEqual(numbers, numbers.toSorted((a, b) => b - a), 'from the rim down at first');
-  const head = page.locator('#all-rings th').nth(3);
+  const head = page.locator('#all-rings thead th', { hasText: 'Outside' });
   await head.getByRole('button').click();
   assert.equal(await head.getAttribute('aria-sort'), 'ascending');
   const upward = await column(page, 1);
@@ -238,6 +238,23 @@ test('the table of rings is put in order by any column, both ways', () => visit(
   assert.equal(await head.getAttribute('aria-sort'), 'descending');
   assert.deepEqual(await column(page, 1), upward.toReversed());
 }));
+
+for (const way of ['bowl', 'vase', 'lantern_vase']) {
+  test(`the table of rings is whole on a tablet, and its settings are in sight on a phone: ${way}`, async () => {
+    for (const [screen, heads] of /** @type {const} */ ([['tablet', 9], ['phone', 4]])) {
+      await visit(screen, async (page) => {
+        await page.click('[data-place=vessel]');
+        await page.click(`#starts [data-way=${way}]`);
+        await openFold(page, 'all-rings');
+        await page.locator('#ring-table tbody tr').first().waitFor();
+        const box = await page.locator('#all-rings .table-box').boundingBox();
+        const last = await page.locator('#ring-table thead th').nth(heads - 1).boundingBox();
+        assert.ok(box && last);
+        assert.ok(last.x + last.width <= box.x + box.width + 0.5, `${screen}: ${last.x + last.width} of ${box.x + box.width}`);
+      });
+    }
+  });
+}
 
 test('on a phone the table of rings is scrolled sideways in its box, its numbers staying in sight', () => visit(
   'phone',

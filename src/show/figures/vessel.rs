@@ -132,13 +132,13 @@ pub fn vessel(plan: &Plan, view: &View, picked: Picked, is_offered: bool) -> Opt
         rows: Table::new(
             &[
                 words::VESSEL_RING,
-                words::TABLE_HEIGHT,
-                words::COUNTS_SEGMENTS,
-                words::TABLE_OUTSIDE,
-                words::TABLE_INSIDE,
                 words::COUNTS_SAW,
                 words::COUNTS_STOP,
                 words::COUNTS_STRIP,
+                words::COUNTS_SEGMENTS,
+                words::TABLE_HEIGHT,
+                words::TABLE_OUTSIDE,
+                words::TABLE_INSIDE,
                 words::COUNTS_LENGTH,
             ],
             rings
@@ -360,19 +360,19 @@ fn row(stack: &StackPlan, place: usize, ring: &RingInStack, picked: Option<usize
     let read = own.and_then(|ring| ring.measured.as_ref());
     let outside = read.and_then(|it| it.outside_diameter_mm);
     let inside = read.and_then(|it| it.inside_diameter_mm);
-    let mut cells = vec![
-        number((place + 1).to_string()),
-        length(ring.wanted.height_mm),
+    let of_ring = [
         match ring.made {
             Made::Segments | Made::Nothing => number(count.to_string()),
             Made::Plies => in_words(words::BASE_PLIES.text.to_owned()),
             Made::Disc => in_words(words::VESSEL_SOLID_DISC.text.to_owned()),
         },
+        length(ring.wanted.height_mm),
         length(outside.unwrap_or(2.0 * ring.wanted.outside_radius_mm)),
         length(inside.unwrap_or(2.0 * ring.wanted.inside_radius_mm)),
     ];
+    let none = || number("–".to_owned());
     let is_glued = own.is_some_and(StackRing::is_glued);
-    if let Some(segment) = ring.segment.filter(|_| !is_glued) {
+    let (at_saw, in_all) = if let Some(segment) = ring.segment.filter(|_| !is_glued) {
         let of_kinds = |shown: &dyn Fn(&Segment) -> Shown| match &ring.alike[..] {
             [only] => shown(&only.segment),
             kinds => {
@@ -380,27 +380,32 @@ fn row(stack: &StackPlan, place: usize, ring: &RingInStack, picked: Option<usize
                 number(each.collect::<Vec<_>>().join(" / "))
             }
         };
-        cells.push(of_kinds(&|it| {
-            quantity::shown_degrees(it.outside.half_angle_rad)
-        }));
-        cells.push(of_kinds(&|it| length(it.outside.long_edge_mm)));
-        cells.push(length(segment.strip_width_mm));
+        let at_saw = [
+            of_kinds(&|it| quantity::shown_degrees(it.outside.half_angle_rad)),
+            of_kinds(&|it| length(it.outside.long_edge_mm)),
+            length(segment.strip_width_mm),
+        ];
         let board = ring.stripes.as_ref().and_then(|own| own.board.as_ref());
         let in_all = match (ring.strips, board) {
             (Some(strips), _) => length(strips.total_length_mm),
             (None, Some(board)) => length(board.length_mm * f64::from(board.count)),
-            (None, None) => number("–".to_owned()),
+            (None, None) => none(),
         };
-        cells.push(in_all);
+        (at_saw, in_all)
     } else {
         let first = match ring.made {
             _ if is_glued => words::VESSEL_GLUED.text,
             Made::Nothing => words::VESSEL_CANNOT_BE.text,
             _ => "–",
         };
-        cells.push(in_words(first.to_owned()));
-        cells.extend((0..3).map(|_| number("–".to_owned())));
-    }
+        ([in_words(first.to_owned()), none(), none()], none())
+    };
+    // What the hands set at the saw first: on a phone it is in sight.
+    let cells = std::iter::once(number((place + 1).to_string()))
+        .chain(at_saw)
+        .chain(of_ring)
+        .chain([in_all])
+        .collect();
     Row {
         id: place.to_string(),
         is_current: picked == Some(place),
@@ -415,17 +420,17 @@ fn row_order(place: usize, segment_count: u32, ring: &RingInStack) -> Vec<f64> {
     let of_segment = |figure: fn(&Segment) -> f64| ring.segment.as_ref().map_or(0.0, figure);
     vec![
         place as f64,
-        ring.wanted.height_mm,
+        of_segment(|segment| segment.outside.half_angle_rad),
+        of_segment(|segment| segment.outside.long_edge_mm),
+        of_segment(|segment| segment.strip_width_mm),
         if ring.segment.is_some() {
             f64::from(segment_count)
         } else {
             0.0
         },
+        ring.wanted.height_mm,
         ring.wanted.outside_radius_mm,
         ring.wanted.inside_radius_mm,
-        of_segment(|segment| segment.outside.half_angle_rad),
-        of_segment(|segment| segment.outside.long_edge_mm),
-        of_segment(|segment| segment.strip_width_mm),
         ring.strips.map_or(0.0, |strips| strips.total_length_mm),
     ]
 }
