@@ -1,10 +1,12 @@
 //! What a step of undo did, in a few words: `ring 3 Walnut, black`, `Segments 24`.
 
-use crate::design::field::{FIELDS, Kind, at, expand};
+use crate::design::field::{FIELDS, Field, Kind, at, expand};
 use crate::design::read::to_value;
-use crate::design::{Design, StackRing, Vessel};
+use crate::design::{Design, PointChoice, StackRing, Vessel};
+use crate::edit::{SCALED, scaled_length_mm};
 use crate::show::words;
 use crate::units::kept::Kept;
+use crate::units::length::{Unit, entry_text};
 
 /// Says what makes the second design of the first; empty where nothing does.
 pub fn step(before: &Design, after: &Design) -> String {
@@ -12,7 +14,8 @@ pub fn step(before: &Design, after: &Design) -> String {
         (None, Some(_)) => return words::DID_BEGIN.text.to_owned(),
         (Some(_), None) => return words::DID_NO_VESSEL.text.to_owned(),
         (Some(one), Some(other)) => {
-            if let Some(said) = in_vessel(one, other) {
+            let sized = scaled(one, other).map(|field| said_of_size(field, other, after.unit));
+            if let Some(said) = sized.or_else(|| in_vessel(one, other)) {
                 return said;
             }
         }
@@ -27,6 +30,38 @@ pub fn step(before: &Design, after: &Design) -> String {
         return word.text.to_owned();
     }
     in_fields(before, after)
+}
+
+/// How much a point may stand beside its place in a curve that was scaled as a whole, by
+/// rounding.
+const ROUNDED_MM: f64 = 0.011;
+
+/// The field that scaled the whole outline, where one did.
+fn scaled(one: &Vessel, other: &Vessel) -> Option<&'static Field> {
+    let is_scaled = |of: fn(&PointChoice) -> f64| {
+        let [from, to] = [one, other].map(|it| it.points.iter().map(of).fold(0.0, f64::max));
+        let mut pairs = one.points.iter().zip(&other.points);
+        from > 0.0
+            && (to - from).abs() > ROUNDED_MM
+            && pairs.all(|(a, b)| (of(b) - of(a) * to / from).abs() <= ROUNDED_MM)
+    };
+    let is_kept = |of: fn(&PointChoice) -> f64| {
+        let mut pairs = one.points.iter().zip(&other.points);
+        pairs.all(|(a, b)| (of(b) - of(a)).abs() < 1e-9)
+    };
+    let (height, radius): (fn(&PointChoice) -> f64, fn(&PointChoice) -> f64) =
+        (|it| it.height_mm, |it| it.radius_mm);
+    let key = match one.points.len() == other.points.len() {
+        true if is_scaled(height) && is_kept(radius) => "vessel.height_mm",
+        true if is_scaled(radius) && is_kept(height) => "vessel.diameter_mm",
+        _ => return None,
+    };
+    SCALED.iter().find(|field| field.key == key)
+}
+
+fn said_of_size(field: &Field, vessel: &Vessel, unit: Unit) -> String {
+    let length_mm = scaled_length_mm(field.key, vessel);
+    format!("{} {}", field.label, entry_text(length_mm, unit))
 }
 
 fn board_count(design: &Design) -> usize {
@@ -161,6 +196,24 @@ mod tests {
             step(&bowl, &fewer),
             format!("{} rings instead of {count}", count - 1)
         );
+        let lowest = type_in(&bowl, "vessel.rings.0.height_mm", "5/8").unwrap();
+        assert!(
+            step(&bowl, &lowest).starts_with("Ring 1: "),
+            "its plies only go along"
+        );
+        let floor = type_in(&bowl, "vessel.floor_mm", "1/4").unwrap();
+        assert_eq!(step(&bowl, &floor), "Floor 1/4");
+        for (key, typed, said) in [
+            ("vessel.diameter_mm", "12", "Greatest diameter 12"),
+            ("vessel.height_mm", "6 1/2", "Height 6 1/2"),
+        ] {
+            let sized = type_in(&bowl, key, typed).unwrap();
+            assert_eq!(step(&bowl, &sized), said);
+            assert_eq!(
+                step(&sized, &bowl).split(' ').next(),
+                said.split(' ').next()
+            );
+        }
         let pulled = vessel::nudge_point(&bowl, 2, 0.0, 1.0);
         assert_eq!(step(&bowl, &pulled), "the curve");
         let own = wood::add_own(&bowl, "Driftwood");
