@@ -49,8 +49,8 @@ fn scaled(one: &Vessel, other: &Vessel) -> Option<&'static Field> {
         let mut pairs = one.points.iter().zip(&other.points);
         pairs.all(|(a, b)| (of(b) - of(a)).abs() < 1e-9)
     };
-    let (height, radius): (fn(&PointChoice) -> f64, fn(&PointChoice) -> f64) =
-        (|it| it.height_mm, |it| it.radius_mm);
+    let height = |it: &PointChoice| it.height_mm;
+    let radius = |it: &PointChoice| it.radius_mm;
     let key = match one.points.len() == other.points.len() {
         true if is_scaled(height) && is_kept(radius) => "vessel.height_mm",
         true if is_scaled(radius) && is_kept(height) => "vessel.diameter_mm",
