@@ -122,6 +122,20 @@ function showPicked() {
   return ask((library) => library.show_inlay(design(), sizes, picked, new Float64Array(drag?.view ?? [])));
 }
 
+/** What may be done with the layers of the strips: the buttons stay while they say the same. @param {InlayPlace['screen']['layer_acts']} acts */
+function showLayerActs(acts) {
+  const box = byId('inlay-layer-acts', HTMLElement);
+  const told = acts.map((act) => act.label).join('\n');
+  if (box.dataset.told === told && box.dataset.set === String(picked)) return;
+  box.dataset.told = told;
+  box.dataset.set = String(picked);
+  box.replaceChildren(...acts.map((act) => {
+    const button = makeButton(act.label, () => change(act.change));
+    button.dataset.act = act.change.kind;
+    return button;
+  }));
+}
+
 /** The piece with slots, each way that they are begun. */
 function drawBeginnings() {
   for (const button of document.querySelectorAll('[data-slots]')) {
@@ -175,6 +189,8 @@ function setPlace(place) {
   setFigures(byId('inlay-zigzags', HTMLElement), screen.zigzag);
   setLines('inlay-cautions', screen.cautions.map(cautionLine));
   setLines('inlay-steps', screen.work.map((text) => make('li', { text })));
+  byId('strip-wood-form', HTMLElement).hidden = screen.woods.length === 0;
+  showLayerActs(screen.layer_acts);
   setChoices('inlay-woods', screen.woods, (at) => {
     settle();
     typed(`vessel.slot_sets.${picked}.wood`, String(at));

@@ -261,6 +261,8 @@ rows! {
         _ = "vessel.rings.*.stripes.layers.*.thickness_mm", "Layer’s thickness, planed", length(SOME_MM);
         _ = "vessel.slot_sets.*.beside_count", "Side by side at each place", count(1, 6);
         _ = "vessel.slot_sets.*.apart_deg", "Apart there (empty: to suit)", optional(degrees(0.1, 180.0));
+        _ = "vessel.slot_sets.*.layers.*.wood", "Layer’s wood", count(0, 29);
+        _ = "vessel.slot_sets.*.layers.*.thickness_mm", "Layer’s thickness in the strip", length(SOME_MM);
         _ = "vessel.rings.*.shares", "Widths of the segments, repeated (2 1: wide, narrow)", shares();
     }
     lists {
@@ -272,6 +274,7 @@ rows! {
         _ = "woods", "Own woods", 0, 30;
         BASE_PLIES = "base.plies", "Plies", 1, 25;
         STRIPE_LAYERS = "vessel.rings.*.stripes.layers", "Layers", 1, 12;
+        STRIP_LAYERS = "vessel.slot_sets.*.layers", "Layers of a strip", 0, 9;
         BOARDS = "rack.boards", "The boards", 0, 60;
         _ = "rack.boards.*.avoid", "Lengths to avoid", 0, 12;
     }

@@ -323,6 +323,7 @@ fn leave_out_unused(whole: &mut Value) {
         ("/vessel/rings", "shares", Value::Array(Vec::new())),
         ("/vessel/slot_sets", "beside_count", Value::from(1)),
         ("/vessel/slot_sets", "apart_deg", Value::Null),
+        ("/vessel/slot_sets", "layers", Value::Array(Vec::new())),
     ] {
         let all = whole.pointer_mut(list).and_then(Value::as_array_mut);
         let Some(all) = all.filter(|all| all.iter().all(|it| it[name] == unused)) else {

@@ -367,6 +367,11 @@ fn default_thing(list_key: &str) -> Value {
             thickness_mm: 6.0,
         }
         .write(),
+        key::STRIP_LAYERS => StripeLayer {
+            wood: 0,
+            thickness_mm: 1.0,
+        }
+        .write(),
         "vessel.woods" => Value::from(""),
         "woods" => OwnWood::called("").write(),
         "base.plies" => Ply {

@@ -87,7 +87,7 @@ kept_choice! {
 }
 
 kept_record! {
-    /// A layer of a striped board.
+    /// A layer of a striped board, or of the strips of a slot set.
     pub struct StripeLayer {
         /// Which of the vessel's woods it is of.
         pub wood: u32,
@@ -230,7 +230,7 @@ kept_record! {
         pub kerf_mm: f64,
         /// How much thinner the strip is.
         pub fit_mm: f64,
-        /// Which of the vessel's woods the strips are of.
+        /// Which of the vessel's woods the strips are of, where they are of one.
         pub wood: u32,
         /// The blade's height above the table; empty for the middle of its window.
         pub blade_mm: Option<f64>,
@@ -238,6 +238,9 @@ kept_record! {
         pub shows: StripsShow,
         /// How the stack lies on the saw.
         pub stack_is: StackIs,
+        /// The layers that the strips are glued of, from the left as they are seen from
+        /// outside; none where they are of one wood.
+        pub layers: Vec<StripeLayer>,
     }
 }
 
@@ -293,7 +296,32 @@ impl SlotSet {
             blade_mm: None,
             shows: StripsShow::OutsideOnly,
             stack_is: StackIs::TurnedRound,
+            layers: Vec::new(),
         }
+    }
+
+    /// The layers of its strips; nothing where these are of one wood: a single layer is that.
+    pub fn layered(&self) -> Option<&[StripeLayer]> {
+        (self.layers.len() > 1).then_some(&self.layers)
+    }
+
+    /// The woods that its strips show, as places in the vessel's list, from the left.
+    pub fn woods(&self) -> Vec<usize> {
+        match self.layered() {
+            Some(layers) => layers.iter().map(|it| it.wood as usize).collect(),
+            None => vec![self.wood as usize],
+        }
+    }
+
+    /// The places of woods that it names, to be changed.
+    pub fn wood_places(&mut self) -> impl Iterator<Item = &mut u32> {
+        let layers = self.layers.iter_mut().map(|it| &mut it.wood);
+        std::iter::once(&mut self.wood).chain(layers)
+    }
+
+    /// How thick its strips are.
+    pub fn strip_mm(&self) -> f64 {
+        (self.kerf_mm - self.fit_mm).max(0.0)
     }
 }
 

@@ -3,11 +3,12 @@
 use super::variation::{Ways, ways};
 use super::vessel::{add_wood, with_vessel};
 use crate::design::field::key;
-use crate::design::field::{LEAST_SLOT_MM, most_of};
-use crate::design::{Design, Leans, MadeOf, SlotSet, Vessel};
+use crate::design::field::{LEAST_SLOT_MM, SOME_MM, most_of};
+use crate::design::{Design, Leans, MadeOf, SlotSet, StripeLayer, Vessel};
 use crate::plan::inlay::half_step_deg;
 use crate::plan::inlay::{self, SetPlan};
 use crate::plan::{plan, woods};
+use crate::trade::layered::{THIN_MM, fitted};
 use crate::trade::ring::half_angle_rad;
 
 /// Dragging snaps to whole and half degrees.
@@ -226,6 +227,119 @@ pub fn strips_of(design: &Design, place: usize, wood: &str) -> Design {
     }
 }
 
+/// Layers the strips of a set: light, dark, light. Their own wood is one of them, the other
+/// is the vessel's first that is as light or dark, or one that is added.
+pub fn layer_strips(design: &Design, place: usize) -> Design {
+    with_set_and_vessel(design, place, |vessel, set| {
+        if set.layered().is_some() {
+            return;
+        }
+        let is_light = |name: &String| woods::color(design, name).is_light();
+        // A wood that the vessel does not have is its first.
+        let known = Some(set.wood as usize).filter(|wood| *wood < vessel.woods.len());
+        let own = known.unwrap_or(0);
+        let own_is_light = vessel.woods.get(own).is_some_and(is_light);
+        let is_other = |name: &String| is_light(name) != own_is_light;
+        let there = vessel.woods.iter().position(is_other);
+        let other = there.unwrap_or_else(|| {
+            let name = if own_is_light {
+                DARK_STRIPS
+            } else {
+                LIGHT_STRIPS
+            };
+            if vessel.woods.len() < most_of("vessel.woods") {
+                vessel.woods.push(name.to_owned());
+            }
+            vessel.woods.len() - 1
+        });
+        let (light, dark) = if own_is_light {
+            (own, other)
+        } else {
+            (other, own)
+        };
+        // Half for the middle, a quarter for each at its sides.
+        let thickness_mm = (set.strip_mm() / 4.0).max(LEAST_SLOT_MM);
+        let layer = |wood: usize| StripeLayer {
+            wood: wood as u32,
+            thickness_mm: stepped(design, thickness_mm),
+        };
+        set.layers = [light, dark, light].map(layer).to_vec();
+        fit(design, set);
+    })
+}
+
+/// Makes the layers of a set's strips come to their thickness.
+pub fn fit_layers(design: &Design, place: usize) -> Design {
+    with_set(design, place, |set| fit(design, set))
+}
+
+/// Adds a layer at the right, of the wood before the last, and makes all fit.
+pub fn add_layer(design: &Design, place: usize) -> Design {
+    with_set(design, place, |set| {
+        let count = set.layers.len();
+        if count < 2 || count >= most_of(key::STRIP_LAYERS) {
+            return;
+        }
+        let layer = StripeLayer {
+            wood: set.layers[count - 2].wood,
+            ..set.layers[count - 1].clone()
+        };
+        set.layers.push(layer);
+        fit(design, set);
+    })
+}
+
+/// Removes the layer at the right and makes the rest fit; of one layer alone it is a strip
+/// of one wood.
+pub fn remove_layer(design: &Design, place: usize) -> Design {
+    with_set(design, place, |set| {
+        set.layers.pop();
+        if set.layered().is_some() {
+            fit(design, set);
+        } else if let Some(last) = set.layers.pop() {
+            set.wood = last.wood;
+        }
+    })
+}
+
+/// Strips of one wood again, the one that they had.
+pub fn plain_strips(design: &Design, place: usize) -> Design {
+    with_set(design, place, |set| set.layers.clear())
+}
+
+fn fit(design: &Design, set: &mut SlotSet) {
+    let layers_mm: Vec<f64> = set.layers.iter().map(|it| it.thickness_mm).collect();
+    let fit = fitted(&layers_mm, set.strip_mm(), THIN_MM, step_mm(design));
+    for (layer, thickness_mm) in set.layers.iter_mut().zip(fit) {
+        layer.thickness_mm = thickness_mm.max(SOME_MM);
+    }
+}
+
+/// What layers are told by: a thousandth of an inch, or a hundredth of a millimeter.
+fn step_mm(design: &Design) -> f64 {
+    if design.unit.is_inch() { 0.0254 } else { 0.01 }
+}
+
+fn stepped(design: &Design, length_mm: f64) -> f64 {
+    let step = step_mm(design);
+    ((length_mm / step).round() * step).max(step)
+}
+
+/// A change of a set for which the vessel may get a wood.
+fn with_set_and_vessel(
+    design: &Design,
+    place: usize,
+    change: impl FnOnce(&mut Vessel, &mut SlotSet),
+) -> Design {
+    let changed = with_vessel(design, |vessel| {
+        if let Some(mut set) = vessel.slot_sets.get(place).cloned() {
+            change(vessel, &mut set);
+            vessel.slot_sets[place] = set;
+        }
+    });
+    with_partner(design, changed, place)
+}
+
 /// The first set of the pair that a set is one of, and how both go.
 fn pair_of(vessel: &Vessel, place: usize) -> Option<(usize, Ways)> {
     let ways_of = |first: usize| {
@@ -251,7 +365,7 @@ pub(super) fn is_zigzag(design: &Design, place: usize) -> bool {
 }
 
 /// Of two sets that cross or meet in a zigzag, what was changed of one goes for the other
-/// too: rings, count, angle, cut and blade. Which way it leans, where it stands and its wood
+/// too: rings, count, angle, cut, blade and layers. Which way it leans, where it stands and its wood
 /// are its own.
 pub(super) fn with_partner(before: &Design, mut changed: Design, place: usize) -> Design {
     let pair = before.vessel.as_ref().and_then(|vessel| {

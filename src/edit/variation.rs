@@ -166,7 +166,10 @@ fn has_unseen_strips(vessel: &Vessel) -> bool {
         };
         vessel.rings[through].iter().all(|ring| {
             let mut segments = 0..ring.segment_count;
-            segments.all(|segment| name(ring.wood_of(segment)) == name(set.wood as usize))
+            segments.all(|segment| {
+                let own = name(ring.wood_of(segment));
+                set.woods().into_iter().all(|wood| name(wood) == own)
+            })
         })
     })
 }

@@ -4,7 +4,7 @@
 
 use crate::design::field::{Field, SOME_MM, most_of};
 use crate::design::trouble::Reason;
-use crate::design::{Design, StackRing, StripeChoice, Vessel};
+use crate::design::{Design, SlotSet, StackRing, StripeChoice, Vessel};
 use crate::edit::outline::with_own_outline;
 use crate::units::length::round;
 
@@ -499,7 +499,7 @@ pub fn remove_wood(design: &Design, wood: usize) -> Design {
             return;
         }
         vessel.woods.remove(wood);
-        let strips = vessel.slot_sets.iter_mut().map(|set| &mut set.wood);
+        let strips = vessel.slot_sets.iter_mut().flat_map(SlotSet::wood_places);
         let segments = vessel.rings.iter_mut().flat_map(StackRing::wood_places);
         for place in segments.chain(strips) {
             let old = *place as usize;

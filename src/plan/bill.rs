@@ -45,7 +45,7 @@ pub enum Piece {
         /// Thickness of one.
         thickness_mm: f64,
     },
-    /// Layers of striped boards, sawn off the edge of a board as thick as they are wide.
+    /// Layers of striped boards and of strips, sawn off the edge of a board as thick as they are wide.
     Layer {
         /// Length of one.
         length_mm: f64,
@@ -60,6 +60,11 @@ pub enum Piece {
         /// Length of one.
         length_mm: f64,
     },
+    /// Strips for slots from sticks of layers, which stand in the bill.
+    LayeredStrip {
+        /// Length of one.
+        length_mm: f64,
+    },
 }
 
 /// Equal pieces of one wood. Millimeters.
@@ -67,8 +72,8 @@ pub enum Piece {
 pub struct Cut {
     /// What they are.
     pub piece: Piece,
-    /// Their wood; none for spacers, whose wood is free, and for striped segments, whose
-    /// layers are told apart.
+    /// Their wood; none for spacers, whose wood is free, and for striped segments and layered
+    /// strips, whose layers are told apart.
     pub wood: Option<String>,
     /// Thickness of the stock.
     pub thickness_mm: f64,
@@ -112,7 +117,7 @@ impl Cut {
                 length_mm,
                 across_mm,
             } => (length_mm + kerf_mm) * (across_mm + kerf_mm),
-            Piece::Spacer { .. } | Piece::Striped(_) => 0.0,
+            Piece::Spacer { .. } | Piece::Striped(_) | Piece::LayeredStrip { .. } => 0.0,
         }
     }
 
@@ -147,7 +152,7 @@ impl Cut {
             }
             Piece::Layer { length_mm, .. } => (self.count, count * length_mm),
             Piece::Spacer { length_mm, .. } => (0, count * (length_mm + kerf_mm)),
-            Piece::Striped(_) => (0, 0.0),
+            Piece::Striped(_) | Piece::LayeredStrip { .. } => (0, 0.0),
         }
     }
 
@@ -170,9 +175,9 @@ impl Cut {
         }
     }
 
-    /// Whether it is sawn from a board of one wood: not what comes of a striped one.
+    /// Whether it is sawn from a board of one wood: not what comes of glued layers.
     pub fn is_ripped(&self) -> bool {
-        !matches!(self.piece, Piece::Striped(_))
+        !matches!(self.piece, Piece::Striped(_) | Piece::LayeredStrip { .. })
     }
 
     /// Segments, discs, plies and layers that come of it.
@@ -180,7 +185,10 @@ impl Cut {
         match self.piece {
             Piece::Segment(..) | Piece::Layer { .. } => self.count,
             Piece::Disc { slices, .. } => self.count * slices,
-            Piece::Striped(_) | Piece::Spacer { .. } | Piece::SlotStrip { .. } => 0,
+            Piece::Striped(_)
+            | Piece::Spacer { .. }
+            | Piece::SlotStrip { .. }
+            | Piece::LayeredStrip { .. } => 0,
         }
     }
 }
@@ -256,18 +264,9 @@ pub fn of_vessel(of: &Rings, base: Option<&BasePlan>, sets: &[Option<SetPlan>]) 
     if let Some(base) = base.filter(is_piece) {
         bill.add_base(design, base);
     }
-    for (place, (set, own)) in vessel.slot_sets.iter().zip(sets).enumerate() {
+    for (place, own) in sets.iter().enumerate() {
         if let Some(own) = own.as_ref().filter(|own| own.is_open()) {
-            let [thick, wide, long] = own.strip_mm;
-            bill.add(Cut {
-                piece: Piece::SlotStrip { length_mm: long },
-                wood: Some(name(set.wood as usize)),
-                thickness_mm: wide,
-                width_mm: thick,
-                count: own.slots.count,
-                is_matched: false,
-                parts: vec![(Part::Slots(place), own.slots.count)],
-            });
+            bill.add_strips(own, place, design.shop.kerf_mm, name);
         }
     }
     bill.laid_out(design)
@@ -351,6 +350,47 @@ impl Bill {
         });
     }
 
+    /// Adds the strips of a set of slots; of those that are layered the layers too.
+    fn add_strips(
+        &mut self,
+        own: &SetPlan,
+        place: usize,
+        kerf_mm: f64,
+        name: impl Fn(usize) -> String,
+    ) {
+        let [thick, wide, length_mm] = own.strip_mm;
+        if let Some(sticks) = &own.sticks {
+            for rips in own.layers_to_rip() {
+                let all = f64::from(rips.count);
+                self.add(Cut {
+                    piece: Piece::Layer {
+                        length_mm: sticks.long_mm,
+                        across_mm: all * (rips.sawn_mm + kerf_mm) - kerf_mm,
+                    },
+                    wood: Some(name(rips.wood)),
+                    thickness_mm: sticks.wide_mm,
+                    width_mm: rips.sawn_mm,
+                    count: rips.count,
+                    is_matched: false,
+                    parts: vec![(Part::Slots(place), rips.count)],
+                });
+            }
+        }
+        let of_one = own.layers.first().filter(|_| own.sticks.is_none());
+        self.add(Cut {
+            piece: match of_one {
+                Some(_) => Piece::SlotStrip { length_mm },
+                None => Piece::LayeredStrip { length_mm },
+            },
+            wood: of_one.map(|layer| name(layer.wood)),
+            thickness_mm: wide,
+            width_mm: thick,
+            count: own.slots.count,
+            is_matched: false,
+            parts: vec![(Part::Slots(place), own.slots.count)],
+        });
+    }
+
     /// Adds a base that is a piece of its own.
     fn add_base(&mut self, design: &Design, base: &BasePlan) {
         if let Some(wedge) = &base.wedge {
@@ -405,6 +445,7 @@ impl Bill {
                 Piece::Striped(_) => 3,
                 Piece::Spacer { .. } => 4,
                 Piece::SlotStrip { .. } => 5,
+                Piece::LayeredStrip { .. } => 6,
             };
             let wood = |cut: &Cut| self.place_of(cut.wood.as_ref());
             kind(other)

@@ -58,6 +58,8 @@ pub struct Need {
     pub is_matched: bool,
     /// Whether its pieces are strips, cut off square: for slots, or layers.
     pub is_strip: bool,
+    /// Whether these are layers, to be glued to others.
+    pub is_layer: bool,
     /// What the pieces are for, and how many for each.
     pub parts: Vec<(Part, u32)>,
     /// Into how many each piece is sliced later; 1 where it is not.
@@ -76,6 +78,7 @@ impl Need {
             short_edge_mm: cut.width_mm,
             is_matched: cut.is_matched,
             is_strip: matches!(cut.piece, Piece::SlotStrip { .. } | Piece::Layer { .. }),
+            is_layer: matches!(cut.piece, Piece::Layer { .. }),
             parts: cut.parts.clone(),
             slices: 1,
         };
@@ -92,7 +95,10 @@ impl Need {
                 ..need
             }
             .sliced(design),
-            Piece::Disc { .. } | Piece::Spacer { .. } | Piece::Striped(_) => need,
+            Piece::Disc { .. }
+            | Piece::Spacer { .. }
+            | Piece::Striped(_)
+            | Piece::LayeredStrip { .. } => need,
         })
     }
 

@@ -323,6 +323,14 @@ pub enum SlotCaution {
     HighBlade { blade_mm: f64 },
     /// The strip's wood is none of the vessel's.
     NoWood,
+    /// The layers do not come to the strip's thickness; the layer in the middle is named.
+    LayersOff {
+        layer: usize,
+        layers_mm: f64,
+        strip_mm: f64,
+    },
+    /// A layer that is sanded through.
+    ThinLayer { layer: usize, thickness_mm: f64 },
 }
 
 /// A caution at its place in a vessel.

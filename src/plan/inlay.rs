@@ -2,11 +2,15 @@
 //! heights the blade may stand, what is left, and the strips that fill the slots.
 
 use crate::design::trouble::{Reason, Trouble};
-use crate::design::{Between, FirstAt, Leans, MadeOf, SlotSet, StackIs, StripsShow, Vessel};
+use crate::design::{
+    Between, FirstAt, Leans, MadeOf, SlotSet, StackIs, StripeLayer, StripsShow, Vessel,
+};
 use crate::draw::Color;
 use crate::plan::caution::{Caution, Placed, SlotCaution};
+use crate::plan::ring::cutting;
 use crate::plan::rings::{RingInStack, Rings, trued_mm};
 use crate::trade::closing::HAIR_MM;
+use crate::trade::layered::{Sticks, THIN_MM, across, sawn_mm, sticks};
 use crate::trade::ring::{Segment, half_angle_rad};
 use crate::trade::shape::Wall;
 use crate::trade::spline::{
@@ -65,8 +69,36 @@ pub struct SetPlan {
     pub between_mm: f64,
     /// Thickness, width and length of a strip.
     pub strip_mm: [f64; 3],
-    /// The color of its wood.
+    /// Its layers, from the left as they are seen from outside; one where it is of one wood.
+    pub layers: Vec<StripLayer>,
+    /// The sticks that its strips are crosscut from; nothing where they are of one wood.
+    pub sticks: Option<Sticks>,
+}
+
+/// A layer of a strip; the only one of a strip that is of one wood.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct StripLayer {
+    /// Its wood, as a place in the vessel's list.
+    pub wood: usize,
+    /// The color of that.
     pub color: Color,
+    /// Its thickness.
+    pub thickness_mm: f64,
+    /// Where it lies across the slot, whose middle is 0.
+    pub across_mm: [f64; 2],
+}
+
+/// Equal layers of a set's strips, to be ripped. Millimeters.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct LayerRips {
+    /// Their wood, as a place in the vessel's list.
+    pub wood: usize,
+    /// Their thickness when they are glued.
+    pub thickness_mm: f64,
+    /// How thick they are sawn.
+    pub sawn_mm: f64,
+    /// How many.
+    pub count: u32,
 }
 
 /// Works every set out; nothing where a set has no stack, for the reason in `troubles`.
@@ -84,6 +116,10 @@ pub fn plan_sets(plan: &Rings, troubles: &mut Vec<Trouble>) -> Vec<Option<SetPla
 }
 
 type Refused = (&'static str, Reason);
+
+/// Where a strip, or a layer of one, shows on a surface: heights above the foot, rising, and
+/// the directions of its two edges.
+pub type Trace = Vec<(f64, [f64; 2])>;
 
 /// The most slots in all of a set.
 const MOST_SLOTS: u32 = 96;
@@ -110,24 +146,53 @@ pub fn plan_set(plan: &Rings, set: &SlotSet) -> Result<SetPlan, Refused> {
     let most = window.most_mm().max(0.0);
     let blade_mm = set.blade_mm.or(window.middle_mm()).unwrap_or(most);
     let bottoms = slots.directions().map(|at| stack.table_mm(at) - blade_mm);
-    let wood = vessel.woods.get(set.wood as usize);
+    let strip_mm = [
+        set.strip_mm(),
+        blade_mm + PROUD_MM,
+        stack.strip_length_mm(&slots, blade_mm) + 2.0 * SPARE_MM,
+    ];
+    let [_, wide_mm, long_mm] = strip_mm;
+    let sticks = set
+        .layered()
+        .map(|_| sticks(slots.count, [wide_mm, long_mm], &cutting(design)));
     Ok(SetPlan {
-        color: crate::plan::woods::color(design, wood.map_or("", String::as_str)),
+        layers: layers(plan, set),
+        sticks,
         middle_mm: middle_mm(plan, &rings),
         bottoms_mm: bottoms.collect(),
         bridge_mm: stack.bridge_mm(&slots, blade_mm),
         between_mm: stack.between_mm(&slots, blade_mm),
-        strip_mm: [
-            (set.kerf_mm - set.fit_mm).max(0.0),
-            blade_mm + PROUD_MM,
-            stack.strip_length_mm(&slots, blade_mm) + 2.0 * SPARE_MM,
-        ],
+        strip_mm,
         rings,
         stack,
         slots,
         window,
         blade_mm,
     })
+}
+
+/// The layers of a set's strips.
+fn layers(plan: &Rings, set: &SlotSet) -> Vec<StripLayer> {
+    let one = [StripeLayer {
+        wood: set.wood,
+        thickness_mm: set.strip_mm(),
+    }];
+    let said = set.layered().unwrap_or(&one);
+    let thick_mm: Vec<f64> = said.iter().map(|it| it.thickness_mm).collect();
+    let across = match set.layered() {
+        Some(_) => across(&thick_mm, set.kerf_mm),
+        None => vec![[-set.kerf_mm / 2.0, set.kerf_mm / 2.0]],
+    };
+    let layer = |(said, across_mm): (&StripeLayer, [f64; 2])| {
+        let name = plan.vessel.woods.get(said.wood as usize);
+        StripLayer {
+            wood: said.wood as usize,
+            color: crate::plan::woods::color(&plan.design, name.map_or("", String::as_str)),
+            thickness_mm: said.thickness_mm,
+            across_mm,
+        }
+    };
+    said.iter().zip(across).map(layer).collect()
 }
 
 /// Whether a set has heights that its blade may have, with so many slots at such an angle.
@@ -337,6 +402,69 @@ impl SetPlan {
         f64::from(self.slots.count) * (self.strip_mm[2] + kerf_mm)
     }
 
+    /// What its strips are told by where there is room for one color: the layer at the left.
+    pub fn color(&self) -> Color {
+        self.color_at(0)
+    }
+
+    /// The color of the layer in the middle: what a cut along a slot shows.
+    pub fn middle_color(&self) -> Color {
+        self.color_at(self.layer_at(0.0))
+    }
+
+    fn color_at(&self, layer: usize) -> Color {
+        let none = Color { r: 0, g: 0, b: 0 };
+        self.layers.get(layer).map_or(none, |it| it.color)
+    }
+
+    /// Which layer of a strip lies at a place across its slot.
+    pub fn layer_at(&self, across_mm: f64) -> usize {
+        let past = |layer: &StripLayer| layer.across_mm[1] <= across_mm;
+        self.layers
+            .partition_point(past)
+            .min(self.layers.len().saturating_sub(1))
+    }
+
+    /// The layer that shows at a place: x to the right of someone in front of the piece, y
+    /// away from them, z above the foot. Nothing where there is no strip; where slots of
+    /// this set meet, that of the first.
+    pub fn strip_at(&self, [x, y, z]: [f64; 3]) -> Option<&StripLayer> {
+        let at = [x, y, z - self.middle_mm];
+        let mut slots = self.slots.directions().zip(&self.bottoms_mm);
+        let (direction, _) = slots.find(|(it, bottom)| self.slots.holds(*it, at, **bottom))?;
+        let [_, across_mm] = self.slots.within_mm(direction, at);
+        self.layers.get(self.layer_at(across_mm))
+    }
+
+    /// The sum of its layers' thicknesses.
+    pub fn layers_mm(&self) -> f64 {
+        self.layers.iter().map(|it| it.thickness_mm).sum()
+    }
+
+    /// The layers to rip for its sticks, equal ones together, in the order in which they
+    /// come; none where its strips are of one wood.
+    pub fn layers_to_rip(&self) -> Vec<LayerRips> {
+        let Some(sticks) = &self.sticks else {
+            return Vec::new();
+        };
+        let mut rips: Vec<LayerRips> = Vec::new();
+        for layer in &self.layers {
+            let is_same = |it: &&mut LayerRips| {
+                it.wood == layer.wood && (it.thickness_mm - layer.thickness_mm).abs() < 1e-6
+            };
+            match rips.iter_mut().find(is_same) {
+                Some(same) => same.count += sticks.count,
+                None => rips.push(LayerRips {
+                    wood: layer.wood,
+                    thickness_mm: layer.thickness_mm,
+                    sawn_mm: sawn_mm(layer.thickness_mm),
+                    count: sticks.count,
+                }),
+            }
+        }
+        rips
+    }
+
     /// Whether there is a height that its blade may have: without one no figure of it is to
     /// be used.
     pub fn is_open(&self) -> bool {
@@ -364,6 +492,12 @@ impl SetPlan {
             thick * areas.sum::<f64>()
         };
         [glued, self.bottoms_mm.iter().map(of_slot).sum()]
+    }
+
+    /// What glue covers between the layers of its sticks, square millimeters.
+    pub fn layers_glue_mm2(&self) -> f64 {
+        let sticks = self.sticks.as_ref();
+        sticks.map_or(0.0, |it| it.glue_mm2(self.layers.len()))
     }
 
     /// What glue covers in its slots, square millimeters: both sides of each and its bottom.
@@ -439,7 +573,18 @@ impl SetPlan {
     /// Where one slot's strip shows on the finished outside or inside: its two edges by
     /// height, rising, each as height above the foot and directions; a strip that ends
     /// within the wall's height comes to a point there. Several where it is interrupted.
-    pub fn traces(&self, slot: usize, is_inside: bool) -> Vec<Vec<(f64, [f64; 2])>> {
+    pub fn traces(&self, slot: usize, is_inside: bool) -> Vec<Trace> {
+        self.traces_of(self.slots.whole_mm(), slot, is_inside)
+    }
+
+    /// The same of one layer.
+    pub fn layer_traces(&self, layer: usize, slot: usize, is_inside: bool) -> Vec<Trace> {
+        let of = self.layers.get(layer);
+        of.map_or_else(Vec::new, |of| self.traces_of(of.across_mm, slot, is_inside))
+    }
+
+    /// The same of what lies between two places across the slot.
+    fn traces_of(&self, across_mm: [f64; 2], slot: usize, is_inside: bool) -> Vec<Trace> {
         let Some(bottom) = self.bottoms_mm.get(slot).copied() else {
             return Vec::new();
         };
@@ -448,10 +593,10 @@ impl SetPlan {
         };
         let side = usize::from(is_inside);
         let shown = |z: f64, radius: f64| {
-            let ends = self.slots.shown(z, radius, bottom)?;
+            let ends = self.slots.shown_of(across_mm, z, radius, bottom)?;
             Some((self.middle_mm + z, ends.map(|end| direction + end)))
         };
-        let mut runs: Vec<Vec<(f64, [f64; 2])>> = Vec::new();
+        let mut runs: Vec<Trace> = Vec::new();
         let mut before: Option<(f64, bool)> = None;
         for level in &self.stack.wall {
             let z = level.z_mm;
@@ -564,6 +709,30 @@ pub fn window_caution(own: &SetPlan) -> Option<SlotCaution> {
     }
 }
 
+/// What is to be said of the layers of its strips.
+fn layer_cautions(set: &SlotSet, own: &SetPlan) -> Vec<SlotCaution> {
+    if set.layered().is_none() {
+        return Vec::new();
+    }
+    let mut found = Vec::new();
+    let (layers_mm, strip_mm) = (own.layers_mm(), own.strip_mm[0]);
+    if (layers_mm - strip_mm).abs() > HAIR_MM {
+        found.push(SlotCaution::LayersOff {
+            layer: (own.layers.len() - 1) / 2,
+            layers_mm,
+            strip_mm,
+        });
+    }
+    let thin = |(layer, it): (usize, &StripLayer)| {
+        (it.thickness_mm < THIN_MM).then_some(SlotCaution::ThinLayer {
+            layer,
+            thickness_mm: it.thickness_mm,
+        })
+    };
+    found.extend(own.layers.iter().enumerate().find_map(thin));
+    found
+}
+
 fn set_cautions(plan: &Rings, set: &SlotSet, own: &SetPlan) -> Vec<SlotCaution> {
     let vessel = &plan.vessel;
     let mut found = Vec::new();
@@ -611,9 +780,10 @@ fn set_cautions(plan: &Rings, set: &SlotSet, own: &SetPlan) -> Vec<SlotCaution> 
             blade_mm: own.blade_mm,
         });
     }
-    if set.wood as usize >= vessel.woods.len() {
+    if set.woods().iter().any(|wood| *wood >= vessel.woods.len()) {
         found.push(SlotCaution::NoWood);
     }
+    found.extend(layer_cautions(set, own));
     found
 }
 

@@ -98,6 +98,7 @@ pub fn order(plan: &StackPlan, inlays: &[Range<usize>]) -> Option<Order> {
         base_is,
         steps: extra::board_steps(&rips, count),
     };
+    making.steps.extend(extra::strip_steps(plan, inlays));
     making.blocks();
     making.rings();
     making.stacks();
@@ -172,6 +173,7 @@ pub fn mark(plan: &StackPlan, step: &Step) -> String {
         Work::Boards
         | Work::Rip(_)
         | Work::Base(_)
+        | Work::Strips(_)
         | Work::Inlay(_)
         | Work::Block(_)
         | Work::True(_)

@@ -128,14 +128,11 @@ fn totals(plan: &StackPlan) -> Totals {
             totals.glue_mm2 += rings::ring_glue_mm2(ring, planned);
         }
     }
-    for (set, own) in vessel.slot_sets.iter().zip(&plan.slot_sets) {
-        let Some(own) = own.as_ref().filter(|own| own.is_open()) else {
+    for own in plan.slot_sets.iter().flatten().filter(|own| own.is_open()) {
+        if own.layers.iter().any(|it| it.wood >= vessel.woods.len()) {
             continue;
-        };
-        let Some(name) = vessel.woods.get(set.wood as usize) else {
-            continue;
-        };
-        let strip = woods::named(design, name).and_then(|it| it.density_kg_m3());
+        }
+        let strip = strips_kg_m3(plan, own);
         // The strips stand where the rings' wood was sawn away.
         let around = own
             .rings
@@ -150,6 +147,26 @@ fn totals(plan: &StackPlan) -> Totals {
         totals.finished_kg = added(totals.finished_kg, finished_mm3, more);
     }
     totals
+}
+
+/// Density of a set's strips, their layers by their thicknesses; missing when one has no
+/// figure.
+fn strips_kg_m3(plan: &StackPlan, own: &SetPlan) -> Option<f64> {
+    let sum_mm = own.layers_mm();
+    if own.layers.len() > 1 && sum_mm <= 0.0 {
+        return None;
+    }
+    let each = own.layers.iter().map(|layer| {
+        let name = plan.vessel.woods.get(layer.wood)?;
+        let own_kg_m3 = woods::named(&plan.design, name)?.density_kg_m3()?;
+        let share = if own.layers.len() > 1 {
+            layer.thickness_mm / sum_mm
+        } else {
+            1.0
+        };
+        Some(share * own_kg_m3)
+    });
+    each.sum()
 }
 
 /// A weight with so much wood more; missing when its density is.

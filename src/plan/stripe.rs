@@ -6,23 +6,13 @@ use crate::design::{Design, Laid, StackRing};
 use crate::plan::caution::{Caution, HAND_TO_BLADE_MM, STEEPEST_SAW_DEG, StripeCaution};
 use crate::plan::woods;
 use crate::trade::closing::HAIR_MM;
+use crate::trade::layered::{THIN_MM, sawn_mm};
 use crate::trade::ring::{Segment, half_angle_rad};
 use crate::trade::shape::Wall;
 use crate::trade::strip::Cutting;
 use crate::trade::stripe::{Board, Stand, StripeError, Stripes, board};
 use crate::trade::vessel::Span;
 use crate::units::color::Color;
-
-/// What is planed off a layer in all before it is glued: 1/16 in (common practice, no
-/// published source).
-pub const PLANED_OFF_MM: f64 = 1.5875;
-
-/// What comes as veneer is not planed: 1 mm (common practice, no published source).
-pub const VENEER_MM: f64 = 1.0;
-
-/// A layer thinner than this is sanded through, and its glue shows as a line: half a
-/// millimeter (our own choice, no published source).
-const THIN_MM: f64 = 0.5;
 
 /// Beyond this slant the ring's faces are more end grain than not: half a right angle (our
 /// own choice, no published source).
@@ -96,15 +86,6 @@ impl StripePlan {
             (layer, times * board.count, sawn_mm(*thickness))
         });
         each.filter(|(_, count, _)| *count > 0).collect()
-    }
-}
-
-/// How thick a layer is sawn.
-fn sawn_mm(thickness_mm: f64) -> f64 {
-    if thickness_mm <= VENEER_MM {
-        thickness_mm
-    } else {
-        thickness_mm + PLANED_OFF_MM
     }
 }
 

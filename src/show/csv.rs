@@ -101,7 +101,9 @@ fn cut_cells(cut: &Cut, unit: Unit) -> [String; 5] {
             none(),
             none(),
         ],
-        Piece::SlotStrip { length_mm } | Piece::Layer { length_mm, .. } => {
+        Piece::SlotStrip { length_mm }
+        | Piece::LayeredStrip { length_mm }
+        | Piece::Layer { length_mm, .. } => {
             let length = plain(length_mm, unit);
             [
                 none(),

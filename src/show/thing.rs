@@ -72,7 +72,7 @@ impl Thing {
     pub fn of_step(step: &Step) -> Thing {
         match step.work {
             Work::Base(_) => Thing::Floor,
-            Work::Inlay(set) => Thing::Set(set),
+            Work::Strips(set) | Work::Inlay(set) => Thing::Set(set),
             Work::Join(_) | Work::TrueHalves => Thing::Meeting,
             Work::Stripes | Work::Cut | Work::GlueUp | Work::Flatten | Work::Stack(_)
                 if step.rings.len() == 1 =>

@@ -5,6 +5,7 @@ pub mod closing;
 pub mod glue;
 pub mod laminate;
 pub mod lathe;
+pub mod layered;
 pub mod moisture;
 pub mod plug;
 pub mod ring;

@@ -308,8 +308,19 @@ impl Slots {
 
     /// Sideways from and to where a slot reaches at a height.
     pub fn sideways_mm(&self, z_mm: f64) -> [f64; 2] {
-        let (middle, half) = (z_mm * self.gauge_rad.tan(), self.half_width_mm());
-        [middle - half, middle + half]
+        self.sideways_of_mm(z_mm, self.whole_mm())
+    }
+
+    /// Across the slot from side to side, square to them: its middle is 0.
+    pub fn whole_mm(&self) -> [f64; 2] {
+        [-self.kerf_mm / 2.0, self.kerf_mm / 2.0]
+    }
+
+    /// Sideways from and to where what lies between two places across the slot reaches at a
+    /// height.
+    pub fn sideways_of_mm(&self, z_mm: f64, across_mm: [f64; 2]) -> [f64; 2] {
+        let middle = z_mm * self.gauge_rad.tan();
+        across_mm.map(|it| middle + it / self.gauge_rad.cos())
     }
 
     /// Half of a slot's width, measured level: k/(2·cos β).
@@ -331,10 +342,21 @@ impl Slots {
     /// From which direction to which a slot shows on a round surface, radians from the
     /// slot's own; nothing where it does not.
     pub fn shown(&self, z_mm: f64, radius_mm: f64, bottom_mm: f64) -> Option<[f64; 2]> {
+        self.shown_of(self.whole_mm(), z_mm, radius_mm, bottom_mm)
+    }
+
+    /// The same of what lies between two places across the slot.
+    pub fn shown_of(
+        &self,
+        across_mm: [f64; 2],
+        z_mm: f64,
+        radius_mm: f64,
+        bottom_mm: f64,
+    ) -> Option<[f64; 2]> {
         if radius_mm <= 0.0 || bottom_mm > radius_mm {
             return None;
         }
-        let sideways = self.sideways_mm(z_mm);
+        let sideways = self.sideways_of_mm(z_mm, across_mm);
         if sideways[0] >= radius_mm || sideways[1] <= -radius_mm {
             return None;
         }
@@ -348,11 +370,18 @@ impl Slots {
     /// Whether a place is in the slot of this direction: x to the right of someone in
     /// front of the piece, y away from them, z from the stack's middle; `bottom_mm` is
     /// the bottom's distance from the axis.
-    pub fn holds(&self, direction_rad: f64, [x, y, z]: [f64; 3], bottom_mm: f64) -> bool {
+    pub fn holds(&self, direction_rad: f64, at_mm: [f64; 3], bottom_mm: f64) -> bool {
+        let [deep, across] = self.within_mm(direction_rad, at_mm);
+        deep >= bottom_mm && across.abs() <= self.kerf_mm / 2.0
+    }
+
+    /// How far a place is from the axis toward the slot's mouth, and how far across the slot
+    /// of this direction from its middle; x, y and z as [`Slots::holds`] has them.
+    pub fn within_mm(&self, direction_rad: f64, [x, y, z]: [f64; 3]) -> [f64; 2] {
         let (sine, cosine) = direction_rad.sin_cos();
         let (u, v) = (x * sine - y * cosine, x * cosine + y * sine);
         let (lean_sine, lean_cosine) = self.gauge_rad.sin_cos();
-        u >= bottom_mm && (v * lean_cosine - z * lean_sine).abs() <= self.kerf_mm / 2.0
+        [u, v * lean_cosine - z * lean_sine]
     }
 }
 

@@ -68,15 +68,23 @@ if(ink>0.&&within>inset)discard;
 wood=mix(wood,a.rgb,clamp(within/pixel+.5,0.,1.));}
 from=a.w;
 }
-for(int i=0;i<strip_count;i++){
-vec4 a=strips[3*i],b=strips[3*i+1];
+int first=0,layers=0;
+for(int i=0;i<strip_count;){
+vec4 a=strips[i],b=strips[i+1],e=strips[i+2];
+int own=int(e.w);
+i+=3;
+if(own>0)first=i,i+=own;
+if(own>=0)layers=own;
 float c=(place.z-a.x)*a.w,r=length(place.xy);
 if(place.z<a.y+inset||place.z>a.z-inset||r<1e-4||abs(c)-b.x>r)continue;
 float lean=asin(clamp(c/r,-1.,1.)),d=atan(place.x,-place.y)-b.z-lean;
 d+=lean-b.w*round(d/b.w);
-float within=min(b.x-abs(r*sin(d)-c),r*cos(d)-b.y);
+float aside=r*sin(d)-c;
+float within=min(b.x-abs(aside),r*cos(d)-b.y);
 if(ink>0.&&within>0.)discard;
-wood=mix(wood,strips[3*i+2].rgb,clamp(within/pixel+.5,0.,1.));
+vec3 strip=e.rgb;
+for(int j=1;j<layers;j++)strip=mix(strip,strips[first+j].rgb,clamp((aside-strips[first+j-1].w)/pixel+.5,0.,1.));
+wood=mix(wood,strip,clamp(within/pixel+.5,0.,1.));
 }
 vec3 n=normalize(facing)*axes;
 float light=.4+.06*facing.z+.56*max(dot(n,vec3(-.42,.5,.757)),0.)+.22*max(dot(n,vec3(.64,.1,.76)),0.);
@@ -153,7 +161,7 @@ impl View3d {
         let shape = stack.map_or_else(Mesh::default, |plan| mesh::mesh(plan, look));
         self.hold(&shape);
         let strips = stack.map_or_else(Vec::new, inlaid::strips);
-        self.hand(&self.strips_places, &strips, 12);
+        self.hand(&self.strips_places, &strips, 4);
         // The blank's base has corners of its own.
         let base = stack
             .filter(|_| finished)

@@ -32,6 +32,7 @@ struct Shop<'a> {
     mortise_mm: Option<(usize, f64)>,
     hollowed: HashSet<usize>,
     slotted: HashSet<usize>,
+    layered: HashSet<usize>,
     is_shaped: bool,
     is_finished: bool,
 }
@@ -66,6 +67,7 @@ pub fn replay(
         mortise_mm: None,
         hollowed: HashSet::new(),
         slotted: HashSet::new(),
+        layered: HashSet::new(),
         is_shaped: false,
         is_finished: false,
     };
@@ -241,6 +243,7 @@ impl Shop<'_> {
                 self.off(block)?;
                 (self.spindle, self.pressed) = (None, None);
             }
+            Fact::Strips(set) => must(self.layered.insert(set), "its layers are glued twice")?,
             Fact::Slots(set) => self.slots(set)?,
             Fact::Hollow(ref rings) => {
                 for ring in rings.clone() {
@@ -379,6 +382,13 @@ impl Shop<'_> {
             "it still hangs on the spindle",
         )?;
         let own = &self.vessel.slot_sets[set];
+        let is_sawn = self.plan.slot_sets[set]
+            .as_ref()
+            .is_some_and(|it| it.is_open());
+        must(
+            (own.layers.len() > 1 && is_sawn) == self.layered.contains(&set),
+            "its strips are not glued of their layers",
+        )?;
         let is_round = |ring: usize| self.round_mm.contains_key(&Piece::Ring(ring));
         match own.stack_is {
             StackIs::TurnedRound => must(rings.clone().all(is_round), "not turned round")?,

@@ -86,6 +86,7 @@ pub fn need(segments: u32, width_mm: f64, long_edge_mm: f64, count: u32, ring: u
         short_edge_mm: long_edge_mm - 2.0 * width_mm * half_angle_rad.tan(),
         is_matched: false,
         is_strip: false,
+        is_layer: false,
         parts: vec![(Part::Ring(ring), count)],
         slices: 1,
     }

@@ -33,11 +33,7 @@ impl Seen {
                 for step in 0..ROUND {
                     let direction = TAU * (step as f64 + 0.5) / ROUND as f64;
                     let [x, y] = [radius * direction.sin(), -radius * direction.cos()];
-                    let strip = sets.iter().rev().find(|own| {
-                        let at = [x, y, z - own.middle_mm];
-                        let mut slots = own.slots.directions().zip(&own.bottoms_mm);
-                        slots.any(|(slot, bottom)| own.slots.holds(slot, at, *bottom))
-                    });
+                    let strip = sets.iter().rev().find_map(|own| own.strip_at([x, y, z]));
                     let own = || {
                         let segment = planned.round.segment_at(direction);
                         let from_middle = direction - planned.round.middle_rad(segment);

@@ -81,6 +81,10 @@ fn other_slots(design: &Design, vessel: &Vessel, dice: &mut Dice, reach: f64) ->
             (set.from_ring, set.to_ring) = (from, to);
         }
         5 => {
+            // Layers stay as they were chosen.
+            if set.layered().is_some() {
+                return None;
+            }
             let others = (0..vessel.woods.len() as u32).filter(|wood| *wood != set.wood);
             set.wood = *dice.pick(&others.collect::<Vec<_>>())?;
         }
@@ -138,7 +142,7 @@ fn swapped(design: &Design, vessel: &Vessel, dice: &mut Dice, _: f64) -> Option<
 
 pub(super) fn swap(vessel: &mut Vessel, one: u32, other: u32) {
     let patterns = vessel.rings.iter_mut().flat_map(StackRing::wood_places);
-    let strips = vessel.slot_sets.iter_mut().map(|set| &mut set.wood);
+    let strips = vessel.slot_sets.iter_mut().flat_map(SlotSet::wood_places);
     for wood in patterns.chain(strips) {
         if *wood == one {
             *wood = other;

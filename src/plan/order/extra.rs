@@ -1,12 +1,14 @@
 //! What the order of work takes from beside the stack: the boards, the strips ripped
 //! from them, and the base with its ring.
 
+use super::facts::Fact;
 use super::step::{BaseIs, Chapter, Step, Work};
 use crate::design::{BaseKind, BaseSet, MadeOf};
 use crate::plan::base::BasePlan;
 use crate::plan::bill::Cut;
 use crate::plan::inlay::SetPlan;
 use crate::plan::stack::StackPlan;
+use std::ops::Range;
 
 /// How a base stands in the order of work.
 pub fn base_is(plan: &StackPlan, base: &BasePlan) -> BaseIs {
@@ -85,6 +87,30 @@ pub(super) fn board_steps(rips: &[Vec<Cut>], count: usize) -> Vec<Step> {
         step(id, Work::Rip(place), lengths_mm(group))
     });
     std::iter::once(boards).chain(rips).collect()
+}
+
+/// The steps that glue up the layered strips of slots: before the rings, so that they are
+/// hard when the slots are sawn.
+pub(super) fn strip_steps(plan: &StackPlan, inlays: &[Range<usize>]) -> Vec<Step> {
+    let sets = plan.slot_sets.iter().zip(inlays).enumerate();
+    let step = |(set, (own, rings)): (usize, (&Option<SetPlan>, &Range<usize>))| {
+        let own = own.as_ref().filter(|own| own.is_open())?;
+        let sticks = own.sticks.as_ref().filter(|_| !rings.is_empty())?;
+        let mut lengths_mm = vec![f64::from(sticks.count), sticks.long_mm, sticks.wide_mm];
+        for layer in &own.layers {
+            // In hundredths, as strips are.
+            lengths_mm.extend([100.0 * layer.thickness_mm, layer.wood as f64]);
+        }
+        Some(Step {
+            id: format!("strips-{}", set + 1),
+            chapter: Chapter::Wood,
+            work: Work::Strips(set),
+            rings: rings.clone(),
+            facts: vec![Fact::Strips(set)],
+            lengths_mm,
+        })
+    };
+    sets.filter_map(step).collect()
 }
 
 /// The numbers of a set of slots that a tick is kept with; angles in hundredths of a

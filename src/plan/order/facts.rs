@@ -170,6 +170,8 @@ pub enum Fact {
     },
     /// A stack is split off its block.
     Split(Block),
+    /// The sticks of layers for a set's strips are glued up.
+    Strips(usize),
     /// The slots of a set are sawn and filled; its place in the vessel's list.
     Slots(usize),
     /// The inside of some rings is turned.

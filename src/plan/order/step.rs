@@ -69,6 +69,8 @@ pub enum Work {
     Base(BaseWork),
     /// Glue up the striped board of a ring, and saw it into sticks.
     Stripes,
+    /// Glue up the layered strips of a set of slots; the set's place in the vessel's list.
+    Strips(usize),
     /// Saw a ring's segments, or a disc.
     Cut,
     /// Dry-fit and glue them.

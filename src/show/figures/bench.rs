@@ -289,6 +289,7 @@ impl<'a> Shop<'a> {
         };
         let says = match &step.work {
             Work::Stripes => self.stripes(step, order, &mut shown),
+            Work::Strips(set) => self.strips(*set, step, order, &mut shown),
             Work::Cut => self.cut(step, &mut shown),
             Work::GlueUp => self.glue_up(step, order, &mut shown),
             Work::Flatten => self.flatten(step, order, &mut shown),

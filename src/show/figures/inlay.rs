@@ -3,18 +3,21 @@
 use super::vessel::Handle;
 use super::{Entry, Figure, Message, entry, figure, noted};
 use crate::design::field;
-use crate::design::{Design, StackIs, Vessel};
+use crate::design::{Design, SlotSet, StackIs, Vessel};
 use crate::draw::MM_PER_PX;
 use crate::edit::inlay::{Begun, begin};
 use crate::edit::opening::openings;
+use crate::plan::caution::{Caution, SlotCaution};
 use crate::plan::inlay::{self, CLAMP_ABOVE_MM, SetPlan};
 use crate::plan::stack::StackPlan;
 use crate::show::pictures::inlay::{BLADE_X_MM, BandView, BladeView, front_slot_rad};
 use crate::show::words;
+use crate::trade::layered::VENEER_MM;
 use crate::units::length::{at_least, at_most, no_less, show};
 use crate::units::quantity;
-use crate::units::quantity::{number, shown_degrees};
+use crate::units::quantity::{in_words, number, shown_degrees};
 use serde::Serialize;
+use serde_json::{Value, json};
 
 /// A thing to choose, with its color: a set or a wood.
 #[derive(Clone, Debug, PartialEq, Serialize)]
@@ -28,6 +31,17 @@ pub struct Choice {
     pub is_chosen: bool,
 }
 
+/// Something that may be done with the layers of a set's strips.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+#[cfg_attr(target_arch = "wasm32", derive(tsify::Tsify))]
+pub struct LayerAct {
+    /// What it is called.
+    pub label: String,
+    /// The change.
+    #[cfg_attr(target_arch = "wasm32", tsify(type = "Change"))]
+    pub change: Value,
+}
+
 /// All that the Inlay place says in words and figures.
 #[derive(Clone, Debug, Default, PartialEq, Serialize)]
 #[cfg_attr(target_arch = "wasm32", derive(tsify::Tsify))]
@@ -38,6 +52,8 @@ pub struct InlayScreen {
     pub woods: Vec<Choice>,
     /// The picked set's fields.
     pub entries: Vec<Entry>,
+    /// What may be done with the layers of its strips.
+    pub layer_acts: Vec<LayerAct>,
     /// The figures for the saw.
     pub saw: Vec<Figure>,
     /// The rest.
@@ -127,18 +143,21 @@ pub fn inlay(
                 ),
                 color: plan.slot_sets[place]
                     .as_ref()
-                    .map_or_else(String::new, |own| own.color.hex()),
+                    .map_or_else(String::new, |own| own.color().hex()),
                 is_chosen: place == picked,
             })
             .collect(),
         woods: woods(plan, picked),
         entries: entries(design, picked),
-        cautions: cautions(plan),
-        messages: plan
-            .troubles
-            .iter()
-            .map(|it| words::trouble(it, unit))
+        layer_acts: layer_acts(vessel, picked)
+            .into_iter()
+            .map(|(label, kind)| LayerAct {
+                label: label.text.to_owned(),
+                change: json!({ "kind": kind, "set": picked }),
+            })
             .collect(),
+        cautions: cautions(plan, picked),
+        messages: messages(plan, picked),
         work: order_of_work(plan),
         ..InlayScreen::default()
     };
@@ -146,7 +165,7 @@ pub fn inlay(
         return screen;
     };
     screen.saw = saw(plan, own, picked);
-    screen.list = list(design, own);
+    screen.list = list(plan, own);
     screen.zigzag = zigzag(plan, picked, own);
     if let Some(view) = view {
         screen.handles = handles(vessel, own, picked, view);
@@ -174,7 +193,12 @@ pub fn inlay(
 
 fn woods(plan: &StackPlan, picked: usize) -> Vec<Choice> {
     let (design, vessel) = (&*plan.design, &plan.vessel);
-    let chosen = vessel.slot_sets.get(picked).map(|set| set.wood as usize);
+    let set = vessel.slot_sets.get(picked);
+    if set.is_some_and(|set| set.layered().is_some()) {
+        // Each layer has its own, in a field.
+        return Vec::new();
+    }
+    let chosen = set.map(|set| set.wood as usize);
     let woods = vessel.woods.iter().enumerate();
     woods
         .map(|(place, name)| Choice {
@@ -187,6 +211,28 @@ fn woods(plan: &StackPlan, picked: usize) -> Vec<Choice> {
 
 pub(super) fn entries(design: &Design, picked: usize) -> Vec<Entry> {
     let whole = crate::design::read::to_value(design);
+    let made = |name: String| {
+        let key = format!("vessel.slot_sets.{picked}.{name}");
+        field::at(&whole, &key)?;
+        field::find(&key).map(|found| entry(design, &whole, found, &key))
+    };
+    let vessel = design.vessel.as_ref();
+    let woods = vessel.map_or(&[][..], |it| &it.woods);
+    let set = vessel.and_then(|it| it.slot_sets.get(picked));
+    let count = set.and_then(SlotSet::layered).map_or(0, <[_]>::len);
+    let layers = (0..count).flat_map(|layer| {
+        let said = |word: words::Word| words::filled(word, &[&(layer + 1).to_string()]);
+        let wood = made(format!("layers.{layer}.wood")).map(|entry| Entry {
+            label: said(words::STRIPE_LAYER),
+            names: woods.to_vec(),
+            ..entry
+        });
+        let thick = made(format!("layers.{layer}.thickness_mm")).map(|entry| Entry {
+            label: said(words::STRIP_LAYER_MM),
+            ..entry
+        });
+        wood.into_iter().chain(thick)
+    });
     [
         "from_ring",
         "to_ring",
@@ -204,18 +250,56 @@ pub(super) fn entries(design: &Design, picked: usize) -> Vec<Entry> {
         "stack_is",
     ]
     .iter()
-    .filter_map(|name| {
-        let key = format!("vessel.slot_sets.{picked}.{name}");
-        field::at(&whole, &key)?;
-        field::find(&key).map(|found| entry(design, &whole, found, &key))
-    })
+    .filter_map(|name| made((*name).to_owned()))
+    .chain(layers)
     .collect()
 }
 
-fn cautions(plan: &StackPlan) -> Vec<Message> {
+/// What may be done with the layers of a set's strips: what it is called, and the change.
+pub(super) fn layer_acts(vessel: &Vessel, place: usize) -> Vec<(words::Word, &'static str)> {
+    let Some(set) = vessel.slot_sets.get(place) else {
+        return Vec::new();
+    };
+    if set.layered().is_none() {
+        return vec![(words::STRIP_LIGHT_DARK, "layer_strips")];
+    }
+    vec![
+        (words::STRIP_FIT, "fit_layers"),
+        (words::STRIP_ADD, "add_strip_layer"),
+        (words::STRIP_REMOVE, "remove_strip_layer"),
+        (words::STRIP_PLAIN, "plain_strips"),
+    ]
+}
+
+/// What stands at the picked set's fields: what could not be computed, and what is wrong with
+/// its layers.
+fn messages(plan: &StackPlan, picked: usize) -> Vec<Message> {
+    let unit = plan.design.unit;
+    let troubles = plan.troubles.iter().map(|it| words::trouble(it, unit));
+    let of_layers = inlay::inspect(plan, &plan.slot_sets);
+    let of_layers = of_layers
+        .iter()
+        .filter(|it| of_layer(&it.caution) == Some(picked));
+    let of_layers = of_layers.map(|it| words::caution(&it.caution, unit));
+    troubles.chain(of_layers.collect::<Vec<_>>()).collect()
+}
+
+/// The set whose layers a caution is about.
+fn of_layer(caution: &Caution) -> Option<usize> {
+    match caution {
+        Caution::Slots(place, SlotCaution::LayersOff { .. } | SlotCaution::ThinLayer { .. }) => {
+            Some(*place)
+        }
+        _ => None,
+    }
+}
+
+/// The cautions but for those that stand at the picked set's fields.
+fn cautions(plan: &StackPlan, picked: usize) -> Vec<Message> {
     let design = &*plan.design;
     inlay::inspect(plan, &plan.slot_sets)
         .iter()
+        .filter(|placed| of_layer(&placed.caution) != Some(picked))
         .map(|placed| words::caution(&placed.caution, design.unit))
         .collect()
 }
@@ -260,7 +344,8 @@ pub(crate) fn saw(plan: &StackPlan, own: &SetPlan, place: usize) -> Vec<Figure> 
 }
 
 /// The other figures of a set.
-pub(crate) fn list(design: &Design, own: &SetPlan) -> Vec<Figure> {
+pub(crate) fn list(plan: &StackPlan, own: &SetPlan) -> Vec<Figure> {
+    let design = &*plan.design;
     let unit = design.unit;
     let length = |length_mm: f64| show(length_mm, unit);
     let window = &own.window;
@@ -304,7 +389,11 @@ pub(crate) fn list(design: &Design, own: &SetPlan) -> Vec<Figure> {
         noted(
             words::SLOT_STRIPS,
             number(own.slots.count.to_string()),
-            words::inlay::strips_from(in_all, unit),
+            if own.sticks.is_some() {
+                words::inlay::layers(own.layers.len())
+            } else {
+                words::inlay::strips_from(in_all, unit)
+            },
         ),
         figure(words::SLOT_THICK, quantity::fine(thick, unit)),
         figure(words::SLOT_WIDE, length(wide)),
@@ -318,6 +407,9 @@ pub(crate) fn list(design: &Design, own: &SetPlan) -> Vec<Figure> {
             no_less(own.blade_mm + CLAMP_ABOVE_MM, unit),
         ),
     ]);
+    let after = list.iter().position(|it| it.key == words::SLOT_LONG.key);
+    let at = after.map_or(list.len(), |at| at + 1);
+    list.splice(at..at, sticks(plan, own));
     list
 }
 
@@ -361,18 +453,63 @@ pub(crate) fn zigzag(plan: &StackPlan, place: usize, own: &SetPlan) -> Vec<Figur
     list
 }
 
+/// The woods that a set's strips are of, from the left.
+pub(crate) fn strip_woods(plan: &StackPlan, own: &SetPlan) -> String {
+    let names = own.layers.iter().map(|it| wood_name(plan, it.wood));
+    words::inlay::layer_woods(&names.collect::<Vec<_>>())
+}
+
+fn wood_name(plan: &StackPlan, wood: usize) -> &str {
+    plan.vessel.woods.get(wood).map_or("", String::as_str)
+}
+
+/// What is ripped and glued for a set's layered strips; nothing where they are of one wood.
+pub(crate) fn sticks(plan: &StackPlan, own: &SetPlan) -> Vec<Figure> {
+    let (Some(sticks), unit) = (
+        own.sticks.as_ref().filter(|_| own.is_open()),
+        plan.design.unit,
+    ) else {
+        return Vec::new();
+    };
+    let sizes = |planed_mm: f64| [sticks.wide_mm, sticks.long_mm, planed_mm];
+    let rips = own.layers_to_rip().into_iter().enumerate();
+    let mut list: Vec<Figure> = rips
+        .map(|(place, it)| {
+            let is_planed = it.thickness_mm > VENEER_MM;
+            let note = words::inlay::ripped_layer(sizes(it.thickness_mm), is_planed, unit);
+            Figure {
+                key: format!("slot.rip.{place}"),
+                label: words::inlay::rip_layers(it.count, wood_name(plan, it.wood)),
+                ..noted(words::STRIP_LAYER, quantity::fine(it.sawn_mm, unit), note)
+            }
+        })
+        .collect();
+    list.extend([
+        noted(
+            words::STRIP_STICKS,
+            number(sticks.count.to_string()),
+            words::inlay::strips_each(sticks.each),
+        ),
+        figure(words::STRIP_ORDER, in_words(strip_woods(plan, own))),
+        figure(words::STRIP_SUM, quantity::fine(own.layers_mm(), unit)),
+        figure(words::STRIP_STICK_LONG, at_least(sticks.long_mm, unit)),
+        figure(words::STRIP_STICK_WIDE, show(sticks.wide_mm, unit)),
+    ]);
+    list
+}
+
 /// The order of work in words.
 pub(crate) fn order_of_work(plan: &StackPlan) -> Vec<String> {
     let design = &*plan.design;
-    let vessel = &plan.vessel;
-    let sets: Vec<_> = vessel
+    let sets: Vec<_> = plan
+        .vessel
         .slot_sets
         .iter()
         .zip(&plan.slot_sets)
         .filter_map(|(set, own)| {
-            let wood = vessel.woods.get(set.wood as usize).cloned();
+            let own = own.as_ref()?;
             let is_round = set.stack_is == StackIs::TurnedRound;
-            Some((own.as_ref()?, wood.unwrap_or_default(), is_round))
+            Some((own, strip_woods(plan, own), is_round))
         })
         .collect();
     words::inlay::order_of_work(&sets, design.unit)

@@ -459,6 +459,17 @@ fn of_meeting(stack: &StackPlan, order: &Order) -> Panel {
     }
 }
 
+/// What may be done with a set of slots: with the layers of its strips, which leaves it in
+/// hand, and with all of it.
+fn set_acts(stack: &StackPlan, place: usize) -> Vec<Act> {
+    let by = |kind: &str| json!({ "kind": kind, "set": place });
+    let layers = super::inlay::layer_acts(&stack.vessel, place).into_iter();
+    let layers = layers.map(|(label, kind)| act(label, by(kind)).then(Thing::Set(place)));
+    layers
+        .chain([act(words::INLAY_REMOVE, by("remove_set"))])
+        .collect()
+}
+
 fn of_set(stack: &StackPlan, place: usize) -> Option<Panel> {
     let design = &*stack.design;
     let set = stack.slot_sets.get(place)?;
@@ -472,13 +483,10 @@ fn of_set(stack: &StackPlan, place: usize) -> Option<Panel> {
             .as_ref()
             .map_or_else(Vec::new, |own| super::inlay::saw(stack, own, place)),
         entries: super::inlay::entries(design, place),
-        acts: vec![act(
-            words::INLAY_REMOVE,
-            json!({ "kind": "remove_set", "set": place }),
-        )],
+        acts: set_acts(stack, place),
         list: set
             .as_ref()
-            .map_or_else(Vec::new, |own| super::inlay::list(design, own)),
+            .map_or_else(Vec::new, |own| super::inlay::list(stack, own)),
         links: vec![
             link(words::THING_IN_INLAY, "inlay", "inlay"),
             link(words::THING_ON_PAPER, "paper", "sheet-inlay"),

@@ -7,16 +7,18 @@ use crate::plan::stack::StackPlan;
 use std::f64::consts::TAU;
 
 /// The strips that fill a vessel's slots, for the shader, which tells of every point
-/// whether it lies in one: twelve numbers for each set, or for each slot where their
-/// bottoms differ. Height of the stack's middle, its lower and upper face, tangent of the
+/// whether it lies in one: for each set, or for each slot where their bottoms differ, three
+/// times four numbers. Height of the stack's middle, its lower and upper face, tangent of the
 /// gauge's angle; half of a slot's level width, its bottom, the first one's direction,
-/// from one to the next; red, green, blue; and nothing.
+/// from one to the next; red, green, blue of the layer at the left, and how many layers
+/// follow, four numbers each: red, green, blue, and where it ends sideways of the slot's
+/// middle. None follow where the strip is of one wood; −1 stands for the same ones as before.
 pub fn strips(plan: &StackPlan) -> Vec<f32> {
     let mut numbers = Vec::new();
     for own in plan.slot_sets.iter().flatten() {
-        let color = own.color;
         let slots = &own.slots;
         let [low, high] = [own.rings.start(), own.rings.end()].map(|ring| plan.rings[*ring].span);
+        let mut is_layered_before = false;
         let mut add = |bottom_mm: f64, first_rad: f64, step_rad: f64| {
             let places = [
                 own.middle_mm,
@@ -28,9 +30,24 @@ pub fn strips(plan: &StackPlan) -> Vec<f32> {
                 first_rad,
                 step_rad,
             ];
-            numbers.extend(places.map(|number| number as f32));
-            let parts = [color.r, color.g, color.b, 0];
-            numbers.extend(parts.map(|part| f32::from(part) / 255.0));
+            let mut record: Vec<f32> = places.map(|number| number as f32).to_vec();
+            record.extend(rgb(own.color()));
+            match own.layers.len() {
+                0 | 1 => record.push(0.0),
+                _ if is_layered_before => record.push(-1.0),
+                count => {
+                    record.push(count as f32);
+                    for layer in &own.layers {
+                        record.extend(rgb(layer.color));
+                        let [_, end_mm] = layer.across_mm;
+                        record.push((end_mm / slots.gauge_rad.cos()) as f32);
+                    }
+                }
+            }
+            if numbers.len() + record.len() <= 4 * MOST_FOURS {
+                is_layered_before = own.layers.len() > 1;
+                numbers.extend(record);
+            }
         };
         let first = own.bottoms_mm.first().copied().unwrap_or(0.0);
         if own
@@ -48,13 +65,15 @@ pub fn strips(plan: &StackPlan) -> Vec<f32> {
             }
         }
     }
-    numbers.truncate(MOST_STRIPS * 12);
     numbers
 }
 
-/// So many sets of numbers the shader takes: three places of four for each of them, of
-/// the 224 that every WebGL2 has.
-const MOST_STRIPS: usize = 62;
+fn rgb(color: Color) -> [f32; 3] {
+    [color.r, color.g, color.b].map(|part| f32::from(part) / 255.0)
+}
+
+/// So many times four numbers the shader takes, of the 224 that every WebGL2 has.
+const MOST_FOURS: usize = 186;
 
 /// The layers of a vessel's base, for the shader, four numbers for each: red, green, blue
 /// and upper face, from the lowest up; before them radius and lower face of all. Empty

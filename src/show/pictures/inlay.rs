@@ -3,19 +3,18 @@
 
 use super::stripe;
 use super::view::{Rows, View, cells};
+use crate::draw::lettering::{SCREEN_SLACK, shorten};
 use crate::draw::pen::{Pen, lettering};
 use crate::draw::{
-    Drawing, Fill, Ink, MM_PER_PX, Path, Point, Tone, Weight, Words, point, polygon, polyline,
-    rectangle,
+    Anchor, Drawing, Fill, Ink, MM_PER_PX, Path, Point, Tone, Weight, Words, point, polygon,
+    polyline, rectangle,
 };
-use crate::plan::inlay::{SetPlan, within_half};
+use crate::plan::inlay::{SetPlan, Trace, within_half};
 use crate::plan::stack::StackPlan;
 use crate::show::words;
 use crate::units::length::{Shown, Unit, at_least, at_most, show};
+use crate::units::quantity::fine;
 use std::f64::consts::{FRAC_PI_2, PI, TAU};
-
-/// A strip on a surface by heights above the foot and directions.
-type Trace = [(f64, [f64; 2])];
 
 /// The strips on the outside as it is seen from the front, each corner where `place` has it
 /// by its height and direction.
@@ -25,7 +24,7 @@ pub fn over_front(drawing: &mut Drawing, plan: &StackPlan, place: impl Fn(f64, f
 }
 
 /// The outline of a trace: up its right edge and down its left one.
-fn outline(trace: &Trace, place: impl Fn(f64, f64) -> Point) -> Vec<Point> {
+fn outline(trace: &[(f64, [f64; 2])], place: impl Fn(f64, f64) -> Point) -> Vec<Point> {
     let right = trace.iter().map(|(z, [_, to])| place(*z, *to));
     let left = trace.iter().rev().map(|(z, [from, _])| place(*z, *from));
     right.chain(left).collect()
@@ -44,29 +43,53 @@ fn strips(
 ) {
     for (number, own) in plan.slot_sets.iter().enumerate() {
         let Some(own) = own else { continue };
-        let color = own.color;
         for slot in 0..own.bottoms_mm.len() {
-            for trace in own.traces(slot, is_inside) {
-                let edges = trace.iter().flat_map(|(_, ends)| ends);
-                let [least, most] = edges.fold([f64::MAX, f64::MIN], |at, end| {
-                    [at[0].min(*end), at[1].max(*end)]
-                });
-                // The first turn that brings its right end past the left of what is seen.
-                let mut turn = ((seen[0] - most) / TAU).ceil() * TAU;
-                while least + turn < seen[1] {
-                    let clamped = |z: f64, direction: f64| {
-                        place(z, (direction + turn).clamp(seen[0], seen[1]))
-                    };
-                    drawing.add(
-                        Path::line(polygon(&outline(&trace, clamped)), ink(number))
-                            .filled(Fill::Wood(color))
-                            .named(format!("strip-{number}-{slot}")),
-                    );
-                    turn += TAU;
+            let name = format!("strip-{number}-{slot}");
+            let whole = own.traces(slot, is_inside);
+            for outline in outlines(&whole, seen, &place) {
+                let strip = Path::line(polygon(&outline), ink(number));
+                drawing.add(strip.filled(Fill::Wood(own.color())).named(&name));
+            }
+            if own.layers.len() < 2 {
+                continue;
+            }
+            // The first layer is the ground of the others; the outline stands over all.
+            for (layer, of) in own.layers.iter().enumerate().skip(1) {
+                for outline in outlines(&own.layer_traces(layer, slot, is_inside), seen, &place) {
+                    let area = Path::area(polygon(&outline), Fill::Wood(of.color));
+                    drawing.add(area.named(&name));
                 }
+            }
+            for outline in outlines(&whole, seen, &place) {
+                drawing.add(Path::line(polygon(&outline), ink(number)).named(&name));
             }
         }
     }
+}
+
+/// The outlines of traces within the directions that are seen, one for each turn in which
+/// they come into them.
+fn outlines(
+    traces: &[Trace],
+    seen: [f64; 2],
+    place: impl Fn(f64, f64) -> Point,
+) -> Vec<Vec<Point>> {
+    let mut found = Vec::new();
+    for trace in traces {
+        let edges = trace.iter().flat_map(|(_, ends)| ends);
+        let [least, most] = edges.fold([f64::MAX, f64::MIN], |at, end| {
+            [at[0].min(*end), at[1].max(*end)]
+        });
+        // The first turn that brings its right end past the left of what is seen.
+        let mut turn = ((seen[0] - most) / TAU).ceil() * TAU;
+        while least + turn < seen[1] {
+            found.push(outline(trace, |z, direction| {
+                place(z, (direction + turn).clamp(seen[0], seen[1]))
+            }));
+            turn += TAU;
+        }
+    }
+    found
 }
 
 /// The strips over the unrolled outside of the whole vessel.
@@ -116,7 +139,7 @@ pub fn over_cut_half(drawing: &mut Drawing, view: &View, plan: &StackPlan) {
         outside.extend(inside.into_iter().rev());
         drawing.add(
             Path::line(polygon(&outside), Ink::Thin)
-                .filled(Fill::Wood(own.color))
+                .filled(Fill::Wood(own.middle_color()))
                 .named(format!("depth-{number}")),
         );
         // Where the slot's bottom runs through wood that is turned away.
@@ -128,6 +151,47 @@ pub fn over_cut_half(drawing: &mut Drawing, view: &View, plan: &StackPlan) {
             .collect();
         drawing.add(Path::line(polyline(&line), Ink::Cut));
     }
+}
+
+/// From one layer's words to the next beside a strip's end.
+const LAYER_PITCH_MM: f64 = 3.4;
+
+/// How high the end of a strip of so many layers is drawn.
+pub fn strip_end_mm(own: &SetPlan) -> f64 {
+    (LAYER_PITCH_MM * own.layers.len() as f64 + 2.0).max(18.0)
+}
+
+/// A layered strip seen on its end, its outside up and the layers numbered from the left, and
+/// beside it what each is.
+pub fn strip_end(plan: &StackPlan, own: &SetPlan, width_mm: f64, pen: &Pen) -> Drawing {
+    let height_mm = strip_end_mm(own);
+    let mut drawing = Drawing::new(width_mm, height_mm, words::STRIP_END.text);
+    let [_, wide, _] = own.strip_mm;
+    let layers_mm = own.layers_mm().max(1e-6);
+    // Larger across than up, where the layers were too thin to be told apart.
+    let up = (height_mm - 3.6) / wide.max(1e-6);
+    let across = (width_mm * 0.3 / layers_mm).min(up.max(14.0 / layers_mm));
+    let mut x = 0.5;
+    for (at, layer) in own.layers.iter().enumerate() {
+        let thick = layer.thickness_mm * across;
+        let body = rectangle(point(x, 0.5), thick, wide * up);
+        let body = Path::line(body, Ink::Thin).filled(Fill::Wood(layer.color));
+        drawing.add(body.named("layer"));
+        let number = (at + 1).to_string();
+        if thick > 1.6 {
+            let below = point(x + thick / 2.0, height_mm - 0.6);
+            drawing.add(Words::new(below, number.as_str(), 2.1).anchored(Anchor::Middle));
+        }
+        x += thick;
+        let name = plan.vessel.woods.get(layer.wood);
+        let thick = fine(layer.thickness_mm, pen.unit).line();
+        let says = format!("{number}  {thick}  {}", name.map_or("", String::as_str));
+        let line = point(width_mm * 0.36, 2.8 + LAYER_PITCH_MM * at as f64);
+        let room = width_mm * 0.64 / SCREEN_SLACK;
+        let says = shorten(&says, room, 2.3, Weight::Regular);
+        drawing.add(Words::new(line, says, 2.3));
+    }
+    drawing
 }
 
 /// How the band maps directions and heights: handed back by the page while a slot is

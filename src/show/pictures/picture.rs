@@ -205,10 +205,12 @@ impl Scene<'_> {
             return pieces;
         };
         for own in self.plan.slot_sets.iter().flatten() {
-            for (slot, is_inside) in
-                (0..own.bottoms_mm.len()).flat_map(|it| [(it, false), (it, true)])
+            let slots = (0..own.bottoms_mm.len()).flat_map(|it| [(it, false), (it, true)]);
+            let layers = own.layers.iter().enumerate();
+            for ((slot, is_inside), (layer, of)) in
+                slots.flat_map(|slot| layers.clone().map(move |layer| (slot, layer)))
             {
-                for trace in own.traces(slot, is_inside) {
+                for trace in own.layer_traces(layer, slot, is_inside) {
                     let level = |z: f64, directions: [f64; 2]| {
                         let radius = if is_inside {
                             wall.inside_radius_at(z)
@@ -224,7 +226,7 @@ impl Scene<'_> {
                         } else {
                             [a, b, c, d]
                         };
-                        pieces.extend(self.strip_length(&corners, own.color));
+                        pieces.extend(self.strip_length(&corners, of.color));
                     }
                 }
             }

@@ -86,7 +86,7 @@ fn set_up(plan: &StackPlan, place: usize, own: &SetPlan, link: &str, date: &str)
     let column = room * if is_lying { 0.4 } else { 0.52 };
     let saw = figures::saw(plan, own, place);
     let mut y = rows(&mut sheet, &saw, top + 6.0, column, 4.2);
-    y = rows(&mut sheet, &figures::list(design, own), y, column, 2.4);
+    y = rows(&mut sheet, &figures::list(plan, own), y, column, 2.4);
     y = rows(
         &mut sheet,
         &figures::zigzag(plan, place, own),
@@ -115,13 +115,20 @@ fn set_up(plan: &StackPlan, place: usize, own: &SetPlan, link: &str, date: &str)
         sheet.place(&drawn, &Frame::at(point(right, lies.y + 2.0)));
         lies.y += GAUGE_MM + 5.0;
     }
-    let window_end = paragraph(
+    let mut window_end = paragraph(
         &mut sheet,
         lies,
         words::INLAY_ON_TABLE.text,
         size.0,
         Tone::Graphite,
     ) + 3.0;
+    if own.sticks.is_some() {
+        let at = point(right, window_end + 1.0);
+        heading(&mut sheet, at, words::STRIP_END);
+        let drawn = drawn::strip_end(plan, own, size.0, &pen);
+        sheet.place(&drawn, &Frame::at(point(right, at.y + 2.0)));
+        window_end = at.y + drawn::strip_end_mm(own) + 6.0;
+    }
     let (words_at, words_mm) = if is_lying {
         let left = right + size.0 + 6.0;
         let below = (top + 4.0).max(code_end(link) + 4.0);
@@ -178,6 +185,8 @@ fn stand_out(band: &mut Drawing, place: usize) {
         if let Mark::Path(path) = mark
             && let Some(name) = &path.name
             && name.starts_with(&own)
+            // The layers of a strip have no lines of their own.
+            && path.ink.is_some()
         {
             path.ink = Some(Ink::Object);
         }

@@ -1,7 +1,7 @@
 //! Woods told apart without color: a letter and a pattern of lines for each, on the cells of a
 //! drawing and in a key.
 
-use crate::design::{StackRing, Vessel};
+use crate::design::{SlotSet, StackRing, Vessel};
 use crate::draw::flat::flatten;
 use crate::draw::lettering::{SCREEN_SLACK, shorten, width_mm};
 use crate::draw::palette::PATTERNS;
@@ -53,7 +53,7 @@ pub fn used(vessel: &Vessel) -> Vec<usize> {
         .rings
         .iter()
         .flat_map(StackRing::woods)
-        .chain(vessel.slot_sets.iter().map(|set| set.wood as usize))
+        .chain(vessel.slot_sets.iter().flat_map(SlotSet::woods))
         .filter(|wood| *wood < vessel.woods.len())
         .collect();
     places.sort_unstable();
@@ -275,12 +275,10 @@ fn color(plan: &StackPlan, wood: usize) -> Option<Color> {
         let segment = segments.find(|segment| ring.wood_of(*segment) == wood)?;
         Some(planned.color_of(segment))
     });
-    let mut sets = plan.vessel.slot_sets.iter().zip(&plan.slot_sets);
     of_ring.or_else(|| {
-        sets.find_map(|(set, planned)| {
-            let planned = planned.as_ref().filter(|_| set.wood as usize == wood)?;
-            Some(planned.color)
-        })
+        let mut layers = plan.slot_sets.iter().flatten().flat_map(|it| &it.layers);
+        let layer = layers.find(|it| it.wood == wood)?;
+        Some(layer.color)
     })
 }
 

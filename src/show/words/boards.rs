@@ -321,8 +321,7 @@ pub fn strip_line(strip: &Strip, need: &Need, is_stack: bool, unit: Unit) -> Str
         return format!("{width} wide, {height} thick, {names}{squares}");
     }
     if need.is_strip() {
-        let is_of_ring = |it: &(Part, u32)| matches!(it.0, Part::Ring(_));
-        let is_layer = strip.parts.iter().any(is_of_ring);
+        let is_layer = need.is_layer;
         let names = if is_layer { names.as_str() } else { "" };
         let strips = match (need.slices, is_layer) {
             (0..=1, true) => super::stripe::strips(count),

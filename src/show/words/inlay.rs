@@ -138,7 +138,101 @@ pub fn caution(caution: &SlotCaution, unit: Unit) -> (&'static str, String, &'st
             "The strips are of a wood that the vessel does not have.".to_owned(),
             "Choose one of the vessel’s woods.",
         ),
+        SlotCaution::LayersOff {
+            layer,
+            layers_mm,
+            strip_mm,
+        } => (
+            layer_field(layer),
+            layers_off(layers_mm, strip_mm, unit),
+            "Make the layers fit, or change one: the middle layer is the least seen.",
+        ),
+        SlotCaution::ThinLayer {
+            layer,
+            thickness_mm,
+        } => (
+            layer_field(layer),
+            format!(
+                "Layer {} of {} is sanded through before it is glued.",
+                layer + 1,
+                quantity::fine_length(thickness_mm, unit)
+            ),
+            "Take veneer of half a millimeter or more and do not sand it; press it between flat cauls.",
+        ),
     }
+}
+
+/// The field of a layer's thickness.
+fn layer_field(layer: usize) -> &'static str {
+    const FIELDS: [&str; 9] = [
+        "layers.0.thickness_mm",
+        "layers.1.thickness_mm",
+        "layers.2.thickness_mm",
+        "layers.3.thickness_mm",
+        "layers.4.thickness_mm",
+        "layers.5.thickness_mm",
+        "layers.6.thickness_mm",
+        "layers.7.thickness_mm",
+        "layers.8.thickness_mm",
+    ];
+    FIELDS.get(layer).copied().unwrap_or("layers")
+}
+
+/// By how much layers are more or less than the strip that they are to be.
+fn layers_off(layers_mm: f64, strip_mm: f64, unit: Unit) -> String {
+    let mm = |length_mm: f64| quantity::fine_length(length_mm, unit);
+    let how = if layers_mm > strip_mm {
+        "too thick: the strip does not go into its slot"
+    } else {
+        "too thin: the strip is loose in its slot"
+    };
+    format!(
+        "The layers come to {}, the strip is {}: they are {} {how}.",
+        mm(layers_mm),
+        mm(strip_mm),
+        mm((layers_mm - strip_mm).abs())
+    )
+}
+
+/// The woods of a strip's layers, from the left.
+pub fn layer_woods(names: &[&str]) -> String {
+    names.join(", ")
+}
+
+/// So many layers to rip of a wood.
+pub fn rip_layers(count: u32, wood: &str) -> String {
+    format!("Rip {count} of {wood}")
+}
+
+/// What is ripped so thick: how wide, how long, and what is left of it when it is planed.
+pub fn ripped_layer(
+    [wide_mm, long_mm, planed_mm]: [f64; 3],
+    is_planed: bool,
+    unit: Unit,
+) -> String {
+    let wide = format!(
+        "{} wide, {} long",
+        show(wide_mm, unit).line(),
+        at_least(long_mm, unit).line()
+    );
+    if is_planed {
+        format!(
+            "{wide}; plane to {}",
+            quantity::fine_length(planed_mm, unit)
+        )
+    } else {
+        format!("{wide}; as veneer")
+    }
+}
+
+/// How many layers each of the strips has.
+pub fn layers(count: usize) -> String {
+    format!("each of {}", counted(count, "layer", "layers"))
+}
+
+/// What of the sticks one gives.
+pub fn strips_each(each: u32) -> String {
+    format!("{} from each", counted(each as usize, "strip", "strips"))
 }
 
 /// A caution's reason with the set that it is about.
@@ -285,10 +379,14 @@ pub fn either_side(room_mm: f64, unit: Unit) -> String {
     )
 }
 
-/// The order of work for every set, with its numbers. `woods` names each set's wood.
+/// The order of work for every set, with its numbers: each with its strips' woods, and
+/// whether its stack is turned round.
 pub fn order_of_work(sets: &[(&SetPlan, String, bool)], unit: Unit) -> Vec<String> {
     let mut steps = Vec::new();
     let mut before: Vec<&SetPlan> = Vec::new();
+    for (place, (own, wood, _)) in sets.iter().enumerate() {
+        steps.extend(sticks_glued(place, own, wood, unit));
+    }
     for (own, wood, is_round) in sets {
         if !is_on_same_stack(own, &before) {
             steps.push(stack_made(own, *is_round, unit));
@@ -303,6 +401,22 @@ pub fn order_of_work(sets: &[(&SetPlan, String, bool)], unit: Unit) -> Vec<Strin
         );
     }
     steps
+}
+
+/// How the sticks of a set's layered strips are glued up, before anything is sawn.
+fn sticks_glued(place: usize, own: &SetPlan, wood: &str, unit: Unit) -> Option<String> {
+    let sticks = own.sticks.as_ref().filter(|_| own.is_open())?;
+    let mm = |length_mm: f64| show(length_mm, unit).whole_line();
+    let [thick, wide, _] = own.strip_mm;
+    Some(format!(
+        "Set {}: glue the layers face to face in their order, {wood}, to {}, each {} long and {} wide, between straight cauls. When the glue is hard, clean the edges, bring it to {} wide and {} thick.",
+        place + 1,
+        counted(sticks.count as usize, "stick", "sticks"),
+        at_least(sticks.long_mm, unit).line(),
+        mm(sticks.wide_mm),
+        mm(wide),
+        quantity::fine(thick, unit).line(),
+    ))
 }
 
 fn is_on_same_stack(own: &SetPlan, before: &[&SetPlan]) -> bool {
@@ -426,11 +540,16 @@ fn saw_and_fill(own: &SetPlan, wood: &str, note: &str, unit: Unit) -> [String; 3
     [
         format!("Saw {}{turning}.{note}", counted(count, "slot", "slots")),
         format!(
-            "Crosscut {} of {wood}, {} thick, {} wide, {} long, off the long thin ones: a piece so short is never ripped by itself. Glue {glue}, no more at a time than are home before the glue grabs, and clamp across the stack.",
+            "Crosscut {} of {wood}, {} thick, {} wide, {} long, off {}. Glue {glue}, no more at a time than are home before the glue grabs, and clamp across the stack.",
             counted(count, "strip", "strips"),
             quantity::fine(thick, unit).line(),
             mm(wide),
-            mm(long)
+            mm(long),
+            if own.sticks.is_some() {
+                "the sticks of layers, one end of all marked “up”: in the slots the layers lie in this order from the left, seen from outside"
+            } else {
+                "the long thin ones: a piece so short is never ripped by itself"
+            }
         ),
         format!(
             "Let the glue dry, then trim the {strips} flush outside and at both faces before anything else rests on the table."

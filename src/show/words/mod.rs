@@ -197,7 +197,9 @@ pub fn ripped(cut: &Cut, design: &Design) -> String {
                 cut.count
             )
         }
-        Piece::Spacer { length_mm, .. } | Piece::Layer { length_mm, .. } => {
+        Piece::Spacer { length_mm, .. }
+        | Piece::LayeredStrip { length_mm }
+        | Piece::Layer { length_mm, .. } => {
             let length = show(length_mm, unit).line();
             format!("{width} thick: {} of {length}", cut.count)
         }
@@ -213,6 +215,7 @@ pub fn cut_name(cut: &Cut) -> &'static str {
         Piece::Disc { .. } => CUTS_PLIES,
         Piece::Spacer { .. } => CUTS_SPACERS,
         Piece::SlotStrip { .. } => CUTS_SLOT_STRIPS,
+        Piece::LayeredStrip { .. } => CUTS_LAYERED_STRIPS,
         Piece::Layer { .. } => CUTS_LAYERS,
         Piece::Striped(_) => CUTS_STRIPED,
     };

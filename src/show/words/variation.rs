@@ -66,10 +66,9 @@ fn slots(made: &Slotting, varied: &Vessel) -> String {
         (Ways::One, Leans::Left) => format!("{gauge} to the left"),
     };
     let rings: Vec<usize> = (set.from_ring as usize - 1..set.to_ring as usize).collect();
-    let wood = varied
-        .woods
-        .get(set.wood as usize)
-        .map_or("", String::as_str);
+    let name = |wood: usize| varied.woods.get(wood).map_or("", String::as_str);
+    let names: Vec<&str> = set.woods().into_iter().map(name).collect();
+    let wood = super::inlay::layer_woods(&names);
     let count = match set.beside_count {
         1 => format!("{} slots", set.slot_count),
         2 => format!("{} pairs of slots", set.slot_count),

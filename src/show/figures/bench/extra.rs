@@ -98,6 +98,14 @@ impl Shop<'_> {
             let sticks = sticks.filter_map(|(place, cut)| self.stick(place, cut));
             shown.list.extend(sticks.collect::<Vec<_>>());
         }
+        let is_thin_layer = |cut: &Cut| {
+            let is_layer = matches!(cut.piece, Piece::Layer { .. });
+            is_layer && cut.rings().is_empty()
+        };
+        if group.iter().all(is_thin_layer) {
+            titled(shown, words::STEP_RIP_LAYERS);
+            shown.own = words::filled(words::SAYS_RIP_LAYERS, &[&thickness]) + " ";
+        }
         format!("{}{}", shown.own, words::SAYS_RIP.text)
     }
 
@@ -316,6 +324,36 @@ impl Shop<'_> {
         })
     }
 
+    /// The sticks that a set's layered strips are crosscut from.
+    pub(super) fn strips(
+        &self,
+        set: usize,
+        step: &Step,
+        order: &Order,
+        shown: &mut StepShown,
+    ) -> &'static str {
+        shown.title = words::filled(words::STEP_STRIPS, &[&(set + 1).to_string()]);
+        let Some(own) = self.plan.slot_sets.get(set).and_then(Option::as_ref) else {
+            return words::SAYS_STRIPS.text;
+        };
+        shown.list = inlay::sticks(self.plan, own);
+        shown.saw = vec![
+            self.time(words::ROW_CLAMP_TIME),
+            self.time(words::ROW_OPEN_TIME),
+            self.glue_of(step, order),
+        ];
+        let [thick, wide, _] = own.strip_mm;
+        shown.list.extend([
+            figure(words::SLOT_THICK, fine(thick, self.unit)),
+            self.length(words::SLOT_WIDE, wide),
+        ]);
+        let woods = own.layers.iter();
+        let woods = woods.filter_map(|it| self.vessel.woods.get(it.wood));
+        shown.list.extend(self.pressure(woods.map(String::as_str)));
+        shown.cautions.extend(self.cold(thick));
+        words::SAYS_STRIPS.text
+    }
+
     /// A set of slots: the saw's numbers and the strips'.
     pub(super) fn slots(
         &self,
@@ -339,7 +377,7 @@ impl Shop<'_> {
             return says;
         };
         shown.saw = inlay::saw(self.plan, own, set);
-        shown.list = inlay::list(self.design, own);
+        shown.list = inlay::list(self.plan, own);
         // How far the blade may go is settled in Inlay.
         let settled = [
             words::SLOT_LEAST,
@@ -347,9 +385,13 @@ impl Shop<'_> {
             words::SLOT_HIDDEN,
             words::SLOT_BETWEEN,
         ];
-        shown
-            .list
-            .retain(|it| !settled.iter().any(|word| word.key == it.key));
+        // The sticks are glued up already: of them only their order is still asked for.
+        let mut sticks = inlay::sticks(self.plan, own);
+        sticks.retain(|it| it.key != words::STRIP_ORDER.key);
+        shown.list.retain(|it| {
+            let is_settled = settled.iter().any(|word| word.key == it.key);
+            !is_settled && !sticks.contains(it)
+        });
         let is_round = |set: &SlotSet| set.stack_is == StackIs::TurnedRound;
         let is_turned = self.vessel.slot_sets.get(set).is_some_and(is_round);
         if is_turned {
@@ -370,21 +412,17 @@ impl Shop<'_> {
             self.time(words::ROW_CLAMP_TIME),
             self.time(words::ROW_TURN_TIME),
         ]);
-        let wood = self.vessel.slot_sets.get(set).map(|it| it.wood as usize);
-        let wood_of = wood.and_then(|wood| self.vessel.woods.get(wood));
-        if let Some(wood) = wood_of {
-            let strips = shown
-                .list
-                .iter_mut()
-                .find(|it| it.key == words::SLOT_STRIPS.key);
-            if let Some(strips) = strips {
-                strips.label = words::filled(words::BENCH_STRIPS_OF, &[wood]);
-            }
+        let wood = inlay::strip_woods(self.plan, own);
+        let strips = shown
+            .list
+            .iter_mut()
+            .find(|it| it.key == words::SLOT_STRIPS.key);
+        if let Some(strips) = strips.filter(|_| own.sticks.is_none() && !wood.is_empty()) {
+            strips.label = words::filled(words::BENCH_STRIPS_OF, &[&wood]);
         }
-        let wood = wood_of.map_or("", String::as_str);
         let before = self.plan.slot_sets.iter().take(set).flatten();
         let before: Vec<&SetPlan> = before.collect();
-        let told = words::inlay::sawing(own, wood, is_turned, &before, self.unit);
+        let told = words::inlay::sawing(own, &wood, is_turned, &before, self.unit);
         says.push(' ');
         says += &told.join(" ");
         says

@@ -87,6 +87,10 @@ impl Shop<'_> {
                 own.and_then(|own| own.board.as_ref())
                     .map_or(0.0, Board::glue_mm2)
             }
+            Work::Strips(set) => {
+                let own = self.plan.slot_sets.get(*set).and_then(Option::as_ref);
+                own.map_or(0.0, SetPlan::layers_glue_mm2)
+            }
             Work::GlueUp => {
                 let ring = self.vessel.rings.get(place).zip(self.plan.rings.get(place));
                 ring.map_or(0.0, |(ring, planned)| rings::ring_glue_mm2(ring, planned))
