@@ -668,17 +668,17 @@ fn seven_rings_from_the_shelf_become_a_curve() {
     );
     let planned = plan(&taken);
     // The wall that all of them allow is the least that is told of one.
-    let told = glued(&planned, false).unwrap();
+    let told = glued(&planned, false, None).unwrap();
     let figure = told.list.iter().find(|it| it.key == "built.wall_up_to");
     let figure = &figure.unwrap();
     let lines: Vec<&String> = told.rows.iter().map(|row| &row.wall).collect();
     let ring: usize = figure.note.strip_prefix("ring ").unwrap().parse().unwrap();
     assert_eq!(
         *lines[ring - 1],
-        format!("wall up to {}", figure.shown.line())
+        format!("thickest wall {}", figure.shown.line())
     );
     let number = |line: &str| {
-        line.strip_prefix("wall up to ")?
+        line.strip_prefix("thickest wall ")?
             .split(' ')
             .next()?
             .parse()
@@ -930,7 +930,7 @@ fn bad_readings_leave_the_rest_standing() {
     assert_eq!(found.troubles[0].reason, Reason::Ring(told));
     // The others hold the curve, but nobody knows of the one that could not be read.
     let says = |design: &Design| {
-        let screen = ringwright::show::figures::built::glued(&plan(design), false);
+        let screen = ringwright::show::figures::built::glued(&plan(design), false, None);
         screen.expect("glued rings").says
     };
     assert!(found.tightest.is_some_and(|it| it.left_mm >= 0.0));

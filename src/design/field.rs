@@ -216,7 +216,7 @@ rows! {
         _ = "vessel.slot_sets.*.gauge_deg", "Gauge angle", degrees(0.0, 89.0);
         _ = "vessel.slot_sets.*.leans", "Rising, they lean", choice(Leans::WORDS);
         _ = "vessel.slot_sets.*.first_at", "Count from", choice(FirstAt::WORDS);
-        _ = "vessel.slot_sets.*.further_deg", "First slot further on", degrees(-360.0, 360.0);
+        _ = "vessel.slot_sets.*.further_deg", "Move the first slot on by", degrees(-360.0, 360.0);
         _ = "vessel.slot_sets.*.kerf_mm", "Kerf of the slots", length(LEAST_SLOT_MM);
         _ = "vessel.slot_sets.*.fit_mm", "Strip thinner by", length(0.0);
         _ = "vessel.slot_sets.*.wood", "Wood of the strips", count(0, 29);

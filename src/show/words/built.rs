@@ -91,7 +91,7 @@ pub fn built_floor(solid_mm: f64, unit: Unit) -> String {
 /// The thickest wall that a ring allows.
 pub fn built_wall(wall_mm: f64, unit: Unit) -> String {
     if wall_mm.is_finite() {
-        format!("wall up to {}", at_most(wall_mm, unit).line())
+        format!("thickest wall {}", at_most(wall_mm, unit).line())
     } else {
         "solid".to_owned()
     }

@@ -72,7 +72,7 @@ list! {
     RING_AT_FRONT = "ring.at_front": "ring %1, %2",
     RING_FINISHED_OUT = "ring.finished_out": "Finished piece within it, outside",
     RING_FINISHED_IN = "ring.finished_in": "Finished piece within it, inside",
-    RING_TERMS = "ring.terms": "Largest true circle: the widest that the glued ring can be turned round to; wider, flats stay on it. Smallest hole: the same inside, the narrowest. By the fractions alone: what these come to where saw and stop are set without the small figures; plugs and circles to draw then do not fit, go by the corners.",
+    RING_TERMS = "ring.terms": "Largest true circle: the widest that the glued ring can be turned round to; wider, flats stay on it. Smallest hole: the same inside, the narrowest. Without the small figures: what these come to where saw and stop are set to the fraction only; plugs and circles to draw then do not fit, go by the corners.",
     RING_WEDGE_ON = "ring.wedge_on": "The miter wedge for %1 is on the sheet of %2.",
     ORDER_MORE_ON_SLOTS = "order.more_on_slots": "Its sheets come first: %1.",
     ORDER_MORE_ON_RING = "order.more_on_ring": "Each ring’s own sheet has its strips and all other figures.",
