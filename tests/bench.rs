@@ -13,7 +13,7 @@ use ringwright::design::example;
 use ringwright::design::read::to_value;
 use ringwright::design::{
     BaseChoice, BaseKind, BaseSet, Design, MadeOf, Measured, PointChoice, SlotSet, StackIs,
-    StackRing, StripeChoice, Vessel,
+    StackRing, StripeChoice, StripeLayer, Vessel,
 };
 use ringwright::draw::pdf::{Info, to_pdf};
 use ringwright::draw::{Anchor, Mark};
@@ -271,6 +271,16 @@ fn any_piece() -> impl Strategy<Value = Design> {
                         StackIs::LeftFlat
                     } else {
                         StackIs::TurnedRound
+                    },
+                    // Some strips are of layers, which are glued up before.
+                    layers: if more % 2 == 1 {
+                        let layer = |thickness_mm| StripeLayer {
+                            wood: 0,
+                            thickness_mm,
+                        };
+                        [0.8, 1.448, 0.8].map(layer).to_vec()
+                    } else {
+                        Vec::new()
                     },
                     ..SlotSet::plain(from, (from + more).min(count))
                 }

@@ -489,3 +489,45 @@ fn layers_of_one_wood_are_as_one_strip() {
         }
     }
 }
+
+/// Paper has the layers to rip, their order and how they are glued up; the cut list and the
+/// table of boards count them.
+#[test]
+fn paper_and_tables_have_the_layers() {
+    use ringwright::show::sheets::job::Choice;
+    use ringwright::show::sheets::packet;
+    let planned = plan(&layered());
+    let sheets = packet::sheets(&planned, "", "", Choice::Usual);
+    let text = |key: &str| {
+        let sheet = sheets.iter().find(|sheet| sheet.key == key).unwrap();
+        let marks = sheet.pages.iter().flat_map(|page| &page.marks);
+        let words = marks.filter_map(|mark| match mark {
+            Mark::Words(words) => Some(words.lettering.spoken()),
+            _ => None,
+        });
+        words.collect::<Vec<_>>().join(" ")
+    };
+    let stack = planned.stack().unwrap();
+    let own = stack.slot_sets[0].as_ref().unwrap();
+    let name = |wood: usize| stack.vessel.woods[wood].clone();
+    let inlay = text("inlay");
+    for layer in own.layers_to_rip() {
+        let says = format!("Rip {} of {}", layer.count, name(layer.wood));
+        assert!(inlay.contains(&says), "{says}");
+    }
+    assert!(inlay.contains("A strip seen on its end"));
+    let order = text("order");
+    for says in [
+        "Slot set 1: glue up the layered strips",
+        "Rip the thin layers for strips",
+        "off the sticks of layers",
+    ] {
+        assert!(order.contains(says), "{says}");
+    }
+    let csv = packet::cut_list_csv(&planned);
+    assert!(csv.contains("Layered strips for slots") && csv.contains("Layers,"));
+    if let Ok(path) = std::env::var("RINGWRIGHT_LAYERED_PDF") {
+        let pdf = packet::pdf(&planned, "", "", Choice::Usual, shared::typeface());
+        std::fs::write(path, pdf).unwrap();
+    }
+}

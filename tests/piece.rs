@@ -8,7 +8,7 @@ use shared::Dice;
 
 use geo::{Area, BooleanOps, LineString, MultiPolygon, Polygon};
 use ringwright::design::{
-    Between, BoardGoal, Design, MadeOf, Measured, Rack, SlotSet, StripeChoice,
+    Between, BoardGoal, Design, MadeOf, Measured, Rack, SlotSet, StripeChoice, StripeLayer,
 };
 use ringwright::draw::{Drawing, Mark};
 use ringwright::edit::start;
@@ -79,6 +79,13 @@ fn random_design(dice: &mut Dice) -> Design {
         set.wood = dice.count(0, 2);
         set.slot_count = dice.count(1, 16);
         set.beside_count = 1 + set.slot_count % 3;
+        if dice.roll() < 0.4 {
+            let layer = |_| StripeLayer {
+                wood: dice.count(0, 2),
+                thickness_mm: 0.4 + 1.5 * dice.roll(),
+            };
+            set.layers = (0..2 + set.slot_count % 4).map(layer).collect();
+        }
         vessel.slot_sets.push(set);
     }
     if dice.roll() < 0.7 {
@@ -162,6 +169,14 @@ fn recounted(plan: &Plan) -> BTreeMap<String, (u32, u32)> {
             .as_ref()
             .is_some_and(|own| own.window.middle_mm().is_some())
         {
+            let sticks = own.as_ref().and_then(|own| own.sticks);
+            if let Some(sticks) = sticks {
+                // Each stick is of one of each layer.
+                for layer in &set.layers {
+                    add(&vessel.woods[layer.wood as usize], sticks.count, 0);
+                }
+                continue;
+            }
             add(
                 &vessel.woods[set.wood as usize],
                 0,

@@ -143,7 +143,7 @@ pub fn inlay(
                 ),
                 color: plan.slot_sets[place]
                     .as_ref()
-                    .map_or_else(String::new, |own| own.color().hex()),
+                    .map_or_else(String::new, |own| own.middle_color().hex()),
                 is_chosen: place == picked,
             })
             .collect(),
