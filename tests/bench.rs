@@ -237,6 +237,15 @@ proptest! {
     }
 }
 
+/// Layers of a strip.
+fn layers() -> Vec<StripeLayer> {
+    let layer = |thickness_mm| StripeLayer {
+        wood: 0,
+        thickness_mm,
+    };
+    [0.8, 1.448, 0.8].map(layer).to_vec()
+}
+
 /// Designs with bases of every kind and sets of slots, whole and in halves.
 fn any_piece() -> impl Strategy<Value = Design> {
     let base = prop::option::of((0_usize..4, 0_usize..3, 4.0..30.0_f64, 1_u32..4));
@@ -273,15 +282,7 @@ fn any_piece() -> impl Strategy<Value = Design> {
                         StackIs::TurnedRound
                     },
                     // Some strips are of layers, which are glued up before.
-                    layers: if more % 2 == 1 {
-                        let layer = |thickness_mm| StripeLayer {
-                            wood: 0,
-                            thickness_mm,
-                        };
-                        [0.8, 1.448, 0.8].map(layer).to_vec()
-                    } else {
-                        Vec::new()
-                    },
+                    layers: if more % 2 == 1 { layers() } else { Vec::new() },
                     ..SlotSet::plain(from, (from + more).min(count))
                 }
             })
@@ -336,7 +337,10 @@ fn a_step_left_out_is_missed() {
         let mut design = with_base(word, kind, set);
         let vessel = design.vessel.as_mut().expect("a vessel");
         vessel.slot_sets = slots
-            .map(|(from, to)| SlotSet::plain(from, to))
+            .map(|(from, to)| SlotSet {
+                layers: layers(),
+                ..SlotSet::plain(from, to)
+            })
             .into_iter()
             .collect();
         let (_, plan) = planned(&design);

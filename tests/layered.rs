@@ -48,9 +48,17 @@ fn random_design(dice: &mut Dice) -> Design {
     design
 }
 
+/// Either side of an edge may be meant.
+struct NearAnEdge;
+
 /// The layer at a place, by turning the piece until the slot stands upright before the eye
-/// and laying the layers one beside the other; nothing where no slot is, or an edge is near.
-fn looked_up(set: &SlotSet, own: &SetPlan, [x, y, z]: [f64; 3]) -> Option<Option<usize>> {
+/// and laying the layers one beside the other; `None` where no slot is; an
+/// error where an edge is so near that either may be meant.
+fn looked_up(
+    set: &SlotSet,
+    own: &SetPlan,
+    [x, y, z]: [f64; 3],
+) -> Result<Option<usize>, NearAnEdge> {
     const NEAR_MM: f64 = 0.02;
     let lean = match set.leans {
         Leans::Right => set.gauge_deg.to_radians(),
@@ -74,20 +82,20 @@ fn looked_up(set: &SlotSet, own: &SetPlan, [x, y, z]: [f64; 3]) -> Option<Option
         }
         let is_near = |edge: f64| (from_left - edge).abs() < NEAR_MM;
         if past_bottom < NEAR_MM || is_near(0.0) || is_near(set.kerf_mm) {
-            return None;
+            return Err(NearAnEdge);
         }
         let mut end = 0.0;
         for (layer, it) in set.layers.iter().enumerate() {
             end += it.thickness_mm * set.kerf_mm / sum;
             if is_near(end) {
-                return None;
+                return Err(NearAnEdge);
             }
             if from_left < end {
-                return Some(Some(layer));
+                return Ok(Some(layer));
             }
         }
     }
-    Some(None)
+    Ok(None)
 }
 
 /// The color that the shader takes for a place, from the numbers handed to it.
@@ -148,7 +156,7 @@ fn drawn(drawing: &Drawing, x: f64, y: f64) -> Option<Color> {
             Some(Fill::Wood(color)) if holds(path) => Some((color, path.name.clone())),
             _ => None,
         },
-        _ => None,
+        Mark::Words(_) => None,
     });
     let (color, name) = filled?;
     name.is_some_and(|it| it.starts_with("strip-"))
@@ -187,7 +195,7 @@ fn every_drawing_shows_the_layer_that_lies_there() {
                 let around = near + dice.between(-1.0, 1.0) * set.kerf_mm / radius;
                 let z = own.middle_mm + level.z_mm;
                 let place = [radius * around.sin(), -radius * around.cos(), z];
-                let Some(wanted) = looked_up(set, own, place) else {
+                let Ok(wanted) = looked_up(set, own, place) else {
                     continue;
                 };
                 let said = format!("{number} {side} at {place:?}");
@@ -503,7 +511,7 @@ fn paper_and_tables_have_the_layers() {
         let marks = sheet.pages.iter().flat_map(|page| &page.marks);
         let words = marks.filter_map(|mark| match mark {
             Mark::Words(words) => Some(words.lettering.spoken()),
-            _ => None,
+            Mark::Path(_) => None,
         });
         words.collect::<Vec<_>>().join(" ")
     };

@@ -3,6 +3,7 @@
 //! as it stands there is told with its step; what is missing at the end, too.
 
 use ringwright::design::{BaseKind, BaseSet, Design, MadeOf, StackIs, Vessel};
+use ringwright::plan::inlay::SetPlan;
 use ringwright::plan::order::facts::{Block, Depth, Face, Fact, Piece, Side};
 use ringwright::plan::order::{End, Order, Step, Work};
 use ringwright::plan::stack::StackPlan;
@@ -220,23 +221,7 @@ impl Shop<'_> {
                 diameter_mm,
                 depth,
             } => self.mortise(ring, diameter_mm, depth)?,
-            Fact::LetIn { ring } => {
-                let (place, mortise_mm) = self.mortise_mm.ok_or("no mortise")?;
-                must(place == ring, "its mortise is elsewhere")?;
-                let wanted = self.design.base.as_ref().map_or(1, |base| base.in_ring);
-                let last = self.vessel.rings.len();
-                must(
-                    ring + 1 == (wanted as usize).min(last),
-                    "let into another ring than was said",
-                )?;
-                must(self.is_one(Piece::Base), "no base")?;
-                let base_mm = self.round_mm.get(&Piece::Base).ok_or("not round yet")?;
-                must(*base_mm < mortise_mm, "wider than its mortise")?;
-                let flat = [Side::Foot, Side::Rim].map(|side| side.of(Piece::Base));
-                must(flat.iter().all(|it| self.flat.contains(it)), "not flat")?;
-                self.open(Side::Rim.of(Piece::Ring(ring)))?;
-                self.joints.push((Piece::Base, Piece::Ring(ring)));
-            }
+            Fact::LetIn { ring } => self.let_in(ring)?,
             Fact::Glue { face, to } => self.glue(face, to)?,
             Fact::Split(block) => {
                 must(matches!(block, Block::Stack(_)), "that block stays on")?;
@@ -370,6 +355,25 @@ impl Shop<'_> {
         Ok(())
     }
 
+    fn let_in(&mut self, ring: usize) -> Told {
+        let (place, mortise_mm) = self.mortise_mm.ok_or("no mortise")?;
+        must(place == ring, "its mortise is elsewhere")?;
+        let wanted = self.design.base.as_ref().map_or(1, |base| base.in_ring);
+        let last = self.vessel.rings.len();
+        must(
+            ring + 1 == (wanted as usize).min(last),
+            "let into another ring than was said",
+        )?;
+        must(self.is_one(Piece::Base), "no base")?;
+        let base_mm = self.round_mm.get(&Piece::Base).ok_or("not round yet")?;
+        must(*base_mm < mortise_mm, "wider than its mortise")?;
+        let flat = [Side::Foot, Side::Rim].map(|side| side.of(Piece::Base));
+        must(flat.iter().all(|it| self.flat.contains(it)), "not flat")?;
+        self.open(Side::Rim.of(Piece::Ring(ring)))?;
+        self.joints.push((Piece::Base, Piece::Ring(ring)));
+        Ok(())
+    }
+
     fn slots(&mut self, set: usize) -> Told {
         let rings = self.inlays[set].clone();
         let body = self.body(Piece::Ring(rings.start));
@@ -384,7 +388,7 @@ impl Shop<'_> {
         let own = &self.vessel.slot_sets[set];
         let is_sawn = self.plan.slot_sets[set]
             .as_ref()
-            .is_some_and(|it| it.is_open());
+            .is_some_and(SetPlan::is_open);
         must(
             (own.layers.len() > 1 && is_sawn) == self.layered.contains(&set),
             "its strips are not glued of their layers",

@@ -15,7 +15,7 @@ use crate::show::words;
 use crate::trade::layered::VENEER_MM;
 use crate::units::length::{at_least, at_most, no_less, show};
 use crate::units::quantity;
-use crate::units::quantity::{in_words, number, shown_degrees};
+use crate::units::quantity::{number, shown_degrees};
 use serde::Serialize;
 use serde_json::{Value, json};
 
@@ -490,7 +490,11 @@ pub(crate) fn sticks(plan: &StackPlan, own: &SetPlan) -> Vec<Figure> {
             number(sticks.count.to_string()),
             words::inlay::strips_each(sticks.each),
         ),
-        figure(words::STRIP_ORDER, in_words(strip_woods(plan, own))),
+        noted(
+            words::STRIP_ORDER,
+            number(own.layers.len().to_string()),
+            strip_woods(plan, own),
+        ),
         figure(words::STRIP_SUM, quantity::fine(own.layers_mm(), unit)),
         figure(words::STRIP_STICK_LONG, at_least(sticks.long_mm, unit)),
         figure(words::STRIP_STICK_WIDE, show(sticks.wide_mm, unit)),

@@ -122,13 +122,7 @@ fn set_up(plan: &StackPlan, place: usize, own: &SetPlan, link: &str, date: &str)
         size.0,
         Tone::Graphite,
     ) + 3.0;
-    if own.sticks.is_some() {
-        let at = point(right, window_end + 1.0);
-        heading(&mut sheet, at, words::STRIP_END);
-        let drawn = drawn::strip_end(plan, own, size.0, &pen);
-        sheet.place(&drawn, &Frame::at(point(right, at.y + 2.0)));
-        window_end = at.y + drawn::strip_end_mm(own) + 6.0;
-    }
+    window_end = strip_end(&mut sheet, plan, own, point(right, window_end), size.0);
     let (words_at, words_mm) = if is_lying {
         let left = right + size.0 + 6.0;
         let below = (top + 4.0).max(code_end(link) + 4.0);
@@ -176,6 +170,24 @@ fn set_up(plan: &StackPlan, place: usize, own: &SetPlan, link: &str, date: &str)
         y += high + BAND_HEAD_MM;
     }
     sheets
+}
+
+/// The end of a layered strip, from a place on; returns where it ends.
+fn strip_end(
+    sheet: &mut Drawing,
+    plan: &StackPlan,
+    own: &SetPlan,
+    at: Point,
+    width_mm: f64,
+) -> f64 {
+    if own.sticks.is_none() {
+        return at.y;
+    }
+    let head = point(at.x, at.y + 1.0);
+    heading(sheet, head, words::STRIP_END);
+    let drawn = drawn::strip_end(plan, own, width_mm, &Pen::paper(plan.design.unit));
+    sheet.place(&drawn, &Frame::at(point(at.x, head.y + 2.0)));
+    head.y + drawn::strip_end_mm(own) + 6.0
 }
 
 /// Makes a set's strips stand out from those of others.

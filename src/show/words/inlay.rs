@@ -194,9 +194,9 @@ fn layers_off(layers_mm: f64, strip_mm: f64, unit: Unit) -> String {
     )
 }
 
-/// The woods of a strip's layers, from the left.
+/// The woods of a strip's layers, from the left; names of woods hold commas.
 pub fn layer_woods(names: &[&str]) -> String {
-    names.join(", ")
+    names.join(" / ")
 }
 
 /// So many layers to rip of a wood.

@@ -66,7 +66,7 @@ list! {
     STRIP_LAYER = "strip.layer": "Layers",
     STRIP_LAYER_MM = "strip.layer_mm": "Layer %1, thickness",
     STRIP_STICKS = "strip.sticks": "Sticks of layers to glue up",
-    STRIP_ORDER = "strip.order": "Layers from the left, seen from outside",
+    STRIP_ORDER = "strip.order": "Layers, left to right",
     STRIP_SUM = "strip.sum": "The layers come to",
     STRIP_STICK_LONG = "strip.stick_long": "Length of a stick",
     STRIP_STICK_WIDE = "strip.stick_wide": "Width of its layers",
