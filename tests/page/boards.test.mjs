@@ -36,6 +36,8 @@ function rackOfEleven(page) {
     design.name = 'Fruit bowl for the porch';
     design.vessel.woods = ['Ash, white', 'Sapele'];
     design.vessel.rings[3].pattern = [1];
+    // Its lowest ring is a board.
+    delete design.base;
     const boards = odd.map(([thickness, width, length, avoid]) => ({
       wood: 'Ash, white', thickness_mm: thickness, thickness_is: 'rough', width_mm: width, length_mm: length,
       number: 1, price: 6, price_for: 'board_foot', avoid,
