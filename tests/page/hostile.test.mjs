@@ -2,7 +2,7 @@
 
 import assert from 'node:assert/strict';
 import { test } from 'node:test';
-import { untilReady, visit } from './harness.mjs';
+import { settled, untilReady, visit } from './harness.mjs';
 import { address, enter, field, keptDesigns, note, openFile, saved } from './hands.mjs';
 
 /** @typedef {import('playwright-core').Page} Page */
@@ -40,6 +40,8 @@ for (const [what, text] of Object.entries(names)) {
     assert.deepEqual(await page.locator('#design-list strong').allTextContents(), [text, text]);
     await page.locator('#design-list button', { hasText: 'Remove' }).click();
     assert.equal(await page.locator('#design-list s').textContent(), text);
+    // The list has another height now, and what is below it moves.
+    await settled(page);
     await page.click('#designs-dialog > [data-close]');
     await page.click('#share-button');
     const file = await saved(page, () => page.click('#save-file'));
