@@ -133,6 +133,8 @@ test('the meter says whether the wood is ready', () => visit('tablet', async (pa
 
 test('a base of one board is caught before it is glued, and plies are safe', () => visit('tablet', async (page) => {
   await makeBowl(page);
+  assert.ok(await page.locator('#base-cautions').isHidden(), 'it begins with plies');
+  await choose(page, 'base.kind', 'one_board');
   assert.match(await page.locator('#base-cautions').innerText(), /moves .* against the ring above it/);
   await choose(page, 'base.set', 'let_in');
   assert.match(await page.locator('#base-cautions').innerText(), /breaks the ring/);
