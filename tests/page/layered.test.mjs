@@ -31,6 +31,7 @@ for (const screen of /** @type {const} */ (['tablet', 'phone'])) {
     assert.ok(before > 0);
     await act(page, 'layer_strips');
     await page.locator('#inlay-layer-acts [data-act="fit_layers"]').waitFor();
+    await page.getByText('Done: layers of strips').first().waitFor();
     // The whole strip, two layers on it, and its outline.
     assert.equal(await strips(page), 4 * before);
     const list = await page.locator('#inlay-list').innerText();
@@ -40,6 +41,9 @@ for (const screen of /** @type {const} */ (['tablet', 'phone'])) {
     await axeClean(page);
     await page.locator('#band').scrollIntoViewIfNeeded();
     await picture(page, `layered-band-${screen}`);
+    await page.locator('#inlay-three').scrollIntoViewIfNeeded();
+    await settled(page);
+    await picture(page, `layered-three-${screen}`);
     // What does not come to the slot is said at the layer, and one act mends it.
     const middle = of('layers.1.thickness_mm');
     const fit = await entered(page, middle);

@@ -112,7 +112,12 @@ fn in_vessel(one: &Vessel, other: &Vessel) -> Option<String> {
     if pairs.clone().any(is_striped) {
         return Some(words::DID_STRIPES.text.to_owned());
     }
-    if one.slot_sets.len() != other.slot_sets.len() || slot_fields_apart(one, other) > 1 {
+    let mut sets = one.slot_sets.iter().zip(&other.slot_sets);
+    let are_as_many = one.slot_sets.len() == other.slot_sets.len();
+    if are_as_many && sets.any(|(one, other)| one.layers.len() != other.layers.len()) {
+        return Some(words::DID_STRIP_LAYERS.text.to_owned());
+    }
+    if !are_as_many || slot_fields_apart(one, other) > 1 {
         return Some(words::DID_SLOTS.text.to_owned());
     }
     let changed = pairs.by_ref().filter(|(_, (one, other))| one != other);
