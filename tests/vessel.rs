@@ -1750,9 +1750,10 @@ fn the_cut_half_shows_the_wood_that_the_plane_goes_through() {
     let (design, _) = link::decode(ringwright::design::example::ALL[0].link).unwrap();
     let mut design = design;
     let mut accents = 0;
-    for turn in 0..16 {
+    for turn in 0..20 {
         for ring in &mut design.vessel.as_mut().unwrap().rings {
             ring.turn_half_segments += turn;
+            ring.segment_count = [16, 12, 10, 18, 24][turn as usize % 5];
         }
         let stack = stack_of(&design);
         let view = View::fit(&stack, 120.0, 160.0);

@@ -1,5 +1,6 @@
 //! What the Inlay place shows.
 
+use super::stripe::layer_entries;
 use super::vessel::Handle;
 use super::{Entry, Figure, Message, entry, figure, noted};
 use crate::design::field;
@@ -7,7 +8,7 @@ use crate::design::{Design, SlotSet, StackIs, Vessel};
 use crate::draw::MM_PER_PX;
 use crate::edit::inlay::{Begun, begin};
 use crate::edit::opening::openings;
-use crate::plan::caution::{Caution, SlotCaution};
+use crate::plan::caution::{Caution, Placed, SlotCaution};
 use crate::plan::inlay::{self, CLAMP_ABOVE_MM, SetPlan};
 use crate::plan::stack::StackPlan;
 use crate::show::pictures::inlay::{BLADE_X_MM, BandView, BladeView, front_slot_rad};
@@ -134,6 +135,7 @@ pub fn inlay(
     let vessel = &plan.vessel;
     let unit = design.unit;
     let own = plan.slot_sets.get(picked).and_then(Option::as_ref);
+    let [messages, cautions] = looked_at(plan, picked);
     let mut screen = InlayScreen {
         sets: (0..plan.slot_sets.len())
             .map(|place| Choice {
@@ -156,8 +158,8 @@ pub fn inlay(
                 change: json!({ "kind": kind, "set": picked }),
             })
             .collect(),
-        cautions: cautions(plan, picked),
-        messages: messages(plan, picked),
+        cautions,
+        messages,
         work: order_of_work(plan),
         ..InlayScreen::default()
     };
@@ -217,22 +219,9 @@ pub(super) fn entries(design: &Design, picked: usize) -> Vec<Entry> {
         field::find(&key).map(|found| entry(design, &whole, found, &key))
     };
     let vessel = design.vessel.as_ref();
-    let woods = vessel.map_or(&[][..], |it| &it.woods);
     let set = vessel.and_then(|it| it.slot_sets.get(picked));
     let count = set.and_then(SlotSet::layered).map_or(0, <[_]>::len);
-    let layers = (0..count).flat_map(|layer| {
-        let said = |word: words::Word| words::filled(word, &[&(layer + 1).to_string()]);
-        let wood = made(format!("layers.{layer}.wood")).map(|entry| Entry {
-            label: said(words::STRIPE_LAYER),
-            names: woods.to_vec(),
-            ..entry
-        });
-        let thick = made(format!("layers.{layer}.thickness_mm")).map(|entry| Entry {
-            label: said(words::STRIP_LAYER_MM),
-            ..entry
-        });
-        wood.into_iter().chain(thick)
-    });
+    let layers = layer_entries(design, count, words::STRIP_LAYER_MM, made);
     [
         "from_ring",
         "to_ring",
@@ -271,17 +260,20 @@ pub(super) fn layer_acts(vessel: &Vessel, place: usize) -> Vec<(words::Word, &'s
     ]
 }
 
-/// What stands at the picked set's fields: what could not be computed, and what is wrong with
-/// its layers.
-fn messages(plan: &StackPlan, picked: usize) -> Vec<Message> {
+/// What is to be looked at: what stands at the picked set's fields, where it could not be
+/// computed or its layers are wrong, and the rest.
+fn looked_at(plan: &StackPlan, picked: usize) -> [Vec<Message>; 2] {
     let unit = plan.design.unit;
     let troubles = plan.troubles.iter().map(|it| words::trouble(it, unit));
-    let of_layers = inlay::inspect(plan, &plan.slot_sets);
-    let of_layers = of_layers
-        .iter()
-        .filter(|it| of_layer(&it.caution) == Some(picked));
-    let of_layers = of_layers.map(|it| words::caution(&it.caution, unit));
-    troubles.chain(of_layers.collect::<Vec<_>>()).collect()
+    let found = inlay::inspect(plan, &plan.slot_sets);
+    let (own, rest): (Vec<_>, Vec<_>) = found
+        .into_iter()
+        .partition(|it| of_layer(&it.caution) == Some(picked));
+    let told = |placed: &Placed| words::caution(&placed.caution, unit);
+    [
+        troubles.chain(own.iter().map(told)).collect(),
+        rest.iter().map(told).collect(),
+    ]
 }
 
 /// The set whose layers a caution is about.
@@ -292,16 +284,6 @@ fn of_layer(caution: &Caution) -> Option<usize> {
         }
         _ => None,
     }
-}
-
-/// The cautions but for those that stand at the picked set's fields.
-fn cautions(plan: &StackPlan, picked: usize) -> Vec<Message> {
-    let design = &*plan.design;
-    inlay::inspect(plan, &plan.slot_sets)
-        .iter()
-        .filter(|placed| of_layer(&placed.caution) != Some(picked))
-        .map(|placed| words::caution(&placed.caution, design.unit))
-        .collect()
 }
 
 /// The saw's figures of a set.

@@ -114,13 +114,28 @@ pub(super) fn entries(
     let Some(stripes) = ring.striped() else {
         return Vec::new();
     };
-    let woods = design.vessel.as_ref().map_or(&[][..], |it| &it.woods);
     let made = |name: String| {
         let key = format!("vessel.rings.{place}.stripes.{name}");
         at(whole, &key)?;
         Some(entry(design, whole, field::find(&key)?, &key))
     };
-    let layers = (0..stripes.layers.len()).flat_map(|layer| {
+    let count = stripes.layers.len();
+    let layers = layer_entries(design, count, words::STRIPE_LAYER_MM, made);
+    let single = ["slant_deg", "laid", "shift_pct", "is_mirrored"];
+    let single = single.into_iter().filter_map(|name| made(name.to_owned()));
+    single.chain(layers).collect()
+}
+
+/// The fields of layers of woods: of each its wood and its thickness, which `thickness`
+/// labels.
+pub(super) fn layer_entries(
+    design: &Design,
+    count: usize,
+    thickness: words::Word,
+    made: impl Fn(String) -> Option<Entry>,
+) -> Vec<Entry> {
+    let woods = design.vessel.as_ref().map_or(&[][..], |it| &it.woods);
+    let layers = (0..count).flat_map(|layer| {
         let said = |word: words::Word| words::filled(word, &[&(layer + 1).to_string()]);
         let wood = made(format!("layers.{layer}.wood")).map(|entry| Entry {
             label: said(words::STRIPE_LAYER),
@@ -128,12 +143,10 @@ pub(super) fn entries(
             ..entry
         });
         let thick = made(format!("layers.{layer}.thickness_mm")).map(|entry| Entry {
-            label: said(words::STRIPE_LAYER_MM),
+            label: said(thickness),
             ..entry
         });
         [wood, thick]
     });
-    let single = ["slant_deg", "laid", "shift_pct", "is_mirrored"];
-    let single = single.into_iter().map(|name| made(name.to_owned()));
-    single.chain(layers).flatten().collect()
+    layers.flatten().collect()
 }

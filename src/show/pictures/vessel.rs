@@ -111,9 +111,9 @@ fn tapped_row(drawing: &mut Drawing, view: &View, planned: &RingInStack, place: 
 fn cut_segment(plan: &StackPlan, place: usize) -> u32 {
     let ring = plan.vessel.rings.get(place);
     let cells = ring.map(cells).unwrap_or_default();
-    let cut = cells
-        .iter()
-        .find(|(_, start, end)| (*start..*end).contains(&FRAC_PI_2));
+    // In a gap, and where a joint lies in the plane, the nearer one.
+    let aside = |(_, start, end): &(u32, f64, f64)| (start - FRAC_PI_2).max(FRAC_PI_2 - end);
+    let cut = cells.iter().min_by(|a, b| aside(a).total_cmp(&aside(b)));
     cut.map_or(0, |(segment, _, _)| *segment)
 }
 

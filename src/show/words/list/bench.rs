@@ -134,6 +134,8 @@ list! {
     SAYS_OUTSIDE = "says.outside": "Begin at the lathe’s slowest, tailstock up as long as it can be. Take the corners off, then the curve. Stand aside at switch-on.",
     STEP_FINISH = "step.finish": "Sand and finish",
     SAYS_FINISH = "says.finish": "Not before the glue has its full strength: swollen lines sink back, then sand. Slower than you turned, dust extracted. Dust of a red or dark wood stains a light one: vacuum it off, seal before you sand finer, and try the finish on scrap.",
+    // How far off the glue, how hollow, and what a steady rest is for: common practice, no
+    // published source.
     STEP_PART_RIM = "step.part_rim": "Part off the rim’s block",
     SAYS_PART_RIM = "says.part_rim": "Slow, the tailstock bearing lightly until the lathe stands. Cut into the block 1/4 in (6 mm) from the glue line, never at it: the disc that stays over the mouth and the neck in the block hold until you saw. Leave a neck a quarter of the rim’s diameter thick, stop, saw it through. What closes the mouth is then turned away with light cuts, from its middle outward; then true the rim. Where the rim stands farther out than the foot is wide twice over, carry it in a steady rest from here on, sanding too, on a band of leather or tape.",
     STEP_PART_FOOT = "step.part_foot": "Part off the foot",
