@@ -467,7 +467,7 @@ fn ring_names(drawing: &mut Drawing, view: &View, plan: &StackPlan, picked: Pick
         if ring.height_mm * view.scale < 3.6 && !is_picked {
             continue;
         }
-        let text = words::ring_name(place, ring, &planned.alike, pen.unit);
+        let text = words::ring_name(place, ring, planned, pen.unit);
         let tone = if is_picked { Tone::Held } else { Tone::Quiet };
         drawing.add(
             Words::new(point(left, middle.y), text, 2.3)

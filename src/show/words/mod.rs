@@ -26,10 +26,11 @@ use crate::design::trouble::Trouble;
 use crate::design::{Design, StackRing};
 use crate::plan::bill::WoodUse;
 use crate::plan::bill::{Cut, Part, Piece, ring_numbers};
+use crate::plan::rings::{Made, RingInStack};
 use crate::plan::season::Moistures;
 use crate::trade::moisture::Ready;
 use crate::trade::ring::Segment;
-use crate::trade::round::{Alike, SegmentKind};
+use crate::trade::round::SegmentKind;
 use crate::trade::strip::LEAST_PLANED_MM;
 use crate::units::length::{Unit, at_least, decimal, show};
 use crate::units::quantity::{counted, degrees, length};
@@ -263,9 +264,10 @@ pub fn ring_in_short(count: u32, outside_mm: f64, inside_mm: f64, unit: Unit) ->
 
 /// A ring beside the section: its number, count and stop; of several kinds of segments how
 /// many there are of each.
-pub fn ring_name(place: usize, ring: &StackRing, alike: &[Alike], unit: Unit) -> String {
-    let says = match alike {
+pub fn ring_name(place: usize, ring: &StackRing, planned: &RingInStack, unit: Unit) -> String {
+    let says = match &planned.alike[..] {
         _ if ring.is_glued() => "glued".to_owned(),
+        _ if planned.made == Made::Plies => "plies".to_owned(),
         [] => "disc".to_owned(),
         [only] => {
             let long = show(only.segment.outside.long_edge_mm, unit).text;
