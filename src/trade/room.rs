@@ -407,16 +407,18 @@ fn nearest_of(wanted: &[Point], room: &Room, most_points: usize) -> Option<Vec<P
         return None;
     }
     let mut points = wanted.to_vec();
+    let mut swings = 0;
     loop {
         let curve = Curve::through(&points)?;
-        let missed_at = match settle(&points, room) {
+        let missed = match settle(&points, room) {
             Ok(found) => return Some(found),
-            Err(height_mm) => height_mm,
+            Err(missed) => missed,
         };
-        if points.len() >= most_points {
+        swings += usize::from(missed.is_swinging);
+        if points.len() >= most_points || swings > MOST_SWINGS {
             return None;
         }
-        let height_mm = free_height(&points, missed_at);
+        let height_mm = free_height(&points, missed.height_mm);
         let place = points.partition_point(|point| point.height_mm < height_mm);
         let added = Point {
             height_mm,
@@ -425,6 +427,16 @@ fn nearest_of(wanted: &[Point], room: &Room, most_points: usize) -> Option<Vec<P
         };
         points.insert(place, added);
     }
+}
+
+/// Tries that come to no rest before none is looked for any more: one more point then hardly
+/// ever helps, and each takes long.
+const MOST_SWINGS: usize = 6;
+
+/// Where a curve left its room, and whether it still moved when its turns were used up.
+struct Missed {
+    height_mm: f64,
+    is_swinging: bool,
 }
 
 /// The height itself, where no point is near; else the middle of the longest step between
@@ -464,14 +476,20 @@ fn moved(points: &[Point], radii: &[f64]) -> Vec<Point> {
 /// are found exactly, and so on until nothing moves (sequential quadratic programming;
 /// Nocedal and Wright, Numerical Optimization, 2nd edition, chapter 18). Heights at which
 /// the curve is held are added where it still leaves its room.
-fn settle(points: &[Point], room: &Room) -> Result<Vec<Point>, f64> {
+fn settle(points: &[Point], room: &Room) -> Result<Vec<Point>, Missed> {
     let wanted: Vec<f64> = points.iter().map(|point| point.radius_mm).collect();
     let mut radii = wanted.clone();
     let mut stations = room.stations(6);
     let mut missed_at = 0.0;
+    let missed = |height_mm: f64, is_swinging: bool| {
+        Err(Missed {
+            height_mm,
+            is_swinging,
+        })
+    };
     for turn in 0..48 {
         let Some(curve) = Curve::through(&moved(points, &radii)) else {
-            return Err(missed_at);
+            return missed(missed_at, false);
         };
         let mut missing: f64 = 0.0;
         for heights in &room.looked {
@@ -486,7 +504,7 @@ fn settle(points: &[Point], room: &Room) -> Result<Vec<Point>, f64> {
         }
         let halves = limits(points, &radii, &curve, room, &stations);
         let Some(next) = nearest_within(&wanted, &halves) else {
-            return Err(missed_at);
+            return missed(missed_at, false);
         };
         let apart = radii.iter().zip(&next).map(|(a, b)| (a - b).abs());
         let change = apart.fold(0.0, f64::max);
@@ -496,7 +514,11 @@ fn settle(points: &[Point], room: &Room) -> Result<Vec<Point>, f64> {
             let fits = Curve::through(&found)
                 .and_then(|curve| room.tightest(&curve))
                 .is_some_and(|tightest| tightest.left_mm >= 0.0);
-            return if fits { Ok(found) } else { Err(missed_at) };
+            return if fits {
+                Ok(found)
+            } else {
+                missed(missed_at, false)
+            };
         }
         // Where a bend comes and goes the steps would swing: later ones are shorter.
         let share = if turn < 8 {
@@ -508,7 +530,7 @@ fn settle(points: &[Point], room: &Room) -> Result<Vec<Point>, f64> {
             *radius += share * (next - *radius);
         }
     }
-    Err(missed_at)
+    missed(missed_at, true)
 }
 
 /// Where between two heights a curve is nearest to its most and to its least radius, and how much
