@@ -59,6 +59,12 @@ impl Unit {
         }
     }
 
+    /// The same with the finest fractions, for figures that must be told apart from each other.
+    #[must_use]
+    pub fn finest(self) -> Unit {
+        self.denominator().map_or(self, |_| Unit::Inch64)
+    }
+
     /// The smallest fraction's denominator, for the fraction units.
     pub fn denominator(self) -> Option<u32> {
         match self {

@@ -11,10 +11,12 @@ use crate::edit::opening::openings;
 use crate::plan::caution::{Caution, Placed, SlotCaution};
 use crate::plan::inlay::{self, CLAMP_ABOVE_MM, SetPlan};
 use crate::plan::stack::StackPlan;
-use crate::show::pictures::inlay::{BLADE_X_MM, BandView, BladeView, front_slot_rad};
+use crate::show::pictures::inlay::{
+    BLADE_X_MM, BandView, BladeView, front_slot_rad, no_higher, no_lower,
+};
 use crate::show::words;
 use crate::trade::layered::VENEER_MM;
-use crate::units::length::{at_least, at_most, no_less, show};
+use crate::units::length::{at_least, no_less, show};
 use crate::units::quantity;
 use crate::units::quantity::{number, shown_degrees};
 use serde::Serialize;
@@ -188,6 +190,7 @@ pub fn inlay(
                 show(own.blade_mm, unit).line()
             ),
             is_corner: false,
+            is_near: false,
         });
     }
     screen
@@ -350,12 +353,12 @@ pub(crate) fn list(plan: &StackPlan, own: &SetPlan) -> Vec<Figure> {
     if window.least_mm.abs() < 1e4 {
         list.push(figure(
             words::SLOT_LEAST,
-            at_least(window.least_mm.max(0.0), unit),
+            no_lower(window.least_mm.max(0.0), unit),
         ));
     }
-    list.push(figure(words::SLOT_MOST, at_most(window.bridge_mm, unit)));
+    list.push(figure(words::SLOT_MOST, no_higher(window.bridge_mm, unit)));
     if let Some(hidden) = window.hidden_mm {
-        list.push(figure(words::SLOT_HIDDEN, at_most(hidden, unit)));
+        list.push(figure(words::SLOT_HIDDEN, no_higher(hidden, unit)));
     }
     let [thick, wide, long] = own.strip_mm;
     let places = f64::from(own.slots.places());
@@ -518,6 +521,7 @@ fn handles(vessel: &Vessel, own: &SetPlan, picked: usize, view: &BandView) -> Ve
             y: at.y / MM_PER_PX,
             label: words::inlay::handle_says(place == 1, own, further),
             is_corner: place == 1,
+            is_near: false,
         }
     };
     vec![handle(0, direction, 0.0), handle(1, at_top, top)]

@@ -386,6 +386,16 @@ pub const BLADE_X_MM: f64 = 10.0;
 /// How a height becomes a figure.
 type Rounded = fn(f64, Unit) -> Shown;
 
+/// A limit that must not be passed, fine enough to be told from the others.
+pub(in crate::show) fn no_higher(height_mm: f64, unit: Unit) -> Shown {
+    at_most(height_mm, unit.finest())
+}
+
+/// The same of one that must be reached.
+pub(in crate::show) fn no_lower(height_mm: f64, unit: Unit) -> Shown {
+    at_least(height_mm, unit.finest())
+}
+
 /// From one height to the next where they are told.
 const WINDOW_PITCH_MM: f64 = 9.6;
 
@@ -396,14 +406,14 @@ fn heights_told(own: &SetPlan) -> Vec<(f64, Rounded, words::Word, Ink)> {
     let limit_ink = if is_open { Ink::Thin } else { Ink::Caution };
     // A limit is rounded to its harmless side.
     let mut told: Vec<(f64, Rounded, words::Word, Ink)> = vec![
-        (limits.least_mm, at_least, words::SLOT_LEAST, limit_ink),
-        (limits.bridge_mm, at_most, words::SLOT_MOST, limit_ink),
+        (limits.least_mm, no_lower, words::SLOT_LEAST, limit_ink),
+        (limits.bridge_mm, no_higher, words::SLOT_MOST, limit_ink),
     ];
     if is_open {
         told.push((own.blade_mm, show, words::INLAY_WINDOW, Ink::Held));
     }
     if let Some(hidden) = limits.hidden_mm {
-        told.push((hidden, at_most, words::SLOT_HIDDEN, limit_ink));
+        told.push((hidden, no_higher, words::SLOT_HIDDEN, limit_ink));
     }
     told.retain(|(height, ..)| height.is_finite() && height.abs() < 500.0);
     told.sort_by(|one, other| one.0.total_cmp(&other.0));
