@@ -7,7 +7,7 @@
 import { ask } from './door.js';
 import { safeFileName, saveAndSay } from './files.js';
 import { notice } from './notices.js';
-import { byId, make, makeButton, setImage, setLines } from './page.js';
+import { byId, make, makeButton, onTap, setImage, setLines } from './page.js';
 import { tellMissing, typeface } from './typeface.js';
 import { word } from './words.js';
 import { design, linkAddress, record, save as saveRecord } from './work.js';
@@ -26,9 +26,7 @@ import { design, linkAddress, record, save as saveRecord } from './work.js';
 const sheets = new Map();
 
 export function setUpPaper() {
-  const onTap = (/** @type {string} */ id, /** @type {() => void} */ act) => {
-    byId(id, HTMLButtonElement).addEventListener('click', act);
-  };
+  setUpLeafing();
   onTap('save-pdf', () => void save('pdf', 'application/pdf'));
   onTap('save-svg', () => void save('svg', 'image/svg+xml'));
   onTap('save-dxf', () => void save('dxf', 'image/vnd.dxf'));
@@ -49,6 +47,25 @@ function isTicked(key, isUsual) {
 function tick(key, isWanted) {
   record().sheets = { ...record().sheets, [key]: isWanted };
   saveRecord();
+  tellLength();
+}
+
+/** The keys of the sheets that are ticked. */
+function chosen() {
+  return [...sheets].filter(([, sheet]) => sheet.box.checked).map(([key]) => key);
+}
+
+/** After a tick, or the pictures, so that these come first. */
+let telling = 0;
+
+/** Tells how many pages the ticked sheets take. */
+function tellLength() {
+  clearTimeout(telling);
+  telling = setTimeout(() => {
+    if (record().place !== 'paper') return;
+    byId('paper-length', HTMLElement).textContent = ask(
+      (library) => library.packet_length(design(), linkAddress(), today(), chosen()));
+  });
 }
 
 /** @param {(sheet: Shown) => boolean} isWanted */
@@ -61,6 +78,7 @@ function tickEach(isWanted) {
   }
   record().sheets = wanted;
   saveRecord();
+  tellLength();
 }
 
 /**
@@ -70,10 +88,9 @@ function tickEach(isWanted) {
 async function save(kind, mediaType) {
   const isPaper = kind === 'pdf' || kind === 'zip';
   const letters = isPaper ? await typeface() : undefined;
-  const chosen = [...sheets].filter(([, sheet]) => sheet.box.checked).map(([key]) => key);
   const bytes = ask((library) => {
     const own = kind === 'zip' ? library.file_text(design()) : '';
-    return library.packet_file(design(), kind, linkAddress(), today(), chosen, own, letters);
+    return library.packet_file(design(), kind, linkAddress(), today(), chosen(), own, letters);
   });
   if (bytes.length === 0) {
     notice('paper', word(kind === 'csv' ? 'paper.no_cuts' : 'paper.none_ticked'));
@@ -154,13 +171,54 @@ function newSheet(key) {
   return { line, box, picture, title, pages, isUsual: true };
 }
 
-/** A sheet's first page as large as the window. @param {string} key */
+/** What is leafed through, as it is printed. @type {import('./ringwright.js').PacketPage[]} */
+let leaves = [];
+
+/** The place of the page that is seen. */
+let leaf = 0;
+
+/** A sheet as large as the window, among all that are ticked. @param {string} key */
 function lookAt(key) {
   const sheet = sheets.get(key);
   if (!sheet) return;
-  byId('sheet-dialog-title', HTMLElement).textContent = sheet.title.textContent;
-  byId('sheet-large', HTMLImageElement).src = sheet.picture.src;
+  const among = sheet.box.checked ? chosen() : [key];
+  leaves = ask((library) => library.packet_pages(design(), linkAddress(), today(), among));
+  leafTo(leaves.findIndex((page) => page.keys.includes(key)));
   byId('sheet-dialog', HTMLDialogElement).showModal();
+}
+
+/** @param {number} place */
+function leafTo(place) {
+  const page = leaves[place];
+  if (!page) return;
+  leaf = place;
+  const title = sheets.get(page.keys[0] ?? '')?.title.textContent ?? '';
+  byId('sheet-dialog-title', HTMLElement).textContent = title;
+  byId('sheet-says', HTMLElement).textContent = page.says;
+  byId('sheet-large', HTMLImageElement).alt = title;
+  setImage(byId('sheet-large', HTMLImageElement), page.svg);
+  const before = byId('sheet-before', HTMLButtonElement);
+  const after = byId('sheet-after', HTMLButtonElement);
+  const pressed = [before, after].find((button) => button === document.activeElement);
+  before.disabled = !leaves[place - 1];
+  after.disabled = !leaves[place + 1];
+  // A button that cannot be pressed any more hears no keys either.
+  if (pressed?.disabled) (pressed === after ? before : after).focus();
+}
+
+/** Leafs through the sheets: by taps or by keys. */
+function setUpLeafing() {
+  const dialog = byId('sheet-dialog', HTMLDialogElement);
+  onTap('sheet-before', () => leafTo(leaf - 1));
+  onTap('sheet-after', () => leafTo(leaf + 1));
+  dialog.addEventListener('keydown', (event) => {
+    if (event.key === 'ArrowLeft') leafTo(leaf - 1);
+    else if (event.key === 'ArrowRight') leafTo(leaf + 1);
+  });
+  dialog.addEventListener('close', () => {
+    leaves = [];
+    setImage(byId('sheet-large', HTMLImageElement), '');
+  });
 }
 
 /** Shows the sheets' pictures, while the place is open. */
@@ -189,6 +247,7 @@ export function showPaper() {
     sheets.delete(key);
   }
   setLines(byId('sheets', HTMLUListElement), [...sheets.values()].map((sheet) => sheet.line));
+  tellLength();
   const isNone = found.length === 0;
   byId('no-sheet', HTMLElement).hidden = !isNone;
   for (const id of ['save-pdf', 'save-svg', 'save-dxf', 'save-zip', 'tick-usual', 'tick-all', 'tick-none']) {

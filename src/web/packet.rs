@@ -47,6 +47,61 @@ pub fn show_packet(
     to_js(&sheets)
 }
 
+/// One page of the chosen sheets.
+#[derive(Serialize, Tsify)]
+pub struct PacketPage {
+    /// The keys of the sheets on it.
+    pub keys: Vec<String>,
+    /// Which it is of how many, in words.
+    pub says: String,
+    /// As an SVG file's text.
+    pub svg: String,
+}
+
+/// The pages of the chosen sheets, as they are printed.
+#[wasm_bindgen(unchecked_return_type = "PacketPage[]")]
+#[allow(
+    clippy::needless_pass_by_value,
+    reason = "lists cross the door by value"
+)]
+pub fn packet_pages(
+    #[wasm_bindgen(unchecked_param_type = "Design")] design: JsValue,
+    link: &str,
+    date: &str,
+    chosen: Vec<String>,
+) -> Result<JsValue, JsError> {
+    let pages = packet::pages(&from_js(design)?.plan, link, date, Choice::These(&chosen));
+    let count = pages.len();
+    let shown: Vec<PacketPage> = (1..)
+        .zip(pages)
+        .map(|(number, (keys, page))| PacketPage {
+            keys,
+            says: words::page_of(number, count),
+            svg: to_file(&page),
+        })
+        .collect();
+    to_js(&shown)
+}
+
+/// How many pages the chosen sheets take, in words; empty when there is none.
+#[wasm_bindgen]
+#[allow(
+    clippy::needless_pass_by_value,
+    reason = "lists cross the door by value"
+)]
+pub fn packet_length(
+    #[wasm_bindgen(unchecked_param_type = "Design")] design: JsValue,
+    link: &str,
+    date: &str,
+    chosen: Vec<String>,
+) -> Result<String, JsError> {
+    let pages = packet::pages(&from_js(design)?.plan, link, date, Choice::These(&chosen));
+    Ok(match pages.len() {
+        0 => String::new(),
+        count => words::pages(count),
+    })
+}
+
 /// The card for the piece as an SVG file's text; empty without a vessel.
 #[wasm_bindgen]
 pub fn card_svg(

@@ -58,19 +58,33 @@ test('every sheet has a picture, and those ticked are in the PDF', () => visit('
   await page.waitForFunction(() => [...document.querySelectorAll('#sheets img')].every(
     (image) => image instanceof HTMLImageElement && image.complete && image.naturalWidth > 0,
   ));
+  // The pages are counted before the file is saved, and anew after a tick.
+  await page.waitForFunction(() => /\d/.test(document.getElementById('paper-length')?.textContent ?? ''));
+  const told = await page.locator('#paper-length').innerText();
   // A tap on a picture shows it large, and ticks nothing off.
   await page.locator('.sheet-look').nth(1).click();
   assert.equal(await page.locator('#sheet-dialog h2').innerText(), await page.locator('.sheet-title').nth(1).innerText());
   const large = await page.locator('#sheet-large').boundingBox();
   assert.ok(large && large.height > 400, `${large?.height}`);
+  // From there the packet is leafed through as it is printed.
+  assert.match(await page.locator('#sheet-says').innerText(), /^Page 2 of /);
+  await page.click('#sheet-before');
+  assert.equal(await page.locator('#sheet-dialog h2').innerText(), await page.locator('.sheet-title').nth(0).innerText());
+  assert.ok(await page.locator('#sheet-before').isDisabled());
+  const printed = Number(told.replace(/\D/g, ''));
+  for (let turn = 1; turn < printed; turn += 1) await page.keyboard.press('ArrowRight');
+  assert.equal(await page.locator('#sheet-says').innerText(), `Page ${printed} of ${printed}`);
+  assert.ok(await page.locator('#sheet-after').isDisabled());
   await page.click('#sheet-dialog [data-close]');
   assert.deepEqual(await keys(page), usual);
   const whole = pageCount((await saved(page, () => page.click('#save-pdf'))).bytes);
-  assert.ok(whole >= usual.length);
+  assert.equal(whole, printed, told);
   await page.click('#tick-none');
   await page.click('#save-pdf');
   await page.waitForFunction(() => document.getElementById('notices')?.textContent?.includes('Tick a sheet first'));
+  await page.waitForFunction(() => document.getElementById('paper-length')?.textContent === '');
   await page.locator('[data-sheet=cuts]').check();
+  await page.waitForFunction(() => document.getElementById('paper-length')?.textContent === '1 page');
   assert.equal(pageCount((await saved(page, () => page.click('#save-pdf'))).bytes), 1);
 }));
 

@@ -85,6 +85,20 @@ pub fn sheets(plan: &Plan, link: &str, date: &str, choice: Choice) -> Vec<Sheet>
     sheets
 }
 
+/// The pages of the chosen sheets one after the other, each with the keys of the sheets on it.
+pub fn pages(plan: &Plan, link: &str, date: &str, choice: Choice) -> Vec<(Vec<String>, Drawing)> {
+    let mut pages: Vec<(Vec<String>, Drawing)> = Vec::new();
+    for sheet in sheets(plan, link, date, choice) {
+        // What shares the page before it has none of its own.
+        if let (true, Some(shared)) = (sheet.pages.is_empty(), pages.last_mut()) {
+            shared.0.push(sheet.key.clone());
+        }
+        let own = sheet.pages.into_iter();
+        pages.extend(own.map(|page| (vec![sheet.key.clone()], page)));
+    }
+    pages
+}
+
 /// Whether a small figure stands behind a fraction anywhere on a page.
 fn has_remainder(page: &Drawing) -> bool {
     page.marks.iter().any(|mark| match mark {

@@ -80,6 +80,8 @@ list! {
     "paper.title": "Paper",
     "paper.intro": "All that the shop needs with the tablet switched off. Tick the sheets that you want.",
     "paper.pdf": "Save the PDF",
+    "paper.before": "Back",
+    "paper.after": "Next",
     "paper.all": "Tick all",
     "paper.usual": "Tick the usual ones",
     "paper.nothing": "Tick none",
