@@ -18,7 +18,7 @@ use ringwright::design::{
     Across, BaseChoice, BaseKind, BaseSet, Design, MadeOf, Measured, OutlineIs, PointChoice,
     StackRing, Vessel,
 };
-use ringwright::edit::built::{pull, reorder, set_glued, take_nearest};
+use ringwright::edit::built::{add_glued, pull, reorder, set_glued, take_nearest};
 use ringwright::edit::outline::with_own_outline;
 use ringwright::edit::start;
 use ringwright::plan::built::{Better, Built, Reorder};
@@ -940,6 +940,12 @@ fn bad_readings_leave_the_rest_standing() {
         "{told}"
     );
     assert!(says(&shelf()).starts_with("It fits,"), "{}", says(&shelf()));
+    // Of a first ring that nobody has measured yet nothing is promised.
+    let begun = add_glued(&Design::default());
+    assert!(says(&begun).starts_with("Type what you measured"));
+    let mut typed = begun;
+    reading(&mut typed, 0).outside_diameter_mm = Some(260.0);
+    assert!(says(&typed).starts_with("It "), "{}", says(&typed));
     // Without a height it is as high as it was planned; without an outside it is not known.
     reading(&mut design, 4).height_mm = None;
     assert_eq!(built(&design).stack.rings.len(), 6);

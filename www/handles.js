@@ -124,6 +124,7 @@ export function setHandles(handles, points, makeOne, pickedPlace) {
     if (!handle) continue;
     placeHandle(handle, point);
     handle.classList.toggle('corner', point.is_corner);
+    handle.classList.toggle('near', point.is_near);
     handle.classList.toggle('held', point.place === pickedPlace);
   }
 }

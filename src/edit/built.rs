@@ -274,6 +274,16 @@ pub fn add_glued(design: &Design) -> Design {
     changed
 }
 
+/// The design without a vessel, where it has a lone glued ring that was begun and not touched
+/// since: nothing of it was measured.
+pub fn before_measured(design: &Design) -> Option<Design> {
+    let blank = Design {
+        vessel: None,
+        ..design.clone()
+    };
+    (*design == add_glued(&blank)).then_some(blank)
+}
+
 /// Says of a ring that it is glued, or that it is planned only.
 pub fn set_glued(design: &Design, place: usize, is_glued: bool) -> Design {
     let mut changed = with_own_outline(design);

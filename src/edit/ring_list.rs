@@ -5,7 +5,7 @@
 use crate::design::Design;
 use crate::design::field::{self, most_of};
 use crate::design::trouble::{Reason, Trouble};
-use crate::edit::built::{add_glued, fit_hole};
+use crate::edit::built::{add_glued, before_measured, fit_hole};
 use crate::trade::ring::RingError;
 use crate::units::length::Unit;
 
@@ -25,12 +25,8 @@ struct Sizes {
 /// # Errors
 /// Names the ring and the number that cannot be read or taken.
 pub fn add_rings(design: &Design, typed: &str) -> Result<Design, Trouble> {
-    let blank = Design {
-        vessel: None,
-        ..design.clone()
-    };
-    let is_untouched = !typed.trim().is_empty() && *design == add_glued(&blank);
-    let design = if is_untouched { &blank } else { design };
+    let blank = before_measured(design).filter(|_| !typed.trim().is_empty());
+    let design = blank.as_ref().unwrap_or(design);
     let below = design.vessel.as_ref().map_or(0, |it| it.rings.len());
     let rings = read(typed, below, design.unit)?;
     let most = most_of("vessel.rings");

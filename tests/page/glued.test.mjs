@@ -323,3 +323,17 @@ test('seven glued rings get a base and crossing strips, and go to paper, without
   assert.match(sheets.suggestedFilename(), /\.pdf$/);
   assert.ok(taps <= 9, `${taps} taps beside the keys`);
 }));
+
+test('a lone ring on a phone is touched between the points of its curve', () => visit(PHONE, async (page) => {
+  await openVessel(page);
+  await page.tap('#starts [data-way=glued]');
+  assert.match(await says(page), /^Type what you measured/);
+  await enter(page, key(0, 'outside_diameter_mm'), '240');
+  assert.match(await says(page), /^It /);
+  await page.locator('#section').scrollIntoViewIfNeeded();
+  const ring = await page.locator('#section-things').getByLabel(/^Ring 1,/).boundingBox();
+  assert.ok(ring);
+  // A finger's tip, a quarter in from its hole.
+  await page.touchscreen.tap(ring.x + ring.width / 4, ring.y + ring.height / 2);
+  await page.locator('#panel-title', { hasText: /^Ring 1/ }).waitFor();
+}));

@@ -3,6 +3,7 @@
 use super::{Entry, Figure, Message, entry, figure, noted};
 use crate::design::field;
 use crate::design::{BaseSet, OutlineIs};
+use crate::edit::built::before_measured;
 use crate::plan::Plan;
 use crate::plan::built::{Better, Built, Reorder, better_order};
 use crate::plan::floor::{floor_mm, takes_base};
@@ -191,6 +192,9 @@ fn planned(stack: &StackPlan, place: usize) -> Vec<String> {
 /// Whether it fits, and what else a turner must know first.
 fn says(stack: &StackPlan, built: &Built) -> String {
     let (unit, vessel) = (stack.design.unit, &stack.vessel);
+    if before_measured(&stack.design).is_some() {
+        return words::BUILT_BEGUN.text.to_owned();
+    }
     let mut says = Vec::new();
     if !built.troubles.is_empty() {
         says.push(words::BUILT_NOT_COUNTED.text.to_owned());

@@ -4,6 +4,7 @@ use super::built::GluedScreen;
 use super::{Entry, Figure, Message, entry, figure, noted};
 use crate::design::field;
 use crate::design::{Design, PointChoice, StackRing, Vessel};
+use crate::draw::Point;
 use crate::edit::{SCALED, scaled_length_mm};
 use crate::plan::Plan;
 use crate::plan::bill::WoodUse;
@@ -37,6 +38,8 @@ pub struct Handle {
     pub label: String,
     /// Whether it is a corner.
     pub is_corner: bool,
+    /// Whether another is so near that a small dot must do, or they would cover the ring.
+    pub is_near: bool,
 }
 
 /// A caution as a mark on the drawing.
@@ -209,26 +212,31 @@ fn of_the_base(plan: &Plan) -> Vec<Placed> {
 /// How wide a finger's mark is, CSS pixels.
 const TOUCH_PX: f64 = 48.0;
 
+/// Dots nearer to each other than this cover what lies between them, CSS pixels.
+const NEAR_PX: f64 = 26.0;
+
 fn px(length_mm: f64) -> f64 {
     length_mm / crate::draw::MM_PER_PX
 }
 
 pub(super) fn handles(vessel: &Vessel, view: &View, unit: Unit) -> Vec<Handle> {
-    vessel
-        .points
-        .iter()
-        .enumerate()
-        .map(|(place, point)| {
-            let at = view.place(point.height_mm, point.radius_mm);
-            Handle {
-                place,
-                x: px(at.x),
-                y: px(at.y),
-                label: point_label(point, unit),
-                is_corner: point.is_corner,
-            }
-        })
-        .collect()
+    let points = vessel.points.iter();
+    let at: Vec<Point> = points
+        .map(|point| view.place(point.height_mm, point.radius_mm))
+        .collect();
+    let is_near = |one: usize, other: Option<&Point>| {
+        other.is_some_and(|other| px((at[one].x - other.x).hypot(at[one].y - other.y)) < NEAR_PX)
+    };
+    let handle = |(place, point): (usize, &PointChoice)| Handle {
+        place,
+        x: px(at[place].x),
+        y: px(at[place].y),
+        label: point_label(point, unit),
+        is_corner: point.is_corner,
+        is_near: is_near(place, at.get(place + 1))
+            || place > 0 && is_near(place, at.get(place - 1)),
+    };
+    vessel.points.iter().enumerate().map(handle).collect()
 }
 
 /// A point's height and diameter.

@@ -70,7 +70,7 @@ pub fn section(
         cut_base(&mut drawing, view, wall, plan, base);
     }
     let floor_from_mm = plan.floor_from_mm();
-    floor(&mut drawing, view, wall, floor_from_mm);
+    floor(&mut drawing, view, wall, &plan.rings, floor_from_mm);
     super::inlay::over_cut_half(&mut drawing, view, plan);
     if let Some(fit) = fit {
         super::built::over_cut_half(&mut drawing, view, plan, fit);
@@ -205,8 +205,14 @@ fn cut_level(
 const FLOOR_TOUCH_MM: f64 = 10.0;
 
 /// Room for a finger on the floor.
-fn floor(drawing: &mut Drawing, view: &View, wall: &Wall, from_mm: f64) {
-    let radius = wall.inside_radius_at(wall.floor_mm) * view.scale;
+fn floor(drawing: &mut Drawing, view: &View, wall: &Wall, rings: &[RingInStack], from_mm: f64) {
+    let mut around = rings
+        .iter()
+        .filter(|ring| ring.span.bottom_mm < wall.floor_mm && from_mm < ring.span.top_mm);
+    // Beside its hole a ring is touched, and not the floor.
+    let hole_mm = around.find_map(|ring| Some(flats_mm(ring).0).filter(|hole| *hole > 0.0));
+    let finished_mm = wall.inside_radius_at(wall.floor_mm);
+    let radius = finished_mm.min(hole_mm.unwrap_or(finished_mm)) * view.scale;
     let high = ((wall.floor_mm - from_mm) * view.scale).max(FLOOR_TOUCH_MM);
     let foot = view.place(from_mm, 0.0);
     let area = rectangle(point(foot.x, foot.y - high), radius, high);
