@@ -1182,15 +1182,23 @@ fn glue_between_rings_covers_what_lies_on_each_other() {
         let grid = 800;
         let side = 2.0 * reach / f64::from(grid);
         let at = |index: u32| (f64::from(index) + 0.5) * side - reach;
-        let covered = (0..grid)
-            .flat_map(|row| (0..grid).map(move |column| (row, column)))
-            .filter(|&(row, column)| {
-                is_on(place - 1, at(row), at(column)) && is_on(place, at(row), at(column))
-            })
-            .count();
-        let brute = covered as f64 * side * side;
+        let brute = |turned_mm: f64| {
+            let covered = (0..grid)
+                .flat_map(|row| (0..grid).map(move |column| (at(row), at(column))))
+                .filter(|&(x, y)| x.hypot(y) >= turned_mm)
+                .filter(|&(x, y)| is_on(place - 1, x, y) && is_on(place, x, y))
+                .count();
+            covered as f64 * side * side
+        };
         let told = plan.glue_between_mm2(place - 1, place);
-        assert!((told / brute - 1.0).abs() < 0.03, "{place}: {told} {brute}");
+        let whole = brute(0.0);
+        assert!((told / whole - 1.0).abs() < 0.03, "{place}: {told} {whole}");
+        // Where halves meet there, their inside is turned already.
+        let wall = plan.wall.as_ref().expect("a wall");
+        let told = plan.glue_at_meeting_mm2(place);
+        let left = brute(wall.inside_radius_at(above.span.bottom_mm));
+        assert!((told / left - 1.0).abs() < 0.03, "{place}: {told} {left}");
+        assert!(left < 0.95 * whole, "{place}: {left} {whole}");
     }
 }
 

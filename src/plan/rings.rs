@@ -134,7 +134,21 @@ impl Rings {
     pub fn glue_between_mm2(&self, below: usize, above: usize) -> f64 {
         let at = |place: usize| self.vessel.rings.get(place).zip(self.rings.get(place));
         let both = at(below).zip(at(above));
-        both.map_or(0.0, |(below, above)| stack_glue_mm2(below, above))
+        both.map_or(0.0, |(below, above)| stack_glue_mm2(below, above, 0.0))
+    }
+
+    /// The same where the halves meet below a ring: their inside is turned before they are
+    /// joined, their outside after.
+    pub fn glue_at_meeting_mm2(&self, above: usize) -> f64 {
+        let at = |place: usize| self.vessel.rings.get(place).zip(self.rings.get(place));
+        let both = above.checked_sub(1).and_then(at).zip(at(above));
+        let turned_mm = |above: &RingInStack| {
+            let wall = self.wall.as_ref();
+            wall.map_or(0.0, |wall| wall.inside_radius_at(above.span.bottom_mm))
+        };
+        both.map_or(0.0, |(below, above)| {
+            stack_glue_mm2(below, above, turned_mm(above.1))
+        })
     }
 }
 
@@ -609,21 +623,33 @@ pub fn trued_mm(planned: &RingInStack) -> f64 {
 }
 
 /// What the glue between two glued rings covers: the polygon of the outside that is
-/// smaller less that of the inside that is larger. Where segments are unlike, or stand apart
-/// with air between them, only wood on wood counts, segment by segment.
-fn stack_glue_mm2(below: (&StackRing, &RingInStack), above: (&StackRing, &RingInStack)) -> f64 {
+/// smaller less that of the inside that is larger, or less the hole turned into both. Where
+/// segments are unlike, or stand apart with air between them, only wood on wood counts,
+/// segment by segment; a turned hole takes the same share of it as of whole rings.
+fn stack_glue_mm2(
+    below: (&StackRing, &RingInStack),
+    above: (&StackRing, &RingInStack),
+    turned_mm: f64,
+) -> f64 {
     let is_open = |(ring, planned): (&StackRing, &RingInStack)| {
         let is_apart = ring.between == Between::Gap && ring.spacer_mm > 0.0;
         planned.segment.is_some() && (is_apart || !planned.round.is_even())
     };
-    if is_open(below) || is_open(above) {
-        let (below, above) = (pieces(below), pieces(above));
-        let both = below
-            .iter()
-            .flat_map(|one| above.iter().map(move |other| (one, other)));
-        return both.map(|(one, other)| overlap_mm2(one, other)).sum();
+    let whole_mm2 = even_glue_mm2(below.1, above.1, turned_mm);
+    if !is_open(below) && !is_open(above) {
+        return whole_mm2;
     }
-    let (below, above) = (below.1, above.1);
+    let unturned_mm2 = even_glue_mm2(below.1, above.1, 0.0);
+    let (below, above) = (pieces(below), pieces(above));
+    let both = below
+        .iter()
+        .flat_map(|one| above.iter().map(move |other| (one, other)));
+    let wood_mm2: f64 = both.map(|(one, other)| overlap_mm2(one, other)).sum();
+    wood_mm2 * whole_mm2 / unturned_mm2.max(f64::MIN_POSITIVE)
+}
+
+/// The same of two rings that are whole all round.
+fn even_glue_mm2(below: &RingInStack, above: &RingInStack, turned_mm: f64) -> f64 {
     let polygon = |planned: &RingInStack, flat: f64| match planned.segment {
         Some(_) => {
             let kinds = planned.round.kinds().iter();
@@ -635,7 +661,8 @@ fn stack_glue_mm2(below: (&StackRing, &RingInStack), above: (&StackRing, &RingIn
     let (low, high) = (flats_mm(below), flats_mm(above));
     let outside = polygon(below, low.1).min(polygon(above, high.1));
     let inside = polygon(below, low.0).max(polygon(above, high.0));
-    (outside - inside).max(0.0)
+    let turned = PI * turned_mm * turned_mm;
+    (outside - inside.max(turned)).max(0.0)
 }
 
 /// Corners of the pieces of a glued ring, seen from above, each going round to the left; a

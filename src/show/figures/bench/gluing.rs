@@ -98,7 +98,8 @@ impl Shop<'_> {
             // Its paper is glued on both sides.
             Work::Mount(Block::Stack(_)) => 2.0 * self.plan.glue_between_mm2(place, place),
             Work::Mount(_) => self.plan.glue_between_mm2(place, place),
-            Work::Stack(below) | Work::Join(below) => self.plan.glue_between_mm2(*below, place),
+            Work::Stack(below) => self.plan.glue_between_mm2(*below, place),
+            Work::Join(_) => self.plan.glue_at_meeting_mm2(place),
             Work::Inlay(set) => {
                 let own = self.plan.slot_sets.get(*set).and_then(Option::as_ref);
                 own.map_or(0.0, SetPlan::glue_mm2)
