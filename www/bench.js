@@ -48,6 +48,7 @@ export function setUpBench(open) {
   onTap('saw-open', () => openSaw(nextToDo()?.id ?? ''));
   setUpSaw({ steps: () => screen?.steps ?? [], tick: tickStep, onUnit: openUnits });
   byId('bench-stations', HTMLDetailsElement).addEventListener('toggle', showBench);
+  byId('bench-plug', HTMLDetailsElement).addEventListener('toggle', showBench);
   const resized = new ResizeObserver(() => {
     for (const each of lines.values()) each.shown = '';
     showBench();
@@ -367,13 +368,19 @@ function showPlugs(shown) {
     }
     const list = one.querySelector('dl');
     if (list) setFigures(list, plug.steps, { onUnit: openUnits });
+    const drawn = one.querySelector('.plug-drawing');
+    // Where the fold is shut there is no width to draw it in.
+    if (drawn && drawn.clientWidth > 0) {
+      setPicture(drawn, ask((library) => library.plug_picture(design(), place, drawn.clientWidth)));
+    }
   });
 }
 
 /** @param {number} place */
 function plugLine(place) {
   const save = makeButton(word('bench.plug_save'), () => void savePlug(place));
-  return make('section', { className: 'plug' }, make('h3'), make('dl', { className: 'list' }),
+  return make('section', { className: 'plug' }, make('h3'),
+    make('div', { className: 'plug-drawing' }), make('dl', { className: 'list' }),
     make('p', { className: 'actions' }, save));
 }
 

@@ -5,9 +5,9 @@ use super::values::to_js;
 use crate::draw::MM_PER_PX;
 use crate::draw::pen::Pen;
 use crate::draw::svg::to_screen;
-use crate::plan::order;
-use crate::show::figures;
-use crate::trade::plug;
+use crate::plan::{Plan, order};
+use crate::show::{figures, pictures};
+use crate::trade::plug::{self, PlugStep};
 use wasm_bindgen::prelude::*;
 
 /// Everything in the Bench place; nothing while there is no ring to make. `ticks` holds
@@ -46,9 +46,27 @@ pub fn bench_picture(
     Ok(step.map_or_else(String::new, |step| {
         let size = (width * MM_PER_PX, height * MM_PER_PX);
         let pen = Pen::screen(design.unit, "");
-        let drawing = crate::show::pictures::bench::step(plan, step, size, &pen);
+        let drawing = pictures::bench::step(plan, step, size, &pen);
         to_screen(&drawing, "step").svg
     }))
+}
+
+/// A centring plug, by its place, in section as `<svg>`, so many CSS pixels wide; empty where
+/// there is none.
+#[wasm_bindgen]
+pub fn plug_picture(
+    #[wasm_bindgen(unchecked_param_type = "Design")] design: JsValue,
+    place: usize,
+    width: f64,
+) -> Result<String, JsError> {
+    let design = from_js(design)?;
+    let bore_mm = design.bench_or_usual().plug_bore_mm;
+    Ok(
+        plug_of(&design.plan, place).map_or_else(String::new, |steps| {
+            let drawing = pictures::plug::draw(&steps, bore_mm, width * MM_PER_PX);
+            to_screen(&drawing, "plug").svg
+        }),
+    )
 }
 
 /// A centring plug, by its place, as an STL file; empty where there is none.
@@ -58,15 +76,11 @@ pub fn plug_stl(
     place: usize,
 ) -> Result<Vec<u8>, JsError> {
     let design = from_js(design)?;
-    let Some(plan) = design.stack() else {
-        return Ok(Vec::new());
-    };
-    let plugs = design
-        .plan
-        .order()
-        .map(|order| order::plugs::of(plan, order));
-    let plug = plugs.as_ref().and_then(|plugs| plugs.get(place));
-    Ok(plug.map_or_else(Vec::new, |steps| {
-        plug::stl(steps, design.bench_or_usual().plug_bore_mm)
-    }))
+    let bore_mm = design.bench_or_usual().plug_bore_mm;
+    Ok(plug_of(&design.plan, place).map_or_else(Vec::new, |steps| plug::stl(&steps, bore_mm)))
+}
+
+fn plug_of(plan: &Plan, place: usize) -> Option<Vec<PlugStep>> {
+    let plugs = order::plugs::of(plan.stack()?, plan.order()?);
+    plugs.into_iter().nth(place)
 }

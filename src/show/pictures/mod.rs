@@ -9,6 +9,7 @@ pub mod grain;
 pub mod inlay;
 pub mod parting;
 pub mod picture;
+pub mod plug;
 pub mod ring;
 pub mod segment;
 pub mod stripe;

@@ -8,14 +8,14 @@ use crate::draw::{
     Anchor, Drawing, Frame, Ink, Lettering, Path, Point, Role, Weight, Words, point, rectangle,
 };
 use crate::plan::Plan;
-use crate::plan::order::End;
 use crate::plan::order::facts::{Block, Fact};
+use crate::plan::order::{End, plugs};
 use crate::plan::stack::StackPlan;
 use crate::show::figures::Figure;
 use crate::show::figures::bench::{Fold, PlugShown, StepShown, bench};
 use crate::show::figures::lathe::whole_stations;
 use crate::show::figures::table::Table;
-use crate::show::pictures::parting;
+use crate::show::pictures::{parting, plug};
 use crate::show::words;
 use crate::units::length::Shown;
 
@@ -79,7 +79,7 @@ pub fn sheets(plan: &Plan, link: &str, date: &str) -> Vec<Drawing> {
             }
         }
     }
-    pages.plugs(&screen.plugs);
+    pages.plugs(plan, &screen.plugs);
     let stations = whole_stations(stack);
     pages.need(HEADING_MM + (stations.rows.len() + 3) as f64 * ROW_MM);
     pages.heading(words::BENCH_STATIONS.text);
@@ -369,23 +369,35 @@ impl<'a> Pages<'a> {
         let neck_mm = neck_mm.filter(|_| end == End::Foot);
         let drawing = parting::draw(wall, end, (block_mm, neck_mm), room);
         self.need(drawing.height_mm + 4.0);
-        let at = point(self.left() + INDENT_MM, self.y - 4.0);
-        self.sheet().place(&drawing, &Frame::at(at));
-        self.y += drawing.height_mm + 3.0;
+        self.drawn(&drawing, INDENT_MM);
     }
 
     /// The centering plugs, where there are any.
-    fn plugs(&mut self, plugs: &[PlugShown]) {
+    fn plugs(&mut self, plan: &Plan, plugs: &[PlugShown]) {
         if plugs.is_empty() {
             return;
         }
         self.need(TOGETHER_MM / 2.0);
         self.heading(words::by_key("bench.plug"));
         self.paragraph(words::by_key("bench.plug.intro"));
-        for plug in plugs {
-            self.lines(&plug.title, 0.0, Weight::Bold);
-            self.figures(&plug.steps.iter().collect::<Vec<_>>(), 0.0);
+        let both = plan.stack().zip(plan.order());
+        let made = both.map_or_else(Vec::new, |(stack, order)| plugs::of(stack, order));
+        let bench = plan.design.bench_or_usual();
+        let room = self.room().min(120.0);
+        for (shown, steps) in plugs.iter().zip(&made) {
+            let drawing = plug::draw(steps, bench.plug_bore_mm, room);
+            self.need(drawing.height_mm + 2.0 * LINE_MM);
+            self.lines(&shown.title, 0.0, Weight::Bold);
+            self.drawn(&drawing, 0.0);
+            self.figures(&shown.steps.iter().collect::<Vec<_>>(), 0.0);
         }
+    }
+
+    /// A drawing so far into the column, for which there is room.
+    fn drawn(&mut self, drawing: &Drawing, indent_mm: f64) {
+        let at = point(self.left() + indent_mm, self.y - 4.0);
+        self.sheet().place(drawing, &Frame::at(at));
+        self.y += drawing.height_mm + 3.0;
     }
 
     /// Caliper stations as a table.
