@@ -421,7 +421,7 @@ fn the_base_is_as_thick_on_every_sheet() {
         "{planed}"
     );
     assert!(
-        order.contains(&format!("Stripplanedto{planed}whileitislongonto")),
+        order.contains(&format!("Stripplanedto{planed}thenplanedto")),
         "{planed}"
     );
     assert!(own.contains(&format!("Stripplanedto{planed}")), "{own}");

@@ -65,6 +65,7 @@ pub fn choice(design: &Design) -> BaseChoice {
     // way as much wood holds as moves. What the floor cuts off lies in the upper ply.
     let left_mm = left_mm(choice.thickness_mm);
     let outer_mm = design.unit.snapped(left_mm / 4.0);
+    let outer_mm = outer_mm.max(THINNEST_PLY_MM.min(left_mm / 3.0));
     let middle_mm = left_mm - 2.0 * outer_mm;
     if let [lower, middle, upper] = choice.plies.as_mut_slice()
         && outer_mm > 0.0
@@ -76,6 +77,10 @@ pub fn choice(design: &Design) -> BaseChoice {
     }
     choice
 }
+
+/// No ply is begun with thinner than this, where three of it fit: what many planers do not
+/// take, 1/8 in (common practice, no published source).
+const THINNEST_PLY_MM: f64 = crate::units::length::MM_PER_INCH / 8.0;
 
 /// A usual base, its fit and ledge in the turner's unit: four thousandths and a quarter of
 /// an inch, or a tenth and 6 millimeters (our own choice, no published source).

@@ -280,6 +280,10 @@ impl Making<'_> {
             let facts = vec![Fact::GlueUp(piece)];
             self.base_step(base, BaseWork::GlueUp, Chapter::Rings, facts);
         }
+        if is_ring {
+            // Turned with the rings, once they are glued on.
+            return self.base_step(base, BaseWork::Round, Chapter::Rings, flatten(piece));
+        }
         let block = Block::Of(End::Foot);
         // Sawn round with the outside's allowance, it is held by its middle.
         let rough_mm = base.disc_mm + 2.0 * self.design.allowance.outside_mm;

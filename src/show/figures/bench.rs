@@ -12,7 +12,7 @@ mod turning;
 use super::built::GluedRow;
 use super::{Entry, Figure, Message, entry, figure};
 use crate::design::field;
-use crate::design::{Bench, Climate, Design, Vessel};
+use crate::design::{Bench, Climate, Design, StackRing, Vessel};
 use crate::plan::Plan;
 use crate::plan::caution::{Caution, Placed, StripeCaution};
 use crate::plan::order::facts::Block;
@@ -343,7 +343,7 @@ impl<'a> Shop<'a> {
             Work::Part(end) => self.part(*end, order, &mut shown),
         };
         if !says.is_empty() {
-            says.clone_into(&mut shown.says);
+            shown.says = format!("{}{says}", shown.own);
         }
         if let Some(sides) = Shop::sides(step) {
             shown.own = format!("{sides} ");
@@ -378,6 +378,8 @@ impl<'a> Shop<'a> {
                 };
                 step.work == work && place == ring
             }
+            // A ring that is there already is not sawn any more.
+            (_, Some(place)) if self.is_glued(place) => is_first,
             (_, Some(place)) => step.work == Work::Cut && place == ring,
             (Caution::SmallOpening { .. } | Caution::Funnel { .. }, None) => {
                 matches!(&step.work, Work::Inside(stage) if stage.before.is_none())
@@ -388,8 +390,21 @@ impl<'a> Shop<'a> {
         self.found
             .iter()
             .filter(is_here)
-            .map(|placed| words::caution(&placed.caution, self.unit))
+            .map(|placed| {
+                let message = words::caution(&placed.caution, self.unit);
+                match placed.ring.filter(|place| self.is_glued(*place)) {
+                    Some(place) => words::of_ring(place, message),
+                    None => message,
+                }
+            })
             .collect()
+    }
+
+    fn is_glued(&self, place: usize) -> bool {
+        self.vessel
+            .rings
+            .get(place)
+            .is_some_and(StackRing::is_glued)
     }
 
     fn height_mm(&self, step: &Step) -> f64 {

@@ -180,6 +180,18 @@ fn cautions(job: &Job, of: &OfVessel, flow: &mut Flow) {
         .map(|told| format!("{} {}", told.reason, told.remedy))
         .collect();
     all.extend(job.cautions(None));
+    // Glued rings have no sheets of their own to stand on.
+    for (place, ring) in of.vessel.rings.iter().enumerate() {
+        let named = |told: String| {
+            format!(
+                "{}: {told}",
+                words::rings_named(&(place + 1).to_string(), 1)
+            )
+        };
+        if ring.is_glued() {
+            all.extend(job.cautions(Some(place)).into_iter().map(named));
+        }
+    }
     if all.is_empty() {
         return;
     }

@@ -113,9 +113,14 @@ fn disc(of: &OfVessel, unit: Unit, is_half: bool) -> Option<Drawing> {
             .join(lettering(&show(2.0 * radius, unit)));
         let ray = at as u32 % rays;
         let angle = PI + TAU * (f64::from(ray) + 0.5) / f64::from(RAYS);
-        // Straight across the ray, just within the circle.
+        // Straight across the ray, in its own circle's line; the edge is cut, and stays whole.
         let half = text.width_mm(HEIGHT_MM, Weight::Regular) / 2.0;
-        let within = (radius * radius - half * half).max(0.0).sqrt() - HEIGHT_MM;
+        let is_edge = at + 1 == circles.len();
+        let within = if is_edge {
+            (radius * radius - half * half).max(0.0).sqrt() - HEIGHT_MM
+        } else {
+            *radius
+        };
         let words = Words::new(center.polar(within, angle), text, HEIGHT_MM)
             .anchored(Anchor::Middle)
             .level_middle()

@@ -164,9 +164,9 @@ pub fn take(answer: &Answer, rack: Option<&Rack>) -> String {
         .map(|it| (it + 1).to_string())
         .collect();
     match idle.as_slice() {
-        [one] if !says.is_empty() => format!("{says} Board {one} is not needed."),
+        [one] if !says.is_empty() => format!("{says} Board {one} of yours stays whole."),
         [_, _, ..] if !says.is_empty() => {
-            format!("{says} Boards {} are not needed.", listed(&idle))
+            format!("{says} Boards {} of yours stay whole.", listed(&idle))
         }
         _ => says,
     }
@@ -189,15 +189,15 @@ pub fn bound(answer: &Answer, goal: BoardGoal, unit: Unit) -> String {
     match (is_least, goal) {
         (true, BoardGoal::Fewest) => {
             format!(
-                "{least} is the least possible where boards are ripped before they are cut across."
+                "{least} is the least possible where each strip is ripped the whole length of its board, to one width."
             )
         }
         (true, BoardGoal::Cheapest) => {
-            "It cannot be had for less where boards are ripped before they are cut across."
+            "It cannot be had for less where each strip is ripped the whole length of its board, to one width."
                 .to_owned()
         }
         (true, BoardGoal::LeastWood) => {
-            "It cannot be cut from less wood where boards are ripped before they are cut across."
+            "It cannot be cut from less wood where each strip is ripped the whole length of its board, to one width."
                 .to_owned()
         }
         (false, _) if answer.is_done => {

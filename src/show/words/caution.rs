@@ -7,7 +7,7 @@ use super::word::Message;
 use crate::plan::bill::ring_numbers;
 use crate::plan::caution::Caution;
 use crate::units::length::{Unit, at_least, at_most, decimal, show};
-use crate::units::quantity::{degrees, duration, fine_length, force, temperature};
+use crate::units::quantity::{self, degrees, duration, fine_length, force, temperature};
 
 /// The message for a caution.
 #[allow(clippy::too_many_lines)]
@@ -88,8 +88,8 @@ pub fn caution(caution: &Caution, unit: Unit) -> Message {
         Caution::ThinWall { left_mm, wanted_mm } => (
             "vessel.rings.*.outside_extra_mm",
             format!(
-                "Cut to the figures as shown, the wall here is down to {} instead of {}.",
-                mm(*left_mm),
+                "Cut to the figures as shown, {} of the wall’s {} is missing here.",
+                quantity::fine_at_least(wanted_mm - left_mm, unit).line(),
                 mm(*wanted_mm)
             ),
             "Give the ring extra wood, or set stop and strip a little long.",
@@ -97,8 +97,8 @@ pub fn caution(caution: &Caution, unit: Unit) -> Message {
         Caution::MeasuredSmall { left_mm, wanted_mm } => (
             "vessel.rings.*.measured.outside_diameter_mm",
             format!(
-                "As measured, it leaves {} of the wall instead of {}.",
-                mm(*left_mm),
+                "As measured, {} of the wall’s {} is missing.",
+                quantity::fine_at_least(wanted_mm - left_mm, unit).line(),
                 mm(*wanted_mm)
             ),
             "Pull the curve into the ring, take a nearer one where Vessel offers it under Glued rings, or make the ring anew.",

@@ -467,7 +467,7 @@ pub fn sawing(
     let mm = |length_mm: f64| show(length_mm, unit).whole_line();
     let name = before.len() + 1;
     let mut steps = vec![if is_on_same_stack(own, before) {
-        "Mark the slots of this set from the same index strip.".to_owned()
+        "The index strip has the marks of this set too: where they went with the trimming, wrap it round again from the front, and draw their lines anew.".to_owned()
     } else {
         format!(
             "Wrap the index strip round the stack and mark the slots: {} apart along the outside.",
@@ -492,7 +492,7 @@ pub fn sawing(
         mm(own.blade_mm)
     ));
     steps.push(format!(
-        "Stand the lower face against a fence at least {} high, let the outside rest on the table, and clamp the stack at least {} above the table, clear of the blade.",
+        "Stand the lower face against a fence at least {} high and longer than the stack is wide, let the outside rest on the table, and clamp the stack at least {} above the table, clear of the blade.",
         at_least(own.stack.table_mm(own.slots.first_rad), unit).line(),
         at_least(own.blade_mm + CLAMP_ABOVE_MM, unit).line()
     ));
@@ -552,7 +552,7 @@ fn saw_and_fill(own: &SetPlan, wood: &str, note: &str, unit: Unit) -> [String; 3
             }
         ),
         format!(
-            "Let the glue dry, then trim the {strips} flush outside and at both faces before anything else rests on the table."
+            "Let the glue dry, then trim the {strips} flush before anything else rests on the table: sawn off near the wood and planed or sanded down to it with a flat block, outside and at both faces. Look with a straightedge that both faces are flat yet: another ring is glued on them."
         ),
     ]
 }

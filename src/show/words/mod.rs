@@ -95,7 +95,7 @@ pub fn squares(count: u32, side: &str) -> String {
 /// What a strip is planed to once its board has given it.
 pub fn planed_on_to(length_mm: f64, unit: Unit) -> String {
     let thick = show(length_mm, unit).whole_line();
-    format!("while it is long, on to {thick}")
+    format!("then planed to {thick} while it is long")
 }
 
 /// What a slice is dressed to.

@@ -1,6 +1,7 @@
 //! What stands on the sheets of the packet.
 
 use super::list::{APP_NAME, SHEET_SECTION};
+use super::word::Message;
 use crate::units::length::{Unit, decimal, show};
 use crate::units::quantity::counted;
 
@@ -54,6 +55,15 @@ pub fn rings_named(numbers: &str, count: usize) -> String {
     format!("{name} {numbers}")
 }
 
+/// What is said of a ring where others are spoken of too.
+pub fn of_ring(place: usize, said: Message) -> Message {
+    let ring = rings_named(&(place + 1).to_string(), 1);
+    Message {
+        reason: format!("{ring}: {}", said.reason),
+        ..said
+    }
+}
+
 /// The same within a sentence.
 pub fn rings_within(numbers: &str, count: usize) -> String {
     rings_named(numbers, count).to_lowercase()
@@ -62,7 +72,7 @@ pub fn rings_within(numbers: &str, count: usize) -> String {
 /// A ring's sheet of the packet, in a few words.
 pub fn ring_sheet(name: &str, count: u32, outside_mm: f64, inside_mm: f64, unit: Unit) -> String {
     format!(
-        "{name}: {count} segments, finished within it {} outside, {} inside",
+        "{name}: {count} segments, clean wood within it {} outside, {} inside",
         show(outside_mm, unit).line(),
         show(inside_mm, unit).line()
     )

@@ -149,8 +149,15 @@ impl Shop<'_> {
             BaseWork::Saw => self.base_saw(base, shown),
             BaseWork::GlueUp => self.base_glue(base, step, order, shown),
             BaseWork::Round => {
-                titled(shown, words::STEP_BASE_ROUND);
                 let thickness = wood::thickness(self.design, base);
+                if order.base_is == BaseIs::Ring {
+                    titled(shown, words::STEP_BASE_SAWN);
+                    let sawn_mm = base.disc_mm + 2.0 * self.design.allowance.outside_mm;
+                    shown.saw = vec![self.length(words::ROW_SAWN_ROUND, sawn_mm)];
+                    shown.saw.extend(thickness);
+                    return words::SAYS_BASE_SAWN.text;
+                }
+                titled(shown, words::STEP_BASE_ROUND);
                 let has_spare = thickness.len() > 1;
                 shown.saw = vec![self.length(words::BASE_DISC, base.disc_mm)];
                 shown.saw.extend(thickness);
@@ -163,6 +170,7 @@ impl Shop<'_> {
             }
             BaseWork::Mortise => {
                 shown.title = words::filled(words::STEP_BASE_MORTISE, &[&number_of(step)]);
+                Shop::above_another(step, words::SAYS_BASE_STOP_AT, shown);
                 let mortise_mm = base.mortise_mm.unwrap_or(base.disc_mm);
                 shown.saw = vec![self.length(words::BASE_MORTISE, mortise_mm)];
                 shown.saw.extend(wood::mortise_depth(base, self.unit));
@@ -274,6 +282,7 @@ impl Shop<'_> {
             (_, _) => (words::STEP_BASE_LET_IN, words::SAYS_BASE_PLAY.text),
         };
         shown.title = words::filled(title, &[&number_of(step)]);
+        Shop::above_another(step, words::SAYS_BASE_LIES_ON, shown);
         shown.saw = wood::first_of_base(base, self.unit);
         if base.is_safe() == Some(true) {
             shown.list.push(self.glue_of(step, order));
@@ -285,6 +294,13 @@ impl Shop<'_> {
         ]);
         shown.cautions.extend(self.cold(base.thickness_mm));
         says
+    }
+
+    /// What is said first where the base's ring is glued on another already.
+    fn above_another(step: &Step, word: words::Word, shown: &mut StepShown) {
+        if step.rings.start > 0 {
+            shown.own = words::filled(word, &[&step.rings.start.to_string()]) + " ";
+        }
     }
 
     /// What there is to look at in the base, where a step begins or glues it.

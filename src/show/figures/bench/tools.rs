@@ -53,6 +53,9 @@ impl Shop<'_> {
         ];
         let swings = order.steps.iter().filter_map(Step::swings_mm);
         list.extend(self.least(words::TOOL_SWING, most(swings)));
+        let long = self.plan.wall.as_ref().map(|it| it.outside.height_mm());
+        let between = long.map_or(0.0, |long| long + 2.0 * lathe::BLOCK_MM);
+        list.extend(self.least(words::TOOL_BETWEEN, between));
         let rounds = order.steps.iter().flat_map(Step::rounds);
         let rounds = most(rounds.map(|(_, diameter_mm)| diameter_mm));
         list.extend(self.least(words::TOOL_CALIPER, rounds));
@@ -85,9 +88,11 @@ impl Shop<'_> {
             edges.sum()
         });
         let across = made().map(|(it, _)| 2.0 * it.reach_mm);
+        let is_sawn = made().next().is_some();
+        let kerf = is_sawn.then(|| self.length(words::TOOL_KERF, self.design.shop.kerf_mm));
         let band = self.least(words::TOOL_BAND, most(rounds));
         let board = self.least(words::TOOL_BOARD, most(across));
-        band.into_iter().chain(board).collect()
+        kerf.into_iter().chain(band).chain(board).collect()
     }
 
     fn at_slots(&self, order: &Order) -> Vec<Figure> {

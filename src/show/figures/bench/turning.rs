@@ -205,6 +205,9 @@ impl Shop<'_> {
         };
         title.text.clone_into(&mut shown.title);
         shown.saw = vec![self.end_figure(end)];
+        if end == End::Rim && self.stands_far_out() {
+            shown.own = format!("{} ", words::SAYS_STEADY.text);
+        }
         let speeds = lathe::speeds(self.round_mm(order));
         shown.list = vec![figure(words::ROW_FINISHED_RPM, rpm(speeds.slow_rpm))];
         if let Some(wall) = &self.plan.wall {
@@ -217,5 +220,12 @@ impl Shop<'_> {
             return words::SAYS_PART_FOOT_OPEN.text;
         }
         says
+    }
+
+    /// Whether the piece reaches so far from its foot that a light hand alone would make it
+    /// shake (common practice, no published source).
+    fn stands_far_out(&self) -> bool {
+        let wall = self.plan.wall.as_ref();
+        wall.is_some_and(|wall| wall.outside.height_mm() > 4.0 * wall.outside.radius_at(0.0))
     }
 }

@@ -5,7 +5,7 @@ list! {
     BOARDS_ESTIMATE = "boards.estimate": "Quick estimate",
     BOARDS_TOO_THICK = "boards.too_thick": "thicker than boards are sold: glue it up",
     BOARDS_ANSWER = "boards.answer": "Boards to take",
-    BOARDS_SCALE = "boards.scale": "Boards are drawn 1 : %1. Strips are told from the upper edge down.",
+    BOARDS_SCALE = "boards.scale": "Boards are drawn 1 : %1. Strips are listed from the upper edge down.",
     BOARDS_NOT_PLACED = "boards.not_placed": "Not everything is placed",
     BOARDS_EXTRA = "boards.extra": ", to be bought",
     BOARDS_KEY = "boards.key": "Rip along the dashed lines, then cut across, turning the strip over between cuts. Pale wood is left over.",

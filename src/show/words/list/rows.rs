@@ -27,6 +27,7 @@ list! {
     ROW_TOP_WIDTH = "row.top_width": "Width at the top",
     ROW_TOP_DIAMETER = "row.top_diameter": "Diameter at the top",
     ROW_STAVE_HEIGHT = "row.stave_height": "Height standing",
+    ROW_SAWN_ROUND = "row.sawn_round": "Sawn round to",
     ROW_BLANK_SIDE = "row.blank_side": "Side of the square",
     ROW_SLOT_KERF = "row.slot_kerf": "Kerf",
     ROW_STACK_DIAMETER = "row.stack_diameter": "Stack turned round to",

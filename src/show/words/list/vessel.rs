@@ -31,7 +31,7 @@ list! {
     SECTION_MEASURED = "section.measured": "* Glued already. Measured, outside / inside: %1.",
     SECTION_BOTH_FACES = "section.both_faces": "%1 below, %2 above",
     SECTION_BLANKS = "section.blanks": "Pale: the rings as glued    ",
-    SECTION_SLOTS = "section.slots": "Slots are turned into the cut; thick dashes: their bottom",
+    SECTION_SLOTS = "section.slots": "Slots are drawn in the cut wherever they lie; thick dashes: their bottom",
     VESSEL_SPLIT = "vessel.split": "Split it",
     VESSEL_ACCENT = "vessel.accent": "Thin accent above it",
     VESSEL_REMOVE_RING = "vessel.remove_ring": "Remove it",

@@ -51,7 +51,7 @@ list! {
     BASE_STRIP_TO = "base.strip_to": "Strip planed to",
     BASE_BLANKS = "base.blanks": "Wood to saw",
     BASE_INTRO = "base.intro": "Plus is growing past the ring, minus is shrinking from it, on the diameter. Along and across are those of the lowest ply.",
-    BASE_PLY_ORDER = "base.ply_order": "Seen from above, the lowest ply is drawn widest; in the section the foot is below. Glue each ply across the one below, growth rings of all the same way round.",
+    BASE_PLY_ORDER = "base.ply_order": "Seen from above, the lowest ply is drawn widest; in the section the foot is below. Glue each ply across the one below, the growth rings of all curving the same way.",
     WOOD_COLUMN_WOOD = "wood.column.wood": "Wood",
     WOOD_COLUMN_GRAVITY = "wood.column.gravity": "Specific gravity",
     WOOD_COLUMN_DENSITY = "wood.column.density": "Density",
