@@ -785,10 +785,7 @@ fn slots_are_told_with_the_numbers_of_their_plan() {
             (-1e-6..1.0 / 16.0).contains(&over)
         };
         assert!(not_less("slot.clamp", own.blade_mm + 25.4));
-        assert!(not_less(
-            "slot.fence",
-            own.stack.table_mm(own.slots.first_rad)
-        ));
+        assert!(not_less("slot.fence", own.table_mm()));
         let text = |key: &str| {
             let figure = step.saw.iter().chain(&step.list).find(|it| it.key == key);
             figure.expect(key).shown.text.clone()

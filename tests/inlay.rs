@@ -12,6 +12,7 @@ use ringwright::edit::{self, inlay as hand};
 use ringwright::plan::caution::{Caution, SlotCaution};
 use ringwright::plan::inlay::{self, LEAST_BRIDGE_MM, LEAST_ROOM_MM, SetPlan};
 use ringwright::plan::stack::StackPlan;
+use ringwright::trade::spline::{Cut, Slots};
 use std::f64::consts::{PI, TAU};
 
 mod shared;
@@ -54,6 +55,8 @@ fn random_set(dice: &mut Dice, rings: u32) -> SlotSet {
     set.leans = [Leans::Left, Leans::Right][dice.count(0, 1) as usize];
     set.further_deg = dice.between(-60.0, 60.0);
     set.kerf_mm = dice.between(1.5, 5.0);
+    // Now and then tilted as well, to either side.
+    set.tilt_deg = [0.0, dice.between(-25.0, 25.0)][dice.count(0, 1) as usize];
     set.stack_is = [StackIs::LeftFlat, StackIs::TurnedRound][dice.count(0, 1) as usize];
     set.shows = [StripsShow::InsideToo, StripsShow::OutsideOnly][dice.count(0, 1) as usize];
     set
@@ -136,7 +139,7 @@ fn cautions_begin_where_the_window_ends() {
 #[test]
 fn each_offered_change_opens_a_window_and_less_does_not() {
     let mut dice = Dice(2);
-    let mut seen = [0; 7];
+    let mut seen = [0; 8];
     for number in 0..600 {
         let mut design = random_design(&mut dice);
         if number % 3 == 1 {
@@ -163,6 +166,7 @@ fn each_offered_change_opens_a_window_and_less_does_not() {
                 Opening::OutsideOnly => 4,
                 Opening::TurnedRound => 5,
                 Opening::Together(..) => 6,
+                Opening::SmallerTilt(_) => 7,
             };
             seen[kind] += 1;
             let taken = opening::take(&design, 0, at);
@@ -191,6 +195,14 @@ fn each_offered_change_opens_a_window_and_less_does_not() {
                 Opening::ThickerWall(mm) if mm > 1.5 * step => Opening::ThickerWall(mm - step),
                 Opening::SmallerGauge(deg) if deg + 0.5 < vessel.slot_sets[0].gauge_deg => {
                     Opening::SmallerGauge(deg + 0.5)
+                }
+                Opening::SmallerTilt(deg) => {
+                    let own_deg = vessel.slot_sets[0].tilt_deg;
+                    let more = (deg.abs() + 0.5).copysign(own_deg);
+                    if more.abs() >= own_deg.abs() {
+                        continue;
+                    }
+                    Opening::SmallerTilt(more)
                 }
                 _ => continue,
             };
@@ -253,7 +265,7 @@ fn the_drawn_strips_are_the_slots_on_the_finished_surfaces() {
         let own = own(&plan);
         let wall = &own.stack.wall;
         for is_inside in [false, true] {
-            let traces: Vec<_> = (0..own.bottoms_mm.len())
+            let traces: Vec<_> = (0..own.cuts.len())
                 .flat_map(|slot| own.traces(slot, is_inside))
                 .collect();
             for _ in 0..80 {
@@ -261,14 +273,17 @@ fn the_drawn_strips_are_the_slots_on_the_finished_surfaces() {
                 let radius = [level.outside_mm, level.inside_mm][usize::from(is_inside)];
                 let around = dice.between(0.0, TAU);
                 let place = [radius * around.sin(), -radius * around.cos(), level.z_mm];
-                let slots = || own.slots.directions().zip(&own.bottoms_mm);
                 let is_cut = |grow: f64| {
-                    slots().any(|(at, bottom)| {
-                        let wider = ringwright::trade::spline::Slots {
-                            kerf_mm: own.slots.kerf_mm + 2.0 * grow,
-                            ..own.slots
+                    let wider = Slots {
+                        kerf_mm: own.slots.kerf_mm + 2.0 * grow,
+                        ..own.slots
+                    };
+                    own.cuts.iter().any(|cut| {
+                        let deeper = Cut {
+                            bottom_mm: cut.bottom_mm - grow,
+                            ..*cut
                         };
-                        radius > 0.0 && wider.holds(at, place, bottom - grow)
+                        radius > 0.0 && wider.holds(&deeper, place)
                     })
                 };
                 if is_cut(0.02) != is_cut(-0.02) {
@@ -325,7 +340,7 @@ fn bad_input_is_told_with_its_number_and_the_rest_stands() {
         matches!(it, SlotCaution::Upright)
     });
     let steep = told(&|set| set.gauge_deg = 89.0);
-    has(&steep, |it| matches!(it, SlotCaution::LeavesSurface));
+    has(&steep, |it| matches!(it, SlotCaution::LeavesSurface { .. }));
     has(&steep, |it| matches!(it, SlotCaution::SteepGauge { .. }));
     let many = told(&|set| (set.slot_count, set.kerf_mm) = (96, 9.0));
     has(&many, |it| matches!(it, SlotCaution::Overlap { count: 96 }));
@@ -885,7 +900,7 @@ fn a_limit_is_never_rounded_to_the_dangerous_side() {
         };
         let read = |text: &str| parse(text, design.unit).unwrap();
         let screen = ringwright::show::figures::inlay::inlay(&stack, 0, None, 300.0);
-        let fence_mm = own.stack.table_mm(own.slots.first_rad);
+        let fence_mm = own.table_mm();
         let limits = [
             ("slot.least", Some(own.window.least_mm.max(0.0)), true),
             ("slot.most", Some(own.window.bridge_mm), false),
@@ -1028,4 +1043,54 @@ fn what_cannot_be_sawn_is_not_marked_on_paper() {
         all.contains("What helps") || all.contains("No single change helps"),
         "{all}"
     );
+}
+
+/// A tilt is kept in file and link, costs a link nothing where there is none, is refused past
+/// what saws do, and is told with the side to which the blade leans: the strips run in to the
+/// right as they are seen from outside, which is the left of who stands behind the gauge, the
+/// rim away from them and the slot below (as `show/pictures/gauge.rs` has it).
+#[test]
+fn a_tilt_is_kept_and_told() {
+    let mut design = with_set(&closed(), SlotSet::plain(6, 7));
+    let upright = link::encode(&design);
+    let mut value = to_value(&design);
+    let set = value.pointer_mut("/vessel/slot_sets/0").unwrap();
+    set.as_object_mut().unwrap().remove("tilt_deg").unwrap();
+    let (old, troubles) = Design::restore(&value).unwrap();
+    assert!(troubles.is_empty() && old == design, "{troubles:?}");
+    assert_eq!(link::encode(&old), upright);
+    let key = "vessel.slot_sets.0.tilt_deg";
+    for typed in ["46", "-45.5", "x", ""] {
+        assert_eq!(design.with_typed(key, typed).unwrap_err().field, key);
+    }
+    for (typed, side, inward) in [("12", "left", 1.0), ("-12", "right", -1.0)] {
+        design = design.with_typed(key, typed).unwrap();
+        let (back, troubles) = link::decode(&link::encode(&design)).unwrap();
+        assert!(troubles.is_empty() && back == design);
+        let plan = stack_of(&design);
+        let halfway = |own: &SetPlan, is_inside: bool| {
+            let trace = own.traces(0, is_inside).swap_remove(0);
+            let level = trace.iter().find(|it| it.0 >= own.middle_mm).unwrap();
+            f64::midpoint(level.1[0], level.1[1])
+        };
+        let mut deep = design.clone();
+        deep.vessel.as_mut().unwrap().slot_sets[0].blade_mm = Some(40.0);
+        let deep = stack_of(&deep);
+        let deep = deep.slot_sets[0].as_ref().unwrap();
+        let (inside, outside) = (halfway(deep, true), halfway(deep, false));
+        assert!((inside - outside) * inward > 0.0, "{inside} {outside}");
+        let work = ringwright::show::figures::inlay::inlay(&plan, 0, None, 80.0)
+            .work
+            .join(" ");
+        let says = format!("tilt the blade to 12° from upright, its top to your {side}");
+        assert!(work.contains(&says), "{work}");
+    }
+    // A set that leans back at the same places is sawn with the same tilt.
+    let both = hand::add_other_way(&design, 0, false);
+    let tilts: Vec<f64> = vessel_of(&both)
+        .slot_sets
+        .iter()
+        .map(|it| it.tilt_deg)
+        .collect();
+    assert_eq!(tilts, [-12.0, -12.0]);
 }

@@ -31,6 +31,7 @@ fn random_design(dice: &mut Dice) -> Design {
     let mut set = SlotSet::plain(from, (from + dice.count(0, 2)).min(rings));
     set.slot_count = dice.count(1, 9);
     set.beside_count = 1 + set.slot_count % 3;
+    set.tilt_deg = [0.0, dice.between(-25.0, 25.0)][dice.count(0, 1) as usize];
     set.gauge_deg = dice.between(0.0, 40.0);
     set.leans = [Leans::Left, Leans::Right][dice.count(0, 1) as usize];
     set.further_deg = dice.between(-60.0, 60.0);
@@ -65,7 +66,9 @@ fn looked_up(
         Leans::Left => -set.gauge_deg.to_radians(),
     };
     let sum: f64 = set.layers.iter().map(|it| it.thickness_mm).sum();
-    for (slot, direction) in own.slots.directions().enumerate() {
+    let (tilt_sine, tilt_cosine) = set.tilt_deg.to_radians().sin_cos();
+    for cut in &own.cuts {
+        let direction = cut.direction_rad;
         // Turned about the axis: the slot's own direction comes to the front.
         let turned = [
             x * direction.cos() + y * direction.sin(),
@@ -75,7 +78,12 @@ fn looked_up(
         let z = z - own.middle_mm;
         // Leaned back: now it is upright.
         let across = sideways * lean.cos() - z * lean.sin();
-        let past_bottom = deep - own.bottoms_mm[slot];
+        // On the table, and tilted back with the blade: beside it, and along it.
+        let above = cut.table_mm - deep;
+        let along = across * tilt_sine + above * tilt_cosine;
+        let across = across * tilt_cosine - above * tilt_sine;
+        let higher_corner = set.kerf_mm / 2.0 * tilt_sine.abs();
+        let past_bottom = (own.blade_mm - higher_corner) / tilt_cosine - along;
         let from_left = across + set.kerf_mm / 2.0;
         if past_bottom < -NEAR_MM || from_left < -NEAR_MM || from_left > set.kerf_mm + NEAR_MM {
             continue;
@@ -106,7 +114,13 @@ fn shaded(numbers: &[f32], [x, y, z]: [f64; 3]) -> Option<[f32; 3]> {
     while 4 * at < numbers.len() {
         let (a, b, e) = (four(at), four(at + 1), four(at + 2));
         at += 3;
-        let own = e[3] as i64;
+        let own = e[3].floor() as i64;
+        let t = if e[3].fract().abs() > 0.2 {
+            at += 1;
+            four(at - 1)
+        } else {
+            [0.0; 4]
+        };
         if own > 0 {
             first = at;
             at += own as usize;
@@ -114,7 +128,8 @@ fn shaded(numbers: &[f32], [x, y, z]: [f64; 3]) -> Option<[f32; 3]> {
         if own >= 0 {
             layers = own as usize;
         }
-        let (c, r) = ((z - a[0]) * a[3], x.hypot(y));
+        let up = z - a[0];
+        let (c, r) = (t[0] + up * a[3], x.hypot(y));
         if z < a[1] || z > a[2] || c.abs() - b[0] > r {
             continue;
         }
@@ -122,7 +137,7 @@ fn shaded(numbers: &[f32], [x, y, z]: [f64; 3]) -> Option<[f32; 3]> {
         let mut d = x.atan2(-y) - b[2] - lean;
         d += lean - b[3] * (d / b[3]).round();
         let aside = r * d.sin() - c;
-        if (b[0] - aside.abs()).min(r * d.cos() - b[1]) > 0.0 {
+        if (b[0] - aside.abs()).min(r * d.cos() - b[1] - t[1] * up - t[2] * aside) > 0.0 {
             let mut color = [e[0], e[1], e[2]];
             for layer in 1..layers {
                 if aside > four(first + layer - 1)[3] {
@@ -203,7 +218,7 @@ fn every_drawing_shows_the_layer_that_lies_there() {
                 let told = own.strip_at(place).map(|it| it.across_mm);
                 assert_eq!(told, wanted.map(|it| own.layers[it].across_mm), "{said}");
                 let traced = (0..own.layers.len()).find(|layer| {
-                    let slots = 0..own.bottoms_mm.len();
+                    let slots = 0..own.cuts.len();
                     let mut traces =
                         slots.flat_map(|slot| own.layer_traces(*layer, slot, side == 1));
                     traces.any(|trace| {

@@ -79,6 +79,7 @@ fn random_design(dice: &mut Dice) -> Design {
         set.wood = dice.count(0, 2);
         set.slot_count = dice.count(1, 16);
         set.beside_count = 1 + set.slot_count % 3;
+        set.tilt_deg = [0.0, 12.0, -20.0][set.slot_count as usize % 3];
         if dice.roll() < 0.4 {
             let layer = |_| StripeLayer {
                 wood: dice.count(0, 2),

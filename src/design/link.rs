@@ -220,6 +220,7 @@ const DICTIONARY: &[&str] = &[
     "shares",
     "beside_count",
     "apart_deg",
+    "tilt_deg",
 ];
 
 /// What kind of value follows. The numbers are part of the form.
@@ -324,6 +325,7 @@ fn leave_out_unused(whole: &mut Value) {
         ("/vessel/slot_sets", "beside_count", Value::from(1)),
         ("/vessel/slot_sets", "apart_deg", Value::Null),
         ("/vessel/slot_sets", "layers", Value::Array(Vec::new())),
+        ("/vessel/slot_sets", "tilt_deg", Value::from(0.0)),
     ] {
         let all = whole.pointer_mut(list).and_then(Value::as_array_mut);
         let Some(all) = all.filter(|all| all.iter().all(|it| it[name] == unused)) else {

@@ -222,6 +222,8 @@ kept_record! {
         pub gauge_deg: f64,
         /// Which way they lean.
         pub leans: Leans,
+        /// The blade's tilt; above 0 they run in to the right as they are seen from outside.
+        pub tilt_deg: f64,
         /// What the first stands on.
         pub first_at: FirstAt,
         /// How far beyond that it stands, to the right.
@@ -288,6 +290,7 @@ impl SlotSet {
             apart_deg: None,
             gauge_deg: 30.0,
             leans: Leans::Right,
+            tilt_deg: 0.0,
             first_at: FirstAt::Joint,
             further_deg: 0.0,
             kerf_mm: 3.175,

@@ -406,7 +406,9 @@ pub fn place_set(design: &Design, place: usize, direction_rad: f64) -> Design {
     let base = inlay::base_rad(vessel, set, *own.rings.start());
     let step = own.slots.step_rad().to_degrees();
     // Within a turn first: a far direction in degrees would be past all numbers.
-    let from_base = inlay::within_half(direction_rad - base, std::f64::consts::TAU);
+    let [middle_mm, _] = own.radii_mm(0.0);
+    let aside = own.slots.aside_rad(0.0, middle_mm, own.table_mm());
+    let from_base = inlay::within_half(direction_rad - aside - base, std::f64::consts::TAU);
     let further = inlay::within_half(from_base.to_degrees(), step);
     let half = vessel
         .rings
@@ -445,7 +447,8 @@ pub fn lean_set(design: &Design, place: usize, from_rad: f64, to_rad: f64) -> De
     let radius = own.end_radii_mm()[1];
     let turn = inlay::within_half(to_rad - from_rad, std::f64::consts::TAU).clamp(-1.4, 1.4);
     let half = own.stack.height_mm().max(1e-6) / 2.0;
-    let gauge = (radius * turn.sin() / half).atan().to_degrees();
+    let gauge = own.slots.gauge_to_rad(turn, half, radius, own.table_mm());
+    let gauge = gauge.to_degrees();
     let zigzag = own.zigzag_rad().to_degrees();
     let snapped = if (gauge.abs() - zigzag).abs() < SNAP_DEG {
         (zigzag * 100.0).round() / 100.0

@@ -22,6 +22,8 @@ pub enum Opening {
     ThickerWall(f64),
     /// A gauge angle of this, degrees.
     SmallerGauge(f64),
+    /// A blade tilted by this, degrees.
+    SmallerTilt(f64),
     /// The rings from one to another, counted from 0, in place of its own.
     OtherRings(usize, usize),
     /// The strips left hidden inside.
@@ -107,6 +109,7 @@ fn made(design: &Design, place: usize, opening: Opening, rings: Option<&Rings>) 
             vessel.rim_wall_mm += more_mm;
         }),
         Opening::SmallerGauge(gauge_deg) => of_set(&|set| set.gauge_deg = gauge_deg),
+        Opening::SmallerTilt(tilt_deg) => of_set(&|set| set.tilt_deg = tilt_deg),
         Opening::OtherRings(low, high) => {
             let moved = of_set(&|set| {
                 (set.from_ring, set.to_ring) = (low as u32 + 1, high as u32 + 1);
@@ -154,6 +157,7 @@ impl Search<'_> {
         let single: Vec<Opening> = found
             .chain(self.other_rings())
             .chain(self.smaller_gauge())
+            .chain(self.smaller_tilt())
             .chain(self.smaller_hole())
             .chain(self.thicker_wall())
             .filter(|opening| self.is_sound(*opening))
@@ -236,6 +240,21 @@ impl Search<'_> {
         let steps = (self.set.gauge_deg / GAUGE_STEP_DEG).ceil();
         let smaller = |less: u32| {
             Opening::SmallerGauge(((steps - f64::from(less)) * GAUGE_STEP_DEG).max(0.0))
+        };
+        let least = least_steps(steps as u32, |less| self.may_open(smaller(less)))?;
+        Some(smaller(least))
+    }
+
+    fn smaller_tilt(&self) -> Option<Opening> {
+        let own_deg = self.set.tilt_deg;
+        let steps = (own_deg.abs() / GAUGE_STEP_DEG).ceil();
+        let smaller = |less: u32| {
+            let tilt_deg = (steps - f64::from(less)) * GAUGE_STEP_DEG;
+            Opening::SmallerTilt(if own_deg < 0.0 && tilt_deg > 0.0 {
+                -tilt_deg
+            } else {
+                tilt_deg.max(0.0)
+            })
         };
         let least = least_steps(steps as u32, |less| self.may_open(smaller(less)))?;
         Some(smaller(least))

@@ -296,7 +296,10 @@ pub enum SlotCaution {
         room_mm: f64,
     },
     /// The lean carries the slots off the finished surface before the stack's ends.
-    LeavesSurface,
+    LeavesSurface {
+        /// Whether the blade's tilt has a part in it.
+        is_tilted: bool,
+    },
     /// The blade comes through into the hole.
     BreaksThrough { by_mm: f64 },
     /// Little wood is left under the slots.
@@ -320,7 +323,11 @@ pub enum SlotCaution {
     /// The slots stand upright.
     Upright,
     /// Higher than most blades can be raised.
-    HighBlade { blade_mm: f64 },
+    HighBlade {
+        blade_mm: f64,
+        /// Whether the blade is tilted.
+        is_tilted: bool,
+    },
     /// The strip's wood is none of the vessel's.
     NoWood,
     /// The layers do not come to the strip's thickness; the layer in the middle is named.

@@ -14,8 +14,7 @@ use crate::trade::layered::{Sticks, THIN_MM, across, sawn_mm, sticks};
 use crate::trade::ring::{Segment, half_angle_rad};
 use crate::trade::shape::Wall;
 use crate::trade::spline::{
-    Bottoms, Corners, Layer, Level, Outline, Polygon, Slots, Stack, Window, Wished, zigzag_count,
-    zigzag_rad,
+    Corners, Cut, Layer, Level, Outline, Polygon, Slots, Stack, Window, Wished,
 };
 use std::f64::consts::{PI, TAU};
 
@@ -38,8 +37,8 @@ pub const LEAST_ROOM_MM: f64 = 0.396_875;
 /// What a clamp stays above the blade: 1 in (common practice, no published source).
 pub const CLAMP_ABOVE_MM: f64 = 25.4;
 
-/// A 10 in blade stands about 3 1/8 in above the table at most (common practice, no
-/// published source).
+/// A 10 in blade stands about 3 1/8 in above the table at most, and about 2 1/4 in tilted by
+/// 45°, that is by the cosine less (common practice, no published source).
 pub const HIGHEST_BLADE_MM: f64 = 79.375;
 
 /// Most gauges swing no farther than 60° (common practice, no published source).
@@ -61,9 +60,9 @@ pub struct SetPlan {
     /// The height that it has: as given, else the middle of the window, else the most
     /// that leaves the bridge.
     pub blade_mm: f64,
-    /// The bottom of each slot, from the axis.
-    pub bottoms_mm: Vec<f64>,
-    /// Wood left under the slots; below 0 they break through.
+    /// Each slot as it is sawn.
+    pub cuts: Vec<Cut>,
+    /// Wood left under the slots, toward the axis; below 0 they break through.
     pub bridge_mm: f64,
     /// Wood left between neighbouring slots at their bottoms.
     pub between_mm: f64,
@@ -145,10 +144,9 @@ pub fn plan_set(plan: &Rings, set: &SlotSet) -> Result<SetPlan, Refused> {
     let window = stack.window(&slots, wished(set));
     let most = window.most_mm().max(0.0);
     let blade_mm = set.blade_mm.or(window.middle_mm()).unwrap_or(most);
-    let bottoms = slots.directions().map(|at| stack.table_mm(at) - blade_mm);
     let strip_mm = [
         set.strip_mm(),
-        blade_mm + PROUD_MM,
+        slots.strip_width_mm(blade_mm) + PROUD_MM,
         stack.strip_length_mm(&slots, blade_mm) + 2.0 * SPARE_MM,
     ];
     let [_, wide_mm, long_mm] = strip_mm;
@@ -159,7 +157,7 @@ pub fn plan_set(plan: &Rings, set: &SlotSet) -> Result<SetPlan, Refused> {
         layers: layers(plan, set),
         sticks,
         middle_mm: middle_mm(plan, &rings),
-        bottoms_mm: bottoms.collect(),
+        cuts: stack.cuts(&slots, blade_mm),
         bridge_mm: stack.bridge_mm(&slots, blade_mm),
         between_mm: stack.between_mm(&slots, blade_mm),
         strip_mm,
@@ -265,6 +263,7 @@ fn slots(vessel: &Vessel, set: &SlotSet, lowest: usize) -> Slots {
             Leans::Right => gauge,
             Leans::Left => -gauge,
         },
+        tilt_rad: set.tilt_deg.to_radians(),
         kerf_mm: set.kerf_mm,
         first_rad: base_rad(vessel, set, lowest) + set.further_deg.to_radians(),
     }
@@ -430,9 +429,8 @@ impl SetPlan {
     /// this set meet, that of the first.
     pub fn strip_at(&self, [x, y, z]: [f64; 3]) -> Option<&StripLayer> {
         let at = [x, y, z - self.middle_mm];
-        let mut slots = self.slots.directions().zip(&self.bottoms_mm);
-        let (direction, _) = slots.find(|(it, bottom)| self.slots.holds(*it, at, **bottom))?;
-        let [_, across_mm] = self.slots.within_mm(direction, at);
+        let cut = self.cuts.iter().find(|cut| self.slots.holds(cut, at))?;
+        let [_, across_mm] = self.slots.within_mm(cut, at);
         self.layers.get(self.layer_at(across_mm))
     }
 
@@ -479,19 +477,26 @@ impl SetPlan {
     /// Volume of its strips in the glued stack, and of what is left of them in the finished
     /// wall, cubic millimeters.
     pub fn strips_mm3(&self) -> [f64; 2] {
-        let thick = self.strip_mm[0] / self.slots.gauge_rad.cos();
-        let glued = f64::from(self.slots.count) * thick * self.blade_mm * self.stack.height_mm();
-        let within =
-            |level: &Level, bottom: f64| (level.outside_mm - level.inside_mm.max(bottom)).max(0.0);
-        let of_slot = |bottom: &f64| {
+        let slots = &self.slots;
+        let deep = slots.depth_mm(self.blade_mm).max(0.0);
+        let thick = self.strip_mm[0] / slots.gauge_rad.cos();
+        let glued = f64::from(slots.count) * thick * deep * self.stack.height_mm();
+        // Seen along the axis: how far in the middle of a slot a surface is, and its bottom.
+        let thick = self.strip_mm[0] / slots.level_cosine();
+        let of_slot = |cut: &Cut| {
+            let within = |level: &Level| {
+                let [beside, bottom] = slots.middle_seen_mm(cut, level.z_mm);
+                let at = |radius: f64| (radius * radius - beside * beside).max(0.0).sqrt();
+                (at(level.outside_mm) - at(level.inside_mm).max(bottom)).max(0.0)
+            };
             let pairs = self.stack.wall.windows(2);
             let areas = pairs.map(|two| {
-                let mean = f64::midpoint(within(&two[0], *bottom), within(&two[1], *bottom));
+                let mean = f64::midpoint(within(&two[0]), within(&two[1]));
                 mean * (two[1].z_mm - two[0].z_mm)
             });
             thick * areas.sum::<f64>()
         };
-        [glued, self.bottoms_mm.iter().map(of_slot).sum()]
+        [glued, self.cuts.iter().map(of_slot).sum()]
     }
 
     /// What glue covers between the layers of its sticks, square millimeters.
@@ -503,30 +508,39 @@ impl SetPlan {
     /// What glue covers in its slots, square millimeters: both sides of each and its bottom.
     pub fn glue_mm2(&self) -> f64 {
         let long_mm = self.stack.height_mm() / self.slots.gauge_rad.cos();
-        f64::from(self.slots.count) * long_mm * (2.0 * self.blade_mm + self.strip_mm[0])
+        let deep_mm = self.slots.depth_mm(self.blade_mm).max(0.0);
+        f64::from(self.slots.count) * long_mm * (2.0 * deep_mm + self.strip_mm[0])
     }
 
-    /// Where the bottoms may be.
-    pub fn bottoms(&self) -> Bottoms {
-        self.stack.bottoms(&self.slots)
+    /// From the axis to the table, for the first slot.
+    pub fn table_mm(&self) -> f64 {
+        self.stack.table_mm(self.slots.first_rad)
     }
 
     /// The gauge angle at which a set and its opposite meet end to end.
     pub fn zigzag_rad(&self) -> f64 {
-        zigzag_rad(
-            self.slots.places(),
-            self.stack.height_mm(),
-            self.end_radii_mm(),
-        )
+        self.zigzag_between_rad(self.end_radii_mm())
+    }
+
+    /// The same for other radii at the stack's ends.
+    pub fn zigzag_between_rad(&self, end_radii_mm: [f64; 2]) -> f64 {
+        let height_mm = self.stack.height_mm();
+        self.slots
+            .zigzag_rad(height_mm, end_radii_mm, self.table_mm())
     }
 
     /// The whole number of slots that comes nearest to meeting at the present angle, and
     /// the angle at which it does.
     pub fn nearest_zigzag(&self) -> (u32, f64) {
         let (height, ends) = (self.stack.height_mm(), self.end_radii_mm());
-        let count = zigzag_count(self.slots.gauge_rad, height, ends);
+        let count = self.slots.zigzag_count(height, ends, self.table_mm());
         let count = count.round().clamp(2.0, 96.0) as u32;
-        (count, zigzag_rad(count, height, ends))
+        let slots = Slots {
+            count,
+            beside: 1,
+            ..self.slots
+        };
+        (count, slots.zigzag_rad(height, ends, self.table_mm()))
     }
 
     /// From the first slot round the widest ring's outside to a direction, millimeters:
@@ -585,16 +599,13 @@ impl SetPlan {
 
     /// The same of what lies between two places across the slot.
     fn traces_of(&self, across_mm: [f64; 2], slot: usize, is_inside: bool) -> Vec<Trace> {
-        let Some(bottom) = self.bottoms_mm.get(slot).copied() else {
-            return Vec::new();
-        };
-        let Some(direction) = self.slots.directions().nth(slot) else {
+        let Some(cut) = self.cuts.get(slot) else {
             return Vec::new();
         };
         let side = usize::from(is_inside);
         let shown = |z: f64, radius: f64| {
-            let ends = self.slots.shown_of(across_mm, z, radius, bottom)?;
-            Some((self.middle_mm + z, ends.map(|end| direction + end)))
+            let ends = self.slots.shown_of(across_mm, z, radius, cut)?;
+            Some((self.middle_mm + z, ends.map(|end| cut.direction_rad + end)))
         };
         let mut runs: Vec<Trace> = Vec::new();
         let mut before: Option<(f64, bool)> = None;
@@ -653,14 +664,7 @@ pub fn inspect(plan: &Rings, sets: &[Option<SetPlan>]) -> Vec<Placed> {
 /// What is to be said of the height that the blade has.
 fn blade_cautions(set: &SlotSet, own: &SetPlan) -> Vec<SlotCaution> {
     let mut found = Vec::new();
-    let bottoms = own.bottoms();
     let inside_too = set.shows == StripsShow::InsideToo;
-    let [nearest, farthest] = own
-        .bottoms_mm
-        .iter()
-        .fold([f64::MAX, f64::MIN], |at, bottom| {
-            [at[0].min(*bottom), at[1].max(*bottom)]
-        });
     if own.bridge_mm <= 0.0 {
         found.push(SlotCaution::BreaksThrough {
             by_mm: -own.bridge_mm,
@@ -671,21 +675,25 @@ fn blade_cautions(set: &SlotSet, own: &SetPlan) -> Vec<SlotCaution> {
             least_mm: LEAST_BRIDGE_MM,
         });
     }
-    if !own.window.leaves_surface && farthest > bottoms.outside_mm + HAIR_MM {
+    // How much too far out, or too near to the axis, the worst slot's bottom is.
+    let (mut past_outside, mut past_inside, mut past_hidden) = (0.0_f64, 0.0_f64, 0.0_f64);
+    for cut in &own.cuts {
+        let bottoms = own.stack.bottoms(&own.slots, cut.table_mm);
+        past_outside = past_outside.max(cut.bottom_mm - bottoms.outside_mm);
+        if let Some(inside) = bottoms.inside_mm {
+            past_inside = past_inside.max(cut.bottom_mm - inside);
+            past_hidden = past_hidden.max(bottoms.hidden_mm - cut.bottom_mm);
+        }
+    }
+    if !own.window.leaves_surface && past_outside > HAIR_MM {
         found.push(SlotCaution::TurnedAway {
-            by_mm: farthest - bottoms.outside_mm,
+            by_mm: past_outside,
         });
     }
-    if let Some(inside) = bottoms.inside_mm {
-        if inside_too && !own.window.leaves_surface && farthest > inside + HAIR_MM {
-            found.push(SlotCaution::NotAllInside {
-                by_mm: farthest - inside,
-            });
-        } else if !inside_too && nearest < bottoms.hidden_mm - HAIR_MM {
-            found.push(SlotCaution::Uncovered {
-                by_mm: bottoms.hidden_mm - nearest,
-            });
-        }
+    if inside_too && !own.window.leaves_surface && past_inside > HAIR_MM {
+        found.push(SlotCaution::NotAllInside { by_mm: past_inside });
+    } else if !inside_too && past_hidden > HAIR_MM {
+        found.push(SlotCaution::Uncovered { by_mm: past_hidden });
     }
     found
 }
@@ -693,7 +701,9 @@ fn blade_cautions(set: &SlotSet, own: &SetPlan) -> Vec<SlotCaution> {
 /// What is to be said of the heights that a set's blade may have.
 pub fn window_caution(own: &SetPlan) -> Option<SlotCaution> {
     if own.window.leaves_surface {
-        Some(SlotCaution::LeavesSurface)
+        Some(SlotCaution::LeavesSurface {
+            is_tilted: own.slots.tilt_rad != 0.0,
+        })
     } else if !own.is_open() {
         Some(SlotCaution::NoWindow {
             least_mm: own.window.least_mm.max(0.0),
@@ -775,9 +785,10 @@ fn set_cautions(plan: &Rings, set: &SlotSet, own: &SetPlan) -> Vec<SlotCaution> 
     } else if set.gauge_deg == 0.0 {
         found.push(SlotCaution::Upright);
     }
-    if own.blade_mm > HIGHEST_BLADE_MM {
+    if own.blade_mm > HIGHEST_BLADE_MM * own.slots.tilt_rad.cos() {
         found.push(SlotCaution::HighBlade {
             blade_mm: own.blade_mm,
+            is_tilted: own.slots.tilt_rad != 0.0,
         });
     }
     if set.woods().iter().any(|wood| *wood >= vessel.woods.len()) {

@@ -1,19 +1,24 @@
 //! Slots sawn through a stack of glued rings, and the strips glued into them.
 //!
 //! The stack lies on the saw's table with its axis level, held by a gauge that turns
-//! it by β from the blade's plane; the blade stands up through the table by d, its kerf
-//! is k. In the frame of one cut u runs from the axis down to the table, v sideways
-//! toward growing directions, and z along the axis from the stack's middle. The blade
-//! takes away everything with
+//! it by β from the blade's plane; the blade is tilted by τ about the line in which it meets
+//! the table, its highest tooth stands d above that, its kerf is k. In the frame of one cut
+//! u runs from the axis down to the table, v sideways toward growing directions, and z along
+//! the axis from the stack's middle. With the place across the slot
 //!
-//! > |v·cos β − z·sin β| ≤ k/2 and u ≥ R − d,
+//! > w = (v·cos β − z·sin β)·cos τ − (R − u)·sin τ,
 //!
-//! where R is how far the table is from the axis: the farthest that any ring reaches in
-//! that direction. So at the height z a slot is, sideways, k/(2·cos β) wide on either
-//! side of z·tan β, and its bottom is a plane. All else follows from these two lines;
-//! they are plain geometry, checked in `tests/spline.rs` by sawing voxels.
+//! where R is how far the table is from the axis, the farthest that any ring reaches in
+//! that direction, the blade takes away everything with
+//!
+//! > |w| ≤ k/2 and u ≥ R − d + |sin τ|·k/2 + w·sin τ.
+//!
+//! Upright, at the height z, a slot is k/(2·cos β) wide sideways on either side of z·tan β, and
+//! its bottom lies level. Tilted it is, seen along the axis, one that stands upright in another
+//! direction ([`Slots::frame_rad`]) and beside the axis there, by R·sin τ. All else follows
+//! from these lines; they are plain geometry, checked in `tests/spline.rs` by sawing voxels.
 
-use std::f64::consts::{PI, TAU};
+use std::f64::consts::{FRAC_PI_2, PI, TAU};
 
 /// An outline round the axis, seen along it.
 #[derive(Clone, Debug, PartialEq)]
@@ -175,38 +180,123 @@ impl Outline {
 
     /// Its farthest point from the axis along a direction, of what lies sideways
     /// between two places; nothing where there is none of it.
-    pub fn top_mm(&self, direction_rad: f64, [from, to]: [f64; 2]) -> Option<f64> {
+    pub fn top_mm(&self, direction_rad: f64, sideways_mm: [f64; 2]) -> Option<f64> {
+        let upright = Seen {
+            up: [1.0, 0.0, 0.0],
+            across: [0.0, 1.0, 0.0],
+        };
+        self.top_seen(direction_rad, [0.0, 0.0], &upright, sideways_mm)
+    }
+
+    /// How far up any of it comes as it is seen, of what lies across between two places,
+    /// where it stands upright from one height to another.
+    fn top_seen(
+        &self,
+        direction_rad: f64,
+        heights_mm: [f64; 2],
+        seen: &Seen,
+        [from, to]: [f64; 2],
+    ) -> Option<f64> {
+        // Where no height is seen from above, its sides alone are asked, and a wider way.
+        let is_level = seen.up[2] == 0.0;
+        let [low, high] = heights_mm.map(|z| seen.across[2] * z);
+        let (faces, within): (&[f64], _) = if is_level {
+            (&[0.0], [from - low.max(high), to - low.min(high)])
+        } else {
+            (&heights_mm, [from, to])
+        };
         match self {
-            Outline::Round(radius) => {
-                let nearest = from.max(0.0).max(-to);
-                (nearest <= *radius).then(|| (radius * radius - nearest * nearest).sqrt())
-            }
+            Outline::Round(radius) => seen.top_of_round(*radius, faces, within),
             Outline::Corners(corners) => {
-                top_of_sides(|| corners.in_frame(direction_rad), [from, to])
+                seen.top_of_sides(|| corners.in_frame(direction_rad), faces, within)
             }
             Outline::Unlike(polygon) => {
                 let in_frame = |(radius, at): &(f64, f64)| {
                     let (sine, cosine) = (at - direction_rad).sin_cos();
                     (radius * cosine, radius * sine)
                 };
-                top_of_sides(|| polygon.corners.iter().map(in_frame), [from, to])
+                seen.top_of_sides(|| polygon.corners.iter().map(in_frame), faces, within)
             }
         }
     }
 }
 
-/// The farthest point along u of a polygon, of what lies between two v.
-fn top_of_sides<I: Iterator<Item = (f64, f64)>>(
-    corners: impl Fn() -> I,
-    sideways: [f64; 2],
-) -> Option<f64> {
-    let mut before = corners().last()?;
-    let tops = corners().filter_map(|corner| {
-        let side = (before, corner);
-        before = corner;
-        top_of_side(side.0, side.1, sideways)
-    });
-    tops.reduce(f64::max)
+/// How something is looked at: what counts as up and as across, each by its share of u, v
+/// and z.
+struct Seen {
+    up: [f64; 3],
+    across: [f64; 3],
+}
+
+impl Seen {
+    /// A place as it is seen: up, and across.
+    fn place(&self, (u, v): (f64, f64), z: f64) -> (f64, f64) {
+        let of = |[along_u, along_v, along_z]: [f64; 3]| along_u * u + along_v * v + along_z * z;
+        (of(self.up), of(self.across))
+    }
+
+    /// The top of an upright prism: of its faces' sides, and of its upright edges.
+    fn top_of_sides<I: Iterator<Item = (f64, f64)>>(
+        &self,
+        corners: impl Fn() -> I,
+        faces_mm: &[f64],
+        within: [f64; 2],
+    ) -> Option<f64> {
+        let mut before = corners().last()?;
+        let mut top: Option<f64> = None;
+        let mut add = |one: (f64, f64), other: (f64, f64)| {
+            if let Some(here) = top_of_side(one, other, within) {
+                top = Some(top.map_or(here, |it| it.max(here)));
+            }
+        };
+        for corner in corners() {
+            for z in faces_mm {
+                add(self.place(before, *z), self.place(corner, *z));
+            }
+            if let [low, high] = faces_mm {
+                add(self.place(corner, *low), self.place(corner, *high));
+            }
+            before = corner;
+        }
+        top
+    }
+
+    /// The top of a round one: the highest place of its faces, where they come to the ends of
+    /// what is asked for, and the two lines in which its side is seen on edge.
+    fn top_of_round(&self, radius: f64, faces_mm: &[f64], within: [f64; 2]) -> Option<f64> {
+        let ([up_u, up_v, up_z], [across_u, across_v, across_z]) = (self.up, self.across);
+        let on_round = |at: f64| (radius * at.cos(), radius * at.sin());
+        let mut top: Option<f64> = None;
+        let mut add = |one: (f64, f64), other: (f64, f64)| {
+            if let Some(here) = top_of_side(one, other, within) {
+                top = Some(top.map_or(here, |it| it.max(here)));
+            }
+        };
+        for z in faces_mm {
+            let highest = self.place(on_round(up_v.atan2(up_u)), *z);
+            add(highest, highest);
+            for end in within {
+                let way = (end - across_z * z) / (radius * across_u.hypot(across_v)).max(1e-12);
+                if way.abs() > 1.0 {
+                    continue;
+                }
+                for aside in [way.acos(), -way.acos()] {
+                    let (up, _) = self.place(on_round(across_v.atan2(across_u) + aside), *z);
+                    add((up, end), (up, end));
+                }
+            }
+        }
+        if let [low, high] = faces_mm {
+            let edge = (across_v * up_z - up_v * across_z).atan2(across_u * up_z - up_u * across_z);
+            for at in [edge, edge + PI] {
+                add(
+                    self.place(on_round(at), *low),
+                    self.place(on_round(at), *high),
+                );
+            }
+        }
+        top
+    }
 }
 
 /// The farthest point of a straight side along u, of what lies between two v.
@@ -267,10 +357,23 @@ pub struct Slots {
     /// The gauge's angle β, radians; above 0 they lean toward growing directions as they
     /// rise.
     pub gauge_rad: f64,
+    /// The blade's tilt τ, radians; above 0 they run in toward growing directions.
+    pub tilt_rad: f64,
     /// Width of the blade's cut, millimeters.
     pub kerf_mm: f64,
     /// Direction of the first place at the stack's middle, radians.
     pub first_rad: f64,
+}
+
+/// One slot of a set, as it is sawn. Millimeters and radians.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Cut {
+    /// The direction that points down.
+    pub direction_rad: f64,
+    /// From the axis to the table.
+    pub table_mm: f64,
+    /// From the axis to the level of the highest tooth: the slot's lowest place.
+    pub bottom_mm: f64,
 }
 
 impl Slots {
@@ -306,43 +409,171 @@ impl Slots {
         }
     }
 
-    /// Sideways from and to where a slot reaches at a height.
-    pub fn sideways_mm(&self, z_mm: f64) -> [f64; 2] {
-        self.sideways_of_mm(z_mm, self.whole_mm())
-    }
-
     /// Across the slot from side to side, square to them: its middle is 0.
     pub fn whole_mm(&self) -> [f64; 2] {
         [-self.kerf_mm / 2.0, self.kerf_mm / 2.0]
     }
 
-    /// Sideways from and to where what lies between two places across the slot reaches at a
-    /// height.
-    pub fn sideways_of_mm(&self, z_mm: f64, across_mm: [f64; 2]) -> [f64; 2] {
-        let middle = z_mm * self.gauge_rad.tan();
-        across_mm.map(|it| middle + it / self.gauge_rad.cos())
+    /// How far its frame is turned from a slot's direction: seen along the axis, a level line
+    /// in the slot's middle runs in that way.
+    pub fn frame_rad(&self) -> f64 {
+        let (sine, cosine) = self.tilt_rad.sin_cos();
+        -sine.atan2(self.gauge_rad.cos() * cosine)
     }
 
-    /// Half of a slot's width, measured level: k/(2·cos β).
+    /// A slot is so much wider level than square to its sides: 1 over this.
+    pub fn level_cosine(&self) -> f64 {
+        let (sine, cosine) = self.tilt_rad.sin_cos();
+        sine.hypot(self.gauge_rad.cos() * cosine)
+    }
+
+    /// How far it goes sideways in its frame for each millimeter up.
+    pub fn level_slope(&self) -> f64 {
+        self.gauge_rad.sin() * self.tilt_rad.cos() / self.level_cosine()
+    }
+
+    /// How far the slot's middle stands beside the axis in its frame, halfway up.
+    pub fn beside_axis_mm(&self, table_mm: f64) -> f64 {
+        table_mm * self.tilt_rad.sin() / self.level_cosine()
+    }
+
+    /// Sideways in the frame, from and to where what lies between two places across the slot
+    /// reaches at a height.
+    fn sideways_of_mm(&self, table_mm: f64, z_mm: f64, across_mm: [f64; 2]) -> [f64; 2] {
+        let middle = self.beside_axis_mm(table_mm) + z_mm * self.level_slope();
+        across_mm.map(|it| middle + it / self.level_cosine())
+    }
+
+    /// Half of a slot's width, measured level: k/(2·cos β) of an upright one.
     pub fn half_width_mm(&self) -> f64 {
-        self.kerf_mm / (2.0 * self.gauge_rad.cos())
+        self.kerf_mm / (2.0 * self.level_cosine())
     }
 
-    /// The farthest that a slot reaches sideways at a height: s(z) = |z|·tan β +
-    /// k/(2·cos β).
-    fn farthest_mm(&self, z_mm: f64) -> f64 {
-        (z_mm * self.gauge_rad.tan()).abs() + self.half_width_mm()
+    /// How far the bottom's middle lies under the level of the highest tooth, toward the
+    /// table.
+    pub fn bottom_middle_mm(&self) -> f64 {
+        self.kerf_mm / 2.0 * self.tilt_rad.sin().abs()
     }
 
-    /// The nearest that a slot comes sideways to the line through the axis.
-    fn nearest_mm(&self, z_mm: f64) -> f64 {
-        ((z_mm * self.gauge_rad.tan()).abs() - self.half_width_mm()).max(0.0)
+    /// How deep a slot is along the blade, in its middle.
+    pub fn depth_mm(&self, blade_mm: f64) -> f64 {
+        (blade_mm - self.bottom_middle_mm()) / self.tilt_rad.cos()
+    }
+
+    /// How wide a strip must be to come from the bottom to the table on both sides.
+    pub fn strip_width_mm(&self, blade_mm: f64) -> f64 {
+        blade_mm / self.tilt_rad.cos()
+    }
+
+    /// How far a slot reaches on the table across the blade's way, with all of its depth.
+    fn on_table_mm(&self, blade_mm: f64) -> f64 {
+        self.kerf_mm * self.tilt_rad.cos() + blade_mm * self.tilt_rad.tan().abs()
+    }
+
+    /// The two corners of its bottom, the lowest first: how far from the axis each is, and how
+    /// far across the blade's way on the table.
+    fn corners(&self, cut: &Cut) -> [(f64, f64); 2] {
+        let (sine, cosine) = self.tilt_rad.sin_cos();
+        let lowest = if sine < 0.0 { 0.5 } else { -0.5 } * self.kerf_mm;
+        [lowest, -lowest].map(|across| {
+            let up = cut.bottom_mm + self.bottom_middle_mm() + across * sine;
+            (up, (across + (cut.table_mm - up) * sine) / cosine)
+        })
+    }
+
+    /// A slot's middle at a height as it is seen along the axis, upright in its frame: how far
+    /// beside the axis it stands, and how far out its bottom is.
+    pub fn middle_seen_mm(&self, cut: &Cut, z_mm: f64) -> [f64; 2] {
+        let (sine, cosine) = self.frame_rad().sin_cos();
+        let [beside, _] = self.sideways_of_mm(cut.table_mm, z_mm, [0.0; 2]);
+        let up = cut.bottom_mm + self.bottom_middle_mm();
+        [beside, (up + beside * sine) / cosine]
+    }
+
+    /// How far out in the frame a slot's bottom is, halfway up in its middle; and how much
+    /// farther for each millimeter up, and for each sideways of the middle.
+    pub fn bottom_in_frame(&self, cut: &Cut) -> [f64; 3] {
+        let (sine, cosine) = self.frame_rad().sin_cos();
+        let [_, deep] = self.middle_seen_mm(cut, 0.0);
+        let rises = self.level_cosine() * self.tilt_rad.sin();
+        [
+            deep,
+            self.level_slope() * sine / cosine,
+            (rises + sine) / cosine,
+        ]
+    }
+
+    /// How far from the axis the middle of a slot's bottom is at a height.
+    pub fn bottom_reach_mm(&self, cut: &Cut, z_mm: f64) -> f64 {
+        let [beside, deep] = self.middle_seen_mm(cut, z_mm);
+        deep.max(0.0).hypot(beside)
+    }
+
+    /// From a slot's direction to where its middle comes to a round surface.
+    pub fn aside_rad(&self, z_mm: f64, radius_mm: f64, table_mm: f64) -> f64 {
+        let [middle, _] = self.sideways_of_mm(table_mm, z_mm, [0.0; 2]);
+        self.frame_rad() + (middle / radius_mm.max(1e-9)).clamp(-1.0, 1.0).asin()
+    }
+
+    /// The gauge angle at which its middle comes to a direction, from the slot's own, on a round
+    /// surface at a height above the stack's middle.
+    pub fn gauge_to_rad(&self, turn_rad: f64, z_mm: f64, radius_mm: f64, table_mm: f64) -> f64 {
+        if self.tilt_rad == 0.0 {
+            return (radius_mm * turn_rad.sin() / z_mm).atan();
+        }
+        let (mut low, mut high) = (-FRAC_PI_2, FRAC_PI_2);
+        for _ in 0..60 {
+            let gauge_rad = f64::midpoint(low, high);
+            let leaning = Slots { gauge_rad, ..*self };
+            if leaning.aside_rad(z_mm, radius_mm, table_mm) < turn_rad {
+                low = gauge_rad;
+            } else {
+                high = gauge_rad;
+            }
+        }
+        f64::midpoint(low, high)
+    }
+
+    /// How far a slot's middle goes round, from the foot end of a surface to its rim end.
+    fn swing_rad(&self, height_mm: f64, [bottom, top]: [f64; 2], table_mm: f64) -> f64 {
+        let half = height_mm / 2.0;
+        let swing = self.aside_rad(half, top, table_mm) - self.aside_rad(-half, bottom, table_mm);
+        swing.abs()
+    }
+
+    /// The gauge angle at which they meet those that lean the other way, half a step on, with
+    /// the blade as it is tilted.
+    pub fn zigzag_rad(&self, height_mm: f64, end_radii_mm: [f64; 2], table_mm: f64) -> f64 {
+        if self.tilt_rad == 0.0 {
+            return zigzag_rad(self.places(), height_mm, end_radii_mm);
+        }
+        let (mut low, mut high) = (0.0, FRAC_PI_2);
+        for _ in 0..60 {
+            let middle = f64::midpoint(low, high);
+            let gauge_rad = middle.copysign(self.gauge_rad);
+            let leaning = Slots { gauge_rad, ..*self };
+            let swing = leaning.swing_rad(height_mm, end_radii_mm, table_mm);
+            if swing < PI / f64::from(self.places()) {
+                low = middle;
+            } else {
+                high = middle;
+            }
+        }
+        f64::midpoint(low, high)
+    }
+
+    /// The number of slots, not whole, that would meet in a zigzag as they lean.
+    pub fn zigzag_count(&self, height_mm: f64, end_radii_mm: [f64; 2], table_mm: f64) -> f64 {
+        if self.tilt_rad == 0.0 {
+            return zigzag_count(self.gauge_rad, height_mm, end_radii_mm);
+        }
+        PI / self.swing_rad(height_mm, end_radii_mm, table_mm).max(1e-9)
     }
 
     /// From which direction to which a slot shows on a round surface, radians from the
     /// slot's own; nothing where it does not.
-    pub fn shown(&self, z_mm: f64, radius_mm: f64, bottom_mm: f64) -> Option<[f64; 2]> {
-        self.shown_of(self.whole_mm(), z_mm, radius_mm, bottom_mm)
+    pub fn shown(&self, z_mm: f64, radius_mm: f64, cut: &Cut) -> Option<[f64; 2]> {
+        self.shown_of(self.whole_mm(), z_mm, radius_mm, cut)
     }
 
     /// The same of what lies between two places across the slot.
@@ -351,50 +582,82 @@ impl Slots {
         across_mm: [f64; 2],
         z_mm: f64,
         radius_mm: f64,
-        bottom_mm: f64,
+        cut: &Cut,
     ) -> Option<[f64; 2]> {
-        if radius_mm <= 0.0 || bottom_mm > radius_mm {
+        let bottom = self.bottom_plane(z_mm, cut);
+        let least_mm = bottom.least_mm / bottom.length;
+        if radius_mm <= 0.0 || least_mm > radius_mm {
             return None;
         }
-        let sideways = self.sideways_of_mm(z_mm, across_mm);
+        let sideways = self.sideways_of_mm(cut.table_mm, z_mm, across_mm);
         if sideways[0] >= radius_mm || sideways[1] <= -radius_mm {
             return None;
         }
-        let [from, to] = sideways.map(|v| (v / radius_mm).clamp(-1.0, 1.0).asin());
+        let frame = self.frame_rad();
+        let [from, to] = sideways.map(|v| frame + (v / radius_mm).clamp(-1.0, 1.0).asin());
         // Of the round, what lies beyond the bottom's plane.
-        let most = (bottom_mm / radius_mm).clamp(-1.0, 1.0).acos();
-        let (from, to) = (from.max(-most), to.min(most));
+        let most = (least_mm / radius_mm).clamp(-1.0, 1.0).acos();
+        let (from, to) = (
+            from.max(bottom.toward_rad - most),
+            to.min(bottom.toward_rad + most),
+        );
         (to > from).then_some([from, to])
     }
 
-    /// Whether a place is in the slot of this direction: x to the right of someone in
-    /// front of the piece, y away from them, z from the stack's middle; `bottom_mm` is
-    /// the bottom's distance from the axis.
-    pub fn holds(&self, direction_rad: f64, at_mm: [f64; 3], bottom_mm: f64) -> bool {
-        let [deep, across] = self.within_mm(direction_rad, at_mm);
-        deep >= bottom_mm && across.abs() <= self.kerf_mm / 2.0
+    /// The bottom's line at a height, seen along the axis.
+    fn bottom_plane(&self, z_mm: f64, cut: &Cut) -> BottomLine {
+        let (sine, cosine) = self.tilt_rad.sin_cos();
+        let aside = -self.gauge_rad.cos() * sine;
+        let from = cut.bottom_mm + self.bottom_middle_mm() - cut.table_mm * sine * sine;
+        BottomLine {
+            toward_rad: aside.atan2(cosine),
+            length: cosine.hypot(aside),
+            least_mm: from / cosine - z_mm * self.gauge_rad.sin() * sine,
+        }
     }
 
-    /// How far a place is from the axis toward the slot's mouth, and how far across the slot
-    /// of this direction from its middle; x, y and z as [`Slots::holds`] has them.
-    pub fn within_mm(&self, direction_rad: f64, [x, y, z]: [f64; 3]) -> [f64; 2] {
-        let (sine, cosine) = direction_rad.sin_cos();
+    /// Whether a place is in a slot: x to the right of someone in front of the piece, y away
+    /// from them, z from the stack's middle.
+    pub fn holds(&self, cut: &Cut, at_mm: [f64; 3]) -> bool {
+        let [past_bottom, across] = self.within_mm(cut, at_mm);
+        past_bottom >= 0.0 && across.abs() <= self.kerf_mm / 2.0
+    }
+
+    /// How far a place is past a slot's bottom, toward the table, and how far across the slot
+    /// from its middle; x, y and z as [`Slots::holds`] has them.
+    pub fn within_mm(&self, cut: &Cut, [x, y, z]: [f64; 3]) -> [f64; 2] {
+        let (sine, cosine) = cut.direction_rad.sin_cos();
         let (u, v) = (x * sine - y * cosine, x * cosine + y * sine);
         let (lean_sine, lean_cosine) = self.gauge_rad.sin_cos();
-        [u, v * lean_cosine - z * lean_sine]
+        let (sine, cosine) = self.tilt_rad.sin_cos();
+        let across = (v * lean_cosine - z * lean_sine) * cosine - (cut.table_mm - u) * sine;
+        let bottom = cut.bottom_mm + self.bottom_middle_mm() + across * sine;
+        [u - bottom, across]
     }
 }
 
-/// How far from the axis a slot's bottom may be. Millimeters.
+/// The bottom of a slot in a level section: everything at least so far along a direction.
+struct BottomLine {
+    /// The direction, radians from the slot's own.
+    toward_rad: f64,
+    /// What its numbers are larger than lengths.
+    length: f64,
+    /// How far.
+    least_mm: f64,
+}
+
+/// How far from the axis a slot's bottom may be, as [`Cut::bottom_mm`] has it. Millimeters.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Bottoms {
-    /// At most here it shows, in full width, all along the outside. Below 0 where its
-    /// lean carries it off the surface: then no depth shows it all.
+    /// At most here it shows, in full width, all along the outside.
     pub outside_mm: f64,
     /// The same along the inside; nothing where the stack has no inside.
     pub inside_mm: Option<f64>,
     /// At least here nothing of it shows inside.
     pub hidden_mm: f64,
+    /// Whether its lean carries it off the outside, and off the inside: then no depth shows
+    /// it all there.
+    pub leaves: [bool; 2],
 }
 
 impl Stack {
@@ -415,36 +678,127 @@ impl Stack {
         reach.fold(0.0, f64::max)
     }
 
-    /// The farthest from the axis that any hole reaches above a slot: there the least
-    /// wood is left. 0 without holes.
-    pub fn hole_mm(&self, slots: &Slots, direction_rad: f64) -> f64 {
-        let tops = self.layers.iter().filter_map(|layer| {
-            let [low, high] = [layer.from_mm, layer.to_mm].map(|z| slots.sideways_mm(z));
-            let sideways = [low[0].min(high[0]), low[1].max(high[1])];
-            layer.hole.as_ref()?.top_mm(direction_rad, sideways)
-        });
-        tops.fold(0.0, f64::max)
+    /// Every slot as it is sawn with a blade so high.
+    pub fn cuts(&self, slots: &Slots, blade_mm: f64) -> Vec<Cut> {
+        let cut = |direction_rad: f64| {
+            let table_mm = self.table_mm(direction_rad);
+            Cut {
+                direction_rad,
+                table_mm,
+                bottom_mm: table_mm - blade_mm,
+            }
+        };
+        slots.directions().map(cut).collect()
     }
 
-    /// Where the bottoms may be, for what shows.
-    pub fn bottoms(&self, slots: &Slots) -> Bottoms {
+    /// How far up any hole comes as it is seen from a slot's direction; nothing where none is.
+    fn hole_seen(&self, direction_rad: f64, seen: &Seen, within: [f64; 2]) -> Option<f64> {
+        let tops = self.layers.iter().filter_map(|layer| {
+            let heights = [layer.from_mm, layer.to_mm];
+            let hole = layer.hole.as_ref()?;
+            hole.top_seen(direction_rad, heights, seen, within)
+        });
+        tops.reduce(f64::max)
+    }
+
+    /// The deepest that a slot's bottom may be for so much wood above it, toward the axis.
+    fn deepest_mm(&self, slots: &Slots, cut: &Cut, bridge_mm: f64) -> f64 {
+        let (sine, cosine) = slots.tilt_rad.sin_cos();
+        let (lean_sine, lean_cosine) = slots.gauge_rad.sin_cos();
+        // Across the slot, and toward the table from its bottom's middle.
+        let across = [sine, lean_cosine * cosine, -lean_sine * cosine];
+        let seen = Seen {
+            up: [1.0 - sine * sine, -across[1] * sine, -across[2] * sine],
+            across,
+        };
+        let [left, right] = slots.whole_mm().map(|it| it + cut.table_mm * sine);
+        let of_table = cut.table_mm * sine * sine;
+        // As the holes are, and so much farther out: a tilted slot may pass beside either.
+        let farther = [0.0, bridge_mm].into_iter().filter_map(|by| {
+            let within = [left, right].map(|it| it - by * sine);
+            let top = self.hole_seen(cut.direction_rad, &seen, within)?;
+            Some((top + of_table).max(0.0) + by * cosine * cosine)
+        });
+        farther.fold(bridge_mm * cosine * cosine, f64::max) - slots.bottom_middle_mm()
+    }
+
+    /// The wood between a slot and the holes, toward the axis; below 0 it breaks through by
+    /// so much.
+    fn bridge_of_mm(&self, slots: &Slots, cut: &Cut) -> f64 {
+        let [lowest, highest] = slots.corners(cut);
+        let (lean_sine, lean_cosine) = slots.gauge_rad.sin_cos();
+        // How far a line along the slot that rises so from its lowest corner is from a hole.
+        let left_mm = |rises: f64, to: f64| {
+            let across = [0.0, lean_cosine, -lean_sine];
+            let seen = Seen {
+                up: [1.0, -rises * across[1], -rises * across[2]],
+                across,
+            };
+            let within = [lowest.1.min(to), lowest.1.max(to)];
+            let hole = self.hole_seen(cut.direction_rad, &seen, within);
+            let left = hole.map(|top| lowest.0 - rises * lowest.1 - top);
+            left.map_or(lowest.0, |left| left.min(lowest.0))
+        };
+        let under = left_mm(slots.tilt_rad.tan(), highest.1);
+        if slots.tilt_rad == 0.0 {
+            return under;
+        }
+        // Its lower side, from there out to the table.
+        let steep = -1.0 / slots.tilt_rad.tan();
+        let at_table = lowest.1 + (cut.table_mm - lowest.0) / steep;
+        under.min(left_mm(steep, at_table))
+    }
+
+    /// Where the bottoms may be, for what shows, when the table is so far from the axis.
+    pub fn bottoms(&self, slots: &Slots, table_mm: f64) -> Bottoms {
         let mut bottoms = Bottoms {
             outside_mm: f64::MAX,
             inside_mm: None,
             hidden_mm: 0.0,
+            leaves: [false; 2],
         };
-        // sqrt(r² − s²), going on below 0 where the slot leaves the surface.
-        let across = |radius: f64, aside: f64| {
-            let square = radius * radius - aside * aside;
-            square.abs().sqrt().copysign(square)
-        };
+        let frame = slots.frame_rad();
+        let (frame_sine, frame_cosine) = frame.sin_cos();
+        let (sine, cosine) = slots.tilt_rad.sin_cos();
+        let whole = slots.whole_mm();
         for level in &self.wall {
-            let (far, near) = (slots.farthest_mm(level.z_mm), slots.nearest_mm(level.z_mm));
-            bottoms.outside_mm = bottoms.outside_mm.min(across(level.outside_mm, far));
+            let sideways = slots.sideways_of_mm(table_mm, level.z_mm, whole);
+            // Where a side of the slot comes to the surface, going on inward where it leaves
+            // it: how deep the bottom must be for that to show.
+            let sides = |radius: f64| {
+                [0, 1].map(|side| {
+                    let square = radius * radius - sideways[side] * sideways[side];
+                    let deep = square.abs().sqrt().copysign(square);
+                    let up = deep * frame_cosine - sideways[side] * frame_sine;
+                    (deep, up - whole[side] * sine - slots.bottom_middle_mm())
+                })
+            };
+            let all = sides(level.outside_mm);
+            bottoms.outside_mm = bottoms.outside_mm.min(all[0].1.min(all[1].1));
+            bottoms.leaves[0] |= all.iter().any(|it| it.0 < 0.0);
             if level.inside_mm > 0.0 {
-                let all = across(level.inside_mm, far);
-                bottoms.inside_mm = Some(bottoms.inside_mm.map_or(all, |least| least.min(all)));
-                bottoms.hidden_mm = bottoms.hidden_mm.max(across(level.inside_mm, near));
+                let all = sides(level.inside_mm);
+                let least = all[0].1.min(all[1].1);
+                bottoms.inside_mm = Some(bottoms.inside_mm.map_or(least, |it| it.min(least)));
+                bottoms.leaves[1] |= all.iter().any(|it| it.0 < 0.0);
+                let radius = level.inside_mm;
+                if sideways[0] >= radius || sideways[1] <= -radius {
+                    continue;
+                }
+                // The blade comes first where the surface lies square to its way, or else at
+                // the slot's nearer side.
+                let line = slots.bottom_plane(
+                    level.z_mm,
+                    &Cut {
+                        direction_rad: 0.0,
+                        table_mm,
+                        bottom_mm: 0.0,
+                    },
+                );
+                let at = sideways.map(|v| frame + (v / radius).clamp(-1.0, 1.0).asin());
+                let first = line.toward_rad.clamp(at[0], at[1]);
+                let far = radius * line.length * (first - line.toward_rad).cos();
+                bottoms.hidden_mm = bottoms.hidden_mm.max((far - line.least_mm) * cosine);
             }
         }
         bottoms
@@ -452,34 +806,42 @@ impl Stack {
 
     /// The blade heights between which every slot does what is wished.
     pub fn window(&self, slots: &Slots, wished: Wished) -> Window {
-        let bottoms = self.bottoms(slots);
-        let (mut farthest, mut nearest) = (0.0_f64, f64::MAX);
-        let mut whole = f64::MAX;
-        for direction in slots.directions() {
-            let table = self.table_mm(direction);
-            farthest = farthest.max(table);
-            nearest = nearest.min(table);
-            whole = whole.min(table - self.hole_mm(slots, direction) - wished.bridge_mm);
-        }
-        let shown = match (wished.inside_too, bottoms.inside_mm) {
-            (true, Some(inside)) => inside.min(bottoms.outside_mm),
-            _ => bottoms.outside_mm,
+        let mut window = Window {
+            least_mm: f64::MIN,
+            bridge_mm: f64::MAX,
+            hidden_mm: (!wished.inside_too).then_some(f64::MAX),
+            leaves_surface: false,
         };
-        let hidden = (!wished.inside_too).then_some(nearest - bottoms.hidden_mm);
-        Window {
-            least_mm: farthest - shown,
-            bridge_mm: whole,
-            hidden_mm: hidden,
-            leaves_surface: shown < 0.0,
+        let mut known: Option<(f64, Bottoms)> = None;
+        for cut in self.cuts(slots, 0.0) {
+            let table = cut.table_mm;
+            // Most stacks are round.
+            let bottoms = match known {
+                Some((of, bottoms)) if (of - table).abs() < 1e-9 => bottoms,
+                _ => self.bottoms(slots, table),
+            };
+            known = Some((table, bottoms));
+            let mut shown = bottoms.outside_mm;
+            window.leaves_surface |= bottoms.leaves[0];
+            if let (true, Some(inside)) = (wished.inside_too, bottoms.inside_mm) {
+                shown = shown.min(inside);
+                window.leaves_surface |= bottoms.leaves[1];
+            }
+            window.least_mm = window.least_mm.max(table - shown);
+            let whole = table - self.deepest_mm(slots, &cut, wished.bridge_mm);
+            window.bridge_mm = window.bridge_mm.min(whole);
+            if let Some(hidden) = &mut window.hidden_mm {
+                *hidden = hidden.min(table - bottoms.hidden_mm);
+            }
         }
+        window
     }
 
-    /// The least wood left between a slot's bottom and a hole, for a blade height; below
-    /// 0 it breaks through by so much.
+    /// The least wood left between a slot and a hole, toward the axis, for a blade height;
+    /// below 0 it breaks through by so much.
     pub fn bridge_mm(&self, slots: &Slots, blade_mm: f64) -> f64 {
-        let left = slots
-            .directions()
-            .map(|at| self.table_mm(at) - blade_mm - self.hole_mm(slots, at));
+        let cuts = self.cuts(slots, blade_mm);
+        let left = cuts.iter().map(|cut| self.bridge_of_mm(slots, cut));
         left.fold(f64::MAX, f64::min)
     }
 
@@ -490,13 +852,22 @@ impl Stack {
             self.layers.first().map(|it| it.from_mm),
             self.layers.last().map(|it| it.to_mm),
         ];
+        let (lean_sine, lean_cosine) = slots.gauge_rad.sin_cos();
         let mut least = f64::MAX;
-        for direction in slots.directions() {
-            let bottom = (self.table_mm(direction) - blade_mm).max(0.0);
-            for z in ends.into_iter().flatten().chain([0.0]) {
-                let [from, to] = slots.sideways_mm(z);
+        for cut in self.cuts(slots, blade_mm) {
+            let corners = slots.corners(&cut);
+            // Where the bottom's middle is nearest to the axis.
+            let middle = f64::midpoint(corners[0].1, corners[1].1);
+            let nearest = match ends {
+                [Some(from), Some(to)] if lean_sine != 0.0 => (-middle / lean_sine).clamp(from, to),
+                _ => 0.0,
+            };
+            for z in ends.into_iter().flatten().chain([nearest]) {
+                let [from, to] = slots.sideways_of_mm(cut.table_mm, z, slots.whole_mm());
                 // Where both sides of the slot are reached, it is widest seen from the axis.
-                let radius = bottom.hypot(from.abs().max(to.abs())).max(1e-9);
+                let reach = corners
+                    .map(|(up, across)| up.max(0.0).hypot((across + z * lean_sine) / lean_cosine));
+                let radius = reach[0].max(reach[1]).max(1e-9);
                 let width =
                     (to / radius).clamp(-1.0, 1.0).asin() - (from / radius).clamp(-1.0, 1.0).asin();
                 let left = slots.nearest_rad() - width;
@@ -506,11 +877,12 @@ impl Stack {
         least
     }
 
-    /// How long a strip must be to fill a slot: H/cos β + k·tan β, or less where the
-    /// lean carries the slot out of the stack's side before its end.
+    /// How long a strip must be to fill a slot: H/cos β + k·tan β of an upright blade, or less
+    /// where the lean carries the slot out of the stack's side before its end.
     pub fn strip_length_mm(&self, slots: &Slots, blade_mm: f64) -> f64 {
         let (sine, cosine) = (slots.gauge_rad.sin().abs(), slots.gauge_rad.cos());
-        let whole = self.height_mm() / cosine + slots.kerf_mm * sine / cosine;
+        let wide = slots.on_table_mm(blade_mm);
+        let whole = self.height_mm() / cosine + wide * sine / cosine;
         let farthest = slots
             .directions()
             .map(|direction| self.table_mm(direction))
@@ -518,7 +890,7 @@ impl Stack {
         let bottom = (farthest - blade_mm).clamp(0.0, farthest);
         // Beside the middle the slot's bottom meets a round outside here.
         let side = (farthest * farthest - bottom * bottom).sqrt();
-        let in_wood = 2.0 * (side + slots.kerf_mm / 2.0 * cosine) / sine.max(1e-12);
+        let in_wood = (2.0 * side + wide * cosine) / sine.max(1e-12);
         whole.min(in_wood)
     }
 }

@@ -334,3 +334,46 @@ test('slots stand side by side in pairs, and both settings are told', () => visi
   await page.getByText('2: 16 × 33.83° left').first().waitFor();
   await picture(page, 'inlay-pairs');
 }));
+
+for (const screen of /** @type {const} */ (['tablet', 'phone'])) {
+  test(`the blade is tilted as well by touch on a ${screen}, and the saw is told how`, () => visit(screen, async (page) => {
+    await page.tap('#ways [data-way="lantern_vase"]');
+    await page.locator('nav [data-place="inlay"]').first().tap();
+    await page.locator('#band svg').waitFor();
+    const drawn = () => page.locator('#band [data-name="strip-0-0"]').first().getAttribute('d');
+    const upright = await drawn();
+    const saw = page.locator('#inlay-saw');
+    assert.equal(await entered(page, set('tilt_deg')), '0');
+    assert.doesNotMatch(await saw.innerText(), /tilted/i);
+    await enter(page, set('tilt_deg'), '12');
+    await settled(page);
+    assert.match(await saw.innerText(), /tilted from upright\s+12°\s+12 degrees\s+its top to your left/i);
+    assert.notEqual(await drawn(), upright);
+    // The set that crosses it is sawn with the same tilt.
+    assert.equal(await page.getByText(/^2: .* left, tilted 12° in to the right/).count(), 1);
+    assert.match(await page.locator('#inlay-work').innerText(), /tilt the blade to 12° from upright, its top to your left/);
+    await fitsTheScreen(page);
+    await axeClean(page);
+    await page.locator('#band').scrollIntoViewIfNeeded();
+    await picture(page, `tilted-band-${screen}`);
+    await field(page, set('tilt_deg')).scrollIntoViewIfNeeded();
+    await picture(page, `tilted-fields-${screen}`);
+    await page.locator('#inlay-three').scrollIntoViewIfNeeded();
+    await settled(page);
+    await picture(page, `tilted-three-${screen}`);
+    // Past what a saw does it is told at the field, and nothing changes.
+    await enter(page, set('tilt_deg'), '50');
+    const message = page.locator(`[data-field-box="${set('tilt_deg')}"] .field-message`);
+    await message.waitFor();
+    assert.match(await message.innerText(), /45/);
+    await enter(page, set('tilt_deg'), '-12');
+    await settled(page);
+    assert.match(await saw.innerText(), /its top to your right/);
+    for (let steps = 0; steps < 3 && await drawn() !== upright; steps += 1) {
+      await page.locator('#undo').click();
+      await settled(page);
+    }
+    assert.equal(await drawn(), upright);
+    assert.equal(await entered(page, set('tilt_deg')), '0');
+  }));
+}

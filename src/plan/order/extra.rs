@@ -124,6 +124,9 @@ pub(super) fn slot_lengths_mm(own: &SetPlan) -> Vec<f64> {
         degrees(own.slots.first_rad.rem_euclid(2.0 * std::f64::consts::PI)),
     ];
     // Strips are ripped to hundredths.
+    if own.slots.tilt_rad != 0.0 {
+        all.push(degrees(own.slots.tilt_rad + std::f64::consts::PI));
+    }
     all.extend([100.0 * own.strip_mm[0], own.strip_mm[1], own.strip_mm[2]]);
     all
 }

@@ -233,6 +233,7 @@ pub(super) fn entries(design: &Design, picked: usize) -> Vec<Entry> {
         "apart_deg",
         "gauge_deg",
         "leans",
+        "tilt_deg",
         "first_at",
         "further_deg",
         "shows",
@@ -305,18 +306,24 @@ pub(crate) fn saw(plan: &StackPlan, own: &SetPlan, place: usize) -> Vec<Figure> 
         .is_open()
         .then(|| noted(words::SLOT_BLADE, show(own.blade_mm, unit), room));
     let mut saw: Vec<Figure> = blade.into_iter().collect();
-    saw.extend([
-        figure(words::SLOT_GAUGE, shown_degrees(own.slots.gauge_rad.abs())),
-        noted(
-            if own.slots.beside > 1 {
-                words::SLOT_PLACES
-            } else {
-                words::SLOT_INDEX
-            },
-            shown_degrees(own.slots.step_rad()),
-            apart.map_or_else(String::new, words::inlay::segments_apart),
-        ),
-    ]);
+    saw.extend([figure(
+        words::SLOT_GAUGE,
+        shown_degrees(own.slots.gauge_rad.abs()),
+    )]);
+    let tilt_rad = own.slots.tilt_rad;
+    if tilt_rad != 0.0 {
+        let to = words::inlay::tilts_to(tilt_rad).to_owned();
+        saw.push(noted(words::SLOT_TILT, shown_degrees(tilt_rad.abs()), to));
+    }
+    saw.extend([noted(
+        if own.slots.beside > 1 {
+            words::SLOT_PLACES
+        } else {
+            words::SLOT_INDEX
+        },
+        shown_degrees(own.slots.step_rad()),
+        apart.map_or_else(String::new, words::inlay::segments_apart),
+    )]);
     if own.slots.beside > 1 {
         let round_mm = own.circumference_mm() * own.slots.apart_rad / std::f64::consts::TAU;
         saw.push(noted(
@@ -383,10 +390,7 @@ pub(crate) fn list(plan: &StackPlan, own: &SetPlan) -> Vec<Figure> {
         figure(words::SLOT_THICK, quantity::fine(thick, unit)),
         figure(words::SLOT_WIDE, length(wide)),
         figure(words::SLOT_LONG, length(long)),
-        figure(
-            words::SLOT_FENCE,
-            no_less(own.stack.table_mm(own.slots.first_rad), unit),
-        ),
+        figure(words::SLOT_FENCE, no_less(own.table_mm(), unit)),
         figure(
             words::SLOT_CLAMP,
             no_less(own.blade_mm + CLAMP_ABOVE_MM, unit),
@@ -416,9 +420,7 @@ pub(crate) fn zigzag(plan: &StackPlan, place: usize, own: &SetPlan) -> Vec<Figur
         )
     };
     let [bottom, top] = own.end_radii_mm();
-    let height = own.stack.height_mm();
-    let at =
-        |radius: f64| crate::trade::spline::zigzag_rad(own.slots.places(), height, [radius; 2]);
+    let at = |radius: f64| own.zigzag_between_rad([radius; 2]);
     let ends = if (at(bottom) - at(top)).abs() > 0.005 {
         words::inlay::zigzag_ends(at(bottom), at(top))
     } else {
@@ -511,8 +513,10 @@ fn handles(vessel: &Vessel, own: &SetPlan, picked: usize, view: &BandView) -> Ve
         .get(picked)
         .map_or(0.0, |set| set.further_deg);
     let top = own.stack.layers.last().map_or(0.0, |layer| layer.to_mm);
-    let aside = top * own.slots.gauge_rad.tan() / own.end_radii_mm()[1].max(1.0);
-    let at_top = direction + aside.clamp(-1.0, 1.0).asin();
+    let at = |z_mm: f64, radius_mm: f64| {
+        direction + own.slots.aside_rad(z_mm, radius_mm, own.table_mm())
+    };
+    let [middle_mm, _] = own.radii_mm(0.0);
     let handle = |place: usize, direction: f64, z_mm: f64| {
         let at = view.place(direction, z_mm);
         Handle {
@@ -524,5 +528,8 @@ fn handles(vessel: &Vessel, own: &SetPlan, picked: usize, view: &BandView) -> Ve
             is_near: false,
         }
     };
-    vec![handle(0, direction, 0.0), handle(1, at_top, top)]
+    vec![
+        handle(0, at(0.0, middle_mm), 0.0),
+        handle(1, at(top, own.end_radii_mm()[1]), top),
+    ]
 }

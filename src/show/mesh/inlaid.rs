@@ -4,44 +4,59 @@
 use super::glued::{Layer, base_in, layers};
 use crate::draw::Color;
 use crate::plan::stack::StackPlan;
+use crate::trade::spline::Cut;
 use std::f64::consts::TAU;
 
 /// The strips that fill a vessel's slots, for the shader, which tells of every point
 /// whether it lies in one: for each set, or for each slot where their bottoms differ, three
-/// times four numbers. Height of the stack's middle, its lower and upper face, tangent of the
-/// gauge's angle; half of a slot's level width, its bottom, the first one's direction,
-/// from one to the next; red, green, blue of the layer at the left, and how many layers
-/// follow, four numbers each: red, green, blue, and where it ends sideways of the slot's
-/// middle. None follow where the strip is of one wood; −1 stands for the same ones as before.
+/// times four numbers. Height of the stack's middle, its lower and upper face, how far the slot
+/// goes sideways for each millimeter up; half of its level width, its bottom, the first one's
+/// direction, from one to the next, all in the slot's frame; red, green, blue of the layer at
+/// the left, and how many layers follow, four numbers each: red, green, blue, and where it ends
+/// sideways of the slot's middle. None follow where the strip is of one wood; −1 stands for the
+/// same ones as before. A half more says that the slot is tilted; then four numbers come before
+/// the layers: how far it stands beside the axis, by what its bottom goes outward for each
+/// millimeter up and sideways, and 0.
 pub fn strips(plan: &StackPlan) -> Vec<f32> {
     let mut numbers = Vec::new();
     for own in plan.slot_sets.iter().flatten() {
         let slots = &own.slots;
         let [low, high] = [own.rings.start(), own.rings.end()].map(|ring| plan.rings[*ring].span);
         let mut is_layered_before = false;
-        let mut add = |bottom_mm: f64, first_rad: f64, step_rad: f64| {
+        let mut add = |cut: &Cut, step_rad: f64| {
+            let [bottom_mm, up, sideways] = slots.bottom_in_frame(cut);
             let places = [
                 own.middle_mm,
                 low.bottom_mm,
                 high.top_mm,
-                slots.gauge_rad.tan(),
+                slots.level_slope(),
                 slots.half_width_mm(),
                 bottom_mm,
-                first_rad,
+                cut.direction_rad + slots.frame_rad(),
                 step_rad,
             ];
             let mut record: Vec<f32> = places.map(|number| number as f32).to_vec();
             record.extend(rgb(own.color()));
-            match own.layers.len() {
-                0 | 1 => record.push(0.0),
-                _ if is_layered_before => record.push(-1.0),
-                count => {
-                    record.push(count as f32);
-                    for layer in &own.layers {
-                        record.extend(rgb(layer.color));
-                        let [_, end_mm] = layer.across_mm;
-                        record.push((end_mm / slots.gauge_rad.cos()) as f32);
-                    }
+            let is_tilted = slots.tilt_rad != 0.0;
+            let following = match own.layers.len() {
+                0 | 1 => 0.0,
+                _ if is_layered_before => -1.0,
+                count => count as f32,
+            };
+            record.push(if is_tilted {
+                following + 0.5
+            } else {
+                following
+            });
+            if is_tilted {
+                let beside_mm = slots.beside_axis_mm(cut.table_mm);
+                record.extend([beside_mm, up, sideways, 0.0].map(|number| number as f32));
+            }
+            if following > 0.0 {
+                for layer in &own.layers {
+                    record.extend(rgb(layer.color));
+                    let [_, end_mm] = layer.across_mm;
+                    record.push((end_mm / slots.level_cosine()) as f32);
                 }
             }
             if numbers.len() + record.len() <= 4 * MOST_FOURS {
@@ -49,19 +64,16 @@ pub fn strips(plan: &StackPlan) -> Vec<f32> {
                 numbers.extend(record);
             }
         };
-        let first = own.bottoms_mm.first().copied().unwrap_or(0.0);
-        if own
-            .bottoms_mm
-            .iter()
-            .all(|bottom| (bottom - first).abs() < 1e-6)
-        {
+        let first = own.cuts.first().map_or(0.0, |cut| cut.bottom_mm);
+        let is_like_first = |cut: &Cut| (cut.bottom_mm - first).abs() < 1e-6;
+        if own.cuts.iter().all(is_like_first) {
             // At every place the same.
-            for direction in slots.directions().take(slots.beside as usize) {
-                add(first, direction, slots.step_rad());
+            for cut in own.cuts.iter().take(slots.beside as usize) {
+                add(cut, slots.step_rad());
             }
         } else {
-            for (bottom, direction) in own.bottoms_mm.iter().zip(slots.directions()) {
-                add(*bottom, direction, TAU);
+            for cut in &own.cuts {
+                add(cut, TAU);
             }
         }
     }

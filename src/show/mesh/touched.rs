@@ -26,8 +26,8 @@ pub fn touched(plan: &StackPlan, mesh: &Mesh, eye_mm: [f64; 3], way: [f64; 3]) -
             continue;
         };
         let from_middle = [x, y, z - own.middle_mm];
-        let mut slots = own.slots.directions().zip(&own.bottoms_mm);
-        if slots.any(|(direction, bottom)| own.slots.holds(direction, from_middle, *bottom)) {
+        let mut cuts = own.cuts.iter();
+        if cuts.any(|cut| own.slots.holds(cut, from_middle)) {
             return Thing::Set(number);
         }
     }

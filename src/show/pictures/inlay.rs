@@ -43,7 +43,7 @@ fn strips(
 ) {
     for (number, own) in plan.slot_sets.iter().enumerate() {
         let Some(own) = own else { continue };
-        for slot in 0..own.bottoms_mm.len() {
+        for slot in 0..own.cuts.len() {
             let name = format!("strip-{number}-{slot}");
             let whole = own.traces(slot, is_inside);
             for outline in outlines(&whole, seen, &place) {
@@ -116,13 +116,11 @@ pub fn over_seen_half(
 /// to the finished outside.
 pub fn over_cut_half(drawing: &mut Drawing, view: &View, plan: &StackPlan) {
     for (number, own) in plan.slot_sets.iter().enumerate() {
-        let Some((own, bottom)) = own
-            .as_ref()
-            .and_then(|own| Some((own, own.bottoms_mm.first()?)))
-        else {
+        let first = own.as_ref().and_then(|own| Some((own, own.cuts.first()?)));
+        let Some((own, cut)) = first else {
             continue;
         };
-        let deep = |z: f64| bottom.max(0.0).hypot(z * own.slots.gauge_rad.tan());
+        let deep = |z: f64| own.slots.bottom_reach_mm(cut, z);
         let mut outside = Vec::new();
         let mut inside = Vec::new();
         for level in &own.stack.wall {

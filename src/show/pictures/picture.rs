@@ -205,7 +205,7 @@ impl Scene<'_> {
             return pieces;
         };
         for own in self.plan.slot_sets.iter().flatten() {
-            let slots = (0..own.bottoms_mm.len()).flat_map(|it| [(it, false), (it, true)]);
+            let slots = (0..own.cuts.len()).flat_map(|it| [(it, false), (it, true)]);
             let layers = own.layers.iter().enumerate();
             for ((slot, is_inside), (layer, of)) in
                 slots.flat_map(|slot| layers.clone().map(move |layer| (slot, layer)))

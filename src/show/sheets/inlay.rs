@@ -390,6 +390,15 @@ fn how_it_lies(design: &Design, place: usize, own: &SetPlan, is_last: bool) -> V
     let beside = show(beside_mm.abs(), design.unit).whole_line();
     let turned = words::filled(turn, &[&number, &angle, &scale]);
     let mut says = vec![format!("{turned} {}", words::filled(line, &[&beside]))];
+    let tilt_rad = own.slots.tilt_rad;
+    if tilt_rad != 0.0 {
+        let tilt = if tilt_rad < 0.0 {
+            words::INLAY_TILT_RIGHT
+        } else {
+            words::INLAY_TILT_LEFT
+        };
+        says.push(words::filled(tilt, &[&degrees(tilt_rad.abs())]));
+    }
     if is_last {
         says.push(words::INLAY_PLUMB.text.to_owned());
     }

@@ -41,10 +41,16 @@ pub fn caution(caution: &SlotCaution, unit: Unit) -> (&'static str, String, &'st
             ),
             "Saw a test piece first, or see in Inlay what leaves more.",
         ),
-        SlotCaution::LeavesSurface => (
+        SlotCaution::LeavesSurface { is_tilted: false } => (
             "gauge_deg",
             "The lean carries the slots off the finished surface before the stack ends.".to_owned(),
             "Take a smaller gauge angle or fewer rings.",
+        ),
+        SlotCaution::LeavesSurface { is_tilted: true } => (
+            "tilt_deg",
+            "Lean and tilt carry the slots off the finished surface before the stack ends."
+                .to_owned(),
+            "Tilt the blade less, take a smaller gauge angle or fewer rings.",
         ),
         SlotCaution::BreaksThrough { by_mm } => (
             "blade_mm",
@@ -125,11 +131,15 @@ pub fn caution(caution: &SlotCaution, unit: Unit) -> (&'static str, String, &'st
             "At 0° the slots stand upright, along the axis.".to_owned(),
             "Nothing to mend if that is meant.",
         ),
-        SlotCaution::HighBlade { blade_mm } => (
+        SlotCaution::HighBlade {
+            blade_mm,
+            is_tilted,
+        } => (
             "blade_mm",
             format!(
-                "A blade {} above the table is higher than most 10 in saws reach.",
-                mm(blade_mm)
+                "A blade {} above the table is higher than most 10 in saws reach{}.",
+                mm(blade_mm),
+                if is_tilted { " at this tilt" } else { "" }
             ),
             "Look at the saw’s manual, turn the stack smaller, or show outside only.",
         ),
@@ -255,6 +265,13 @@ pub fn opening(opening: Opening, unit: Unit) -> String {
         Opening::SmallerGauge(gauge_deg) => {
             format!("Set the gauge to {}°.", decimal(gauge_deg, 1))
         }
+        Opening::SmallerTilt(tilt_deg) => {
+            if tilt_deg == 0.0 {
+                "Leave the blade upright.".to_owned()
+            } else {
+                format!("Set the blade’s tilt to {}°.", decimal(tilt_deg, 1))
+            }
+        }
         Opening::OtherRings(low, high) => format!("Slot {}.", rings(low, high)),
         Opening::Together(low, high, gauge_deg, shows) => {
             let outside = if shows == StripsShow::OutsideOnly {
@@ -298,11 +315,30 @@ pub fn set_name(place: usize, own: Option<&SetPlan>) -> String {
         format!("rings {low}–{high}")
     };
     let gauge = degrees(own.slots.gauge_rad.abs());
+    let tilted = tilted(own.slots.tilt_rad);
     format!(
-        "{}: {} × {gauge}{lean}, {rings}",
+        "{}: {} × {gauge}{lean}{tilted}, {rings}",
         place + 1,
         own.slots.count
     )
+}
+
+/// That a blade is tilted; nothing of an upright one.
+pub fn tilted(tilt_rad: f64) -> String {
+    if tilt_rad == 0.0 {
+        return String::new();
+    }
+    let side = if tilt_rad < 0.0 { "left" } else { "right" };
+    format!(", tilted {} in to the {side}", degrees(tilt_rad.abs()))
+}
+
+/// Where a tilted blade's top goes, for who stands behind the gauge.
+pub fn tilts_to(tilt_rad: f64) -> &'static str {
+    if tilt_rad < 0.0 {
+        "its top to your right"
+    } else {
+        "its top to your left"
+    }
 }
 
 /// What a slot's handle says.
@@ -486,14 +522,17 @@ pub fn sawing(
         "right"
     };
     steps.push(format!(
-        "Set {name}: gauge {} so that the slots lean {lean} as they rise, kerf {}, blade {} above the table. Saw one slot in a scrap first, with a blade that leaves its bottom flat, and try the strips in it.",
+        "Set {name}: gauge {} so that the slots lean {lean} as they rise, kerf {}, {}blade {} above the table{}. Saw one slot in a scrap first, with a blade that leaves its bottom flat, and try the strips in it.",
         degrees(own.slots.gauge_rad.abs()),
         mm(own.slots.kerf_mm),
-        mm(own.blade_mm)
+        blade_tilted(own.slots.tilt_rad),
+        mm(own.blade_mm),
+        if own.slots.tilt_rad == 0.0 { "" } else { " at its highest tooth" }
     ));
+    steps.extend(tilt_kept(own.slots.tilt_rad));
     steps.push(format!(
         "Stand the lower face against a fence at least {} high and longer than the stack is wide, let the outside rest on the table, and clamp the stack at least {} above the table, clear of the blade.",
-        at_least(own.stack.table_mm(own.slots.first_rad), unit).line(),
+        at_least(own.table_mm(), unit).line(),
         at_least(own.blade_mm + CLAMP_ABOVE_MM, unit).line()
     ));
     let (reaches, widest) = reaches(own);
@@ -522,6 +561,27 @@ pub fn sawing(
     };
     steps.extend(saw_and_fill(own, wood, &note, unit));
     steps
+}
+
+/// The tilt that a blade is set to before its height; nothing of an upright one.
+fn blade_tilted(tilt_rad: f64) -> String {
+    if tilt_rad == 0.0 {
+        return String::new();
+    }
+    let (angle, to) = (degrees(tilt_rad.abs()), tilts_to(tilt_rad));
+    format!("tilt the blade to {angle} from upright, {to}; then set its height, ")
+}
+
+/// What to keep to with a tilted blade.
+fn tilt_kept(tilt_rad: f64) -> Option<String> {
+    let [leans, other] = if tilt_rad < 0.0 {
+        ["right", "left"]
+    } else {
+        ["left", "right"]
+    };
+    (tilt_rad != 0.0).then(|| format!(
+        "Read the saw’s manual on tilted cuts first: insert, guard and knife must clear the blade. It leans over the table to your {leans}: keep hands, clamps and stops clear of that side. A saw that tilts only to the {other}: stand the upper face against the fence in place of the lower one; gauge, marks and height stay as they are."
+    ))
 }
 
 /// Sawing and filling the slots of a set: one slot takes one strip.

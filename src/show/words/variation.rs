@@ -74,5 +74,6 @@ fn slots(made: &Slotting, varied: &Vessel) -> String {
         2 => format!("{} pairs of slots", set.slot_count),
         beside => format!("{} times {beside} slots", set.slot_count),
     };
+    let ways = format!("{ways}{}", super::inlay::tilted(set.tilt_deg.to_radians()));
     format!("{count} {ways}, rings {}, {wood}", ring_numbers(&rings))
 }

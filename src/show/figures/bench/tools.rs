@@ -3,6 +3,7 @@
 
 use super::Shop;
 use crate::plan::Plan;
+use crate::plan::inlay::SetPlan;
 use crate::plan::order::facts::{Block, Fact};
 use crate::plan::order::{Order, Step, Work};
 use crate::show::figures::{Figure, noted};
@@ -100,9 +101,7 @@ impl Shop<'_> {
             Work::Inlay(set) => self.plan.slot_sets.get(set)?.as_ref(),
             _ => None,
         });
-        let fences: Vec<f64> = sets
-            .map(|own| own.stack.table_mm(own.slots.first_rad))
-            .collect();
+        let fences: Vec<f64> = sets.map(SetPlan::table_mm).collect();
         self.least(words::SLOT_FENCE, most(fences.into_iter()))
             .into_iter()
             .collect()
