@@ -58,7 +58,7 @@ fn random_set(dice: &mut Dice, rings: u32) -> SlotSet {
     // Now and then tilted as well, to either side.
     set.tilt_deg = [0.0, dice.between(-25.0, 25.0)][dice.count(0, 1) as usize];
     set.stack_is = [StackIs::LeftFlat, StackIs::TurnedRound][dice.count(0, 1) as usize];
-    set.shows = [StripsShow::InsideToo, StripsShow::OutsideOnly][dice.count(0, 1) as usize];
+    set.shows = StripsShow::ALL[dice.count(0, 2) as usize];
     set
 }
 
@@ -100,7 +100,9 @@ fn cautions_begin_where_the_window_ends() {
         let is_missing = |it: &SlotCaution| {
             matches!(
                 it,
-                SlotCaution::TurnedAway { .. } | SlotCaution::NotAllInside { .. }
+                SlotCaution::TurnedAway { .. }
+                    | SlotCaution::NothingShows { .. }
+                    | SlotCaution::NotAllInside { .. }
             )
         };
         let is_too_deep = |it: &SlotCaution| {
@@ -1093,4 +1095,109 @@ fn a_tilt_is_kept_and_told() {
         .map(|it| it.tilt_deg)
         .collect();
     assert_eq!(tilts, [-12.0, -12.0]);
+}
+
+/// Strips that show along a part of the way end where it is asked for: by looking all round the
+/// finished outside just there, where the blade has taken nothing, and with the blade a hair
+/// higher something; and what is told of the heights is what is found going up the outside.
+#[test]
+fn strips_end_at_the_height_that_is_asked_for() {
+    let mut dice = Dice(6);
+    let mut ended = 0;
+    for number in 0..200 {
+        let mut design = random_design(&mut dice);
+        let set = &mut design.vessel.as_mut().unwrap().slot_sets[0];
+        (set.shows, set.stack_is) = (StripsShow::OutsidePartly, StackIs::TurnedRound);
+        let (from, to) = {
+            let plan = stack_of(&design);
+            let own = own(&plan);
+            let wall = &own.stack.wall;
+            let ends = [wall[0].z_mm, wall[wall.len() - 1].z_mm];
+            (own.middle_mm + ends[0], own.middle_mm + ends[1])
+        };
+        let end_mm = dice.between(from + 1.0, to - 1.0);
+        design.vessel.as_mut().unwrap().slot_sets[0].ends_at_mm = Some(end_mm);
+        let plan = stack_of(&design);
+        let Some(own) = &plan.slot_sets[0] else {
+            // The lean has carried the slot off the surface by then.
+            assert_eq!(plan.troubles[0].field, "vessel.slot_sets.0.ends_at_mm");
+            continue;
+        };
+        let outside = &plan.wall.as_ref().unwrap().outside;
+        let is_taken = |height_mm: f64, deeper_mm: f64| {
+            let radius = outside.radius_at(height_mm);
+            (0..4000).any(|step| {
+                let around =
+                    own.cuts[0].direction_rad + (f64::from(step) / 2000.0 - 1.0) * PI / 2.0;
+                let at = [radius * around.sin(), -radius * around.cos()];
+                let cut = Cut {
+                    bottom_mm: own.cuts[0].bottom_mm - deeper_mm,
+                    ..own.cuts[0]
+                };
+                own.slots
+                    .holds(&cut, [at[0], at[1], height_mm - own.middle_mm])
+            })
+        };
+        assert!(!is_taken(end_mm, -0.02), "{number}: past {end_mm}");
+        assert!(is_taken(end_mm, 0.3), "{number}: before {end_mm}");
+        let told = own.shown_mm();
+        for step in 1..200 {
+            let height = from + (to - from) * f64::from(step) / 200.0;
+            let is_told = told
+                .iter()
+                .any(|[low, high]| (*low..=*high).contains(&height));
+            let near = told.iter().flatten().any(|end| (end - height).abs() < 0.8);
+            let unsure = is_taken(height, 0.15) != is_taken(height, -0.15);
+            if !near && !unsure {
+                assert_eq!(
+                    is_told,
+                    is_taken(height, 0.0),
+                    "{number}: {height} of {told:?}"
+                );
+            }
+        }
+        ended += 1;
+    }
+    assert!(ended > 120, "{ended}");
+}
+
+/// A height that the stack does not have is told at its field with those that it has, and the
+/// rest stands; raised by hand, the blade has its own height again.
+#[test]
+fn an_end_beside_the_stack_is_told() {
+    let mut set = SlotSet::plain(6, 7);
+    set.shows = StripsShow::OutsidePartly;
+    set.ends_at_mm = Some(5.0);
+    let design = with_set(&closed(), set);
+    let plan = stack_of(&design);
+    assert!(plan.slot_sets[0].is_none() && plan.totals.blank_kg.unwrap() > 0.1);
+    let message = ringwright::show::words::trouble(&plan.troubles[0], design.unit);
+    assert_eq!(message.field, "vessel.slot_sets.0.ends_at_mm");
+    let span = [plan.rings[5].span.bottom_mm, plan.rings[6].span.top_mm];
+    let key = "vessel.slot_sets.0.ends_at_mm";
+    let halfway = format!("{} mm", f64::midpoint(span[0], span[1]).round());
+    let design = design.with_typed(key, &halfway).unwrap();
+    let plan = stack_of(&design);
+    assert_eq!(plan.troubles, []);
+    let (back, troubles) = link::decode(&link::encode(&design)).unwrap();
+    assert!(troubles.is_empty() && back == design);
+    let screen = ringwright::show::figures::inlay::inlay(&plan, 0, None, 80.0);
+    let shown = screen
+        .list
+        .iter()
+        .find(|it| it.key == "slot.shown")
+        .unwrap();
+    assert!(shown.shown.text.contains(" to "), "{}", shown.shown.text);
+    let field = |name: &str| {
+        let is_it = |it: &&ringwright::show::figures::Entry| it.key.ends_with(name);
+        screen.entries.iter().find(is_it).unwrap().is_hidden
+    };
+    assert!(field("blade_mm") && !field("ends_at_mm"));
+    let raised = hand::raise_blade(&design, 0, 20.0);
+    let set = &vessel_of(&raised).slot_sets[0];
+    assert!(set.ends_at_mm.is_none() && set.blade_mm.is_some());
+    // All along again, the end is of no account.
+    let mut all = design.clone();
+    all.vessel.as_mut().unwrap().slot_sets[0].shows = StripsShow::OutsideOnly;
+    assert!(own(&stack_of(&all)).is_open());
 }

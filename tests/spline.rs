@@ -604,6 +604,7 @@ fn an_upright_slot_is_a_plain_radial_one() {
         &slots,
         Wished {
             inside_too: true,
+            is_partly: false,
             bridge_mm: 4.0,
         },
     );
@@ -816,6 +817,7 @@ fn a_round_hole_is_one_of_many_corners() {
         assert!((one - other).abs() < 1e-3, "{one} {other} {slots:?}");
         let wished = Wished {
             inside_too: false,
+            is_partly: false,
             bridge_mm: 5.0,
         };
         let [one, other] = [&round, &many].map(|it| it.window(&slots, wished));
@@ -903,6 +905,7 @@ fn the_trades_habits_come_out() {
         &slots,
         Wished {
             inside_too: true,
+            is_partly: false,
             bridge_mm: 3.0 * inch / 16.0,
         },
     );
@@ -911,6 +914,7 @@ fn the_trades_habits_come_out() {
     // A window of no room is none; a slot that leans off the surface has none either.
     let deep = Wished {
         inside_too: true,
+        is_partly: false,
         bridge_mm: inch,
     };
     assert_eq!(stack.window(&slots, deep).middle_mm(), None);
@@ -922,6 +926,7 @@ fn the_trades_habits_come_out() {
         &steep,
         Wished {
             inside_too: false,
+            is_partly: false,
             bridge_mm: 1.0,
         },
     );

@@ -221,6 +221,8 @@ const DICTIONARY: &[&str] = &[
     "beside_count",
     "apart_deg",
     "tilt_deg",
+    "outside_partly",
+    "ends_at_mm",
 ];
 
 /// What kind of value follows. The numbers are part of the form.
@@ -326,6 +328,7 @@ fn leave_out_unused(whole: &mut Value) {
         ("/vessel/slot_sets", "apart_deg", Value::Null),
         ("/vessel/slot_sets", "layers", Value::Array(Vec::new())),
         ("/vessel/slot_sets", "tilt_deg", Value::from(0.0)),
+        ("/vessel/slot_sets", "ends_at_mm", Value::Null),
     ] {
         let all = whole.pointer_mut(list).and_then(Value::as_array_mut);
         let Some(all) = all.filter(|all| all.iter().all(|it| it[name] == unused)) else {

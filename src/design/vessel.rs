@@ -192,6 +192,8 @@ kept_choice! {
         OutsideOnly = "outside_only",
         /// All along the outside and the inside.
         InsideToo = "inside_too",
+        /// Along a part of the outside, begun and ended by the depth of the cut.
+        OutsidePartly = "outside_partly",
     }
 }
 
@@ -238,6 +240,9 @@ kept_record! {
         pub blade_mm: Option<f64>,
         /// Where the strips show.
         pub shows: StripsShow,
+        /// Height above the foot at which they end where they show along a part, in place of the
+        /// blade's height; empty for what the blade makes of it.
+        pub ends_at_mm: Option<f64>,
         /// How the stack lies on the saw.
         pub stack_is: StackIs,
         /// The layers that the strips are glued of, from the left as they are seen from
@@ -298,6 +303,7 @@ impl SlotSet {
             wood: 0,
             blade_mm: None,
             shows: StripsShow::OutsideOnly,
+            ends_at_mm: None,
             stack_is: StackIs::TurnedRound,
             layers: Vec::new(),
         }

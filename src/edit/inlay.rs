@@ -510,7 +510,10 @@ pub fn raise_blade(design: &Design, place: usize, blade_mm: f64) -> Design {
         return design.clone();
     }
     let blade = design.unit.snapped(blade_mm.clamp(0.0, 1000.0));
-    with_set(design, place, |set| set.blade_mm = Some(blade))
+    // Where the strips end follows from it.
+    with_set(design, place, |set| {
+        (set.blade_mm, set.ends_at_mm) = (Some(blade), None);
+    })
 }
 
 /// Raises it by steps of the tape.

@@ -92,7 +92,7 @@ fn made(design: &Design, place: usize, opening: Opening, rings: Option<&Rings>) 
     let of_set = |change: &dyn Fn(&mut SlotSet)| {
         with_set(design, place, |set| {
             change(set);
-            set.blade_mm = None;
+            (set.blade_mm, set.ends_at_mm) = (None, None);
         })
     };
     match opening {

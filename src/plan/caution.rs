@@ -289,11 +289,15 @@ pub enum SlotCaution {
         most_mm: f64,
         /// Whether above it they would show inside as well.
         shows_inside: bool,
+        /// Whether a part of the way would do.
+        is_partly: bool,
     },
     /// The heights that do both are nearer to each other than a hand sets a blade.
     NarrowWindow {
         /// So much either way of the middle.
         room_mm: f64,
+        /// Whether a part of the way would do.
+        is_partly: bool,
     },
     /// The lean carries the slots off the finished surface before the stack's ends.
     LeavesSurface {
@@ -306,6 +310,8 @@ pub enum SlotCaution {
     ThinBridge { left_mm: f64, least_mm: f64 },
     /// The strip does not reach deep enough for the finished outside.
     TurnedAway { by_mm: f64 },
+    /// Nothing of a strip that is to show along a part is seen.
+    NothingShows { by_mm: f64 },
     /// The strip does not reach the finished inside everywhere.
     NotAllInside { by_mm: f64 },
     /// The finished inside uncovers the bottom of a slot.

@@ -51,6 +51,8 @@ pub struct SetPlan {
     pub rings: std::ops::RangeInclusive<usize>,
     /// Height of the stack's middle above the foot.
     pub middle_mm: f64,
+    /// Where its strips are to show.
+    pub shows: StripsShow,
     /// The stack on the saw.
     pub stack: Stack,
     /// The slots.
@@ -143,7 +145,14 @@ pub fn plan_set(plan: &Rings, set: &SlotSet) -> Result<SetPlan, Refused> {
     let stack = stack(plan, set, &rings).ok_or(("from_ring", Reason::NoWallInStack))?;
     let window = stack.window(&slots, wished(set));
     let most = window.most_mm().max(0.0);
-    let blade_mm = set.blade_mm.or(window.middle_mm()).unwrap_or(most);
+    let end_mm = match (set.shows, set.ends_at_mm) {
+        (StripsShow::OutsidePartly, Some(end_mm)) => {
+            Some(blade_ending_mm(plan, &rings, &stack, &slots, end_mm)?)
+        }
+        _ => None,
+    };
+    let blade_mm = end_mm.or(set.blade_mm).or(window.middle_mm());
+    let blade_mm = blade_mm.unwrap_or(most);
     let strip_mm = [
         set.strip_mm(),
         slots.strip_width_mm(blade_mm) + PROUD_MM,
@@ -161,12 +170,43 @@ pub fn plan_set(plan: &Rings, set: &SlotSet) -> Result<SetPlan, Refused> {
         bridge_mm: stack.bridge_mm(&slots, blade_mm),
         between_mm: stack.between_mm(&slots, blade_mm),
         strip_mm,
+        shows: set.shows,
         rings,
         stack,
         slots,
         window,
         blade_mm,
     })
+}
+
+/// The height of the blade at which strips end on the outside at a height above the foot.
+fn blade_ending_mm(
+    plan: &Rings,
+    rings: &std::ops::RangeInclusive<usize>,
+    stack: &Stack,
+    slots: &Slots,
+    end_mm: f64,
+) -> Result<f64, Refused> {
+    let middle_mm = middle_mm(plan, rings);
+    let ends = [stack.wall.first(), stack.wall.last()];
+    let [least, most] = ends.map(|level| level.map_or(0.0, |level| level.z_mm + middle_mm));
+    let wall = plan
+        .wall
+        .as_ref()
+        .filter(|_| end_mm >= least && end_mm <= most);
+    let table_mm = stack.table_mm(slots.first_rad);
+    let bottom_mm = wall.and_then(|wall| {
+        let radius_mm = wall.outside.radius_at(end_mm);
+        slots.first_seen_mm(end_mm - middle_mm, radius_mm, table_mm)
+    });
+    let refused = Reason::OutOfRange {
+        value: end_mm,
+        least,
+        most,
+    };
+    bottom_mm
+        .map(|bottom_mm| table_mm - bottom_mm)
+        .ok_or(("ends_at_mm", refused))
 }
 
 /// The layers of a set's strips.
@@ -234,6 +274,7 @@ pub(crate) fn rings_of(
 fn wished(set: &SlotSet) -> Wished {
     Wished {
         inside_too: set.shows == StripsShow::InsideToo,
+        is_partly: set.shows == StripsShow::OutsidePartly,
         bridge_mm: LEAST_BRIDGE_MM,
     }
 }
@@ -584,6 +625,13 @@ impl SetPlan {
         ]
     }
 
+    /// Between which heights above the foot the first slot's strip shows outside.
+    pub fn shown_mm(&self) -> Vec<[f64; 2]> {
+        let runs = self.traces(0, false);
+        let ends = |run: &Trace| Some([run.first()?.0, run.last()?.0]);
+        runs.iter().filter_map(ends).collect()
+    }
+
     /// Where one slot's strip shows on the finished outside or inside: its two edges by
     /// height, rising, each as height above the foot and directions; a strip that ends
     /// within the wall's height comes to a point there. Several where it is interrupted.
@@ -677,15 +725,21 @@ fn blade_cautions(set: &SlotSet, own: &SetPlan) -> Vec<SlotCaution> {
     }
     // How much too far out, or too near to the axis, the worst slot's bottom is.
     let (mut past_outside, mut past_inside, mut past_hidden) = (0.0_f64, 0.0_f64, 0.0_f64);
+    let mut past_all = 0.0_f64;
     for cut in &own.cuts {
         let bottoms = own.stack.bottoms(&own.slots, cut.table_mm);
         past_outside = past_outside.max(cut.bottom_mm - bottoms.outside_mm);
+        past_all = past_all.max(cut.bottom_mm - bottoms.nowhere_mm);
         if let Some(inside) = bottoms.inside_mm {
             past_inside = past_inside.max(cut.bottom_mm - inside);
             past_hidden = past_hidden.max(bottoms.hidden_mm - cut.bottom_mm);
         }
     }
-    if !own.window.leaves_surface && past_outside > HAIR_MM {
+    if own.shows == StripsShow::OutsidePartly {
+        if past_all > 0.0 {
+            found.push(SlotCaution::NothingShows { by_mm: past_all });
+        }
+    } else if !own.window.leaves_surface && past_outside > HAIR_MM {
         found.push(SlotCaution::TurnedAway {
             by_mm: past_outside,
         });
@@ -709,10 +763,12 @@ pub fn window_caution(own: &SetPlan) -> Option<SlotCaution> {
             least_mm: own.window.least_mm.max(0.0),
             most_mm: own.window.most_mm().max(0.0),
             shows_inside: own.window.most_mm() < own.window.bridge_mm,
+            is_partly: own.shows == StripsShow::OutsidePartly,
         })
     } else if !own.is_easily_set() {
         Some(SlotCaution::NarrowWindow {
             room_mm: own.window.room_mm(),
+            is_partly: own.shows == StripsShow::OutsidePartly,
         })
     } else {
         None

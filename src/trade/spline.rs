@@ -604,6 +604,28 @@ impl Slots {
         (to > from).then_some([from, to])
     }
 
+    /// Where a slot's bottom is when it just comes to a round surface at a height; nothing where
+    /// it passes beside it.
+    pub fn first_seen_mm(&self, z_mm: f64, radius_mm: f64, table_mm: f64) -> Option<f64> {
+        let sideways = self.sideways_of_mm(table_mm, z_mm, self.whole_mm());
+        if sideways[0] >= radius_mm || sideways[1] <= -radius_mm {
+            return None;
+        }
+        let on_axis = Cut {
+            direction_rad: 0.0,
+            table_mm,
+            bottom_mm: 0.0,
+        };
+        // The blade comes first where the surface lies square to its way, or else at the slot's
+        // nearer side.
+        let line = self.bottom_plane(z_mm, &on_axis);
+        let frame = self.frame_rad();
+        let at = sideways.map(|v| frame + (v / radius_mm).clamp(-1.0, 1.0).asin());
+        let first = line.toward_rad.clamp(at[0], at[1]);
+        let far = radius_mm * line.length * (first - line.toward_rad).cos();
+        Some((far - line.least_mm) * self.tilt_rad.cos())
+    }
+
     /// The bottom's line at a height, seen along the axis.
     fn bottom_plane(&self, z_mm: f64, cut: &Cut) -> BottomLine {
         let (sine, cosine) = self.tilt_rad.sin_cos();
@@ -655,6 +677,8 @@ pub struct Bottoms {
     pub inside_mm: Option<f64>,
     /// At least here nothing of it shows inside.
     pub hidden_mm: f64,
+    /// At least here nothing of it shows outside.
+    pub nowhere_mm: f64,
     /// Whether its lean carries it off the outside, and off the inside: then no depth shows
     /// it all there.
     pub leaves: [bool; 2],
@@ -755,11 +779,11 @@ impl Stack {
             outside_mm: f64::MAX,
             inside_mm: None,
             hidden_mm: 0.0,
+            nowhere_mm: 0.0,
             leaves: [false; 2],
         };
-        let frame = slots.frame_rad();
-        let (frame_sine, frame_cosine) = frame.sin_cos();
-        let (sine, cosine) = slots.tilt_rad.sin_cos();
+        let (frame_sine, frame_cosine) = slots.frame_rad().sin_cos();
+        let sine = slots.tilt_rad.sin();
         let whole = slots.whole_mm();
         for level in &self.wall {
             let sideways = slots.sideways_of_mm(table_mm, level.z_mm, whole);
@@ -781,25 +805,11 @@ impl Stack {
                 let least = all[0].1.min(all[1].1);
                 bottoms.inside_mm = Some(bottoms.inside_mm.map_or(least, |it| it.min(least)));
                 bottoms.leaves[1] |= all.iter().any(|it| it.0 < 0.0);
-                let radius = level.inside_mm;
-                if sideways[0] >= radius || sideways[1] <= -radius {
-                    continue;
-                }
-                // The blade comes first where the surface lies square to its way, or else at
-                // the slot's nearer side.
-                let line = slots.bottom_plane(
-                    level.z_mm,
-                    &Cut {
-                        direction_rad: 0.0,
-                        table_mm,
-                        bottom_mm: 0.0,
-                    },
-                );
-                let at = sideways.map(|v| frame + (v / radius).clamp(-1.0, 1.0).asin());
-                let first = line.toward_rad.clamp(at[0], at[1]);
-                let far = radius * line.length * (first - line.toward_rad).cos();
-                bottoms.hidden_mm = bottoms.hidden_mm.max((far - line.least_mm) * cosine);
+                let first = slots.first_seen_mm(level.z_mm, level.inside_mm, table_mm);
+                bottoms.hidden_mm = bottoms.hidden_mm.max(first.unwrap_or(0.0));
             }
+            let first = slots.first_seen_mm(level.z_mm, level.outside_mm, table_mm);
+            bottoms.nowhere_mm = bottoms.nowhere_mm.max(first.unwrap_or(0.0));
         }
         bottoms
     }
@@ -822,7 +832,11 @@ impl Stack {
             };
             known = Some((table, bottoms));
             let mut shown = bottoms.outside_mm;
-            window.leaves_surface |= bottoms.leaves[0];
+            if wished.is_partly {
+                shown = bottoms.nowhere_mm;
+            } else {
+                window.leaves_surface |= bottoms.leaves[0];
+            }
             if let (true, Some(inside)) = (wished.inside_too, bottoms.inside_mm) {
                 shown = shown.min(inside);
                 window.leaves_surface |= bottoms.leaves[1];
@@ -900,6 +914,8 @@ impl Stack {
 pub struct Wished {
     /// Whether it shows all along the inside too; else not at all there.
     pub inside_too: bool,
+    /// Whether a part of the way outside is enough.
+    pub is_partly: bool,
     /// Least wood between a slot's bottom and the hole.
     pub bridge_mm: f64,
 }

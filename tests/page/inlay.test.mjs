@@ -377,3 +377,47 @@ for (const screen of /** @type {const} */ (['tablet', 'phone'])) {
     assert.equal(await entered(page, set('tilt_deg')), '0');
   }));
 }
+
+for (const screen of /** @type {const} */ (['tablet', 'phone'])) {
+  test(`strips begin and end where the depth says, by touch on a ${screen}`, () => visit(screen, async (page) => {
+    await page.tap('#ways [data-way="lantern_vase"]');
+    await page.locator('nav [data-place="inlay"]').first().tap();
+    await page.locator('#band svg').waitFor();
+    const drawn = () => page.locator('#band [data-name="strip-0-0"]').first().getAttribute('d');
+    const before = await drawn();
+    const end = page.locator(`[data-field-box="${set('ends_at_mm')}"]`);
+    const blade = page.locator(`[data-field-box="${set('blade_mm')}"]`);
+    assert.equal(await end.isVisible(), false);
+    await field(page, set('shows')).selectOption('outside_partly');
+    await settled(page);
+    assert.ok(await end.isVisible() && await blade.isVisible());
+    // Rings 7 and 8 of the vase: the strips are let in from above and end within ring 7.
+    await enter(page, set('ends_at_mm'), '4 1/2');
+    await settled(page);
+    const list = page.locator('#inlay-list');
+    assert.match(await list.innerText(), /strips show, above the foot\s+4 1\/2 in to /i);
+    assert.equal(await blade.isVisible(), false);
+    assert.notEqual(await drawn(), before);
+    assert.match(await page.locator('#inlay-work').innerText(), /from 4 1\/2 in to .* above the foot/);
+    await fitsTheScreen(page);
+    await axeClean(page);
+    await page.locator('#band').scrollIntoViewIfNeeded();
+    await picture(page, `partly-band-${screen}`);
+    await field(page, set('shows')).scrollIntoViewIfNeeded();
+    await picture(page, `partly-fields-${screen}`);
+    await page.locator('#inlay-three').scrollIntoViewIfNeeded();
+    await settled(page);
+    await picture(page, `partly-three-${screen}`);
+    // Beside the stack there is no end: said at the field, the rest stands.
+    await enter(page, set('ends_at_mm'), '1');
+    const message = end.locator('.field-message');
+    await message.waitFor();
+    await picture(page, `partly-off-${screen}`);
+    for (let steps = 0; steps < 4 && await end.isVisible(); steps += 1) {
+      await page.locator('#undo').click();
+      await settled(page);
+    }
+    assert.equal(await end.isVisible(), false);
+    assert.equal(await drawn(), before);
+  }));
+}

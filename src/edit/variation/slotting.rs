@@ -104,6 +104,7 @@ fn mended(rings: &Rings, made: &Slotting) -> Option<SlotSet> {
     // The height that was set was for the slots as they were.
     let mut set = SlotSet {
         blade_mm: None,
+        ends_at_mm: None,
         ..made.set.clone()
     };
     if made.ways == Ways::Zigzag {

@@ -4,7 +4,7 @@ use super::stripe::layer_entries;
 use super::vessel::Handle;
 use super::{Entry, Figure, Message, entry, figure, noted};
 use crate::design::field;
-use crate::design::{Design, SlotSet, StackIs, Vessel};
+use crate::design::{Design, SlotSet, StackIs, StripsShow, Vessel};
 use crate::draw::MM_PER_PX;
 use crate::edit::inlay::{Begun, begin};
 use crate::edit::opening::openings;
@@ -237,6 +237,7 @@ pub(super) fn entries(design: &Design, picked: usize) -> Vec<Entry> {
         "first_at",
         "further_deg",
         "shows",
+        "ends_at_mm",
         "blade_mm",
         "kerf_mm",
         "fit_mm",
@@ -359,13 +360,17 @@ pub(crate) fn list(plan: &StackPlan, own: &SetPlan) -> Vec<Figure> {
     }
     if window.least_mm.abs() < 1e4 {
         list.push(figure(
-            words::SLOT_LEAST,
+            words::inlay::least(own),
             no_lower(window.least_mm.max(0.0), unit),
         ));
     }
     list.push(figure(words::SLOT_MOST, no_higher(window.bridge_mm, unit)));
     if let Some(hidden) = window.hidden_mm {
         list.push(figure(words::SLOT_HIDDEN, no_higher(hidden, unit)));
+    }
+    if own.shows == StripsShow::OutsidePartly {
+        let heights = words::inlay::shown_between(&own.shown_mm(), unit);
+        list.push(figure(words::SLOT_SHOWN, quantity::in_words(heights)));
     }
     let [thick, wide, long] = own.strip_mm;
     let places = f64::from(own.slots.places());

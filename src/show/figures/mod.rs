@@ -14,7 +14,7 @@ pub mod vessel;
 pub mod wood;
 
 use crate::design::field::{self, FIELDS, Field, Kind, key};
-use crate::design::{Between, Design};
+use crate::design::{Between, Design, StripsShow};
 use crate::edit::allowance;
 use crate::plan::ring::{CountPlan, RingPlan, SAW_ERRORS_DEG};
 use crate::plan::{self, Plan};
@@ -454,7 +454,8 @@ fn entry(design: &Design, whole: &serde_json::Value, field: &Field, key: &str) -
 }
 
 /// A thickness between segments is asked for where something stands between them, their
-/// widths where they are not sawn from a striped board.
+/// widths where they are not sawn from a striped board; where strips end, if they show along
+/// a part of the way, or else the blade's height.
 fn is_hidden(whole: &serde_json::Value, key: &str) -> bool {
     let is_striped =
         |part| field::at(whole, &format!("{part}stripes")).is_some_and(|it| !it.is_null());
@@ -462,7 +463,16 @@ fn is_hidden(whole: &serde_json::Value, key: &str) -> bool {
         field::at(whole, &format!("{part}beside_count")).and_then(serde_json::Value::as_u64)
             == Some(1)
     };
+    let is_partly = |part: &str| {
+        let shows = field::at(whole, &format!("{part}shows"));
+        shows == Some(&StripsShow::OutsidePartly.word().into())
+    };
+    let has_end =
+        |part: &str| field::at(whole, &format!("{part}ends_at_mm")).is_some_and(|it| !it.is_null());
     key.strip_suffix("apart_deg").is_some_and(is_single)
+        || key.strip_suffix("ends_at_mm").is_some_and(|part| !is_partly(part))
+        // The end says how high the blade is.
+        || key.strip_suffix("blade_mm").is_some_and(|part| is_partly(part) && has_end(part))
         || key.strip_suffix("shares").is_some_and(is_striped)
         || key.strip_suffix("spacer_mm").is_some_and(|part| {
             field::at(whole, &format!("{part}between")) == Some(&Between::Nothing.word().into())

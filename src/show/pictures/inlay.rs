@@ -404,7 +404,12 @@ fn heights_told(own: &SetPlan) -> Vec<(f64, Rounded, words::Word, Ink)> {
     let limit_ink = if is_open { Ink::Thin } else { Ink::Caution };
     // A limit is rounded to its harmless side.
     let mut told: Vec<(f64, Rounded, words::Word, Ink)> = vec![
-        (limits.least_mm, no_lower, words::SLOT_LEAST, limit_ink),
+        (
+            limits.least_mm,
+            no_lower,
+            words::inlay::least(own),
+            limit_ink,
+        ),
         (limits.bridge_mm, no_higher, words::SLOT_MOST, limit_ink),
     ];
     if is_open {

@@ -19,10 +19,12 @@ pub fn caution(caution: &SlotCaution, unit: Unit) -> (&'static str, String, &'st
             least_mm,
             most_mm,
             shows_inside,
+            is_partly,
         } => (
             "blade_mm",
             format!(
-                "No blade height works: the strips show all along from {} on, and {} {}.",
+                "No blade height works: the strips show {} from {} on, and {} {}.",
+                if is_partly { "at all" } else { "all along" },
                 quantity::fine_at_least(least_mm, unit).line(),
                 quantity::fine_at_most(most_mm, unit).line(),
                 if shows_inside {
@@ -33,11 +35,12 @@ pub fn caution(caution: &SlotCaution, unit: Unit) -> (&'static str, String, &'st
             ),
             "Do not saw it like this. Inlay lists what would help.",
         ),
-        SlotCaution::NarrowWindow { room_mm } => (
+        SlotCaution::NarrowWindow { room_mm, is_partly } => (
             "blade_mm",
             format!(
-                "The blade’s height must be right to {}: higher, too little wood is left; lower, the strips do not show all along.",
-                quantity::fine_at_most(room_mm, unit).line()
+                "The blade’s height must be right to {}: higher, too little wood is left; lower, the strips do not show {}.",
+                quantity::fine_at_most(room_mm, unit).line(),
+                if is_partly { "at all" } else { "all along" }
             ),
             "Saw a test piece first, or see in Inlay what leaves more.",
         ),
@@ -70,6 +73,14 @@ pub fn caution(caution: &SlotCaution, unit: Unit) -> (&'static str, String, &'st
             "blade_mm",
             format!(
                 "Somewhere the finished outside lies {} below the slots: the strip is turned away there.",
+                mm(by_mm)
+            ),
+            "Raise the blade, or cut from a stack nearer to its finished size.",
+        ),
+        SlotCaution::NothingShows { by_mm } => (
+            "blade_mm",
+            format!(
+                "Nothing of the strips shows: the finished outside lies {} or more below the slots.",
                 mm(by_mm)
             ),
             "Raise the blade, or cut from a stack nearer to its finished size.",
@@ -391,6 +402,24 @@ pub fn without_window(note: &str) -> String {
     }
 }
 
+/// What the least height of a set's blade is for.
+pub fn least(own: &SetPlan) -> super::word::Word {
+    match own.shows {
+        StripsShow::OutsidePartly => super::list::SLOT_LEAST_PARTLY,
+        StripsShow::OutsideOnly | StripsShow::InsideToo => super::list::SLOT_LEAST,
+    }
+}
+
+/// Between which heights strips show.
+pub fn shown_between(heights_mm: &[[f64; 2]], unit: Unit) -> String {
+    let mm = |length_mm: f64| show(length_mm, unit).line();
+    let between = |[from, to]: &[f64; 2]| format!("{} to {}", mm(*from), mm(*to));
+    match heights_mm {
+        [] => "nowhere".to_owned(),
+        all => all.iter().map(between).collect::<Vec<_>>().join(", "),
+    }
+}
+
 /// How many times larger heights are drawn.
 pub fn drawn_larger(times: f64) -> String {
     format!(
@@ -530,6 +559,13 @@ pub fn sawing(
         if own.slots.tilt_rad == 0.0 { "" } else { " at its highest tooth" }
     ));
     steps.extend(tilt_kept(own.slots.tilt_rad));
+    if own.shows == StripsShow::OutsidePartly {
+        steps.push(format!(
+            "The depth says where the strips begin and end on the turned surface: from {} above the foot. Each {} of depth counts: measure it on the scrap slot.",
+            shown_between(&own.shown_mm(), unit),
+            if unit.is_inch() { "64th of an inch" } else { "half millimeter" },
+        ));
+    }
     steps.push(format!(
         "Stand the lower face against a fence at least {} high and longer than the stack is wide, let the outside rest on the table, and clamp the stack at least {} above the table, clear of the blade.",
         at_least(own.table_mm(), unit).line(),

@@ -397,6 +397,7 @@ impl Shop<'_> {
         // How far the blade may go is settled in Inlay.
         let settled = [
             words::SLOT_LEAST,
+            words::SLOT_LEAST_PARTLY,
             words::SLOT_MOST,
             words::SLOT_HIDDEN,
             words::SLOT_BETWEEN,

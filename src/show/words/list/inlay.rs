@@ -44,6 +44,8 @@ list! {
     SLOT_BESIDE = "slot.beside": "Side by side, apart",
     SLOT_ROUND = "slot.round": "From slot to slot along the outside",
     SLOT_LEAST = "slot.least": "Least to show full length",
+    SLOT_LEAST_PARTLY = "slot.least_partly": "Least to show at all",
+    SLOT_SHOWN = "slot.shown": "The strips show, above the foot",
     SLOT_MOST = "slot.most": "Most with wood left below",
     SLOT_HIDDEN = "slot.hidden": "Most to stay hidden inside",
     SLOT_BRIDGE = "slot.bridge": "Left under the slots",
