@@ -1,6 +1,6 @@
 //! What a hand does to the base.
 
-use crate::design::field::{LONGEST_MM, key, most_of};
+use crate::design::field::{LONGEST_MM, SOME_MM, key, most_of};
 use crate::design::trouble::Trouble;
 use crate::design::{BaseKind, BaseSet, Design, MadeOf};
 use crate::edit::vessel::add_wood;
@@ -31,7 +31,8 @@ fn with_floor_of(before: &Design, mut design: Design) -> Design {
         let was_mm = base_ring_mm(before.base.as_ref(), vessel);
         let above_mm = vessel.floor_mm - was_mm;
         if above_mm > 0.0 {
-            vessel.floor_mm = round(base_ring_mm(base.as_ref(), vessel) + above_mm).min(LONGEST_MM);
+            let floor_mm = base_ring_mm(base.as_ref(), vessel) + above_mm;
+            vessel.floor_mm = round(floor_mm).clamp(SOME_MM, LONGEST_MM);
         }
     }
     design
