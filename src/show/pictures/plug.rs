@@ -11,10 +11,10 @@ const LARGEST_SCALE: f64 = 0.7;
 
 /// Height of letters, 8 pt and more, and from one line of them to the next.
 const LETTER_MM: f64 = 2.1;
-const PITCH_MM: f64 = 4.2;
+const PITCH_MM: f64 = 3.2;
 
 /// What the axis stands out.
-const AXIS_MM: f64 = 4.0;
+const AXIS_MM: f64 = 2.0;
 
 /// The drawing, so wide, of a plug with its widest step first.
 pub fn draw(steps: &[PlugStep], bore_mm: f64, width_mm: f64) -> Drawing {
@@ -31,6 +31,10 @@ pub fn draw(steps: &[PlugStep], bore_mm: f64, width_mm: f64) -> Drawing {
         let (near, far) = (bore_mm / 2.0 * scale, step.diameter_mm / 2.0 * scale);
         for from in [axis_x - far, axis_x + near] {
             half(&mut drawing, point(from, top), (far - near, deep));
+        }
+        // Between the ends they are counted.
+        if place > 0 && row > 0 {
+            continue;
         }
         let middle = top + deep / 2.0;
         line = middle.max(line);

@@ -383,12 +383,17 @@ impl<'a> Pages<'a> {
         let both = plan.stack().zip(plan.order());
         let made = both.map_or_else(Vec::new, |(stack, order)| plugs::of(stack, order));
         let bench = plan.design.bench_or_usual();
-        let room = self.room().min(120.0);
+        let room = self.room().min(80.0);
         for (shown, steps) in plugs.iter().zip(&made) {
-            let drawing = plug::draw(steps, bench.plug_bore_mm, room);
-            self.need(drawing.height_mm + 2.0 * LINE_MM);
+            // What has one step needs no drawing; the column of a lying sheet has no room for it.
+            let drawing = (steps.len() > 1 && self.columns == 1)
+                .then(|| plug::draw(steps, bench.plug_bore_mm, room));
+            let high = drawing.as_ref().map_or(0.0, |it| it.height_mm);
+            self.need(high + 2.0 * LINE_MM);
             self.lines(&shown.title, 0.0, Weight::Bold);
-            self.drawn(&drawing, 0.0);
+            if let Some(drawing) = &drawing {
+                self.drawn(drawing, 0.0);
+            }
             self.figures(&shown.steps.iter().collect::<Vec<_>>(), 0.0);
         }
     }

@@ -532,7 +532,8 @@ pub fn sawing(
     let mm = |length_mm: f64| show(length_mm, unit).whole_line();
     let name = before.len() + 1;
     let mut steps = vec![if is_on_same_stack(own, before) {
-        "The index strip has the marks of this set too: where they went with the trimming, wrap it round again from the front, and draw their lines anew.".to_owned()
+        "Mark this set from the same index strip, and draw its lines anew: the trimming took them."
+            .to_owned()
     } else {
         format!(
             "Wrap the index strip round the stack and mark the slots: {} apart along the outside.",
@@ -648,7 +649,7 @@ fn saw_and_fill(own: &SetPlan, wood: &str, note: &str, unit: Unit) -> [String; 3
             }
         ),
         format!(
-            "Let the glue dry, then trim the {strips} flush before anything else rests on the table: sawn off near the wood and planed or sanded down to it with a flat block, outside and at both faces. Look with a straightedge that both faces are flat yet: another ring is glued on them."
+            "Let the glue dry, then trim the {strips} flush outside and at both faces with a saw and a flat sanding block, before anything else rests on the table. The faces stay flat for the rings that come on."
         ),
     ]
 }
