@@ -27,7 +27,11 @@ pub fn sheets(job: &Job) -> Vec<Sheet> {
     );
     let length = |length_mm: f64| figure(&show(length_mm, job.design.unit));
     flow.heading(words::CUTS_RIP.text);
-    flow.paragraph(words::CUTS_RIP_NOTE.text, Tone::Graphite);
+    let kerf = show(job.design.shop.kerf_mm, job.design.unit).line();
+    flow.paragraph(
+        &words::filled(words::CUTS_RIP_NOTE, &[&kerf]),
+        Tone::Graphite,
+    );
     let ripped = list.iter().filter(|cut| cut.is_ripped());
     let rip: Vec<Vec<Lettering>> = ripped.map(|cut| rip_row(job, cut)).collect();
     let head = [

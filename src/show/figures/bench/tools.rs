@@ -89,11 +89,9 @@ impl Shop<'_> {
             edges.sum()
         });
         let across = made().map(|(it, _)| 2.0 * it.reach_mm);
-        let is_sawn = made().next().is_some();
-        let kerf = is_sawn.then(|| self.length(words::TOOL_KERF, self.design.shop.kerf_mm));
         let band = self.least(words::TOOL_BAND, most(rounds));
         let board = self.least(words::TOOL_BOARD, most(across));
-        kerf.into_iter().chain(band).chain(board).collect()
+        band.into_iter().chain(board).collect()
     }
 
     fn at_slots(&self, order: &Order) -> Vec<Figure> {

@@ -37,7 +37,6 @@ list! {
     TOOL_CALIPER = "tool.caliper": "Outside caliper, opens to",
     TOOL_DEPTH = "tool.depth": "Inside caliper and depth gauge, reach in",
     TOOL_BETWEEN = "tool.between": "Between faceplate and tailstock, more than",
-    TOOL_KERF = "tool.kerf": "Saw blade, kerf as counted",
     TOOL_PLUGS = "tool.plugs": "Centering plugs, printed",
     TOOL_BAND = "tool.band": "Band or hose clamps, to go round",
     TOOL_BOARD = "tool.board": "Flat sanding board, wide",

@@ -37,7 +37,7 @@ list! {
     COVER_PIECES = "cover.pieces": "Pieces",
     COVER_IN_STRIPS = "cover.in_strips": "%1, in its strips",
     CUTS_RIP = "cuts.rip": "Rip the strips, of each thickness the widest first",
-    CUTS_RIP_NOTE = "cuts.rip_note": "Lengths hold kerfs, both ends and the piece to hold by; no strip is shorter than a planer takes, 12 in (300 mm). A strip spoiled at the fence still makes a narrower one.",
+    CUTS_RIP_NOTE = "cuts.rip_note": "Lengths hold kerfs of %1, both ends and the piece to hold by; no strip is shorter than a planer takes, 12 in (300 mm). A strip spoiled at the fence still makes a narrower one.",
     CUTS_MITER = "cuts.miter": "Cut the segments, by saw setting and stop",
     CUTS_THICKNESS = "cuts.thickness": "Thickness",
     CUTS_WIDTH = "cuts.width": "Rip to",
