@@ -64,6 +64,10 @@ test('every sheet has a picture, and those ticked are in the PDF', () => visit('
   // A tap on a picture shows it large, and ticks nothing off.
   await page.locator('.sheet-look').nth(1).click();
   assert.equal(await page.locator('#sheet-dialog h2').innerText(), await page.locator('.sheet-title').nth(1).innerText());
+  await page.waitForFunction(() => {
+    const image = document.getElementById('sheet-large');
+    return image instanceof HTMLImageElement && image.complete && image.naturalWidth > 0;
+  });
   const large = await page.locator('#sheet-large').boundingBox();
   assert.ok(large && large.height > 400, `${large?.height}`);
   // From there the packet is leafed through as it is printed.

@@ -54,9 +54,6 @@ impl Shop<'_> {
         ];
         let swings = order.steps.iter().filter_map(Step::swings_mm);
         list.extend(self.least(words::TOOL_SWING, most(swings)));
-        let long = self.plan.wall.as_ref().map(|it| it.outside.height_mm());
-        let between = long.map_or(0.0, |long| long + 2.0 * lathe::BLOCK_MM);
-        list.extend(self.least(words::TOOL_BETWEEN, between));
         let rounds = order.steps.iter().flat_map(Step::rounds);
         let rounds = most(rounds.map(|(_, diameter_mm)| diameter_mm));
         list.extend(self.least(words::TOOL_CALIPER, rounds));

@@ -36,7 +36,6 @@ list! {
     TOOL_SWING = "tool.swing": "Swing of the lathe, more than",
     TOOL_CALIPER = "tool.caliper": "Outside caliper, opens to",
     TOOL_DEPTH = "tool.depth": "Inside caliper and depth gauge, reach in",
-    TOOL_BETWEEN = "tool.between": "Between faceplate and tailstock, more than",
     TOOL_PLUGS = "tool.plugs": "Centering plugs, printed",
     TOOL_BAND = "tool.band": "Band or hose clamps, to go round",
     TOOL_BOARD = "tool.board": "Flat sanding board, wide",
