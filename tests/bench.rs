@@ -1854,3 +1854,51 @@ fn the_foot_s_neck_reaches_into_glued_wood() {
         }
     }
 }
+
+/// A base that is the lowest ring keeps its allowance until the outside is turned.
+#[test]
+fn plies_that_are_the_lowest_ring_are_sawn_round_and_turned_with_the_rings() {
+    let design = start::begin(&Design::default(), "bowl", 254.0, 101.6);
+    let screen = shown(&design);
+    let round = shown_step(&screen, "base-round");
+    assert!(round.title.contains("saw it round"), "{}", round.title);
+    let (_, plan) = planned(&design);
+    let raw_mm = 2.0 * plan.rings[0].reach_mm;
+    let told = ringwright::units::length::show(raw_mm, design.unit);
+    assert_eq!(round.saw[0].shown.text, told.text);
+    assert!(raw_mm > 2.0 * plan.rings[0].span.outside_radius_mm + 1.0);
+    // Nothing turns it before it stands on its block.
+    let order = ordered(&design, &[]);
+    let step = order.steps.iter().find(|it| it.id == "base-round").unwrap();
+    assert!(step.rounds().next().is_none(), "{:?}", step.facts);
+}
+
+/// What a ring that is glued on below must keep, and what a tall piece needs, stand first.
+#[test]
+fn what_a_step_must_not_spoil_is_said_first() {
+    let rings = "5 3, 6 1/2 4 1/4, 7 3/4 5 1/2, 8 3/4 6 1/2";
+    let glued = edit::ring_list::add_rings(&Design::default(), rings).unwrap();
+    let second = edit::base::let_into(&glued, 1);
+    let screen = shown(&second);
+    let says = |id: &str| &shown_step(&screen, id).says;
+    assert!(says("base-mortise").starts_with("Down to the face of ring 1"));
+    assert!(says("base-set").starts_with("It lies on ring 1"));
+    let first = shown(&edit::base::let_into(&glued, 0));
+    assert!(
+        !shown_step(&first, "base-mortise")
+            .says
+            .contains("face of ring")
+    );
+    // A block of plies is too short for the planer.
+    let block = screen.steps.iter().find(|it| it.title.contains("block, "));
+    assert!(block.is_some_and(|it| !it.title.contains("plane") && it.says.contains("too short")));
+    let vase = ringwright::design::link::decode(example::ALL[1].link)
+        .unwrap()
+        .0;
+    let tall = shown(&vase);
+    assert!(
+        shown_step(&tall, "part-rim")
+            .says
+            .starts_with("It stands out more than twice")
+    );
+}

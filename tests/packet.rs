@@ -2299,3 +2299,19 @@ proptest! {
         }
     }
 }
+
+/// Leafing begins at the sheet that is tapped: alone, and among all that are ticked.
+#[test]
+fn every_sheet_is_found_on_a_page() {
+    for design in [vase(), bowl(254.0, 101.6)] {
+        let plan = ringwright::plan::plan(&design);
+        let all = packet::sheets(&plan, "", DATE, Choice::Pictures);
+        let keys: Vec<String> = all.into_iter().map(|sheet| sheet.key).collect();
+        let together = packet::pages(&plan, "", DATE, Choice::These(&keys));
+        for key in &keys {
+            let alone = packet::pages(&plan, "", DATE, Choice::These(std::slice::from_ref(key)));
+            assert!(alone.iter().any(|(of, _)| of.contains(key)), "{key} alone");
+            assert!(together.iter().any(|(of, _)| of.contains(key)), "{key}");
+        }
+    }
+}

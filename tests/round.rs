@@ -11,10 +11,10 @@ use ringwright::plan::bill::Piece;
 use ringwright::plan::order::balance::ring_balance;
 use ringwright::plan::plan;
 use ringwright::plan::rings::ring_glue_mm2;
+use ringwright::trade::outline::{Corners, Outline, Polygon as Outside};
 use ringwright::trade::ring::{Segment, Wanted};
 use ringwright::trade::room::{Across, circle_radius_mm, hole_radius_mm};
 use ringwright::trade::round::{Alike, Round};
-use ringwright::trade::spline::{Corners, Outline, Polygon as Outside};
 use shared::{Dice, stack_of};
 use std::f64::consts::{PI, TAU};
 

@@ -3,8 +3,9 @@
 //! takes away voxels. Closed forms and the trade's habits beside it.
 #![cfg(not(target_arch = "wasm32"))]
 
+use ringwright::trade::outline::{Corners, Outline};
 use ringwright::trade::spline::{
-    Corners, Cut, Layer, Level, Outline, Slots, Stack, Wished, zigzag_count, zigzag_rad,
+    Cut, Layer, Level, Slots, Stack, Wished, zigzag_count, zigzag_rad,
 };
 use std::f64::consts::{FRAC_PI_2, PI, TAU};
 

@@ -183,6 +183,7 @@ function lookAt(key) {
   if (!sheet) return;
   const among = sheet.box.checked ? chosen() : [key];
   leaves = ask((library) => library.packet_pages(design(), linkAddress(), today(), among));
+  // Every sheet has a page, or shares one that is ticked.
   leafTo(leaves.findIndex((page) => page.keys.includes(key)));
   byId('sheet-dialog', HTMLDialogElement).showModal();
 }

@@ -11,11 +11,10 @@ use crate::plan::ring::cutting;
 use crate::plan::rings::{RingInStack, Rings, trued_mm};
 use crate::trade::closing::HAIR_MM;
 use crate::trade::layered::{Sticks, THIN_MM, across, sawn_mm, sticks};
+use crate::trade::outline::{Corners, Outline, Polygon};
 use crate::trade::ring::{Segment, half_angle_rad};
 use crate::trade::shape::Wall;
-use crate::trade::spline::{
-    Corners, Cut, Layer, Level, Outline, Polygon, Slots, Stack, Window, Wished,
-};
+use crate::trade::spline::{Cut, Layer, Level, Slots, Stack, Window, Wished};
 use std::f64::consts::{PI, TAU};
 
 /// The least wood that holds a stack together under a slot: 3/16 in (our own choice, no

@@ -7,6 +7,7 @@ pub mod laminate;
 pub mod lathe;
 pub mod layered;
 pub mod moisture;
+pub mod outline;
 pub mod plug;
 pub mod ring;
 pub mod room;

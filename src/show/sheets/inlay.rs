@@ -18,7 +18,7 @@ use crate::show::figures::{Figure, inlay as figures};
 use crate::show::pictures::gauge;
 use crate::show::pictures::inlay::{self as drawn, BandView};
 use crate::show::words;
-use crate::trade::spline::Outline;
+use crate::trade::outline::Outline;
 use crate::units::length::show;
 use crate::units::quantity::shown_degrees;
 

@@ -106,6 +106,11 @@ impl Shop<'_> {
             titled(shown, words::STEP_RIP_LAYERS);
             shown.own = words::filled(words::SAYS_RIP_LAYERS, &[&thickness]) + " ";
         }
+        let is_block = |cut: &Cut| matches!(cut.piece, Piece::Disc { slices: 2.., .. });
+        if group.iter().all(is_block) {
+            shown.title = words::filled(words::STEP_RIP_BLOCK, &[&thickness]);
+            shown.own = format!("{} ", words::SAYS_RIP_BLOCK.text);
+        }
         format!("{}{}", shown.own, words::SAYS_RIP.text)
     }
 
@@ -298,7 +303,8 @@ impl Shop<'_> {
 
     /// What is said first where the base's ring is glued on another already.
     fn above_another(step: &Step, word: words::Word, shown: &mut StepShown) {
-        if step.rings.start > 0 {
+        // The upper half is glued up from the rim down.
+        if step.rings.start > 0 && step.chapter != Chapter::Upper {
             shown.own = words::filled(word, &[&step.rings.start.to_string()]) + " ";
         }
     }

@@ -5,7 +5,7 @@ list! {
     PLACE_RING = "place.ring": "Ring",
     SAFETY_1 = "safety.1": "Segments are too small to hold by hand. Use a sled with a clamp or hold-down, and keep both hands well clear of the blade.",
     SAFETY_2 = "safety.2": "Never trap a cut-off between stop and blade: clamp the stop ahead of the blade, or set it so that the piece is free when the cut ends.",
-    SAFETY_4 = "safety.4": "Eye protection to ANSI/ISEA Z87.1, hearing protection, dust extraction and a respirator: the dust of any wood can harm, of some it sensitizes.",
+    SAFETY_4 = "safety.4": "Eye protection to ANSI/ISEA Z87.1, hearing protection, dust extraction and a respirator: the dust of any wood can harm, that of some sensitizes.",
     SAFETY_5 = "safety.5": "The saw’s manual, local rules and proper instruction come before anything this page says.",
     DID_BEGIN = "did.begin": "a shape begun",
     DID_NO_VESSEL = "did.no_vessel": "no vessel",

@@ -53,6 +53,8 @@ list! {
     BENCH_STICK_IS = "bench.stick_is": "at least %1 long, %2 by %3: %4 thin strips, %5 pieces of each",
     BENCH_STRIPS_OF = "bench.strips_of": "Strips of %1",
     STEP_RIP = "step.rip": "Strips %1 thick: plane and rip",
+    STEP_RIP_BLOCK = "step.rip_block": "The base’s block, %1 thick",
+    SAYS_RIP_BLOCK = "says.rip_block": "Crosscut it from a board that is so thick already, or glue it up from scrap; it is too short for the planer. The plies are sawn off it.",
     STEP_RIP_SLOTS = "step.rip_slots": "Rip the thin strips for slots",
     SAYS_RIP_SLOTS = "says.rip_slots": "Saw a trial slot in scrap first: the strips are ripped to fit it. Take the boards’ stick for them, or one of the size told here, that is %1 one way: planed to it, or ripped to it off a thicker board. Standing so high at the fence, it gives one thin strip after the other off its side, push stick on, the thin strip always on the free side of the blade; the last 1/2 in (13 mm) stays at the fence. They are crosscut when the slots are sawn: nothing short is planed or ripped.",
     SAYS_RIP = "says.rip": "Where a board gives several thicknesses, rip first, a little wide, then plane each. Of one thickness the widest first: one spoiled still makes a narrower one. Straight edge to the fence, riving knife on, a push stick for the last of it. Nothing shorter than 12 in (300 mm), or than its manual says, goes through the planer.",

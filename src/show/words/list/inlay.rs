@@ -56,7 +56,7 @@ list! {
     SLOT_STRIPS = "slot.strips": "Strips",
     SLOT_FENCE = "slot.fence": "Fence at least this high",
     SLOT_CLAMP = "slot.clamp": "Clamps at least this far above the table",
-    SLOT_FIRST = "slot.first": "Slot 1, to the right of the front from outside",
+    SLOT_FIRST = "slot.first": "Slot 1, right of the front seen from outside",
     SLOT_ZIGZAG = "slot.zigzag": "Gauge for these slots to meet in a zigzag when turned",
     SLOT_NEAREST = "slot.nearest": "Nearest zigzag to this angle",
     INLAY_SAFETY_1 = "inlay.safety.1": "Clamp the stack to the gauge well above the blade; never hold it by hand alone.",
