@@ -1895,6 +1895,23 @@ fn what_a_step_must_not_spoil_is_said_first() {
     let vase = ringwright::design::link::decode(example::ALL[1].link)
         .unwrap()
         .0;
+    // Slots that cannot be computed are not to be sawn.
+    let mut wrong = vase.clone();
+    let set = &mut wrong.vessel.as_mut().unwrap().slot_sets[0];
+    set.shows = ringwright::design::StripsShow::OutsidePartly;
+    set.ends_at_mm = Some(1.0);
+    let screen = shown(&wrong);
+    let step = shown_step(&screen, "inlay-1");
+    assert!(
+        step.says.starts_with("Do not saw these slots"),
+        "{}",
+        step.says
+    );
+    assert!(
+        step.cautions
+            .iter()
+            .any(|it| it.reason.contains("cannot be made"))
+    );
     let tall = shown(&vase);
     assert!(
         shown_step(&tall, "part-rim")

@@ -260,7 +260,7 @@ rows! {
         _ = "vessel.rings.*.stripes.layers.*.wood", "Layer’s wood", count(0, 29);
         _ = "vessel.rings.*.stripes.layers.*.thickness_mm", "Layer’s thickness, planed", length(SOME_MM);
         _ = "vessel.slot_sets.*.tilt_deg", "Blade tilt (above 0: in to the right)", degrees(-45.0, 45.0);
-        _ = "vessel.slot_sets.*.ends_at_mm", "They end above the foot (empty: by the blade)", optional(length(0.0));
+        _ = "vessel.slot_sets.*.ends_at_mm", "Strips end above the foot (or empty)", optional(length(0.0));
         _ = "vessel.slot_sets.*.beside_count", "Side by side at each place", count(1, 6);
         _ = "vessel.slot_sets.*.apart_deg", "Apart there (empty: to suit)", optional(degrees(0.1, 180.0));
         _ = "vessel.slot_sets.*.layers.*.wood", "Layer’s wood", count(0, 29);

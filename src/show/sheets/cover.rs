@@ -179,6 +179,8 @@ fn cautions(job: &Job, of: &OfVessel, flow: &mut Flow) {
         .map(|trouble| words::trouble(trouble, job.design.unit))
         .map(|told| format!("{} {}", told.reason, told.remedy))
         .collect();
+    // Sets that are alike have the same wrong.
+    all.dedup();
     all.extend(job.cautions(None));
     // Glued rings have no sheets of their own to stand on.
     for (place, ring) in of.vessel.rings.iter().enumerate() {

@@ -396,7 +396,13 @@ impl Shop<'_> {
             says = format!("{} {says}", words::SAYS_INLAY_ON_PIECE.text);
         }
         let Some(own) = self.plan.slot_sets.get(set).and_then(Option::as_ref) else {
-            return says;
+            let field = format!("vessel.slot_sets.{set}.");
+            let troubles = self.plan.troubles.iter();
+            let of_it = troubles.filter(|it| it.field.starts_with(&field));
+            shown
+                .cautions
+                .extend(of_it.map(|it| words::trouble(it, self.unit)));
+            return words::SAYS_INLAY_UNKNOWN.text.to_owned();
         };
         shown.saw = inlay::saw(self.plan, own, set);
         shown.list = inlay::list(self.plan, own);

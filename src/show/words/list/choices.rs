@@ -54,7 +54,7 @@ list! {
     "choice.front": "The front",
     "choice.outside_only": "Outside only",
     "choice.inside_too": "Inside too",
-    "choice.outside_partly": "Outside, a part of the way",
+    "choice.outside_partly": "Outside, partly",
     "choice.turned_round": "Turned round",
     "choice.left_flat": "Left with flats",
     "choice.yellow_pva": "Yellow PVA",
