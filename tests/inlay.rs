@@ -35,7 +35,7 @@ fn own(plan: &StackPlan) -> &SetPlan {
 fn cautions(design: &Design) -> Vec<SlotCaution> {
     let found = {
         let plan = stack_of(design);
-        inlay::inspect(&plan, &plan.slot_sets)
+        ringwright::plan::sawing::inspect(&plan, &plan.slot_sets)
     };
     found
         .into_iter()

@@ -9,7 +9,7 @@ use ringwright::draw::{Color, Drawing, Fill, Mark};
 use ringwright::edit::{self, inlay as hand, start};
 use ringwright::plan::bill::{Cut, Piece};
 use ringwright::plan::caution::{Caution, SlotCaution};
-use ringwright::plan::inlay::{self, SetPlan};
+use ringwright::plan::inlay::SetPlan;
 use ringwright::plan::order::Work;
 use ringwright::plan::plan;
 use ringwright::show::mesh::inlaid;
@@ -272,7 +272,7 @@ fn sum_mm(set: &SlotSet) -> f64 {
 
 fn cautions(design: &Design) -> Vec<SlotCaution> {
     let plan = stack_of(design);
-    let found = inlay::inspect(&plan, &plan.slot_sets).into_iter();
+    let found = ringwright::plan::sawing::inspect(&plan, &plan.slot_sets).into_iter();
     found
         .filter_map(|it| match it.caution {
             Caution::Slots(0, caution) => Some(caution),

@@ -6,11 +6,9 @@ use crate::design::{
     Between, FirstAt, Leans, MadeOf, SlotSet, StackIs, StripeLayer, StripsShow, Vessel,
 };
 use crate::draw::Color;
-use crate::plan::caution::{Caution, Placed, SlotCaution};
 use crate::plan::ring::cutting;
 use crate::plan::rings::{RingInStack, Rings, trued_mm};
-use crate::trade::closing::HAIR_MM;
-use crate::trade::layered::{Sticks, THIN_MM, across, sawn_mm, sticks};
+use crate::trade::layered::{Sticks, across, sawn_mm, sticks};
 use crate::trade::outline::{Corners, Outline, Polygon};
 use crate::trade::ring::{Segment, half_angle_rad};
 use crate::trade::shape::Wall;
@@ -35,13 +33,6 @@ pub const LEAST_ROOM_MM: f64 = 0.396_875;
 
 /// What a clamp stays above the blade: 1 in (common practice, no published source).
 pub const CLAMP_ABOVE_MM: f64 = 25.4;
-
-/// A 10 in blade stands about 3 1/8 in above the table at most, and about 2 1/4 in tilted by
-/// 45°, that is by the cosine less (common practice, no published source).
-pub const HIGHEST_BLADE_MM: f64 = 79.375;
-
-/// Most gauges swing no farther than 60° (common practice, no published source).
-pub const STEEPEST_GAUGE_DEG: f64 = 60.0;
 
 /// One set worked out. Millimeters and radians.
 #[derive(Clone, Debug, PartialEq)]
@@ -690,167 +681,6 @@ impl SetPlan {
         runs.retain(|run| run.len() > 1);
         runs
     }
-}
-
-/// What to look at before sawing a vessel's slots, and after every change of its curve.
-pub fn inspect(plan: &Rings, sets: &[Option<SetPlan>]) -> Vec<Placed> {
-    let vessel = &plan.vessel;
-    let mut found = Vec::new();
-    for (place, (set, own)) in vessel.slot_sets.iter().zip(sets).enumerate() {
-        let Some(own) = own else { continue };
-        let cautions = set_cautions(plan, set, own);
-        found.extend(cautions.into_iter().map(|caution| Placed {
-            caution: Caution::Slots(place, caution),
-            ring: None,
-            height_mm: own.middle_mm,
-        }));
-    }
-    found
-}
-
-/// What is to be said of the height that the blade has.
-fn blade_cautions(set: &SlotSet, own: &SetPlan) -> Vec<SlotCaution> {
-    let mut found = Vec::new();
-    let inside_too = set.shows == StripsShow::InsideToo;
-    if own.bridge_mm <= 0.0 {
-        found.push(SlotCaution::BreaksThrough {
-            by_mm: -own.bridge_mm,
-        });
-    } else if own.bridge_mm < LEAST_BRIDGE_MM - HAIR_MM {
-        found.push(SlotCaution::ThinBridge {
-            left_mm: own.bridge_mm,
-            least_mm: LEAST_BRIDGE_MM,
-        });
-    }
-    // How much too far out, or too near to the axis, the worst slot's bottom is.
-    let (mut past_outside, mut past_inside, mut past_hidden) = (0.0_f64, 0.0_f64, 0.0_f64);
-    let mut past_all = 0.0_f64;
-    for cut in &own.cuts {
-        let bottoms = own.stack.bottoms(&own.slots, cut.table_mm);
-        past_outside = past_outside.max(cut.bottom_mm - bottoms.outside_mm);
-        past_all = past_all.max(cut.bottom_mm - bottoms.nowhere_mm);
-        if let Some(inside) = bottoms.inside_mm {
-            past_inside = past_inside.max(cut.bottom_mm - inside);
-            past_hidden = past_hidden.max(bottoms.hidden_mm - cut.bottom_mm);
-        }
-    }
-    if own.shows == StripsShow::OutsidePartly {
-        if past_all > 0.0 {
-            found.push(SlotCaution::NothingShows { by_mm: past_all });
-        }
-    } else if !own.window.leaves_surface && past_outside > HAIR_MM {
-        found.push(SlotCaution::TurnedAway {
-            by_mm: past_outside,
-        });
-    }
-    if inside_too && !own.window.leaves_surface && past_inside > HAIR_MM {
-        found.push(SlotCaution::NotAllInside { by_mm: past_inside });
-    } else if !inside_too && past_hidden > HAIR_MM {
-        found.push(SlotCaution::Uncovered { by_mm: past_hidden });
-    }
-    found
-}
-
-/// What is to be said of the heights that a set's blade may have.
-pub fn window_caution(own: &SetPlan) -> Option<SlotCaution> {
-    if own.window.leaves_surface {
-        Some(SlotCaution::LeavesSurface {
-            is_tilted: own.slots.tilt_rad != 0.0,
-        })
-    } else if !own.is_open() {
-        Some(SlotCaution::NoWindow {
-            least_mm: own.window.least_mm.max(0.0),
-            most_mm: own.window.most_mm().max(0.0),
-            shows_inside: own.window.most_mm() < own.window.bridge_mm,
-            is_partly: own.shows == StripsShow::OutsidePartly,
-        })
-    } else if !own.is_easily_set() {
-        Some(SlotCaution::NarrowWindow {
-            room_mm: own.window.room_mm(),
-            is_partly: own.shows == StripsShow::OutsidePartly,
-        })
-    } else {
-        None
-    }
-}
-
-/// What is to be said of the layers of its strips.
-fn layer_cautions(set: &SlotSet, own: &SetPlan) -> Vec<SlotCaution> {
-    if set.layered().is_none() {
-        return Vec::new();
-    }
-    let mut found = Vec::new();
-    let (layers_mm, strip_mm) = (own.layers_mm(), own.strip_mm[0]);
-    if (layers_mm - strip_mm).abs() > HAIR_MM {
-        found.push(SlotCaution::LayersOff {
-            layer: (own.layers.len() - 1) / 2,
-            layers_mm,
-            strip_mm,
-        });
-    }
-    let thin = |(layer, it): (usize, &StripLayer)| {
-        (it.thickness_mm < THIN_MM).then_some(SlotCaution::ThinLayer {
-            layer,
-            thickness_mm: it.thickness_mm,
-        })
-    };
-    found.extend(own.layers.iter().enumerate().find_map(thin));
-    found
-}
-
-fn set_cautions(plan: &Rings, set: &SlotSet, own: &SetPlan) -> Vec<SlotCaution> {
-    let vessel = &plan.vessel;
-    let mut found = Vec::new();
-    found.extend(window_caution(own));
-    if own.is_open() || set.blade_mm.is_some() {
-        // Of a height that nobody typed and none should use nothing is told.
-        found.extend(blade_cautions(set, own));
-    }
-    if own.between_mm <= 0.0 {
-        found.push(SlotCaution::Overlap {
-            count: own.slots.count,
-        });
-    }
-    let shortest = plan.rings[own.rings.clone()]
-        .iter()
-        .filter_map(|ring| ring.segment)
-        .map(|segment| segment.outside.long_edge_mm)
-        .fold(f64::MAX, f64::min);
-    if set.kerf_mm >= shortest {
-        found.push(SlotCaution::KerfPastSegment {
-            kerf_mm: set.kerf_mm,
-            segment_mm: shortest,
-        });
-    }
-    if set.fit_mm >= set.kerf_mm {
-        found.push(SlotCaution::NoStrip {
-            fit_mm: set.fit_mm,
-            kerf_mm: set.kerf_mm,
-        });
-    }
-    if own.rings.start() == own.rings.end() {
-        found.push(SlotCaution::OneRing {
-            height_mm: own.stack.height_mm(),
-        });
-    }
-    if set.gauge_deg > STEEPEST_GAUGE_DEG {
-        found.push(SlotCaution::SteepGauge {
-            gauge_rad: set.gauge_deg.to_radians(),
-        });
-    } else if set.gauge_deg == 0.0 {
-        found.push(SlotCaution::Upright);
-    }
-    if own.blade_mm > HIGHEST_BLADE_MM * own.slots.tilt_rad.cos() {
-        found.push(SlotCaution::HighBlade {
-            blade_mm: own.blade_mm,
-            is_tilted: own.slots.tilt_rad != 0.0,
-        });
-    }
-    if set.woods().iter().any(|wood| *wood >= vessel.woods.len()) {
-        found.push(SlotCaution::NoWood);
-    }
-    found.extend(layer_cautions(set, own));
-    found
 }
 
 /// How many segments of the lowest ring one slot is from the next, where they divide

@@ -51,7 +51,7 @@ pub fn inspect(plan: &StackPlan) -> Vec<Placed> {
     }
     found.extend(no_such_stock(plan));
     found.extend(whole_cautions(wall, plan));
-    found.extend(crate::plan::inlay::inspect(plan, &plan.slot_sets));
+    found.extend(crate::plan::sawing::inspect(plan, &plan.slot_sets));
     found
 }
 

@@ -17,6 +17,7 @@ pub mod outline;
 pub mod rack;
 pub mod ring;
 pub mod rings;
+pub mod sawing;
 pub mod season;
 pub mod stack;
 pub mod stripe;

@@ -10,6 +10,7 @@ use crate::edit::inlay::{Begun, begin};
 use crate::edit::opening::openings;
 use crate::plan::caution::{Caution, Placed, SlotCaution};
 use crate::plan::inlay::{self, CLAMP_ABOVE_MM, SetPlan};
+use crate::plan::sawing;
 use crate::plan::stack::StackPlan;
 use crate::show::pictures::inlay::{
     BLADE_X_MM, BandView, BladeView, front_slot_rad, no_higher, no_lower,
@@ -97,7 +98,7 @@ pub fn help(plan: &StackPlan, picked: usize) -> Help {
         };
     }
     let own = plan.slot_sets.get(picked).and_then(Option::as_ref);
-    let Some(caution) = own.and_then(inlay::window_caution) else {
+    let Some(caution) = own.and_then(sawing::window_caution) else {
         return Help::default();
     };
     let (_, mut no_height, _) = words::inlay::caution(&caution, unit);
@@ -270,7 +271,7 @@ pub(super) fn layer_acts(vessel: &Vessel, place: usize) -> Vec<(words::Word, &'s
 fn looked_at(plan: &StackPlan, picked: usize) -> [Vec<Message>; 2] {
     let unit = plan.design.unit;
     let troubles = plan.troubles.iter().map(|it| words::trouble(it, unit));
-    let found = inlay::inspect(plan, &plan.slot_sets);
+    let found = sawing::inspect(plan, &plan.slot_sets);
     let (own, rest): (Vec<_>, Vec<_>) = found
         .into_iter()
         .partition(|it| of_layer(&it.caution) == Some(picked));

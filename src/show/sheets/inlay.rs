@@ -13,6 +13,7 @@ use crate::draw::{
 };
 use crate::edit::opening::openings;
 use crate::plan::inlay::{self, SetPlan};
+use crate::plan::sawing;
 use crate::plan::stack::StackPlan;
 use crate::show::figures::{Figure, inlay as figures};
 use crate::show::pictures::gauge;
@@ -214,7 +215,7 @@ fn to_look_at(
     width_mm: f64,
 ) -> f64 {
     let design = &*plan.design;
-    for placed in inlay::inspect(plan, &plan.slot_sets) {
+    for placed in sawing::inspect(plan, &plan.slot_sets) {
         if matches!(placed.caution, crate::plan::caution::Caution::Slots(about, _) if about == place)
         {
             let told = words::caution(&placed.caution, design.unit);
