@@ -4,13 +4,17 @@
 
 use ringwright::design::link;
 use ringwright::design::read::to_value;
-use ringwright::design::{Design, FirstAt, Leans, Measured, SlotSet, StackIs, StripsShow};
+use ringwright::design::{
+    Design, FirstAt, Leans, Measured, SlotSet, StackHeld, StackIs, StripsShow,
+};
 use ringwright::draw::Mark;
 use ringwright::edit::opening::{self, Opening};
 use ringwright::edit::start;
 use ringwright::edit::{self, inlay as hand};
-use ringwright::plan::caution::{Caution, SlotCaution};
-use ringwright::plan::inlay::{self, LEAST_BRIDGE_MM, LEAST_ROOM_MM, SetPlan};
+use ringwright::plan::caution::{Caution, SlotCaution, ThroughCaution};
+use ringwright::plan::inlay::{
+    self, DISC_MIDDLE_MM, LEAST_BRIDGE_MM, LEAST_ROOM_MM, PROUD_MM, SetPlan,
+};
 use ringwright::plan::stack::StackPlan;
 use ringwright::trade::spline::{Cut, Slots};
 use std::f64::consts::{PI, TAU};
@@ -141,7 +145,7 @@ fn cautions_begin_where_the_window_ends() {
 #[test]
 fn each_offered_change_opens_a_window_and_less_does_not() {
     let mut dice = Dice(2);
-    let mut seen = [0; 8];
+    let mut seen = [0; 9];
     for number in 0..600 {
         let mut design = random_design(&mut dice);
         if number % 3 == 1 {
@@ -169,6 +173,7 @@ fn each_offered_change_opens_a_window_and_less_does_not() {
                 Opening::TurnedRound => 5,
                 Opening::Together(..) => 6,
                 Opening::SmallerTilt(_) => 7,
+                Opening::HeldBy(_) => 8,
             };
             seen[kind] += 1;
             let taken = opening::take(&design, 0, at);
@@ -1200,4 +1205,125 @@ fn an_end_beside_the_stack_is_told() {
     let mut all = design.clone();
     all.vessel.as_mut().unwrap().slot_sets[0].shows = StripsShow::OutsideOnly;
     assert!(own(&stack_of(&all)).is_open());
+}
+
+/// A set that holds the stack by its strips or by discs finds its blade past the wall, its strips
+/// come from hole to outside, and what it shows inside and outside is all of every strip.
+#[test]
+fn slots_through_the_wall_show_on_both_sides_all_along() {
+    let mut dice = Dice(16);
+    let mut seen = [[0; 2]; 2];
+    for number in 0..200 {
+        let mut design = random_design(&mut dice);
+        let held = [StackHeld::Strips, StackHeld::Discs][number % 2];
+        let set = &mut design.vessel.as_mut().unwrap().slot_sets[0];
+        set.held_by = held;
+        let (plan, found) = (stack_of(&design), cautions(&design));
+        let own = own(&plan);
+        seen[number % 2][usize::from(own.is_open())] += 1;
+        let through = |it: &SlotCaution| matches!(it, SlotCaution::Through(_));
+        let leaves = |it: &SlotCaution| matches!(it, SlotCaution::LeavesSurface { .. });
+        if !own.is_open() {
+            let told = found.iter().any(|it| through(it) || leaves(it));
+            assert!(told, "{number}: closed for no reason: {found:?}");
+            continue;
+        }
+        assert!(own.blade_mm >= own.window.least_mm && own.blade_mm <= own.window.most_mm());
+        for layer in &own.stack.layers {
+            let hole = layer.hole.as_ref().unwrap();
+            let table = own.table_mm();
+            let narrowest = table - hole.farthest_mm();
+            assert!(own.blade_mm > narrowest, "{number}: through the wall");
+            // From the table to past the hole's flat, and standing out.
+            assert!(own.strip_mm[1] > narrowest + PROUD_MM, "{number}");
+        }
+        for slot in 0..own.cuts.len() {
+            for is_inside in [false, true] {
+                let runs = own.traces(slot, is_inside);
+                let wall = &own.stack.wall;
+                let ends = [wall[0].z_mm, wall[wall.len() - 1].z_mm];
+                let [from, to] = ends.map(|z| z + own.middle_mm);
+                assert_eq!(runs.len(), 1, "{number}");
+                let (low, high) = (runs[0][0].0, runs[0][runs[0].len() - 1].0);
+                assert!((low - from).abs() < 1e-6 && (high - to).abs() < 1e-6);
+            }
+        }
+        if held == StackHeld::Discs {
+            let [foot, rim] = own.discs_across_mm().unwrap();
+            assert!(own.discs_middle_mm() >= 2.0 * DISC_MIDDLE_MM - 1e-6);
+            assert!(own.discs_middle_mm() < foot.min(rim));
+        }
+        // Lower it is not through, higher it takes what holds: that is said at the field.
+        for (blade, is_low) in [
+            (own.window.least_mm - 0.5, true),
+            (own.window.most_mm() + 0.5, false),
+        ] {
+            let mut off = design.clone();
+            off.vessel.as_mut().unwrap().slot_sets[0].blade_mm = Some(blade);
+            let told = cautions(&off);
+            let is_told = told.iter().any(|it| match it {
+                SlotCaution::Through(ThroughCaution::NotThrough { .. }) => is_low,
+                SlotCaution::Through(ThroughCaution::TooDeep { .. }) => !is_low,
+                _ => false,
+            });
+            assert!(is_told, "{number}: {blade} {told:?}");
+        }
+    }
+    let enough = seen.iter().flatten().all(|count| *count > 3);
+    assert!(enough, "{seen:?}");
+}
+
+/// A floor or a disc in the stack, a lean past the hole and slots too near each other in the
+/// discs are told at the field, each with what to do.
+#[test]
+fn what_cannot_go_through_says_so_at_the_field() {
+    use ringwright::show::words;
+    let through = |held_by: StackHeld, change: &dyn Fn(&mut SlotSet)| {
+        let mut set = SlotSet::plain(6, 7);
+        (set.held_by, set.gauge_deg) = (held_by, 10.0);
+        change(&mut set);
+        with_set(&closed(), set)
+    };
+    let told = |design: &Design| {
+        let plan = stack_of(design);
+        let found = ringwright::plan::sawing::inspect(&plan, &plan.slot_sets);
+        let messages = found
+            .iter()
+            .map(|it| words::caution(&it.caution, design.unit));
+        messages
+            .filter(|it| it.field.ends_with("held_by"))
+            .map(|it| it.reason)
+            .collect::<Vec<_>>()
+    };
+    for held in [StackHeld::Strips, StackHeld::Discs] {
+        let sound = through(held, &|_| {});
+        assert_eq!(told(&sound), [""; 0], "{held:?}");
+        assert!(own(&stack_of(&sound)).is_open());
+        let floor = through(held, &|set| set.from_ring = 1);
+        assert!(told(&floor)[0].contains("ring 1 is solid"), "{floor:?}");
+        let steep = through(held, &|set| set.gauge_deg = 85.0);
+        assert!(told(&steep)[0].contains("past the hole"));
+    }
+    let many = through(StackHeld::Discs, &|set| set.slot_count = 96);
+    assert!(told(&many)[0].contains("breaks loose"));
+    let many = through(StackHeld::Strips, &|set| set.slot_count = 96);
+    assert_eq!(told(&many), [""; 0]);
+}
+
+/// A design from before sets could go through the wall says what it said, and so does its link.
+#[test]
+fn a_set_of_old_leaves_its_bridge() {
+    let design = with_set(&closed(), SlotSet::plain(6, 7));
+    let mut whole = to_value(&design);
+    let set = whole.pointer_mut("/vessel/slot_sets/0").unwrap();
+    set.as_object_mut().unwrap().remove("held_by").unwrap();
+    let (old, troubles) = Design::restore(&whole).unwrap();
+    assert!(troubles.is_empty() && old == design, "{troubles:?}");
+    let short = link::encode(&old);
+    let mut through = design.clone();
+    through.vessel.as_mut().unwrap().slot_sets[0].held_by = StackHeld::Discs;
+    let longer = link::encode(&through);
+    assert!(longer.len() > short.len());
+    let (back, troubles) = link::decode(&longer).unwrap();
+    assert!(troubles.is_empty() && back == through, "{troubles:?}");
 }

@@ -8,7 +8,8 @@
 use crate::design::kind::of;
 use crate::design::{
     Across, BaseKind, BaseSet, Between, BoardGoal, BoardPrice, FirstAt, HoleBy, Laid, Leans,
-    MadeOf, Orientation, OutlineIs, PaperSize, PricePer, Sawn, StackIs, StripsShow, ThicknessIs,
+    MadeOf, Orientation, OutlineIs, PaperSize, PricePer, Sawn, StackHeld, StackIs, StripsShow,
+    ThicknessIs,
 };
 use crate::trade::closing::OpenAt;
 use crate::trade::glue::Glue;
@@ -265,6 +266,7 @@ rows! {
         _ = "vessel.slot_sets.*.apart_deg", "Apart there (empty: to suit)", optional(degrees(0.1, 180.0));
         _ = "vessel.slot_sets.*.layers.*.wood", "Layer’s wood", count(0, 29);
         _ = "vessel.slot_sets.*.layers.*.thickness_mm", "Layer’s thickness in the strip", length(SOME_MM);
+        _ = "vessel.slot_sets.*.held_by", "While sawn, held by", choice(StackHeld::WORDS);
         _ = "vessel.rings.*.shares", "Widths of the segments, repeated (2 1: wide, narrow)", shares();
     }
     lists {

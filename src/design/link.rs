@@ -223,6 +223,10 @@ const DICTIONARY: &[&str] = &[
     "tilt_deg",
     "outside_partly",
     "ends_at_mm",
+    "held_by",
+    "bridge",
+    "strip_by_strip",
+    "scrap_discs",
 ];
 
 /// What kind of value follows. The numbers are part of the form.
@@ -329,6 +333,7 @@ fn leave_out_unused(whole: &mut Value) {
         ("/vessel/slot_sets", "layers", Value::Array(Vec::new())),
         ("/vessel/slot_sets", "tilt_deg", Value::from(0.0)),
         ("/vessel/slot_sets", "ends_at_mm", Value::Null),
+        ("/vessel/slot_sets", "held_by", Value::from("bridge")),
     ] {
         let all = whole.pointer_mut(list).and_then(Value::as_array_mut);
         let Some(all) = all.filter(|all| all.iter().all(|it| it[name] == unused)) else {

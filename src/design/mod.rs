@@ -21,8 +21,8 @@ pub use base::{BaseChoice, BaseKind, BaseSet, Ply};
 pub use rack::{Avoid, Board, BoardGoal, BoardPrice, Rack, ThicknessIs};
 use serde_json::{Map, Value};
 pub use vessel::{
-    Between, FirstAt, Laid, Leans, MadeOf, Measured, OutlineIs, PointChoice, SlotSet, StackIs,
-    StackRing, StripeChoice, StripeLayer, StripsShow, Vessel,
+    Between, FirstAt, Laid, Leans, MadeOf, Measured, OutlineIs, PointChoice, SlotSet, StackHeld,
+    StackIs, StackRing, StripeChoice, StripeLayer, StripsShow, Vessel,
 };
 
 /// The version of the design's form that this library writes. A reader keeps what it

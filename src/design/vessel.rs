@@ -207,6 +207,19 @@ kept_choice! {
     }
 }
 
+kept_choice! {
+    /// What holds a stack together while the slots of a set are sawn.
+    pub enum StackHeld {
+        /// Wood of its own, left between the slots and the hole.
+        Bridge = "bridge",
+        /// The strips: the slots go through the whole wall, and each strip is glued in before
+        /// the next slot is sawn.
+        Strips = "strip_by_strip",
+        /// A disc of scrap glued on each face: the slots go through the whole wall.
+        Discs = "scrap_discs",
+    }
+}
+
 kept_record! {
     /// A set of slots, sawn through some neighbouring rings that are glued as one stack.
     pub struct SlotSet {
@@ -245,6 +258,8 @@ kept_record! {
         pub ends_at_mm: Option<f64>,
         /// How the stack lies on the saw.
         pub stack_is: StackIs,
+        /// What holds the stack together meanwhile.
+        pub held_by: StackHeld,
         /// The layers that the strips are glued of, from the left as they are seen from
         /// outside; none where they are of one wood.
         pub layers: Vec<StripeLayer>,
@@ -305,8 +320,14 @@ impl SlotSet {
             shows: StripsShow::OutsideOnly,
             ends_at_mm: None,
             stack_is: StackIs::TurnedRound,
+            held_by: StackHeld::Bridge,
             layers: Vec::new(),
         }
+    }
+
+    /// Whether its slots go through the whole wall; its strips then show inside too.
+    pub fn is_through(&self) -> bool {
+        self.held_by != StackHeld::Bridge
     }
 
     /// The layers of its strips; nothing where these are of one wood: a single layer is that.

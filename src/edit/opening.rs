@@ -6,7 +6,7 @@
 use super::inlay::{fit_zigzag, is_zigzag, with_set, with_zigzag};
 use super::sound::Soundness;
 use super::vessel::with_vessel;
-use crate::design::{Design, MadeOf, SlotSet, StackIs, StripsShow};
+use crate::design::{Design, MadeOf, SlotSet, StackHeld, StackIs, StripsShow};
 use crate::plan::caution::{Caution, SlotCaution};
 use crate::plan::inlay::{SetPlan, plan_set, rings_of};
 use crate::plan::rings::Rings;
@@ -30,6 +30,8 @@ pub enum Opening {
     OutsideOnly,
     /// The stack turned round before it is slotted.
     TurnedRound,
+    /// Something else that holds the stack: through the whole wall, or no more.
+    HeldBy(StackHeld),
     /// Where no single change does: rings from one to another at a gauge angle, degrees, and
     /// where the strips then show.
     Together(usize, usize, f64, StripsShow),
@@ -133,6 +135,7 @@ fn made(design: &Design, place: usize, opening: Opening, rings: Option<&Rings>) 
         }
         Opening::OutsideOnly => of_set(&|set| set.shows = StripsShow::OutsideOnly),
         Opening::TurnedRound => of_set(&|set| set.stack_is = StackIs::TurnedRound),
+        Opening::HeldBy(held_by) => of_set(&|set| set.held_by = held_by),
     }
 }
 
@@ -148,7 +151,8 @@ impl Search<'_> {
     fn all(&self) -> Vec<Opening> {
         let of_set = [
             (self.set.stack_is == StackIs::LeftFlat).then_some(Opening::TurnedRound),
-            (self.set.shows == StripsShow::InsideToo).then_some(Opening::OutsideOnly),
+            (self.own.shows == StripsShow::InsideToo && !self.set.is_through())
+                .then_some(Opening::OutsideOnly),
         ];
         let found = of_set
             .into_iter()
@@ -162,14 +166,25 @@ impl Search<'_> {
             .chain(self.thicker_wall())
             .filter(|opening| self.is_sound(*opening))
             .collect();
-        if single.is_empty() {
+        let mut all = if single.is_empty() {
             self.together(2)
                 .or_else(|| self.bearing_one_ring().together(1))
                 .into_iter()
                 .collect()
         } else {
             single
-        }
+        };
+        all.extend(self.held_otherwise());
+        all
+    }
+
+    /// What else could hold the stack, with the set as it is.
+    fn held_otherwise(&self) -> impl Iterator<Item = Opening> {
+        let others = StackHeld::ALL
+            .iter()
+            .filter(|it| **it != self.set.held_by)
+            .map(|it| Opening::HeldBy(*it));
+        others.filter(|opening| self.may_open(*opening) && self.is_sound(*opening))
     }
 
     /// A search that takes a single ring where it must: it lies in a sled or jig.
@@ -275,7 +290,8 @@ impl Search<'_> {
 
     /// A change of a length, in steps of the tape.
     fn of_length(&self, most_mm: f64, change: impl Fn(f64) -> Opening) -> Option<Opening> {
-        if self.has_glued() {
+        // Through the wall it is the hole that must be wide, not the wood.
+        if self.has_glued() || self.set.is_through() {
             return None;
         }
         let step_mm = self.stack.design.unit.snap_step_mm();

@@ -316,6 +316,8 @@ pub enum SlotCaution {
     NotAllInside { by_mm: f64 },
     /// The finished inside uncovers the bottom of a slot.
     Uncovered { by_mm: f64 },
+    /// The slots are to go through the whole wall.
+    Through(ThroughCaution),
     /// Neighbouring slots run into each other.
     Overlap { count: u32 },
     /// The kerf is wider than a segment is long.
@@ -344,6 +346,39 @@ pub enum SlotCaution {
     },
     /// A layer that is sanded through.
     ThinLayer { layer: usize, thickness_mm: f64 },
+}
+
+/// A caution about slots that go through the whole wall. Lengths are in millimeters.
+#[derive(Clone, Copy, Debug, PartialEq)]
+#[allow(missing_docs, reason = "each name says what the figure is")]
+pub enum ThroughCaution {
+    /// There is no hole in one of the rings, counted from 0, or a floor lies
+    /// in it.
+    NoHole { ring: usize },
+    /// Slots that are to go through the wall pass beside the hole.
+    PastHole {
+        /// Whether the blade's tilt has a part in it.
+        is_tilted: bool,
+    },
+    /// No blade height goes through the wall and leaves what holds the stack.
+    NoWayThrough {
+        /// The least height that goes through.
+        least_mm: f64,
+        /// The most that leaves the rest.
+        most_mm: f64,
+        /// Whether that is the middle of the discs; else the wall across.
+        of_discs: bool,
+    },
+    /// The blade does not come through the whole wall.
+    NotThrough { by_mm: f64 },
+    /// The blade goes so far that it takes what holds the stack.
+    TooDeep {
+        by_mm: f64,
+        /// Whether that is the middle of the discs; else the wall across.
+        of_discs: bool,
+    },
+    /// What stands between slots hardly hangs on the discs, or would come loose.
+    LooseBetween { left_mm: f64, least_mm: f64 },
 }
 
 /// A caution at its place in a vessel.

@@ -3,7 +3,7 @@
 
 use crate::design::trouble::{Reason, Trouble};
 use crate::design::{
-    Between, FirstAt, Leans, MadeOf, SlotSet, StackIs, StripeLayer, StripsShow, Vessel,
+    Between, FirstAt, Leans, MadeOf, SlotSet, StackHeld, StackIs, StripeLayer, StripsShow, Vessel,
 };
 use crate::draw::Color;
 use crate::plan::ring::cutting;
@@ -13,6 +13,7 @@ use crate::trade::outline::{Corners, Outline, Polygon};
 use crate::trade::ring::{Segment, half_angle_rad};
 use crate::trade::shape::Wall;
 use crate::trade::spline::{Cut, Layer, Level, Slots, Stack, Window, Wished};
+use crate::trade::through;
 use std::f64::consts::{PI, TAU};
 
 /// The least wood that holds a stack together under a slot: 3/16 in (our own choice, no
@@ -34,6 +35,14 @@ pub const LEAST_ROOM_MM: f64 = 0.396_875;
 /// What a clamp stays above the blade: 1 in (common practice, no published source).
 pub const CLAMP_ABOVE_MM: f64 = 25.4;
 
+/// How thick a disc of scrap is that holds a stack: 3/4 in, as boards are sold (our own choice,
+/// no published source).
+pub const DISC_MM: f64 = 19.05;
+
+/// What stays of the middle of such a disc at least, from its axis: 3/4 in (our own choice, no
+/// published source).
+pub const DISC_MIDDLE_MM: f64 = 19.05;
+
 /// One set worked out. Millimeters and radians.
 #[derive(Clone, Debug, PartialEq)]
 pub struct SetPlan {
@@ -41,8 +50,10 @@ pub struct SetPlan {
     pub rings: std::ops::RangeInclusive<usize>,
     /// Height of the stack's middle above the foot.
     pub middle_mm: f64,
-    /// Where its strips are to show.
+    /// Where its strips are to show: inside too where the slots go through the wall.
     pub shows: StripsShow,
+    /// What holds the stack while it is sawn.
+    pub held_by: StackHeld,
     /// The stack on the saw.
     pub stack: Stack,
     /// The slots.
@@ -54,9 +65,10 @@ pub struct SetPlan {
     pub blade_mm: f64,
     /// Each slot as it is sawn.
     pub cuts: Vec<Cut>,
-    /// Wood left under the slots, toward the axis; below 0 they break through.
+    /// Wood left under the slots, toward the axis; below 0 they come through.
     pub bridge_mm: f64,
-    /// Wood left between neighbouring slots at their bottoms.
+    /// Wood left between neighbouring slots at their bottoms; at the hole where each is filled
+    /// before the next is sawn.
     pub between_mm: f64,
     /// Thickness, width and length of a strip.
     pub strip_mm: [f64; 3],
@@ -133,19 +145,28 @@ pub fn plan_set(plan: &Rings, set: &SlotSet) -> Result<SetPlan, Refused> {
         return Err(("beside_count", reason));
     }
     let stack = stack(plan, set, &rings).ok_or(("from_ring", Reason::NoWallInStack))?;
-    let window = stack.window(&slots, wished(set));
+    let window = window(&stack, &slots, set);
     let most = window.most_mm().max(0.0);
-    let end_mm = match (set.shows, set.ends_at_mm) {
+    let shows = shows(set);
+    let end_mm = match (shows, set.ends_at_mm) {
         (StripsShow::OutsidePartly, Some(end_mm)) => {
             Some(blade_ending_mm(plan, &rings, &stack, &slots, end_mm)?)
         }
         _ => None,
     };
-    let blade_mm = end_mm.or(set.blade_mm).or(window.middle_mm());
-    let blade_mm = blade_mm.unwrap_or(most);
+    let own_mm = match set.held_by {
+        StackHeld::Bridge => window.middle_mm(),
+        StackHeld::Strips | StackHeld::Discs => through::blade_mm(&window),
+    };
+    let blade_mm = end_mm.or(set.blade_mm).or(own_mm).unwrap_or(most);
+    let proud_mm = match set.held_by {
+        StackHeld::Bridge | StackHeld::Discs => PROUD_MM,
+        // It has no bottom to stand on: it is pushed in until it stands out on both sides.
+        StackHeld::Strips => 2.0 * PROUD_MM,
+    };
     let strip_mm = [
         set.strip_mm(),
-        slots.strip_width_mm(blade_mm) + PROUD_MM,
+        slots.strip_width_mm(filled_mm(set.held_by, blade_mm, &window)) + proud_mm,
         stack.strip_length_mm(&slots, blade_mm) + 2.0 * SPARE_MM,
     ];
     let [_, wide_mm, long_mm] = strip_mm;
@@ -158,15 +179,59 @@ pub fn plan_set(plan: &Rings, set: &SlotSet) -> Result<SetPlan, Refused> {
         middle_mm: middle_mm(plan, &rings),
         cuts: stack.cuts(&slots, blade_mm),
         bridge_mm: stack.bridge_mm(&slots, blade_mm),
-        between_mm: stack.between_mm(&slots, blade_mm),
+        between_mm: between_mm(&stack, &slots, set.held_by, blade_mm, &window),
         strip_mm,
-        shows: set.shows,
+        shows,
+        held_by: set.held_by,
         rings,
         stack,
         slots,
         window,
         blade_mm,
     })
+}
+
+/// Where the strips of a set show.
+fn shows(set: &SlotSet) -> StripsShow {
+    if set.is_through() {
+        StripsShow::InsideToo
+    } else {
+        set.shows
+    }
+}
+
+/// Between which heights the blade does what is wished and leaves what holds the stack.
+fn window(stack: &Stack, slots: &Slots, set: &SlotSet) -> Window {
+    match set.held_by {
+        StackHeld::Bridge => stack.window(slots, wished(set)),
+        StackHeld::Strips => through::window(stack, slots, None),
+        StackHeld::Discs => through::window(stack, slots, Some(DISC_MIDDLE_MM)),
+    }
+}
+
+/// How deep the strips go into their slots, as a height of the blade: a strip that is glued into
+/// a slot right through the wall ends in the hole with it.
+fn filled_mm(held_by: StackHeld, blade_mm: f64, window: &Window) -> f64 {
+    match held_by {
+        StackHeld::Bridge | StackHeld::Discs => blade_mm,
+        StackHeld::Strips => blade_mm.min(window.least_mm.max(0.0)),
+    }
+}
+
+/// The least wood between neighbouring slots: in the discs too, where these hold what is left
+/// between them.
+fn between_mm(
+    stack: &Stack,
+    slots: &Slots,
+    held_by: StackHeld,
+    blade_mm: f64,
+    window: &Window,
+) -> f64 {
+    let filled_mm = filled_mm(held_by, blade_mm, window);
+    match held_by {
+        StackHeld::Bridge | StackHeld::Strips => stack.between_mm(slots, filled_mm),
+        StackHeld::Discs => through::between_discs(stack, DISC_MM).between_mm(slots, filled_mm),
+    }
 }
 
 /// The height of the blade at which strips end on the outside at a height above the foot.
@@ -232,7 +297,7 @@ pub fn has_window(plan: &Rings, place: usize, zigzag: (u32, f64)) -> bool {
         let rings = rings_of(&set, plan.rings.len()).ok()?;
         let stack = stack(plan, &set, &rings)?;
         let slots = slots(vessel, &set, *rings.start());
-        stack.window(&slots, wished(&set)).middle_mm()
+        window(&stack, &slots, &set).middle_mm()
     };
     window().is_some()
 }
@@ -505,11 +570,43 @@ impl SetPlan {
         self.is_open() && self.window.room_mm() >= LEAST_ROOM_MM
     }
 
+    /// Whether its slots go through the whole wall.
+    pub fn is_through(&self) -> bool {
+        self.held_by != StackHeld::Bridge
+    }
+
+    /// How deep its strips go into their slots, as a height of the blade.
+    fn filled_mm(&self) -> f64 {
+        filled_mm(self.held_by, self.blade_mm, &self.window)
+    }
+
+    /// How thick what is between the stack's face and the fence is: a disc of scrap or nothing.
+    pub fn disc_mm(&self) -> f64 {
+        match self.held_by {
+            StackHeld::Bridge | StackHeld::Strips => 0.0,
+            StackHeld::Discs => DISC_MM,
+        }
+    }
+
+    /// How far across the discs are that hold it, at the foot's side and at the rim's: as the
+    /// faces are at their flats. Nothing where none are.
+    pub fn discs_across_mm(&self) -> Option<[f64; 2]> {
+        let faces = [self.stack.layers.first()?, self.stack.layers.last()?];
+        let across = faces.map(|layer| 2.0 * layer.outside.least_mm());
+        (self.held_by == StackHeld::Discs).then_some(across)
+    }
+
+    /// What stays of the middle of these discs, across.
+    pub fn discs_middle_mm(&self) -> f64 {
+        let bottoms = self.cuts.iter().map(|cut| cut.bottom_mm);
+        2.0 * bottoms.fold(f64::MAX, f64::min)
+    }
+
     /// Volume of its strips in the glued stack, and of what is left of them in the finished
     /// wall, cubic millimeters.
     pub fn strips_mm3(&self) -> [f64; 2] {
         let slots = &self.slots;
-        let deep = slots.depth_mm(self.blade_mm).max(0.0);
+        let deep = slots.depth_mm(self.filled_mm()).max(0.0);
         let thick = self.strip_mm[0] / slots.gauge_rad.cos();
         let glued = f64::from(slots.count) * thick * deep * self.stack.height_mm();
         // Seen along the axis: how far in the middle of a slot a surface is, and its bottom.
@@ -536,11 +633,17 @@ impl SetPlan {
         sticks.map_or(0.0, |it| it.glue_mm2(self.layers.len()))
     }
 
-    /// What glue covers in its slots, square millimeters: both sides of each and its bottom.
+    /// What glue covers in its slots, square millimeters: both sides of each, and its bottom
+    /// where it has one.
     pub fn glue_mm2(&self) -> f64 {
         let long_mm = self.stack.height_mm() / self.slots.gauge_rad.cos();
-        let deep_mm = self.slots.depth_mm(self.blade_mm).max(0.0);
-        f64::from(self.slots.count) * long_mm * (2.0 * deep_mm + self.strip_mm[0])
+        let deep_mm = self.slots.depth_mm(self.filled_mm()).max(0.0);
+        let bottom_mm = if self.is_through() {
+            0.0
+        } else {
+            self.strip_mm[0]
+        };
+        f64::from(self.slots.count) * long_mm * (2.0 * deep_mm + bottom_mm)
     }
 
     /// From the axis to the table, for the first slot.

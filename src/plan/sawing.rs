@@ -1,12 +1,13 @@
 //! What is to be looked at before a vessel's slots are sawn: what the blade does to the wall,
 //! and what the hand and the saw can do.
 
-use crate::design::{SlotSet, StripsShow};
-use crate::plan::caution::{Caution, Placed, SlotCaution};
+use crate::design::{SlotSet, StackHeld, StripsShow};
+use crate::plan::caution::{Caution, Placed, SlotCaution, ThroughCaution};
 use crate::plan::inlay::{LEAST_BRIDGE_MM, SetPlan, StripLayer};
 use crate::plan::rings::Rings;
 use crate::trade::closing::HAIR_MM;
 use crate::trade::layered::THIN_MM;
+use crate::trade::spline::Layer;
 
 /// A 10 in blade stands about 3 1/8 in above the table at most, and about 2 1/4 in tilted by
 /// 45°, that is by the cosine less (common practice, no published source).
@@ -31,10 +32,31 @@ pub fn inspect(plan: &Rings, sets: &[Option<SetPlan>]) -> Vec<Placed> {
     found
 }
 
+/// What is to be said of the height of a blade that goes through the whole wall.
+fn through_caution(own: &SetPlan) -> Option<ThroughCaution> {
+    let (short_mm, past_mm) = (
+        own.window.least_mm - own.blade_mm,
+        own.blade_mm - own.window.most_mm(),
+    );
+    if short_mm > HAIR_MM {
+        return Some(ThroughCaution::NotThrough { by_mm: short_mm });
+    }
+    (past_mm > HAIR_MM).then_some(ThroughCaution::TooDeep {
+        by_mm: past_mm,
+        of_discs: own.held_by == StackHeld::Discs,
+    })
+}
+
 /// What is to be said of the height that the blade has.
-fn blade_cautions(set: &SlotSet, own: &SetPlan) -> Vec<SlotCaution> {
+fn blade_cautions(own: &SetPlan) -> Vec<SlotCaution> {
+    if own.is_through() {
+        return through_caution(own)
+            .map(SlotCaution::Through)
+            .into_iter()
+            .collect();
+    }
     let mut found = Vec::new();
-    let inside_too = set.shows == StripsShow::InsideToo;
+    let inside_too = own.shows == StripsShow::InsideToo;
     if own.bridge_mm <= 0.0 {
         found.push(SlotCaution::BreaksThrough {
             by_mm: -own.bridge_mm,
@@ -74,9 +96,46 @@ fn blade_cautions(set: &SlotSet, own: &SetPlan) -> Vec<SlotCaution> {
     found
 }
 
+/// No blade is as high: a slot that is through only there is through nowhere.
+const NOWHERE_MM: f64 = 1e6;
+
+/// The lowest ring of a set that has no hole, or in which the floor lies.
+fn solid_ring(own: &SetPlan) -> Option<usize> {
+    let floor_mm = own.stack.wall.iter().rev();
+    let floor_mm = floor_mm
+        .filter(|level| level.inside_mm <= 0.0)
+        .map(|level| level.z_mm)
+        .next();
+    let is_solid = |layer: &Layer| {
+        layer.hole.is_none() || floor_mm.is_some_and(|floor_mm| layer.from_mm < floor_mm + HAIR_MM)
+    };
+    let place = own.stack.layers.iter().position(is_solid)?;
+    Some(own.rings.start() + place)
+}
+
+/// What keeps slots from going through the whole wall.
+fn way_through(own: &SetPlan) -> Option<ThroughCaution> {
+    if let Some(ring) = solid_ring(own) {
+        return Some(ThroughCaution::NoHole { ring });
+    }
+    if own.window.least_mm > NOWHERE_MM {
+        let is_tilted = own.slots.tilt_rad != 0.0;
+        return Some(ThroughCaution::PastHole { is_tilted });
+    }
+    let is_closed = !own.is_open() && !own.window.leaves_surface;
+    is_closed.then(|| ThroughCaution::NoWayThrough {
+        least_mm: own.window.least_mm,
+        most_mm: own.window.most_mm().max(0.0),
+        of_discs: own.held_by == StackHeld::Discs,
+    })
+}
+
 /// What is to be said of the heights that a set's blade may have.
 pub fn window_caution(own: &SetPlan) -> Option<SlotCaution> {
-    if own.window.leaves_surface {
+    let through = own.is_through().then(|| way_through(own)).flatten();
+    if let Some(caution) = through {
+        Some(SlotCaution::Through(caution))
+    } else if own.window.leaves_surface {
         Some(SlotCaution::LeavesSurface {
             is_tilted: own.slots.tilt_rad != 0.0,
         })
@@ -127,9 +186,16 @@ fn set_cautions(plan: &Rings, set: &SlotSet, own: &SetPlan) -> Vec<SlotCaution> 
     found.extend(window_caution(own));
     if own.is_open() || set.blade_mm.is_some() {
         // Of a height that nobody typed and none should use nothing is told.
-        found.extend(blade_cautions(set, own));
+        found.extend(blade_cautions(own));
     }
-    if own.between_mm <= 0.0 {
+    if own.held_by == StackHeld::Discs {
+        if own.is_open() && own.between_mm < LEAST_BRIDGE_MM - HAIR_MM {
+            found.push(SlotCaution::Through(ThroughCaution::LooseBetween {
+                left_mm: own.between_mm,
+                least_mm: LEAST_BRIDGE_MM,
+            }));
+        }
+    } else if own.between_mm <= 0.0 {
         found.push(SlotCaution::Overlap {
             count: own.slots.count,
         });

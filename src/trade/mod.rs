@@ -17,6 +17,7 @@ pub mod spline;
 pub mod stave;
 pub mod strip;
 pub mod stripe;
+pub mod through;
 pub mod vessel;
 pub mod wood;
 pub mod wood_name;

@@ -127,6 +127,57 @@ impl Outline {
         }
     }
 
+    /// How far it reaches at least: to its nearest side.
+    pub fn least_mm(&self) -> f64 {
+        match self {
+            Outline::Round(radius) => *radius,
+            Outline::Corners(corners) => {
+                let step = TAU / f64::from(corners.count.max(1));
+                let sides = [step / 2.0 - corners.aside_rad, corners.aside_rad];
+                corners.radius_mm * sides[0].max(sides[1]).cos()
+            }
+            Outline::Unlike(polygon) => {
+                let side = |[(one, from), (other, to)]: [(f64, f64); 2]| {
+                    let (sine, cosine) = (to - from).sin_cos();
+                    let long = (one * one + other * other - 2.0 * one * other * cosine).sqrt();
+                    one * other * sine / long.max(1e-12)
+                };
+                polygon.sides().map(side).fold(f64::MAX, f64::min)
+            }
+        }
+    }
+
+    /// From which to which multiple of a way that starts somewhere is within it; u and v in
+    /// the frame of a direction. Nothing where the way passes beside it.
+    pub(super) fn crossed(
+        &self,
+        direction_rad: f64,
+        from: (f64, f64),
+        way: (f64, f64),
+    ) -> Option<[f64; 2]> {
+        match self {
+            Outline::Round(radius) => {
+                let square = way.0 * way.0 + way.1 * way.1;
+                let half = (from.0 * way.0 + from.1 * way.1) / square;
+                let apart = (from.0 * from.0 + from.1 * from.1 - radius * radius) / square;
+                let root = half * half - apart;
+                (root > 0.0).then(|| [-half - root.sqrt(), -half + root.sqrt()])
+            }
+            Outline::Corners(corners) => {
+                let corners: Vec<_> = corners.in_frame(direction_rad).collect();
+                crossed_sides(&corners, from, way)
+            }
+            Outline::Unlike(polygon) => {
+                let in_frame = |(radius, at): &(f64, f64)| {
+                    let (sine, cosine) = (at - direction_rad).sin_cos();
+                    (radius * cosine, radius * sine)
+                };
+                let corners: Vec<_> = polygon.corners.iter().map(in_frame).collect();
+                crossed_sides(&corners, from, way)
+            }
+        }
+    }
+
     /// How far it reaches at most.
     pub fn farthest_mm(&self) -> f64 {
         match self {
@@ -204,6 +255,27 @@ impl Outline {
             }
         }
     }
+}
+
+/// Where a way is on the inner side of all sides of a polygon that is nowhere hollow.
+fn crossed_sides(corners: &[(f64, f64)], from: (f64, f64), way: (f64, f64)) -> Option<[f64; 2]> {
+    let (mut least, mut most) = (f64::MIN, f64::MAX);
+    for (place, one) in corners.iter().enumerate() {
+        let other = corners[(place + 1) % corners.len()];
+        let (along_u, along_v) = (other.0 - one.0, other.1 - one.1);
+        let inward = |(u, v): (f64, f64)| along_u * v - along_v * u;
+        let (here, each) = (inward((from.0 - one.0, from.1 - one.1)), inward(way));
+        if each.abs() < 1e-12 {
+            if here < 0.0 {
+                return None;
+            }
+        } else if each > 0.0 {
+            least = least.max(-here / each);
+        } else {
+            most = most.min(-here / each);
+        }
+    }
+    (least < most).then_some([least, most])
 }
 
 /// How something is looked at: what counts as up and as across, each by its share of u, v

@@ -181,7 +181,7 @@ impl Slots {
 
     /// The two corners of its bottom, the lowest first: how far from the axis each is, and how
     /// far across the blade's way on the table.
-    fn corners(&self, cut: &Cut) -> [(f64, f64); 2] {
+    pub(super) fn corners(&self, cut: &Cut) -> [(f64, f64); 2] {
         let (sine, cosine) = self.tilt_rad.sin_cos();
         let lowest = if sine < 0.0 { 0.5 } else { -0.5 } * self.kerf_mm;
         [lowest, -lowest].map(|across| {

@@ -1,6 +1,8 @@
 //! What more than one test needs.
 #![allow(dead_code, reason = "each test uses a part of it")]
 
+pub mod sawn;
+
 use lopdf::Document;
 use proptest::prelude::ProptestConfig;
 use ringwright::design::{Design, Vessel};

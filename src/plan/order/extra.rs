@@ -127,6 +127,9 @@ pub(super) fn slot_lengths_mm(own: &SetPlan) -> Vec<f64> {
     if own.slots.tilt_rad != 0.0 {
         all.push(degrees(own.slots.tilt_rad + std::f64::consts::PI));
     }
+    if own.is_through() {
+        all.push(own.disc_mm() + 1.0);
+    }
     all.extend([100.0 * own.strip_mm[0], own.strip_mm[1], own.strip_mm[2]]);
     all
 }

@@ -17,7 +17,7 @@ use crate::show::pictures::inlay::{
 };
 use crate::show::words;
 use crate::trade::layered::VENEER_MM;
-use crate::units::length::{at_least, no_less, show};
+use crate::units::length::{Unit, at_least, no_less, show};
 use crate::units::quantity;
 use crate::units::quantity::{number, shown_degrees};
 use serde::Serialize;
@@ -237,6 +237,7 @@ pub(super) fn entries(design: &Design, picked: usize) -> Vec<Entry> {
         "tilt_deg",
         "first_at",
         "further_deg",
+        "held_by",
         "shows",
         "ends_at_mm",
         "blade_mm",
@@ -267,14 +268,14 @@ pub(super) fn layer_acts(vessel: &Vessel, place: usize) -> Vec<(words::Word, &'s
 }
 
 /// What is to be looked at: what stands at the picked set's fields, where it could not be
-/// computed or its layers are wrong, and the rest.
+/// computed, its layers are wrong or it cannot go through the wall, and the rest.
 fn looked_at(plan: &StackPlan, picked: usize) -> [Vec<Message>; 2] {
     let unit = plan.design.unit;
     let troubles = plan.troubles.iter().map(|it| words::trouble(it, unit));
     let found = sawing::inspect(plan, &plan.slot_sets);
     let (own, rest): (Vec<_>, Vec<_>) = found
         .into_iter()
-        .partition(|it| of_layer(&it.caution) == Some(picked));
+        .partition(|it| at_a_field(&it.caution) == Some(picked));
     let told = |placed: &Placed| words::caution(&placed.caution, unit);
     [
         troubles.chain(own.iter().map(told)).collect(),
@@ -282,12 +283,13 @@ fn looked_at(plan: &StackPlan, picked: usize) -> [Vec<Message>; 2] {
     ]
 }
 
-/// The set whose layers a caution is about.
-fn of_layer(caution: &Caution) -> Option<usize> {
+/// The set at whose field a caution stands: about its layers, or about what holds the stack.
+fn at_a_field(caution: &Caution) -> Option<usize> {
     match caution {
-        Caution::Slots(place, SlotCaution::LayersOff { .. } | SlotCaution::ThinLayer { .. }) => {
-            Some(*place)
-        }
+        Caution::Slots(
+            place,
+            SlotCaution::LayersOff { .. } | SlotCaution::ThinLayer { .. } | SlotCaution::Through(_),
+        ) => Some(*place),
         _ => None,
     }
 }
@@ -365,7 +367,10 @@ pub(crate) fn list(plan: &StackPlan, own: &SetPlan) -> Vec<Figure> {
             no_lower(window.least_mm.max(0.0), unit),
         ));
     }
-    list.push(figure(words::SLOT_MOST, no_higher(window.bridge_mm, unit)));
+    list.push(figure(
+        words::inlay::most(own),
+        no_higher(window.bridge_mm, unit),
+    ));
     if let Some(hidden) = window.hidden_mm {
         list.push(figure(words::SLOT_HIDDEN, no_higher(hidden, unit)));
     }
@@ -376,8 +381,8 @@ pub(crate) fn list(plan: &StackPlan, own: &SetPlan) -> Vec<Figure> {
     let [thick, wide, long] = own.strip_mm;
     let places = f64::from(own.slots.places());
     let in_all = own.strip_in_all_mm(design.shop.kerf_mm);
+    list.extend(held(own, unit));
     list.extend([
-        figure(words::SLOT_BRIDGE, length(own.bridge_mm)),
         figure(words::SLOT_BETWEEN, length(own.between_mm)),
         figure(words::SLOT_ROUND, length(own.circumference_mm() / places)),
         figure(
@@ -405,6 +410,27 @@ pub(crate) fn list(plan: &StackPlan, own: &SetPlan) -> Vec<Figure> {
     let after = list.iter().position(|it| it.key == words::SLOT_LONG.key);
     let at = after.map_or(list.len(), |at| at + 1);
     list.splice(at..at, sticks(plan, own));
+    list
+}
+
+/// What holds its stack while a set is sawn, and what is left of it.
+fn held(own: &SetPlan, unit: Unit) -> Vec<Figure> {
+    if !own.is_through() {
+        return vec![figure(words::SLOT_BRIDGE, show(own.bridge_mm, unit))];
+    }
+    let by = words::through::held_by(own.held_by).to_owned();
+    let mut list = vec![figure(words::SLOT_HELD, quantity::in_words(by))];
+    if let Some([foot, rim]) = own.discs_across_mm() {
+        let thick = words::through::disc_thick(unit);
+        list.extend([
+            noted(words::SLOT_DISC_FOOT, show(foot, unit), thick),
+            figure(words::SLOT_DISC_RIM, show(rim, unit)),
+            figure(
+                words::SLOT_DISCS_MIDDLE,
+                no_higher(own.discs_middle_mm(), unit),
+            ),
+        ]);
+    }
     list
 }
 

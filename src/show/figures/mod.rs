@@ -14,7 +14,7 @@ pub mod vessel;
 pub mod wood;
 
 use crate::design::field::{self, FIELDS, Field, Kind, key};
-use crate::design::{Between, Design, StripsShow};
+use crate::design::{Between, Design, StackHeld, StripsShow};
 use crate::edit::allowance;
 use crate::plan::ring::{CountPlan, RingPlan, SAW_ERRORS_DEG};
 use crate::plan::{self, Plan};
@@ -463,13 +463,22 @@ fn is_hidden(whole: &serde_json::Value, key: &str) -> bool {
         field::at(whole, &format!("{part}beside_count")).and_then(serde_json::Value::as_u64)
             == Some(1)
     };
+    // Through the whole wall strips show inside too, all along.
+    let is_through = |part: &str| {
+        let held = field::at(whole, &format!("{part}held_by"));
+        held.is_some_and(|it| *it != StackHeld::Bridge.word())
+    };
     let is_partly = |part: &str| {
+        if is_through(part) {
+            return false;
+        }
         let shows = field::at(whole, &format!("{part}shows"));
         shows == Some(&StripsShow::OutsidePartly.word().into())
     };
     let has_end =
         |part: &str| field::at(whole, &format!("{part}ends_at_mm")).is_some_and(|it| !it.is_null());
     key.strip_suffix("apart_deg").is_some_and(is_single)
+        || key.strip_suffix(".shows").is_some_and(|part| is_through(&format!("{part}.")))
         || key.strip_suffix("ends_at_mm").is_some_and(|part| !is_partly(part))
         // The end says how high the blade is.
         || key.strip_suffix("blade_mm").is_some_and(|part| is_partly(part) && has_end(part))

@@ -18,9 +18,10 @@ const FENCE_MM: f64 = 3.0;
 
 /// How far the line on the fence stands to the right of the kerf in it, as seen by who
 /// pushes; left is below 0. There stands the stack's middle, so that the middle of the slot
-/// is halfway up the stack: the slot goes sideways by the tangent of the gauge.
+/// is halfway up the stack: the slot goes sideways by the tangent of the gauge. A disc between
+/// the two counts.
 pub fn beside_kerf_mm(own: &SetPlan) -> f64 {
-    -own.slots.gauge_rad.tan() * own.stack.height_mm() / 2.0
+    -own.slots.gauge_rad.tan() * (own.stack.height_mm() / 2.0 + own.disc_mm())
 }
 
 /// The set-up of a set's slots from above. Who pushes stands below; the stack's foot side is
@@ -29,7 +30,7 @@ pub fn beside_kerf_mm(own: &SetPlan) -> f64 {
 pub fn from_above(own: &SetPlan, (width, height): (f64, f64), pen: &Pen) -> Drawing {
     let mut drawing = Drawing::new(width, height, words::INLAY_FROM_ABOVE.text);
     let across = 2.0 * own.circumference_mm() / std::f64::consts::TAU;
-    let high = own.stack.height_mm();
+    let high = own.stack.height_mm() + 2.0 * own.disc_mm();
     let gauge = own.slots.gauge_rad;
     let (sin, cos) = (gauge.sin().abs(), gauge.cos());
     // The turned rectangle of stack and fence, and as much again of the way of the blade.
@@ -43,20 +44,23 @@ pub fn from_above(own: &SetPlan, (width, height): (f64, f64), pen: &Pen) -> Draw
         high * scale,
         beside_kerf_mm(own) * scale,
     );
+    let disc = own.disc_mm() * scale;
     let mut turned = Drawing::new(0.0, 0.0, "");
     let fence = rectangle(point(offset - half * 1.25, 0.0), half * 2.5, FENCE_MM);
     turned.add(Path::line(fence, Ink::Object).named("fence"));
-    let stack = rectangle(point(offset - half, -long), 2.0 * half, long);
+    let corner = point(offset - half, disc - long);
+    let stack = rectangle(corner, 2.0 * half, long - 2.0 * disc);
     turned.add(Path::line(stack, Ink::Object).named("stack"));
+    discs(&mut turned, own, (offset, long), scale);
     turned.line(
         point(offset, FENCE_MM + 2.0),
         point(offset, -long - 4.0),
         Ink::Center,
     );
-    let side = half * 0.55 * if gauge < 0.0 { -1.0 } else { 1.0 };
+    let side = half * 0.55 * side_of(gauge);
     for (text, y) in [
-        (words::BENCH_SIDE_RIM.text, -long + 2.0),
-        (words::BENCH_SIDE_FOOT.text, -2.0),
+        (words::BENCH_SIDE_RIM.text, disc - long + 2.0),
+        (words::BENCH_SIDE_FOOT.text, -disc - 2.0),
         (words::INLAY_FENCE.text, FENCE_MM + 3.0),
     ] {
         let words = Words::new(point(offset + side, y), text, 2.1);
@@ -121,6 +125,27 @@ pub fn from_above(own: &SetPlan, (width, height): (f64, f64), pen: &Pen) -> Draw
         drawing.add(words.bold().anchored(Anchor::Middle));
     }
     drawing
+}
+
+/// The discs of scrap that hold the stack, at its faces: its middle stands so far beside the
+/// kerf, and all of it is so long.
+fn discs(drawing: &mut Drawing, own: &SetPlan, (offset, long): (f64, f64), scale: f64) {
+    let disc = own.disc_mm() * scale;
+    let across = own.discs_across_mm().into_iter();
+    for (across_mm, y) in across.flat_map(|[foot, rim]| [(foot, -disc), (rim, -long)]) {
+        let half = across_mm / 2.0 * scale;
+        let body = rectangle(point(offset - half, y), 2.0 * half, disc);
+        drawing.add(Path::line(body, Ink::Object).named("disc"));
+        let aside = half * 0.55 * side_of(own.slots.gauge_rad);
+        let at = point(offset - aside, y + disc / 2.0);
+        let name = Words::new(at, words::INLAY_DISC.text, 2.1);
+        drawing.add(name.level_middle().anchored(Anchor::Middle));
+    }
+}
+
+/// The side on which words are clear of the blade's path.
+fn side_of(gauge_rad: f64) -> f64 {
+    if gauge_rad < 0.0 { -1.0 } else { 1.0 }
 }
 
 #[cfg(test)]

@@ -140,6 +140,9 @@ pub fn over_cut_half(drawing: &mut Drawing, view: &View, plan: &StackPlan) {
                 .filled(Fill::Wood(own.middle_color()))
                 .named(format!("depth-{number}")),
         );
+        if own.is_through() {
+            continue;
+        }
         // Where the slot's bottom runs through wood that is turned away.
         let line: Vec<Point> = own
             .stack
@@ -410,7 +413,12 @@ fn heights_told(own: &SetPlan) -> Vec<(f64, Rounded, words::Word, Ink)> {
             words::inlay::least(own),
             limit_ink,
         ),
-        (limits.bridge_mm, no_higher, words::SLOT_MOST, limit_ink),
+        (
+            limits.bridge_mm,
+            no_higher,
+            words::inlay::most(own),
+            limit_ink,
+        ),
     ];
     if is_open {
         told.push((own.blade_mm, show, words::INLAY_WINDOW, Ink::Held));

@@ -5,7 +5,7 @@ use super::{
     EDGE_MM, LINE_MM, blank, code_end, figure, foot, foot_top, is_lying, lines, note, paper_mm,
     paragraph, row, woods,
 };
-use crate::design::{Design, Vessel};
+use crate::design::{Design, StackHeld, Vessel};
 use crate::draw::pen::Pen;
 use crate::draw::{
     Anchor, Drawing, Fill, Frame, Ink, Mark, Path, Point, Role, Tone, Words, point, polygon,
@@ -239,6 +239,23 @@ fn to_look_at(
             at.y = paragraph(sheet, at, &text, width_mm, Tone::Graphite) + 1.0;
         }
         return at.y;
+    }
+    let held_by = plan.slot_sets[place]
+        .as_ref()
+        .map_or(StackHeld::Bridge, |own| own.held_by);
+    let through: &[words::Word] = match held_by {
+        StackHeld::Bridge => &[],
+        StackHeld::Strips => &[
+            words::INLAY_SAFETY_THROUGH_1,
+            words::INLAY_SAFETY_THROUGH_STRIPS,
+        ],
+        StackHeld::Discs => &[
+            words::INLAY_SAFETY_THROUGH_1,
+            words::INLAY_SAFETY_THROUGH_DISCS,
+        ],
+    };
+    for key in through {
+        at.y = paragraph(sheet, at, key.text, width_mm, Tone::Caution) + 1.0;
     }
     for key in [
         words::INLAY_SAFETY_1,

@@ -1,6 +1,7 @@
 //! The sentences of the Inlay place and its sheet.
 
-use crate::design::StripsShow;
+use super::through;
+use crate::design::{StackHeld, StripsShow};
 use crate::edit::opening::Opening;
 use crate::plan::caution::SlotCaution;
 use crate::plan::inlay::{CLAMP_ABOVE_MM, SetPlan};
@@ -180,6 +181,7 @@ pub fn caution(caution: &SlotCaution, unit: Unit) -> (&'static str, String, &'st
             ),
             "Take veneer of half a millimeter or more and do not sand it; press it between flat cauls.",
         ),
+        SlotCaution::Through(ref caution) => through::caution(caution, unit),
     }
 }
 
@@ -265,6 +267,7 @@ pub fn about_set(place: usize, reason: &str) -> String {
 pub fn opening(opening: Opening, unit: Unit) -> String {
     let mm = |length_mm: f64| length(length_mm, unit);
     match opening {
+        Opening::HeldBy(held_by) => through::opening(held_by).to_owned(),
         Opening::SmallerHole(less) => format!(
             "Glue the rings with a hole {} smaller in diameter (extra inside {} on the radius).",
             mm(2.0 * less),
@@ -327,8 +330,13 @@ pub fn set_name(place: usize, own: Option<&SetPlan>) -> String {
     };
     let gauge = degrees(own.slots.gauge_rad.abs());
     let tilted = tilted(own.slots.tilt_rad);
+    let through = if own.is_through() {
+        ", through the wall"
+    } else {
+        ""
+    };
     format!(
-        "{}: {} × {gauge}{lean}{tilted}, {rings}",
+        "{}: {} × {gauge}{lean}{tilted}, {rings}{through}",
         place + 1,
         own.slots.count
     )
@@ -405,8 +413,18 @@ pub fn without_window(note: &str) -> String {
 /// What the least height of a set's blade is for.
 pub fn least(own: &SetPlan) -> super::word::Word {
     match own.shows {
+        _ if own.is_through() => super::list::SLOT_LEAST_THROUGH,
         StripsShow::OutsidePartly => super::list::SLOT_LEAST_PARTLY,
         StripsShow::OutsideOnly | StripsShow::InsideToo => super::list::SLOT_LEAST,
+    }
+}
+
+/// What the most height of a set's blade leaves.
+pub fn most(own: &SetPlan) -> super::word::Word {
+    match own.held_by {
+        StackHeld::Bridge => super::list::SLOT_MOST,
+        StackHeld::Strips => super::list::SLOT_MOST_ACROSS,
+        StackHeld::Discs => super::list::SLOT_MOST_DISCS,
     }
 }
 
@@ -551,6 +569,9 @@ pub fn sawing(
     } else {
         "right"
     };
+    if own.is_through() {
+        steps.extend(through::before(own, unit));
+    }
     steps.push(format!(
         "Set {name}: gauge {} so that the slots lean {lean} as they rise, kerf {}, {}blade {} above the table{}. Saw one slot in a scrap first, with a blade that leaves its bottom flat, and try the strips in it.",
         degrees(own.slots.gauge_rad.abs()),
@@ -596,7 +617,16 @@ pub fn sawing(
             crossed.join(", ")
         )
     };
-    steps.extend(saw_and_fill(own, wood, &note, unit));
+    match own.held_by {
+        StackHeld::Bridge => steps.extend(saw_and_fill(own, wood, &note, unit)),
+        StackHeld::Strips => {
+            steps.extend(through::one_by_one(&crosscut(own, wood, unit), &note, unit));
+        }
+        StackHeld::Discs => {
+            steps.extend(saw_and_fill(own, wood, &note, unit));
+            steps.push(through::discs_off());
+        }
+    }
     steps
 }
 
@@ -623,8 +653,6 @@ fn tilt_kept(tilt_rad: f64) -> Option<String> {
 
 /// Sawing and filling the slots of a set: one slot takes one strip.
 fn saw_and_fill(own: &SetPlan, wood: &str, note: &str, unit: Unit) -> [String; 3] {
-    let mm = |length_mm: f64| show(length_mm, unit).whole_line();
-    let [thick, wide, long] = own.strip_mm;
     let count = own.slots.count as usize;
     let (turning, glue, strips) = match count {
         1 => ("", "it in down to the bottom of the slot", "strip"),
@@ -637,19 +665,29 @@ fn saw_and_fill(own: &SetPlan, wood: &str, note: &str, unit: Unit) -> [String; 3
     [
         format!("Saw {}{turning}.{note}", counted(count, "slot", "slots")),
         format!(
-            "Crosscut {} of {wood}, {} thick, {} wide, {} long, off {}. Glue {glue}, no more at a time than are home before the glue grabs, and clamp across the stack.",
-            counted(count, "strip", "strips"),
-            quantity::fine(thick, unit).line(),
-            mm(wide),
-            mm(long),
-            if own.sticks.is_some() {
-                "the sticks of layers, one end of all marked “up”: in the slots the layers lie in this order from the left, seen from outside"
-            } else {
-                "the long thin ones: a piece so short is never ripped by itself"
-            }
+            "{} Glue {glue}, no more at a time than are home before the glue grabs, and clamp across the stack.",
+            crosscut(own, wood, unit)
         ),
         format!(
             "Let the glue dry, then trim the {strips} flush outside and at both faces with a saw and a flat sanding block, before anything else rests on the table. The faces stay flat for the rings that come on."
         ),
     ]
+}
+
+/// What the strips of a set are cut off, and how large.
+fn crosscut(own: &SetPlan, wood: &str, unit: Unit) -> String {
+    let mm = |length_mm: f64| show(length_mm, unit).whole_line();
+    let [thick, wide, long] = own.strip_mm;
+    format!(
+        "Crosscut {} of {wood}, {} thick, {} wide, {} long, off {}.",
+        counted(own.slots.count as usize, "strip", "strips"),
+        quantity::fine(thick, unit).line(),
+        mm(wide),
+        mm(long),
+        if own.sticks.is_some() {
+            "the sticks of layers, one end of all marked “up”: in the slots the layers lie in this order from the left, seen from outside"
+        } else {
+            "the long thin ones: a piece so short is never ripped by itself"
+        }
+    )
 }

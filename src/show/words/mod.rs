@@ -9,6 +9,7 @@ mod list;
 mod paper;
 mod plain;
 pub mod stripe;
+pub mod through;
 mod trouble;
 pub mod variation;
 pub mod word;

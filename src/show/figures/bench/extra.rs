@@ -410,7 +410,10 @@ impl Shop<'_> {
         let settled = [
             words::SLOT_LEAST,
             words::SLOT_LEAST_PARTLY,
+            words::SLOT_LEAST_THROUGH,
             words::SLOT_MOST,
+            words::SLOT_MOST_ACROSS,
+            words::SLOT_MOST_DISCS,
             words::SLOT_HIDDEN,
             words::SLOT_BETWEEN,
         ];
