@@ -1919,3 +1919,48 @@ fn what_a_step_must_not_spoil_is_said_first() {
             .starts_with("It stands out more than twice")
     );
 }
+
+/// Slots through the wall: with one open at most each strip dries before the next slot; discs
+/// go on before the first cut and come off last, and find no place on a piece in the making.
+#[test]
+fn the_bench_says_what_holds_a_stack_that_is_sawn_through() {
+    use ringwright::design::StackHeld;
+    let vase = ringwright::design::link::decode(example::ALL[1].link);
+    let held = |held_by: StackHeld| {
+        let mut design = vase.clone().unwrap().0;
+        for set in &mut design.vessel.as_mut().unwrap().slot_sets {
+            set.held_by = held_by;
+        }
+        design
+    };
+    let strips = shown(&held(StackHeld::Strips));
+    let step = shown_step(&strips, "inlay-1");
+    assert!(step.says.contains("one slot after the other"));
+    assert!(!step.says.contains("every slot before the first strip"));
+    let crosscut = step.says.find("Crosscut 8 strips").unwrap();
+    let saw = step.says.find("Saw one slot through").unwrap();
+    let next = step.says.find("only then saw the next slot").unwrap();
+    assert!(crosscut < saw && saw < next, "{}", step.says);
+    let waits = step.list.iter().find(|it| it.note.contains("after each"));
+    assert_eq!(waits.unwrap().note, "after each of the 8 strips");
+    let discs = held(StackHeld::Discs);
+    let screen = shown(&discs);
+    let step = shown_step(&screen, "inlay-1");
+    let on = step.says.find("Glue a disc of sound scrap").unwrap();
+    let saw = step.says.find("Saw 8 slots").unwrap();
+    let off = step.says.find("saw each disc off").unwrap();
+    assert!(on < saw && saw < off, "{}", step.says);
+    assert!(
+        step.cautions
+            .iter()
+            .all(|it| !it.reason.contains("no disc"))
+    );
+    // Joined in the middle of the slots' rings, these are sawn on the piece.
+    let mut joined = discs;
+    let mut bench = joined.bench_or_usual();
+    bench.meet_above_ring = Some(7);
+    joined.bench = Some(bench);
+    let screen = shown(&joined);
+    let step = shown_step(&screen, "inlay-1");
+    assert!(step.cautions.iter().any(|it| it.reason.contains("no disc")));
+}

@@ -221,7 +221,7 @@ rows! {
         _ = "vessel.slot_sets.*.kerf_mm", "Kerf of the slots", length(LEAST_SLOT_MM);
         _ = "vessel.slot_sets.*.fit_mm", "Strip thinner by", length(0.0);
         _ = "vessel.slot_sets.*.wood", "Wood of the strips", count(0, 29);
-        _ = "vessel.slot_sets.*.blade_mm", "Blade height (empty: the middle)", optional(length(0.0));
+        _ = "vessel.slot_sets.*.blade_mm", "Blade height (empty: to suit)", optional(length(0.0));
         _ = "vessel.slot_sets.*.shows", "The strips show", choice(StripsShow::WORDS);
         _ = "vessel.slot_sets.*.stack_is", "The stack is", choice(StackIs::WORDS);
         _ = "ring.is_matched", "All from one board", flag();
@@ -266,7 +266,7 @@ rows! {
         _ = "vessel.slot_sets.*.apart_deg", "Apart there (empty: to suit)", optional(degrees(0.1, 180.0));
         _ = "vessel.slot_sets.*.layers.*.wood", "Layer’s wood", count(0, 29);
         _ = "vessel.slot_sets.*.layers.*.thickness_mm", "Layer’s thickness in the strip", length(SOME_MM);
-        _ = "vessel.slot_sets.*.held_by", "While sawn, held by", choice(StackHeld::WORDS);
+        _ = "vessel.slot_sets.*.held_by", "The slots go", choice(StackHeld::WORDS);
         _ = "vessel.rings.*.shares", "Widths of the segments, repeated (2 1: wide, narrow)", shares();
     }
     lists {

@@ -377,6 +377,8 @@ pub enum ThroughCaution {
         /// Whether that is the middle of the discs; else the wall across.
         of_discs: bool,
     },
+    /// Slots that are sawn on the piece: no disc can be glued on a face that is glued already.
+    NoDiscOnPiece,
     /// What stands between slots hardly hangs on the discs, or would come loose.
     LooseBetween { left_mm: f64, least_mm: f64 },
 }

@@ -421,3 +421,53 @@ for (const screen of /** @type {const} */ (['tablet', 'phone'])) {
     assert.equal(await drawn(), before);
   }));
 }
+
+for (const screen of /** @type {const} */ (['tablet', 'phone'])) {
+  test(`slots go through the whole wall by touch on a ${screen}, and the bench is told how the stack is held`, () => visit(screen, async (page) => {
+    await page.tap('#ways [data-way="lantern_vase"]');
+    await page.locator('nav [data-place="inlay"]').first().tap();
+    await page.locator('#band svg').waitFor();
+    const list = page.locator('#inlay-list');
+    const work = page.locator('#inlay-work');
+    const shows = page.locator(`[data-field-box="${set('shows')}"]`);
+    const inside = () => page.locator('#band-inside [data-name^="strip-0-"]').count();
+    const before = await list.innerText();
+    assert.match(before, /left under the slots/i);
+    await field(page, set('held_by')).selectOption('strip_by_strip');
+    await settled(page);
+    assert.match(await list.innerText(), /least to come through the wall/i);
+    assert.match(await list.innerText(), /its strips: saw one, glue it, then the next/);
+    assert.doesNotMatch(await list.innerText(), /left under the slots/i);
+    assert.match(await work.innerText(), /Never saw a second slot while one is open/);
+    assert.equal(await shows.isVisible(), false);
+    assert.ok(await inside() > 0);
+    await fitsTheScreen(page);
+    await axeClean(page);
+    await page.locator('#band').scrollIntoViewIfNeeded();
+    await picture(page, `through-band-${screen}`);
+    await field(page, set('held_by')).scrollIntoViewIfNeeded();
+    await picture(page, `through-fields-${screen}`);
+    await list.scrollIntoViewIfNeeded();
+    await picture(page, `through-list-${screen}`);
+    await field(page, set('held_by')).selectOption('scrap_discs');
+    await settled(page);
+    assert.match(await list.innerText(), /scrap disc, foot’s side, across/i);
+    assert.match(await work.innerText(), /saw each disc off right beside its joint/);
+    await list.scrollIntoViewIfNeeded();
+    await picture(page, `through-discs-${screen}`);
+    // A ring with the floor in it has no wall to go through: said at the field.
+    await enter(page, set('from_ring'), '1');
+    const message = page.locator(`[data-field-box="${set('held_by')}"] .field-message`);
+    await message.waitFor();
+    assert.match(await message.innerText(), /ring 1 is solid or holds the floor/);
+    await message.scrollIntoViewIfNeeded();
+    await picture(page, `through-off-${screen}`);
+    for (let steps = 0; steps < 5 && await entered(page, set('held_by')) !== 'bridge'; steps += 1) {
+      await page.locator('#undo').click();
+      await settled(page);
+    }
+    assert.equal(await entered(page, set('held_by')), 'bridge');
+    assert.equal(await list.innerText(), before);
+    assert.ok(await shows.isVisible());
+  }));
+}

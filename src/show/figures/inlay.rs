@@ -297,7 +297,9 @@ fn at_a_field(caution: &Caution) -> Option<usize> {
 /// The saw's figures of a set.
 pub(crate) fn saw(plan: &StackPlan, own: &SetPlan, place: usize) -> Vec<Figure> {
     let (unit, vessel) = (plan.design.unit, &plan.vessel);
-    let room = if own.window.middle_mm().is_some() {
+    let room = if own.is_through() {
+        words::through::past(own, unit)
+    } else if own.window.middle_mm().is_some() {
         words::inlay::either_side(own.window.room_mm(), unit)
     } else {
         String::new()

@@ -260,7 +260,11 @@ fn to_look_at(
     for key in [
         words::INLAY_SAFETY_1,
         words::INLAY_SAFETY_2,
-        words::INLAY_SAFETY_3,
+        if through.is_empty() {
+            words::INLAY_SAFETY_3
+        } else {
+            words::INLAY_SAFETY_THROUGH_2
+        },
         words::INLAY_SAFETY_4,
     ] {
         at.y = paragraph(sheet, at, key.text, width_mm, Tone::Graphite) + 1.0;

@@ -623,8 +623,8 @@ pub fn sawing(
             steps.extend(through::one_by_one(&crosscut(own, wood, unit), &note, unit));
         }
         StackHeld::Discs => {
-            steps.extend(saw_and_fill(own, wood, &note, unit));
-            steps.push(through::discs_off());
+            let [saw, fill, _] = saw_and_fill(own, wood, &note, unit);
+            steps.extend([saw, fill, through::discs_off()]);
         }
     }
     steps

@@ -16,7 +16,7 @@ pub fn caution(caution: &ThroughCaution, unit: Unit) -> (&'static str, String, &
                 "Slots go through the whole wall only where there is a hole: ring {} is solid or holds the floor.",
                 ring + 1
             ),
-            "Take rings above it, or let a bridge hold the stack.",
+            "Take rings above it, or let the slots go into the wall only.",
         ),
         ThroughCaution::PastHole { is_tilted } => (
             "held_by",
@@ -28,7 +28,7 @@ pub fn caution(caution: &ThroughCaution, unit: Unit) -> (&'static str, String, &
                     "The lean carries"
                 }
             ),
-            "Take a smaller gauge angle or fewer rings, or let a bridge hold the stack.",
+            "Take a smaller gauge angle or fewer rings, or let the slots go into the wall only.",
         ),
         ThroughCaution::NoWayThrough {
             least_mm,
@@ -47,9 +47,9 @@ pub fn caution(caution: &ThroughCaution, unit: Unit) -> (&'static str, String, &
                 }
             ),
             if of_discs {
-                "Do not saw it like this: let its strips hold it, one slot at a time."
+                "Do not saw it like this: let the slots go through one at a time."
             } else {
-                "Do not saw it like this: take a smaller gauge angle or fewer rings, or let a bridge hold the stack."
+                "Do not saw it like this: take a smaller gauge angle or fewer rings, or let the slots go into the wall only."
             },
         ),
         ThroughCaution::NotThrough { by_mm } => (
@@ -73,6 +73,12 @@ pub fn caution(caution: &ThroughCaution, unit: Unit) -> (&'static str, String, &
             ),
             "Lower the blade, or leave its height empty.",
         ),
+        ThroughCaution::NoDiscOnPiece => (
+            "held_by",
+            "These slots are sawn on the piece: one face of the stack is glued already, so no disc can hold it there."
+                .to_owned(),
+            "Do not saw it like this: let the slots go through one at a time.",
+        ),
         ThroughCaution::LooseBetween { left_mm, least_mm } => (
             "held_by",
             format!(
@@ -80,7 +86,7 @@ pub fn caution(caution: &ThroughCaution, unit: Unit) -> (&'static str, String, &
                 at_most(left_mm.max(0.0), unit).line(),
                 at_least(least_mm, unit).line()
             ),
-            "Do not saw it like this: take fewer slots, or let its strips hold it, one slot at a time.",
+            "Do not saw it like this: take fewer slots, or let the slots go through one at a time.",
         ),
     }
 }
@@ -88,7 +94,9 @@ pub fn caution(caution: &ThroughCaution, unit: Unit) -> (&'static str, String, &
 /// Another way to hold a stack, where that opens a window.
 pub fn opening(held_by: StackHeld) -> &'static str {
     match held_by {
-        StackHeld::Bridge => "Let a bridge of wood hold the stack: do not saw through the wall.",
+        StackHeld::Bridge => {
+            "Let the slots go into the wall only: wood under them holds the stack."
+        }
         StackHeld::Strips => {
             "Saw through the whole wall, one slot at a time: each strip is glued in before the next slot. The strips show inside too."
         }
@@ -104,6 +112,23 @@ pub fn held_by(held_by: StackHeld) -> &'static str {
         StackHeld::Bridge => "a bridge of its own wood",
         StackHeld::Strips => "its strips: saw one, glue it, then the next",
         StackHeld::Discs => "a disc of scrap on each face",
+    }
+}
+
+/// How far a blade goes past the wall.
+pub fn past(own: &SetPlan, unit: Unit) -> String {
+    let past_mm = own.blade_mm - own.window.least_mm;
+    if past_mm < 0.0 {
+        return String::new();
+    }
+    format!("{} past the wall", show(past_mm, unit).line())
+}
+
+/// How often glue must dry before the next slot.
+pub fn each_of(own: &SetPlan) -> String {
+    match own.held_by {
+        StackHeld::Bridge | StackHeld::Discs => String::new(),
+        StackHeld::Strips => format!("after each of the {} strips", own.slots.count),
     }
 }
 
@@ -144,8 +169,8 @@ pub fn one_by_one(crosscut: &str, note: &str, unit: Unit) -> [String; 3] {
     ]
 }
 
-/// How the discs come off again.
+/// How the strips are trimmed, and how the discs come off again.
 pub fn discs_off() -> String {
-    "Handle the stack by its discs until all strips are dry. Then saw each disc off right beside its joint and rub the face flat: what is left of the strips’ ends goes with it. The faces must be flat for the rings that come on."
+    "Let the glue dry and trim the strips flush outside. Handle the stack by its discs until all strips are dry. Then saw each disc off right beside its joint and rub the face flat: what is left of the strips’ ends goes with it. The faces must be flat for the rings that come on."
         .to_owned()
 }

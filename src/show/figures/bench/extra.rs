@@ -1,10 +1,10 @@
 //! The steps beside the rings: boards, ripping, the base, the slots.
 
 use super::{Shop, StepShown, number_of};
-use crate::design::{BaseKind, BaseSet, SlotSet, StackIs};
+use crate::design::{BaseKind, BaseSet, SlotSet, StackHeld, StackIs};
 use crate::plan::base::BasePlan;
 use crate::plan::bill::{Cut, Piece, ring_numbers};
-use crate::plan::caution::Caution;
+use crate::plan::caution::{Caution, SlotCaution, ThroughCaution};
 use crate::plan::inlay::SetPlan;
 use crate::plan::order::{BaseIs, BaseWork, Chapter, Order, Step};
 use crate::plan::rings::flats_mm;
@@ -388,14 +388,26 @@ impl Shop<'_> {
         let rings = words::rings_within(&ring_numbers(&places), places.len());
         let number = (set + 1).to_string();
         shown.title = words::filled(words::STEP_INLAY, &[&number, &rings]);
-        let mut says = words::SAYS_INLAY.text.to_owned();
+        let own = self.plan.slot_sets.get(set).and_then(Option::as_ref);
+        let held_by = own.map_or(StackHeld::Bridge, |own| own.held_by);
+        let mut says = match held_by {
+            StackHeld::Bridge | StackHeld::Discs => words::SAYS_INLAY,
+            StackHeld::Strips => words::SAYS_INLAY_ONE_BY_ONE,
+        }
+        .text
+        .to_owned();
         if step.chapter != Chapter::Stacks {
             let in_the_way = self.in_the_way(step);
             let told = in_the_way.map(|it| words::caution(&it, self.unit));
             shown.cautions.extend(told);
+            if held_by == StackHeld::Discs {
+                let no_disc = SlotCaution::Through(ThroughCaution::NoDiscOnPiece);
+                let told = words::caution(&Caution::Slots(set, no_disc), self.unit);
+                shown.cautions.push(told);
+            }
             says = format!("{} {says}", words::SAYS_INLAY_ON_PIECE.text);
         }
-        let Some(own) = self.plan.slot_sets.get(set).and_then(Option::as_ref) else {
+        let Some(own) = own else {
             let field = format!("vessel.slot_sets.{set}.");
             let troubles = self.plan.troubles.iter();
             let of_it = troubles.filter(|it| it.field.starts_with(&field));
@@ -442,7 +454,10 @@ impl Shop<'_> {
             self.glue_of(step, order),
             self.time(words::ROW_OPEN_TIME),
             self.time(words::ROW_CLAMP_TIME),
-            self.time(words::ROW_TURN_TIME),
+            Figure {
+                note: words::through::each_of(own),
+                ..self.time(words::ROW_TURN_TIME)
+            },
         ]);
         let wood = inlay::strip_woods(self.plan, own);
         let strips = shown

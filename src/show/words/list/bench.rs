@@ -127,6 +127,7 @@ list! {
     STEP_INLAY = "step.inlay": "Slot set %1, %2: saw the slots, glue the strips in",
     SAYS_INLAY_UNKNOWN = "says.inlay_unknown": "Do not saw these slots: as the set is now, it cannot be computed. Mend it in Inlay first.",
     SAYS_INLAY = "says.inlay": "This is done at the saw: every slot before the first strip is glued in.",
+    SAYS_INLAY_ONE_BY_ONE = "says.inlay_one_by_one": "This is done at the saw, one slot after the other: each strip is dry before the next slot is sawn.",
     SAYS_INLAY_ON_PIECE = "says.inlay_on_piece": "Turn these rings true as the figures say, then take the piece off the spindle on its block. They lie on the saw’s table: first cut down what of the block stands out farther than they do.",
     STEP_INSIDE_ONE = "step.inside_one": "Turn the inside of ring %1",
     STEP_INSIDE = "step.inside": "Turn the inside of rings %1 to %2",

@@ -71,6 +71,7 @@ list! {
     INLAY_SAFETY_2 = "inlay.safety.2": "Let the stack’s outside rest on the table; a ring that is narrower than the widest hangs clear of it, so a tall fence behind the face keeps the axis level.",
     INLAY_SAFETY_3 = "inlay.safety.3": "These are cuts that do not go through: what the guard and the riving knife need is told by the saw’s manual and the local rules.",
     INLAY_SAFETY_THROUGH_1 = "inlay.safety.through_1": "The slots go through the wall: the blade comes out in the hole. Keep fingers, clamps and shims out of it, and let nothing lie in it.",
+    INLAY_SAFETY_THROUGH_2 = "inlay.safety.through_2": "Over the hole the stack still covers the blade: what the guard and the riving knife need for such a cut is told by the saw’s manual and the local rules.",
     INLAY_SAFETY_THROUGH_STRIPS = "inlay.safety.through_strips": "One slot open at most: saw, glue, let dry, then the next. With two open the stack falls into two pieces at the blade.",
     INLAY_SAFETY_THROUGH_DISCS = "inlay.safety.through_discs": "Between the slots everything hangs on the discs: glue them on all over, without paper, and look at both joints before every cut. What has come loose is not sawn.",
     INLAY_SAFETY_4 = "inlay.safety.4": "Stop the blade before you turn the stack or clear offcuts. Try the set-up on scrap first.",
