@@ -17,6 +17,9 @@ const STEP_DEG: f64 = 0.5;
 /// What is nearer than this to a joint, a segment's middle or a zigzag is meant to be it.
 const SNAP_DEG: f64 = 1.2;
 
+/// A gauge so near to the angle at which a zigzag meets was set to it: it is kept to hundredths.
+const MET_DEG: f64 = 0.02;
+
 /// Woods that strips are begun in where there is only one (our own choice).
 const DARK_STRIPS: &str = "Walnut, black";
 const LIGHT_STRIPS: &str = "Maple, sugar";
@@ -483,6 +486,20 @@ pub fn fit_zigzag(design: &Design, place: usize, is_nearest: bool) -> Design {
     match set_and_plan(design, place) {
         Some((_, _, own)) => with_zigzag(design, place, &own, is_nearest),
         None => design.clone(),
+    }
+}
+
+/// A zigzag whose ends met before its blade was tilted otherwise meets still: its gauge is set
+/// anew. One that did not meet is left.
+pub(super) fn meeting_still(before: &Design, tilted: Design, place: usize) -> Design {
+    let met = is_zigzag(before, place)
+        && set_and_plan(before, place).is_some_and(|(_, set, own)| {
+            (own.zigzag_rad().to_degrees() - set.gauge_deg).abs() < MET_DEG
+        });
+    if met {
+        fit_zigzag(&tilted, place, false)
+    } else {
+        tilted
     }
 }
 

@@ -109,9 +109,13 @@ fn typed_in(design: &Design, key: &str, typed: &str) -> Result<Design, Trouble> 
     }
     let mut changed = design.with_typed(key, typed)?;
     let set = key.strip_prefix("vessel.slot_sets.");
-    if let Some((place, _)) = set.and_then(|rest| rest.split_once('.')) {
+    if let Some((place, name)) = set.and_then(|rest| rest.split_once('.')) {
         let place = place.parse().unwrap_or(usize::MAX);
-        return Ok(inlay::with_partner(design, changed, place));
+        let both = inlay::with_partner(design, changed, place);
+        return Ok(match name {
+            "tilt_deg" => inlay::meeting_still(design, both, place),
+            _ => both,
+        });
     }
     let ring = key.strip_prefix("vessel.rings.");
     if let Some((place, name)) = ring.and_then(|rest| rest.split_once('.')) {

@@ -234,7 +234,9 @@ fn between_mm(
     }
 }
 
-/// The height of the blade at which strips end on the outside at a height above the foot.
+/// The height of the blade at which strips end on the outside at a height above the foot. Where
+/// the stack lies on flats and corners, so that slots are not alike deep, the shallowest ends
+/// there and the others go on farther.
 fn blade_ending_mm(
     plan: &Rings,
     rings: &std::ops::RangeInclusive<usize>,
@@ -249,18 +251,19 @@ fn blade_ending_mm(
         .wall
         .as_ref()
         .filter(|_| end_mm >= least && end_mm <= most);
-    let table_mm = stack.table_mm(slots.first_rad);
-    let bottom_mm = wall.and_then(|wall| {
-        let radius_mm = wall.outside.radius_at(end_mm);
-        slots.first_seen_mm(end_mm - middle_mm, radius_mm, table_mm)
-    });
+    let radius_mm = wall.map(|wall| wall.outside.radius_at(end_mm));
+    let blade_mm = |direction_rad: f64| {
+        let table_mm = stack.table_mm(direction_rad);
+        let bottom_mm = slots.first_seen_mm(end_mm - middle_mm, radius_mm?, table_mm)?;
+        Some(table_mm - bottom_mm)
+    };
+    let all: Option<Vec<f64>> = slots.directions().map(blade_mm).collect();
     let refused = Reason::OutOfRange {
         value: end_mm,
         least,
         most,
     };
-    bottom_mm
-        .map(|bottom_mm| table_mm - bottom_mm)
+    all.and_then(|all| all.into_iter().reduce(f64::max))
         .ok_or(("ends_at_mm", refused))
 }
 
@@ -718,11 +721,17 @@ impl SetPlan {
         ]
     }
 
-    /// Between which heights above the foot the first slot's strip shows outside.
+    /// Between which heights above the foot the strips show outside: those of the shortest, since
+    /// slots in flats and corners are not alike deep.
     pub fn shown_mm(&self) -> Vec<[f64; 2]> {
-        let runs = self.traces(0, false);
-        let ends = |run: &Trace| Some([run.first()?.0, run.last()?.0]);
-        runs.iter().filter_map(ends).collect()
+        let of_slot = |slot: usize| -> Vec<[f64; 2]> {
+            let ends = |run: &Trace| Some([run.first()?.0, run.last()?.0]);
+            self.traces(slot, false).iter().filter_map(ends).collect()
+        };
+        let long_mm = |runs: &Vec<[f64; 2]>| runs.iter().map(|[low, high]| high - low).sum::<f64>();
+        let all = (0..self.cuts.len()).map(of_slot);
+        all.min_by(|one, other| long_mm(one).total_cmp(&long_mm(other)))
+            .unwrap_or_default()
     }
 
     /// Where one slot's strip shows on the finished outside or inside: its two edges by
