@@ -4,7 +4,7 @@
 mod shared;
 
 use proptest::prelude::*;
-use ringwright::design::{Design, MadeOf, example, link};
+use ringwright::design::{Design, MadeOf, SlotSet, StripsShow, example, link};
 use ringwright::edit::variation::{Variation, Variations, WANTED, take};
 use ringwright::edit::{built, start};
 use ringwright::plan::inlay::SetPlan;
@@ -70,10 +70,11 @@ fn any_piece() -> impl Strategy<Value = Design> {
 #[test]
 fn every_variation_can_be_built() {
     let mut runner = proptest::test_runner::TestRunner::new(proptest::test_runner::Config {
-        cases: 60,
+        cases: 200,
         ..Default::default()
     });
     let tried = std::cell::Cell::new(0);
+    let kinds = std::cell::Cell::new([0_u32; 3]);
     let outcome = runner.run(
         &(any_piece(), any::<u32>(), 0.0..=1.0),
         |(design, seed, reach)| {
@@ -113,6 +114,22 @@ fn every_variation_can_be_built() {
                 prop_assert!(varied.order().is_some());
                 let says = words::variation::says(&variation.differs, &its.vessel);
                 prop_assert!(!says.is_empty());
+                let says = says.join("\n");
+                let of_sets = |is_it: fn(&SlotSet) -> bool| its.vessel.slot_sets.iter().any(is_it);
+                let mut seen = kinds.get();
+                for (kind, is_so, word) in [
+                    (0, of_sets(|it| it.tilt_deg != 0.0), "tilted"),
+                    (
+                        1,
+                        of_sets(|it| it.shows == StripsShow::OutsidePartly && !it.is_through()),
+                        "along a part",
+                    ),
+                    (2, of_sets(SlotSet::is_through), "through the wall"),
+                ] {
+                    prop_assert!(!is_so || says.contains(word), "{word} in {says}");
+                    seen[kind] += u32::from(is_so);
+                }
+                kinds.set(seen);
                 looks.push(unrolled(its, (200.0, 100.0), 0.0, Picked::default()));
                 tried.set(tried.get() + 1);
             }
@@ -123,7 +140,14 @@ fn every_variation_can_be_built() {
         },
     );
     outcome.unwrap();
-    assert!(tried.get() > 300, "{}", tried.get());
+    assert!(tried.get() > 1000, "{}", tried.get());
+    // Every way to saw is offered now and then, and told.
+    println!("tilted, partly, through: {:?}", kinds.get());
+    assert!(
+        kinds.get().iter().all(|count| *count > 8),
+        "{:?}",
+        kinds.get()
+    );
 }
 
 /// All nine of a piece as rich as the example, from near to far, and the same again.

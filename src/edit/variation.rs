@@ -6,6 +6,7 @@
 //! as they are.
 
 mod differs;
+mod sawn;
 mod seen;
 mod slotting;
 mod steps;

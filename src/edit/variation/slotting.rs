@@ -100,17 +100,37 @@ pub(super) fn with_slots(design: &Design, made: &[Slotting]) -> Option<Design> {
     Some(with_vessel(design, |vessel| vessel.slot_sets = sets))
 }
 
+/// The set of slots as they are made, changed by so much as the blade needs to find a height: a
+/// gentler angle, or another end of its strips.
 fn mended(rings: &Rings, made: &Slotting) -> Option<SlotSet> {
     // The height that was set was for the slots as they were.
-    let mut set = SlotSet {
+    let set = SlotSet {
         blade_mm: None,
-        ends_at_mm: None,
         ..made.set.clone()
     };
-    if made.ways == Ways::Zigzag {
+    let unended = SlotSet {
+        ends_at_mm: None,
+        ..set.clone()
+    };
+    let ended = (set.ends_at_mm.is_some()).then(|| opened(rings, &set, made.ways));
+    ended
+        .flatten()
+        .or_else(|| opened(rings, &unended, made.ways))
+}
+
+/// A set at the steepest gauge, of its own and gentler ones, at which its blade is easily set.
+fn opened(rings: &Rings, set: &SlotSet, ways: Ways) -> Option<SlotSet> {
+    let mut set = set.clone();
+    let is_sawn = |set: &SlotSet| {
+        plan_set(rings, set).is_ok_and(|own| {
+            // The end of its strips says how high the blade is.
+            own.is_easily_set() && own.blade_mm <= own.window.most_mm()
+        })
+    };
+    if ways == Ways::Zigzag {
         let gauge = plan_set(rings, &set).ok()?.zigzag_rad().to_degrees();
         set.gauge_deg = (gauge * 100.0).round() / 100.0;
-        return plan_set(rings, &set).ok()?.is_easily_set().then_some(set);
+        return is_sawn(&set).then_some(set);
     }
     let wanted = set.gauge_deg;
     GENTLER.iter().find_map(|share| {
@@ -119,7 +139,6 @@ fn mended(rings: &Rings, made: &Slotting) -> Option<SlotSet> {
         } else {
             wanted
         };
-        let is_open = plan_set(rings, &set).is_ok_and(|own| own.is_easily_set());
-        (is_open && (set.gauge_deg > 0.0 || wanted == 0.0)).then(|| set.clone())
+        (is_sawn(&set) && (set.gauge_deg > 0.0 || wanted == 0.0)).then(|| set.clone())
     })
 }

@@ -1,5 +1,6 @@
 //! Steps away from a piece, each drawn by dice.
 
+use super::sawn::sawn_otherwise;
 use super::slotting::{Slotting, Ways, slottings, with_slots};
 use crate::design::{Design, FirstAt, MadeOf, SlotSet, StackRing, Vessel};
 use crate::edit::vessel::{Repeat, repeat, spiral, with_vessel};
@@ -12,13 +13,14 @@ use crate::units::color::Color;
 pub(super) type Step = fn(&Design, &Vessel, &mut Dice, f64) -> Option<Design>;
 
 /// What is changed first, one after the other, so that the sheet shows some of each.
-pub(super) const KINDS: [Step; 10] = [
+pub(super) const KINDS: [Step; 11] = [
     other_slots,
     painted,
     more_slots,
     other_wood,
     other_slots,
     spiraled,
+    sawn_so,
     other_count,
     other_slots,
     swapped,
@@ -101,6 +103,14 @@ fn other_slots(design: &Design, vessel: &Vessel, dice: &mut Dice, reach: f64) ->
     with_slots(design, &made)
 }
 
+/// The slots that there are, sawn otherwise.
+fn sawn_so(design: &Design, vessel: &Vessel, dice: &mut Dice, reach: f64) -> Option<Design> {
+    let mut made = slottings(&vessel.slot_sets);
+    let place = dice.below(made.len() as u32) as usize;
+    sawn_otherwise(vessel, &mut made.get_mut(place)?.set, dice, reach);
+    with_slots(design, &made)
+}
+
 /// Slot counts that are drawn from.
 const COUNTS: [u32; 11] = [3, 4, 5, 6, 8, 9, 10, 12, 16, 18, 24];
 
@@ -129,6 +139,9 @@ fn more_slots(design: &Design, vessel: &Vessel, dice: &mut Dice, reach: f64) -> 
         set.fit_mm = 0.1;
     }
     let ways = *dice.pick(&[Ways::One, Ways::Crossing, Ways::Zigzag])?;
+    if dice.share() < 0.5 * reach {
+        sawn_otherwise(vessel, &mut set, dice, reach);
+    }
     made.push(Slotting { set, ways });
     with_slots(design, &made)
 }

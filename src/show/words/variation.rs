@@ -1,6 +1,6 @@
 //! In what a variation differs from the piece, in words.
 
-use crate::design::{Leans, Vessel};
+use crate::design::{Leans, StackHeld, StripsShow, Vessel};
 use crate::edit::variation::{Differs, Slotting, Ways};
 use crate::plan::bill::ring_numbers;
 use crate::plan::board::Answer;
@@ -75,5 +75,14 @@ fn slots(made: &Slotting, varied: &Vessel) -> String {
         beside => format!("{} times {beside} slots", set.slot_count),
     };
     let ways = format!("{ways}{}", super::inlay::tilted(set.tilt_deg.to_radians()));
-    format!("{count} {ways}, rings {}, {wood}", ring_numbers(&rings))
+    let sawn = match set.held_by {
+        StackHeld::Bridge if set.shows == StripsShow::OutsidePartly => ", along a part of the way",
+        StackHeld::Bridge => "",
+        StackHeld::Strips => ", through the wall one at a time",
+        StackHeld::Discs => ", through the wall on discs",
+    };
+    format!(
+        "{count} {ways}{sawn}, rings {}, {wood}",
+        ring_numbers(&rings)
+    )
 }
