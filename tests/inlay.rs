@@ -780,6 +780,18 @@ fn what_is_offered_opens_the_window_and_a_closed_one_tells_no_blade() {
         if openings.is_empty() {
             unhelped += 1;
         }
+        // What is said to be missing of the wall is enough.
+        let missing_mm = own.window.least_mm.max(0.0) - own.window.most_mm().max(0.0);
+        let thicker = opening::opened(&design, 0, Opening::ThickerWall(missing_mm));
+        let after = ringwright::plan::plan(&thicker);
+        let after = after.stack().and_then(|stack| stack.slot_sets[0].as_ref());
+        if let Some(after) = after.filter(|_| !own.window.leaves_surface) {
+            let room_mm = after.window.room_mm();
+            assert!(
+                room_mm > -0.1,
+                "{seed}: {missing_mm} missing, {room_mm} left with it"
+            );
+        }
         for (at, opening) in openings.iter().enumerate() {
             let changed = opening::take(&design, 0, at);
             let after = ringwright::plan::plan(&changed);

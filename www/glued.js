@@ -2,7 +2,7 @@
 
 import { change } from './change.js';
 import { ask } from './door.js';
-import { makeDrawnField, setPlanned } from './fields.js';
+import { keepFieldsIn, makeDrawnField, setPlanned } from './fields.js';
 import { setFigures } from './figures.js';
 import { onNextAtEnd } from './keypad.js';
 import { byId, make, makeButton, onTap } from './page.js';
@@ -99,6 +99,8 @@ export function showGlued(screen) {
   orderPlaces = screen.order_places;
   byId('glued-order', HTMLElement).hidden = screen.order === '';
   byId('glued-order-says', HTMLElement).textContent = screen.order;
+  byId('glued-how-now', HTMLElement).textContent = screen.of_all_now;
+  keepFieldsIn(byId('glued-how-fields', HTMLElement), screen.of_all);
   setFigures(byId('glued-list', HTMLElement), screen.list, { onUnit: hands.openUnits });
   setRows(screen.rows);
 }

@@ -210,7 +210,7 @@ function showWhole() {
   keepFieldsIn(byId('vessel-fields', HTMLElement), shape);
   keepFieldsIn(byId('stock-fields', HTMLElement), stock);
   setFields(
-    [...shape, ...stock, ...(panel?.entries ?? []), ...(glued?.rows ?? []).flatMap((row) => row.entries)],
+    [...shape, ...stock, ...(panel?.entries ?? []), ...(glued?.of_all ?? []), ...(glued?.rows ?? []).flatMap((row) => row.entries)],
     [...messages, ...(glued?.messages ?? [])]);
   if (!drag) {
     byId('section', HTMLElement).style.setProperty('--room', `${place.room}px`);

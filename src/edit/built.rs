@@ -1,6 +1,8 @@
 //! What a hand does to rings that are glued already, and to the curve in them.
 
-use crate::design::field::most_of;
+use crate::design::field::{Field, Kind, most_of};
+use crate::design::kind::of;
+use crate::design::trouble::Trouble;
 use crate::design::{Across, Design, MadeOf, Measured, OutlineIs, StackRing, Vessel};
 use crate::edit::outline::{can_be_own, with_own_outline};
 use crate::edit::vessel::move_point;
@@ -8,6 +10,7 @@ use crate::plan::built::Reorder;
 use crate::plan::measured::room_of;
 use crate::plan::{Plan, plan};
 use crate::trade::room::Stack;
+use crate::units::kept::Kept as _;
 use crate::units::length::round;
 
 /// Takes the nearest curve that fits in the glued rings, where the wanted one does not.
@@ -274,14 +277,31 @@ pub fn add_glued(design: &Design) -> Design {
     changed
 }
 
-/// The design without a vessel, where it has a lone glued ring that was begun and not touched
-/// since: nothing of it was measured.
+/// The design without its lone glued ring, where that was begun and no size of it was measured
+/// since; whatever was said of how rings are measured.
 pub fn before_measured(design: &Design) -> Option<Design> {
+    let [lone] = &design.vessel.as_ref()?.rings[..] else {
+        return None;
+    };
     let blank = Design {
         vessel: None,
         ..design.clone()
     };
-    (*design == add_glued(&blank)).then_some(blank)
+    let mut begun = add_glued(&blank);
+    measure_like(&mut begun, lone);
+    (*design == begun).then_some(blank)
+}
+
+/// Every glued ring was measured like this one, and is of as many segments.
+pub fn measure_like(design: &mut Design, like: &StackRing) {
+    let Some(how) = &like.measured else { return };
+    for ring in design.vessel.iter_mut().flat_map(|it| &mut it.rings) {
+        if let Some(own) = &mut ring.measured {
+            own.outside_across = how.outside_across;
+            own.inside_across = how.inside_across;
+            ring.segment_count = like.segment_count;
+        }
+    }
 }
 
 /// Says of a ring that it is glued, or that it is planned only.
@@ -302,23 +322,59 @@ pub fn set_glued(design: &Design, place: usize, is_glued: bool) -> Design {
     changed
 }
 
-/// Every glued ring was measured like this one.
-pub fn measure_alike(design: &Design, place: usize) -> Design {
+/// How the glued rings were measured and of how many segments they are, said of all at once:
+/// not kept, for each ring keeps its own.
+pub const OF_ALL: &[Field] = &[
+    of_all(
+        "vessel.glued.outside_across",
+        "Outside was measured",
+        Kind::Choice(Across::WORDS),
+    ),
+    of_all(
+        "vessel.glued.inside_across",
+        "Inside was measured",
+        Kind::Choice(Across::WORDS),
+    ),
+    of_all(
+        "vessel.glued.segment_count",
+        "Segments in each",
+        Kind::Count {
+            least: 3,
+            most: 360,
+        },
+    ),
+];
+
+const fn of_all(key: &'static str, label: &'static str, kind: Kind) -> Field {
+    Field {
+        key,
+        label,
+        ..of(kind)
+    }
+}
+
+/// Says one of [`OF_ALL`] of every glued ring.
+///
+/// # Errors
+/// As [`Field::read`].
+pub fn type_in_all(design: &Design, field: &Field, typed: &str) -> Result<Design, Trouble> {
+    let read = field.read(typed, design.unit);
+    let value = read.map_err(|reason| Trouble::at(field.key, reason))?;
     let mut changed = design.clone();
-    let Some(vessel) = &mut changed.vessel else {
-        return changed;
-    };
-    let like = vessel.rings.get(place).cloned();
-    if let Some((like, across)) = like.and_then(|it| it.measured.clone().map(|own| (it, own))) {
-        for ring in &mut vessel.rings {
-            if let Some(own) = &mut ring.measured {
-                own.outside_across = across.outside_across;
-                own.inside_across = across.inside_across;
-                ring.segment_count = like.segment_count;
-            }
+    let rings = changed.vessel.iter_mut().flat_map(|it| &mut it.rings);
+    for ring in rings {
+        let Some(own) = &mut ring.measured else {
+            continue;
+        };
+        let name = field.key.rsplit('.').next();
+        match (name, Across::read(&value), u32::read(&value)) {
+            (Some("outside_across"), Some(across), _) => own.outside_across = across,
+            (Some("inside_across"), Some(across), _) => own.inside_across = across,
+            (_, _, Some(count)) => ring.segment_count = count,
+            _ => {}
         }
     }
-    changed
+    Ok(changed)
 }
 
 /// A ring measured without a hole is a disc; one with a hole is not.

@@ -91,6 +91,9 @@ fn typed_in(design: &Design, key: &str, typed: &str) -> Result<Design, Trouble> 
         return vessel::type_point(design, place.unwrap_or(0), field, typed)
             .map_err(|reason| Trouble::at(key.to_owned(), reason));
     }
+    if let Some(field) = built::OF_ALL.iter().find(|field| field.key == key) {
+        return built::type_in_all(design, field, typed);
+    }
     let own = [key::FOOT_WALL, key::RIM_WALL, key::FLOOR];
     if let Some(field) = SCALED.iter().find(|field| field.key == key) {
         let value = field

@@ -167,15 +167,24 @@ impl Search<'_> {
             .filter(|opening| self.is_sound(*opening))
             .collect();
         let mut all = if single.is_empty() {
-            self.together(2)
-                .or_else(|| self.bearing_one_ring().together(1))
-                .into_iter()
-                .collect()
+            self.all_together()
         } else {
             single
         };
         all.extend(self.held_otherwise());
         all
+    }
+
+    /// Where no single change helps: several together, as little as there is.
+    fn all_together(&self) -> Vec<Opening> {
+        let whole = [self.set.shows, StripsShow::OutsideOnly];
+        let through_two = self.together(2, &whole);
+        if through_two.is_some() {
+            return through_two.into_iter().collect();
+        }
+        let one_ring = self.bearing_one_ring().together(1, &whole);
+        let partly = self.together(2, &[StripsShow::OutsidePartly]);
+        one_ring.into_iter().chain(partly).collect()
     }
 
     /// What else could hold the stack, with the set as it is.
@@ -234,10 +243,9 @@ impl Search<'_> {
     }
 
     /// Rings, angle and where the strips show, changed together as little as helps.
-    fn together(&self, fewest: usize) -> Option<Opening> {
+    fn together(&self, fewest: usize, shown: &[StripsShow]) -> Option<Opening> {
         let own_deg = self.set.gauge_deg;
-        let own_and_outside = [self.set.shows, StripsShow::OutsideOnly];
-        let changes = own_and_outside.into_iter().flat_map(|shows| {
+        let changes = shown.iter().copied().flat_map(|shows| {
             GENTLER.into_iter().flat_map(move |share| {
                 let gauge_deg = neat_gauge_deg(own_deg * share);
                 self.spans(fewest)

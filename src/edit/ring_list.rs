@@ -5,7 +5,7 @@
 use crate::design::Design;
 use crate::design::field::{self, most_of};
 use crate::design::trouble::{Reason, Trouble};
-use crate::edit::built::{add_glued, before_measured, fit_hole};
+use crate::edit::built::{add_glued, before_measured, fit_hole, measure_like};
 use crate::trade::ring::RingError;
 use crate::units::length::Unit;
 
@@ -26,6 +26,8 @@ struct Sizes {
 /// Names the ring and the number that cannot be read or taken.
 pub fn add_rings(design: &Design, typed: &str) -> Result<Design, Trouble> {
     let blank = before_measured(design).filter(|_| !typed.trim().is_empty());
+    let vessel = design.vessel.as_ref().filter(|_| blank.is_some());
+    let begun = vessel.and_then(|it| it.rings.first());
     let design = blank.as_ref().unwrap_or(design);
     let below = design.vessel.as_ref().map_or(0, |it| it.rings.len());
     let rings = read(typed, below, design.unit)?;
@@ -34,7 +36,7 @@ pub fn add_rings(design: &Design, typed: &str) -> Result<Design, Trouble> {
         return Err(Trouble::at(key(most, 0), Reason::TooManyRings(most)));
     }
     let mut changed = design.clone();
-    for sizes in rings {
+    for sizes in &rings {
         changed = add_glued(&changed);
         let place = changed.vessel.as_ref().map_or(0, |it| it.rings.len());
         let Some(place) = place.checked_sub(1) else {
@@ -50,6 +52,9 @@ pub fn add_rings(design: &Design, typed: &str) -> Result<Design, Trouble> {
             measured.height_mm = sizes.height_mm.or(measured.height_mm);
         }
         fit_hole(&mut changed, place);
+    }
+    if let Some(begun) = begun {
+        measure_like(&mut changed, begun);
     }
     Ok(changed)
 }
@@ -166,6 +171,8 @@ fn numbers(text: &str) -> Vec<String> {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::design::Across;
+    use crate::edit::type_in;
     use crate::units::length::NotALength;
 
     /// What was measured of each ring, in the unit typed in.
@@ -204,6 +211,18 @@ mod tests {
             [Some(127.0), Some(254.0)]
         );
         assert_eq!(add_rings(&begun, " ").unwrap(), begun);
+        // How it was measured is said before anything is: the rings of the list were so too.
+        let said = type_in(&begun, "vessel.glued.inside_across", "corners").unwrap();
+        let said = type_in(&said, "vessel.glued.segment_count", "16").unwrap();
+        let taken = add_rings(&said, "5 3, 10 4").unwrap();
+        assert_eq!(outsides(&taken), [Some(127.0), Some(254.0)]);
+        for ring in &taken.vessel.as_ref().unwrap().rings {
+            let own = ring.measured.as_ref().unwrap();
+            let how = (own.outside_across, own.inside_across, ring.segment_count);
+            assert_eq!(how, (Across::Flats, Across::Corners, 16));
+        }
+        let strange = type_in(&taken, "vessel.glued.inside_across", "edges").unwrap_err();
+        assert_eq!(strange.field, "vessel.glued.inside_across");
         let mut measured = begun;
         measured.vessel.as_mut().unwrap().rings[0]
             .measured

@@ -103,7 +103,6 @@ changes! { |design|
     "add_glued" {} => built::add_glued(design),
     "glued" { ring: usize } => built::set_glued(design, ring, true),
     "planned" { ring: usize } => built::set_glued(design, ring, false),
-    "alike" { ring: usize } => built::measure_alike(design, ring),
     "swap" { ring: usize, other: usize } => built::reorder(design, Reorder::Swap(ring, other)),
     "turn_over" { ring: usize } => built::reorder(design, Reorder::Turn(ring)),
     "take_nearest" {} => built::take_nearest(design),

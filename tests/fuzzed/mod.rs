@@ -286,7 +286,11 @@ fn glued(bytes: &[u8]) -> usize {
             0 => edit::built::take_nearest(&design),
             1 => edit::built::draw_in_rings(&design),
             2 => edit::built::reorder(&design, Reorder::Turn(hand.place())),
-            _ => edit::built::measure_alike(&design, hand.place()),
+            _ => {
+                let field = hand.one_of(edit::built::OF_ALL);
+                let typed = *hand.one_of(&["corners", "flats", "7", "round", "2"]);
+                edit::type_in(&design, field.key, typed).unwrap_or(design)
+            }
         };
     }
     if hand.is_one_in(OFTEN) {

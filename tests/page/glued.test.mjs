@@ -324,6 +324,24 @@ test('seven glued rings get a base and crossing strips, and go to paper, without
   assert.ok(taps <= 9, `${taps} taps beside the keys`);
 }));
 
+test('how rings were measured is said of all at once, before or after they are typed', () => visit(PHONE, async (page) => {
+  await page.locator('#ways [data-way="glued"]').tap();
+  const now = page.locator('#glued-how-now');
+  assert.equal(await now.innerText(), 'flat to flat; 12 segments each');
+  await page.locator('#glued-how > summary').tap();
+  await field(page, 'vessel.glued.outside_across').selectOption('corners');
+  await enter(page, 'vessel.glued.segment_count', '2');
+  assert.match(await page.innerText('#glued-how-fields'), /2 cannot be made\. It takes 3 to 360/);
+  await enter(page, 'vessel.glued.segment_count', '16');
+  await openFold(page, 'glued-many');
+  await page.fill('#glued-many-entry', '127 76, 165 101');
+  await page.tap('#glued-many button[type=submit]');
+  assert.equal(await page.locator('#glued-rows li').count(), 2, 'nothing was measured of the first');
+  assert.equal(await now.innerText(), 'outside corner to corner, inside flat to flat; 16 segments each');
+  await field(page, 'vessel.glued.outside_across').selectOption('round');
+  await page.locator('#undo[aria-label*="how rings were measured"]').waitFor();
+}));
+
 test('a lone ring on a phone is touched between the points of its curve', () => visit(PHONE, async (page) => {
   await openVessel(page);
   await page.tap('#starts [data-way=glued]');

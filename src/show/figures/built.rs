@@ -1,9 +1,9 @@
 //! What the Vessel place says of rings that are glued already.
 
 use super::{Entry, Figure, Message, entry, figure, noted};
-use crate::design::field;
-use crate::design::{BaseSet, OutlineIs};
-use crate::edit::built::before_measured;
+use crate::design::field::{self, Field};
+use crate::design::{BaseSet, Design, OutlineIs, Vessel};
+use crate::edit::built::{OF_ALL, before_measured};
 use crate::plan::Plan;
 use crate::plan::built::{Better, Built, Reorder, better_order};
 use crate::plan::floor::{floor_mm, takes_base};
@@ -42,6 +42,10 @@ pub struct GluedRow {
 pub struct GluedScreen {
     /// The rings, from the foot up.
     pub rows: Vec<GluedRow>,
+    /// How all were measured, and of how many segments they are: where they differ, the lowest.
+    pub of_all: Vec<Entry>,
+    /// The same in a few words.
+    pub of_all_now: String,
     /// Whether the curve fits, in a sentence or two.
     pub says: String,
     /// A better order; empty without one.
@@ -95,6 +99,8 @@ pub fn glued(plan: &Plan, is_offered: bool, in_hand: Option<usize>) -> Option<Gl
         .flatten();
     Some(GluedScreen {
         rows,
+        of_all: of_all(&plan.design, &stack.vessel),
+        of_all_now: words::built_measured(&stack.vessel),
         says: says(stack, built),
         base: if needs_base(stack, built) {
             words::filled(words::BUILT_BASE, &[&(base_ring + 1).to_string()])
@@ -132,6 +138,22 @@ pub fn glued(plan: &Plan, is_offered: bool, in_hand: Option<usize>) -> Option<Gl
             .map(|it| words::trouble(it, unit))
             .collect(),
     })
+}
+
+/// The fields in which something is said of all glued rings at once.
+fn of_all(design: &Design, vessel: &Vessel) -> Vec<Entry> {
+    let lowest = vessel.rings.iter().find_map(|ring| {
+        let own = ring.measured.as_ref()?;
+        let outside = own.outside_across.word().to_owned();
+        let inside = own.inside_across.word().to_owned();
+        Some([outside, inside, ring.segment_count.to_string()])
+    });
+    let fields = OF_ALL.iter().zip(lowest.into_iter().flatten());
+    let entry = |(field, text): (&'static Field, String)| Entry {
+        text,
+        ..entry(design, &serde_json::Value::Null, field, field.key)
+    };
+    fields.map(entry).collect()
 }
 
 /// The fields of a glued ring beside those of its row.

@@ -98,14 +98,14 @@ pub fn help(plan: &StackPlan, picked: usize) -> Help {
         };
     }
     let own = plan.slot_sets.get(picked).and_then(Option::as_ref);
-    let Some(caution) = own.and_then(sawing::window_caution) else {
+    let Some((own, caution)) = own.and_then(|own| Some((own, sawing::window_caution(own)?))) else {
         return Help::default();
     };
     let (_, mut no_height, _) = words::inlay::caution(&caution, unit);
     let openings = openings(&plan.design, picked);
     if openings.is_empty() {
         no_height += " ";
-        no_height += words::INLAY_NO_OPENING.text;
+        no_height += &words::inlay::no_opening(own, unit);
     }
     Help {
         no_height,

@@ -262,10 +262,7 @@ fn ring_acts(
             let swap = json!({ "kind": "swap", "ring": place, "other": other });
             act(label, swap).then(Thing::Ring(other))
         };
-        let mut acts = vec![
-            act(words::BUILT_ALIKE, by("alike")),
-            act(words::BUILT_TURN_OVER, by("turn_over")),
-        ];
+        let mut acts = vec![act(words::BUILT_TURN_OVER, by("turn_over"))];
         if place + 1 < stack.rings.len() {
             acts.push(to(words::BUILT_UP, place + 1));
         }

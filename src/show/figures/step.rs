@@ -120,6 +120,16 @@ fn in_vessel(one: &Vessel, other: &Vessel) -> Option<String> {
     if !are_as_many || slot_fields_apart(one, other) > 1 {
         return Some(words::DID_SLOTS.text.to_owned());
     }
+    let how = |ring: &StackRing| {
+        let own = ring.measured.as_ref()?;
+        Some((own.outside_across, own.inside_across, ring.segment_count))
+    };
+    let again = pairs
+        .clone()
+        .filter(|(_, (one, other))| how(one).zip(how(other)).is_some_and(|(a, b)| a != b));
+    if again.count() > 1 {
+        return Some(words::DID_MEASURED.text.to_owned());
+    }
     let changed = pairs.by_ref().filter(|(_, (one, other))| one != other);
     if changed.count() > 1 {
         return Some(words::DID_RINGS.text.to_owned());

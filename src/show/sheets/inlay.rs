@@ -223,15 +223,13 @@ fn to_look_at(
             at.y = paragraph(sheet, at, &text, width_mm, Tone::Caution) + 1.0;
         }
     }
-    if plan.slot_sets[place]
-        .as_ref()
-        .is_some_and(|own| !own.is_open())
-    {
+    let own = plan.slot_sets[place].as_ref();
+    if let Some(own) = own.filter(|own| !own.is_open()) {
         let all = openings(design, place);
         let all = all.iter().map(|it| words::inlay::opening(*it, design.unit));
         let mut told: Vec<String> = all.map(|it| format!("– {it}")).collect();
         if told.is_empty() {
-            told.push(words::INLAY_NO_OPENING.text.to_owned());
+            told.push(words::inlay::no_opening(own, design.unit));
         } else {
             told.insert(0, words::by_key("inlay.openings").to_owned());
         }

@@ -1,5 +1,6 @@
 //! What glued rings leave room for.
 
+use crate::design::{Across, StackRing, Vessel};
 use crate::plan::built::{Better, Reorder};
 use crate::plan::caution::TIGHT_RING_MM;
 use crate::trade::room::{Side, Tightest};
@@ -16,6 +17,33 @@ pub fn built_fits(tightest: &Tightest, unit: Unit) -> String {
     } else {
         format!("It fits, with {left} to spare {at}.")
     }
+}
+
+/// How all glued rings were measured, and of how many segments they are.
+pub fn built_measured(vessel: &Vessel) -> String {
+    let how = |ring: &StackRing| {
+        let own = ring.measured.as_ref()?;
+        Some((own.outside_across, own.inside_across, ring.segment_count))
+    };
+    let mut all = vessel.rings.iter().filter_map(how);
+    let Some(first) = all.next() else {
+        return String::new();
+    };
+    if all.any(|it| it != first) {
+        return "not all alike: touch a ring for its own".to_owned();
+    }
+    let (outside, inside, count) = first;
+    let said = |across: Across| match across {
+        Across::Flats => "flat to flat",
+        Across::Corners => "corner to corner",
+        Across::Round => "where it is turned round",
+    };
+    let across = if outside == inside {
+        said(outside).to_owned()
+    } else {
+        format!("outside {}, inside {}", said(outside), said(inside))
+    };
+    format!("{across}; {count} segments each")
 }
 
 /// What is to spare, never told as more; or what is missing, never told as less.

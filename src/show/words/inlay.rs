@@ -288,10 +288,10 @@ pub fn opening(opening: Opening, unit: Unit) -> String {
         }
         Opening::OtherRings(low, high) => format!("Slot {}.", rings(low, high)),
         Opening::Together(low, high, gauge_deg, shows) => {
-            let outside = if shows == StripsShow::OutsideOnly {
-                ", the strips outside only"
-            } else {
-                ""
+            let outside = match shows {
+                StripsShow::OutsideOnly => ", the strips outside only",
+                StripsShow::OutsidePartly => ", the strips outside, a part of the way",
+                StripsShow::InsideToo => "",
             };
             format!(
                 "Slot {} with the gauge at {}°{outside}.",
@@ -302,6 +302,18 @@ pub fn opening(opening: Opening, unit: Unit) -> String {
         Opening::OutsideOnly => "Let the strips show outside only.".to_owned(),
         Opening::TurnedRound => "Turn the stack round before you slot it.".to_owned(),
     }
+}
+
+/// What is said where no change of a set helps: about how much the wall leans too far.
+pub fn no_opening(own: &SetPlan, unit: Unit) -> String {
+    let missing_mm = own.window.least_mm.max(0.0) - own.window.most_mm().max(0.0);
+    if own.window.leaves_surface || missing_mm < unit.snap_step_mm() {
+        return "No single change helps: this wall leans too much for slots. In Vessel, draw it steeper through two rings, or keep it thicker.".to_owned();
+    }
+    format!(
+        "No single change helps: across these rings the wall leans about {} too much for slots. In Vessel, draw it that much steeper through two rings, or keep it that much thicker.",
+        length(missing_mm, unit)
+    )
 }
 
 fn rings(low: usize, high: usize) -> String {

@@ -10,6 +10,7 @@ list! {
     DID_BEGIN = "did.begin": "a shape begun",
     DID_NO_VESSEL = "did.no_vessel": "no vessel",
     DID_RINGS = "did.rings": "several rings",
+    DID_MEASURED = "did.measured": "how rings were measured",
     DID_CURVE = "did.curve": "the curve",
     DID_SLOTS = "did.slots": "a set of slots",
     DID_OWN_WOODS = "did.own_woods": "own figures of a wood",

@@ -23,7 +23,6 @@ list! {
     INLAY_PART = "inlay.part": "Part of the way round.",
     INLAY_SHEET = "inlay.sheet": "Slots and strips",
     INLAY_NONE_SAWN = "inlay.none_sawn": "As the curve stands, no blade height works through any two of these rings: the wall leans too much, or too little wood is left. Draw it steeper through two rings in Vessel, or keep it thicker.",
-    INLAY_NO_OPENING = "inlay.no_opening": "No single change helps: this wall leans too much for slots. In Vessel, draw it steeper through two rings, or keep it thicker.",
     INLAY_INDEX = "inlay.index": "Index strip, true to scale: wrap it round the stack",
     INLAY_STRIP_ROUND = "inlay.strip.round": "For a stack turned to %1 at its widest ring: %2 round from the front to the front. If yours is wider, turn it until the strip meets.",
     INLAY_STRIP_JOINTS = "inlay.strip.joints": "Every mark stands at a joint of ring %1: look that it does. Where the stack is narrower, the strip laps over its start: go by these joints instead.",
