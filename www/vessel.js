@@ -18,6 +18,7 @@ import { woodFormFor } from './wood_list.js';
 import { word } from './words.js';
 import { design, goToPlace, isGuest, record, takeGuest } from './work.js';
 
+/** @typedef {import('./ringwright.js').Swatch} Swatch */
 /** @typedef {import('./ringwright.js').VesselPlace} VesselPlace */
 /** @typedef {import('./ringwright.js').Handle} Handle */
 /** @typedef {import('./ringwright.js').Mark} Mark */
@@ -200,7 +201,9 @@ function showWhole() {
   setFigures(byId('total-list', HTMLElement), place.screen.totals);
   setSwatches(place);
   if (!drag) setThings(place.screen.things, picked.thing);
-  showPanel(picked.isOpen && !drag ? panel : null, place.from_above);
+  const open = picked.isOpen && !drag ? panel : null;
+  showPanel(open, place.from_above);
+  setPatterns(open?.is_painted ?? false);
   setRows(place);
   showGuest(place.screen.in_short);
   showGlued(place.screen.glued ?? null);
@@ -252,19 +255,35 @@ function setSwatches(place) {
   const removing = swatches[picked.wood]?.remove ?? '';
   byId('wood-remove', HTMLButtonElement).hidden = removing === '';
   byId('wood-remove', HTMLButtonElement).textContent = removing;
-  byId('swatches', HTMLElement).replaceChildren(...swatches.map((each) => {
-    const sample = make('span', { className: 'sample' });
-    sample.style.backgroundColor = each.color;
-    const button = make('button', { className: 'swatch' }, sample,
-      make('span', { className: 'about' }, make('strong', { text: each.name }), make('span', { className: 'quiet', text: each.note })));
-    button.type = 'button';
-    button.setAttribute('aria-pressed', String(each.place === picked.wood));
-    button.addEventListener('click', () => {
-      picked.wood = each.place;
-      showVessel();
-    });
-    return button;
-  }));
+  const note = (/** @type {Swatch} */ each) => [make('span', { className: 'quiet', text: each.note })];
+  byId('swatches', HTMLElement).replaceChildren(...swatches.map((each) => swatchButton(each, note(each))));
+  byId('panel-swatches', HTMLElement).replaceChildren(...swatches.map((each) => swatchButton(each, [])));
+}
+
+/**
+ * @param {Swatch} each
+ * @param {HTMLElement[]} notes
+ */
+function swatchButton(each, notes) {
+  const sample = make('span', { className: 'sample' });
+  sample.style.backgroundColor = each.color;
+  const button = make('button', { className: 'swatch' }, sample,
+    make('span', { className: 'about' }, make('strong', { text: each.name }), ...notes));
+  button.type = 'button';
+  button.setAttribute('aria-pressed', String(each.place === picked.wood));
+  button.addEventListener('click', () => {
+    picked.wood = each.place;
+    showVessel();
+  });
+  return button;
+}
+
+/** What lays a wood round a ring stands with the ring while that is open, else with the woods. @param {boolean} isWithRing */
+function setPatterns(isWithRing) {
+  byId('panel-woods', HTMLElement).hidden = !isWithRing;
+  const home = byId(isWithRing ? 'panel-woods' : 'wood-side', HTMLElement);
+  const patterns = byId('patterns', HTMLElement);
+  if (patterns.parentElement !== home) home.append(patterns);
 }
 
 /** @param {Handle[]} points */

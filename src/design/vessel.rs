@@ -434,6 +434,15 @@ impl StackRing {
 }
 
 impl Vessel {
+    /// Of how many segments each ring is, where all that are sawn are alike.
+    pub fn common_segment_count(&self) -> Option<u32> {
+        let rings = self.rings.iter();
+        let mut sawn = rings.filter(|ring| ring.made_of == MadeOf::Segments);
+        let first = sawn.next()?.segment_count;
+        sawn.all(|ring| ring.segment_count == first)
+            .then_some(first)
+    }
+
     /// The outside curve; nothing when its points make none.
     pub fn curve(&self) -> Option<Curve> {
         let points: Vec<Point> = self

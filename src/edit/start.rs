@@ -272,7 +272,7 @@ pub fn divide(design: &Design) -> Design {
         to_fill -= ring.height_mm;
         rings.push(ring);
     }
-    let count = common_count(&design, &curve, &rings);
+    let count = common_count(&design, &curve, &rings, &vessel.rings);
     let mut bottom = 0.0;
     for (place, ring) in rings.iter_mut().enumerate() {
         if !ring.is_pinned && !ring.is_glued() {
@@ -392,7 +392,9 @@ fn shared_height_mm(design: &Design, height: f64, to_fill: f64, stock: &[f64]) -
 /// come to quarters (our own choice, no published source); 6 where all are too short.
 const COUNTS: [u32; 6] = [24, 20, 16, 12, 8, 6];
 
-fn common_count(design: &Design, curve: &Curve, rings: &[StackRing]) -> u32 {
+/// The count for all rings: the turner's own where its segments are long enough, else one of
+/// [`COUNTS`].
+fn common_count(design: &Design, curve: &Curve, rings: &[StackRing], old: &[StackRing]) -> u32 {
     let mut bottom = 0.0;
     let mut smallest = f64::MAX;
     for ring in rings {
@@ -402,13 +404,30 @@ fn common_count(design: &Design, curve: &Curve, rings: &[StackRing]) -> u32 {
         }
         bottom += ring.height_mm;
     }
+    let own = own_count(design, old);
     if smallest >= f64::MAX {
-        return 12;
+        return own.unwrap_or(12);
     }
     let apothem = smallest + design.allowance.outside_mm;
     let is_long_enough =
         |count: &u32| 2.0 * apothem * half_angle_rad(*count).tan() >= design.shop.least_segment_mm;
-    COUNTS.into_iter().find(is_long_enough).unwrap_or(6)
+    let mut counts = own.into_iter().chain(COUNTS);
+    counts.find(is_long_enough).unwrap_or(6)
+}
+
+/// A count that the turner chose: that of all rings which are divided anew, where the page
+/// would not have chosen it, or what was entered in Ring.
+fn own_count(design: &Design, old: &[StackRing]) -> Option<u32> {
+    let is_kept = |ring: &StackRing| ring.is_pinned || ring.is_glued();
+    let divided = old
+        .iter()
+        .filter(|ring| ring.made_of == MadeOf::Segments && !is_kept(ring));
+    let mut counts = divided.map(|ring| ring.segment_count);
+    let shared = counts.next().filter(|first| counts.all(|it| it == *first));
+    let of_ring = design.ring.segment_count;
+    shared
+        .filter(|count| !COUNTS.contains(count))
+        .or_else(|| (of_ring != Design::default().ring.segment_count).then_some(of_ring))
 }
 
 #[cfg(test)]
@@ -531,6 +550,27 @@ mod tests {
             }
         }
         assert_eq!(found, COUNTS.into_iter().collect());
+    }
+
+    #[test]
+    fn the_turners_own_count_is_kept_where_its_segments_are_long_enough() {
+        let counts = |design: &Design| -> Vec<u32> {
+            let rings = design.vessel.iter().flat_map(|it| &it.rings);
+            let sawn = rings.filter(|ring| ring.made_of == MadeOf::Segments);
+            sawn.map(|ring| ring.segment_count).collect()
+        };
+        let mut design = Design::default();
+        design.ring.segment_count = 14;
+        let begun = begin(&design, "bowl", 254.0, 100.0);
+        assert!(counts(&begun).iter().all(|it| *it == 14));
+        let small = begin(&design, "bowl", 80.0, 32.0);
+        assert!(counts(&small).iter().all(|it| COUNTS.contains(it)));
+        // Chosen ring by ring, and divided anew.
+        let mut chosen = begin(&Design::default(), "bowl", 254.0, 100.0);
+        for ring in &mut chosen.vessel.as_mut().unwrap().rings {
+            ring.segment_count = 10;
+        }
+        assert!(counts(&divide(&chosen)).iter().all(|it| *it == 10));
     }
 
     #[test]

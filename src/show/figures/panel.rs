@@ -33,6 +33,8 @@ pub struct Panel {
     pub title: String,
     /// A line about it; may be empty.
     pub says: String,
+    /// Whether it is a ring round which woods are repeated.
+    pub is_painted: bool,
     /// What to look at before it is cut.
     pub cautions: Vec<Message>,
     /// What the hands need first.
@@ -168,6 +170,7 @@ fn of_ring(plan: &Plan, stack: &StackPlan, place: usize, wood: usize) -> Option<
     }
     Some(Panel {
         title: words::filled(words::THING_RING, &[&(place + 1).to_string()]),
+        is_painted: planned.made == Made::Segments && ring.striped().is_none(),
         saw: if is_sawn {
             super::saw(&plan.design, &alone)
         } else {

@@ -79,7 +79,7 @@ fn in_vessel(one: &Vessel, other: &Vessel) -> Option<String> {
         };
     }
     if one.rings.len() != other.rings.len() {
-        return Some(words::step_ring_count(one.rings.len(), other.rings.len()));
+        return Some(words::step_ring_count(one, other));
     }
     let mut pairs = one.rings.iter().zip(&other.rings).enumerate();
     let painted = pairs
@@ -129,6 +129,11 @@ fn in_vessel(one: &Vessel, other: &Vessel) -> Option<String> {
         .filter(|(_, (one, other))| how(one).zip(how(other)).is_some_and(|(a, b)| a != b));
     if again.count() > 1 {
         return Some(words::DID_MEASURED.text.to_owned());
+    }
+    if let [Some(one), Some(other)] = [one, other].map(Vessel::common_segment_count)
+        && one != other
+    {
+        return Some(words::segments_each(other));
     }
     let changed = pairs.by_ref().filter(|(_, (one, other))| one != other);
     if changed.count() > 1 {

@@ -43,7 +43,7 @@ pub fn built_measured(vessel: &Vessel) -> String {
     } else {
         format!("outside {}, inside {}", said(outside), said(inside))
     };
-    format!("{across}; {count} segments each")
+    format!("{across}; {}", super::segments_each(count))
 }
 
 /// What is to spare, never told as more; or what is missing, never told as less.

@@ -24,7 +24,7 @@ pub use plain::*;
 pub use trouble::trouble;
 
 use crate::design::trouble::Trouble;
-use crate::design::{Design, StackRing};
+use crate::design::{Design, StackRing, Vessel};
 use crate::plan::bill::WoodUse;
 use crate::plan::bill::{Cut, Part, Piece, ring_numbers};
 use crate::plan::rings::{Made, RingInStack};
@@ -333,9 +333,26 @@ pub fn step_removed(wood: &str) -> String {
 }
 
 /// Another count of rings.
-pub fn step_ring_count(before: usize, after: usize) -> String {
-    let rings = if after == 1 { "ring" } else { "rings" };
-    format!("{after} {rings} instead of {before}")
+pub fn step_ring_count(before: &Vessel, after: &Vessel) -> String {
+    let rings = if after.rings.len() == 1 {
+        "ring"
+    } else {
+        "rings"
+    };
+    let said = format!(
+        "{} {rings} instead of {}",
+        after.rings.len(),
+        before.rings.len()
+    );
+    match (before.common_segment_count(), after.common_segment_count()) {
+        (Some(one), Some(other)) if one != other => format!("{said}, {}", segments_each(other)),
+        _ => said,
+    }
+}
+
+/// How many segments each ring has.
+pub fn segments_each(count: u32) -> String {
+    format!("{count} segments each")
 }
 
 /// Rings that were painted, and rings that were turned: their joints stand elsewhere now.
