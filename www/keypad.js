@@ -103,7 +103,8 @@ function openKeypad(field, label, kind) {
   pad.hidden = false;
   document.body.classList.add('keypad-open');
   // The pad must not cover the field that it types into: the page's scroll padding leaves it room.
-  if (isCovered(field, pad)) field.scrollIntoView({ block: 'nearest' });
+  // What stands beside it in full view stays where it is, with the figures above.
+  if (!isSeen(field)) field.scrollIntoView({ block: 'nearest' });
 }
 
 /**
@@ -135,7 +136,7 @@ function nextOf(field, way) {
     if (way > 0 && list.contains(field) && !(next && list.contains(next))) return end;
   }
   if (!(next instanceof HTMLInputElement)) return null;
-  return { label: word('keypad.next'), act: () => next.focus() };
+  return { label: word('keypad.next'), act: () => next.focus({ preventScroll: true }) };
 }
 
 /** @param {HTMLInputElement} field */
@@ -160,13 +161,10 @@ export function goOn(field) {
   return true;
 }
 
-/**
- * @param {HTMLElement} field
- * @param {HTMLElement} pad
- */
-function isCovered(field, pad) {
-  const [a, b] = [field.getBoundingClientRect(), pad.getBoundingClientRect()];
-  return a.bottom > b.top && a.right > b.left;
+/** Whether nothing lies over the field at its upper and lower edge. @param {HTMLInputElement} field */
+function isSeen(field) {
+  const { left, right, top, bottom } = field.getBoundingClientRect();
+  return [top + 1, bottom - 1].every((y) => document.elementFromPoint((left + right) / 2, y) === field);
 }
 
 /**

@@ -1,6 +1,7 @@
 //! The plies that close the foot of a shape that is begun, and that go along with its lowest
 //! ring until the turner says something of them.
 
+use crate::design::field::SOME_MM;
 use crate::design::{BaseChoice, BaseKind, BaseSet, Design};
 use crate::plan::floor::choice;
 use crate::units::length::{MM_PER_INCH, Unit, inch_parts_mm, round};
@@ -28,7 +29,8 @@ fn plies_of_lowest(design: &Design) -> Option<BaseChoice> {
         ..choice(&unsaid)
     };
     for ply in &mut plies.plies {
-        ply.thickness_mm = written(ply.thickness_mm, design.unit);
+        // A ring may be so low that its plies come to less than a length that is taken.
+        ply.thickness_mm = written(ply.thickness_mm, design.unit).max(SOME_MM);
     }
     Some(plies)
 }
@@ -68,4 +70,21 @@ fn are_as_begun(design: &Design) -> bool {
         };
         plies_of_lowest(&design) == design.base
     })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::design::read::to_value;
+    use crate::edit::{start, type_in};
+
+    #[test]
+    fn the_plies_of_a_ring_as_low_as_can_be_are_kept() {
+        let bowl = start::begin(&Design::default(), "bowl", 254.0, 100.0);
+        let low = type_in(&bowl, "vessel.rings.0.height_mm", "0.01 mm").unwrap();
+        let plies = low.base.as_ref().map_or(&[][..], |base| &base.plies);
+        assert!(plies.len() > 1, "{plies:?}");
+        let (again, troubles) = Design::restore(&to_value(&low)).unwrap();
+        assert_eq!((again, troubles), (low, Vec::new()));
+    }
 }

@@ -250,7 +250,7 @@ for (const device of /** @type {const} */ (['tablet', 'phone'])) {
     await fitsTheScreen(page);
     await picture(page, `touch-rows-${device}`);
     // Off the middle by most of half a row, as a finger comes down; these rings have none of that wood.
-    await page.locator('.swatch').last().tap();
+    await page.locator('#swatches .swatch').last().tap();
     for (const name of names.slice(5, 8)) {
       const cell = page.locator(`#unrolled [data-name="${name}"]`).first();
       await cell.scrollIntoViewIfNeeded();
