@@ -1386,3 +1386,19 @@ fn a_zigzag_meets_still_when_its_blade_is_tilted() {
     let tilted = edit::type_in(&crossing, key, "14").unwrap();
     assert_eq!(gauges(&tilted), gauges(&crossing));
 }
+
+/// Few slots round wide, low rings would meet at an angle that no gauge is set to.
+#[test]
+fn a_zigzags_gauge_is_one_that_is_set() {
+    use ringwright::edit::{inlay::fit_zigzag, start};
+    let mut design = start::begin(&Design::default(), "cylinder", 2000.0, 400.0);
+    for ring in &mut design.vessel.as_mut().unwrap().rings {
+        ring.height_mm = 1.0;
+    }
+    let mut set = SlotSet::plain(2, 3);
+    set.slot_count = 1;
+    let design = with_set(&design, set);
+    let met = fit_zigzag(&design, 0, false);
+    let gauge_deg = met.vessel.as_ref().unwrap().slot_sets[0].gauge_deg;
+    assert!((80.0..=89.0).contains(&gauge_deg), "{gauge_deg}");
+}
