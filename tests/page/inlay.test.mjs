@@ -435,7 +435,7 @@ for (const screen of /** @type {const} */ (['tablet', 'phone'])) {
     assert.match(before, /left under the slots/i);
     await field(page, set('held_by')).selectOption('strip_by_strip');
     await settled(page);
-    assert.match(await list.innerText(), /least to come through the wall/i);
+    assert.match(await list.innerText(), /least to come through/i);
     assert.match(await list.innerText(), /its strips: saw one, glue it, then the next/);
     assert.doesNotMatch(await list.innerText(), /left under the slots/i);
     assert.match(await work.innerText(), /Never saw a second slot while one is open/);
