@@ -1936,7 +1936,7 @@ fn the_bench_says_what_holds_a_stack_that_is_sawn_through() {
     let strips = shown(&held(StackHeld::Strips));
     let step = shown_step(&strips, "inlay-1");
     assert!(step.says.contains("one slot after the other"));
-    assert!(!step.says.contains("every slot before the first strip"));
+    assert!(!step.says.contains("before its first strip"));
     let crosscut = step.says.find("Crosscut 8 strips").unwrap();
     let saw = step.says.find("Saw one slot through").unwrap();
     let next = step.says.find("only then saw the next slot").unwrap();

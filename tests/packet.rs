@@ -2315,3 +2315,23 @@ fn every_sheet_is_found_on_a_page() {
         }
     }
 }
+
+#[test]
+fn nothing_runs_off_or_overlaps_in_the_examples() {
+    for example in ringwright::design::example::ALL {
+        let (mut design, _) = ringwright::design::link::decode(example.link).unwrap();
+        for (size, orientation) in [
+            (PaperSize::Letter, Orientation::Portrait),
+            (PaperSize::Letter, Orientation::Landscape),
+            (PaperSize::A4, Orientation::Portrait),
+            (PaperSize::A4, Orientation::Landscape),
+        ] {
+            (design.paper.size, design.paper.orientation) = (size, orientation);
+            let plan = ringwright::plan::plan(&design);
+            let sheets = packet::sheets(&plan, &link(&design), DATE, Choice::Usual);
+            for page in sheets.iter().flat_map(|sheet| &sheet.pages) {
+                check_words(page, &design.name);
+            }
+        }
+    }
+}

@@ -39,8 +39,9 @@ const lines = new Map();
 /** @param {Hands} own */
 export function setUpGlued(own) {
   hands = own;
-  onTap('glued-add', add);
-  onNextAtEnd(byId('glued-rows', HTMLElement), { label: word('built.new_ring'), act: add });
+  const onTop = () => add('add_glued');
+  onTap('glued-add', onTop);
+  onNextAtEnd(byId('glued-rows', HTMLElement), { label: word('built.new_ring'), act: onTop });
   byId('glued-many-form', HTMLFormElement).addEventListener('submit', (event) => {
     event.preventDefault();
     addMany();
@@ -61,13 +62,16 @@ export function setUpGlued(own) {
 export function beginGlued() {
   goToPlace('vessel');
   byId('starts', HTMLElement).hidden = true;
-  add();
+  add('begin_glued');
 }
 
-/** Puts a ring on top, whose outside is measured next. */
-function add() {
+/**
+ * Puts a ring on top, or begins with one; its outside is measured next.
+ * @param {'add_glued' | 'begin_glued'} kind
+ */
+function add(kind) {
   leaveRow();
-  change({ kind: 'add_glued' });
+  change({ kind });
   const field = byId('glued-rows', HTMLElement).querySelector('li:last-child input');
   if (field instanceof HTMLInputElement) field.focus();
 }

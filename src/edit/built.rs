@@ -277,6 +277,15 @@ pub fn add_glued(design: &Design) -> Design {
     changed
 }
 
+/// Begins a piece with a glued ring, in place of the one that there was.
+pub fn begin_glued(design: &Design) -> Design {
+    add_glued(&Design {
+        vessel: None,
+        base: None,
+        ..design.clone()
+    })
+}
+
 /// The design without its lone glued ring, where that was begun and no size of it was measured
 /// since; whatever was said of how rings are measured.
 pub fn before_measured(design: &Design) -> Option<Design> {

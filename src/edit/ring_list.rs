@@ -82,11 +82,15 @@ fn read(typed: &str, below: usize, unit: Unit) -> Result<Vec<Sizes>, Trouble> {
     let mut farthest: Option<(usize, Trouble)> = None;
     for parts in readings {
         let parts = parts.iter().filter(|part| !part.trim().is_empty());
+        let numbers: Vec<Vec<String>> = parts.map(|part| numbers(part)).collect();
         let mut rings = Vec::new();
-        let read = parts.enumerate().try_for_each(|(at, part)| {
-            rings.push(ring(part, below + at, unit)?);
-            Ok(())
-        });
+        let read = with_heights(numbers)
+            .iter()
+            .enumerate()
+            .try_for_each(|(at, numbers)| {
+                rings.push(ring(numbers, below + at, unit)?);
+                Ok(())
+            });
         let Err(trouble) = read else {
             return Ok(rings);
         };
@@ -100,8 +104,29 @@ fn read(typed: &str, below: usize, unit: Unit) -> Result<Vec<Sizes>, Trouble> {
     ))
 }
 
-fn ring(text: &str, place: usize, unit: Unit) -> Result<Sizes, Trouble> {
-    let numbers = numbers(text);
+/// Where some rings of a list have a height and in all others a fraction ends the inside, that
+/// is their height: `5 3 3/4` beside `9 6 1/2 3/4`.
+fn with_heights(rings: Vec<Vec<String>>) -> Vec<Vec<String>> {
+    if rings.iter().all(|numbers| numbers.len() < 3) {
+        return rings;
+    }
+    let apart = |numbers: &Vec<String>| match &numbers[..] {
+        [outside, inside] => {
+            let (whole, fraction) = inside.split_once(' ')?;
+            let all = [outside.as_str(), whole, fraction];
+            is_fraction(fraction).then(|| all.map(str::to_owned).to_vec())
+        }
+        _ => Some(numbers.clone()),
+    };
+    let all: Option<Vec<_>> = rings.iter().map(apart).collect();
+    all.unwrap_or(rings)
+}
+
+fn is_fraction(word: &str) -> bool {
+    word.contains(['/', '⁄']) || word.chars().next().is_some_and(|c| "¼½¾⅛⅜⅝⅞".contains(c))
+}
+
+fn ring(numbers: &[String], place: usize, unit: Unit) -> Result<Sizes, Trouble> {
     let read = |at: usize| -> Result<Option<f64>, Trouble> {
         let Some(number) = numbers.get(at) else {
             return Ok(None);
@@ -141,20 +166,19 @@ fn key(place: usize, at: usize) -> String {
 fn numbers(text: &str) -> Vec<String> {
     let mut numbers: Vec<String> = Vec::new();
     let mut is_next_apart = false;
-    for word in text.split_whitespace() {
+    let spaced = text.replace(['x', 'X', '×'], " x ");
+    for word in spaced.split_whitespace() {
         let is_unit = [
             "mm", "cm", "in", "inch", "inches", "ft", "\"", "”", "″", "'", "’", "′",
         ]
         .contains(&word.to_lowercase().as_str());
-        let is_fraction =
-            word.contains(['/', '⁄']) || word.chars().next().is_some_and(|c| "¼½¾⅛⅜⅝⅞".contains(c));
-        let is_between = ["x", "×", "by", "-", "–"].contains(&word);
+        let is_between = ["x", "by", "-", "–"].contains(&word);
         let last = numbers.last_mut();
         match last {
             _ if is_between => {}
             Some(last)
                 if is_unit
-                    || (is_fraction
+                    || (is_fraction(word)
                         && !is_next_apart
                         && last.bytes().all(|b| b.is_ascii_digit())) =>
             {
@@ -257,6 +281,17 @@ mod tests {
         for typed in ["8 5 1/2, 9 1/4 x 7\n10 8", "8 5 1/2,\n9 1/4 x 7,\n10 8,"] {
             assert_eq!(rings(typed, Unit::Inch16), wanted, "{typed}");
         }
+        // No spaces round what stands between.
+        let wanted = [(5.0, 3.0, 0.75), (6.5, 4.0, 0.75)];
+        assert_eq!(rings("5x3x3/4, 6 1/2x4", Unit::Inch16), wanted);
+        // A height is a height in the whole list, if it is one in any ring.
+        let wanted = [(5.0, 3.0, 0.75), (6.5, 4.0, 0.75), (9.0, 6.5, 0.75)];
+        let typed = "5 3 3/4\n6 1/2 4 3/4\n9 6 1/2 3/4";
+        assert_eq!(rings(typed, Unit::Inch16), wanted);
+        // But not where one ring has none.
+        let wanted = [(5.0, 3.75, 0.75), (6.5, 4.0, 0.75), (9.0, 6.5, 0.75)];
+        let typed = "5 3 3/4\n6 1/2 4\n9 6 1/2 3/4";
+        assert_eq!(rings(typed, Unit::Inch16), wanted);
         // A fraction belongs to the whole number before it.
         assert_eq!(rings("5 3 3/4", Unit::Inch16), [(5.0, 3.75, 0.75)]);
         // A decimal comma, where the other reading makes no rings.

@@ -101,6 +101,7 @@ changes! { |design|
     },
     "remove_ring" { ring: usize } => vessel::remove_ring(design, ring),
     "add_glued" {} => built::add_glued(design),
+    "begin_glued" {} => built::begin_glued(design),
     "glued" { ring: usize } => built::set_glued(design, ring, true),
     "planned" { ring: usize } => built::set_glued(design, ring, false),
     "swap" { ring: usize, other: usize } => built::reorder(design, Reorder::Swap(ring, other)),

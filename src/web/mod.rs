@@ -163,13 +163,12 @@ pub fn add_rings(
 ) -> Result<JsValue, JsError> {
     let design = from_js(design)?;
     let added = edit::ring_list::add_rings(&design, typed);
+    let told = match &added {
+        Ok(with) => words::rings_taken(&design, with),
+        Err(trouble) => words::trouble_in_list(trouble, design.unit),
+    };
     to_js(&Opened {
-        messages: added
-            .as_ref()
-            .err()
-            .map(|it| words::trouble_in_list(it, design.unit))
-            .into_iter()
-            .collect(),
+        messages: vec![told],
         design: added.ok().map(|design| design::read::to_value(&design)),
     })
 }

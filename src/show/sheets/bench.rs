@@ -585,16 +585,16 @@ impl<'a> Pages<'a> {
         for text in &cautions {
             self.caution(text);
         }
+        if step.id.starts_with("inlay-") {
+            let more = words::filled(words::ORDER_MORE_ON_SLOTS, &[words::INLAY_SHEET.text]);
+            self.lines(&more, INDENT_MM, Weight::Regular);
+        }
         self.lines(says, INDENT_MM, Weight::Regular);
         if is_laid_out(step) {
             self.lines(words::SAYS_BOARDS_ON_PAPER.text, INDENT_MM, Weight::Regular);
         }
         if is_sawing(step) && common.says.is_empty() {
             self.lines(words::ORDER_MORE_ON_RING.text, INDENT_MM, Weight::Regular);
-        }
-        if step.id.starts_with("inlay-") {
-            let more = words::filled(words::ORDER_MORE_ON_SLOTS, &[words::INLAY_SHEET.text]);
-            self.lines(&more, INDENT_MM, Weight::Regular);
         }
         self.figures(&figures, INDENT_MM);
         self.y += if step.stations.rows.is_empty() {

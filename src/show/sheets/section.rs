@@ -249,9 +249,15 @@ fn wall_and_floor(drawing: &mut Drawing, of: &OfVessel, wall: &Wall, pen: &Pen) 
             .then("    ");
     }
     line = line.then(words::SECTION_BLANKS.text);
-    if of.plan.slot_sets.iter().any(Option::is_some) {
-        line = line.then(words::SECTION_SLOTS.text);
+    let is_slotted = of.plan.slot_sets.iter().any(Option::is_some);
+    let above_mm = if is_slotted { 7.0 } else { 3.0 };
+    drawing.add(Words::new(
+        point(0.0, drawing.height_mm - above_mm),
+        line,
+        2.3,
+    ));
+    if is_slotted {
+        let at = point(0.0, drawing.height_mm - 3.0);
+        drawing.add(Words::new(at, words::SECTION_SLOTS.text, 2.3));
     }
-    let at = point(0.0, drawing.height_mm - 3.0);
-    drawing.add(Words::new(at, line, 2.3));
 }

@@ -1,10 +1,14 @@
 //! What glued rings leave room for.
 
-use crate::design::{Across, StackRing, Vessel};
+use super::word::Message;
+use crate::design::{Across, Design, StackRing, Vessel};
+use crate::edit::built::before_measured;
 use crate::plan::built::{Better, Reorder};
 use crate::plan::caution::TIGHT_RING_MM;
+use crate::trade::closing::HAIR_MM;
 use crate::trade::room::{Side, Tightest};
-use crate::units::length::{Unit, at_least, at_most, show};
+use crate::units::length::{Unit, at_least, at_most, entry_text, show};
+use crate::units::quantity::fine_at_most;
 
 /// Whether a curve fits, and where it is tightest.
 pub fn built_fits(tightest: &Tightest, unit: Unit) -> String {
@@ -12,8 +16,11 @@ pub fn built_fits(tightest: &Tightest, unit: Unit) -> String {
     let at = built_where(tightest, unit);
     if tightest.left_mm < 0.0 {
         format!("It does not fit: {left} is missing {at}.")
-    } else if tightest.left_mm < unit.step_mm() {
+    } else if tightest.left_mm < HAIR_MM {
         format!("It just fits: nothing is to spare {at}.")
+    } else if tightest.left_mm < unit.step_mm() {
+        let left = fine_at_most(tightest.left_mm, unit).line();
+        format!("It just fits, with {left} to spare {at}.")
     } else {
         format!("It fits, with {left} to spare {at}.")
     }
@@ -44,6 +51,38 @@ pub fn built_measured(vessel: &Vessel) -> String {
         format!("outside {}, inside {}", said(outside), said(inside))
     };
     format!("{across}; {}", super::segments_each(count))
+}
+
+/// The rings of a list as they were read.
+pub fn rings_taken(before: &Design, after: &Design) -> Message {
+    let unit = after.unit;
+    let rings = |design: &Design| design.vessel.as_ref().map_or(0, |it| it.rings.len());
+    // A ring that was begun only gave way to them.
+    let old = match before_measured(before) {
+        Some(_) => 0,
+        None => rings(before),
+    };
+    let all = after.vessel.iter().flat_map(|it| &it.rings).skip(old);
+    let read = all.filter_map(|ring| {
+        let own = ring.measured.as_ref()?;
+        let sizes = [
+            own.outside_diameter_mm?,
+            own.inside_diameter_mm?,
+            own.height_mm?,
+        ];
+        Some(sizes.map(|it| entry_text(it, unit)).join(" × "))
+    });
+    let read: Vec<String> = read.collect();
+    let reason = if read.is_empty() {
+        String::new()
+    } else {
+        format!("Read, outside × inside × height: {}.", read.join(", "))
+    };
+    Message {
+        field: String::new(),
+        reason,
+        remedy: String::new(),
+    }
 }
 
 /// What is to spare, never told as more; or what is missing, never told as less.
@@ -88,7 +127,7 @@ pub fn built_closed(most_mm: f64, height_mm: f64, unit: Unit) -> String {
 /// are tightest.
 pub fn built_drawn(wall_mm: f64, most_mm: f64, unit: Unit) -> String {
     format!(
-        "The page has drawn the curve, with a wall of {}; where these rings are tightest they have room for {}.",
+        "The page has drawn the curve, with a wall of {}; along the outside of these rings it could have up to {}.",
         show(wall_mm, unit).line(),
         at_most(most_mm, unit).line()
     )

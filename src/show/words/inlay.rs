@@ -669,7 +669,7 @@ fn saw_and_fill(own: &SetPlan, wood: &str, note: &str, unit: Unit) -> [String; 3
     let (turning, glue, strips) = match count {
         1 => ("", "it in down to the bottom of the slot", "strip"),
         _ => (
-            ", turning to the next mark each time",
+            "; after each, stop the blade, then turn to the next mark",
             "them in down to the bottom of the slots",
             "strips",
         ),

@@ -4,9 +4,10 @@ use super::{PlugShown, Shop, StepShown, block_name, number_of, rings_said};
 use crate::plan::bill::ring_numbers;
 use crate::plan::order::facts::{Block, Piece, Side};
 use crate::plan::order::{self, Centring, Chapter, Order, Step, Way, Work, turn_of};
+use crate::plan::rings::Made;
 use crate::show::figures::lathe::joint;
 use crate::show::figures::{Figure, figure};
-use crate::show::words;
+use crate::show::words::{self, Word};
 use crate::trade::plug::{self, PlugStep};
 use crate::units::length::show;
 use crate::units::quantity::shown_degrees;
@@ -37,7 +38,7 @@ impl Shop<'_> {
             None => 2.0 * self.corners_mm(place, is_own, order),
         };
         shown.saw = vec![
-            self.length(words::ROW_AROUND, around_mm),
+            self.length(self.around(place, is_base), around_mm),
             self.time(words::ROW_TURN_TIME),
         ];
         shown.saw.push(self.glue_of(step, order));
@@ -50,6 +51,16 @@ impl Shop<'_> {
             words::SAYS_MOUNT_STACK.text
         } else {
             words::SAYS_MOUNT.text
+        }
+    }
+
+    /// What the circle to draw is for: what is sawn round has no corners.
+    fn around(&self, place: usize, is_base: bool) -> Word {
+        let made = self.plan.rings.get(place).map(|ring| ring.made);
+        if is_base || matches!(made, Some(Made::Disc | Made::Plies)) {
+            words::ROW_AROUND_DISC
+        } else {
+            words::ROW_AROUND
         }
     }
 
@@ -92,7 +103,8 @@ impl Shop<'_> {
         let centring = rings.map(|(below, above)| order::centring(below, above, reach_mm));
         match centring {
             Some(Centring::Around(diameter)) => {
-                shown.saw.push(self.length(words::ROW_AROUND, diameter));
+                let around = self.around(place, false);
+                shown.saw.push(self.length(around, diameter));
             }
             Some(Centring::Within(diameter)) => {
                 shown.saw.push(self.length(words::ROW_WITHIN, diameter));

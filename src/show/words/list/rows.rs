@@ -52,6 +52,7 @@ list! {
     ROW_RIM = "row.rim": "Finished rim",
     ROW_TALL = "row.tall": "Height in all",
     ROW_AROUND = "row.around": "Circle to draw: its corners touch it",
+    ROW_AROUND_DISC = "row.around_disc": "Circle to draw: its edge lies on it",
     ROW_WITHIN = "row.within": "Circle to draw: its hole’s flats touch it",
     ROW_PLUG_STEP = "row.plug_step": "Plug’s step",
     ROW_PLUG_STEP_OF = "row.plug_step_of": "Plug %1’s step",
