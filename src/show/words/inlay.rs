@@ -669,7 +669,7 @@ fn saw_and_fill(own: &SetPlan, wood: &str, note: &str, unit: Unit) -> [String; 3
     let (turning, glue, strips) = match count {
         1 => ("", "it in down to the bottom of the slot", "strip"),
         _ => (
-            "; after each, stop the blade, then turn to the next mark",
+            ", the blade stopped while turning to the next mark",
             "them in down to the bottom of the slots",
             "strips",
         ),
@@ -677,11 +677,11 @@ fn saw_and_fill(own: &SetPlan, wood: &str, note: &str, unit: Unit) -> [String; 3
     [
         format!("Saw {}{turning}.{note}", counted(count, "slot", "slots")),
         format!(
-            "{} Glue {glue}, no more at a time than are home before the glue grabs, and clamp across the stack.",
+            "{} Glue {glue}, as many at a time as are home before the glue grabs, and clamp across the stack.",
             crosscut(own, wood, unit)
         ),
         format!(
-            "Let the glue dry, then trim the {strips} flush outside and at both faces with a saw and a flat sanding block, before anything else rests on the table. The faces stay flat for the rings that come on."
+            "Let the glue dry, then trim the {strips} flush outside and at both faces with a saw and a flat sanding block, before anything else rests on the table. The faces stay flat."
         ),
     ]
 }
