@@ -338,8 +338,20 @@ test('how rings were measured is said of all at once, before or after they are t
   await page.tap('#glued-many button[type=submit]');
   assert.equal(await page.locator('#glued-rows li').count(), 2, 'nothing was measured of the first');
   assert.equal(await now.innerText(), 'outside corner to corner, inside flat to flat; 16 segments each');
+  assert.match(await page.innerText('#glued-many-says'), /^Read, outside × inside × height: 127 × 76 × \S+, 165 × 101 × /);
   await field(page, 'vessel.glued.outside_across').selectOption('round');
   await page.locator('#undo[aria-label*="how rings were measured"]').waitFor();
+}));
+
+test('glued rings from “Another shape” begin a piece anew, and undo brings the old one back', () => visit('tablet', async (page) => {
+  await page.locator('#ways [data-way="bowl"]').tap();
+  const bowl = await address(page);
+  await page.tap('#vessel-again');
+  await page.tap('#starts [data-way=glued]');
+  assert.equal(await page.locator('#glued-rows li').count(), 1);
+  assert.match(await says(page), /^Type what you measured/);
+  await page.click('#undo');
+  assert.equal(await address(page), bowl);
 }));
 
 test('a lone ring on a phone is touched between the points of its curve', () => visit(PHONE, async (page) => {
