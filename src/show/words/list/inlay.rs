@@ -56,7 +56,7 @@ list! {
     INLAY_DISC = "inlay.disc": "scrap",
     SLOT_HIDDEN = "slot.hidden": "Most to stay hidden inside",
     SLOT_BRIDGE = "slot.bridge": "Left under the slots",
-    SLOT_BETWEEN = "slot.between": "Left between slots",
+    SLOT_BETWEEN = "slot.between": "Left between slots at their bottoms",
     SLOT_THICK = "slot.thick": "Strip thickness",
     SLOT_WIDE = "slot.wide": "Strip width",
     SLOT_LONG = "slot.long": "Strip length",
