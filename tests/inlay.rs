@@ -1402,3 +1402,20 @@ fn a_zigzags_gauge_is_one_that_is_set() {
     let gauge_deg = met.vessel.as_ref().unwrap().slot_sets[0].gauge_deg;
     assert!((80.0..=89.0).contains(&gauge_deg), "{gauge_deg}");
 }
+
+/// What cannot go through the wall says so without a length that nobody could draw.
+#[test]
+fn slots_that_find_no_way_through_are_told_in_lengths_of_a_shop() {
+    for held_by in [StackHeld::Strips, StackHeld::Discs] {
+        for gauge_deg in [0.0, 45.0, 80.0] {
+            let mut set = SlotSet::plain(1, 4);
+            (set.held_by, set.gauge_deg) = (held_by, gauge_deg);
+            let design = with_set(&closed(), set);
+            let stack = stack_of(&design);
+            let own = stack.slot_sets[0].as_ref().unwrap();
+            let told = ringwright::show::figures::inlay::help(&stack, 0).no_height
+                + &ringwright::show::words::inlay::no_opening(own, design.unit);
+            assert!(told.len() < 400 && !told.contains("000000"), "{told}");
+        }
+    }
+}

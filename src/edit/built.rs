@@ -5,6 +5,7 @@ use crate::design::kind::of;
 use crate::design::trouble::Trouble;
 use crate::design::{Across, Design, MadeOf, Measured, OutlineIs, StackRing, Vessel};
 use crate::edit::outline::{can_be_own, with_own_outline};
+use crate::edit::start;
 use crate::edit::vessel::move_point;
 use crate::plan::built::Reorder;
 use crate::plan::measured::room_of;
@@ -282,6 +283,7 @@ pub fn begin_glued(design: &Design) -> Design {
     add_glued(&Design {
         vessel: None,
         base: None,
+        name: start::own_name(design),
         ..design.clone()
     })
 }

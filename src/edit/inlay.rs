@@ -155,7 +155,7 @@ fn sawn_somewhere(design: &Design, place: usize, begun: Begun) -> Option<SlotSet
         };
         let mut found = inlay::plan_set(rings, &set).ok()?;
         if begun == Begun::Zigzag {
-            set.gauge_deg = met_deg(found.zigzag_rad());
+            set.gauge_deg = inlay::met_deg(found.zigzag_rad());
             found = inlay::plan_set(rings, &set).ok()?;
         }
         is_sawn(&found).then_some(set)
@@ -517,13 +517,8 @@ pub(super) fn with_zigzag(
     };
     with_set(design, place, |set| {
         set.slot_count = count;
-        set.gauge_deg = met_deg(gauge);
+        set.gauge_deg = inlay::met_deg(gauge);
     })
-}
-
-/// An angle at which ends meet, degrees: to the hundredth, and one that a gauge is set to.
-fn met_deg(gauge_rad: f64) -> f64 {
-    (gauge_rad.to_degrees() * 100.0).round().min(8900.0) / 100.0
 }
 
 /// Raises the blade of a set to a height, snapped to the tape.

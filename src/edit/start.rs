@@ -131,10 +131,7 @@ pub fn begin(design: &Design, word: &str, diameter_mm: f64, height_mm: f64) -> D
         slot_sets: Vec::new(),
     };
     let mut design = design.clone();
-    if is_of_an_example(&design.name) {
-        // It is no longer the example.
-        design.name = String::new();
-    }
+    design.name = own_name(&design);
     apart(&mut vessel.points);
     design.vessel = Some(vessel);
     // What closes the foot is said anew, with the shape.
@@ -144,9 +141,14 @@ pub fn begin(design: &Design, word: &str, diameter_mm: f64, height_mm: f64) -> D
     design
 }
 
-fn is_of_an_example(name: &str) -> bool {
-    let named = |it: &Example| link::decode(it.link).is_ok_and(|(design, _)| design.name == name);
-    example::ALL.iter().any(named)
+/// The design's name, unless it is an example's: what is begun anew is no longer that.
+pub(super) fn own_name(design: &Design) -> String {
+    let named = |it: &Example| link::decode(it.link).is_ok_and(|(own, _)| design.name == own.name);
+    if example::ALL.iter().any(named) {
+        String::new()
+    } else {
+        design.name.clone()
+    }
 }
 
 /// Brings heights that fell together on the tape apart again, under the rim.

@@ -840,6 +840,11 @@ pub(crate) fn within_half(angle: f64, turn: f64) -> f64 {
     (angle + turn / 2.0).rem_euclid(turn) - turn / 2.0
 }
 
+/// An angle at which ends meet, degrees: to the hundredth, and one that a gauge is set to.
+pub fn met_deg(gauge_rad: f64) -> f64 {
+    (gauge_rad.to_degrees() * 100.0).round().min(8900.0) / 100.0
+}
+
 /// To a ten-thousandth of a degree, so that links stay short, and within a turn either way.
 pub fn neat_deg(degrees: f64) -> f64 {
     let within = if degrees.abs() > 360.0 {

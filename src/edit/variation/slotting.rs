@@ -3,7 +3,7 @@
 use crate::design::field::{key, most_of};
 use crate::design::{Design, Leans, SlotSet};
 use crate::edit::vessel::with_vessel;
-use crate::plan::inlay::{half_step_deg, neat_deg, plan_set, within_half};
+use crate::plan::inlay::{half_step_deg, met_deg, neat_deg, plan_set, within_half};
 use crate::plan::plan;
 use crate::plan::rings::Rings;
 
@@ -128,8 +128,7 @@ fn opened(rings: &Rings, set: &SlotSet, ways: Ways) -> Option<SlotSet> {
         })
     };
     if ways == Ways::Zigzag {
-        let gauge = plan_set(rings, &set).ok()?.zigzag_rad().to_degrees();
-        set.gauge_deg = (gauge * 100.0).round() / 100.0;
+        set.gauge_deg = met_deg(plan_set(rings, &set).ok()?.zigzag_rad());
         return is_sawn(&set).then_some(set);
     }
     let wanted = set.gauge_deg;

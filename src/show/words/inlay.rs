@@ -306,6 +306,10 @@ pub fn opening(opening: Opening, unit: Unit) -> String {
 
 /// What is said where no change of a set helps: about how much the wall leans too far.
 pub fn no_opening(own: &SetPlan, unit: Unit) -> String {
+    if own.is_through() {
+        return "No single change helps: take other rings, or let the slots go into the wall only."
+            .to_owned();
+    }
     let missing_mm = own.window.least_mm.max(0.0) - own.window.most_mm().max(0.0);
     if own.window.leaves_surface || missing_mm < unit.snap_step_mm() {
         return "No single change helps: this wall leans too much for slots. In Vessel, draw it steeper through two rings, or keep it thicker.".to_owned();
