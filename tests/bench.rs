@@ -34,6 +34,7 @@ use ringwright::trade::lathe::{
 use ringwright::trade::plug;
 use ringwright::trade::shape::Wall;
 use ringwright::trade::wood;
+use ringwright::units::length::Unit;
 use std::collections::HashMap;
 use std::f64::consts::{PI, TAU};
 
@@ -812,6 +813,72 @@ fn slots_are_told_with_the_numbers_of_their_plan() {
     };
     let (before, after) = (mark_of(&design), mark_of(&deeper));
     assert!(before[0] != after[0] && before[1] == after[1]);
+}
+
+/// What a stack of its own is to be as high as is what its rings were flattened to, less a
+/// quarter of a millimeter for each time that a face of one was made flat since (common
+/// practice, no published source); in the end each ring is as high as it was drawn.
+#[test]
+fn a_stack_is_told_as_high_as_its_faces_leave_it() {
+    const FACED_MM: f64 = 0.25;
+    let stacks = std::cell::Cell::new(0);
+    let mut runner = proptest::test_runner::TestRunner::new(cases(300));
+    let outcome = runner.run(&any_piece(), |mut design| {
+        design.unit = Unit::Millimeter;
+        // So that no strip is too thin for all that is taken off its ring.
+        design.allowance.face_mm = 3.0;
+        let (_, plan) = planned(&design);
+        let vessel = &plan.vessel;
+        let order = order(&plan, &inlays(vessel)).expect("an order");
+        let screen = shown(&design);
+        let mm = |step: &StepShown, key: &str| inches(step, key) * 25.4;
+        let rings = vessel.rings.iter();
+        let mut high_mm: Vec<f64> = rings.map(|ring| ring.height_mm).collect();
+        let sawn = order.steps.iter().filter(|step| step.work == Work::Flatten);
+        let sawn: Vec<usize> = sawn.map(|step| step.rings.start).collect();
+        for (step, told) in order.steps.iter().zip(&screen.steps) {
+            if step.work == Work::Flatten {
+                high_mm[step.rings.start] = mm(told, "row.flat_to");
+                continue;
+            }
+            for fact in &step.facts {
+                if let Fact::Face(face) | Fact::Flatten(face) = fact
+                    && let Piece::Ring(ring) = face.piece
+                    && !vessel.rings[ring].is_glued()
+                {
+                    high_mm[ring] -= FACED_MM;
+                }
+            }
+            let key = match step.work {
+                Work::True(_) => "row.stack_height",
+                Work::Inlay(_) if step.chapter == Chapter::Stacks => "row.trimmed_height",
+                _ => continue,
+            };
+            let Some(own) = order.apart_of(step.rings.start) else {
+                continue;
+            };
+            // Plies that are the lowest ring are flattened with the base; a set that cannot
+            // be sawn tells no figures.
+            let is_told = |ring: usize| vessel.rings[ring].is_glued() || sawn.contains(&ring);
+            if told.list.is_empty() || !own.clone().all(is_told) {
+                continue;
+            }
+            let left_mm: f64 = high_mm[own.clone()].iter().sum();
+            prop_assert!(
+                (mm(told, key) - left_mm).abs() < 0.06 * own.len() as f64,
+                "{}",
+                told.id
+            );
+            stacks.set(stacks.get() + 1);
+        }
+        for ring in sawn {
+            let drawn_mm = vessel.rings[ring].height_mm;
+            prop_assert!((high_mm[ring] - drawn_mm).abs() < 0.06, "ring {}", ring + 1);
+        }
+        Ok(())
+    });
+    outcome.unwrap();
+    assert!(stacks.get() > 100, "{}", stacks.get());
 }
 
 #[test]

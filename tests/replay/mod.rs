@@ -404,6 +404,14 @@ impl Shop<'_> {
                 "its flats are gone",
             )?,
         }
+        // The strips' ends stand out of both faces.
+        let ends = [
+            Side::Foot.of(Piece::Ring(rings.start)),
+            Side::Rim.of(Piece::Ring(rings.end - 1)),
+        ];
+        for end in ends.iter().filter(|it| !self.covered.contains(it)) {
+            self.flat.remove(end);
+        }
         must(self.slotted.insert(set), "sawn twice")
     }
 

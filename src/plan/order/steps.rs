@@ -185,8 +185,10 @@ impl Making<'_> {
         [flat, round]
     }
 
-    fn inlay(&mut self, set: usize, chapter: Chapter, mut before: Vec<Fact>) {
+    fn inlay(&mut self, set: usize, chapter: Chapter, mut before: Vec<Fact>, ends: Vec<Face>) {
         before.push(Fact::Slots(set));
+        // The strips stand out there until they are trimmed.
+        before.extend(ends.into_iter().map(Fact::Flatten));
         let id = format!("inlay-{}", set + 1);
         let own = self.plan.slot_sets.get(set).and_then(Option::as_ref);
         let lengths_mm = own.map_or_else(Vec::new, extra::slot_lengths_mm);
@@ -412,8 +414,12 @@ impl Making<'_> {
                     facts,
                 )
                 .lengths_mm = lengths_mm;
+                let ends = vec![
+                    Side::Foot.of(Piece::Ring(span.start)),
+                    Side::Rim.of(Piece::Ring(span.end - 1)),
+                ];
                 for set in sets {
-                    self.inlay(set, Chapter::Stacks, Vec::new());
+                    self.inlay(set, Chapter::Stacks, Vec::new(), ends.clone());
                 }
             }
         }
@@ -536,7 +542,8 @@ impl Making<'_> {
                 facts.extend(rings.map(|ring| self.trued(ring)));
             }
             facts.push(Fact::TakeOff);
-            self.inlay(set, chapter, facts);
+            // The open face is turned flat before anything is glued on it.
+            self.inlay(set, chapter, facts, Vec::new());
         }
     }
 

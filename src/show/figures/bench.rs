@@ -296,7 +296,7 @@ impl<'a> Shop<'a> {
             Work::Block(block) => self.block(*block, step, order, &mut shown),
             Work::Mount(block) => self.mount(*block, step, order, &mut shown),
             Work::Stack(below) => self.stack(*below, step, order, &mut shown),
-            Work::True(_) => self.stack_true(step, &mut shown),
+            Work::True(_) => self.stack_true(step, order, &mut shown),
             Work::Base(work) => self.base(*work, step, order, &mut shown),
             // These say more than one thing.
             Work::Rip(group) => {

@@ -450,6 +450,11 @@ impl Shop<'_> {
             words::ROW_SLOT_KERF,
             fine(own.slots.kerf_mm, self.unit),
         ));
+        if step.chapter == Chapter::Stacks {
+            let height_mm = self.stack_height_mm(step, order);
+            let trimmed = self.length(words::ROW_TRIMMED_HEIGHT, height_mm);
+            shown.list.push(trimmed);
+        }
         shown.list.extend([
             self.glue_of(step, order),
             self.time(words::ROW_OPEN_TIME),

@@ -135,15 +135,19 @@ impl Shop<'_> {
         words::SAYS_GLUE.text
     }
 
-    /// Over a ring's height, what its faces lose on the lathe; its strips hold no more than
-    /// the allowance.
-    fn kept_mm(&self, place: usize, order: &Order) -> f64 {
-        let facts = order.steps.iter().flat_map(|step| &step.facts);
-        let is_of_it =
-            |fact: &&Fact| matches!(fact, Fact::Face(face) if face.piece == Piece::Ring(place));
-        let faced_mm = facts.filter(is_of_it).count() as f64 * lathe::FACED_MM;
-        let planned = self.plan.rings.get(place);
-        faced_mm.min(planned.map_or(0.0, |it| 2.0 * it.wanted.face_allowance_mm))
+    /// What a ring's faces still lose after a step, each time that one is made flat; its
+    /// strips hold no more than the allowance, and one that is glued already nothing.
+    pub(super) fn still_lost_mm(&self, place: usize, step: &Step, order: &Order) -> f64 {
+        let Some(planned) = self.plan.rings.get(place) else {
+            return 0.0;
+        };
+        if self.is_glued(place) {
+            return 0.0;
+        }
+        let later = order.steps.iter().skip_while(|it| it.id != step.id).skip(1);
+        let is_of_it = |fact: &&Fact| matches!(fact, Fact::Face(face) | Fact::Flatten(face) if face.piece == Piece::Ring(place));
+        let faced = later.flat_map(|it| &it.facts).filter(is_of_it).count();
+        (faced as f64 * lathe::FACED_MM).min(2.0 * planned.wanted.face_allowance_mm)
     }
 
     pub(super) fn flatten(
@@ -157,7 +161,10 @@ impl Shop<'_> {
         shown.measures = Some(place);
         let height_mm = self.height_mm(step);
         shown.saw = vec![
-            self.length(words::ROW_FLAT_TO, height_mm + self.kept_mm(place, order)),
+            self.length(
+                words::ROW_FLAT_TO,
+                height_mm + self.still_lost_mm(place, step, order),
+            ),
             self.length(words::ROW_RING_HEIGHT, height_mm),
         ];
         if let Some(planned) = self.plan.rings.get(place) {

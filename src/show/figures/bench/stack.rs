@@ -141,9 +141,18 @@ impl Shop<'_> {
     }
 
     /// A stack turned true on its block and split off it.
-    pub(super) fn stack_true(&self, step: &Step, shown: &mut StepShown) -> &'static str {
+    pub(super) fn stack_true(
+        &self,
+        step: &Step,
+        order: &Order,
+        shown: &mut StepShown,
+    ) -> &'static str {
         let rings = rings_said(&step.rings);
         let widest_mm = step.rounds().map(|it| it.1).reduce(f64::max);
+        let height_mm = self.stack_height_mm(step, order);
+        shown
+            .saw
+            .push(self.length(words::ROW_STACK_HEIGHT, height_mm));
         shown.saw.extend(Shop::blank_rpm(step));
         let Some(widest_mm) = widest_mm else {
             shown.title = words::filled(words::STEP_STACK_ENDS, &[&rings]);
@@ -167,6 +176,16 @@ impl Shop<'_> {
             })
             .collect();
         words::SAYS_STACK_ROUND.text
+    }
+
+    /// How high the stack of its own that a step is about is once the step is done.
+    pub(super) fn stack_height_mm(&self, step: &Step, order: &Order) -> f64 {
+        let height_mm = |place: usize| {
+            let ring_mm = self.vessel.rings.get(place).map_or(0.0, |it| it.height_mm);
+            ring_mm + self.still_lost_mm(place, step, order)
+        };
+        let stack = order.apart_of(step.rings.start).unwrap_or(&step.rings);
+        stack.clone().map(height_mm).sum()
     }
 
     /// How far a ring is turned against the one that it comes on.

@@ -44,6 +44,8 @@ list! {
     ROW_NECK = "row.neck": "Neck to leave, at least",
     ROW_PRESSURE = "row.pressure": "Clamp pressure",
     ROW_FLAT_TO = "row.flat_to": "Flatten to",
+    ROW_STACK_HEIGHT = "row.stack_height": "Stack’s height",
+    ROW_TRIMMED_HEIGHT = "row.trimmed_height": "Its height, strips trimmed",
     ROW_RING_HEIGHT = "row.ring_height": "Ring height",
     ROW_BLOCK_DIAMETER = "row.block_diameter": "Block diameter, at least",
     ROW_BLOCK_THICKNESS = "row.block_thickness": "Block thickness, at least",
