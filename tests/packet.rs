@@ -393,6 +393,15 @@ fn the_stack_for_slots_is_told_alike_and_its_marks_are_at_joints() {
         "{told}"
     );
     assert!(strip.contains("Everymarkstandsatajointofring7"), "{strip}");
+    // A bevel with these legs has the gauge's angle; the stop is half the widest ring away.
+    let line = |mm: f64| bare(&ringwright::units::length::show(mm, design.unit).whole_line());
+    let across = line(254.0 * own.slots.gauge_rad.abs().tan());
+    assert!(
+        strip.contains(&format!("onabevel10inalongand{across}across")),
+        "{across}"
+    );
+    let half = line(turned_mm / 2.0);
+    assert!(strip.contains(&format!("{half}fromthatline")), "{half}");
     // A figure with a note keeps what stands behind its fraction.
     let blade = ringwright::units::length::show(own.blade_mm, design.unit);
     assert!(!blade.remainder.is_empty());
@@ -1019,15 +1028,32 @@ fn strips_for_slots_and_plies_are_told_by_one_recipe_and_ripped_long() {
         assert!(said(&[key]).contains(&squares), "{key}");
     }
     assert!(said(&["boards"]).contains(&bare("the base: 3 squares for discs")));
-    // All sixteen strips come of six thin ones a foot long, by hand: three pieces of
-    // 3 5/16 in and their cuts are in each. Cut list and order tell the same.
+    // All sixteen strips come of three thin ones off board 4, which is 24 in long, by hand: six
+    // pieces of 3 5/16 in and their cuts are in each. Cut list, boards and order tell the same;
+    // without boards they come of six thin ones a foot long, three of each.
     let sets = plan.stack().unwrap().slot_sets.iter().flatten();
     for own in sets {
         let pitch_in = (own.strip_mm[2] + design.shop.kerf_mm) / 25.4;
         assert!(3.0 * pitch_in < 12.0 && 4.0 * pitch_in > 12.0, "{pitch_in}");
     }
-    assert!(said(&["cuts"]).contains(&bare("72 in6slots1")));
-    assert!(said(&["order"]).contains(&bare("6 strips, at least 12 in long, for 16 of")));
+    assert!(said(&["cuts"]).contains(&bare("61 9/16 in3slots1")));
+    let length = bare("3 5/16 in −0.020");
+    for (key, told) in [
+        ("order", format!("3stripsoffboard4,6of{length}fromeach")),
+        (
+            "boards",
+            format!("slicedlengthwiseinto3thinstrips,eachthencrosscutinto6of{length}"),
+        ),
+    ] {
+        let text = said(&[key]);
+        assert!(text.contains(&bare(&told)), "{told}: {text}");
+    }
+    let mut without = design.clone();
+    without.rack = None;
+    let said_without = |key: &str| bare_text(&without, &[key]);
+    assert!(said_without("cuts").contains(&bare("72 in6slots1")));
+    let told = bare("6 strips, at least 12 in long, for 16 of");
+    assert!(said_without("order").contains(&told));
     // Strips planed alike lie beside each other, the widest first.
     let answer = plan.boards(3_000_000).unwrap();
     assert!(answer.layouts.iter().any(|it| it.strips.len() > 2));
@@ -1040,14 +1066,15 @@ fn strips_for_slots_and_plies_are_told_by_one_recipe_and_ripped_long() {
 
 /// Every face that is turned flat on the lathe finds its hair of wood: by hand, from the
 /// order of the vase. All open faces are turned once; of ring 8 again where the halves
-/// meet, of ring 1 the foot, of ring 15 the rim.
+/// meet, of ring 1 the foot, of ring 15 the rim. Rings 7 and 8 are sawn as a stack: paper is
+/// sanded off ring 7, and the strips of two sets are trimmed at both.
 #[test]
 fn rings_are_flattened_to_more_than_they_are_high() {
     let design = vase();
     let plan = ringwright::plan::plan(&design);
     let screen = bench(&plan, &[]).unwrap();
     let rings = &plan.stack().unwrap().vessel.rings;
-    let faced = [2, 1, 1, 1, 1, 1, 1, 2, 1, 1, 1, 1, 1, 1, 2];
+    let faced = [2, 1, 1, 1, 1, 1, 4, 4, 1, 1, 1, 1, 1, 1, 2];
     assert_eq!(rings.len(), faced.len());
     for (place, (ring, faced)) in rings.iter().zip(faced).enumerate() {
         let id = format!("flat-{}", place + 1);
@@ -1078,6 +1105,9 @@ fn tools_reach_as_far_as_the_piece_asks() {
         ringwright::units::length::show(sixteenths, design.unit).line()
     };
     has(&format!("to go round{}", least(16.0 * stop_mm)));
+    // Eleven inches of rings between two blocks of an inch and a half.
+    has("to the live center, more than 14 in");
+    has("flat on top, kerf 0.125 in");
     has(&format!(
         "sanding board, wide{}",
         least(stop_mm / (PI / 16.0).sin())

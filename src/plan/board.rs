@@ -392,6 +392,48 @@ pub struct BoardSearch {
     scale: f64,
 }
 
+/// Thin strips for slots that one board gives: whole lengths, each crosscut into pieces.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct ThinStrips {
+    /// Place of the board in the rack.
+    pub board: usize,
+    /// How many are ripped, one beside the other.
+    pub count: u32,
+    /// Pieces that are crosscut from each.
+    pub each: u32,
+}
+
+impl Answer {
+    /// The thin strips that a cut of strips for slots is crosscut from; none where the boards
+    /// do not give all of them.
+    pub fn thin_strips(&self, cut: &Cut) -> Vec<ThinStrips> {
+        let for_same = |need: &Need| {
+            let parts = || need.parts.iter().map(|(part, _)| part);
+            need.is_strip && !need.is_layer && parts().eq(cut.parts.iter().map(|(part, _)| part))
+        };
+        let mut found: Vec<ThinStrips> = Vec::new();
+        for layout in &self.layouts {
+            for strip in &layout.strips {
+                let need = &self.needs[strip.need];
+                if !for_same(need) {
+                    continue;
+                }
+                let (board, each) = (layout.board, strip.runs.iter().map(|run| run.count).sum());
+                let count = layout.times * need.slices.max(1);
+                match found
+                    .iter_mut()
+                    .find(|it| (it.board, it.each) == (board, each))
+                {
+                    Some(same) => same.count += count,
+                    None => found.push(ThinStrips { board, count, each }),
+                }
+            }
+        }
+        let all: u32 = found.iter().map(|it| it.count * it.each).sum();
+        if all < cut.count { Vec::new() } else { found }
+    }
+}
+
 impl BoardSearch {
     /// Begins a search for what is still to be made, in a design's rack.
     pub fn new(design: &Design, bill: &[Cut]) -> BoardSearch {

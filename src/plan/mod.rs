@@ -28,7 +28,7 @@ use crate::design::field::key;
 use crate::design::trouble::{Reason, Trouble};
 use crate::plan::base::BasePlan;
 use crate::plan::bill::Cut;
-use crate::plan::board::{Answer, BoardSearch};
+use crate::plan::board::{Answer, BoardSearch, ThinStrips};
 use crate::plan::built::Built;
 use crate::plan::caution::{Caution, Placed};
 use crate::plan::order::Order;
@@ -179,5 +179,13 @@ impl Plan {
             boards.done = work;
         }
         Some(boards.search.answer())
+    }
+
+    /// The thin strips that a cut of strips for slots comes from, as the boards give them with
+    /// so much work; none where they do not.
+    pub fn thin_strips(&self, cut: &Cut, work: u64) -> Vec<ThinStrips> {
+        let is_of_slots = matches!(cut.piece, bill::Piece::SlotStrip { .. });
+        let found = self.boards(work).filter(|_| is_of_slots);
+        found.map_or_else(Vec::new, |it| it.thin_strips(cut))
     }
 }

@@ -45,8 +45,9 @@ const HEADING_MM: f64 = 5.0 + LINE_MM;
 const BOX_MM: f64 = 4.0;
 const INDENT_MM: f64 = BOX_MM + 3.0;
 
-/// No more than this is kept together on a sheet.
+/// No more than this is kept together on a sheet, and in a column of one that lies.
 const TOGETHER_MM: f64 = 100.0;
+const TOGETHER_LYING_MM: f64 = 45.0;
 
 /// The order of work, then the caliper table; none where there is no ring to make.
 pub fn sheets(plan: &Plan, link: &str, date: &str) -> Vec<Drawing> {
@@ -288,6 +289,15 @@ impl<'a> Pages<'a> {
         };
         pages.turn();
         pages
+    }
+
+    /// No more than this is kept together.
+    fn together_mm(&self) -> f64 {
+        if self.columns > 1 {
+            TOGETHER_LYING_MM
+        } else {
+            TOGETHER_MM
+        }
     }
 
     fn size(&self) -> (f64, f64) {
@@ -578,7 +588,7 @@ impl<'a> Pages<'a> {
         } else {
             HEADING_MM
         };
-        self.need((heading_mm + lines as f64 * LINE_MM).min(TOGETHER_MM));
+        self.need((heading_mm + lines as f64 * LINE_MM).min(self.together_mm()));
         self.chapter(step);
         self.tick();
         self.lines(&step.title, INDENT_MM, Weight::Bold);

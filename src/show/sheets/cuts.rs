@@ -5,7 +5,7 @@ use super::figure;
 use super::flow::Flow;
 use super::job::{Job, Sheet};
 use crate::draw::{Lettering, Tone};
-use crate::plan::bill::Cut;
+use crate::plan::bill::{Cut, Piece};
 use crate::show::figures::bench::tools::tools;
 use crate::show::words;
 use crate::solve::sorted::order;
@@ -98,7 +98,14 @@ fn wood(cut: &Cut) -> String {
 /// What is ripped: its sizes, how much of it, and for which rings.
 fn rip_row(job: &Job, cut: &Cut) -> Vec<Lettering> {
     let length = |length_mm: f64| figure(&show(length_mm, job.design.unit));
-    let (strips, in_all_mm) = cut.ripped(job.design.shop.kerf_mm);
+    let kerf_mm = job.design.shop.kerf_mm;
+    let (mut strips, mut in_all_mm) = cut.ripped(kerf_mm);
+    let thin = job.plan.thin_strips(cut, super::boards::WORK);
+    if let (Piece::SlotStrip { length_mm }, false) = (cut.piece, thin.is_empty()) {
+        let pieces: u32 = thin.iter().map(|it| it.count * it.each).sum();
+        strips = thin.iter().map(|it| it.count).sum();
+        in_all_mm = f64::from(pieces) * (length_mm + kerf_mm);
+    }
     let strips = match strips {
         0 => String::new(),
         count => count.to_string(),

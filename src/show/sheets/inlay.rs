@@ -20,7 +20,7 @@ use crate::show::pictures::gauge;
 use crate::show::pictures::inlay::{self as drawn, BandView};
 use crate::show::words;
 use crate::trade::outline::Outline;
-use crate::units::length::show;
+use crate::units::length::{MM_PER_INCH, show};
 use crate::units::quantity::shown_degrees;
 
 /// Height of the band's drawing where there is room, and where there is little.
@@ -408,8 +408,22 @@ fn how_it_lies(design: &Design, place: usize, own: &SetPlan, is_last: bool) -> V
         words::INLAY_LINE_RIGHT
     };
     let beside = show(beside_mm.abs(), design.unit).whole_line();
-    let turned = words::filled(turn, &[&number, &angle, &scale]);
-    let mut says = vec![format!("{turned} {}", words::filled(line, &[&beside]))];
+    // As long as a bevel's legs are measured with ease.
+    let along_mm = if design.unit.is_inch() {
+        10.0 * MM_PER_INCH
+    } else {
+        250.0
+    };
+    let across_mm = along_mm * gauge_rad.abs().tan();
+    let [along, across] = [along_mm, across_mm].map(|it| show(it, design.unit).whole_line());
+    let turned = words::filled(turn, &[&number, &angle, &scale, &along, &across]);
+    let stop = stop_says(design, own);
+    let line = words::filled(line, &[&beside, &stop]);
+    let mut says = vec![if gauge_rad == 0.0 {
+        words::filled(words::INLAY_SQUARE, &[&number, &stop])
+    } else {
+        format!("{turned} {line}")
+    }];
     let tilt_rad = own.slots.tilt_rad;
     if tilt_rad != 0.0 {
         let tilt = if tilt_rad < 0.0 {
@@ -423,6 +437,24 @@ fn how_it_lies(design: &Design, place: usize, own: &SetPlan, is_last: bool) -> V
         says.push(words::INLAY_PLUMB.text.to_owned());
     }
     says
+}
+
+/// Where a stop block keeps a stack at its place along the gauge's fence: one that is round
+/// meets it alike however it lies.
+fn stop_says(design: &Design, own: &SetPlan) -> String {
+    let layers = own.stack.layers.iter();
+    let radii = layers.map(|layer| match layer.outside {
+        Outline::Round(radius_mm) => Some(radius_mm),
+        Outline::Corners(_) | Outline::Unlike(_) => None,
+    });
+    match radii.collect::<Option<Vec<f64>>>() {
+        Some(radii) => {
+            let widest_mm = radii.into_iter().fold(0.0, f64::max);
+            let from = show(widest_mm, design.unit).whole_line();
+            words::filled(words::INLAY_STOP_AT, &[&from])
+        }
+        None => words::INLAY_STOP.text.to_owned(),
+    }
 }
 
 /// What the strip goes round, and how long it is, so that a stack that is off is noticed.

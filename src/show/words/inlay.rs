@@ -522,6 +522,17 @@ fn is_on_same_stack(own: &SetPlan, before: &[&SetPlan]) -> bool {
     before.last().is_some_and(|it| it.rings == own.rings)
 }
 
+/// Whether a strip that fits the slots of one set fits those of another.
+fn is_same_slot(one: &SetPlan, other: &SetPlan) -> bool {
+    let same = |a: f64, b: f64| (a - b).abs() < HAIR_MM;
+    let is_tilted = |own: &SetPlan| own.slots.tilt_rad != 0.0;
+    same(one.slots.kerf_mm, other.slots.kerf_mm)
+        && same(one.strip_mm[0], other.strip_mm[0])
+        && same(one.blade_mm, other.blade_mm)
+        && !is_tilted(one)
+        && !is_tilted(other)
+}
+
 /// How far each ring of a set's stack reaches, and the widest.
 fn reaches(own: &SetPlan) -> (Vec<f64>, f64) {
     let layers = own.stack.layers.iter();
@@ -589,12 +600,17 @@ pub fn sawing(
         steps.extend(through::before(own, unit));
     }
     steps.push(format!(
-        "Set {name}: gauge {} so that the slots lean {lean} as they rise, kerf {}, {}blade {} above the table{}. Saw one slot in a scrap first, with a blade that leaves its bottom flat, and try the strips in it.",
+        "Set {name}: gauge {} so that the slots lean {lean} as they rise, kerf {}, {}blade {} above the table{}.{}",
         degrees(own.slots.gauge_rad.abs()),
         mm(own.slots.kerf_mm),
         blade_tilted(own.slots.tilt_rad),
         mm(own.blade_mm),
-        if own.slots.tilt_rad == 0.0 { "" } else { " at its highest tooth" }
+        if own.slots.tilt_rad == 0.0 { "" } else { " at its highest tooth" },
+        if before.iter().any(|it| is_same_slot(it, own)) {
+            ""
+        } else {
+            " Saw one slot in a scrap first, with a blade that leaves its bottom flat, and try the strips in it."
+        }
     ));
     steps.extend(tilt_kept(own.slots.tilt_rad));
     if own.shows == StripsShow::OutsidePartly {
@@ -681,7 +697,7 @@ fn saw_and_fill(own: &SetPlan, wood: &str, note: &str, unit: Unit) -> [String; 3
     [
         format!("Saw {}{turning}.{note}", counted(count, "slot", "slots")),
         format!(
-            "{} Glue {glue}, as many at a time as are home before the glue grabs, and clamp across the stack.",
+            "{} Glue {glue}, as many at a time as are home before the glue grabs, and press them home with a band clamp round the stack, wax paper under it.",
             crosscut(own, wood, unit)
         ),
         format!(

@@ -27,6 +27,7 @@ use crate::design::trouble::Trouble;
 use crate::design::{Design, StackRing, Vessel};
 use crate::plan::bill::WoodUse;
 use crate::plan::bill::{Cut, Part, Piece, ring_numbers};
+use crate::plan::board::ThinStrips;
 use crate::plan::rings::{Made, RingInStack};
 use crate::plan::season::Moistures;
 use crate::trade::moisture::Ready;
@@ -169,8 +170,8 @@ pub fn strips(count: u32, length_mm: f64, last_mm: f64, unit: Unit) -> String {
     }
 }
 
-/// What is ripped for some pieces, and how long.
-pub fn ripped(cut: &Cut, design: &Design) -> String {
+/// What is ripped for some pieces, and how long; strips for slots as the boards give them.
+pub fn ripped(cut: &Cut, thin: &[ThinStrips], design: &Design) -> String {
     let unit = design.unit;
     let width = show(cut.width_mm, unit).whole_line();
     match cut.piece {
@@ -188,6 +189,18 @@ pub fn ripped(cut: &Cut, design: &Design) -> String {
         Piece::Striped(segment) => {
             let long = show(segment.outside.long_edge_mm, unit).line();
             format!("{width} wide: {} of {long}", cut.count)
+        }
+        Piece::SlotStrip { length_mm } if !thin.is_empty() => {
+            let length = show(length_mm, unit).whole_line();
+            let off = thin.iter().map(|it| {
+                let strips = counted(it.count as usize, "strip", "strips");
+                format!(
+                    "{strips} off board {}, {} of {length} from each",
+                    it.board + 1,
+                    it.each
+                )
+            });
+            format!("{width} thick: {}", off.collect::<Vec<_>>().join("; "))
         }
         Piece::SlotStrip { length_mm } => {
             let (strips, in_all_mm) = cut.ripped(design.shop.kerf_mm);

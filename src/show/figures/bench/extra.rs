@@ -3,7 +3,7 @@
 use super::{Shop, StepShown, number_of};
 use crate::design::{BaseKind, BaseSet, SlotSet, StackHeld, StackIs};
 use crate::plan::base::BasePlan;
-use crate::plan::bill::{Cut, Piece, ring_numbers};
+use crate::plan::bill::{Cut, Part, Piece, ring_numbers};
 use crate::plan::caution::{Caution, SlotCaution, ThroughCaution};
 use crate::plan::inlay::SetPlan;
 use crate::plan::order::{BaseIs, BaseWork, Chapter, Order, Step};
@@ -66,6 +66,7 @@ impl Shop<'_> {
 
     /// The strips of one thickness.
     pub(super) fn rip(&self, group: &[Cut], shown: &mut StepShown) -> String {
+        let thin = |cut: &Cut| self.whole.thin_strips(cut, WORK);
         let thickness_mm = group.first().map_or(0.0, |cut| cut.thickness_mm);
         let thickness = show(thickness_mm, self.unit).whole_line();
         shown.title = words::filled(words::STEP_RIP, &[&thickness]);
@@ -84,8 +85,8 @@ impl Shop<'_> {
                 Figure {
                     key: format!("bench.rip.{place}"),
                     label: format!("{name}, {rings}"),
-                    shown: in_words(words::ripped(cut, self.design)),
-                    note: String::new(),
+                    shown: in_words(words::ripped(cut, &thin(cut), self.design)),
+                    note: self.planed_on(cut),
                 }
             })
             .collect();
@@ -94,7 +95,8 @@ impl Shop<'_> {
             titled(shown, words::STEP_RIP_SLOTS);
             let thickness = show(thickness_mm, self.unit).whole_line();
             shown.own = words::filled(words::SAYS_RIP_SLOTS, &[&thickness]) + " ";
-            let sticks = group.iter().enumerate();
+            let own = group.iter().enumerate();
+            let sticks = own.filter(|(_, cut)| thin(cut).is_empty());
             let sticks = sticks.filter_map(|(place, cut)| self.stick(place, cut));
             shown.list.extend(sticks.collect::<Vec<_>>());
         }
@@ -112,6 +114,20 @@ impl Shop<'_> {
             shown.own = format!("{} ", words::SAYS_RIP_BLOCK.text);
         }
         format!("{}{}", shown.own, words::SAYS_RIP.text)
+    }
+
+    /// How thin the strip of a base's plies is planed in the end, where no board suits that.
+    fn planed_on(&self, cut: &Cut) -> String {
+        let base = self.plan.base.as_ref();
+        let is_of_base = cut.parts.iter().any(|(part, _)| *part == Part::Base);
+        let mut blanks = base.into_iter().flat_map(|base| &base.blanks);
+        let blank = blanks.find(|it| {
+            let is_it = Some(&it.wood) == cut.wood.as_ref()
+                && (it.stock_mm - cut.thickness_mm).abs() < HAIR_MM;
+            is_of_base && is_it && !it.is_block && it.dressed_mm < it.stock_mm
+        });
+        let dressed = blank.map(|it| words::planed_on_to(it.dressed_mm, self.unit));
+        dressed.unwrap_or_default()
     }
 
     /// A stick that thin strips for slots can be ripped off, where the boards have none.

@@ -5,6 +5,7 @@ use crate::plan::bill::ring_numbers;
 use crate::plan::order::{Chapter, Order, Step, Ticked, Work};
 use crate::show::words;
 use serde::Serialize;
+use std::ops::Range;
 
 /// A chapter of the order of work.
 #[derive(Clone, Debug, PartialEq, Serialize)]
@@ -60,7 +61,7 @@ pub(super) fn chapters(vessel: &Vessel, order: &Order, ticked: &[Ticked]) -> Vec
                     };
                     alike.chunks(size)
                 })
-                .map(fold)
+                .map(|alike| fold(alike, order))
                 .collect(),
         })
         .collect()
@@ -95,12 +96,12 @@ fn is_alike(vessel: &Vessel, one: &Step, other: &Step) -> bool {
     }
 }
 
-fn fold(alike: &[(&Step, bool)]) -> Fold {
+fn fold(alike: &[(&Step, bool)], order: &Order) -> Fold {
     Fold {
         title: if alike.len() == 1 {
             String::new()
         } else {
-            title(alike)
+            title(alike, order)
         },
         says: says(alike),
         is_done: alike.iter().all(|it| it.1),
@@ -108,10 +109,21 @@ fn fold(alike: &[(&Step, bool)]) -> Fold {
     }
 }
 
-fn title(alike: &[(&Step, bool)]) -> String {
-    let mut places: Vec<usize> = alike.iter().map(|it| it.0.rings.start).collect();
+/// The rings that a step is about; a stack of its own comes on whole.
+fn rings_of(step: &Step, order: &Order) -> Range<usize> {
+    let with = order.apart_of(step.rings.start);
+    let with = with.filter(|_| step.chapter != Chapter::Stacks);
+    match (&step.work, with) {
+        (Work::Stack(_), Some(span)) => span.clone(),
+        _ => step.rings.start..step.rings.start + 1,
+    }
+}
+
+fn title(alike: &[(&Step, bool)], order: &Order) -> String {
+    let rings: Vec<Range<usize>> = alike.iter().map(|it| rings_of(it.0, order)).collect();
     // From the rim's block the rings come on downward.
-    let is_down = places.windows(2).all(|two| two[0] == two[1] + 1);
+    let is_down = rings.windows(2).all(|two| two[0].start == two[1].end);
+    let mut places: Vec<usize> = rings.into_iter().flatten().collect();
     places.sort_unstable();
     let word = match alike[0].0.work {
         Work::Rip(_) => {

@@ -5,12 +5,12 @@ use super::Shop;
 use crate::plan::Plan;
 use crate::plan::inlay::SetPlan;
 use crate::plan::order::facts::{Block, Fact};
-use crate::plan::order::{Order, Step, Work};
+use crate::plan::order::{BaseIs, Order, Step, Work};
 use crate::show::figures::{Figure, noted};
 use crate::show::words;
 use crate::trade::lathe;
 use crate::units::length::at_least;
-use crate::units::quantity::in_words;
+use crate::units::quantity::{self, in_words};
 
 /// Tools and supplies of a vessel; none where there is no order of work.
 pub(crate) fn tools(whole: &Plan) -> Vec<Figure> {
@@ -54,6 +54,7 @@ impl Shop<'_> {
         ];
         let swings = order.steps.iter().filter_map(Step::swings_mm);
         list.extend(self.least(words::TOOL_SWING, most(swings)));
+        list.extend(self.least(words::TOOL_BETWEEN, self.between_mm(order)));
         let rounds = order.steps.iter().flat_map(Step::rounds);
         let rounds = most(rounds.map(|(_, diameter_mm)| diameter_mm));
         list.extend(self.least(words::TOOL_CALIPER, rounds));
@@ -70,6 +71,18 @@ impl Shop<'_> {
             list.push(noted(words::TOOL_PLUGS, count, String::new()));
         }
         list
+    }
+
+    /// The longest that hangs between the spindle and the tailstock: all of it, on the blocks
+    /// of its halves.
+    fn between_mm(&self, order: &Order) -> f64 {
+        let rings_mm: f64 = self.vessel.rings.iter().map(|ring| ring.height_mm).sum();
+        let under = order
+            .base
+            .as_ref()
+            .filter(|_| order.base_is == BaseIs::Under);
+        let under_mm = under.map_or(0.0, |base| base.thickness_mm);
+        rings_mm + under_mm + order.halves.len() as f64 * lathe::BLOCK_MM
     }
 
     /// For the rings, before they are turned.
@@ -96,10 +109,23 @@ impl Shop<'_> {
             Work::Inlay(set) => self.plan.slot_sets.get(set)?.as_ref(),
             _ => None,
         });
-        let fences: Vec<f64> = sets.map(SetPlan::table_mm).collect();
-        self.least(words::SLOT_FENCE, most(fences.into_iter()))
-            .into_iter()
-            .collect()
+        let sets: Vec<&SetPlan> = sets.collect();
+        let fence = self.least(words::SLOT_FENCE, most(sets.iter().map(|it| it.table_mm())));
+        let mut kerfs: Vec<String> = Vec::new();
+        for own in sets {
+            let kerf = quantity::fine(own.slots.kerf_mm, self.unit).line();
+            if !kerfs.contains(&kerf) {
+                kerfs.push(kerf);
+            }
+        }
+        let blade = (!kerfs.is_empty()).then(|| {
+            noted(
+                words::TOOL_SLOT_BLADE,
+                in_words(kerfs.join(", ")),
+                String::new(),
+            )
+        });
+        blade.into_iter().chain(fence).collect()
     }
 
     fn used_up(&self, order: &Order) -> Vec<Figure> {
