@@ -24,10 +24,11 @@ import { design, goToPlace, isGuest, record, takeGuest } from './work.js';
 /** @typedef {import('./ringwright.js').Mark} Mark */
 
 /**
- * What is touched, by its name on the drawings, and the wood in hand: it is shown, not kept.
+ * What is touched, by its name on the drawings, and the wood that was picked last: while that
+ * is in hand, what is touched is painted. It is shown, not kept.
  * Its panel can be closed while it stays lit up.
  */
-const picked = { thing: '', ring: -1, point: -1, isOpen: false, wood: 0 };
+const picked = { thing: '', ring: -1, point: -1, isOpen: false, wood: 0, isInHand: false };
 
 /** The panel stands beside the drawing: it is in nobody's way. */
 const isBeside = matchMedia('(min-width: 840px)');
@@ -60,7 +61,7 @@ export function setUpVessel(open) {
   });
   onTap('wood-remove', () => {
     const { wood } = picked;
-    picked.wood = 0;
+    putDown();
     change({ kind: 'remove_wood', wood });
   });
   onTap('copy-csv', () => void copyCsv());
@@ -108,6 +109,7 @@ export function beginShape(shape) {
 function repeatPattern(pattern) {
   const { ring, wood } = picked;
   if (pattern === 'mirror') change({ kind: pattern });
+  else if (!picked.isInHand && pattern !== 'spiral' && pattern !== 'columns') say(word('vessel.wood_first'));
   else if (ring < 0) say(word('vessel.ring_first'));
   else if (pattern === 'spiral' || pattern === 'columns') change({ kind: pattern, ring });
   else change({ kind: 'repeat', ring, wood, pattern });
@@ -138,7 +140,7 @@ export function showVessel() {
     // Another design: what was picked out belongs to the one before.
     shownOf = record().id;
     aim('');
-    picked.wood = 0;
+    putDown();
     byId('starts', HTMLElement).hidden = isBegun;
   }
   if (!isBegun) {
@@ -243,8 +245,19 @@ let woods = [];
 /** The wood that is added is the one that is painted with. @param {string} name */
 function takeInHand(name) {
   const added = woods.find((each) => each.name.toLowerCase() === name.toLowerCase());
-  if (added) picked.wood = added.place;
+  if (added) takeUp(added.place);
   showVessel();
+}
+
+/** @param {number} wood */
+function takeUp(wood) {
+  picked.wood = wood;
+  picked.isInHand = true;
+}
+
+function putDown() {
+  picked.wood = 0;
+  picked.isInHand = false;
 }
 
 /** @param {VesselPlace} place */
@@ -252,7 +265,10 @@ function setSwatches(place) {
   const { swatches } = place.screen;
   woods = swatches;
   picked.wood = Math.min(picked.wood, swatches.length - 1);
-  const removing = swatches[picked.wood]?.remove ?? '';
+  const inHand = picked.isInHand ? swatches[picked.wood] : undefined;
+  const removing = inHand?.remove ?? '';
+  byId('vessel-tap', HTMLElement).textContent = inHand?.in_hand ?? word('vessel.tap');
+  for (const id of ['section', 'unrolled', 'above', 'three']) byId(id, HTMLElement).classList.toggle('is-painted-on', picked.isInHand);
   byId('wood-remove', HTMLButtonElement).hidden = removing === '';
   byId('wood-remove', HTMLButtonElement).textContent = removing;
   const note = (/** @type {Swatch} */ each) => [make('span', { className: 'quiet', text: each.note })];
@@ -270,9 +286,11 @@ function swatchButton(each, notes) {
   const button = make('button', { className: 'swatch' }, sample,
     make('span', { className: 'about' }, make('strong', { text: each.name }), ...notes));
   button.type = 'button';
-  button.setAttribute('aria-pressed', String(each.place === picked.wood));
+  const isInHand = picked.isInHand && each.place === picked.wood;
+  button.setAttribute('aria-pressed', String(isInHand));
   button.addEventListener('click', () => {
-    picked.wood = each.place;
+    if (isInHand) putDown();
+    else takeUp(each.place);
     showVessel();
   });
   return button;
@@ -322,7 +340,7 @@ function onSection(event) {
   return /** @type {const} */ ([event.clientX - box.left, event.clientY - box.top]);
 }
 
-/** Tapping the outline adds a point there, a segment paints it, all else opens its panel. */
+/** Tapping the outline adds a point there, all else is touched. */
 function setUpSection() {
   byId('section', HTMLElement).addEventListener('click', (event) => {
     // A handle, a mark and what the keys reach have taps of their own.
@@ -364,10 +382,11 @@ export function showThing(name) {
   byId('section', HTMLElement).scrollIntoView({ block: 'nearest' });
 }
 
-/** A segment that is touched is painted, of all else the panel opens. @param {string} name */
+/** With a wood in hand a segment that is touched is painted; else the panel opens, of a segment its ring's. @param {string} name */
 function touch(name) {
-  if (name.startsWith('cell-')) paint(name);
-  else pick(name);
+  if (!name.startsWith('cell-')) pick(name);
+  else if (picked.isInHand) paint(name);
+  else pick(name.replace(/^cell-(\d+)-.*$/, 'ring-$1'));
 }
 
 /** @param {Event} event */

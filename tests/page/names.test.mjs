@@ -74,6 +74,8 @@ test('removing says which wood and what becomes of its pieces', () => visit('tab
   assert.match(await page.innerText('#wood-remove'), /^Remove Walnut, black: its \d+ pieces become Maple, sugar$/);
   await page.click('#wood-remove');
   assert.deepEqual(await page.locator('#swatches strong').allInnerTexts(), ['Maple, sugar', 'Purpleheart']);
+  assert.ok(await page.locator('#wood-remove').isHidden(), 'no wood is in hand');
+  await page.locator('#swatches .swatch').first().click();
   await page.click('#wood-remove');
   assert.deepEqual(await page.locator('#swatches strong').allInnerTexts(), ['Purpleheart']);
   assert.ok(await page.locator('#wood-remove').isHidden(), 'the only wood stays');

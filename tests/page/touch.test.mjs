@@ -280,3 +280,32 @@ test('a segment tapped in the outside unrolled stays under the finger on a table
   assert.ok(await page.evaluate(() => scrollY) > 0, 'the page was scrolled');
   assert.equal(await column.evaluate((own) => own.scrollTop), 0);
 }));
+
+for (const device of /** @type {const} */ (['tablet', 'phone'])) {
+  test(`a segment that is touched opens its ring, with a wood in hand it is painted, on a ${device}`, () => visit(device, async (page) => {
+    await page.tap('#ways [data-way="bowl"]');
+    const cell = page.locator('#unrolled [data-name="cell-2-3"]').first();
+    const undo = () => page.locator('#undo').getAttribute('aria-label');
+    const title = page.locator('#panel-title', { hasText: /^Ring 3\b/ });
+    const wood = page.locator('#swatches .swatch', { hasText: 'Purpleheart' });
+    await page.locator('#undo[aria-label="Undo: a shape begun"]').waitFor();
+    const begun = await undo();
+    await cell.tap();
+    await title.waitFor();
+    assert.equal(await undo(), begun, 'nothing is painted');
+    await page.locator('#panel-close').tap();
+    await wood.tap();
+    assert.match(await page.locator('#vessel-tap').innerText(), /^Purpleheart is in hand/);
+    await cell.tap();
+    await page.waitForFunction((old) => document.getElementById('undo')?.getAttribute('aria-label') !== old, begun);
+    const painted = await undo();
+    assert.match(painted ?? '', /ring 3/i);
+    await wood.tap();
+    assert.equal(await wood.getAttribute('aria-pressed'), 'false');
+    await page.locator('[data-pattern="all"]').tap();
+    assert.match(await page.locator('#step-says').innerText(), /Take a wood in hand first/);
+    await cell.tap();
+    await title.waitFor();
+    assert.equal(await undo(), painted, 'the wood is put down');
+  }));
+}

@@ -73,6 +73,8 @@ pub struct Swatch {
     /// What removing it is called, with what becomes of its pieces; empty where it is the
     /// only one.
     pub remove: String,
+    /// What is said while it is in hand.
+    pub in_hand: String,
 }
 
 /// A thing on the section that keys reach: where it stands, CSS pixels.
@@ -459,6 +461,7 @@ fn swatches(plan: &StackPlan) -> Vec<Swatch> {
                 name: name.clone(),
                 color: crate::plan::woods::color(design, name).hex(),
                 remove: removing(plan, place),
+                in_hand: words::filled(words::VESSEL_IN_HAND, &[name]),
                 note: taken.map_or_else(String::new, |(each, volume)| {
                     words::wood_taken(each, &volume.line())
                 }),

@@ -2,6 +2,7 @@
 
 list! {
     DRAWING_BASE = "drawing.base": "The base in its ring, from above and cut open",
+    VESSEL_IN_HAND = "vessel.in_hand": "%1 is in hand: touch segments to paint them. Touch the wood again to put it down.",
     VESSEL_RING = "vessel.ring": "Ring",
     THREE_TITLE = "three.title": "The piece in wood",
     TOTAL_BLANK = "total.blank": "Weight glued up",
@@ -92,7 +93,7 @@ list! {
     "thing.close": "Close",
     "thing.on_drawing": "See it on the drawing",
     "thing.all": "What can be touched on the drawing",
-    "vessel.tap": "Touch a ring, the floor or where the halves meet to open it; the curve to add a point; a segment to paint it.",
+    "vessel.tap": "Touch a ring, the floor or where the halves meet to open it; the curve to add a point. To paint segments, take a wood in hand first.",
     "vessel.size": "Size and wall",
     "vessel.stock": "Stock and limits",
     "vessel.rings": "All rings",
@@ -112,8 +113,9 @@ list! {
     "variation.more": "More like this",
     "variation.keep": "Keep it as a design",
     "vessel.woods": "Woods",
-    "vessel.brush": "Pick a wood, then tap segments.",
+    "vessel.brush": "Take a wood in hand, then touch segments.",
     "vessel.add_wood": "Add a wood",
+    "vessel.wood_first": "Take a wood in hand first.",
     "vessel.ring_first": "Touch a ring or a segment first.",
     "vessel.pattern": "Repeat this wood round the ring",
     "pattern.all": "All of it",
