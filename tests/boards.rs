@@ -679,6 +679,9 @@ fn nobody_is_told_to_buy_less_than_is_needed() {
             let bought = estimates.iter().filter(|it| it.wood == need.name);
             let bought_mm3: f64 = bought.map(|it| it.bought_mm3).sum();
             assert!(bought_mm3 > need.strip_mm3, "{word} {}", need.name);
+            let told = estimates.iter().filter(|it| it.wood == need.name);
+            let strips_mm3: f64 = told.map(|it| it.strips_mm3).sum();
+            assert!((strips_mm3 / need.strip_mm3 - 1.0).abs() < 1e-9, "{word}");
         }
     }
 }

@@ -296,6 +296,8 @@ pub struct Estimate {
     pub height_mm: f64,
     /// What to buy, waste counted in, as it is sold, cubic millimeters.
     pub bought_mm3: f64,
+    /// What of that is in the strips once they are planed and ripped, cubic millimeters.
+    pub strips_mm3: f64,
 }
 
 /// The answer as it stands.
@@ -351,6 +353,7 @@ pub fn estimate(design: &Design, bill: &[Cut]) -> Vec<Estimate> {
         match known {
             Some(known) => {
                 known.bought_mm3 += area * thickness;
+                known.strips_mm3 += cut.wood_mm3();
                 known.height_mm = known.height_mm.max(cut.thickness_mm);
             }
             None => estimates.push(Estimate {
@@ -358,6 +361,7 @@ pub fn estimate(design: &Design, bill: &[Cut]) -> Vec<Estimate> {
                 quarters,
                 height_mm: cut.thickness_mm,
                 bought_mm3: area * thickness,
+                strips_mm3: cut.wood_mm3(),
             }),
         }
     }

@@ -138,14 +138,18 @@ pub fn boards(plan: &Plan) -> BoardsScreen {
 pub(crate) fn estimate(plan: &Plan) -> Vec<Figure> {
     let design = &*plan.design;
     let all = board::estimate(design, plan.bill());
-    let bought_mm3: Vec<f64> = all.iter().map(|each| each.bought_mm3).collect();
-    let volumes = quantity::wood_volumes(&bought_mm3, design.unit);
-    let each = all.into_iter().zip(volumes).map(|(each, shown)| Figure {
+    let bought = all.iter().map(|each| each.bought_mm3);
+    let both: Vec<f64> = bought.chain(all.iter().map(|it| it.strips_mm3)).collect();
+    // In one measure, to be compared.
+    let mut volumes = quantity::wood_volumes(&both, design.unit);
+    let strips = volumes.split_off(all.len());
+    let volumes = volumes.into_iter().zip(strips);
+    let each = all.into_iter().zip(volumes).map(|(each, (shown, strips))| Figure {
         key: words::BOARDS_ESTIMATE.key.to_owned(),
         label: said::estimate_label(&each, design.unit),
         shown,
         note: if each.quarters.is_some() {
-            String::new()
+            said::estimate_sum(&strips.line(), design.shop.waste_percent.min(90))
         } else {
             words::BOARDS_TOO_THICK.text.to_owned()
         },

@@ -378,6 +378,11 @@ pub fn estimate_label(estimate: &Estimate, unit: Unit) -> String {
     format!("{wood}, {}", thickness(estimate, unit))
 }
 
+/// What of the wood to buy is in the strips, and what the rest is.
+pub fn estimate_sum(strips: &str, waste_percent: u32) -> String {
+    format!("{strips} in the strips; saw cuts, rough thickness and {waste_percent} % waste with it")
+}
+
 fn thickness(estimate: &Estimate, unit: Unit) -> String {
     match estimate.quarters {
         Some(thickness) => format!("{} rough", quarters(thickness)),

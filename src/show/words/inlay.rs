@@ -473,7 +473,7 @@ pub fn strips_from(length_mm: f64, unit: Unit) -> String {
 /// What is left between the blade and its limits.
 pub fn either_side(room_mm: f64, unit: Unit) -> String {
     format!(
-        "{} either side of the middle",
+        "give or take {}",
         quantity::fine(room_mm, unit).line()
     )
 }

@@ -131,7 +131,7 @@ list! {
     "vessel.csv": "Copy as CSV",
     "vessel.csv_copied": "The table is copied.",
     "vessel.csv_failed": "The table could not be copied.",
-    "vessel.no_cautions": "Nothing found.",
+    "vessel.no_cautions": "Nothing to look out for.",
     "trace.title": "Trace a photograph or drawing",
     "trace.intro": "It lies over the section while you pull the points to it. It stays on this device and is not part of the link or the file.",
     "trace.how": "Take the photograph level with the piece, from well back, so that the rim looks like a line.",

@@ -80,7 +80,7 @@ list! {
     "wood.take_own": "Take it",
     "wood.unknown": "I do not know how it moves",
     "season.title": "Through the seasons",
-    "season.take": "Take air like",
+    "season.take": "Use the air of",
     "season.typed": "As typed",
     "air.heated_winter": "Heated house in winter",
     "air.hard_winter": "Heated house, hard frost",
