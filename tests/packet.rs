@@ -1023,7 +1023,7 @@ fn strips_for_slots_and_plies_are_told_by_one_recipe_and_ripped_long() {
             .all(|blank| !blank.is_block && blank.count == 3)
     );
     let said = |keys: &[&str]| bare_text(&design, keys);
-    let squares = bare("3 squares, 3 in × 3 in");
+    let squares = bare("3 squares, 3 1/8 in × 3 1/8 in");
     for key in ["base", "order"] {
         assert!(said(&[key]).contains(&squares), "{key}");
     }

@@ -24,6 +24,7 @@ use crate::trade::lathe;
 use crate::trade::moisture::ring_motion_mm;
 use crate::trade::ring::{Segment, Wanted};
 use crate::trade::round::Round;
+use crate::trade::strip::SQUARE_SPARE_MM;
 use crate::trade::wood::{self, Grain, Wood};
 use std::f64::consts::PI;
 
@@ -574,7 +575,7 @@ fn fit(plan: &mut BasePlan) {
 /// while it is long, to their thickness or as near to it as a board suits; where none does
 /// they are slices of one block.
 fn blanks(design: &Design, plan: &BasePlan) -> Vec<Blank> {
-    let side_mm = plan.disc_mm + 2.0 * design.allowance.outside_mm;
+    let side_mm = plan.disc_mm + 2.0 * design.allowance.outside_mm + SQUARE_SPARE_MM;
     let face = 2.0 * design.allowance.face_mm;
     let mut blanks: Vec<Blank> = Vec::new();
     let mut add = |wood: &str, dressed_mm: f64| {

@@ -12,7 +12,7 @@ use crate::plan::ring::{RingPlan, cutting};
 use crate::plan::rings::{Made, Rings};
 use crate::plan::stripe::StripePlan;
 use crate::trade::ring::Segment;
-use crate::trade::strip::{LEAST_PLANED_MM, Strips, stick, strips};
+use crate::trade::strip::{LEAST_PLANED_MM, SQUARE_SPARE_MM, Strips, stick, strips};
 use crate::trade::wood;
 
 /// What a piece is for.
@@ -31,9 +31,9 @@ pub enum Part {
 pub enum Piece {
     /// Segments from strips.
     Segment(Segment, Strips),
-    /// A disc of this diameter, or so many plies of it one over the other, from a square.
+    /// A disc, or so many plies one over the other, from a square.
     Disc {
-        /// Its diameter, and the side of its square.
+        /// Side of its square.
         across_mm: f64,
         /// How many plies are sawn from its thickness; 1 for a disc.
         slices: u32,
@@ -220,12 +220,12 @@ pub fn of_vessel(of: &Rings, base: Option<&BasePlan>, sets: &[Option<SetPlan>]) 
         match (planned.made, planned.segment) {
             (Made::Disc, _) => bill.add(Cut {
                 piece: Piece::Disc {
-                    across_mm: 2.0 * planned.reach_mm,
+                    across_mm: 2.0 * planned.reach_mm + SQUARE_SPARE_MM,
                     slices: 1,
                 },
                 wood: Some(name(ring.wood_of(0))),
                 thickness_mm,
-                width_mm: 2.0 * planned.reach_mm,
+                width_mm: 2.0 * planned.reach_mm + SQUARE_SPARE_MM,
                 count: 1,
                 is_matched: false,
                 parts: vec![(Part::Ring(place), 1)],

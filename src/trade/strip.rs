@@ -23,6 +23,10 @@ pub fn thin_strips(stick_mm: f64, strip_mm: f64, kerf_mm: f64) -> u32 {
     safe.max(u32::from(stick_mm + 1e-6 >= strip_mm))
 }
 
+/// What a square is wider than the circle that is sawn from it: 1/8 in, so that the blade has
+/// wood on both sides all round (our own choice, no published source).
+pub const SQUARE_SPARE_MM: f64 = 3.175;
+
 /// A stick that thin strips are ripped off, and these crosscut. Millimeters.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Stick {

@@ -144,16 +144,19 @@ pub(crate) fn estimate(plan: &Plan) -> Vec<Figure> {
     let mut volumes = quantity::wood_volumes(&both, design.unit);
     let strips = volumes.split_off(all.len());
     let volumes = volumes.into_iter().zip(strips);
-    let each = all.into_iter().zip(volumes).map(|(each, (shown, strips))| Figure {
-        key: words::BOARDS_ESTIMATE.key.to_owned(),
-        label: said::estimate_label(&each, design.unit),
-        shown,
-        note: if each.quarters.is_some() {
-            said::estimate_sum(&strips.line(), design.shop.waste_percent.min(90))
-        } else {
-            words::BOARDS_TOO_THICK.text.to_owned()
-        },
-    });
+    let each = all
+        .into_iter()
+        .zip(volumes)
+        .map(|(each, (shown, strips))| Figure {
+            key: words::BOARDS_ESTIMATE.key.to_owned(),
+            label: said::estimate_label(&each, design.unit),
+            shown,
+            note: if each.quarters.is_some() {
+                said::estimate_sum(&strips.line(), design.shop.waste_percent.min(90))
+            } else {
+                words::BOARDS_TOO_THICK.text.to_owned()
+            },
+        });
     each.collect()
 }
 

@@ -472,10 +472,7 @@ pub fn strips_from(length_mm: f64, unit: Unit) -> String {
 
 /// What is left between the blade and its limits.
 pub fn either_side(room_mm: f64, unit: Unit) -> String {
-    format!(
-        "give or take {}",
-        quantity::fine(room_mm, unit).line()
-    )
+    format!("give or take {}", quantity::fine(room_mm, unit).line())
 }
 
 /// The order of work for every set, with its numbers: each with its strips' woods, and
