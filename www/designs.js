@@ -8,7 +8,7 @@ import { changedSinceKeptOutside, isPlainObject, nameOf, parsed } from './record
 import { FILE_ENDING, saveDesignFile } from './share.js';
 import { askToStay } from './tabs.js';
 import { word } from './words.js';
-import { design, goToPlace, isKept, keep, openBeside, openLink, openRecord, readRecord, record, save, startingDesign, take } from './work.js';
+import { design, goToPlace, isKept, keep, newDesign, openBeside, openLink, openRecord, readRecord, record, save, take } from './work.js';
 
 /** @typedef {import('./ringwright.js').Message} Message */
 
@@ -21,7 +21,7 @@ export function setUpDesigns() {
     void showStay();
   });
   whenMayLeave(byId('new-design', HTMLButtonElement), () => {
-    openBeside({ ...startingDesign(), unit: design().unit });
+    openBeside(newDesign());
     dialog.close();
   });
   whenMayLeave(byId('copy-design', HTMLButtonElement), () => {

@@ -27,6 +27,7 @@ export const UNDO_KEYS = 'undo/';
 export const EARLIER_KEYS = 'earlier/';
 export const ASIDE_KEYS = 'aside/';
 export const LAST_OPEN_KEY = 'last-open';
+export const SHOP_KEY = 'shop';
 
 const REMOVED_MOST = 20;
 
@@ -136,6 +137,8 @@ export class Keep {
     /** @type {Promise<unknown>} one save after the other, so that each knows the stamp of the one before */
     this.turn = Promise.resolve();
     this.isFull = false;
+    /** @type {Record<string, unknown> | null} the turner's own shop; nothing while none was kept */
+    this.ownShop = null;
     /** @type {string | null} */
     this.lastSavedAt = null;
   }
@@ -566,6 +569,22 @@ export class Keep {
       const keys = [...await box.keys(DESIGN_KEYS), ...await box.keys(ASIDE_KEYS), ...await box.keys(EARLIER_KEYS)];
       return keys.flatMap((key) => key.split('/').map((part) => part.replace(/\++$/u, '')));
     });
+  }
+
+  /** Reads the turner's own shop. */
+  async readShop() {
+    const shop = parsed(await this.reading(null, (box) => box.get(SHOP_KEY)) ?? '');
+    this.ownShop = isPlainObject(shop) ? shop : null;
+  }
+
+  /** Keeps it; whether there was room. @param {object} shop */
+  async keepShop(shop) {
+    const result = await this.shelf.run('readwrite', async (box) => {
+      box.put(SHOP_KEY, JSON.stringify(shop));
+    });
+    if (result.isFull) return false;
+    this.ownShop = { ...shop };
+    return true;
   }
 
   async lastOpen() {

@@ -16,6 +16,7 @@ import { setUpPaper, showPaper } from './paper.js';
 import { setUp, showRing } from './ring.js';
 import { say } from './say.js';
 import { setUpShare } from './share.js';
+import { setUpShop, showShop } from './shop.js';
 import { watchOtherTabs } from './tabs.js';
 import { setUpVariations, showVariations } from './variations.js';
 import { beginShape, setUpVessel, showVessel } from './vessel.js';
@@ -230,6 +231,7 @@ async function start() {
   setUpInlay(openUnits);
   setUpBench(openUnits);
   setUpShare();
+  setUpShop();
   setUpDesigns();
   setUpPaper();
   byId('counts', HTMLDetailsElement).addEventListener('toggle', showRing);
@@ -247,6 +249,7 @@ async function start() {
   onChange(showBench);
   onChange(showPaper);
   onChange(showDesigns);
+  onChange(showShop);
   onKeptState(showKeptState);
   onKeptState(showDesigns);
   show();

@@ -4,13 +4,13 @@
  * the local storage only once it is on the disk elsewhere.
  */
 
-import { ASIDE_KEYS, DESIGN_KEYS, EARLIER_KEYS, LAST_OPEN_KEY, UNDO_KEYS } from './keep.js';
+import { ASIDE_KEYS, DESIGN_KEYS, EARLIER_KEYS, LAST_OPEN_KEY, SHOP_KEY, UNDO_KEYS } from './keep.js';
 import { FORMAT, fingerprint, isPlainObject, parsed, savesOf, written } from './record.js';
 import { PREFIX, keysOf } from './store.js';
 
 const PENDING_KEYS = 'pending/';
 /** Keys of these are taken over; others of ours, as the choice of a keypad, live there. */
-const OLD_KEYS = [DESIGN_KEYS, UNDO_KEYS, EARLIER_KEYS, ASIDE_KEYS, LAST_OPEN_KEY];
+const OLD_KEYS = [DESIGN_KEYS, UNDO_KEYS, EARLIER_KEYS, ASIDE_KEYS, LAST_OPEN_KEY, SHOP_KEY];
 
 /** @typedef {import('./store.js').Box} Box */
 /** @typedef {import('./store.js').StorageLike} StorageLike */

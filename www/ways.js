@@ -3,7 +3,7 @@
 import { change } from './change.js';
 import { ask } from './door.js';
 import { setPicture } from './page.js';
-import { design, goToPlace, openBeside, record, startingDesign } from './work.js';
+import { design, goToPlace, newDesign, openBeside, record } from './work.js';
 
 /** As in the style sheet. */
 const PICTURE_PX = { width: 88, height: 56 };
@@ -23,7 +23,7 @@ export function setUpWays(acts, mayLeave) {
       const dialog = button.closest('dialog');
       if ((dialog || isExample) && !await mayLeave()) return;
       // Beside what is open, as a new design is.
-      if (dialog && !isExample) openBeside({ ...startingDesign(), unit: design().unit });
+      if (dialog && !isExample) openBeside(newDesign());
       // What begins may go further down by itself.
       scrollTo(0, 0);
       if (isExample) await acts.example(way);

@@ -554,6 +554,13 @@ export function startingDesign() {
   return ask((library) => library.starting_design(navigator.language || 'en-US'));
 }
 
+/** A new design in the turner's own shop, or in the units of what is open. */
+export function newDesign() {
+  const { ownShop } = keep;
+  if (ownShop === null) return { ...startingDesign(), ...work.record && { unit: design().unit } };
+  return ask((library) => library.with_shop(startingDesign(), ownShop));
+}
+
 /**
  * Opens a link's part behind # beside the others; an own design's link opens that one.
  * @param {string} hash
@@ -620,6 +627,7 @@ export async function readRecord(id) {
 /** At the start: this tab's own design, the link's, the last one, or a new one. */
 export async function openFirst() {
   await prepare(keep, storage);
+  await keep.readShop();
   const tab = readTab();
   const hash = location.hash;
   const isOwnReload = tab !== null && ['', tab.hash, tab.hashBefore].includes(hash);
@@ -634,7 +642,7 @@ export async function openFirst() {
   const last = await keep.lastOpen();
   const kept = last === null ? null : await readRecord(last);
   if (kept) return [...messages, ...openRead(kept)];
-  openBeside(startingDesign());
+  openBeside(newDesign());
   return messages;
 }
 

@@ -13,6 +13,7 @@ pub mod outline;
 pub mod rack;
 pub mod ring_list;
 pub mod round;
+pub mod shop;
 mod sound;
 pub mod start;
 pub mod stripe;

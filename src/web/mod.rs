@@ -117,6 +117,40 @@ pub fn starting_design(language: &str) -> Result<JsValue, JsError> {
     hand_over(&Design::starting(language))
 }
 
+/// What of a design belongs to the turner's shop.
+#[wasm_bindgen(unchecked_return_type = "object")]
+pub fn shop_of(
+    #[wasm_bindgen(unchecked_param_type = "Design")] design: JsValue,
+) -> Result<JsValue, JsError> {
+    let design = from_js(design)?;
+    to_js(&edit::shop::of(&design))
+}
+
+/// The design in another shop.
+#[wasm_bindgen(unchecked_return_type = "Design")]
+pub fn with_shop(
+    #[wasm_bindgen(unchecked_param_type = "Design")] design: JsValue,
+    #[wasm_bindgen(unchecked_param_type = "unknown")] shop: JsValue,
+) -> Result<JsValue, JsError> {
+    let design = from_js(design)?;
+    hand_over(&edit::shop::take(&design, &shop_in(shop)))
+}
+
+/// In what a design is of another shop; empty where it is of the same.
+#[wasm_bindgen]
+pub fn shop_says(
+    #[wasm_bindgen(unchecked_param_type = "Design")] design: JsValue,
+    #[wasm_bindgen(unchecked_param_type = "unknown")] shop: JsValue,
+) -> Result<String, JsError> {
+    let design = from_js(design)?;
+    Ok(figures::shop::shop(&design, &shop_in(shop)))
+}
+
+/// A shop that was kept; nothing where it is not one.
+fn shop_in(shop: JsValue) -> serde_json::Value {
+    serde_wasm_bindgen::from_value(shop).unwrap_or_default()
+}
+
 /// Reads a design from any JSON text: a file, or what the device kept.
 #[wasm_bindgen(unchecked_return_type = "Opened")]
 pub fn open_text(text: &str) -> Result<JsValue, JsError> {

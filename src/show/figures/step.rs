@@ -7,6 +7,7 @@ use crate::edit::{SCALED, scaled_length_mm};
 use crate::show::words;
 use crate::units::kept::Kept;
 use crate::units::length::{Unit, entry_text};
+use serde_json::Value;
 
 /// Says what makes the second design of the first; empty where nothing does.
 pub fn step(before: &Design, after: &Design) -> String {
@@ -168,16 +169,21 @@ fn in_fields(before: &Design, after: &Design) -> String {
     let Some((field, key)) = changed else {
         return String::new();
     };
-    let text = after.entry_text_in(&other, field, &key);
-    let text = match field.kind {
-        Kind::Choice(_) | Kind::Flag => words::by_key(&format!("choice.{text}")).to_owned(),
-        _ => text,
-    };
+    let text = field_text(after, &other, field, &key);
     let label = words::label(&key);
     let ring = key.strip_prefix("vessel.rings.");
     let place = ring.and_then(|rest| rest.split('.').next()?.parse().ok());
     let label = place.map_or_else(|| label.to_owned(), |place| words::about_ring(place, label));
     format!("{label} {text}").trim().to_owned()
+}
+
+/// What a field holds, as it is read.
+pub(super) fn field_text(design: &Design, whole: &Value, field: &Field, key: &str) -> String {
+    let text = design.entry_text_in(whole, field, key);
+    match field.kind {
+        Kind::Choice(_) | Kind::Flag => words::by_key(&format!("choice.{text}")).to_owned(),
+        _ => text,
+    }
 }
 
 #[cfg(test)]

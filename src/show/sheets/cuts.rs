@@ -9,7 +9,7 @@ use crate::plan::bill::{Cut, Piece};
 use crate::show::figures::bench::tools::tools;
 use crate::show::words;
 use crate::solve::sorted::order;
-use crate::units::length::{no_less, show};
+use crate::units::length::{entry_text, no_less, show};
 use crate::units::quantity;
 use quantity::shown_degrees;
 
@@ -27,7 +27,12 @@ pub fn sheets(job: &Job) -> Vec<Sheet> {
     );
     let length = |length_mm: f64| figure(&show(length_mm, job.design.unit));
     flow.heading(words::CUTS_RIP.text);
-    let kerf = show(job.design.shop.kerf_mm, job.design.unit).line();
+    let unit = job.design.unit;
+    let kerf = format!(
+        "{} {}",
+        entry_text(job.design.shop.kerf_mm, unit),
+        unit.mark()
+    );
     flow.paragraph(
         &words::filled(words::CUTS_RIP_NOTE, &[&kerf]),
         Tone::Graphite,

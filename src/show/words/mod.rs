@@ -34,7 +34,7 @@ use crate::trade::moisture::Ready;
 use crate::trade::ring::Segment;
 use crate::trade::round::SegmentKind;
 use crate::trade::strip::LEAST_PLANED_MM;
-use crate::units::length::{Unit, at_least, decimal, show};
+use crate::units::length::{Unit, at_least, decimal, entry_text, show};
 use crate::units::quantity::{counted, degrees, length};
 
 /// A figure with its sign, for growing and shrinking.
@@ -420,7 +420,8 @@ pub fn choices_now(
     kerf_mm: f64,
     unit: Unit,
 ) -> String {
-    let line = |length_mm: f64| show(length_mm, unit).line();
+    // As they were typed: a blade's 3/32 in is no 16th.
+    let line = |length_mm: f64| format!("{} {}", entry_text(length_mm, unit), unit.mark());
     let kept = format!("{} outside, {} inside", line(outside_mm), line(inside_mm));
     let all = [wood.to_owned(), kept, format!("kerf {}", line(kerf_mm))];
     let said: Vec<String> = all.into_iter().filter(|it| !it.is_empty()).collect();

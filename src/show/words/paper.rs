@@ -2,7 +2,7 @@
 
 use super::list::{APP_NAME, SHEET_SECTION};
 use super::word::Message;
-use crate::units::length::{Unit, decimal, show};
+use crate::units::length::{Unit, decimal, entry_text, show};
 use crate::units::quantity::counted;
 
 /// The line under a sheet's title.
@@ -113,7 +113,8 @@ pub fn cut_list_head(unit: Unit) -> String {
 
 /// The kerf's note on the drawing.
 pub fn kerf_note(kerf_mm: f64, unit: Unit) -> String {
-    format!("kerf {}", show(kerf_mm, unit).text)
+    // It was typed: a blade's 3/32 in is no 16th.
+    format!("kerf {}", entry_text(kerf_mm, unit))
 }
 
 /// A point's height and diameter.

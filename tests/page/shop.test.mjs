@@ -1,0 +1,66 @@
+// The turner's own shop: entered once, new designs begin with it, and a design of another
+// shop says so.
+
+import assert from 'node:assert/strict';
+import { test } from 'node:test';
+import { enter, entered, openFold } from './hands.mjs';
+import { axeClean, fitsTheScreen, picture, untilReady, visit } from './harness.mjs';
+
+/** The line of the shop in the fold of Ring. @param {import('playwright-core').Page} page */
+const line = (page) => page.locator('#choices [data-shop]');
+
+/** @param {import('playwright-core').Page} page */
+async function begin(page) {
+  await page.tap('#designs-button');
+  await page.tap('#new-design');
+}
+
+for (const device of /** @type {const} */ (['tablet', 'phone'])) {
+  test(`a shop is entered once, and new designs begin with it, on a ${device}`, () => visit(device, async (page) => {
+    await openFold(page, 'choices');
+    assert.ok(await line(page).isHidden(), 'nothing is other than usual');
+    await enter(page, 'shop.kerf_mm', '3/32');
+    await enter(page, 'shop.hold_back_mm', '5');
+    assert.match(await line(page).innerText(), /^New designs begin with the usual kerf/);
+    await fitsTheScreen(page);
+    await picture(page, `shop-${device}`);
+    await line(page).getByRole('button', { name: 'Keep this for my shop' }).tap();
+    await page.locator('#step-says', { hasText: 'Kept: new designs begin with it.' }).waitFor();
+    assert.ok(await line(page).isHidden());
+    await begin(page);
+    assert.equal(await entered(page, 'shop.kerf_mm'), '3/32');
+    assert.equal(await entered(page, 'shop.hold_back_mm'), '5');
+    // For this design alone.
+    await enter(page, 'shop.kerf_mm', '1/16');
+    assert.match(await line(page).innerText(), /^Other than in your shop: Kerf 1\/16 \(yours 3\/32\)\./);
+    await axeClean(page);
+    await page.reload();
+    await untilReady(page);
+    await begin(page);
+    assert.equal(await entered(page, 'shop.kerf_mm'), '3/32', 'the shop is kept');
+  }));
+}
+
+test('a friend’s design is of another shop, and takes mine by a tap that undo takes back', () => visit('tablet', async (page, { origin }) => {
+  await openFold(page, 'choices');
+  await enter(page, 'shop.kerf_mm', '3/32');
+  await line(page).getByRole('button', { name: 'Keep this for my shop' }).tap();
+  await page.locator('#step-says', { hasText: 'Kept' }).waitFor();
+  await page.tap('#designs-button');
+  await page.locator('#designs-dialog [data-way="lantern_vase"]').tap();
+  await page.waitForFunction(() => location.hash.length > 40);
+  const hash = await page.evaluate(() => location.hash);
+  const friend = await page.context().newPage();
+  await friend.goto(`${origin}/`);
+  await untilReady(friend);
+  await friend.evaluate((to) => { location.hash = to; }, hash);
+  await friend.locator('#section svg').waitFor();
+  await friend.click('[data-place="ring"]');
+  if (!await friend.locator('#choices').evaluate((own) => own instanceof HTMLDetailsElement && own.open)) await openFold(friend, 'choices');
+  await line(friend).locator('p', { hasText: /^Other than in your shop: .*Kerf 1\/8 \(yours 3\/32\)/ }).waitFor();
+  await line(friend).getByRole('button', { name: 'Take my shop’s' }).click();
+  assert.equal(await entered(friend, 'shop.kerf_mm'), '3/32');
+  assert.ok(await line(friend).isHidden());
+  await friend.click('#undo');
+  assert.equal(await entered(friend, 'shop.kerf_mm'), '1/8');
+}));
