@@ -65,6 +65,8 @@ pub enum Piece {
         /// Length of one.
         length_mm: f64,
     },
+    /// Discs of scrap that hold a stack while it is sawn through.
+    ScrapDisc,
 }
 
 /// Equal pieces of one wood. Millimeters.
@@ -72,12 +74,12 @@ pub enum Piece {
 pub struct Cut {
     /// What they are.
     pub piece: Piece,
-    /// Their wood; none for spacers, whose wood is free, and for striped segments and layered
-    /// strips, whose layers are told apart.
+    /// Their wood; none for spacers and discs of scrap, whose wood is free, and for striped
+    /// segments and layered strips, whose layers are told apart.
     pub wood: Option<String>,
     /// Thickness of the stock.
     pub thickness_mm: f64,
-    /// Width of the strip, or side of the square.
+    /// Width of the strip, side of the square, or diameter of a disc of scrap.
     pub width_mm: f64,
     /// How many.
     pub count: u32,
@@ -97,13 +99,13 @@ impl Cut {
         rings.collect()
     }
 
-    /// Wood before it is cut, cubic millimeters; nothing for spacers.
+    /// Wood before it is cut, cubic millimeters; nothing where that is free.
     pub fn wood_mm3(&self) -> f64 {
         self.face_mm2(0.0) * self.thickness_mm
     }
 
     /// What it takes of a board's face, with a saw cut beside each strip, at the end of
-    /// each square, square millimeters; nothing for spacers.
+    /// each square, square millimeters; nothing where its wood is free.
     pub fn face_mm2(&self, kerf_mm: f64) -> f64 {
         match self.piece {
             Piece::Segment(_, strips) => strips.total_length_mm * (self.width_mm + kerf_mm),
@@ -117,7 +119,10 @@ impl Cut {
                 length_mm,
                 across_mm,
             } => (length_mm + kerf_mm) * (across_mm + kerf_mm),
-            Piece::Spacer { .. } | Piece::Striped(_) | Piece::LayeredStrip { .. } => 0.0,
+            Piece::Spacer { .. }
+            | Piece::Striped(_)
+            | Piece::LayeredStrip { .. }
+            | Piece::ScrapDisc => 0.0,
         }
     }
 
@@ -152,7 +157,7 @@ impl Cut {
             }
             Piece::Layer { length_mm, .. } => (self.count, count * length_mm),
             Piece::Spacer { length_mm, .. } => (0, count * (length_mm + kerf_mm)),
-            Piece::Striped(_) | Piece::LayeredStrip { .. } => (0, 0.0),
+            Piece::Striped(_) | Piece::LayeredStrip { .. } | Piece::ScrapDisc => (0, 0.0),
         }
     }
 
@@ -175,9 +180,10 @@ impl Cut {
         }
     }
 
-    /// Whether it is sawn from a board of one wood: not what comes of glued layers.
+    /// Whether it is sawn from a board of one wood: not what comes of glued layers, nor scrap.
     pub fn is_ripped(&self) -> bool {
-        !matches!(self.piece, Piece::Striped(_) | Piece::LayeredStrip { .. })
+        let is_of_layers = matches!(self.piece, Piece::Striped(_) | Piece::LayeredStrip { .. });
+        !is_of_layers && self.piece != Piece::ScrapDisc
     }
 
     /// Segments, discs, plies and layers that come of it.
@@ -188,7 +194,8 @@ impl Cut {
             Piece::Striped(_)
             | Piece::Spacer { .. }
             | Piece::SlotStrip { .. }
-            | Piece::LayeredStrip { .. } => 0,
+            | Piece::LayeredStrip { .. }
+            | Piece::ScrapDisc => 0,
         }
     }
 }
@@ -267,6 +274,7 @@ pub fn of_vessel(of: &Rings, base: Option<&BasePlan>, sets: &[Option<SetPlan>]) 
     for (place, own) in sets.iter().enumerate() {
         if let Some(own) = own.as_ref().filter(|own| own.is_open()) {
             bill.add_strips(own, place, design.shop.kerf_mm, name);
+            bill.add_scrap_discs(own, place);
         }
     }
     bill.laid_out(design)
@@ -391,6 +399,23 @@ impl Bill {
         });
     }
 
+    /// Adds the discs of scrap that hold the stack of a set of slots, where those of the set
+    /// before are not on it still.
+    fn add_scrap_discs(&mut self, own: &SetPlan, place: usize) {
+        let across_mm = own.discs_across_mm().filter(|_| own.discs_since.is_none());
+        for width_mm in across_mm.into_iter().flatten() {
+            self.add(Cut {
+                piece: Piece::ScrapDisc,
+                wood: None,
+                thickness_mm: own.disc_mm(),
+                width_mm,
+                count: 1,
+                is_matched: false,
+                parts: vec![(Part::Slots(place), 1)],
+            });
+        }
+    }
+
     /// Adds a base that is a piece of its own.
     fn add_base(&mut self, design: &Design, base: &BasePlan) {
         if let Some(wedge) = &base.wedge {
@@ -434,7 +459,12 @@ impl Bill {
     fn add(&mut self, cut: Cut) {
         if let Some(equal) = self.cuts.iter_mut().find(|other| is_equal(other, &cut)) {
             equal.count += cut.count;
-            equal.parts.extend(cut.parts);
+            for (part, count) in cut.parts {
+                match equal.parts.iter_mut().find(|it| it.0 == part) {
+                    Some(same) => same.1 += count,
+                    None => equal.parts.push((part, count)),
+                }
+            }
             return;
         }
         let before = |other: &Cut| {
@@ -446,6 +476,7 @@ impl Bill {
                 Piece::Spacer { .. } => 4,
                 Piece::SlotStrip { .. } => 5,
                 Piece::LayeredStrip { .. } => 6,
+                Piece::ScrapDisc => 7,
             };
             let wood = |cut: &Cut| self.place_of(cut.wood.as_ref());
             kind(other)
@@ -497,6 +528,7 @@ fn is_equal(one: &Cut, other: &Cut) -> bool {
         (Piece::SlotStrip { length_mm }, Piece::SlotStrip { length_mm: long }) => {
             same(*length_mm, *long)
         }
+        (Piece::ScrapDisc, Piece::ScrapDisc) => true,
         // Each board's layers are made for it.
         _ => false,
     };

@@ -67,7 +67,7 @@ pub struct Need {
 }
 
 impl Need {
-    /// What a piece of the bill needs of boards; nothing for spacers, whose wood is free.
+    /// What a piece of the bill needs of boards; nothing for what is of any wood.
     fn of(cut: &Cut, design: &Design) -> Option<Need> {
         let need = Need {
             wood: cut.wood.as_ref()?.trim().to_owned(),
@@ -98,7 +98,8 @@ impl Need {
             Piece::Disc { .. }
             | Piece::Spacer { .. }
             | Piece::Striped(_)
-            | Piece::LayeredStrip { .. } => need,
+            | Piece::LayeredStrip { .. }
+            | Piece::ScrapDisc => need,
         })
     }
 

@@ -129,6 +129,7 @@ pub(super) fn slot_lengths_mm(own: &SetPlan) -> Vec<f64> {
     }
     if own.is_through() {
         all.push(own.disc_mm() + 1.0);
+        all.extend(own.discs_since.map(|set| set as f64));
     }
     all.extend([100.0 * own.strip_mm[0], own.strip_mm[1], own.strip_mm[2]]);
     all

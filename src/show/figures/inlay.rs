@@ -402,7 +402,11 @@ pub(crate) fn list(plan: &StackPlan, own: &SetPlan) -> Vec<Figure> {
         ),
         figure(words::SLOT_THICK, quantity::fine(thick, unit)),
         figure(words::SLOT_WIDE, length(wide)),
-        figure(words::SLOT_LONG, length(long)),
+        noted(
+            words::SLOT_LONG,
+            length(long),
+            words::through::through_discs(own),
+        ),
         figure(words::SLOT_FENCE, no_less(own.table_mm(), unit)),
         figure(
             words::SLOT_CLAMP,
@@ -423,7 +427,7 @@ fn held(own: &SetPlan, unit: Unit) -> Vec<Figure> {
     let by = words::through::held_by(own.held_by).to_owned();
     let mut list = vec![figure(words::SLOT_HELD, quantity::in_words(by))];
     if let Some([foot, rim]) = own.discs_across_mm() {
-        let thick = words::through::disc_thick(unit);
+        let thick = words::through::disc_thick(own, unit);
         list.extend([
             noted(words::SLOT_DISC_FOOT, show(foot, unit), thick),
             figure(words::SLOT_DISC_RIM, show(rim, unit)),

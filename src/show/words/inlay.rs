@@ -640,7 +640,7 @@ pub fn sawing(
         }
         StackHeld::Discs => {
             let [saw, fill, _] = saw_and_fill(own, wood, &note, unit);
-            steps.extend([saw, fill, through::discs_off()]);
+            steps.extend([saw, fill, through::discs_off(own)]);
         }
     }
     steps

@@ -199,6 +199,7 @@ pub fn ripped(cut: &Cut, design: &Design) -> String {
                 cut.count
             )
         }
+        Piece::ScrapDisc => format!("{width} across: {}", cut.count),
         Piece::Spacer { length_mm, .. }
         | Piece::LayeredStrip { length_mm }
         | Piece::Layer { length_mm, .. } => {
@@ -220,6 +221,7 @@ pub fn cut_name(cut: &Cut) -> &'static str {
         Piece::LayeredStrip { .. } => CUTS_LAYERED_STRIPS,
         Piece::Layer { .. } => CUTS_LAYERS,
         Piece::Striped(_) => CUTS_STRIPED,
+        Piece::ScrapDisc => CUTS_SCRAP_DISCS,
     };
     word.text
 }
