@@ -268,7 +268,8 @@ pub(super) fn layer_acts(vessel: &Vessel, place: usize) -> Vec<(words::Word, &'s
 }
 
 /// What is to be looked at: what stands at the picked set's fields, where it could not be
-/// computed, its layers are wrong or it cannot go through the wall, and the rest.
+/// computed, its layers are wrong, it shares only some rings with another or cannot go through the
+/// wall, and the rest.
 fn looked_at(plan: &StackPlan, picked: usize) -> [Vec<Message>; 2] {
     let unit = plan.design.unit;
     let troubles = plan.troubles.iter().map(|it| words::trouble(it, unit));
@@ -283,12 +284,15 @@ fn looked_at(plan: &StackPlan, picked: usize) -> [Vec<Message>; 2] {
     ]
 }
 
-/// The set at whose field a caution stands: about its layers, or about what holds the stack.
+/// The set at whose field a caution stands: about its layers, its rings, or what holds the stack.
 fn at_a_field(caution: &Caution) -> Option<usize> {
     match caution {
         Caution::Slots(
             place,
-            SlotCaution::LayersOff { .. } | SlotCaution::ThinLayer { .. } | SlotCaution::Through(_),
+            SlotCaution::LayersOff { .. }
+            | SlotCaution::ThinLayer { .. }
+            | SlotCaution::SharesRings { .. }
+            | SlotCaution::Through(_),
         ) => Some(*place),
         _ => None,
     }

@@ -160,6 +160,14 @@ pub fn caution(caution: &SlotCaution, unit: Unit) -> (&'static str, String, &'st
             "The strips are of a wood that the vessel does not have.".to_owned(),
             "Choose one of the vessel’s woods.",
         ),
+        SlotCaution::SharesRings { other, is_above } => (
+            if is_above { "to_ring" } else { "from_ring" },
+            format!(
+                "Set {} goes through some of these rings, but not through the same: the blade saws the whole length of their stack, so each of both sets would cut through all rings of both.",
+                other + 1
+            ),
+            "Let both sets go through the same rings, or share no ring.",
+        ),
         SlotCaution::LayersOff {
             layer,
             layers_mm,

@@ -8,6 +8,7 @@ use crate::plan::caution::{Caution, SlotCaution, ThroughCaution};
 use crate::plan::inlay::SetPlan;
 use crate::plan::order::{BaseIs, BaseWork, Chapter, Order, Step};
 use crate::plan::rings::flats_mm;
+use crate::plan::sawing;
 use crate::show::figures::{Figure, Message, boards, figure, inlay, wood};
 use crate::show::words;
 use crate::trade::closing::HAIR_MM;
@@ -390,6 +391,9 @@ impl Shop<'_> {
         shown.title = words::filled(words::STEP_INLAY, &[&number, &rings]);
         let own = self.plan.slot_sets.get(set).and_then(Option::as_ref);
         let held_by = own.map_or(StackHeld::Bridge, |own| own.held_by);
+        let shares = sawing::shares_rings(&self.plan.slot_sets, set);
+        let told = shares.map(|it| words::caution(&Caution::Slots(set, it), self.unit));
+        shown.cautions.extend(told);
         let mut says = match held_by {
             StackHeld::Bridge | StackHeld::Discs => words::SAYS_INLAY,
             StackHeld::Strips => words::SAYS_INLAY_ONE_BY_ONE,
