@@ -11,6 +11,7 @@ use crate::plan::inlay::SetPlan;
 use crate::plan::ring::{RingPlan, cutting};
 use crate::plan::rings::{Made, Rings};
 use crate::plan::stripe::StripePlan;
+use crate::trade::layered::is_veneer;
 use crate::trade::ring::Segment;
 use crate::trade::strip::{LEAST_PLANED_MM, Strips, stick, strips};
 use crate::trade::wood;
@@ -51,6 +52,11 @@ pub enum Piece {
         length_mm: f64,
         /// What all of them take of the board's width, saw cuts between them included.
         across_mm: f64,
+    },
+    /// Layers that are bought as veneer and cut with a knife.
+    Veneer {
+        /// Length of one.
+        length_mm: f64,
     },
     /// Segments from a striped board, whose layers stand in the bill.
     Striped(Segment),
@@ -119,6 +125,7 @@ impl Cut {
                 length_mm,
                 across_mm,
             } => (length_mm + kerf_mm) * (across_mm + kerf_mm),
+            Piece::Veneer { length_mm } => f64::from(self.count) * length_mm * self.width_mm,
             Piece::Spacer { .. }
             | Piece::Striped(_)
             | Piece::LayeredStrip { .. }
@@ -157,7 +164,10 @@ impl Cut {
             }
             Piece::Layer { length_mm, .. } => (self.count, count * length_mm),
             Piece::Spacer { length_mm, .. } => (0, count * (length_mm + kerf_mm)),
-            Piece::Striped(_) | Piece::LayeredStrip { .. } | Piece::ScrapDisc => (0, 0.0),
+            Piece::Striped(_)
+            | Piece::LayeredStrip { .. }
+            | Piece::Veneer { .. }
+            | Piece::ScrapDisc => (0, 0.0),
         }
     }
 
@@ -180,16 +190,22 @@ impl Cut {
         }
     }
 
-    /// Whether it is sawn from a board of one wood: not what comes of glued layers, nor scrap.
+    /// Whether it is sawn from a board of one wood: not what comes of glued layers, nor veneer
+    /// and scrap.
     pub fn is_ripped(&self) -> bool {
         let is_of_layers = matches!(self.piece, Piece::Striped(_) | Piece::LayeredStrip { .. });
-        !is_of_layers && self.piece != Piece::ScrapDisc
+        !is_of_layers && !self.is_veneer() && self.piece != Piece::ScrapDisc
+    }
+
+    /// Whether it is bought as veneer.
+    pub fn is_veneer(&self) -> bool {
+        matches!(self.piece, Piece::Veneer { .. })
     }
 
     /// Segments, discs, plies and layers that come of it.
     pub fn piece_count(&self) -> u32 {
         match self.piece {
-            Piece::Segment(..) | Piece::Layer { .. } => self.count,
+            Piece::Segment(..) | Piece::Layer { .. } | Piece::Veneer { .. } => self.count,
             Piece::Disc { slices, .. } => self.count * slices,
             Piece::Striped(_)
             | Piece::Spacer { .. }
@@ -321,6 +337,21 @@ fn segments(
     }
 }
 
+/// Equal layers of a striped board or of sticks. Millimeters.
+struct Layers {
+    /// Their width and length.
+    sizes_mm: [f64; 2],
+    /// Their thickness when they are glued.
+    thickness_mm: f64,
+    /// How thick they are sawn.
+    sawn_mm: f64,
+    count: u32,
+    wood: String,
+    /// Of the saw that rips them.
+    kerf_mm: f64,
+    part: Part,
+}
+
 impl Bill {
     /// Adds a ring's striped segments, and the layers of their boards.
     fn add_striped(
@@ -332,19 +363,15 @@ impl Bill {
         name: impl Fn(usize) -> String,
     ) {
         let Some(board) = &own.board else { return };
-        for (layer, layers, sawn_mm) in own.to_rip() {
-            let kerf_mm = design.shop.kerf_mm;
-            self.add(Cut {
-                piece: Piece::Layer {
-                    length_mm: board.length_mm,
-                    across_mm: f64::from(layers) * (sawn_mm + kerf_mm) - kerf_mm,
-                },
-                wood: Some(name(own.woods[layer])),
-                thickness_mm: board.depth_mm,
-                width_mm: sawn_mm,
-                count: layers,
-                is_matched: false,
-                parts: vec![(Part::Ring(place), layers)],
+        for (layer, count, sawn_mm) in own.to_rip() {
+            self.add_layers(Layers {
+                sizes_mm: [board.depth_mm, board.length_mm],
+                thickness_mm: own.layers_mm[layer],
+                sawn_mm,
+                count,
+                wood: name(own.woods[layer]),
+                kerf_mm: design.shop.kerf_mm,
+                part: Part::Ring(place),
             });
         }
         self.add(Cut {
@@ -355,6 +382,30 @@ impl Bill {
             count,
             is_matched: false,
             parts: vec![(Part::Ring(place), count)],
+        });
+    }
+
+    /// Adds equal layers: sawn off the edge of a board, or cut of veneer.
+    fn add_layers(&mut self, of: Layers) {
+        let [wide_mm, length_mm] = of.sizes_mm;
+        let (piece, thickness_mm, width_mm) = if is_veneer(of.thickness_mm) {
+            (Piece::Veneer { length_mm }, of.thickness_mm, wide_mm)
+        } else {
+            let across_mm = f64::from(of.count) * (of.sawn_mm + of.kerf_mm) - of.kerf_mm;
+            let piece = Piece::Layer {
+                length_mm,
+                across_mm,
+            };
+            (piece, wide_mm, of.sawn_mm)
+        };
+        self.add(Cut {
+            piece,
+            wood: Some(of.wood),
+            thickness_mm,
+            width_mm,
+            count: of.count,
+            is_matched: false,
+            parts: vec![(of.part, of.count)],
         });
     }
 
@@ -369,18 +420,14 @@ impl Bill {
         let [thick, wide, length_mm] = own.strip_mm;
         if let Some(sticks) = &own.sticks {
             for rips in own.layers_to_rip() {
-                let all = f64::from(rips.count);
-                self.add(Cut {
-                    piece: Piece::Layer {
-                        length_mm: sticks.long_mm,
-                        across_mm: all * (rips.sawn_mm + kerf_mm) - kerf_mm,
-                    },
-                    wood: Some(name(rips.wood)),
-                    thickness_mm: sticks.wide_mm,
-                    width_mm: rips.sawn_mm,
+                self.add_layers(Layers {
+                    sizes_mm: [sticks.wide_mm, sticks.long_mm],
+                    thickness_mm: rips.thickness_mm,
+                    sawn_mm: rips.sawn_mm,
                     count: rips.count,
-                    is_matched: false,
-                    parts: vec![(Part::Slots(place), rips.count)],
+                    wood: name(rips.wood),
+                    kerf_mm,
+                    part: Part::Slots(place),
                 });
             }
         }
@@ -471,7 +518,7 @@ impl Bill {
             let kind = |cut: &Cut| match cut.piece {
                 Piece::Disc { .. } => 0,
                 Piece::Segment(..) => 1,
-                Piece::Layer { .. } => 2,
+                Piece::Layer { .. } | Piece::Veneer { .. } => 2,
                 Piece::Striped(_) => 3,
                 Piece::Spacer { .. } => 4,
                 Piece::SlotStrip { .. } => 5,

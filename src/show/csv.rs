@@ -104,6 +104,7 @@ fn cut_cells(cut: &Cut, unit: Unit) -> [String; 5] {
         ],
         Piece::SlotStrip { length_mm }
         | Piece::LayeredStrip { length_mm }
+        | Piece::Veneer { length_mm }
         | Piece::Layer { length_mm, .. } => {
             let length = plain(length_mm, unit);
             [

@@ -16,7 +16,7 @@ use crate::show::pictures::inlay::{
     BLADE_X_MM, BandView, BladeView, front_slot_rad, no_higher, no_lower,
 };
 use crate::show::words;
-use crate::trade::layered::VENEER_MM;
+use crate::trade::layered::is_veneer;
 use crate::units::length::{Unit, at_least, no_less, show};
 use crate::units::quantity;
 use crate::units::quantity::{number, shown_degrees};
@@ -504,11 +504,11 @@ pub(crate) fn sticks(plan: &StackPlan, own: &SetPlan) -> Vec<Figure> {
     let rips = own.layers_to_rip().into_iter().enumerate();
     let mut list: Vec<Figure> = rips
         .map(|(place, it)| {
-            let is_planed = it.thickness_mm > VENEER_MM;
+            let is_planed = !is_veneer(it.thickness_mm);
             let note = words::inlay::ripped_layer(sizes(it.thickness_mm), is_planed, unit);
             Figure {
                 key: format!("slot.rip.{place}"),
-                label: words::inlay::rip_layers(it.count, wood_name(plan, it.wood)),
+                label: words::inlay::rip_layers(it.count, wood_name(plan, it.wood), is_planed),
                 ..noted(words::STRIP_LAYER, quantity::fine(it.sawn_mm, unit), note)
             }
         })

@@ -2,7 +2,7 @@
 
 use crate::design::{Board, BoardGoal, Rack, ThicknessIs};
 use crate::plan::bill::Part;
-use crate::plan::board::{Answer, Estimate, Layout, Need, Strip, Unfit};
+use crate::plan::board::{Answer, Estimate, Layout, Need, Strip, Unfit, Veneer};
 use crate::units::length::{Unit, decimal, show};
 use crate::units::quantity;
 use crate::units::quantity::{counted, length};
@@ -376,6 +376,22 @@ pub fn estimate_label(estimate: &Estimate, unit: Unit) -> String {
         &estimate.wood
     };
     format!("{wood}, {}", thickness(estimate, unit))
+}
+
+/// How thick veneer is.
+pub fn thick(thickness_mm: f64, unit: Unit) -> String {
+    format!("{} thick", quantity::fine_length(thickness_mm, unit))
+}
+
+/// Veneer to buy: a wood and its thickness.
+pub fn veneer_label(veneer: &Veneer, unit: Unit) -> String {
+    let wood = if veneer.wood.is_empty() {
+        "Wood"
+    } else {
+        &veneer.wood
+    };
+    let thick = quantity::fine_length(veneer.thickness_mm, unit);
+    format!("{wood}, veneer {thick} thick")
 }
 
 fn thickness(estimate: &Estimate, unit: Unit) -> String {

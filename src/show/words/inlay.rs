@@ -231,8 +231,9 @@ pub fn layer_woods(names: &[&str]) -> String {
 }
 
 /// So many layers to rip of a wood.
-pub fn rip_layers(count: u32, wood: &str) -> String {
-    format!("Rip {count} of {wood}")
+pub fn rip_layers(count: u32, wood: &str, is_ripped: bool) -> String {
+    let cut = if is_ripped { "Rip" } else { "Cut" };
+    format!("{cut} {count} of {wood}")
 }
 
 /// What is ripped so thick: how wide, how long, and what is left of it when it is planed.
@@ -252,7 +253,7 @@ pub fn ripped_layer(
             quantity::fine_length(planed_mm, unit)
         )
     } else {
-        format!("{wide}; as veneer")
+        format!("{wide}; of veneer")
     }
 }
 

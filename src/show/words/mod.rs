@@ -199,6 +199,10 @@ pub fn ripped(cut: &Cut, design: &Design) -> String {
                 cut.count
             )
         }
+        Piece::Veneer { length_mm } => {
+            let length = at_least(length_mm, unit).line();
+            format!("{width} wide: {} of {length}", cut.count)
+        }
         Piece::ScrapDisc => format!("{width} across: {}", cut.count),
         Piece::Spacer { length_mm, .. }
         | Piece::LayeredStrip { length_mm }
@@ -220,6 +224,7 @@ pub fn cut_name(cut: &Cut) -> &'static str {
         Piece::SlotStrip { .. } => CUTS_SLOT_STRIPS,
         Piece::LayeredStrip { .. } => CUTS_LAYERED_STRIPS,
         Piece::Layer { .. } => CUTS_LAYERS,
+        Piece::Veneer { .. } => CUTS_VENEER,
         Piece::Striped(_) => CUTS_STRIPED,
         Piece::ScrapDisc => CUTS_SCRAP_DISCS,
     };

@@ -36,6 +36,7 @@ impl Shop<'_> {
             titled(shown, words::STEP_BUY);
             shown.saw = boards::estimate(self.whole);
             shown.list = shown.saw.split_off(shown.saw.len().min(3));
+            shown.list.extend(boards::veneers(self.whole));
             return words::SAYS_BUY.text.to_owned();
         }
         titled(shown, words::STEP_BOARDS);
@@ -55,6 +56,7 @@ impl Shop<'_> {
                 note: String::new(),
             })
             .collect();
+        shown.list.extend(boards::veneers(self.whole));
         shown.cautions = told.failures;
         let says = (if found.is_done {
             words::SAYS_BOARDS
@@ -90,6 +92,12 @@ impl Shop<'_> {
                 }
             })
             .collect();
+        if group.iter().all(Cut::is_veneer) {
+            let thickness = fine(thickness_mm, self.unit);
+            shown.title = words::filled(words::STEP_VENEER, &[&thickness.line()]);
+            shown.saw = vec![figure(words::ROW_DISC_THICKNESS, thickness)];
+            return words::SAYS_VENEER.text.to_owned();
+        }
         let is_slot_strip = |cut: &Cut| matches!(cut.piece, Piece::SlotStrip { .. });
         if group.iter().all(is_slot_strip) {
             titled(shown, words::STEP_RIP_SLOTS);

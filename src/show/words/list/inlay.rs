@@ -90,7 +90,7 @@ list! {
     STEP_STRIPS = "step.strips": "Slot set %1: glue up the layered strips",
     SAYS_STRIPS = "says.strips": "Glue the layers face to face in their order, thinly and all over, wax paper on both sides, between straight cauls with a clamp every hand’s width: the edges slip a little, which is why the layers are wider than the strip. When the glue is hard, clean one edge, rip the stick to the strips’ width and bring it to their thickness by the trial slot, taking as much off either face. Mark one end of all “up” before they are crosscut.",
     STEP_RIP_LAYERS = "step.rip_layers": "Rip the thin layers for strips",
-    SAYS_RIP_LAYERS = "says.rip_layers": "Take a board planed to %1, or a stick ripped to it. Standing on edge at the fence it gives one thin layer after the other off its side, push stick on, the thin layer always on the free side of the blade; the last 1/2 in (13 mm) stays at the fence. What is thinner than 1/8 in (3 mm) is planed only on a carrier board, or sanded in a drum sander. Layers of 1 mm and less come as veneer: cut it to width along a straight edge.",
+    SAYS_RIP_LAYERS = "says.rip_layers": "Take a board planed to %1, or a stick ripped to it. Standing on edge at the fence it gives one thin layer after the other off its side, push stick on, the thin layer always on the free side of the blade; the last 1/2 in (13 mm) stays at the fence. What is thinner than 1/8 in (3 mm) is planed only on a carrier board, or sanded in a drum sander.",
     CUTS_SCRAP_DISCS = "cuts.scrap_discs": "Discs of scrap",
     CUTS_LAYERED_STRIPS = "cuts.layered_strips": "Layered strips for slots",
     DID_STRIP_LAYERS = "did.strip_layers": "layers of strips",
