@@ -85,26 +85,7 @@ fn set_up(plan: &StackPlan, place: usize, own: &SetPlan, link: &str, date: &str)
     let room = width - 2.0 * EDGE_MM;
     let is_lying = is_lying(&design.paper);
     let column = room * if is_lying { 0.4 } else { 0.52 };
-    let saw = figures::saw(plan, own, place);
-    let mut y = rows(&mut sheet, &saw, top + 6.0, column, 4.2);
-    let mut list = figures::list(plan, own);
-    if own.is_through() {
-        // The blade's scale has them, and there is more to say.
-        let limits = [
-            words::SLOT_LEAST_THROUGH,
-            words::SLOT_MOST_ACROSS,
-            words::SLOT_MOST_DISCS,
-        ];
-        list.retain(|it| limits.iter().all(|limit| limit.key != it.key));
-    }
-    y = rows(&mut sheet, &list, y, column, 2.4);
-    y = rows(
-        &mut sheet,
-        &figures::zigzag(plan, place, own),
-        y,
-        column,
-        2.4,
-    );
+    let mut y = in_figures(&mut sheet, plan, place, own, (top + 6.0, column));
     let right = EDGE_MM + column + 8.0;
     let beside = width - EDGE_MM - right;
     heading(&mut sheet, point(right, top + 4.0), words::INLAY_WINDOW);
@@ -117,20 +98,7 @@ fn set_up(plan: &StackPlan, place: usize, own: &SetPlan, link: &str, date: &str)
     sheet.place(&window, &Frame::at(point(right, top + 7.0)));
     let mut lies = point(right, top + size.1 + 8.0);
     if !is_lying && own.is_open() {
-        heading(
-            &mut sheet,
-            point(right, lies.y + 1.0),
-            words::INLAY_FROM_ABOVE,
-        );
-        // More is to be said of slots that go through.
-        let high = if own.is_through() {
-            LOW_GAUGE_MM
-        } else {
-            GAUGE_MM
-        };
-        let drawn = gauge::from_above(own, (beside, high), &pen);
-        sheet.place(&drawn, &Frame::at(point(right, lies.y + 2.0)));
-        lies.y += high + 5.0;
+        lies.y = seen_from_above(&mut sheet, own, lies, beside, &pen);
     }
     let mut window_end = paragraph(
         &mut sheet,
@@ -193,6 +161,45 @@ fn set_up(plan: &StackPlan, place: usize, own: &SetPlan, link: &str, date: &str)
         y += high + BAND_HEAD_MM;
     }
     sheets
+}
+
+/// How the stack lies on the saw; returns where the drawing ends.
+fn seen_from_above(sheet: &mut Drawing, own: &SetPlan, at: Point, wide: f64, pen: &Pen) -> f64 {
+    // More is to be said of slots that go through.
+    let high = if own.is_through() {
+        LOW_GAUGE_MM
+    } else {
+        GAUGE_MM
+    };
+    heading(sheet, point(at.x, at.y + 1.0), words::INLAY_FROM_ABOVE);
+    let drawn = gauge::from_above(own, (wide, high), pen);
+    sheet.place(&drawn, &Frame::at(point(at.x, at.y + 2.0)));
+    at.y + high + 5.0
+}
+
+/// A set's figures one below the other; returns where they end.
+fn in_figures(
+    sheet: &mut Drawing,
+    plan: &StackPlan,
+    place: usize,
+    own: &SetPlan,
+    (top, column): (f64, f64),
+) -> f64 {
+    let mut list = figures::list(plan, own);
+    if own.is_through() {
+        // The blade's scale has them, and there is more to say.
+        let limits = [
+            words::SLOT_LEAST_THROUGH,
+            words::SLOT_MOST_ACROSS,
+            words::SLOT_MOST_DISCS,
+        ];
+        list.retain(|it| limits.iter().all(|limit| limit.key != it.key));
+    }
+    let mut y = rows(sheet, &figures::saw(plan, own, place), top, column, 4.2);
+    for list in [list, figures::zigzag(plan, place, own)] {
+        y = rows(sheet, &list, y, column, 2.4);
+    }
+    y
 }
 
 /// The end of a layered strip, from a place on; returns where it ends.
