@@ -1419,3 +1419,49 @@ fn slots_that_find_no_way_through_are_told_in_lengths_of_a_shop() {
         }
     }
 }
+
+/// A blade saws the whole length of a stack: sets that share some of their rings and not all are
+/// told of each other, at the field, at the bench and on paper; others are not.
+#[test]
+fn sets_that_share_only_some_rings_are_told_of_each_other() {
+    let shares = |spans: &[(u32, u32)]| {
+        let mut design = start::begin(&Design::default(), "cylinder", 254.0, 190.5);
+        let sets = spans.iter().map(|(from, to)| SlotSet {
+            gauge_deg: 10.0,
+            ..SlotSet::plain(*from, *to)
+        });
+        design.vessel.as_mut().unwrap().slot_sets = sets.collect();
+        let plan = stack_of(&design);
+        assert!(plan.slot_sets.iter().flatten().all(SetPlan::is_open));
+        let found = ringwright::plan::sawing::inspect(&plan, &plan.slot_sets);
+        let told = found.into_iter().filter_map(|it| match it.caution {
+            Caution::Slots(set, SlotCaution::SharesRings { other, is_above }) => {
+                Some((set, other, is_above))
+            }
+            _ => None,
+        });
+        (design, told.collect::<Vec<_>>())
+    };
+    for apart in [&[(6, 7), (6, 7)][..], &[(4, 5), (6, 7)], &[(6, 7)]] {
+        assert_eq!(shares(apart).1, [], "{apart:?}");
+    }
+    let (design, told) = shares(&[(5, 6), (6, 7)]);
+    assert_eq!(told, [(0, 1, true), (1, 0, true)]);
+    // One within the other, its lowest ring alone another.
+    assert_eq!(shares(&[(6, 7), (5, 7)]).1, [(0, 1, false), (1, 0, false)]);
+    let whole = ringwright::plan::plan(&design);
+    let screen = ringwright::show::figures::inlay::inlay(whole.stack().unwrap(), 0, None, 0.0);
+    let own = screen
+        .messages
+        .iter()
+        .find(|it| it.reason.contains("Set 2 goes through some"));
+    assert_eq!(own.unwrap().field, "vessel.slot_sets.0.to_ring");
+    let bench = ringwright::show::figures::bench::bench(&whole, &[]).unwrap();
+    let sawn = bench.steps.iter().filter(|step| {
+        let told = |it: &ringwright::show::words::Message| {
+            it.reason.contains("goes through some of these")
+        };
+        step.cautions.iter().any(told)
+    });
+    assert_eq!(sawn.count(), 2);
+}

@@ -464,6 +464,8 @@ fn layers_are_counted_by_wood_and_every_strip_comes_of_them() {
             let kerf = design.shop.kerf_mm;
             let volume: f64 = those
                 .map(|cut| {
+                    // No saw parts veneers.
+                    let kerf = if cut.is_veneer() { 0.0 } else { kerf };
                     cut.wood_mm3()
                         - f64::from(cut.count - 1) * kerf * cut.thickness_mm * sticks.long_mm
                 })
@@ -537,7 +539,12 @@ fn paper_and_tables_have_the_layers() {
     let name = |wood: usize| stack.vessel.woods[wood].clone();
     let inlay = text("inlay");
     for layer in own.layers_to_rip() {
-        let says = format!("Rip {} of {}", layer.count, name(layer.wood));
+        let cut = if layer.thickness_mm > 1.0 {
+            "Rip"
+        } else {
+            "Cut"
+        };
+        let says = format!("{cut} {} of {}", layer.count, name(layer.wood));
         assert!(inlay.contains(&says), "{says}");
     }
     assert!(inlay.contains("A strip seen on its end"));
@@ -555,4 +562,100 @@ fn paper_and_tables_have_the_layers() {
         let pdf = packet::pdf(&planned, "", "", Choice::Usual, shared::typeface());
         std::fs::write(path, pdf).unwrap();
     }
+}
+
+/// Layers of 1 mm and less are bought as veneer, by the area: no board is asked for them, they
+/// are cut with a knife in a step of their own, and every list says so.
+#[test]
+fn veneers_are_bought_in_sheets() {
+    use ringwright::design::{Rack, StripeChoice};
+    use ringwright::plan::board;
+    use ringwright::show::figures::{boards, wood};
+    let mut design = start::begin(&Design::default(), "closed", 254.0, 190.5);
+    design.shop.waste_percent = 20;
+    let vessel = design.vessel.as_mut().unwrap();
+    vessel.woods = WOODS.map(str::to_owned).to_vec();
+    let mut set = SlotSet::plain(6, 7);
+    let layer = |wood, thickness_mm| StripeLayer { wood, thickness_mm };
+    set.layers = vec![layer(1, 1.0), layer(2, 1.01), layer(1, 1.0)];
+    vessel.slot_sets = vec![set];
+    vessel.rings[2].stripes = Some(StripeChoice {
+        layers: vec![layer(0, 5.0), layer(2, 0.6)],
+        ..StripeChoice::of([0, 2], 5.0)
+    });
+    let whole = plan(&design);
+    let stack = whole.stack().unwrap();
+    let sticks = stack.slot_sets[0].as_ref().unwrap().sticks.unwrap();
+    let striped = stack.rings[2].stripes.as_ref().unwrap();
+    let glued = striped.board.as_ref().unwrap();
+    let thin = glued.layers.iter().filter(|layer| **layer == 1).count() as f64;
+    // By hand: pieces times width times length, and what is wasted beside.
+    let wanted = [
+        (
+            WOODS[1],
+            1.0,
+            f64::from(2 * sticks.count) * sticks.wide_mm * sticks.long_mm,
+        ),
+        (
+            WOODS[2],
+            0.6,
+            thin * f64::from(glued.count) * glued.depth_mm * glued.length_mm,
+        ),
+    ];
+    let veneers = board::veneers(&design, whole.bill());
+    assert_eq!(veneers.len(), 2);
+    for (name, thickness_mm, area_mm2) in wanted {
+        let own = veneers.iter().find(|it| it.wood == name).unwrap();
+        assert!((own.thickness_mm - thickness_mm).abs() < 1e-9);
+        assert!(
+            (own.bought_mm2 / (area_mm2 / 0.8) - 1.0).abs() < 1e-9,
+            "{own:?}"
+        );
+    }
+    let needs = board::needs(&design, whole.bill());
+    assert!(
+        needs
+            .iter()
+            .all(|need| need.width_mm > 1.5 && need.height_mm > 1.5)
+    );
+    let bought = board::estimate(&design, whole.bill());
+    assert!(bought.iter().all(|it| it.wood != WOODS[1]));
+    // Told where wood is bought: without boards, and with any.
+    let told = boards::boards(&whole).estimate;
+    let told: Vec<&str> = told.iter().map(|it| it.label.as_str()).collect();
+    assert!(
+        told.iter()
+            .any(|it| it.starts_with("Walnut, black, veneer")),
+        "{told:?}"
+    );
+    let mut racked = design.clone();
+    racked.rack = Some(Rack {
+        boards: vec![ringwright::design::Board::usual(WOODS[0])],
+        ..Rack::empty()
+    });
+    let told = boards::boards(&plan(&racked)).estimate;
+    assert_eq!(told.len(), 2, "boards give no veneer: {told:?}");
+    let swatches = wood::wood(&whole).swatches;
+    let walnut = swatches.iter().find(|it| it.name == WOODS[1]).unwrap();
+    assert!(walnut.list.iter().any(|it| it.key == "veneer.to_buy"));
+    // A step of its own, in the cut list, in the table.
+    let screen = ringwright::show::figures::bench::bench(&whole, &[]).unwrap();
+    let steps: Vec<&str> = screen.steps.iter().map(|it| it.title.as_str()).collect();
+    let knife = steps
+        .iter()
+        .filter(|it| it.ends_with("cut it with a knife"))
+        .count();
+    assert_eq!(knife, 2, "{steps:?}");
+    assert!(
+        steps.contains(&"Rip the thin layers for strips"),
+        "{steps:?}"
+    );
+    let csv = ringwright::show::csv::cuts(&whole);
+    assert_eq!(
+        csv.lines()
+            .filter(|it| it.starts_with("Layers of veneer,"))
+            .count(),
+        2,
+        "{csv}"
+    );
 }

@@ -8,7 +8,8 @@ use lopdf::content::Content;
 use lopdf::{Document, Object};
 use proptest::prelude::*;
 use ringwright::design::{
-    BaseKind, BaseSet, Between, Design, MadeOf, Orientation, PaperSize, StackRing, StripeChoice,
+    BaseKind, BaseSet, Between, Design, MadeOf, Orientation, PaperSize, StackHeld, StackRing,
+    StripeChoice,
 };
 use ringwright::design::{example, link as design_link};
 use ringwright::draw::deflate::{deflate, zlib};
@@ -2362,6 +2363,36 @@ fn nothing_runs_off_or_overlaps_in_the_examples() {
             for page in sheets.iter().flat_map(|sheet| &sheet.pages) {
                 check_words(page, &design.name);
             }
+        }
+    }
+}
+
+/// A set that goes through the wall has as much on its sheet as any, and no page with a
+/// drawing alone.
+#[test]
+fn a_set_through_the_wall_has_one_page() {
+    let vase = design_link::decode(example::ALL[1].link).unwrap().0;
+    let keys = ["inlay".to_owned()];
+    let papers = [PaperSize::Letter, PaperSize::A4]
+        .map(|size| [Orientation::Portrait, Orientation::Landscape].map(|way| (size, way)));
+    for (size, orientation) in papers.into_iter().flatten() {
+        for held_by in [StackHeld::Bridge, StackHeld::Strips, StackHeld::Discs] {
+            let mut design = vase.clone();
+            (design.paper.size, design.paper.orientation) = (size, orientation);
+            for set in &mut design.vessel.as_mut().unwrap().slot_sets {
+                set.held_by = held_by;
+            }
+            let plan = ringwright::plan::plan(&design);
+            let sheets = packet::sheets(&plan, "https://example.org/#1", "", Choice::These(&keys));
+            let bands = sheets[0].pages.iter().map(|page| {
+                let words = page.marks.iter().filter(|mark| match mark {
+                    Mark::Words(it) => it.lettering.spoken().contains(", unrolled"),
+                    Mark::Path(_) => false,
+                });
+                words.count()
+            });
+            let bands: Vec<usize> = bands.filter(|count| *count > 0).collect();
+            assert_eq!(bands, [2, 2], "{size:?} {orientation:?} {held_by:?}");
         }
     }
 }

@@ -500,3 +500,34 @@ fn shares_are_read_as_they_are_typed() {
         assert!(shares(typed).is_err(), "{typed}");
     }
 }
+
+/// Segments from a striped board are all alike: widths that were said are told at their field,
+/// kept, and used again once the stripes are gone.
+#[test]
+fn widths_of_a_striped_ring_are_refused_at_their_field() {
+    use ringwright::edit::{round, stripe};
+    let uneven = share_unevenly(&bowl(), 1, 0);
+    let striped = stripe::stripe(&uneven, 1, 1, "chevron").unwrap();
+    let told = |design: &Design| {
+        let stack = stack_of(design);
+        let told = stack.troubles.iter();
+        let told = told.map(|it| ringwright::show::words::trouble(it, design.unit));
+        told.map(|it| (it.field, it.reason)).collect::<Vec<_>>()
+    };
+    let found = told(&striped);
+    assert_eq!(found.len(), 1, "{found:?}");
+    assert_eq!(found[0].0, "vessel.rings.1.shares");
+    assert!(
+        found[0].1.contains("striped board are all alike"),
+        "{found:?}"
+    );
+    let ring = |design: &Design| design.vessel.as_ref().unwrap().rings[1].clone();
+    assert_eq!(ring(&striped).shares, [2, 1]);
+    // All of them are sawn at one stop.
+    assert_eq!(stack_of(&striped).rings[1].alike.len(), 1);
+    assert_eq!(told(&round::share_evenly(&striped, 1)), []);
+    let mut plain = striped.clone();
+    plain.vessel.as_mut().unwrap().rings[1].stripes = None;
+    assert_eq!(told(&plain), []);
+    assert_eq!(stack_of(&plain).rings[1].alike.len(), 2);
+}

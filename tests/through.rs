@@ -265,3 +265,78 @@ fn discs_hold_a_stack_in_one_piece_at_every_moment() {
     }
     assert!(parted > 10 && loose > 2, "{parted} {loose}");
 }
+
+/// A second set between the discs of the first: with its strips through the discs too, the
+/// stack is one piece at every moment; with strips no longer than the stack it is not always.
+#[test]
+fn discs_that_are_made_whole_hold_a_second_set() {
+    const MIDDLE: f64 = 6.0;
+    const THICK: f64 = 9.6;
+    const LEAST_BETWEEN: f64 = 4.0;
+    let mut dice = Dice(50);
+    let (mut held, mut parted) = (0, 0);
+    while held < 60 {
+        let first = sound_case(&mut dice);
+        // The other way, at the same places or beside them.
+        let further = dice.between(0.0, 0.6) * f64::from(dice.count(0, 3).min(1));
+        let second = Case {
+            slots: Slots {
+                gauge_rad: -first.slots.gauge_rad,
+                first_rad: first.slots.first_rad + further,
+                ..first.slots
+            },
+            glued: Vec::new(),
+            stack: first.stack.clone(),
+        };
+        let stack = between_discs(&first.stack, THICK);
+        let blade = |slots: &Slots, roll: f64| {
+            let window = window(&first.stack, slots, Some(MIDDLE));
+            window.middle_mm()?;
+            let blade = window.least_mm + roll * (window.most_mm() - window.least_mm);
+            (stack.between_mm(slots, blade) >= LEAST_BETWEEN).then_some(blade)
+        };
+        let (one, two) = (dice.roll(), dice.roll());
+        let Some((one, two)) = blade(&first.slots, one).zip(blade(&second.slots, two)) else {
+            continue;
+        };
+        let whole = Voxels::of(&first, &stack);
+        if Voxels::of(&first, &first.stack).pieces(CRUMB) != 1 {
+            continue;
+        }
+        held += 1;
+        let half = first.stack.height_mm() / 2.0;
+        let sawn = |strip_half_mm: f64| {
+            let mut voxels = Voxels::of(&first, &stack);
+            for direction in first.slots.directions() {
+                voxels.saw(&saw(&first, direction, one));
+            }
+            // The strips fill the slots as far as they are long, across the hole too.
+            for direction in first.slots.directions() {
+                let saw = saw(&first, direction, one);
+                for at in 0..voxels.wood.len() {
+                    let place = voxels.place(at);
+                    let within = place[0].hypot(place[1]) < stack.table_mm(direction);
+                    if within && place[2].abs() < strip_half_mm && saw.takes(place) {
+                        voxels.wood[at] = true;
+                    }
+                }
+            }
+            let mut most = voxels.pieces(CRUMB);
+            for direction in second.slots.directions() {
+                // The reach is that of the glued rings.
+                let second_saw = Saw {
+                    gauge: second.slots.gauge_rad,
+                    ..saw(&first, direction, two)
+                };
+                voxels.saw(&second_saw);
+                most = most.max(voxels.pieces(CRUMB));
+            }
+            most
+        };
+        assert!(whole.pieces(CRUMB) == 1);
+        assert_eq!(sawn(half + THICK + VOXEL), 1, "{held}: {:?}", first.slots);
+        parted += usize::from(sawn(half) > 1);
+    }
+    println!("{parted} of {held} would come apart");
+    assert!(parted > 2, "{parted}");
+}

@@ -231,3 +231,30 @@ fn rings_that_are_glued_stay_as_they_are() {
     assert!(Variations::new(&Design::default(), 1, 0.5).is_none());
     assert!(Variations::new(&design, 1, f64::NAN).is_some());
 }
+
+/// A piece that is told of already has variations, none told of more than it.
+#[test]
+fn a_piece_with_cautions_has_variations_with_no_more() {
+    let mut design = vase();
+    let vessel = design.vessel.as_mut().unwrap();
+    for set in &mut vessel.slot_sets {
+        // Farther than most gauges swing.
+        (set.gauge_deg, set.blade_mm) = (62.0, None);
+    }
+    design = ringwright::edit::stripe::stripe(&design, 10, 1, "chevron").unwrap();
+    for (key, typed) in [
+        ("vessel.rings.10.stripes.slant_deg", "80"),
+        ("vessel.rings.10.stripes.layers.0.thickness_mm", "0.3 mm"),
+    ] {
+        design = ringwright::edit::type_in(&design, key, typed).unwrap();
+    }
+    let own = told(&plan(&design));
+    assert!(own.values().sum::<usize>() > 2, "{own:?}");
+    let found = all(&design, 3, 0.5);
+    assert!(found.len() > 2, "{}", found.len());
+    for variation in found {
+        for (kind, count) in told(&plan(&variation.design)) {
+            assert!(count <= *own.get(&kind).unwrap_or(&0), "{kind}");
+        }
+    }
+}

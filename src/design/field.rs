@@ -284,6 +284,9 @@ rows! {
     }
     parts {
         _ = "climate", "Seasons";
+        _ = "bench", "Bench";
+        _ = "vessel.rings.*.measured", "Readings of a glued ring";
+        _ = "vessel.rings.*.stripes", "Striped board";
         _ = "base", "Base";
         RACK = "rack", "The boards";
         VESSEL = "vessel", "Vessel";

@@ -42,6 +42,7 @@ impl Design {
         }
         size_lists(&mut whole, value, &mut troubles);
         add_parts(&mut whole, value);
+        misshapen(&whole, value, &mut troubles);
         for field in FIELDS {
             for key in field::expand(field.key, &whole) {
                 let Some(found) = at(value, &key) else {
@@ -53,6 +54,7 @@ impl Design {
                 }
             }
         }
+        no_such_woods(&mut whole, &mut troubles);
         let mut unknown = whole
             .as_object()
             .map(|known| unknown_in(given, known))
@@ -93,6 +95,9 @@ impl Design {
         }
         if at(&whole, key).is_none() {
             return Err(at_key(Reason::WrongKind));
+        }
+        if let Some(reason) = no_such_wood(&whole, key, &value) {
+            return Err(at_key(reason));
         }
         put(&mut whole, key, value);
         // Whichever of wall and inside diameter was typed last is the one meant.
@@ -310,9 +315,70 @@ fn with_rings_of_old(value: &Value) -> Cow<'_, Value> {
 fn add_parts(whole: &mut Value, given: &Value) {
     for (pattern, usual) in PARTS {
         for key in field::expand(pattern, whole) {
-            if at(given, &key).is_some_and(|it| !it.is_null()) {
+            if at(given, &key).is_some_and(|it| is_like(it, &usual())) {
                 add_part(whole, &key, usual());
             }
+        }
+    }
+}
+
+/// Whether both are things with names, or both lists.
+fn is_like(one: &Value, other: &Value) -> bool {
+    one.is_object() && other.is_object() || one.is_array() && other.is_array()
+}
+
+/// Tells of parts, and of things in lists, that have no names.
+fn misshapen(whole: &Value, given: &Value, troubles: &mut Vec<Trouble>) {
+    for (pattern, usual) in PARTS {
+        // Lists tell of themselves.
+        for key in field::expand(pattern, whole) {
+            let found = at(given, &key).filter(|it| !it.is_null());
+            if usual().is_object() && found.is_some_and(|it| !it.is_object()) {
+                troubles.push(Trouble::at(key, Reason::WrongKind));
+            }
+        }
+    }
+    // A board of no layers was never written: what it was is not known.
+    for key in field::expand(key::STRIPE_LAYERS, whole) {
+        let board = key.strip_suffix(".layers");
+        let board = board.and_then(|board| at(given, board));
+        if board.is_some_and(|it| it.is_object() && it.get("layers").is_none()) {
+            troubles.push(Trouble::at(key, Reason::WrongKind));
+        }
+    }
+    for list in LISTS.iter().filter(|it| default_thing(it.key).is_object()) {
+        for key in field::expand(list.key, whole) {
+            let found = at(given, &key).and_then(Value::as_array);
+            if found.is_some_and(|things| things.iter().any(|it| !it.is_object())) {
+                troubles.push(Trouble::at(key, Reason::WrongKind));
+            }
+        }
+    }
+}
+
+/// The field of a striped board's woods, places in the vessel's list. Slots tell of a wood that
+/// is not there as a caution, because their strips can be left out of the piece.
+const LAYER_WOOD: &str = "vessel.rings.*.stripes.layers.*.wood";
+
+/// Why a wood is none: the vessel does not have so many.
+fn no_such_wood(whole: &Value, key: &str, said: &Value) -> Option<Reason> {
+    let woods = at(whole, "vessel.woods").and_then(Value::as_array)?;
+    let value = said.as_f64()?;
+    let is_wood = field::pattern_of(key) == LAYER_WOOD;
+    (is_wood && value >= woods.len() as f64).then(|| Reason::OutOfRange {
+        value,
+        least: 0.0,
+        most: woods.len().saturating_sub(1) as f64,
+    })
+}
+
+/// Layers of woods that the vessel does not have are of its first one.
+fn no_such_woods(whole: &mut Value, troubles: &mut Vec<Trouble>) {
+    for key in field::expand(LAYER_WOOD, whole) {
+        let reason = at(whole, &key).and_then(|said| no_such_wood(whole, &key, said));
+        if let Some(reason) = reason {
+            put(whole, &key, Value::from(0));
+            troubles.push(Trouble::at(key, reason));
         }
     }
 }
@@ -489,6 +555,110 @@ mod tests {
         value["vessel"]["points"] = Value::Null;
         let (_, troubles) = Design::restore(&value).unwrap();
         assert_eq!(troubles, [Trouble::at(key::POINTS, Reason::WrongKind)]);
+    }
+
+    /// Each bad value of a striped board is told at its field and spoils nothing else.
+    #[test]
+    fn what_is_wrong_with_a_striped_board_is_told() {
+        let layer =
+            |wood: u32, thickness_mm: f64| json!({ "wood": wood, "thickness_mm": thickness_mm });
+        let sound = json!({
+            "layers": [layer(0, 4.0), layer(1, 5.0)],
+            "slant_deg": 30.0, "laid": "slant", "is_mirrored": true, "shift_pct": 25.0,
+        });
+        let read = |stripes: &Value| {
+            let mut value = to_value(&Design::default());
+            let vessel = Vessel {
+                woods: vec!["Ash".to_owned(), "Wenge".to_owned()],
+                rings: vec![StackRing::plain(20.0, 12), StackRing::plain(21.0, 14)],
+                ..Vessel::blank()
+            };
+            value["vessel"] = vessel.write();
+            value["vessel"]["rings"][1]["stripes"] = stripes.clone();
+            let (design, troubles) = Design::restore(&value).unwrap();
+            let rings = design.vessel.unwrap().rings;
+            assert_eq!((rings[1].height_mm, rings[1].segment_count), (21.0, 14));
+            assert_eq!(rings[0], StackRing::plain(20.0, 12));
+            let told = troubles.into_iter().map(|it| it.field.into_owned());
+            (rings[1].stripes.clone(), told.collect::<Vec<_>>())
+        };
+        let (whole, told) = read(&sound);
+        let whole = whole.unwrap();
+        assert!(told.is_empty() && whole.layers.len() == 2, "{told:?}");
+        for none in [json!(5), json!("x"), json!([]), json!(false)] {
+            let told_at = vec!["vessel.rings.1.stripes".to_owned()];
+            assert_eq!(read(&none), (None, told_at), "{none}");
+        }
+        assert_eq!(read(&Value::Null), (None, vec![]));
+        for (part, bad, at) in [
+            ("layers", json!([]), "layers"),
+            ("layers", json!(3), "layers"),
+            ("layers", json!([1, 2]), "layers"),
+            ("layers", json!(vec![layer(0, 3.0); 40]), "layers"),
+            (
+                "layers",
+                json!([layer(0, 0.0), layer(1, 5.0)]),
+                "layers.0.thickness_mm",
+            ),
+            (
+                "layers",
+                json!([layer(0, 4.0), layer(2, 5.0)]),
+                "layers.1.wood",
+            ),
+            (
+                "layers",
+                json!([layer(99, 4.0), layer(1, 5.0)]),
+                "layers.0.wood",
+            ),
+            ("slant_deg", json!(90.5), "slant_deg"),
+            ("slant_deg", Value::Null, "slant_deg"),
+            ("laid", json!("zig"), "laid"),
+            ("is_mirrored", json!(1), "is_mirrored"),
+            ("shift_pct", json!(-1), "shift_pct"),
+        ] {
+            let mut stripes = sound.clone();
+            stripes[part] = bad;
+            let (found, told) = read(&stripes);
+            assert_eq!(told, [format!("vessel.rings.1.stripes.{at}")], "{stripes}");
+            // The other parts are as they were said.
+            let found = found.unwrap();
+            assert!(
+                part == "layers" || found.layers == whole.layers,
+                "{stripes}"
+            );
+            assert!(
+                part == "slant_deg" || (found.slant_deg - 30.0).abs() < 1e-9,
+                "{stripes}"
+            );
+            assert!(part == "laid" || found.laid == whole.laid, "{stripes}");
+            assert!(part == "is_mirrored" || found.is_mirrored, "{stripes}");
+            assert!(
+                part == "shift_pct" || (found.shift_pct - 25.0).abs() < 1e-9,
+                "{stripes}"
+            );
+        }
+        let mut bare = sound;
+        bare.as_object_mut().unwrap().remove("layers");
+        let (_, told) = read(&bare);
+        assert_eq!(told, ["vessel.rings.1.stripes.layers"]);
+    }
+
+    /// Parts that are no parts are told, as lists that are none are.
+    #[test]
+    fn what_should_have_names_and_has_none_is_told() {
+        for name in ["climate", "base", "rack", "bench", "woods"] {
+            let mut value = to_value(&Design::default());
+            value[name] = json!("x");
+            let (design, troubles) = Design::restore(&value).unwrap();
+            assert_eq!(troubles, [Trouble::at(name, Reason::WrongKind)], "{name}");
+            assert_eq!(design, Design::default());
+            assert!(field::label(name).is_some(), "{name}");
+        }
+        let mut value = to_value(&Design::default());
+        value["vessel"] = json!({ "rings": [{ "measured": 3 }, 4], "woods": ["Ash"] });
+        let (_, troubles) = Design::restore(&value).unwrap();
+        let told: Vec<&str> = troubles.iter().map(|it| it.field.as_ref()).collect();
+        assert_eq!(told, ["vessel.rings.0.measured", "vessel.rings"]);
     }
 
     #[test]

@@ -97,6 +97,8 @@ pub enum Reason {
         /// How many there are.
         count: u32,
     },
+    /// Wide and narrow segments of a ring that is sawn from a striped board.
+    SharesOfStriped,
     /// The rings of a slot set lie above the rim: no finished wall is in them.
     NoWallInStack,
     /// A ring in a list with too few or too many numbers: so many.

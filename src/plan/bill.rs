@@ -11,6 +11,7 @@ use crate::plan::inlay::SetPlan;
 use crate::plan::ring::{RingPlan, cutting};
 use crate::plan::rings::{Made, Rings};
 use crate::plan::stripe::StripePlan;
+use crate::trade::layered::is_veneer;
 use crate::trade::ring::Segment;
 use crate::trade::strip::{LEAST_PLANED_MM, SQUARE_SPARE_MM, Strips, stick, strips};
 use crate::trade::wood;
@@ -52,6 +53,11 @@ pub enum Piece {
         /// What all of them take of the board's width, saw cuts between them included.
         across_mm: f64,
     },
+    /// Layers that are bought as veneer and cut with a knife.
+    Veneer {
+        /// Length of one.
+        length_mm: f64,
+    },
     /// Segments from a striped board, whose layers stand in the bill.
     Striped(Segment),
     /// Strips for slots: thin strips as long as the board are sawn off the edge of one as
@@ -65,6 +71,8 @@ pub enum Piece {
         /// Length of one.
         length_mm: f64,
     },
+    /// Discs of scrap that hold a stack while it is sawn through.
+    ScrapDisc,
 }
 
 /// Equal pieces of one wood. Millimeters.
@@ -72,12 +80,12 @@ pub enum Piece {
 pub struct Cut {
     /// What they are.
     pub piece: Piece,
-    /// Their wood; none for spacers, whose wood is free, and for striped segments and layered
-    /// strips, whose layers are told apart.
+    /// Their wood; none for spacers and discs of scrap, whose wood is free, and for striped
+    /// segments and layered strips, whose layers are told apart.
     pub wood: Option<String>,
     /// Thickness of the stock.
     pub thickness_mm: f64,
-    /// Width of the strip, or side of the square.
+    /// Width of the strip, side of the square, or diameter of a disc of scrap.
     pub width_mm: f64,
     /// How many.
     pub count: u32,
@@ -97,13 +105,13 @@ impl Cut {
         rings.collect()
     }
 
-    /// Wood before it is cut, cubic millimeters; nothing for spacers.
+    /// Wood before it is cut, cubic millimeters; nothing where that is free.
     pub fn wood_mm3(&self) -> f64 {
         self.face_mm2(0.0) * self.thickness_mm
     }
 
     /// What it takes of a board's face, with a saw cut beside each strip, at the end of
-    /// each square, square millimeters; nothing for spacers.
+    /// each square, square millimeters; nothing where its wood is free.
     pub fn face_mm2(&self, kerf_mm: f64) -> f64 {
         match self.piece {
             Piece::Segment(_, strips) => strips.total_length_mm * (self.width_mm + kerf_mm),
@@ -117,7 +125,11 @@ impl Cut {
                 length_mm,
                 across_mm,
             } => (length_mm + kerf_mm) * (across_mm + kerf_mm),
-            Piece::Spacer { .. } | Piece::Striped(_) | Piece::LayeredStrip { .. } => 0.0,
+            Piece::Veneer { length_mm } => f64::from(self.count) * length_mm * self.width_mm,
+            Piece::Spacer { .. }
+            | Piece::Striped(_)
+            | Piece::LayeredStrip { .. }
+            | Piece::ScrapDisc => 0.0,
         }
     }
 
@@ -152,7 +164,10 @@ impl Cut {
             }
             Piece::Layer { length_mm, .. } => (self.count, count * length_mm),
             Piece::Spacer { length_mm, .. } => (0, count * (length_mm + kerf_mm)),
-            Piece::Striped(_) | Piece::LayeredStrip { .. } => (0, 0.0),
+            Piece::Striped(_)
+            | Piece::LayeredStrip { .. }
+            | Piece::Veneer { .. }
+            | Piece::ScrapDisc => (0, 0.0),
         }
     }
 
@@ -175,20 +190,28 @@ impl Cut {
         }
     }
 
-    /// Whether it is sawn from a board of one wood: not what comes of glued layers.
+    /// Whether it is sawn from a board of one wood: not what comes of glued layers, nor veneer
+    /// and scrap.
     pub fn is_ripped(&self) -> bool {
-        !matches!(self.piece, Piece::Striped(_) | Piece::LayeredStrip { .. })
+        let is_of_layers = matches!(self.piece, Piece::Striped(_) | Piece::LayeredStrip { .. });
+        !is_of_layers && !self.is_veneer() && self.piece != Piece::ScrapDisc
+    }
+
+    /// Whether it is bought as veneer.
+    pub fn is_veneer(&self) -> bool {
+        matches!(self.piece, Piece::Veneer { .. })
     }
 
     /// Segments, discs, plies and layers that come of it.
     pub fn piece_count(&self) -> u32 {
         match self.piece {
-            Piece::Segment(..) | Piece::Layer { .. } => self.count,
+            Piece::Segment(..) | Piece::Layer { .. } | Piece::Veneer { .. } => self.count,
             Piece::Disc { slices, .. } => self.count * slices,
             Piece::Striped(_)
             | Piece::Spacer { .. }
             | Piece::SlotStrip { .. }
-            | Piece::LayeredStrip { .. } => 0,
+            | Piece::LayeredStrip { .. }
+            | Piece::ScrapDisc => 0,
         }
     }
 }
@@ -267,6 +290,7 @@ pub fn of_vessel(of: &Rings, base: Option<&BasePlan>, sets: &[Option<SetPlan>]) 
     for (place, own) in sets.iter().enumerate() {
         if let Some(own) = own.as_ref().filter(|own| own.is_open()) {
             bill.add_strips(own, place, design.shop.kerf_mm, name);
+            bill.add_scrap_discs(own, place);
         }
     }
     bill.laid_out(design)
@@ -313,6 +337,21 @@ fn segments(
     }
 }
 
+/// Equal layers of a striped board or of sticks. Millimeters.
+struct Layers {
+    /// Their width and length.
+    sizes_mm: [f64; 2],
+    /// Their thickness when they are glued.
+    thickness_mm: f64,
+    /// How thick they are sawn.
+    sawn_mm: f64,
+    count: u32,
+    wood: String,
+    /// Of the saw that rips them.
+    kerf_mm: f64,
+    part: Part,
+}
+
 impl Bill {
     /// Adds a ring's striped segments, and the layers of their boards.
     fn add_striped(
@@ -324,19 +363,15 @@ impl Bill {
         name: impl Fn(usize) -> String,
     ) {
         let Some(board) = &own.board else { return };
-        for (layer, layers, sawn_mm) in own.to_rip() {
-            let kerf_mm = design.shop.kerf_mm;
-            self.add(Cut {
-                piece: Piece::Layer {
-                    length_mm: board.length_mm,
-                    across_mm: f64::from(layers) * (sawn_mm + kerf_mm) - kerf_mm,
-                },
-                wood: Some(name(own.woods[layer])),
-                thickness_mm: board.depth_mm,
-                width_mm: sawn_mm,
-                count: layers,
-                is_matched: false,
-                parts: vec![(Part::Ring(place), layers)],
+        for (layer, count, sawn_mm) in own.to_rip() {
+            self.add_layers(Layers {
+                sizes_mm: [board.depth_mm, board.length_mm],
+                thickness_mm: own.layers_mm[layer],
+                sawn_mm,
+                count,
+                wood: name(own.woods[layer]),
+                kerf_mm: design.shop.kerf_mm,
+                part: Part::Ring(place),
             });
         }
         self.add(Cut {
@@ -347,6 +382,30 @@ impl Bill {
             count,
             is_matched: false,
             parts: vec![(Part::Ring(place), count)],
+        });
+    }
+
+    /// Adds equal layers: sawn off the edge of a board, or cut of veneer.
+    fn add_layers(&mut self, of: Layers) {
+        let [wide_mm, length_mm] = of.sizes_mm;
+        let (piece, thickness_mm, width_mm) = if is_veneer(of.thickness_mm) {
+            (Piece::Veneer { length_mm }, of.thickness_mm, wide_mm)
+        } else {
+            let across_mm = f64::from(of.count) * (of.sawn_mm + of.kerf_mm) - of.kerf_mm;
+            let piece = Piece::Layer {
+                length_mm,
+                across_mm,
+            };
+            (piece, wide_mm, of.sawn_mm)
+        };
+        self.add(Cut {
+            piece,
+            wood: Some(of.wood),
+            thickness_mm,
+            width_mm,
+            count: of.count,
+            is_matched: false,
+            parts: vec![(of.part, of.count)],
         });
     }
 
@@ -361,18 +420,14 @@ impl Bill {
         let [thick, wide, length_mm] = own.strip_mm;
         if let Some(sticks) = &own.sticks {
             for rips in own.layers_to_rip() {
-                let all = f64::from(rips.count);
-                self.add(Cut {
-                    piece: Piece::Layer {
-                        length_mm: sticks.long_mm,
-                        across_mm: all * (rips.sawn_mm + kerf_mm) - kerf_mm,
-                    },
-                    wood: Some(name(rips.wood)),
-                    thickness_mm: sticks.wide_mm,
-                    width_mm: rips.sawn_mm,
+                self.add_layers(Layers {
+                    sizes_mm: [sticks.wide_mm, sticks.long_mm],
+                    thickness_mm: rips.thickness_mm,
+                    sawn_mm: rips.sawn_mm,
                     count: rips.count,
-                    is_matched: false,
-                    parts: vec![(Part::Slots(place), rips.count)],
+                    wood: name(rips.wood),
+                    kerf_mm,
+                    part: Part::Slots(place),
                 });
             }
         }
@@ -389,6 +444,23 @@ impl Bill {
             is_matched: false,
             parts: vec![(Part::Slots(place), own.slots.count)],
         });
+    }
+
+    /// Adds the discs of scrap that hold the stack of a set of slots, where those of the set
+    /// before are not on it still.
+    fn add_scrap_discs(&mut self, own: &SetPlan, place: usize) {
+        let across_mm = own.discs_across_mm().filter(|_| own.discs_since.is_none());
+        for width_mm in across_mm.into_iter().flatten() {
+            self.add(Cut {
+                piece: Piece::ScrapDisc,
+                wood: None,
+                thickness_mm: own.disc_mm(),
+                width_mm,
+                count: 1,
+                is_matched: false,
+                parts: vec![(Part::Slots(place), 1)],
+            });
+        }
     }
 
     /// Adds a base that is a piece of its own.
@@ -434,18 +506,24 @@ impl Bill {
     fn add(&mut self, cut: Cut) {
         if let Some(equal) = self.cuts.iter_mut().find(|other| is_equal(other, &cut)) {
             equal.count += cut.count;
-            equal.parts.extend(cut.parts);
+            for (part, count) in cut.parts {
+                match equal.parts.iter_mut().find(|it| it.0 == part) {
+                    Some(same) => same.1 += count,
+                    None => equal.parts.push((part, count)),
+                }
+            }
             return;
         }
         let before = |other: &Cut| {
             let kind = |cut: &Cut| match cut.piece {
                 Piece::Disc { .. } => 0,
                 Piece::Segment(..) => 1,
-                Piece::Layer { .. } => 2,
+                Piece::Layer { .. } | Piece::Veneer { .. } => 2,
                 Piece::Striped(_) => 3,
                 Piece::Spacer { .. } => 4,
                 Piece::SlotStrip { .. } => 5,
                 Piece::LayeredStrip { .. } => 6,
+                Piece::ScrapDisc => 7,
             };
             let wood = |cut: &Cut| self.place_of(cut.wood.as_ref());
             kind(other)
@@ -497,6 +575,7 @@ fn is_equal(one: &Cut, other: &Cut) -> bool {
         (Piece::SlotStrip { length_mm }, Piece::SlotStrip { length_mm: long }) => {
             same(*length_mm, *long)
         }
+        (Piece::ScrapDisc, Piece::ScrapDisc) => true,
         // Each board's layers are made for it.
         _ => false,
     };

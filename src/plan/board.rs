@@ -67,8 +67,11 @@ pub struct Need {
 }
 
 impl Need {
-    /// What a piece of the bill needs of boards; nothing for spacers, whose wood is free.
+    /// What a piece of the bill needs of boards; nothing for what is of any wood, or of veneer.
     fn of(cut: &Cut, design: &Design) -> Option<Need> {
+        if cut.is_veneer() {
+            return None;
+        }
         let need = Need {
             wood: cut.wood.as_ref()?.trim().to_owned(),
             width_mm: cut.width_mm,
@@ -98,7 +101,9 @@ impl Need {
             Piece::Disc { .. }
             | Piece::Spacer { .. }
             | Piece::Striped(_)
-            | Piece::LayeredStrip { .. } => need,
+            | Piece::LayeredStrip { .. }
+            | Piece::Veneer { .. }
+            | Piece::ScrapDisc => need,
         })
     }
 
@@ -342,7 +347,7 @@ pub fn needs(design: &Design, bill: &[Cut]) -> Vec<Need> {
 pub fn estimate(design: &Design, bill: &[Cut]) -> Vec<Estimate> {
     let kept = 1.0 - f64::from(design.shop.waste_percent.min(90)) / 100.0;
     let mut estimates: Vec<Estimate> = Vec::new();
-    for cut in bill {
+    for cut in bill.iter().filter(|cut| !cut.is_veneer()) {
         let Some(wood) = &cut.wood else { continue };
         let area = cut.face_mm2(design.shop.kerf_mm) / kept;
         let quarters = quarters_for(cut.thickness_mm);
@@ -366,6 +371,40 @@ pub fn estimate(design: &Design, bill: &[Cut]) -> Vec<Estimate> {
         }
     }
     estimates
+}
+
+/// Veneer to buy of one wood and thickness.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Veneer {
+    /// The wood.
+    pub wood: String,
+    /// Its thickness.
+    pub thickness_mm: f64,
+    /// What to buy, waste counted in, square millimeters.
+    pub bought_mm2: f64,
+}
+
+/// The veneer that a bill needs, with the waste: boards give none.
+pub fn veneers(design: &Design, bill: &[Cut]) -> Vec<Veneer> {
+    let kept = 1.0 - f64::from(design.shop.waste_percent.min(90)) / 100.0;
+    let mut all: Vec<Veneer> = Vec::new();
+    for cut in bill.iter().filter(|cut| cut.is_veneer()) {
+        let Some(wood) = &cut.wood else { continue };
+        let bought_mm2 = cut.face_mm2(0.0) / kept;
+        let is_same = |other: &&mut Veneer| {
+            wood::is_same(&other.wood, wood)
+                && (other.thickness_mm - cut.thickness_mm).abs() < HAIR_MM / 10.0
+        };
+        match all.iter_mut().find(is_same) {
+            Some(same) => same.bought_mm2 += bought_mm2,
+            None => all.push(Veneer {
+                wood: wood.trim().to_owned(),
+                thickness_mm: cut.thickness_mm,
+                bought_mm2,
+            }),
+        }
+    }
+    all
 }
 
 fn saw(design: &Design) -> Saw {

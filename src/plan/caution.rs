@@ -338,6 +338,13 @@ pub enum SlotCaution {
     },
     /// The strip's wood is none of the vessel's.
     NoWood,
+    /// Another set goes through some of its rings, and not through the same.
+    SharesRings {
+        /// The other set's place.
+        other: usize,
+        /// Whether the topmost rings differ; else the lowest ones do.
+        is_above: bool,
+    },
     /// The layers do not come to the strip's thickness; the layer in the middle is named.
     LayersOff {
         layer: usize,

@@ -76,6 +76,10 @@ pub struct SetPlan {
     pub layers: Vec<StripLayer>,
     /// The sticks that its strips are crosscut from; nothing where they are of one wood.
     pub sticks: Option<Sticks>,
+    /// The set before it whose discs hold it still.
+    pub discs_since: Option<usize>,
+    /// The set after it for which its discs stay on.
+    pub discs_until: Option<usize>,
 }
 
 /// A layer of a strip; the only one of a strip that is of one wood.
@@ -188,6 +192,8 @@ pub fn plan_set(plan: &Rings, set: &SlotSet) -> Result<SetPlan, Refused> {
         slots,
         window,
         blade_mm,
+        discs_since: None,
+        discs_until: None,
     })
 }
 

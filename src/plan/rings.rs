@@ -208,6 +208,10 @@ pub fn plan_rings(design: &Rc<Design>, troubles: &mut Vec<Trouble>) -> Option<Ri
                 let cutting = cutting_of_layers(design, names, ring);
                 let (own, no_board) =
                     stripe::plan(design, names, (wall, span), ring, &segment, &cutting)?;
+                if !ring.shares.is_empty() && !ring.is_glued() {
+                    let field = format!("vessel.rings.{place}.shares");
+                    troubles.push(Trouble::at(field, Reason::SharesOfStriped));
+                }
                 troubles.extend(no_board.map(|error| {
                     let field = format!("vessel.rings.{place}.stripes.slant_deg");
                     Trouble::at(field, Reason::Stripe(error))

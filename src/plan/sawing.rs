@@ -3,7 +3,7 @@
 
 use crate::design::{SlotSet, StackHeld, StripsShow};
 use crate::plan::caution::{Caution, Placed, SlotCaution, ThroughCaution};
-use crate::plan::inlay::{LEAST_BRIDGE_MM, SetPlan, StripLayer};
+use crate::plan::inlay::{LEAST_BRIDGE_MM, SetPlan, StripLayer, cross};
 use crate::plan::rings::Rings;
 use crate::trade::closing::HAIR_MM;
 use crate::trade::layered::THIN_MM;
@@ -22,7 +22,8 @@ pub fn inspect(plan: &Rings, sets: &[Option<SetPlan>]) -> Vec<Placed> {
     let mut found = Vec::new();
     for (place, (set, own)) in vessel.slot_sets.iter().zip(sets).enumerate() {
         let Some(own) = own else { continue };
-        let cautions = set_cautions(plan, set, own);
+        let mut cautions = set_cautions(plan, set, own);
+        cautions.extend(shares_rings(sets, place));
         found.extend(cautions.into_iter().map(|caution| Placed {
             caution: Caution::Slots(place, caution),
             ring: None,
@@ -30,6 +31,23 @@ pub fn inspect(plan: &Rings, sets: &[Option<SetPlan>]) -> Vec<Placed> {
         }));
     }
     found
+}
+
+/// The set that goes through some rings of this one, and not through the same. Rings that sets
+/// share are one stack at the saw, and the blade goes the whole length of that: each set would
+/// be sawn through all rings of both, farther than its strips are long.
+pub fn shares_rings(sets: &[Option<SetPlan>], place: usize) -> Option<SlotCaution> {
+    let sawn = |at: usize| {
+        let own = sets.get(at)?.as_ref();
+        own.filter(|own| own.is_open())
+    };
+    let own = sawn(place)?;
+    let is_apart = |other: &SetPlan| other.rings != own.rings && cross(own, other);
+    let other = (0..sets.len()).find(|at| sawn(*at).is_some_and(is_apart))?;
+    Some(SlotCaution::SharesRings {
+        other,
+        is_above: sawn(other)?.rings.end() != own.rings.end(),
+    })
 }
 
 /// What is to be said of the height of a blade that goes through the whole wall.

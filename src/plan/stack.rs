@@ -5,6 +5,7 @@ use crate::design::trouble::Trouble;
 use crate::design::{BaseSet, Between, Design, MadeOf, StackRing};
 use crate::plan::base::{self, BasePlan};
 use crate::plan::bill::{self, Cut, WoodUse};
+use crate::plan::discs;
 use crate::plan::floor;
 use crate::plan::inlay::{self, SetPlan};
 use crate::plan::rings::{self, Made, Rings, When, plan_rings};
@@ -67,7 +68,7 @@ pub(super) fn of(design: &Rc<Design>) -> Option<StackPlan> {
     let mut troubles = Vec::new();
     let of = plan_rings(design, &mut troubles)?;
     let mut plan = StackPlan {
-        slot_sets: inlay::plan_sets(&of, &mut troubles),
+        slot_sets: discs::kept(&of, inlay::plan_sets(&of, &mut troubles)),
         base: base::said(&of),
         totals: Totals::default(),
         bill: Vec::new(),

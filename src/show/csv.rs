@@ -94,6 +94,7 @@ fn cut_cells(cut: &Cut, unit: Unit) -> [String; 5] {
             let length = plain(length_mm, unit);
             [none(), length.clone(), length, none(), none()]
         }
+        Piece::ScrapDisc => [none(), none(), none(), none(), cut.count.to_string()],
         Piece::Striped(segment) => [
             decimal(segment.outside.half_angle_rad.to_degrees(), 3),
             plain(segment.outside.long_edge_mm, unit),
@@ -103,6 +104,7 @@ fn cut_cells(cut: &Cut, unit: Unit) -> [String; 5] {
         ],
         Piece::SlotStrip { length_mm }
         | Piece::LayeredStrip { length_mm }
+        | Piece::Veneer { length_mm }
         | Piece::Layer { length_mm, .. } => {
             let length = plain(length_mm, unit);
             [

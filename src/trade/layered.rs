@@ -24,16 +24,22 @@ pub const END_MM: f64 = 6.35;
 /// published source).
 pub const PLANED_OFF_MM: f64 = 1.5875;
 
-/// What comes as veneer is not planed: 1 mm (common practice, no published source).
-pub const VENEER_MM: f64 = 1.0;
+/// What is so thin or thinner is bought in sheets, as veneer, and neither sawn nor planed: 1 mm
+/// (common practice, no published source).
+const VENEER_MM: f64 = 1.0;
 
 /// A layer thinner than this is sanded through, and its glue shows as a line: half a
 /// millimeter (our own choice, no published source).
 pub const THIN_MM: f64 = 0.5;
 
+/// Whether a layer is bought as veneer, and not sawn off a board.
+pub fn is_veneer(thickness_mm: f64) -> bool {
+    thickness_mm <= VENEER_MM
+}
+
 /// How thick a layer is sawn: veneer comes as it is.
 pub fn sawn_mm(thickness_mm: f64) -> f64 {
-    if thickness_mm <= VENEER_MM {
+    if is_veneer(thickness_mm) {
         thickness_mm
     } else {
         thickness_mm + PLANED_OFF_MM

@@ -2,7 +2,8 @@
 //!
 //! Two of them open at once would cut it in two. So either each is filled before the next is
 //! sawn, and the stack is a ring with one gap at most; or a disc of scrap is glued on each of
-//! its faces, which the slots enter without reaching their middle. No ring of the stack itself
+//! its faces, which the slots enter without reaching their middle. The same discs hold a second
+//! set once the strips of the first fill what it took of them. No ring of the stack itself
 //! can stay whole above or below: the blade goes the whole length of it at one depth, and a
 //! ring that is narrower than that depth would not touch the one beside it.
 //!

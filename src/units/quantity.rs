@@ -82,6 +82,21 @@ pub fn wood_volumes(volumes_mm3: &[f64], unit: Unit) -> Vec<Shown> {
     each.map(|volume_mm3| measure.shown(*volume_mm3)).collect()
 }
 
+/// An area of something that is bought in sheets, no less than so much: 1 ft = 304.8 mm exactly
+/// (NIST SP 811, appendix B).
+pub fn area(area_mm2: f64, unit: Unit) -> Shown {
+    let up = |figure: f64, places: i32| {
+        let steps = 10_f64.powi(places);
+        decimal((figure * steps - 1e-6).ceil() / steps, places as usize)
+    };
+    if unit.is_inch() {
+        let feet = area_mm2 / 304.8_f64.powi(2);
+        Shown::decimal(up(feet, 1), "sq ft", " square feet")
+    } else {
+        Shown::decimal(up(area_mm2 / 1e6, 2), "m²", " square meters")
+    }
+}
+
 /// A unit in which wood is told.
 struct WoodMeasure {
     mm3: f64,

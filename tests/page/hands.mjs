@@ -1,6 +1,7 @@
 // What a turner's hands and eyes do on the page, in words: enter, read, open, tap.
 
 import assert from 'node:assert/strict';
+import { execFileSync } from 'node:child_process';
 import { isDeepStrictEqual } from 'node:util';
 import { inflateSync } from 'node:zlib';
 import { settled } from './harness.mjs';
@@ -350,6 +351,14 @@ export async function openFile(page, text, name = 'some.ringwright.json') {
   await page.click('#designs-button');
   const [chooser] = await Promise.all([page.waitForEvent('filechooser'), page.click('#open-file')]);
   await chooser.setFiles({ name, mimeType: 'application/json', buffer: Buffer.from(text) });
+}
+
+/**
+ * What another reader reads of a PDF.
+ * @param {Buffer} bytes
+ */
+export function readText(bytes) {
+  return execFileSync('pdftotext', ['-', '-'], { input: bytes, maxBuffer: 1 << 26 }).toString();
 }
 
 /**

@@ -1,10 +1,9 @@
 // The Paper place: sheets are ticked, kept ticked, and come as files of each kind.
 
 import assert from 'node:assert/strict';
-import { execFileSync } from 'node:child_process';
 import { test } from 'node:test';
 import { inflateRawSync } from 'node:zlib';
-import { address, field, note, openFold, saved, unpacked } from './hands.mjs';
+import { address, field, note, openFold, readText, saved, unpacked } from './hands.mjs';
 import { axeClean, fitsTheScreen, singleFileAddress, untilReady, visit } from './harness.mjs';
 
 /** @typedef {import('./harness.mjs').Page} Page */
@@ -144,11 +143,6 @@ test('sheets lie on their long side when asked to', () => visit('tablet', async 
   const { bytes } = await saved(page, () => page.click('#save-pdf'));
   assert.match(unpacked(bytes), /\/MediaBox\s*\[\s*0 0 792 612\s*\]/);
 }));
-
-/** What another reader reads of a PDF. @param {Buffer} bytes */
-function readText(bytes) {
-  return execFileSync('pdftotext', ['-', '-'], { input: bytes }).toString();
-}
 
 /** A bowl by this name, at Paper. @param {Page} page @param {string} name */
 async function beginNamed(page, name) {

@@ -2,7 +2,7 @@
 //! glued to what, what hangs on the spindle, which faces are true. Whatever cannot be done
 //! as it stands there is told with its step; what is missing at the end, too.
 
-use ringwright::design::{BaseKind, BaseSet, Design, MadeOf, StackIs, Vessel};
+use ringwright::design::{BaseKind, BaseSet, Design, MadeOf, StackHeld, StackIs, Vessel};
 use ringwright::plan::inlay::SetPlan;
 use ringwright::plan::order::facts::{Block, Depth, Face, Fact, Piece, Side};
 use ringwright::plan::order::{End, Order, Step, Work};
@@ -34,11 +34,20 @@ struct Shop<'a> {
     hollowed: HashSet<usize>,
     slotted: HashSet<usize>,
     layered: HashSet<usize>,
+    discs: Option<Range<usize>>,
     is_shaped: bool,
     is_finished: bool,
 }
 
 type Told = Result<(), String>;
+
+/// The faces at the ends of a stack.
+fn ends(rings: &Range<usize>) -> [Face; 2] {
+    [
+        Side::Foot.of(Piece::Ring(rings.start)),
+        Side::Rim.of(Piece::Ring(rings.end - 1)),
+    ]
+}
 
 fn must(is_so: bool, told: &str) -> Told {
     if is_so { Ok(()) } else { Err(told.to_owned()) }
@@ -69,6 +78,7 @@ pub fn replay(
         hollowed: HashSet::new(),
         slotted: HashSet::new(),
         layered: HashSet::new(),
+        discs: None,
         is_shaped: false,
         is_finished: false,
     };
@@ -229,7 +239,9 @@ impl Shop<'_> {
                 (self.spindle, self.pressed) = (None, None);
             }
             Fact::Strips(set) => must(self.layered.insert(set), "its layers are glued twice")?,
+            Fact::DiscsOn(ref rings) => self.discs_on(rings)?,
             Fact::Slots(set) => self.slots(set)?,
+            Fact::DiscsOff(ref rings) => self.discs_off(rings)?,
             Fact::Hollow(ref rings) => {
                 for ring in rings.clone() {
                     self.held(Piece::Ring(ring))?;
@@ -355,6 +367,27 @@ impl Shop<'_> {
         Ok(())
     }
 
+    fn discs_on(&mut self, rings: &Range<usize>) -> Told {
+        must(self.discs.is_none(), "discs are on already")?;
+        for face in ends(rings) {
+            self.open(face)?;
+            must(self.flat.contains(&face), "its face is not flat")?;
+            self.covered.insert(face);
+        }
+        self.discs = Some(rings.clone());
+        Ok(())
+    }
+
+    fn discs_off(&mut self, rings: &Range<usize>) -> Told {
+        must(self.discs.as_ref() == Some(rings), "no discs are on it")?;
+        for face in ends(rings) {
+            self.covered.remove(&face);
+            self.flat.remove(&face);
+        }
+        self.discs = None;
+        Ok(())
+    }
+
     fn let_in(&mut self, ring: usize) -> Told {
         let (place, mortise_mm) = self.mortise_mm.ok_or("no mortise")?;
         must(place == ring, "its mortise is elsewhere")?;
@@ -393,6 +426,17 @@ impl Shop<'_> {
             (own.layers.len() > 1 && is_sawn) == self.layered.contains(&set),
             "its strips are not glued of their layers",
         )?;
+        let is_free = ends(&rings).iter().all(|face| !self.covered.contains(face));
+        match own.held_by {
+            StackHeld::Discs if is_sawn => must(
+                self.discs.as_ref() == Some(&rings) || (self.discs.is_none() && !is_free),
+                "no discs hold it",
+            )?,
+            StackHeld::Discs => {}
+            StackHeld::Bridge | StackHeld::Strips => {
+                must(self.discs.is_none(), "discs are in the way")?;
+            }
+        }
         let is_round = |ring: usize| self.round_mm.contains_key(&Piece::Ring(ring));
         match own.stack_is {
             StackIs::TurnedRound => must(rings.clone().all(is_round), "not turned round")?,
@@ -522,6 +566,10 @@ pub struct Seen {
     pub upper: usize,
     /// Inside turned in stages.
     pub stages: usize,
+    /// Discs that are glued on.
+    pub discs: usize,
+    /// Sets that are sawn between the discs of the one before.
+    pub discs_kept: usize,
 }
 
 impl Seen {
@@ -543,6 +591,11 @@ impl Seen {
                 self.on_piece += usize::from(step.chapter != Chapter::Stacks);
                 let own = &vessel.slot_sets[set];
                 self.flat += usize::from(own.stack_is == StackIs::LeftFlat);
+                let is_on = |fact: &Fact| matches!(fact, Fact::DiscsOn(_));
+                let is_off = |fact: &Fact| matches!(fact, Fact::DiscsOff(_));
+                let (on, off) = (step.facts.iter().any(is_on), step.facts.iter().any(is_off));
+                self.discs += usize::from(on);
+                self.discs_kept += usize::from(off && !on);
             }
             if let Work::Inside(stage) = &step.work {
                 self.stages += usize::from(stage.before.is_some());

@@ -40,13 +40,15 @@ pub(super) fn base_lengths_mm(base: &BasePlan) -> Vec<f64> {
     sizes.into_iter().chain(plies).collect()
 }
 
-/// The strips and squares to rip, those of one thickness together.
+/// The strips and squares to rip, those of one thickness together, and the veneer to cut.
 pub(super) fn rips(plan: &StackPlan) -> Vec<Vec<Cut>> {
     let mut groups: Vec<Vec<Cut>> = Vec::new();
-    for cut in plan.bill.iter().filter(|cut| cut.is_ripped()).cloned() {
+    let is_cut = |cut: &&Cut| cut.is_ripped() || cut.is_veneer();
+    for cut in plan.bill.iter().filter(is_cut).cloned() {
         let same = |group: &&mut Vec<Cut>| {
             let first = group.first();
-            first.is_some_and(|it| (it.thickness_mm - cut.thickness_mm).abs() < 1e-6)
+            let is_like = |it: &Cut| it.is_veneer() == cut.is_veneer();
+            first.is_some_and(|it| is_like(it) && (it.thickness_mm - cut.thickness_mm).abs() < 1e-6)
         };
         if let Some(group) = groups.iter_mut().find(same) {
             group.push(cut);
@@ -129,6 +131,7 @@ pub(super) fn slot_lengths_mm(own: &SetPlan) -> Vec<f64> {
     }
     if own.is_through() {
         all.push(own.disc_mm() + 1.0);
+        all.extend(own.discs_since.map(|set| set as f64));
     }
     all.extend([100.0 * own.strip_mm[0], own.strip_mm[1], own.strip_mm[2]]);
     all

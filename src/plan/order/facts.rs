@@ -172,8 +172,13 @@ pub enum Fact {
     Split(Block),
     /// The sticks of layers for a set's strips are glued up.
     Strips(usize),
+    /// A disc of scrap is glued on each face of a stack of these rings, to hold it while it is
+    /// sawn through.
+    DiscsOn(Range<usize>),
     /// The slots of a set are sawn and filled; its place in the vessel's list.
     Slots(usize),
+    /// These discs are sawn off again.
+    DiscsOff(Range<usize>),
     /// The inside of some rings is turned.
     Hollow(Range<usize>),
     /// The outside of some rings is turned.

@@ -186,13 +186,26 @@ impl Making<'_> {
     }
 
     fn inlay(&mut self, set: usize, chapter: Chapter, mut before: Vec<Fact>, ends: Vec<Face>) {
-        before.push(Fact::Slots(set));
-        // The strips stand out there until they are trimmed.
-        before.extend(ends.into_iter().map(Fact::Flatten));
         let id = format!("inlay-{}", set + 1);
         let own = self.plan.slot_sets.get(set).and_then(Option::as_ref);
         let lengths_mm = own.map_or_else(Vec::new, extra::slot_lengths_mm);
         let rings = self.inlays[set].clone();
+        // Both faces are free for discs only of a stack of its own.
+        let is_apart = self.apart.contains(&rings);
+        let between_discs = own.filter(|own| own.is_open() && own.disc_mm() > 0.0 && is_apart);
+        if between_discs.is_some_and(|own| own.discs_since.is_none()) {
+            before.push(Fact::DiscsOn(rings.clone()));
+        }
+        before.push(Fact::Slots(set));
+        if let Some(own) = between_discs {
+            if own.discs_until.is_none() {
+                before.push(Fact::DiscsOff(rings.clone()));
+                before.extend(ends.into_iter().map(Fact::Flatten));
+            }
+        } else {
+            // The strips stand out there until they are trimmed.
+            before.extend(ends.into_iter().map(Fact::Flatten));
+        }
         self.add(id, chapter, Work::Inlay(set), rings, before)
             .lengths_mm = lengths_mm;
     }

@@ -126,13 +126,30 @@ pub fn boards(plan: &Plan) -> BoardsScreen {
         } else {
             Vec::new()
         },
-        estimate: if is_empty { estimate(plan) } else { Vec::new() },
+        estimate: if is_empty {
+            estimate(plan).into_iter().chain(veneers(plan)).collect()
+        } else {
+            veneers(plan)
+        },
         matched: if is_empty {
             Vec::new()
         } else {
             matched(design, &field)
         },
     }
+}
+
+/// The veneer to buy, of each wood and thickness.
+pub(crate) fn veneers(plan: &Plan) -> Vec<Figure> {
+    let unit = plan.design.unit;
+    let all = board::veneers(&plan.design, plan.bill()).into_iter();
+    let each = all.map(|it| Figure {
+        key: words::VENEER_TO_BUY.key.to_owned(),
+        label: said::veneer_label(&it, unit),
+        shown: quantity::area(it.bought_mm2, unit),
+        note: String::new(),
+    });
+    each.collect()
 }
 
 pub(crate) fn estimate(plan: &Plan) -> Vec<Figure> {

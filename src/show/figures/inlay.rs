@@ -16,7 +16,7 @@ use crate::show::pictures::inlay::{
     BLADE_X_MM, BandView, BladeView, front_slot_rad, no_higher, no_lower,
 };
 use crate::show::words;
-use crate::trade::layered::VENEER_MM;
+use crate::trade::layered::is_veneer;
 use crate::units::length::{Unit, at_least, no_less, show};
 use crate::units::quantity;
 use crate::units::quantity::{number, shown_degrees};
@@ -268,7 +268,8 @@ pub(super) fn layer_acts(vessel: &Vessel, place: usize) -> Vec<(words::Word, &'s
 }
 
 /// What is to be looked at: what stands at the picked set's fields, where it could not be
-/// computed, its layers are wrong or it cannot go through the wall, and the rest.
+/// computed, its layers are wrong, it shares only some rings with another or cannot go through the
+/// wall, and the rest.
 fn looked_at(plan: &StackPlan, picked: usize) -> [Vec<Message>; 2] {
     let unit = plan.design.unit;
     let troubles = plan.troubles.iter().map(|it| words::trouble(it, unit));
@@ -283,12 +284,15 @@ fn looked_at(plan: &StackPlan, picked: usize) -> [Vec<Message>; 2] {
     ]
 }
 
-/// The set at whose field a caution stands: about its layers, or about what holds the stack.
+/// The set at whose field a caution stands: about its layers, its rings, or what holds the stack.
 fn at_a_field(caution: &Caution) -> Option<usize> {
     match caution {
         Caution::Slots(
             place,
-            SlotCaution::LayersOff { .. } | SlotCaution::ThinLayer { .. } | SlotCaution::Through(_),
+            SlotCaution::LayersOff { .. }
+            | SlotCaution::ThinLayer { .. }
+            | SlotCaution::SharesRings { .. }
+            | SlotCaution::Through(_),
         ) => Some(*place),
         _ => None,
     }
@@ -402,7 +406,11 @@ pub(crate) fn list(plan: &StackPlan, own: &SetPlan) -> Vec<Figure> {
         ),
         figure(words::SLOT_THICK, quantity::fine(thick, unit)),
         figure(words::SLOT_WIDE, length(wide)),
-        figure(words::SLOT_LONG, length(long)),
+        noted(
+            words::SLOT_LONG,
+            length(long),
+            words::through::through_discs(own),
+        ),
         figure(words::SLOT_FENCE, no_less(own.table_mm(), unit)),
         figure(
             words::SLOT_CLAMP,
@@ -423,7 +431,7 @@ fn held(own: &SetPlan, unit: Unit) -> Vec<Figure> {
     let by = words::through::held_by(own.held_by).to_owned();
     let mut list = vec![figure(words::SLOT_HELD, quantity::in_words(by))];
     if let Some([foot, rim]) = own.discs_across_mm() {
-        let thick = words::through::disc_thick(unit);
+        let thick = words::through::disc_thick(own, unit);
         list.extend([
             noted(words::SLOT_DISC_FOOT, show(foot, unit), thick),
             figure(words::SLOT_DISC_RIM, show(rim, unit)),
@@ -496,11 +504,11 @@ pub(crate) fn sticks(plan: &StackPlan, own: &SetPlan) -> Vec<Figure> {
     let rips = own.layers_to_rip().into_iter().enumerate();
     let mut list: Vec<Figure> = rips
         .map(|(place, it)| {
-            let is_planed = it.thickness_mm > VENEER_MM;
+            let is_planed = !is_veneer(it.thickness_mm);
             let note = words::inlay::ripped_layer(sizes(it.thickness_mm), is_planed, unit);
             Figure {
                 key: format!("slot.rip.{place}"),
-                label: words::inlay::rip_layers(it.count, wood_name(plan, it.wood)),
+                label: words::inlay::rip_layers(it.count, wood_name(plan, it.wood), is_planed),
                 ..noted(words::STRIP_LAYER, quantity::fine(it.sawn_mm, unit), note)
             }
         })

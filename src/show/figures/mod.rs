@@ -460,6 +460,11 @@ fn entry(design: &Design, whole: &serde_json::Value, field: &Field, key: &str) -
 fn is_hidden(whole: &serde_json::Value, key: &str) -> bool {
     let is_striped =
         |part| field::at(whole, &format!("{part}stripes")).is_some_and(|it| !it.is_null());
+    // Widths that were said before it was striped can be taken away again.
+    let is_even = || {
+        let shares = field::at(whole, key).and_then(serde_json::Value::as_array);
+        shares.is_none_or(Vec::is_empty)
+    };
     let is_single = |part| {
         field::at(whole, &format!("{part}beside_count")).and_then(serde_json::Value::as_u64)
             == Some(1)
@@ -483,7 +488,7 @@ fn is_hidden(whole: &serde_json::Value, key: &str) -> bool {
         || key.strip_suffix("ends_at_mm").is_some_and(|part| !is_partly(part))
         // The end says how high the blade is.
         || key.strip_suffix("blade_mm").is_some_and(|part| is_partly(part) && has_end(part))
-        || key.strip_suffix("shares").is_some_and(is_striped)
+        || key.strip_suffix("shares").is_some_and(|part| is_striped(part) && is_even())
         || key.strip_suffix("spacer_mm").is_some_and(|part| {
             field::at(whole, &format!("{part}between")) == Some(&Between::Nothing.word().into())
         })

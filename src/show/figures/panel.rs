@@ -286,13 +286,11 @@ fn ring_acts(
     let is_mitred = stack.rings[place].made == Made::Segments;
     if is_mitred && !ring.is_glued() {
         acts.extend(stripe_acts(stack, place, wood, ring));
-        if ring.stripes.is_none() {
-            acts.push(if ring.shares.is_empty() {
-                let change = json!({ "kind": "share_unevenly", "ring": place, "wood": wood });
-                act(words::SHARE_UNEVENLY, change)
-            } else {
-                act(words::SHARE_EVENLY, by("share_evenly"))
-            });
+        if !ring.shares.is_empty() {
+            acts.push(act(words::SHARE_EVENLY, by("share_evenly")));
+        } else if ring.stripes.is_none() {
+            let change = json!({ "kind": "share_unevenly", "ring": place, "wood": wood });
+            acts.push(act(words::SHARE_UNEVENLY, change));
         }
     }
     if is_mitred && ring.stripes.is_none() {

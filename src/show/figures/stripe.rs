@@ -6,7 +6,7 @@ use crate::design::{Design, StackRing};
 use crate::plan::ring::RingPlan;
 use crate::plan::stripe::StripePlan;
 use crate::show::words;
-use crate::trade::layered::VENEER_MM;
+use crate::trade::layered::is_veneer;
 use crate::trade::stripe::{FirstCut, meeting};
 use crate::units::length::{at_least, decimal, show};
 use crate::units::quantity::{fine, in_words, number, shown_degrees};
@@ -35,11 +35,16 @@ pub(crate) fn board(design: &Design, ring: &RingPlan, own: &StripePlan) -> Vec<F
         .map(|(layer, count, sawn_mm)| {
             let planed_mm = own.layers_mm[layer];
             let sizes = [board.depth_mm, board.length_mm, planed_mm];
-            let note = words::stripe::ripped(sizes, planed_mm > VENEER_MM, unit);
+            let is_planed = !is_veneer(planed_mm);
+            let note = words::stripe::ripped(sizes, is_planed, unit);
             Figure {
                 key: format!("stripe.rip.{layer}"),
-                label: words::stripe::rip(count, layer, names.get(layer).unwrap_or(&"")),
-                ..noted(words::STRIPE_LAYER, show(sawn_mm, unit), note)
+                label: words::stripe::rip(
+                    (count, layer),
+                    names.get(layer).unwrap_or(&""),
+                    is_planed,
+                ),
+                ..noted(words::STRIPE_LAYER, fine(sawn_mm, unit), note)
             }
         })
         .collect();

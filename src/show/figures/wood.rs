@@ -242,10 +242,19 @@ fn swatches(plan: &Plan, said: &Said) -> Vec<WoodSwatch> {
     let volumes_mm3: Vec<f64> = needed.iter().map(|need| need.strip_mm3).collect();
     let volumes = wood_volumes(&volumes_mm3, design.unit);
     let each = needed.iter().zip(volumes);
+    let veneers = board::veneers(design, plan.bill());
     each.zip(to_buy(plan, &needed))
         .map(|((need, volume), bought)| {
             let mut swatch = swatch(design, need, volume, plan.seasons(), said);
-            swatch.list.splice(0..0, bought);
+            let veneers = veneers
+                .iter()
+                .filter(|it| wood::is_same(&it.wood, &need.name));
+            let veneers = veneers.map(|it| {
+                let thick = words::boards::thick(it.thickness_mm, design.unit);
+                let area = quantity::area(it.bought_mm2, design.unit);
+                noted(words::VENEER_TO_BUY, area, thick)
+            });
+            swatch.list.splice(0..0, bought.into_iter().chain(veneers));
             swatch
         })
         .collect()

@@ -48,6 +48,7 @@ pub fn sheets(job: &Job) -> Vec<Sheet> {
         words::label("vessel.rings"),
     ];
     flow.table(&head, &rip, 0);
+    veneer(job, &mut flow);
     let mut at_saw: Vec<(&Cut, &crate::trade::ring::Segment)> = list
         .iter()
         .filter_map(|cut| Some((cut, cut.mitered()?)))
@@ -123,6 +124,32 @@ fn rip_row(job: &Job, cut: &Cut) -> Vec<Lettering> {
         Lettering::plain(strips),
         Lettering::plain(short(&words::part_list(&cut.parts))),
     ]
+}
+
+/// The layers that are cut of veneer.
+fn veneer(job: &Job, flow: &mut Flow) {
+    let unit = job.design.unit;
+    let cuts = job.plan.bill().iter().filter(|cut| cut.is_veneer());
+    let rows = cuts.map(|cut| {
+        vec![
+            Lettering::plain(wood(cut)),
+            figure(&quantity::fine(cut.thickness_mm, unit)),
+            Lettering::plain(words::ripped(cut, &[], job.design)),
+            Lettering::plain(short(&words::part_list(&cut.parts))),
+        ]
+    });
+    let rows: Vec<Vec<Lettering>> = rows.collect();
+    if rows.is_empty() {
+        return;
+    }
+    flow.heading(words::CUTS_VENEER_CUT.text);
+    let head = [
+        words::label("ring.wood"),
+        words::CUTS_THICKNESS.text,
+        words::CUTS_COUNT.text,
+        words::label("vessel.rings"),
+    ];
+    flow.table(&head, &rows, 0);
 }
 
 /// What the shop needs beside the wood.

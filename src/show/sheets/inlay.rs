@@ -25,7 +25,7 @@ use crate::units::quantity::shown_degrees;
 
 /// Height of the band's drawing where there is room, and where there is little.
 const BAND_MM: f64 = 46.0;
-const LEAST_BAND_MM: f64 = 28.0;
+const LEAST_BAND_MM: f64 = 22.0;
 
 /// Room for a band's heading.
 const BAND_HEAD_MM: f64 = 6.0;
@@ -85,16 +85,7 @@ fn set_up(plan: &StackPlan, place: usize, own: &SetPlan, link: &str, date: &str)
     let room = width - 2.0 * EDGE_MM;
     let is_lying = is_lying(&design.paper);
     let column = room * if is_lying { 0.4 } else { 0.52 };
-    let saw = figures::saw(plan, own, place);
-    let mut y = rows(&mut sheet, &saw, top + 6.0, column, 4.2);
-    y = rows(&mut sheet, &figures::list(plan, own), y, column, 2.4);
-    y = rows(
-        &mut sheet,
-        &figures::zigzag(plan, place, own),
-        y,
-        column,
-        2.4,
-    );
+    let mut y = in_figures(&mut sheet, plan, place, own, (top + 6.0, column));
     let right = EDGE_MM + column + 8.0;
     let beside = width - EDGE_MM - right;
     heading(&mut sheet, point(right, top + 4.0), words::INLAY_WINDOW);
@@ -107,14 +98,7 @@ fn set_up(plan: &StackPlan, place: usize, own: &SetPlan, link: &str, date: &str)
     sheet.place(&window, &Frame::at(point(right, top + 7.0)));
     let mut lies = point(right, top + size.1 + 8.0);
     if !is_lying && own.is_open() {
-        heading(
-            &mut sheet,
-            point(right, lies.y + 1.0),
-            words::INLAY_FROM_ABOVE,
-        );
-        let drawn = gauge::from_above(own, (beside, GAUGE_MM), &pen);
-        sheet.place(&drawn, &Frame::at(point(right, lies.y + 2.0)));
-        lies.y += GAUGE_MM + 5.0;
+        lies.y = seen_from_above(&mut sheet, own, lies, beside, &pen);
     }
     let mut window_end = paragraph(
         &mut sheet,
@@ -131,7 +115,13 @@ fn set_up(plan: &StackPlan, place: usize, own: &SetPlan, link: &str, date: &str)
     } else {
         (point(right, window_end), beside)
     };
-    let side = to_look_at(&mut sheet, plan, place, words_at, words_mm);
+    let mut side = to_look_at(&mut sheet, plan, place, words_at, words_mm);
+    if own.is_open() {
+        let beside = (point(words_at.x, side), words_mm);
+        // Under the figures, where there is room there.
+        let under = (point(EDGE_MM, y + 1.0), column);
+        [side, y] = always_said(&mut sheet, own.held_by, [beside, under]);
+    }
     let (left, across, mut y) = if is_lying {
         (right, beside, side.max(window_end) + 4.0)
     } else {
@@ -173,6 +163,45 @@ fn set_up(plan: &StackPlan, place: usize, own: &SetPlan, link: &str, date: &str)
     sheets
 }
 
+/// How the stack lies on the saw; returns where the drawing ends.
+fn seen_from_above(sheet: &mut Drawing, own: &SetPlan, at: Point, wide: f64, pen: &Pen) -> f64 {
+    // More is to be said of slots that go through.
+    let high = if own.is_through() {
+        LOW_GAUGE_MM
+    } else {
+        GAUGE_MM
+    };
+    heading(sheet, point(at.x, at.y + 1.0), words::INLAY_FROM_ABOVE);
+    let drawn = gauge::from_above(own, (wide, high), pen);
+    sheet.place(&drawn, &Frame::at(point(at.x, at.y + 2.0)));
+    at.y + high + 5.0
+}
+
+/// A set's figures one below the other; returns where they end.
+fn in_figures(
+    sheet: &mut Drawing,
+    plan: &StackPlan,
+    place: usize,
+    own: &SetPlan,
+    (top, column): (f64, f64),
+) -> f64 {
+    let mut list = figures::list(plan, own);
+    if own.is_through() {
+        // The blade's scale has them, and there is more to say.
+        let limits = [
+            words::SLOT_LEAST_THROUGH,
+            words::SLOT_MOST_ACROSS,
+            words::SLOT_MOST_DISCS,
+        ];
+        list.retain(|it| limits.iter().all(|limit| limit.key != it.key));
+    }
+    let mut y = rows(sheet, &figures::saw(plan, own, place), top, column, 4.2);
+    for list in [list, figures::zigzag(plan, place, own)] {
+        y = rows(sheet, &list, y, column, 2.4);
+    }
+    y
+}
+
 /// The end of a layered strip, from a place on; returns where it ends.
 fn strip_end(
     sheet: &mut Drawing,
@@ -206,7 +235,7 @@ fn stand_out(band: &mut Drawing, place: usize) {
     }
 }
 
-/// The set's cautions, then what is always said at the saw; returns where they end.
+/// The set's cautions, and what helps where it cannot be sawn; returns where they end.
 fn to_look_at(
     sheet: &mut Drawing,
     plan: &StackPlan,
@@ -236,11 +265,18 @@ fn to_look_at(
         for text in told {
             at.y = paragraph(sheet, at, &text, width_mm, Tone::Graphite) + 1.0;
         }
-        return at.y;
     }
-    let held_by = plan.slot_sets[place]
-        .as_ref()
-        .map_or(StackHeld::Bridge, |own| own.held_by);
+    at.y
+}
+
+/// What is always said at the saw. Of slots that go through there is more: their danger comes
+/// first, in the first of two columns, the rest under whichever is the shorter. Returns where
+/// they end.
+fn always_said(
+    sheet: &mut Drawing,
+    held_by: StackHeld,
+    [mut first, mut other]: [(Point, f64); 2],
+) -> [f64; 2] {
     let through: &[words::Word] = match held_by {
         StackHeld::Bridge => &[],
         StackHeld::Strips => &[
@@ -253,7 +289,8 @@ fn to_look_at(
         ],
     };
     for key in through {
-        at.y = paragraph(sheet, at, key.text, width_mm, Tone::Caution) + 1.0;
+        let (at, width_mm) = &mut first;
+        at.y = paragraph(sheet, *at, key.text, *width_mm, Tone::Caution) + 1.0;
     }
     for key in [
         words::INLAY_SAFETY_1,
@@ -265,9 +302,16 @@ fn to_look_at(
         },
         words::INLAY_SAFETY_4,
     ] {
-        at.y = paragraph(sheet, at, key.text, width_mm, Tone::Graphite) + 1.0;
+        let high = |width_mm: f64| lines(key.text, width_mm, Tone::Graphite).len() as f64 * LINE_MM;
+        let end = |(at, width_mm): (Point, f64)| at.y + high(width_mm);
+        let (at, width_mm) = if !through.is_empty() && end(other) < end(first) {
+            &mut other
+        } else {
+            &mut first
+        };
+        at.y = paragraph(sheet, *at, key.text, *width_mm, Tone::Graphite) + 1.0;
     }
-    at.y
+    [first.0.y, other.0.y]
 }
 
 fn heading(sheet: &mut Drawing, at: Point, word: words::Word) {
@@ -386,8 +430,9 @@ fn index_strip(
     sheets
 }
 
-/// Height of the drawing of stack and gauge.
+/// Height of the drawing of stack and gauge, and where there is little room for it.
 const GAUGE_MM: f64 = 50.0;
+const LOW_GAUGE_MM: f64 = 40.0;
 
 /// Which way the gauge is turned, where the stack stands at the fence and how a mark is
 /// brought to the blade.

@@ -2,7 +2,7 @@
 
 use crate::design::{Board, BoardGoal, Rack, ThicknessIs};
 use crate::plan::bill::Part;
-use crate::plan::board::{Answer, Estimate, Layout, Need, Strip, Unfit};
+use crate::plan::board::{Answer, Estimate, Layout, Need, Strip, Unfit, Veneer};
 use crate::units::length::{Unit, decimal, show};
 use crate::units::quantity;
 use crate::units::quantity::{counted, length};
@@ -381,6 +381,22 @@ pub fn estimate_label(estimate: &Estimate, unit: Unit) -> String {
 /// What of the wood to buy is in the strips, and what the rest is.
 pub fn estimate_sum(strips: &str, waste_percent: u32) -> String {
     format!("{strips} in the strips; saw cuts, rough thickness and {waste_percent} % waste with it")
+}
+
+/// How thick veneer is.
+pub fn thick(thickness_mm: f64, unit: Unit) -> String {
+    format!("{} thick", quantity::fine_length(thickness_mm, unit))
+}
+
+/// Veneer to buy: a wood and its thickness.
+pub fn veneer_label(veneer: &Veneer, unit: Unit) -> String {
+    let wood = if veneer.wood.is_empty() {
+        "Wood"
+    } else {
+        &veneer.wood
+    };
+    let thick = quantity::fine_length(veneer.thickness_mm, unit);
+    format!("{wood}, veneer {thick} thick")
 }
 
 fn thickness(estimate: &Estimate, unit: Unit) -> String {

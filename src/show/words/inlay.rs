@@ -160,6 +160,14 @@ pub fn caution(caution: &SlotCaution, unit: Unit) -> (&'static str, String, &'st
             "The strips are of a wood that the vessel does not have.".to_owned(),
             "Choose one of the vessel’s woods.",
         ),
+        SlotCaution::SharesRings { other, is_above } => (
+            if is_above { "to_ring" } else { "from_ring" },
+            format!(
+                "Set {} goes through some of these rings, but not through the same: the blade saws the whole length of their stack, so each of both sets would cut through all rings of both.",
+                other + 1
+            ),
+            "Let both sets go through the same rings, or share no ring.",
+        ),
         SlotCaution::LayersOff {
             layer,
             layers_mm,
@@ -223,8 +231,9 @@ pub fn layer_woods(names: &[&str]) -> String {
 }
 
 /// So many layers to rip of a wood.
-pub fn rip_layers(count: u32, wood: &str) -> String {
-    format!("Rip {count} of {wood}")
+pub fn rip_layers(count: u32, wood: &str, is_ripped: bool) -> String {
+    let cut = if is_ripped { "Rip" } else { "Cut" };
+    format!("{cut} {count} of {wood}")
 }
 
 /// What is ripped so thick: how wide, how long, and what is left of it when it is planed.
@@ -244,7 +253,7 @@ pub fn ripped_layer(
             quantity::fine_length(planed_mm, unit)
         )
     } else {
-        format!("{wide}; as veneer")
+        format!("{wide}; of veneer")
     }
 }
 
@@ -653,7 +662,7 @@ pub fn sawing(
         }
         StackHeld::Discs => {
             let [saw, fill, _] = saw_and_fill(own, wood, &note, unit);
-            steps.extend([saw, fill, through::discs_off()]);
+            steps.extend([saw, fill, through::discs_off(own)]);
         }
     }
     steps

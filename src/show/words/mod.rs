@@ -212,6 +212,11 @@ pub fn ripped(cut: &Cut, thin: &[ThinStrips], design: &Design) -> String {
                 cut.count
             )
         }
+        Piece::Veneer { length_mm } => {
+            let length = at_least(length_mm, unit).line();
+            format!("{width} wide: {} of {length}", cut.count)
+        }
+        Piece::ScrapDisc => format!("{width} across: {}", cut.count),
         Piece::Spacer { length_mm, .. }
         | Piece::LayeredStrip { length_mm }
         | Piece::Layer { length_mm, .. } => {
@@ -232,7 +237,9 @@ pub fn cut_name(cut: &Cut) -> &'static str {
         Piece::SlotStrip { .. } => CUTS_SLOT_STRIPS,
         Piece::LayeredStrip { .. } => CUTS_LAYERED_STRIPS,
         Piece::Layer { .. } => CUTS_LAYERS,
+        Piece::Veneer { .. } => CUTS_VENEER,
         Piece::Striped(_) => CUTS_STRIPED,
+        Piece::ScrapDisc => CUTS_SCRAP_DISCS,
     };
     word.text
 }

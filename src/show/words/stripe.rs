@@ -105,9 +105,10 @@ pub fn trouble(error: &StripeError, unit: Unit) -> (String, String) {
     }
 }
 
-/// So many layers to rip of a wood; `layer` is its place in the repeat.
-pub fn rip(count: u32, layer: usize, wood: &str) -> String {
-    format!("Rip {count} of layer {}, {wood}", layer + 1)
+/// So many layers to rip of a wood, or to cut of veneer; `layer` is its place in the repeat.
+pub fn rip((count, layer): (u32, usize), wood: &str, is_ripped: bool) -> String {
+    let cut = if is_ripped { "Rip" } else { "Cut" };
+    format!("{cut} {count} of layer {}, {wood}", layer + 1)
 }
 
 /// In which order the layers of a board lie, by their numbers; more than a few only as they
@@ -133,7 +134,7 @@ pub fn ripped([depth_mm, length_mm, planed_mm]: [f64; 3], is_planed: bool, unit:
     if is_planed {
         format!("{wide}; plane to {}", mm(planed_mm))
     } else {
-        wide
+        format!("{wide}; of veneer")
     }
 }
 

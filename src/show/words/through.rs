@@ -132,9 +132,20 @@ pub fn each_of(own: &SetPlan) -> String {
     }
 }
 
-/// How thick a disc of scrap is.
-pub fn disc_thick(unit: Unit) -> String {
-    format!("{} thick", show(DISC_MM, unit).line())
+/// How thick a disc of scrap is, or whose discs they are that are on already.
+pub fn disc_thick(own: &SetPlan, unit: Unit) -> String {
+    match own.discs_since {
+        Some(since) => format!("on since set {}", since + 1),
+        None => format!("{} thick", show(DISC_MM, unit).line()),
+    }
+}
+
+/// How far strips go that are longer than their stack is high.
+pub fn through_discs(own: &SetPlan) -> String {
+    match own.discs_until {
+        Some(until) => format!("through the discs: these stay on for set {}", until + 1),
+        None => String::new(),
+    }
 }
 
 /// What is done before the slots are sawn.
@@ -147,12 +158,19 @@ pub fn before(own: &SetPlan, unit: Unit) -> Option<String> {
         );
     }
     let [foot, rim] = own.discs_across_mm()?;
+    let middle = at_most(own.discs_middle_mm(), unit).line();
+    if let Some(since) = own.discs_since {
+        return Some(format!(
+            "These slots go through the whole wall too, and the discs of set {} hold the stack again: its strips have made them whole. Its glue must be hard, in the discs too; look at both discs’ joints. What stays of their middle is {middle} across. The foot’s disc stands against the fence.",
+            since + 1
+        ));
+    }
     Some(format!(
         "Glue a disc of sound scrap, {} thick, on each face, all over and without paper: {} across at the foot’s side, {} at the rim’s, in the middle of its ring. Let the glue get hard. The slots go through the whole wall, and these discs alone hold all that stands between them: what stays of their middle is {} across. The foot’s disc stands against the fence.",
         mm(DISC_MM),
         mm(foot),
         mm(rim),
-        at_most(own.discs_middle_mm(), unit).line()
+        middle
     ))
 }
 
@@ -169,8 +187,14 @@ pub fn one_by_one(crosscut: &str, note: &str, unit: Unit) -> [String; 3] {
     ]
 }
 
-/// How the strips are trimmed, and how the discs come off again.
-pub fn discs_off() -> String {
+/// How the strips are trimmed, and how the discs come off again or stay on.
+pub fn discs_off(own: &SetPlan) -> String {
+    if let Some(until) = own.discs_until {
+        return format!(
+            "The strips are so long that they fill the slots in the discs too: glue them in there as well, along the whole of each, or the next slots would break pieces off the discs. Let the glue dry, then trim the strips flush outside and at the discs’ faces. Leave the discs on: they hold the stack for set {} too.",
+            until + 1
+        );
+    }
     "Let the glue dry and trim the strips flush outside. Handle the stack by its discs until all strips are dry. Then saw each disc off right beside its joint and rub the face flat: what is left of the strips’ ends goes with it. The faces must be flat for the rings that come on."
         .to_owned()
 }

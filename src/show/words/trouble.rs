@@ -235,6 +235,11 @@ fn reason_and_remedy(trouble: &Trouble, unit: Unit) -> (String, String) {
             format!("There is no ring {ring}: the vessel has {count}."),
             format!("Enter 1 to {count}, from the foot up."),
         ),
+        Reason::SharesOfStriped => text(
+            "Segments from a striped board are all alike: each is sawn at the same stop, and the stripes of a wide one would not meet those of a narrow one. The widths are not used."
+                .to_owned(),
+            "Make all segments alike, or take plain segments again.",
+        ),
         Reason::NoWallInStack => text(
             "These rings lie above the rim: no finished wall is in them.".to_owned(),
             "Choose rings below the rim.",

@@ -8,6 +8,7 @@ use crate::plan::caution::{Caution, SlotCaution, ThroughCaution};
 use crate::plan::inlay::SetPlan;
 use crate::plan::order::{BaseIs, BaseWork, Chapter, Order, Step};
 use crate::plan::rings::flats_mm;
+use crate::plan::sawing;
 use crate::show::figures::{Figure, Message, boards, figure, inlay, wood};
 use crate::show::words;
 use crate::trade::closing::HAIR_MM;
@@ -35,6 +36,7 @@ impl Shop<'_> {
             titled(shown, words::STEP_BUY);
             shown.saw = boards::estimate(self.whole);
             shown.list = shown.saw.split_off(shown.saw.len().min(3));
+            shown.list.extend(boards::veneers(self.whole));
             return words::SAYS_BUY.text.to_owned();
         }
         titled(shown, words::STEP_BOARDS);
@@ -54,6 +56,7 @@ impl Shop<'_> {
                 note: String::new(),
             })
             .collect();
+        shown.list.extend(boards::veneers(self.whole));
         shown.cautions = told.failures;
         let says = (if found.is_done {
             words::SAYS_BOARDS
@@ -90,6 +93,12 @@ impl Shop<'_> {
                 }
             })
             .collect();
+        if group.iter().all(Cut::is_veneer) {
+            let thickness = fine(thickness_mm, self.unit);
+            shown.title = words::filled(words::STEP_VENEER, &[&thickness.line()]);
+            shown.saw = vec![figure(words::ROW_DISC_THICKNESS, thickness)];
+            return words::SAYS_VENEER.text.to_owned();
+        }
         let is_slot_strip = |cut: &Cut| matches!(cut.piece, Piece::SlotStrip { .. });
         if group.iter().all(is_slot_strip) {
             titled(shown, words::STEP_RIP_SLOTS);
@@ -406,6 +415,9 @@ impl Shop<'_> {
         shown.title = words::filled(words::STEP_INLAY, &[&number, &rings]);
         let own = self.plan.slot_sets.get(set).and_then(Option::as_ref);
         let held_by = own.map_or(StackHeld::Bridge, |own| own.held_by);
+        let shares = sawing::shares_rings(&self.plan.slot_sets, set);
+        let told = shares.map(|it| words::caution(&Caution::Slots(set, it), self.unit));
+        shown.cautions.extend(told);
         let mut says = match held_by {
             StackHeld::Bridge | StackHeld::Discs => words::SAYS_INLAY,
             StackHeld::Strips => words::SAYS_INLAY_ONE_BY_ONE,

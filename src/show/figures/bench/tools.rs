@@ -3,13 +3,14 @@
 
 use super::Shop;
 use crate::plan::Plan;
+use crate::plan::bill::{Cut, Piece};
 use crate::plan::inlay::SetPlan;
 use crate::plan::order::facts::{Block, Fact};
 use crate::plan::order::{BaseIs, Order, Step, Work};
 use crate::show::figures::{Figure, noted};
 use crate::show::words;
 use crate::trade::lathe;
-use crate::units::length::at_least;
+use crate::units::length::{at_least, show};
 use crate::units::quantity::{self, in_words};
 
 /// Tools and supplies of a vessel; none where there is no order of work.
@@ -125,7 +126,27 @@ impl Shop<'_> {
                 String::new(),
             )
         });
-        blade.into_iter().chain(fence).collect()
+        let blade_and_fence = blade.into_iter().chain(fence);
+        blade_and_fence.chain(self.scrap_discs()).collect()
+    }
+
+    /// The discs of scrap that hold stacks which are sawn through.
+    fn scrap_discs(&self) -> Option<Figure> {
+        let bill = self.plan.bill.iter();
+        let discs: Vec<&Cut> = bill.filter(|cut| cut.piece == Piece::ScrapDisc).collect();
+        let thick = show(discs.first()?.thickness_mm, self.unit).line();
+        let each = discs.iter().map(|cut| {
+            let across = show(cut.width_mm, self.unit).line();
+            format!("{} × {across}", cut.count)
+        });
+        Some(Figure {
+            label: words::filled(words::TOOL_SCRAP_DISCS, &[&thick]),
+            ..noted(
+                words::TOOL_SCRAP_DISCS,
+                in_words(each.collect::<Vec<_>>().join(", ")),
+                String::new(),
+            )
+        })
     }
 
     fn used_up(&self, order: &Order) -> Vec<Figure> {

@@ -41,6 +41,7 @@ list! {
     TOOL_PLUGS = "tool.plugs": "Centering plugs, printed",
     TOOL_BAND = "tool.band": "Band or hose clamps, to go round",
     TOOL_BOARD = "tool.board": "Flat sanding board, wide",
+    TOOL_SCRAP_DISCS = "tool.scrap_discs": "Discs of scrap, %1, across",
     TOOL_PAPER = "tool.paper": "Brown paper, a sheet wide",
     CHAPTER_BLOCKS = "chapter.blocks": "Blocks on faceplates, before anything is turned",
     CHAPTER_WOOD = "chapter.wood": "Boards and strips",

@@ -31,6 +31,11 @@ list! {
     SAYS_CUT_CHEVRON = "says.cut_chevron": "Small pieces: a sled with a clamp or hold-down, the stop clear of the cut. Half of them with one edge outside, half with the other, every upper face up: they alternate round the ring.",
     SAYS_CUT_SLANT = "says.cut_slant": "Small pieces: a sled with a clamp or hold-down, the stop clear of the cut. All with the same edge outside and the upper face up. Of a strip turned over between cuts half would lean the other way.",
     CUTS_LAYERS = "cuts.layers": "Layers",
+    CUTS_VENEER = "cuts.veneer": "Layers of veneer",
+    CUTS_VENEER_CUT = "cuts.veneer_cut": "Cut the veneer, with a knife along a straight edge",
+    VENEER_TO_BUY = "veneer.to_buy": "Veneer to buy, about",
+    STEP_VENEER = "step.veneer": "Veneer %1 thick: cut it with a knife",
+    SAYS_VENEER = "says.veneer": "Veneer is bought in sheets and not planed. Cut it along a straight edge that is clamped down, in several light passes, both hands behind the blade, the grain along each piece; tape over the line keeps it from splitting. Stack and mark the pieces by their layer, and keep them flat under a board until they are glued.",
     CUTS_STRIPED = "cuts.striped": "Striped segments",
     DID_STRIPES = "did.stripes": "stripes",
     ;
