@@ -121,7 +121,7 @@ impl Variations {
         let apart =
             (LEAST_APART + (FAR_APART - LEAST_APART) * self.reach * patience).max(LEAST_APART);
         let others = std::iter::once(&self.own_seen).chain(&self.found);
-        if others.into_iter().any(|other| seen.distance(other) < apart) {
+        if others.into_iter().any(|other| seen.is_nearer(other, apart)) {
             return None;
         }
         let differs = differs(self.own.vessel.as_ref()?, design.vessel.as_ref()?);

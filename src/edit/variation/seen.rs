@@ -54,28 +54,33 @@ impl Seen {
         Seen { colors, segments }
     }
 
-    /// How unlike they look, however the pieces are turned.
-    pub(super) fn distance(&self, other: &Seen) -> f64 {
+    /// Whether they look less unlike than so much, as one of them may be turned: the share of
+    /// the outside that is of another color, and of the joints.
+    pub(super) fn is_nearer(&self, other: &Seen, apart: f64) -> bool {
         if self.colors.len() != other.colors.len() || self.colors.is_empty() {
-            return 1.0;
+            return apart > 1.0;
         }
-        let rows = || {
-            self.colors
-                .chunks_exact(ROUND)
-                .zip(other.colors.chunks_exact(ROUND))
-        };
-        let least = (0..ROUND).map(|turn| {
-            let unlike = rows().map(|(row, other)| {
-                let turned = other[turn..].iter().chain(&other[..turn]);
-                let pairs = row.iter().zip(turned);
-                pairs.map(|(one, other)| unlike(*one, *other)).sum::<f64>()
-            });
-            unlike.sum::<f64>()
-        });
-        let unlike = least.fold(f64::MAX, f64::min) / self.colors.len() as f64;
         // Joints are lines: seen, but less than woods.
         let most = self.segments.max(other.segments).max(1);
-        unlike + 0.2 * f64::from(self.segments.abs_diff(other.segments)) / f64::from(most)
+        let joints = 0.2 * f64::from(self.segments.abs_diff(other.segments)) / f64::from(most);
+        let most_unlike = (apart - joints) * self.colors.len() as f64;
+        (0..ROUND).any(|turn| self.is_turned_nearer(other, turn, most_unlike))
+    }
+
+    /// Whether the places of another color come to less than so many with one turned so far; no
+    /// more are looked at than it takes to know.
+    fn is_turned_nearer(&self, other: &Seen, turn: usize, most_unlike: f64) -> bool {
+        let rows = self.colors.chunks_exact(ROUND);
+        let mut unlike_so_far = 0.0;
+        for (row, other) in rows.zip(other.colors.chunks_exact(ROUND)) {
+            let turned = other[turn..].iter().chain(&other[..turn]);
+            let pairs = row.iter().zip(turned);
+            unlike_so_far += pairs.map(|(one, other)| unlike(*one, *other)).sum::<f64>();
+            if unlike_so_far >= most_unlike {
+                return false;
+            }
+        }
+        true
     }
 }
 

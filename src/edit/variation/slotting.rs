@@ -4,8 +4,8 @@ use crate::design::field::{key, most_of};
 use crate::design::{Design, Leans, SlotSet};
 use crate::edit::vessel::with_vessel;
 use crate::plan::inlay::{half_step_deg, met_deg, neat_deg, plan_set, within_half};
-use crate::plan::plan;
-use crate::plan::rings::Rings;
+use crate::plan::rings::{Rings, plan_rings};
+use std::rc::Rc;
 
 /// One set of slots, or two that belong together.
 #[derive(Clone, Debug, PartialEq)]
@@ -72,8 +72,7 @@ const GENTLER: [f64; 5] = [1.0, 0.8, 0.6, 0.4, 0.25];
 /// The design with these slots, each mended so that the blade finds a height; nothing where
 /// one finds none.
 pub(super) fn with_slots(design: &Design, made: &[Slotting]) -> Option<Design> {
-    let planned = plan(design);
-    let rings = &planned.stack()?.of;
+    let rings = &plan_rings(&Rc::new(design.clone()), &mut Vec::new())?;
     let mut sets = Vec::new();
     for each in made {
         let set = mended(rings, each)?;

@@ -425,6 +425,10 @@ impl<'a> Pages<'a> {
         self.need(2.0 * ROW_MM);
         self.row(&heads, true);
         for row in &stations.rows {
+            if self.y + ROW_MM > self.foot() {
+                self.turn();
+                self.row(&heads, true);
+            }
             let cells: Vec<Lettering> = row.cells.iter().map(line).collect();
             self.row(&cells, false);
         }
