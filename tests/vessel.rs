@@ -1796,3 +1796,51 @@ fn the_cut_half_shows_the_wood_that_the_plane_goes_through() {
     // Were it always the first segment's wood, this would be seen.
     assert!(accents > 4, "{accents}");
 }
+
+/// What was planned before changes nothing: each design of a row in which every part of the
+/// wall is another one in turn is planned as a thread that planned nothing else plans it.
+#[test]
+fn a_plan_is_the_same_whatever_was_planned_before() {
+    use ringwright::design::{example, link};
+    let vase = example::ALL.iter().find(|it| it.word == "lantern_vase");
+    let vase = link::decode(vase.expect("the example").link)
+        .expect("it opens")
+        .0;
+    let with = |change: fn(&mut Vessel)| {
+        let mut design = vase.clone();
+        change(design.vessel.as_mut().expect("a vessel"));
+        design
+    };
+    let row = [
+        with(|_| ()),
+        with(|it| it.points[2].radius_mm += 1.0),
+        with(|it| it.points[2].height_mm += 1.0),
+        with(|it| it.points[2].is_corner ^= true),
+        with(|it| it.foot_wall_mm += 1.0),
+        with(|it| it.rim_wall_mm += 1.0),
+        with(|it| it.floor_mm += 1.0),
+        with(|it| it.rings[3].segment_count += 4),
+        with(|_| ()),
+    ];
+    let told = |design: &Design| {
+        format!(
+            "{:?}",
+            ringwright::plan::plan(design)
+                .stack()
+                .map(|it| it.of.clone())
+        )
+    };
+    let mut all: Vec<String> = Vec::new();
+    for design in &row {
+        let here = told(design);
+        let alone = std::thread::scope(|scope| scope.spawn(|| told(design)).join());
+        assert!(alone.expect("a plan") == here);
+        all.push(here);
+    }
+    for pair in all.windows(2) {
+        assert!(
+            pair[0] != pair[1],
+            "a change that changes nothing proves nothing"
+        );
+    }
+}

@@ -3,7 +3,9 @@
 
 use crate::design::field::key;
 use crate::design::trouble::{Reason, Trouble};
-use crate::design::{Across, Between, Board, Design, MadeOf, OutlineIs, StackRing, Vessel};
+use crate::design::{
+    Across, Between, Board, Design, MadeOf, OutlineIs, PointChoice, StackRing, Vessel,
+};
 use crate::draw::palette::PAPER;
 use crate::plan::floor;
 use crate::plan::measured;
@@ -19,6 +21,7 @@ use crate::trade::strip::{Cutting, Strips, strips, together};
 use crate::trade::vessel::{self, Joint, Span};
 use crate::trade::wood::is_same;
 use crate::units::color::Color;
+use std::cell::RefCell;
 use std::f64::consts::{PI, TAU};
 use std::rc::Rc;
 
@@ -177,14 +180,12 @@ pub enum Made {
 /// Works the rings out.
 pub fn plan_rings(design: &Rc<Design>, troubles: &mut Vec<Trouble>) -> Option<Rings> {
     let vessel = as_it_is(design, troubles)?;
+    let floor_mm = floor::floor_mm(design.base.as_ref(), &vessel);
+    let (wall, hollow) = wall(floor_mm, &vessel, troubles).unzip();
     let mut rings = Rings {
         design: Rc::clone(design),
-        wall: wall(
-            floor::floor_mm(design.base.as_ref(), &vessel),
-            &vessel,
-            troubles,
-        ),
-        hollow: Vec::new(),
+        wall,
+        hollow: hollow.unwrap_or_default(),
         rings: Vec::new(),
         joints: Vec::new(),
         vessel,
@@ -194,7 +195,6 @@ pub fn plan_rings(design: &Rc<Design>, troubles: &mut Vec<Trouble>) -> Option<Ri
     };
     let heights = rings.vessel.rings.iter().map(|ring| ring.height_mm);
     let spans = vessel::spans(wall, &heights.collect::<Vec<_>>());
-    rings.hollow = wall.inside_samples(shape::HOLLOW_SAMPLES);
     let stack = rings.vessel.rings.iter().zip(&spans).enumerate();
     rings.rings = stack
         .map(|(place, (ring, span))| {
@@ -359,8 +359,25 @@ fn joints(wall: &Wall, spans: &[Span], rings: &[RingInStack]) -> Vec<Joint> {
     joints
 }
 
+/// Heights and inside radii of a wall.
+type Hollow = Vec<(f64, f64)>;
+
+/// What a wall follows from: the points, its thickness at foot and rim, the floor.
+#[derive(PartialEq)]
+struct WallOf {
+    points: Vec<PointChoice>,
+    thick_mm: [f64; 2],
+    floor_mm: f64,
+}
+
+thread_local! {
+    /// The wall that was worked out last: most changes leave it as it is, and it is half of
+    /// the work.
+    static LAST: RefCell<Option<(WallOf, Wall, Hollow)>> = const { RefCell::new(None) };
+}
+
 /// The wall of a vessel, or the troubles that leave none.
-fn wall(floor_mm: f64, vessel: &Vessel, troubles: &mut Vec<Trouble>) -> Option<Wall> {
+fn wall(floor_mm: f64, vessel: &Vessel, troubles: &mut Vec<Trouble>) -> Option<(Wall, Hollow)> {
     let Some(outside) = vessel.curve() else {
         troubles.push(Trouble::at(key::POINTS, Reason::NoCurve));
         return None;
@@ -373,13 +390,23 @@ fn wall(floor_mm: f64, vessel: &Vessel, troubles: &mut Vec<Trouble>) -> Option<W
         };
         troubles.push(Trouble::at(key::FLOOR, reason));
     }
-    let floor = floor_mm.min(height_mm);
-    Some(Wall::inside(
-        outside,
-        vessel.foot_wall_mm,
-        vessel.rim_wall_mm,
-        floor,
-    ))
+    let of = WallOf {
+        points: vessel.points.clone(),
+        thick_mm: [vessel.foot_wall_mm, vessel.rim_wall_mm],
+        floor_mm: floor_mm.min(height_mm),
+    };
+    LAST.with_borrow_mut(|last| {
+        let (_, wall, hollow) = match last {
+            Some(same) if same.0 == of => same,
+            _ => {
+                let [foot_mm, rim_mm] = of.thick_mm;
+                let wall = Wall::inside(outside, foot_mm, rim_mm, of.floor_mm);
+                let hollow = wall.inside_samples(shape::HOLLOW_SAMPLES);
+                last.insert((of, wall, hollow))
+            }
+        };
+        Some((wall.clone(), hollow.clone()))
+    })
 }
 
 /// What is wanted of a ring in its span.

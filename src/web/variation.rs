@@ -36,7 +36,7 @@ pub struct Variations {
 }
 
 /// How many tries are made at once: some milliseconds.
-const TRIES: u32 = 6;
+const TRIES: u32 = 3;
 
 /// How long boards are looked for, in the search's own measure.
 const WORK: u64 = 20_000;

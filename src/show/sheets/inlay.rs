@@ -487,19 +487,24 @@ fn how_it_lies(design: &Design, place: usize, own: &SetPlan, is_last: bool) -> V
 /// Where a stop block keeps a stack at its place along the gauge's fence: one that is round
 /// meets it alike however it lies.
 fn stop_says(design: &Design, own: &SetPlan) -> String {
-    let layers = own.stack.layers.iter();
-    let radii = layers.map(|layer| match layer.outside {
-        Outline::Round(radius_mm) => Some(radius_mm),
-        Outline::Corners(_) | Outline::Unlike(_) => None,
-    });
-    match radii.collect::<Option<Vec<f64>>>() {
-        Some(radii) => {
-            let widest_mm = radii.into_iter().fold(0.0, f64::max);
+    match widest_round_mm(own) {
+        Some(widest_mm) => {
             let from = show(widest_mm, design.unit).whole_line();
             words::filled(words::INLAY_STOP_AT, &[&from])
         }
         None => words::INLAY_STOP.text.to_owned(),
     }
+}
+
+/// The radius of the widest ring of a stack that is turned round; it is so throughout, or has
+/// its flats throughout.
+fn widest_round_mm(own: &SetPlan) -> Option<f64> {
+    let rounds = own.stack.layers.iter().map(|layer| match layer.outside {
+        Outline::Round(radius_mm) => Some(radius_mm),
+        Outline::Corners(_) | Outline::Unlike(_) => None,
+    });
+    let radii = rounds.collect::<Option<Vec<f64>>>()?;
+    Some(radii.into_iter().fold(0.0, f64::max))
 }
 
 /// What the strip goes round, and how long it is, so that a stack that is off is noticed.
@@ -514,14 +519,8 @@ fn fits(design: &Design, vessel: &Vessel, sets: &[(usize, &SetPlan)], whole_mm: 
         Some(ring) => words::filled(words::INLAY_STRIP_JOINTS, &[&(ring + 1).to_string()]),
         None => words::INLAY_STRIP_NARROWER.text.to_owned(),
     };
-    let rounds = stack.stack.layers.iter().map(|layer| match layer.outside {
-        Outline::Round(radius_mm) => Some(radius_mm),
-        Outline::Corners(_) | Outline::Unlike(_) => None,
-    });
-    // A stack is round or has its flats throughout.
-    match rounds.collect::<Option<Vec<f64>>>() {
-        Some(radii) => {
-            let widest = radii.into_iter().fold(0.0, f64::max);
+    match widest_round_mm(stack) {
+        Some(widest) => {
             let across = show(2.0 * widest, design.unit).whole_line();
             let round = words::filled(words::INLAY_STRIP_ROUND, &[&across, &length]);
             format!("{round} {narrower}")
