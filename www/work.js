@@ -178,11 +178,21 @@ export function typed(key, text, isSameStep = false) {
     if (take(result.design, isSameStep || work.stepIn === key)) work.stepIn = key;
     return;
   }
+  // What was taken of it was only the beginning of this: back to what there was before it was typed in.
+  if (work.stepIn === key) takeBack();
   drafts[key] = text;
   const [message] = result.messages;
   if (message) work.messages.set(key, message);
   saveSoon();
   show();
+}
+
+/** Takes back what was typed in a field so far, as if it had not been. */
+function takeBack() {
+  const kept = record();
+  kept.design = kept.past.pop() ?? kept.design;
+  work.stepIn = '';
+  writeAddress();
 }
 
 /**
