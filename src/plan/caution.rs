@@ -134,6 +134,8 @@ pub enum Caution {
     PastSwing {
         /// Diameter over the corners.
         diameter_mm: f64,
+        /// Whether it swings the ring once its corners are off.
+        is_round_within: bool,
         /// What the lathe swings.
         swing_mm: f64,
     },

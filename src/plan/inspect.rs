@@ -5,7 +5,7 @@ use crate::plan::caution::{
     Caution, NARROW_GLUE_MM, NARROW_STRIP_MM, Placed, SMALL_OPENING_MM, TIGHT_RING_MM,
     TIPS_EASILY_RAD, WASTEFUL_SHARE,
 };
-use crate::plan::rings::{Made, RingInStack};
+use crate::plan::rings::{Made, RingInStack, flats_mm};
 use crate::plan::stack::StackPlan;
 use crate::plan::stripe;
 use crate::trade::closing::HAIR_MM;
@@ -147,6 +147,7 @@ fn ring_cautions(
     if let Some(swing_mm) = shop.swing_mm.filter(|swing| diameter_mm > *swing) {
         found.push(Caution::PastSwing {
             diameter_mm,
+            is_round_within: 2.0 * flats_mm(planned).1 <= swing_mm,
             swing_mm,
         });
     }

@@ -117,6 +117,7 @@ pub fn ring(plan: &Plan) -> RingScreen {
         includes: words::saw_includes(
             design.ring.outside_diameter_mm,
             [design.allowance.outside_mm, design.allowance.inside_mm],
+            design.vessel.is_some(),
             design.unit,
         ),
         choices: words::choices_now(

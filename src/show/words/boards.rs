@@ -147,10 +147,16 @@ pub fn take(answer: &Answer, rack: Option<&Rack>) -> String {
         }
     };
     let (at_hand, extra) = (counted(false), counted(true));
-    let mut says = String::new();
-    if !at_hand.is_empty() {
-        says = format!("Take {at_hand}.");
-    }
+    let missing = if answer.failures.is_empty() {
+        ""
+    } else {
+        "Not enough for all of it: what these boards do not give is told below."
+    };
+    let mut says = if at_hand.is_empty() {
+        missing.to_owned()
+    } else {
+        format!("{missing} Take {at_hand}.").trim_start().to_owned()
+    };
     if !extra.is_empty() {
         says.push_str(if says.is_empty() { "" } else { " " });
         says.push_str("That is not enough: buy as many more as ");

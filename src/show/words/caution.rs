@@ -232,6 +232,7 @@ pub fn caution(caution: &Caution, unit: Unit) -> Message {
         ),
         Caution::PastSwing {
             diameter_mm,
+            is_round_within,
             swing_mm,
         } => (
             crate::design::field::key::SWING,
@@ -240,7 +241,11 @@ pub fn caution(caution: &Caution, unit: Unit) -> Message {
                 up(*diameter_mm),
                 down(*swing_mm)
             ),
-            "Cut the corners off before mounting, or make the vessel smaller.",
+            if *is_round_within {
+                "Cut the corners off before mounting, or make the vessel smaller."
+            } else {
+                "Make the vessel smaller: round, too, it would not pass the bed."
+            },
         ),
         Caution::StackTooLow { missing_mm } => (
             crate::design::field::key::RINGS,

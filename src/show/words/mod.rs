@@ -525,7 +525,12 @@ pub fn segment_described(segment: &Segment, unit: Unit) -> String {
 
 /// What stop and strip width include: the finished diameter, and what is turned away outside
 /// and inside.
-pub fn saw_includes(finished_mm: f64, [outside_mm, inside_mm]: [f64; 2], unit: Unit) -> String {
+pub fn saw_includes(
+    finished_mm: f64,
+    [outside_mm, inside_mm]: [f64; 2],
+    has_vessel: bool,
+    unit: Unit,
+) -> String {
     let line = |length_mm: f64| show(length_mm, unit).line();
     let kept = if outside_mm.max(inside_mm) <= 0.0 {
         "nothing to turn away".to_owned()
@@ -542,7 +547,12 @@ pub fn saw_includes(finished_mm: f64, [outside_mm, inside_mm]: [f64; 2], unit: U
             line(inside_mm)
         )
     };
-    format!("For {} finished, {kept}", line(finished_mm))
+    let alone = if has_vessel {
+        "A ring by itself, none of the vessel’s: for"
+    } else {
+        "For"
+    };
+    format!("{alone} {} finished, {kept}", line(finished_mm))
 }
 
 /// What takes out the wood to turn away, or keeps so much of it on each side.

@@ -8,7 +8,7 @@ list! {
     BOARDS_SCALE = "boards.scale": "Boards are drawn 1 : %1. Strips are listed from the upper edge down.",
     BOARDS_NOT_PLACED = "boards.not_placed": "Not everything is placed",
     BOARDS_EXTRA = "boards.extra": ", to be bought",
-    BOARDS_KEY = "boards.key": "Rip along the dashed lines, then cut across, turning the strip over between cuts. Pale wood is left over.",
+    BOARDS_KEY = "boards.key": "Rip along the dashed lines, then cut across, turning the strip over between cuts. Wood that no piece is drawn on is left over.",
     BOARDS_AVOIDED = "boards.avoided": "Hatched lengths are avoided.",
     BOARDS_YIELD = "boards.yield": "Ends up in pieces",
     BOARDS_WOOD = "boards.wood": "Wood taken",
