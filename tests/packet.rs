@@ -401,6 +401,20 @@ fn the_stack_for_slots_is_told_alike_and_its_marks_are_at_joints() {
         strip.contains(&format!("onabevel10inalongand{across}across")),
         "{across}"
     );
+    // Two sets are trimmed off the foot side before the first one's slots are at their height,
+    // and the second one's own: a quarter of a millimeter each (common practice, no published
+    // source).
+    for trims in [2.0, 1.0] {
+        let up_mm = own.stack.height_mm() / 2.0 + 0.25 * trims;
+        let beside = line(up_mm * own.slots.gauge_rad.abs().tan());
+        assert!(strip.contains(&format!("{beside}tothe")), "{beside}");
+    }
+    // Half a chord of a 10 in blade by Pythagoras, and an inch more for the block behind.
+    let behind = (127.0_f64.powi(2) - (127.0 - own.blade_mm).powi(2)).sqrt();
+    let up = |mm: f64| line((mm / 25.4 * 16.0 - 1e-6).ceil() * 25.4 / 16.0);
+    let told = format!("comesout{}behindthatface", up(behind));
+    assert!(strip.contains(&told), "{told}: {strip}");
+    assert!(strip.contains(&format!("atleast{}thick", up(behind + 25.4))));
     let half = line(turned_mm / 2.0);
     assert!(strip.contains(&format!("{half}fromthatline")), "{half}");
     // A figure with a note keeps what stands behind its fraction.
@@ -493,6 +507,21 @@ fn glue_and_pressure_are_told_without_gaps() {
         (sum - area(&all.note)).abs() < 0.06 * each.len() as f64,
         "{sum} {}",
         all.note
+    );
+    // The cover tells the joints in rings, between them and of the halves.
+    let is_joint = |step: &str| {
+        ["glue-", "stack-", "join"]
+            .iter()
+            .any(|it| step.starts_with(it))
+    };
+    let joints = each.iter().filter(|(step, _)| is_joint(step));
+    let joints: f64 = joints.map(|(_, (_, note))| area(note)).sum();
+    let cover = bare_text(&design, &["cover"]);
+    let tenths = (joints * 10.0).round() as i64;
+    let told = |tenths: i64| bare(&format!("{:.1} sq in of glue", tenths as f64 / 10.0));
+    assert!(
+        (tenths - 10..=tenths + 10).any(|it| cover.contains(&told(it))),
+        "{joints}: {cover}"
     );
 }
 
@@ -1251,7 +1280,7 @@ fn slots_are_told_once_and_the_last_joint_tells_the_saw_on_paper() {
         bare_text(&design, &["order"]),
     );
     for told in [
-        "Standthelowerfaceagainstafence",
+        "Standthefootsideagainstafence",
         "Wraptheindexstriproundthestack",
         "turningtothenextmark",
     ] {

@@ -32,6 +32,14 @@ pub const SPARE_MM: f64 = 6.35;
 /// published source).
 pub const LEAST_ROOM_MM: f64 = 0.396_875;
 
+/// Half the diameter of the blade that most saws have: 10 in (common practice, no published
+/// source).
+const BLADE_RADIUS_MM: f64 = 127.0;
+
+/// How much thicker the block behind the fence is than the blade comes out there: 1 in (our own
+/// choice, no published source).
+pub const BLOCK_BEYOND_MM: f64 = 25.4;
+
 /// What a clamp stays above the blade: 1 in (common practice, no published source).
 pub const CLAMP_ABOVE_MM: f64 = 25.4;
 
@@ -80,6 +88,8 @@ pub struct SetPlan {
     pub discs_since: Option<usize>,
     /// The set after it for which its discs stay on.
     pub discs_until: Option<usize>,
+    /// How often the faces of its stack are still trimmed, its own strips' ends counted.
+    pub trims: u32,
 }
 
 /// A layer of a strip; the only one of a strip that is of one wood.
@@ -120,6 +130,24 @@ pub fn plan_sets(plan: &Rings, troubles: &mut Vec<Trouble>) -> Vec<Option<SetPla
             .ok()
     });
     planned.collect()
+}
+
+/// Tells each set how often its stack is still trimmed: after every set, but between discs
+/// only once these come off.
+pub fn with_trims(mut sets: Vec<Option<SetPlan>>) -> Vec<Option<SetPlan>> {
+    for place in 0..sets.len() {
+        let Some(rings) = sets[place].as_ref().map(|own| own.rings.clone()) else {
+            continue;
+        };
+        let later = sets[place..].iter().flatten();
+        let trimmed =
+            later.filter(|it| it.rings == rings && it.is_open() && it.discs_until.is_none());
+        let trims = trimmed.count() as u32;
+        if let Some(own) = &mut sets[place] {
+            own.trims = trims;
+        }
+    }
+    sets
 }
 
 type Refused = (&'static str, Reason);
@@ -194,6 +222,7 @@ pub fn plan_set(plan: &Rings, set: &SlotSet) -> Result<SetPlan, Refused> {
         blade_mm,
         discs_since: None,
         discs_until: None,
+        trims: 1,
     })
 }
 
@@ -653,6 +682,14 @@ impl SetPlan {
             self.strip_mm[0]
         };
         f64::from(self.slots.count) * long_mm * (2.0 * deep_mm + bottom_mm)
+    }
+
+    /// How far a 10 in blade stands out of the table behind its middle, along its path: half a
+    /// chord. So far it comes out behind the fence once that stands over the middle.
+    pub fn blade_behind_mm(&self) -> f64 {
+        let up_mm = self.blade_mm / self.slots.tilt_rad.cos();
+        let over_mm = (BLADE_RADIUS_MM - up_mm).max(0.0);
+        (BLADE_RADIUS_MM * BLADE_RADIUS_MM - over_mm * over_mm).sqrt()
     }
 
     /// From the axis to the table, for the first slot.

@@ -68,7 +68,7 @@ pub(super) fn of(design: &Rc<Design>) -> Option<StackPlan> {
     let mut troubles = Vec::new();
     let of = plan_rings(design, &mut troubles)?;
     let mut plan = StackPlan {
-        slot_sets: discs::kept(&of, inlay::plan_sets(&of, &mut troubles)),
+        slot_sets: inlay::with_trims(discs::kept(&of, inlay::plan_sets(&of, &mut troubles))),
         base: base::said(&of),
         totals: Totals::default(),
         bill: Vec::new(),
@@ -211,6 +211,15 @@ impl StackPlan {
         let open_mm = Some(hole_mm.max(base_mm)).filter(|radius| *radius > 0.0)?;
         let past_mm = (wall.outside.radius_at(0.0) - open_mm).max(0.0) / 2.0;
         Some(2.0 * (open_mm + past_mm.min(PAST_MM)))
+    }
+
+    /// What glue covers in rings and between them where the halves meet above so many rings: the
+    /// inside is turned before they do. 0 is one piece.
+    pub fn glue_mm2(&self, meeting: usize) -> f64 {
+        let all_mm2 = self.totals.glue_mm2;
+        meeting.checked_sub(1).map_or(all_mm2, |below| {
+            all_mm2 - self.glue_between_mm2(below, meeting) + self.glue_at_meeting_mm2(meeting)
+        })
     }
 
     /// How high above the foot the wood of the floor begins: 0, or where the ring begins

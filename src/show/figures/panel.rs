@@ -153,7 +153,11 @@ fn of_piece(plan: &Plan, stack: &StackPlan) -> Panel {
     Panel {
         title: words::THING_PIECE.text.to_owned(),
         says: super::vessel::in_short(stack),
-        list: totals(stack, plan.design.unit),
+        list: totals(
+            stack,
+            plan.order().map_or(0, |order| order.meeting),
+            plan.design.unit,
+        ),
         links: vec![link(words::THING_ON_PAPER, "paper", "sheet-cover")],
         ..Panel::default()
     }

@@ -162,7 +162,7 @@ pub fn vessel(plan: &Plan, view: &View, picked: Picked, is_offered: bool) -> Opt
         ),
         swatches: swatches(stack),
         things: things(stack, view, picked.meets_above),
-        totals: totals(stack, unit),
+        totals: totals(stack, picked.meets_above, unit),
         shape,
         stock,
         messages: stack
@@ -641,7 +641,8 @@ fn size_entries(stack: &StackPlan) -> Vec<Entry> {
     scaled.collect()
 }
 
-pub(crate) fn totals(plan: &StackPlan, unit: Unit) -> Vec<Figure> {
+/// The whole piece in figures, its halves joined above so many rings; 0 is one piece.
+pub(crate) fn totals(plan: &StackPlan, meeting: usize, unit: Unit) -> Vec<Figure> {
     let totals = &plan.totals;
     let mut list = Vec::new();
     if let Some(kilograms) = totals.blank_kg {
@@ -668,7 +669,7 @@ pub(crate) fn totals(plan: &StackPlan, unit: Unit) -> Vec<Figure> {
     list.push(noted(
         words::TOTAL_JOINTS,
         number(totals.joint_count.to_string()),
-        quantity::glue_area(totals.glue_mm2, unit),
+        quantity::glue_area(plan.glue_mm2(meeting), unit),
     ));
     list
 }

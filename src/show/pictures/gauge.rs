@@ -8,6 +8,7 @@ use crate::draw::{
 };
 use crate::plan::inlay::SetPlan;
 use crate::show::words;
+use crate::trade::lathe;
 use crate::units::length::show;
 use crate::units::quantity::shown_degrees;
 use std::f64::consts::FRAC_PI_2;
@@ -18,10 +19,16 @@ const FENCE_MM: f64 = 3.0;
 
 /// How far the line on the fence stands to the right of the kerf in it, as seen by who
 /// pushes; left is below 0. There stands the stack's middle, so that the middle of the slot
-/// is halfway up the stack: the slot goes sideways by the tangent of the gauge. A disc between
-/// the two counts.
+/// is halfway up the stack as it is once its strips are trimmed: the slot goes sideways by the
+/// tangent of the gauge. A disc between the two counts.
 pub fn beside_kerf_mm(own: &SetPlan) -> f64 {
-    -own.slots.gauge_rad.tan() * (own.stack.height_mm() / 2.0 + own.disc_mm())
+    beside_mm(own, f64::from(own.trims) * lathe::FACED_MM)
+}
+
+/// The same of a stack that is so much longer at the foot side.
+fn beside_mm(own: &SetPlan, longer_mm: f64) -> f64 {
+    let to_middle_mm = own.stack.height_mm() / 2.0 + own.disc_mm() + longer_mm;
+    -own.slots.gauge_rad.tan() * to_middle_mm
 }
 
 /// The set-up of a set's slots from above. Who pushes stands below; the stack's foot side is
@@ -42,7 +49,7 @@ pub fn from_above(own: &SetPlan, (width, height): (f64, f64), pen: &Pen) -> Draw
     let (half, long, offset) = (
         across / 2.0 * scale,
         high * scale,
-        beside_kerf_mm(own) * scale,
+        beside_mm(own, 0.0) * scale,
     );
     let disc = own.disc_mm() * scale;
     let mut turned = Drawing::new(0.0, 0.0, "");

@@ -145,7 +145,8 @@ fn numbers(job: &Job, of: &OfVessel, flow: &mut Flow) {
     let pieces: u32 = of.plan.totals.woods.iter().map(|it| it.piece_count).sum();
     let label = words::COVER_PIECES.text;
     flow.row(label, Lettering::plain(pieces.to_string()), 2.4);
-    for it in figures::vessel::totals(of.plan, unit) {
+    let meeting = job.plan.order().map_or(0, |order| order.meeting);
+    for it in figures::vessel::totals(of.plan, meeting, unit) {
         let mut line = super::figure(&it.shown);
         if !it.note.is_empty() {
             line = line.then(format!(", {}", it.note));

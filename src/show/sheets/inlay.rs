@@ -36,7 +36,7 @@ const LYING_WINDOW_MM: f64 = 60.0;
 
 /// Height of a piece of the index strip, and from one to the next.
 const STRIP_MM: f64 = 14.0;
-const PITCH_MM: f64 = 26.0;
+const PITCH_MM: f64 = 24.0;
 
 /// Length of the tab at the end of a piece, glued under the next one.
 const TAB_MM: f64 = 10.0;
@@ -400,7 +400,18 @@ fn index_strip(
     for (at, (place, own)) in sets.iter().enumerate() {
         // Upright paper has the drawing on the set's own sheet.
         let drawn_mm = is_lying(&design.paper).then_some(room * 0.4);
-        let says = how_it_lies(design, *place, own, at + 1 == sets.len());
+        // What is said of them all is said last, of the one that goes deepest.
+        let behind = |it: &&SetPlan| it.blade_behind_mm();
+        let all = sets.iter().map(|it| it.1);
+        let deepest = all.max_by(|one, other| behind(one).total_cmp(&behind(other)));
+        let deepest = deepest.filter(|_| at + 1 == sets.len());
+        // The gauge at the same angle is told in short.
+        let is_same = |it: &&SetPlan| {
+            let [one, other] = [it, own].map(|it| it.slots.gauge_rad.abs());
+            one > 0.0 && (one - other).abs() < 1e-9
+        };
+        let before = sets[..at].iter().map(|it| it.1).find(is_same);
+        let says = how_it_lies(design, *place, own, before, deepest);
         let wide = room - drawn_mm.map_or(0.0, |wide| wide + 6.0);
         let told: usize = says
             .iter()
@@ -436,16 +447,47 @@ const LOW_GAUGE_MM: f64 = 40.0;
 
 /// Which way the gauge is turned, where the stack stands at the fence and how a mark is
 /// brought to the blade.
-fn how_it_lies(design: &Design, place: usize, own: &SetPlan, is_last: bool) -> Vec<String> {
+fn how_it_lies(
+    design: &Design,
+    place: usize,
+    own: &SetPlan,
+    before: Option<&SetPlan>,
+    deepest: Option<&SetPlan>,
+) -> Vec<String> {
+    let mut says = vec![match before {
+        Some(_) => gauge_set_again(design, place, own),
+        None => gauge_set(design, place, own),
+    }];
+    let tilt_rad = own.slots.tilt_rad;
+    if tilt_rad != 0.0 {
+        let tilt = if tilt_rad < 0.0 {
+            words::INLAY_TILT_RIGHT
+        } else {
+            words::INLAY_TILT_LEFT
+        };
+        says.push(words::filled(tilt, &[&degrees_told(tilt_rad.abs())]));
+    }
+    if let Some(deepest) = deepest {
+        says.push(words::inlay::pushed(deepest, design.unit));
+        says.push(words::INLAY_PLUMB.text.to_owned());
+    }
+    says
+}
+
+fn degrees_told(angle_rad: f64) -> String {
+    format!("{}°", shown_degrees(angle_rad).text)
+}
+
+/// How the gauge is set, and where the stack stands on it.
+fn gauge_set(design: &Design, place: usize, own: &SetPlan) -> String {
     let gauge_rad = own.slots.gauge_rad;
-    let degrees = |angle_rad: f64| format!("{}°", shown_degrees(angle_rad).text);
     let turn = if gauge_rad < 0.0 {
         words::INLAY_TURN_AGAINST
     } else {
         words::INLAY_TURN_WITH
     };
-    let (number, angle) = ((place + 1).to_string(), degrees(gauge_rad.abs()));
-    let scale = degrees(std::f64::consts::FRAC_PI_2 - gauge_rad.abs());
+    let (number, angle) = ((place + 1).to_string(), degrees_told(gauge_rad.abs()));
+    let scale = degrees_told(std::f64::consts::FRAC_PI_2 - gauge_rad.abs());
     let beside_mm = gauge::beside_kerf_mm(own);
     let line = if beside_mm < 0.0 {
         words::INLAY_LINE_LEFT
@@ -461,36 +503,40 @@ fn how_it_lies(design: &Design, place: usize, own: &SetPlan, is_last: bool) -> V
     };
     let across_mm = along_mm * gauge_rad.abs().tan();
     let [along, across] = [along_mm, across_mm].map(|it| show(it, design.unit).whole_line());
-    let turned = words::filled(turn, &[&number, &angle, &scale, &along, &across]);
     let stop = stop_says(design, own);
-    let line = words::filled(line, &[&beside, &stop]);
-    let mut says = vec![if gauge_rad == 0.0 {
-        words::filled(words::INLAY_SQUARE, &[&number, &stop])
+    if gauge_rad == 0.0 {
+        return words::filled(words::INLAY_SQUARE, &[&number, &stop]);
+    }
+    let turned = words::filled(turn, &[&number, &angle, &scale, &along, &across]);
+    format!("{turned} {}", words::filled(line, &[&beside, &stop]))
+}
+
+/// The same in short, for a set whose gauge stands at the angle of one before.
+fn gauge_set_again(design: &Design, place: usize, own: &SetPlan) -> String {
+    let again = if own.slots.gauge_rad < 0.0 {
+        words::INLAY_AGAIN_AGAINST
     } else {
-        format!("{turned} {line}")
-    }];
-    let tilt_rad = own.slots.tilt_rad;
-    if tilt_rad != 0.0 {
-        let tilt = if tilt_rad < 0.0 {
-            words::INLAY_TILT_RIGHT
-        } else {
-            words::INLAY_TILT_LEFT
-        };
-        says.push(words::filled(tilt, &[&degrees(tilt_rad.abs())]));
-    }
-    if is_last {
-        says.push(words::INLAY_PLUMB.text.to_owned());
-    }
-    says
+        words::INLAY_AGAIN_WITH
+    };
+    let beside_mm = gauge::beside_kerf_mm(own).abs();
+    let beside = show(beside_mm, design.unit).whole_line();
+    words::filled(again, &[&(place + 1).to_string(), &beside])
 }
 
 /// Where a stop block keeps a stack at its place along the gauge's fence: one that is round
 /// meets it alike however it lies.
 fn stop_says(design: &Design, own: &SetPlan) -> String {
-    match widest_round_mm(own) {
+    let is_swung = own.slots.gauge_rad != 0.0;
+    match widest_round_mm(own).filter(|_| is_swung) {
         Some(widest_mm) => {
             let from = show(widest_mm, design.unit).whole_line();
-            words::filled(words::INLAY_STOP_AT, &[&from])
+            // The gauge's end that is swung nearer to who pushes.
+            let end = if own.slots.gauge_rad < 0.0 {
+                words::INLAY_STOP_LEFT
+            } else {
+                words::INLAY_STOP_RIGHT
+            };
+            words::filled(end, &[&from])
         }
         None => words::INLAY_STOP.text.to_owned(),
     }

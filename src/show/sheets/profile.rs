@@ -277,7 +277,16 @@ fn ticks(card: &mut Drawing, job: &Job, of: &OfVessel, how: &Ticks) {
                 one
             }
         });
-        let begin = edge.unwrap_or_default() + if tick.is_some() { 8.0 } else { 3.0 } * how.toward;
+        // An end's name stands far from a tick that is as near as a line: it is not that one's.
+        let is_near = |(other, tick, _): &(f64, Option<Point>, String)| {
+            tick.is_some() && (other - z).abs() < PITCH_MM
+        };
+        let aside_mm = match tick {
+            Some(_) => 8.0,
+            None if told.iter().any(is_near) => 28.0,
+            None => 3.0,
+        };
+        let begin = edge.unwrap_or_default() + aside_mm * how.toward;
         let mut text = Lettering::plain(name.as_str());
         if tick.is_some() {
             let across = lettering(&show(2.0 * (how.edge)(*z), unit));

@@ -4,7 +4,7 @@ use super::through;
 use crate::design::{StackHeld, StripsShow};
 use crate::edit::opening::Opening;
 use crate::plan::caution::SlotCaution;
-use crate::plan::inlay::{CLAMP_ABOVE_MM, SetPlan};
+use crate::plan::inlay::{BLOCK_BEYOND_MM, CLAMP_ABOVE_MM, SetPlan};
 use crate::trade::closing::HAIR_MM;
 use crate::units::length::{Unit, at_least, at_most, decimal, show};
 use crate::units::quantity;
@@ -474,7 +474,7 @@ pub fn drawn_larger(times: f64) -> String {
 /// What strips are crosscut from.
 pub fn strips_from(length_mm: f64, unit: Unit) -> String {
     format!(
-        "crosscut from {} of long thin strip",
+        "crosscut from {} in all of long thin strips",
         at_least(length_mm, unit).line()
     )
 }
@@ -495,6 +495,7 @@ pub fn order_of_work(sets: &[(&SetPlan, String, bool)], unit: Unit) -> Vec<Strin
     for (own, wood, is_round) in sets {
         if !is_on_same_stack(own, &before) {
             steps.push(stack_made(own, *is_round, unit));
+            steps.extend(own.is_open().then(|| pushed(own, unit)));
         }
         steps.extend(sawing(own, wood, *is_round, &before, unit));
         before.push(own);
@@ -522,6 +523,16 @@ fn sticks_glued(place: usize, own: &SetPlan, wood: &str, unit: Unit) -> Option<S
         mm(wide),
         quantity::fine(thick, unit).line(),
     ))
+}
+
+/// How far a stack is pushed over the blade, and what then stands out on the turner's side.
+pub fn pushed(own: &SetPlan, unit: Unit) -> String {
+    let behind_mm = own.blade_behind_mm();
+    format!(
+        "Push until the fence’s face is over the blade’s middle: only there is the slot full depth at the foot side. A 10 in blade then comes out {} behind that face: a block at least {} thick, screwed behind the fence, keeps it from your side; hands on the gauge’s handle only.",
+        at_least(behind_mm, unit).line(),
+        at_least(behind_mm + BLOCK_BEYOND_MM, unit).line(),
+    )
 }
 
 fn is_on_same_stack(own: &SetPlan, before: &[&SetPlan]) -> bool {
@@ -627,7 +638,7 @@ pub fn sawing(
         ));
     }
     steps.push(format!(
-        "Stand the lower face against a fence at least {} high and longer than the stack is wide, let the outside rest on the table, and clamp the stack at least {} above the table, clear of the blade.",
+        "Stand the foot side against a fence at least {} high and longer than the stack is wide, let the outside rest on the table, and clamp the stack at least {} above the table, clear of the blade.",
         at_least(own.table_mm(), unit).line(),
         at_least(own.blade_mm + CLAMP_ABOVE_MM, unit).line()
     ));
@@ -685,7 +696,7 @@ fn tilt_kept(tilt_rad: f64) -> Option<String> {
         ["left", "right"]
     };
     (tilt_rad != 0.0).then(|| format!(
-        "Read the saw’s manual on tilted cuts first: insert, guard and knife must clear the blade. It leans over the table to your {leans}: keep hands, clamps and stops clear of that side. A saw that tilts only to the {other}: stand the upper face against the fence in place of the lower one; gauge, marks and height stay as they are."
+        "Read the saw’s manual on tilted cuts first: insert, guard and knife must clear the blade. It leans over the table to your {leans}: keep hands, clamps and stops clear of that side. A saw that tilts only to the {other}: stand the rim side against the fence in place of the foot side; gauge, marks and height stay as they are."
     ))
 }
 

@@ -121,7 +121,7 @@ list! {
     SAYS_SIDE_DOWN = "says.side_down": "Its %1 goes on the block.",
     SAYS_SIDES = "says.sides": "Its %1 goes on the %2 of ring %3.",
     STEP_STACK_ROUND = "step.stack_round": "Turn %1 round to %2, split it off its block",
-    SAYS_STACK_ROUND = "says.stack_round": "Each ring to its own diameter, which is a little within its flats: none may be left, since the widest lies on the saw’s table and the index strip goes round it. Turn the open face flat. Try the index strip round it now: where it does not meet, turn on until it does. Then split it off at the paper with a wide chisel, and sand the paper off that face, flat to the straightedge, down to the stack’s height all round.",
+    SAYS_STACK_ROUND = "says.stack_round": "Tailstock up, a flat scrap disc before it, until the outside is round: paper alone does not hold it. Each ring to its own diameter, which is a little within its flats: none may be left, since the widest lies on the saw’s table and the index strip goes round it. Turn the open face flat. Try the index strip round it now: where it does not meet, turn on until it does. Then split it off at the paper with a wide chisel, and sand the paper off that face, flat to the straightedge, down to the stack’s height all round.",
     STEP_STACK_ENDS = "step.stack_ends": "Turn the open face of %1 flat, split it off its block",
     SAYS_STACK_ENDS = "says.stack_ends": "Leave the outside on its flats: on them it lies on the saw’s table. Then split it off at the paper with a wide chisel, and sand the paper off that face, flat to the straightedge, down to the stack’s height all round.",
     STEP_STACK = "step.stack": "Turn ring %1 flat, glue ring %2 on",
