@@ -1136,7 +1136,7 @@ fn tools_reach_as_far_as_the_piece_asks() {
     };
     has(&format!("to go round{}", least(16.0 * stop_mm)));
     // Eleven inches of rings between two blocks of an inch and a half.
-    has("to the live center, more than 14 in");
+    has("to the live center, more than 8 13/16 in; 14 in");
     has("flat on top, kerf 0.125 in");
     has(&format!(
         "sanding board, wide{}",

@@ -54,8 +54,13 @@ impl Shop<'_> {
             noted(words::TOOL_BLOCKS, in_words(across), String::new()),
         ];
         let swings = order.steps.iter().filter_map(Step::swings_mm);
-        list.extend(self.least(words::TOOL_SWING, most(swings)));
-        list.extend(self.least(words::TOOL_BETWEEN, self.between_mm(order)));
+        let lathe = [most(swings), self.between_mm(order)];
+        let lathe = lathe.map(|it| at_least(it, self.unit).line());
+        list.push(noted(
+            words::TOOL_LATHE,
+            in_words(lathe.join("; ")),
+            String::new(),
+        ));
         let rounds = order.steps.iter().flat_map(Step::rounds);
         let rounds = most(rounds.map(|(_, diameter_mm)| diameter_mm));
         list.extend(self.least(words::TOOL_CALIPER, rounds));
