@@ -325,3 +325,23 @@ for (const screen of ['phone', 'narrowPhone', 'tablet']) {
     await axeClean(page);
   }));
 }
+
+test('a refused entry leaves what stood before it was typed', () => visit('tablet', async (page) => {
+  const outside = field(page, 'ring.outside_diameter_mm');
+  const undo = page.locator('#undo');
+  const before = (await read(page, 'saw.stop')).true;
+  // 9 and 99 could be taken on the way, what they begin cannot.
+  await outside.fill('');
+  await outside.pressSequentially('99999');
+  assert.equal(await outside.getAttribute('aria-invalid'), 'true');
+  near((await read(page, 'saw.stop')).true, before);
+  assert.ok(await undo.isDisabled(), 'nothing was changed');
+  assert.equal(await outside.inputValue(), '99999', 'nothing typed is thrown away');
+  await outside.fill('');
+  await outside.pressSequentially('9 1/2');
+  assert.equal(await outside.getAttribute('aria-invalid'), null);
+  near((await read(page, 'saw.stop')).true, 2 * (4.75 + 0.125) * Math.tan(15 * degrees));
+  await undo.click();
+  near((await read(page, 'saw.stop')).true, before);
+  assert.ok(await undo.isDisabled(), 'it was one step');
+}));

@@ -3,7 +3,7 @@
 
 import assert from 'node:assert/strict';
 import { test } from 'node:test';
-import { enter, entered, openFold } from './hands.mjs';
+import { address, enter, entered, openFold } from './hands.mjs';
 import { axeClean, fitsTheScreen, picture, untilReady, visit } from './harness.mjs';
 
 /** The line of the shop in the fold of Ring. @param {import('playwright-core').Page} page */
@@ -41,26 +41,26 @@ for (const device of /** @type {const} */ (['tablet', 'phone'])) {
   }));
 }
 
-test('a friend’s design is of another shop, and takes mine by a tap that undo takes back', () => visit('tablet', async (page, { origin }) => {
+test('a design of another shop says so, and takes mine by a tap that undo takes back', () => visit('tablet', async (page, { origin }) => {
+  await page.locator('#ways [data-way="lantern_vase"]').tap();
+  await page.locator('#design-name', { hasText: 'Lantern vase' }).waitFor();
+  const link = await address(page);
+  await begin(page);
+  await page.locator('#design-name', { hasText: 'Unnamed' }).waitFor();
   await openFold(page, 'choices');
   await enter(page, 'shop.kerf_mm', '3/32');
   await line(page).getByRole('button', { name: 'Keep this for my shop' }).tap();
   await page.locator('#step-says', { hasText: 'Kept' }).waitFor();
-  await page.tap('#designs-button');
-  await page.locator('#designs-dialog [data-way="lantern_vase"]').tap();
-  await page.waitForFunction(() => location.hash.length > 40);
-  const hash = await page.evaluate(() => location.hash);
-  const friend = await page.context().newPage();
-  await friend.goto(`${origin}/`);
-  await untilReady(friend);
-  await friend.evaluate((to) => { location.hash = to; }, hash);
-  await friend.locator('#section svg').waitFor();
-  await friend.click('[data-place="ring"]');
-  if (!await friend.locator('#choices').evaluate((own) => own instanceof HTMLDetailsElement && own.open)) await openFold(friend, 'choices');
-  await line(friend).locator('p', { hasText: /^Other than in your shop: .*Kerf 1\/8 \(yours 3\/32\)/ }).waitFor();
-  await line(friend).getByRole('button', { name: 'Take my shop’s' }).click();
-  assert.equal(await entered(friend, 'shop.kerf_mm'), '3/32');
-  assert.ok(await line(friend).isHidden());
-  await friend.click('#undo');
-  assert.equal(await entered(friend, 'shop.kerf_mm'), '1/8');
+  const other = await page.context().newPage();
+  await other.goto(`${origin}/${link}`);
+  await untilReady(other);
+  await other.locator('#design-name', { hasText: 'Lantern vase' }).waitFor();
+  await other.click('[data-place="ring"]');
+  if (!await other.locator('#choices').evaluate((own) => own instanceof HTMLDetailsElement && own.open)) await openFold(other, 'choices');
+  await line(other).locator('p', { hasText: /^Other than in your shop: .*Kerf 1\/8 \(yours 3\/32\)/ }).waitFor();
+  await line(other).getByRole('button', { name: 'Take my shop’s' }).click();
+  assert.equal(await entered(other, 'shop.kerf_mm'), '3/32');
+  assert.ok(await line(other).isHidden());
+  await other.click('#undo');
+  assert.equal(await entered(other, 'shop.kerf_mm'), '1/8');
 }));
