@@ -12,9 +12,8 @@ use ringwright::edit::opening::{self, Opening};
 use ringwright::edit::start;
 use ringwright::edit::{self, inlay as hand};
 use ringwright::plan::caution::{Caution, SlotCaution, ThroughCaution};
-use ringwright::plan::inlay::{
-    self, DISC_MIDDLE_MM, LEAST_BRIDGE_MM, LEAST_ROOM_MM, PROUD_MM, SetPlan,
-};
+use ringwright::plan::inlay::{self, PROUD_MM, SetPlan};
+use ringwright::plan::on_saw::{DISC_MIDDLE_MM, LEAST_BRIDGE_MM, LEAST_ROOM_MM};
 use ringwright::plan::stack::StackPlan;
 use ringwright::trade::spline::{Cut, Slots};
 use std::f64::consts::{PI, TAU};

@@ -70,7 +70,7 @@ fn web_mm3(case: &Case, saw: &Saw) -> f64 {
 fn slots_are_through_from_the_least_height_on_and_not_before() {
     let mut dice = Dice(2026);
     let (mut open, mut closed) = (0, 0);
-    while open < 40 {
+    while open < 60 {
         let case = sound_case(&mut dice);
         let direction = case.slots.first_rad;
         let Some([least, most]) = in_hole_mm(&case.stack, &case.slots, direction) else {
@@ -231,7 +231,7 @@ fn discs_hold_a_stack_in_one_piece_at_every_moment() {
     const LEAST_BETWEEN: f64 = 4.0;
     let mut dice = Dice(5);
     let (mut held, mut parted, mut loose) = (0, 0, 0);
-    while held < 24 {
+    while held < 40 {
         let case = sound_case(&mut dice);
         let slots = Slots { ..case.slots };
         let window = window(&case.stack, &slots, Some(MIDDLE));

@@ -21,9 +21,9 @@ const PICTURE_PX = { width: 240, height: 200 };
 /**
  * `of` is the design that they are of, `seed` what the search began with, `picked` the one
  * in the dialog.
- * @type {{ search: Variations | null, of: Design | null, seed: number, own: VariationShown | null, picked: VariationShown | null, timer: number }}
+ * @type {{ search: Variations | null, of: Design | null, seed: number, picked: VariationShown | null, timer: number }}
  */
-const sheet = { search: null, of: null, seed: 1, own: null, picked: null, timer: 0 };
+const sheet = { search: null, of: null, seed: 1, picked: null, timer: 0 };
 
 /** @param {() => Promise<boolean>} mayLeave */
 export function setUpVariations(mayLeave) {
@@ -81,9 +81,8 @@ function begin() {
   const begun = ask((library) => library.Variations.begin(
     design(), sheet.seed, reach, PICTURE_PX.width, PICTURE_PX.height));
   sheet.search = begun ?? null;
-  sheet.own = begun ? ask(() => begun.own()) : null;
   byId('variation-says', HTMLElement).textContent = word(begun ? 'variation.looking' : 'variation.none');
-  if (begun) sheet.timer = setTimeout(lookOn);
+  if (begun) lookOn();
 }
 
 /** A few tries, and then the hand has the page again. */
@@ -121,7 +120,7 @@ function tile(found) {
 /** @param {VariationShown} found @param {string[]} says */
 function open(found, says) {
   sheet.picked = found;
-  setImage(byId('variation-now', HTMLImageElement), sheet.own?.picture ?? '');
+  setImage(byId('variation-now', HTMLImageElement), ask(() => sheet.search?.own_svg() ?? ''));
   setImage(byId('variation-this', HTMLImageElement), found.picture);
   setLines(byId('variation-differs', HTMLElement), says.map((line) => make('li', { text: line })));
   byId('variation-dialog', HTMLDialogElement).showModal();

@@ -7,6 +7,7 @@ use crate::design::field::{LEAST_SLOT_MM, SOME_MM, most_of};
 use crate::design::{Design, Leans, MadeOf, SlotSet, StripeLayer, Vessel};
 use crate::plan::inlay::half_step_deg;
 use crate::plan::inlay::{self, SetPlan};
+use crate::plan::on_saw;
 use crate::plan::{plan, woods};
 use crate::trade::layered::{THIN_MM, fitted};
 use crate::trade::ring::half_angle_rad;
@@ -406,13 +407,13 @@ pub fn place_set(design: &Design, place: usize, direction_rad: f64) -> Design {
     if !direction_rad.is_finite() {
         return design.clone();
     }
-    let base = inlay::base_rad(vessel, set, *own.rings.start());
+    let base = on_saw::base_rad(vessel, set, *own.rings.start());
     let step = own.slots.step_rad().to_degrees();
     // Within a turn first: a far direction in degrees would be past all numbers.
     let [middle_mm, _] = own.radii_mm(0.0);
     let aside = own.slots.aside_rad(0.0, middle_mm, own.table_mm());
-    let from_base = inlay::within_half(direction_rad - aside - base, std::f64::consts::TAU);
-    let further = inlay::within_half(from_base.to_degrees(), step);
+    let from_base = on_saw::within_half(direction_rad - aside - base, std::f64::consts::TAU);
+    let further = on_saw::within_half(from_base.to_degrees(), step);
     let half = vessel
         .rings
         .get(*own.rings.start())
@@ -448,7 +449,7 @@ pub fn lean_set(design: &Design, place: usize, from_rad: f64, to_rad: f64) -> De
         return design.clone();
     }
     let radius = own.end_radii_mm()[1];
-    let turn = inlay::within_half(to_rad - from_rad, std::f64::consts::TAU).clamp(-1.4, 1.4);
+    let turn = on_saw::within_half(to_rad - from_rad, std::f64::consts::TAU).clamp(-1.4, 1.4);
     let half = own.stack.height_mm().max(1e-6) / 2.0;
     let gauge = own.slots.gauge_to_rad(turn, half, radius, own.table_mm());
     let gauge = gauge.to_degrees();

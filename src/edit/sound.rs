@@ -1,11 +1,15 @@
 //! Whether a changed design asks for more care than it did.
 
 use crate::plan::Plan;
-use crate::plan::caution::{Caution, SlotCaution};
+use crate::plan::caution::{Caution, SlotCaution, StripeCaution};
 use std::mem::{Discriminant, discriminant};
 
-/// A kind of caution, and of one about slots, which.
-type Kind = (Discriminant<Caution>, Option<Discriminant<SlotCaution>>);
+/// A kind of caution, and of one about slots or stripes, which.
+type Kind = (
+    Discriminant<Caution>,
+    Option<Discriminant<SlotCaution>>,
+    Option<Discriminant<StripeCaution>>,
+);
 
 /// What a design asks its turner to look at.
 #[derive(Clone, Debug)]
@@ -34,6 +38,12 @@ impl Soundness {
         other.troubles <= self.troubles && other.cautions.iter().all(is_no_more)
     }
 
+    /// Whether the changed design has cautions that are borne, and more of them than this one.
+    pub(super) fn has_borne(&self, changed: &Plan) -> bool {
+        let count = |of: &[Kind]| of.iter().filter(|it| Some(**it) == self.borne).count();
+        count(&kinds(changed)) > count(&self.cautions)
+    }
+
     /// Bears cautions like this one.
     pub(super) fn bearing(self, caution: &Caution) -> Soundness {
         Soundness {
@@ -54,5 +64,9 @@ fn kind(caution: &Caution) -> Kind {
         Caution::Slots(_, of_slots) => Some(discriminant(of_slots)),
         _ => None,
     };
-    (discriminant(caution), of_slots)
+    let of_stripes = match caution {
+        Caution::Stripes(of_stripes) => Some(discriminant(of_stripes)),
+        _ => None,
+    };
+    (discriminant(caution), of_slots, of_stripes)
 }

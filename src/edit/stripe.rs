@@ -4,11 +4,12 @@ use super::start::neat;
 use super::vessel::with_vessel;
 use crate::design::field::{key, most_of};
 use crate::design::{Design, Laid, MadeOf, StackRing, StripeChoice, StripeLayer, Vessel};
-use crate::plan::plan;
+use crate::plan::rings::plan_rings;
 use crate::trade::ring::half_angle_rad;
 use crate::trade::stripe::{Stripes, meeting};
 use crate::units::kept::Kept as _;
 use serde_json::Value;
+use std::rc::Rc;
 
 /// Repeats that are begun with, at the least, from joint to joint.
 const FIRST_REPEATS: f64 = 2.0;
@@ -60,9 +61,9 @@ fn another(vessel: &mut Vessel, first: usize, wood: usize) -> usize {
 /// From the middle of a segment to its joint along the flat, on the finished outside, and
 /// how high the ring is.
 fn sizes_mm(design: &Design, place: usize) -> Option<[f64; 2]> {
-    let stack = plan(design).into_stack()?;
-    let planned = stack.rings.get(place)?;
-    let wall = stack.wall.as_ref()?;
+    let rings = plan_rings(&Rc::new(design.clone()), &mut Vec::new())?;
+    let planned = rings.rings.get(place)?;
+    let wall = rings.wall.as_ref()?;
     let radius = wall
         .outside
         .radius_at(planned.middle_mm().min(wall.outside.height_mm()));
@@ -205,6 +206,7 @@ mod tests {
     use crate::design::link::{decode, encode};
     use crate::edit::{start, type_in, vessel};
     use crate::plan::caution::{Caution, StripeCaution};
+    use crate::plan::plan;
 
     /// The lantern vase, its ring with this place striped.
     fn vase(place: usize, laid: &str) -> Design {

@@ -10,6 +10,7 @@ mod sawn;
 mod seen;
 mod slotting;
 mod steps;
+mod striping;
 
 pub use differs::Differs;
 pub(crate) use slotting::ways;
@@ -17,31 +18,35 @@ pub use slotting::{Slotting, Ways, slottings};
 
 use super::sound::Soundness;
 use crate::design::{Design, Vessel};
-use crate::plan::inlay::rings_of;
-use crate::plan::plan;
+use crate::plan::caution::{Caution, StripeCaution};
+use crate::plan::on_saw::rings_of;
+use crate::plan::{Plan, plan};
 use crate::solve::dice::Dice;
 use differs::differs;
 use seen::Seen;
+use std::rc::Rc;
 use steps::KINDS;
 
 /// So many are looked for.
 pub const WANTED: usize = 9;
 
+/// What every striped ring asks for: it is told with the variation.
+const SHORT_STICKS: Caution = Caution::Stripes(StripeCaution::ShortPieces { long_mm: 0.0 });
+
 /// After so many tries the search ends with fewer.
 const MOST_TRIES: u32 = 900;
 
 /// A design that the piece could be.
-#[derive(Clone, Debug, PartialEq)]
 pub struct Variation {
-    /// The whole design.
-    pub design: Design,
+    /// The whole design, worked out.
+    pub plan: Plan,
     /// In what it differs from the piece.
     pub differs: Vec<Differs>,
 }
 
 /// A search for variations. The same piece, seed and reach give the same ones.
 pub struct Variations {
-    own: Design,
+    own: Rc<Design>,
     own_seen: Seen,
     own_soundness: Soundness,
     reach: f64,
@@ -52,15 +57,14 @@ pub struct Variations {
 }
 
 impl Variations {
-    /// Begins a search; `reach` goes from 0, near, to 1, far. Nothing for a design without a
+    /// Begins a search from a piece; `reach` goes from 0, near, to 1, far. Nothing for a design without a
     /// vessel that can be turned.
-    pub fn new(design: &Design, seed: u32, reach: f64) -> Option<Variations> {
-        let planned = plan(design);
-        let stack = planned.stack().filter(|stack| stack.wall.is_some())?;
+    pub fn new(own: &Plan, seed: u32, reach: f64) -> Option<Variations> {
+        let stack = own.stack().filter(|stack| stack.wall.is_some())?;
         Some(Variations {
-            own: design.clone(),
+            own: Rc::clone(&own.design),
             own_seen: Seen::of(stack),
-            own_soundness: Soundness::of(&planned),
+            own_soundness: Soundness::of(own).bearing(&SHORT_STICKS),
             reach: if reach.is_finite() {
                 reach.clamp(0.0, 1.0)
             } else {
@@ -71,11 +75,6 @@ impl Variations {
             found: Vec::new(),
             tries: 0,
         })
-    }
-
-    /// The piece itself.
-    pub fn own(&self) -> &Design {
-        &self.own
     }
 
     /// Whether nothing more will be found.
@@ -98,10 +97,9 @@ impl Variations {
     }
 
     fn try_one(&mut self) -> Option<Variation> {
-        let first = self.found.len() as u32 + self.tries / TRIES_OF_A_KIND;
-        let mut kind = KINDS[(first + self.offset) as usize % KINDS.len()];
+        let mut kind = KINDS[(self.tries + self.offset) as usize % KINDS.len()];
         let more = (3.0 * self.reach).round() as u32;
-        let mut design = self.own.clone();
+        let mut design = Design::clone(&self.own);
         for _ in 0..=self.dice.below(1 + more) {
             design = kind(&design, design.vessel.as_ref()?, &mut self.dice, self.reach)?;
             kind = *self.dice.pick(&KINDS)?;
@@ -110,26 +108,30 @@ impl Variations {
         if design.vessel.as_ref().is_none_or(has_unseen_strips) {
             return None;
         }
-        let planned = plan(&design);
-        let stack = planned.stack()?;
-        if stack.wall.is_none() || !self.own_soundness.is_kept(&planned) {
+        let mut differs = differs(self.own.vessel.as_ref()?, design.vessel.as_ref()?);
+        if differs.is_empty() {
             return None;
         }
-        let seen = Seen::of(stack);
+        let planned = plan(&design);
+        let stack = planned.stack()?;
+        let seen = Seen::of(stack.wall.as_ref().map(|_| stack)?);
         // The longer the search, the nearer to each other they may be.
         let patience = f64::from(MOST_TRIES - self.tries) / f64::from(MOST_TRIES);
         let apart =
             (LEAST_APART + (FAR_APART - LEAST_APART) * self.reach * patience).max(LEAST_APART);
         let others = std::iter::once(&self.own_seen).chain(&self.found);
-        if others.into_iter().any(|other| seen.is_nearer(other, apart)) {
+        let is_near = |other: &Seen| seen.is_nearer(other, apart);
+        if others.into_iter().any(is_near) || !self.own_soundness.is_kept(&planned) {
             return None;
         }
-        let differs = differs(self.own.vessel.as_ref()?, design.vessel.as_ref()?);
-        if differs.is_empty() {
-            return None;
+        if self.own_soundness.has_borne(&planned) {
+            differs.push(Differs::ShortSticks);
         }
         self.found.push(seen);
-        Some(Variation { design, differs })
+        Some(Variation {
+            plan: planned,
+            differs,
+        })
     }
 }
 
@@ -174,9 +176,6 @@ fn has_unseen_strips(vessel: &Vessel) -> bool {
         })
     })
 }
-
-/// After so many tries in vain another kind is tried first.
-const TRIES_OF_A_KIND: u32 = 12;
 
 /// How far apart two pieces look at least, near and far, as shares of the outside that are of
 /// another color (our own choice, no published source).

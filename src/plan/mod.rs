@@ -13,6 +13,7 @@ pub mod floor;
 pub mod inlay;
 pub mod inspect;
 pub mod measured;
+pub mod on_saw;
 pub mod order;
 pub mod outline;
 pub mod rack;

@@ -11,7 +11,7 @@ use crate::plan::floor;
 use crate::plan::measured;
 use crate::plan::outline;
 use crate::plan::ring::{self as alone, RingPlan, RingWood};
-use crate::plan::stripe::{self, StripePlan};
+use crate::plan::stripe::{self, Finished, StripePlan};
 use crate::plan::woods;
 use crate::trade::ring::{RingError, Segment, Wanted};
 use crate::trade::room::Face;
@@ -106,10 +106,11 @@ impl Rings {
     /// its share; missing when one has no figure.
     pub fn density_kg_m3(&self, place: usize, when: When) -> Option<f64> {
         let (ring, planned) = (self.vessel.rings.get(place)?, self.rings.get(place)?);
-        let density = |wood: usize| {
-            let name = self.vessel.woods.get(wood)?;
-            woods::named(&self.design, name)?.density_kg_m3()
-        };
+        let names = self.vessel.woods.iter();
+        let densities: Vec<Option<f64>> = names
+            .map(|name| woods::named(&self.design, name)?.density_kg_m3())
+            .collect();
+        let density = |wood: usize| densities.get(wood).copied().flatten();
         if let Some(own) = &planned.stripes {
             let shares = match when {
                 When::Sawn => &own.sawn_shares,
@@ -206,8 +207,13 @@ pub fn plan_rings(design: &Rc<Design>, troubles: &mut Vec<Trouble>) -> Option<Ri
             let names = &rings.vessel.woods;
             let stripes = planned.segment.and_then(|segment| {
                 let cutting = cutting_of_layers(design, names, ring);
+                let finished = Finished {
+                    wall,
+                    hollow: &rings.hollow,
+                    span,
+                };
                 let (own, no_board) =
-                    stripe::plan(design, names, (wall, span), ring, &segment, &cutting)?;
+                    stripe::plan(design, names, &finished, ring, &segment, &cutting)?;
                 if !ring.shares.is_empty() && !ring.is_glued() {
                     let field = format!("vessel.rings.{place}.shares");
                     troubles.push(Trouble::at(field, Reason::SharesOfStriped));

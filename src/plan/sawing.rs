@@ -3,7 +3,8 @@
 
 use crate::design::{SlotSet, StackHeld, StripsShow};
 use crate::plan::caution::{Caution, Placed, SlotCaution, ThroughCaution};
-use crate::plan::inlay::{LEAST_BRIDGE_MM, SetPlan, StripLayer, cross};
+use crate::plan::inlay::{SetPlan, StripLayer, cross};
+use crate::plan::on_saw::LEAST_BRIDGE_MM;
 use crate::plan::rings::Rings;
 use crate::trade::closing::HAIR_MM;
 use crate::trade::layered::THIN_MM;

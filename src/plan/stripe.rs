@@ -8,7 +8,7 @@ use crate::plan::woods;
 use crate::trade::closing::HAIR_MM;
 use crate::trade::layered::{THIN_MM, sawn_mm};
 use crate::trade::ring::{Segment, half_angle_rad};
-use crate::trade::shape::Wall;
+use crate::trade::shape::{self, Wall};
 use crate::trade::strip::Cutting;
 use crate::trade::stripe::{Board, Stand, StripeError, Stripes, board};
 use crate::trade::vessel::Span;
@@ -76,6 +76,12 @@ impl StripePlan {
         [middle, middle.max(least).max(most)]
     }
 
+    /// About how many edges of stripes a segment shows outside.
+    pub fn edge_count(&self) -> u32 {
+        let [middle_mm, ..] = self.joint_mm;
+        (self.stripes.repeats(middle_mm) * self.layers_mm.len() as f64).round() as u32
+    }
+
     /// The layers to rip: each layer's place, how many of it, how thick to saw it.
     pub fn to_rip(&self) -> Vec<(usize, u32, f64)> {
         let Some(board) = &self.board else {
@@ -94,7 +100,7 @@ impl StripePlan {
 pub(super) fn plan(
     design: &Design,
     names: &[String],
-    (wall, span): (&Wall, &Span),
+    finished: &Finished,
     ring: &StackRing,
     segment: &Segment,
     cutting: &Cutting,
@@ -109,7 +115,7 @@ pub(super) fn plan(
         woods::color(design, name)
     };
     let half = half_angle_rad(ring.segment_count);
-    let finished = Finished { wall, span };
+    let span = finished.span;
     let joint_mm = finished.outside_mm().map(|radius| radius * half.sin());
     let high = span.top_mm - span.bottom_mm;
     let mut made = StripePlan {
@@ -151,9 +157,11 @@ fn sawn_shares(stripes: &Stripes, stand: Stand, half: f64, segment: &Segment) ->
 }
 
 /// The finished wall in a ring's height.
-struct Finished<'a> {
-    wall: &'a Wall,
-    span: &'a Span,
+pub(super) struct Finished<'a> {
+    pub(super) wall: &'a Wall,
+    /// Heights and inside radii of the wall.
+    pub(super) hollow: &'a [(f64, f64)],
+    pub(super) span: &'a Span,
 }
 
 impl Finished<'_> {
@@ -164,16 +172,8 @@ impl Finished<'_> {
             return [0.0; 2];
         }
         let outside = self.wall.outside.radius_at(z);
-        let inside = self.wall.inside_radius_at(z);
-        let is_floor = z < self.wall.floor_mm;
-        [
-            if is_floor {
-                0.0
-            } else {
-                inside.clamp(0.0, outside)
-            },
-            outside,
-        ]
+        let inside = shape::radius_on(self.hollow, z).unwrap_or(0.0);
+        [inside.clamp(0.0, outside), outside]
     }
 
     /// The outside at its middle, and the least and the most of it.

@@ -38,9 +38,9 @@ pub fn mesh(plan: &StackPlan, look: Look) -> Mesh {
     made(plan, look, FINE)
 }
 
-/// The turned wall with as few flats as a picture of a hand's width on paper needs: none
-/// wider than a millimeter or two, and nowhere more than a 120th of its size off.
-pub fn mesh_for_paper(plan: &StackPlan) -> Mesh {
+/// The turned wall with as few flats as a picture of a hand's width needs, so many round a
+/// full circle, and nowhere more than a 120th of its size off.
+pub fn mesh_for_picture(plan: &StackPlan, round_steps: f64) -> Mesh {
     let reach = plan
         .rings
         .iter()
@@ -53,7 +53,7 @@ pub fn mesh_for_paper(plan: &StackPlan) -> Mesh {
     let coarse = Fineness {
         flatness_mm: reach / 120.0,
         loss: f64::MAX,
-        round_steps: 48.0,
+        round_steps,
     };
     made(plan, look, coarse)
 }

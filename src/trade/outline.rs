@@ -101,12 +101,15 @@ impl Corners {
         let corners = *self;
         let step = TAU / f64::from(corners.count.max(1));
         let first = -corners.joint_apart_rad(direction_rad);
-        (0..corners.count).flat_map(move |joint| {
-            let joint_rad = first + step * f64::from(joint);
-            [-corners.aside_rad, corners.aside_rad].map(|aside| {
-                let (sine, cosine) = (joint_rad + aside).sin_cos();
-                (corners.radius_mm * cosine, corners.radius_mm * sine)
-            })
+        let (sine, cosine) = step.sin_cos();
+        let mut both = [-corners.aside_rad, corners.aside_rad].map(|aside| {
+            let (sine, cosine) = (first + aside).sin_cos();
+            (corners.radius_mm * cosine, corners.radius_mm * sine)
+        });
+        // Each joint's corners are those of the one before, turned on by a step.
+        (0..corners.count).flat_map(move |_| {
+            let turned = both.map(|(u, v)| (u * cosine - v * sine, u * sine + v * cosine));
+            std::mem::replace(&mut both, turned)
         })
     }
 }
@@ -244,18 +247,21 @@ impl Outline {
         match self {
             Outline::Round(radius) => seen.top_of_round(*radius, faces, within),
             Outline::Corners(corners) => {
-                seen.top_of_sides(|| corners.in_frame(direction_rad), faces, within)
+                seen.top_of_sides(corners.in_frame(direction_rad), faces, within)
             }
             Outline::Unlike(polygon) => {
                 let in_frame = |(radius, at): &(f64, f64)| {
                     let (sine, cosine) = (at - direction_rad).sin_cos();
                     (radius * cosine, radius * sine)
                 };
-                seen.top_of_sides(|| polygon.corners.iter().map(in_frame), faces, within)
+                seen.top_of_sides(polygon.corners.iter().map(in_frame), faces, within)
             }
         }
     }
 }
+
+/// Corners nearer than this are one, and what rounding leaves between them has no side.
+const ONE_CORNER_MM: f64 = 1e-9;
 
 /// Where a way is on the inner side of all sides of a polygon that is nowhere hollow.
 fn crossed_sides(corners: &[(f64, f64)], from: (f64, f64), way: (f64, f64)) -> Option<[f64; 2]> {
@@ -263,6 +269,9 @@ fn crossed_sides(corners: &[(f64, f64)], from: (f64, f64), way: (f64, f64)) -> O
     for (place, one) in corners.iter().enumerate() {
         let other = corners[(place + 1) % corners.len()];
         let (along_u, along_v) = (other.0 - one.0, other.1 - one.1);
+        if along_u.hypot(along_v) < ONE_CORNER_MM {
+            continue;
+        }
         let inward = |(u, v): (f64, f64)| along_u * v - along_v * u;
         let (here, each) = (inward((from.0 - one.0, from.1 - one.1)), inward(way));
         if each.abs() < 1e-12 {
@@ -295,20 +304,21 @@ impl Seen {
     }
 
     /// The top of an upright prism: of its faces' sides, and of its upright edges.
-    fn top_of_sides<I: Iterator<Item = (f64, f64)>>(
+    fn top_of_sides(
         &self,
-        corners: impl Fn() -> I,
+        mut corners: impl Iterator<Item = (f64, f64)>,
         faces_mm: &[f64],
         within: [f64; 2],
     ) -> Option<f64> {
-        let mut before = corners().last()?;
+        let first = corners.next()?;
+        let mut before = first;
         let mut top: Option<f64> = None;
         let mut add = |one: (f64, f64), other: (f64, f64)| {
             if let Some(here) = top_of_side(one, other, within) {
                 top = Some(top.map_or(here, |it| it.max(here)));
             }
         };
-        for corner in corners() {
+        for corner in corners.chain([first]) {
             for z in faces_mm {
                 add(self.place(before, *z), self.place(corner, *z));
             }
@@ -369,4 +379,33 @@ fn top_of_side((u1, v1): (f64, f64), (u2, v2): (f64, f64), [from, to]: [f64; 2])
     }
     let at = |v: f64| u1 + (u2 - u1) * (v - v1) / (v2 - v1);
     Some(at(low).max(at(high)))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn corners_that_rounding_parts_are_one() {
+        for at in 0..1000 {
+            let direction_rad = f64::from(at) * 0.017;
+            let of = |aside_rad: f64| {
+                let corners = Corners {
+                    radius_mm: 47.0,
+                    count: 3 + at % 30,
+                    joint_rad: 0.3,
+                    aside_rad,
+                };
+                let way = (-1.0, 0.1);
+                Outline::Corners(corners).crossed(direction_rad, (60.0, 4.0), way)
+            };
+            let whole = of(0.0).expect("it passes near the axis");
+            for aside_rad in [1e-17, 4e-17, -4e-17, 1e-16, -2e-16] {
+                let parted = of(aside_rad).expect("the same");
+                for (one, other) in whole.iter().zip(parted) {
+                    assert!((one - other).abs() < 1e-9, "{at} {aside_rad}");
+                }
+            }
+        }
+    }
 }

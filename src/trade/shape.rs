@@ -510,6 +510,17 @@ pub fn between(profile: &[(f64, f64)], from_mm: f64, to_mm: f64) -> Vec<(f64, f6
     first.into_iter().chain(whole).chain(last).collect()
 }
 
+/// The radius of a rising profile at a height, on its straight lines; nothing where it does
+/// not reach.
+pub fn radius_on(profile: &[(f64, f64)], height_mm: f64) -> Option<f64> {
+    let upper = profile.partition_point(|at| at.0 < height_mm);
+    let high = profile.get(upper)?;
+    let Some(low) = upper.checked_sub(1).map(|it| profile[it]) else {
+        return (high.0 <= height_mm).then_some(high.1);
+    };
+    Some(low.1 + (high.1 - low.1) * (height_mm - low.0) / (high.0 - low.0))
+}
+
 /// Volume of the body that a profile of points turns out, as a sum of cone frusta:
 /// π h (R² + R r + r²) / 3 each (CRC Standard Mathematical Tables and Formulas, 30th
 /// edition, frustum of a right circular cone).

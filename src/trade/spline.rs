@@ -149,8 +149,12 @@ impl Slots {
     /// Sideways in the frame, from and to where what lies between two places across the slot
     /// reaches at a height.
     fn sideways_of_mm(&self, table_mm: f64, z_mm: f64, across_mm: [f64; 2]) -> [f64; 2] {
-        let middle = self.beside_axis_mm(table_mm) + z_mm * self.level_slope();
-        across_mm.map(|it| middle + it / self.level_cosine())
+        let (lean_sine, lean_cosine) = self.gauge_rad.sin_cos();
+        let (sine, cosine) = self.tilt_rad.sin_cos();
+        // As the functions above have them, taken once: this is asked at every height.
+        let level_cosine = sine.hypot(lean_cosine * cosine);
+        let middle = (table_mm * sine + z_mm * lean_sine * cosine) / level_cosine;
+        across_mm.map(|it| middle + it / level_cosine)
     }
 
     /// Half of a slot's width, measured level: k/(2·cos β) of an upright one.

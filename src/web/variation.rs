@@ -1,16 +1,17 @@
 //! The door of the sheet of variations.
 
-use super::memory::from_js;
+use super::memory::{Known, from_js};
 use super::values::to_js;
-use crate::design::{Design, link};
+use crate::design::link;
 use crate::draw::svg::{to_file, to_layers};
 use crate::draw::{Drawing, MM_PER_PX, Typeface, pdf};
 use crate::edit::variation::{self, Variation};
-use crate::plan::plan;
-use crate::show::pictures::picture::on_screen;
+use crate::plan::Plan;
+use crate::show::pictures::picture::small;
 use crate::show::pictures::variations::{self, Told};
 use crate::show::words;
 use serde::Serialize;
+use std::rc::Rc;
 use tsify::Tsify;
 use wasm_bindgen::prelude::*;
 
@@ -19,7 +20,7 @@ use wasm_bindgen::prelude::*;
 pub struct VariationShown {
     /// The design as a link.
     pub link: String,
-    /// In what it differs, one a line; empty for the piece itself.
+    /// In what it differs, one a line.
     pub says: Vec<String>,
     /// What its boards do not give, where boards are entered; else empty.
     pub missing: String,
@@ -30,6 +31,7 @@ pub struct VariationShown {
 /// A search for variations, a few tries at a time, so that the page stays fluid.
 #[wasm_bindgen]
 pub struct Variations {
+    own: Rc<Known>,
     search: variation::Variations,
     size_mm: (f64, f64),
     told: Vec<Told>,
@@ -52,33 +54,38 @@ impl Variations {
         width_px: f64,
         height_px: f64,
     ) -> Result<Option<Variations>, JsError> {
-        let design = from_js(design)?;
-        let search = variation::Variations::new(&design, seed, reach);
+        let own = from_js(design)?;
+        let search = variation::Variations::new(&own.plan, seed, reach);
         let size_mm = (width_px * MM_PER_PX, height_px * MM_PER_PX);
         Ok(search.map(|search| Variations {
+            own,
             search,
             size_mm,
             told: Vec::new(),
         }))
     }
 
-    /// The piece itself.
-    #[wasm_bindgen(unchecked_return_type = "VariationShown")]
-    pub fn own(&self) -> Result<JsValue, JsError> {
-        let (shown, _) = self.shown(self.search.own(), Vec::new());
-        to_js(&shown)
+    /// The picture of the piece itself.
+    pub fn own_svg(&self) -> String {
+        to_layers(&self.picture(&self.own.plan), false)
     }
 
     /// The next one; nothing yet where it takes longer.
     #[wasm_bindgen(unchecked_return_type = "VariationShown | null")]
     pub fn next(&mut self) -> Result<JsValue, JsError> {
-        let Some(Variation { design, differs }) = self.search.next(TRIES) else {
+        let Some(Variation { plan, differs }) = self.search.next(TRIES) else {
             return Ok(JsValue::NULL);
         };
-        let vessel = design.vessel.as_ref();
+        let vessel = plan.design.vessel.as_ref();
         let says = vessel.map_or_else(Vec::new, |vessel| words::variation::says(&differs, vessel));
-        let (shown, told) = self.shown(&design, says);
-        self.told.push(told);
+        let drawn = self.picture(&plan);
+        let shown = VariationShown {
+            link: link::encode(&plan.design),
+            says: says.clone(),
+            missing: words::variation::missing(plan.boards(WORK).as_ref()),
+            picture: to_layers(&drawn, false),
+        };
+        self.told.push((drawn, says));
         to_js(&shown)
     }
 
@@ -110,20 +117,12 @@ impl Variations {
 
 impl Variations {
     fn sheet(&self) -> Drawing {
-        variations::sheet(&self.search.own().name, &self.told)
+        variations::sheet(&self.own.name, &self.told)
     }
 
-    fn shown(&self, design: &Design, says: Vec<String>) -> (VariationShown, Told) {
-        let planned = plan(design);
+    fn picture(&self, plan: &Plan) -> Drawing {
         let (width, height) = self.size_mm;
-        let drawn = planned.stack().map(|stack| on_screen(stack, width, height));
-        let drawn = drawn.unwrap_or_default();
-        let shown = VariationShown {
-            link: link::encode(design),
-            says: says.clone(),
-            missing: words::variation::missing(planned.boards(WORK).as_ref()),
-            picture: to_layers(&drawn, false),
-        };
-        (shown, (drawn, says))
+        let drawn = plan.stack().map(|stack| small(stack, width, height));
+        drawn.unwrap_or_default()
     }
 }

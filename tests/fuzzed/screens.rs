@@ -284,7 +284,7 @@ fn three(plan: &Plan) {
         is_whole(&made);
     }
     is_whole(&within_a_second("the mesh for paper", || {
-        mesh::mesh_for_paper(stack)
+        mesh::mesh_for_picture(stack, 48.0)
     }));
     assert!(
         [mesh::inlaid::strips(stack), mesh::inlaid::base(stack)]

@@ -15,10 +15,29 @@ pub enum Differs {
     Swapped(String, String),
     /// Other woods in these rings.
     Woods(Vec<usize>),
+    /// These rings are striped now, or otherwise.
+    Striped(Vec<usize>),
+    /// Its striped segments are mitered from short sticks, as those of the piece are not.
+    ShortSticks,
+    /// These rings are no longer striped.
+    Plain(Vec<usize>),
     /// These rings are turned otherwise.
     Turned(Vec<usize>),
     /// The slots, one account for each way that they were made.
     Slots(Vec<Slotting>),
+}
+
+impl Differs {
+    /// Whether it is about rings, and there are none.
+    fn is_of_no_ring(&self) -> bool {
+        match self {
+            Differs::Woods(places)
+            | Differs::Striped(places)
+            | Differs::Plain(places)
+            | Differs::Turned(places) => places.is_empty(),
+            _ => false,
+        }
+    }
 }
 
 /// In what a vessel differs from another.
@@ -63,14 +82,20 @@ pub(super) fn differs(own: &Vessel, varied: &Vessel) -> Vec<Differs> {
         let others = rings().filter(|(_, (was, is))| differs(was, is));
         others.map(|(place, _)| place).collect()
     };
-    let painted = places(|was, is| was.pattern != is.pattern);
-    let turned = places(|was, is| was.turn_half_segments != is.turn_half_segments);
-    if !painted.is_empty() {
-        found.push(Differs::Woods(painted));
-    }
-    if !turned.is_empty() {
-        found.push(Differs::Turned(turned));
-    }
+    // Of striped segments the pattern is not seen.
+    let painted = places(|was, is| was.pattern != is.pattern && is.stripes.is_none());
+    let striped = places(|was, is| was.stripes != is.stripes && is.stripes.is_some());
+    let plain = places(|was, is| was.stripes.is_some() && is.stripes.is_none());
+    let turned = places(|was, is| {
+        was.turn_half_segments != is.turn_half_segments && was.stripes == is.stripes
+    });
+    let of_rings = [
+        Differs::Woods(painted),
+        Differs::Striped(striped),
+        Differs::Plain(plain),
+        Differs::Turned(turned),
+    ];
+    found.extend(of_rings.into_iter().filter(|it| !it.is_of_no_ring()));
     if like.slot_sets != varied.slot_sets {
         found.push(Differs::Slots(slottings(&varied.slot_sets)));
     }

@@ -1,6 +1,7 @@
 //! What one sees of a piece, and how unlike two look.
 
 use crate::plan::stack::StackPlan;
+use crate::plan::stripe::StripePlan;
 use crate::units::color::Color;
 use std::f64::consts::TAU;
 
@@ -9,11 +10,11 @@ const ROUND: usize = 60;
 const HEIGHTS: usize = 2;
 
 /// What one sees of a piece: the colors on its unrolled outside, row after row, and how many
-/// joints there are.
+/// joints and edges of stripes there are.
 pub(super) struct Seen {
     /// Each with whether it is a strip's.
     colors: Vec<(Color, bool)>,
-    segments: u32,
+    lines: u32,
 }
 
 impl Seen {
@@ -45,13 +46,13 @@ impl Seen {
                 }
             }
         }
-        let segments = stack
-            .vessel
-            .rings
-            .iter()
-            .map(|ring| ring.segment_count)
-            .sum();
-        Seen { colors, segments }
+        let lines = stack.vessel.rings.iter().zip(&stack.rings);
+        let lines = lines.map(|(ring, planned)| {
+            let stripes = planned.stripes.as_ref();
+            ring.segment_count * (1 + stripes.map_or(0, StripePlan::edge_count))
+        });
+        let lines = lines.sum();
+        Seen { colors, lines }
     }
 
     /// Whether they look less unlike than so much, as one of them may be turned: the share of
@@ -60,10 +61,10 @@ impl Seen {
         if self.colors.len() != other.colors.len() || self.colors.is_empty() {
             return apart > 1.0;
         }
-        // Joints are lines: seen, but less than woods.
-        let most = self.segments.max(other.segments).max(1);
-        let joints = 0.2 * f64::from(self.segments.abs_diff(other.segments)) / f64::from(most);
-        let most_unlike = (apart - joints) * self.colors.len() as f64;
+        // Lines are seen, but less than woods.
+        let most = self.lines.max(other.lines).max(1);
+        let lines = 0.2 * f64::from(self.lines.abs_diff(other.lines)) / f64::from(most);
+        let most_unlike = (apart - lines) * self.colors.len() as f64;
         (0..ROUND).any(|turn| self.is_turned_nearer(other, turn, most_unlike))
     }
 

@@ -3,7 +3,8 @@
 use crate::design::field::{key, most_of};
 use crate::design::{Design, Leans, SlotSet};
 use crate::edit::vessel::with_vessel;
-use crate::plan::inlay::{half_step_deg, met_deg, neat_deg, plan_set, within_half};
+use crate::plan::inlay::{half_step_deg, met_deg, neat_deg, plan_set};
+use crate::plan::on_saw::{OnSaw, within_half};
 use crate::plan::rings::{Rings, plan_rings};
 use std::rc::Rc;
 
@@ -67,7 +68,8 @@ pub(crate) fn ways(set: &SlotSet, next: &SlotSet) -> Ways {
 }
 
 /// Angles that are tried one after the other where a blade finds no height, as shares.
-const GENTLER: [f64; 5] = [1.0, 0.8, 0.6, 0.4, 0.25];
+const GENTLER: [f64; 5] = [1.0, 0.8, 0.6, 0.4, GENTLEST];
+const GENTLEST: f64 = 0.25;
 
 /// The design with these slots, each mended so that the blade finds a height; nothing where
 /// one finds none.
@@ -120,23 +122,22 @@ fn mended(rings: &Rings, made: &Slotting) -> Option<SlotSet> {
 /// A set at the steepest gauge, of its own and gentler ones, at which its blade is easily set.
 fn opened(rings: &Rings, set: &SlotSet, ways: Ways) -> Option<SlotSet> {
     let mut set = set.clone();
-    let is_sawn = |set: &SlotSet| {
-        plan_set(rings, set).is_ok_and(|own| {
-            // The end of its strips says how high the blade is.
-            own.is_easily_set() && own.blade_mm <= own.window.most_mm()
-        })
-    };
+    let on_saw = OnSaw::of(rings, &set).ok()?;
+    let is_sawn = |set: &SlotSet| on_saw.is_easily_set(rings, set);
     if ways == Ways::Zigzag {
         set.gauge_deg = met_deg(plan_set(rings, &set).ok()?.zigzag_rad());
         return is_sawn(&set).then_some(set);
     }
     let wanted = set.gauge_deg;
-    GENTLER.iter().find_map(|share| {
-        set.gauge_deg = if *share < 1.0 {
+    let mut at = |share: f64| {
+        set.gauge_deg = if share < 1.0 {
             (wanted * share * 2.0).round() / 2.0
         } else {
             wanted
         };
         (is_sawn(&set) && (set.gauge_deg > 0.0 || wanted == 0.0)).then(|| set.clone())
-    })
+    };
+    // Where the gentlest finds none, hardly another does.
+    at(GENTLEST)?;
+    GENTLER.into_iter().find_map(at)
 }

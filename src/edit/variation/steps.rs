@@ -2,7 +2,9 @@
 
 use super::sawn::sawn_otherwise;
 use super::slotting::{Slotting, Ways, slottings, with_slots};
+use super::striping::striped_so;
 use crate::design::{Design, FirstAt, MadeOf, SlotSet, StackRing, Vessel};
+use crate::edit::stripe::meet;
 use crate::edit::vessel::{Repeat, repeat, spiral, with_vessel};
 use crate::plan::woods;
 use crate::solve::dice::Dice;
@@ -13,7 +15,7 @@ use crate::units::color::Color;
 pub(super) type Step = fn(&Design, &Vessel, &mut Dice, f64) -> Option<Design>;
 
 /// What is changed first, one after the other, so that the sheet shows some of each.
-pub(super) const KINDS: [Step; 11] = [
+pub(super) const KINDS: [Step; 12] = [
     other_slots,
     painted,
     more_slots,
@@ -21,6 +23,7 @@ pub(super) const KINDS: [Step; 11] = [
     other_slots,
     spiraled,
     sawn_so,
+    striped,
     other_count,
     other_slots,
     swapped,
@@ -175,9 +178,21 @@ fn planned_rings(vessel: &Vessel) -> Vec<usize> {
         .collect()
 }
 
+/// Rings of them that are not striped.
+fn plain_rings(vessel: &Vessel) -> Vec<usize> {
+    let mut rings = planned_rings(vessel);
+    rings.retain(|ring| vessel.rings[*ring].stripes.is_none());
+    rings
+}
+
+/// A ring of striped segments, or its stripes otherwise.
+fn striped(design: &Design, vessel: &Vessel, dice: &mut Dice, reach: f64) -> Option<Design> {
+    striped_so(design, vessel, &planned_rings(vessel), dice, reach)
+}
+
 /// A ring's woods change places with those of the one above.
 fn moved_accent(design: &Design, vessel: &Vessel, dice: &mut Dice, _: f64) -> Option<Design> {
-    let rings = planned_rings(vessel);
+    let rings = plain_rings(vessel);
     let pairs = rings.windows(2).filter(|two| {
         two[1] == two[0] + 1 && vessel.rings[two[0]].pattern != vessel.rings[two[1]].pattern
     });
@@ -215,10 +230,7 @@ fn painted(design: &Design, vessel: &Vessel, dice: &mut Dice, _: f64) -> Option<
 /// A ring's pattern goes on above it, in columns or turning.
 fn spiraled(design: &Design, vessel: &Vessel, dice: &mut Dice, reach: f64) -> Option<Design> {
     let patterned = |ring: &usize| vessel.rings[*ring].pattern.len() > 1;
-    let rings: Vec<usize> = planned_rings(vessel)
-        .into_iter()
-        .filter(patterned)
-        .collect();
+    let rings: Vec<usize> = plain_rings(vessel).into_iter().filter(patterned).collect();
     let from = *dice.pick(&rings)?;
     (dice.share() < reach + 0.2).then(|| spiral(design, from, 1))
 }
@@ -257,6 +269,10 @@ fn other_count(design: &Design, vessel: &Vessel, dice: &mut Dice, reach: f64) ->
             ring.segment_count = count;
         }
     });
+    let striped = rings
+        .iter()
+        .filter(|ring| vessel.rings[**ring].stripes.is_some());
+    let next = striped.fold(next, |next, ring| meet(&next, *ring));
     with_slots(&next, &slottings(&vessel.slot_sets))
 }
 

@@ -10,6 +10,7 @@ use crate::edit::inlay::{Begun, begin};
 use crate::edit::opening::openings;
 use crate::plan::caution::{Caution, Placed, SlotCaution};
 use crate::plan::inlay::{self, CLAMP_ABOVE_MM, SetPlan};
+use crate::plan::on_saw;
 use crate::plan::sawing;
 use crate::plan::stack::StackPlan;
 use crate::show::pictures::inlay::{
@@ -448,7 +449,7 @@ fn held(own: &SetPlan, unit: Unit) -> Vec<Figure> {
 pub(crate) fn zigzag(plan: &StackPlan, place: usize, own: &SetPlan) -> Vec<Figure> {
     // An angle that meets is of no use where the blade then finds no height.
     let told = |note: String, zigzag: (u32, f64)| {
-        if inlay::has_window(plan, place, zigzag) {
+        if on_saw::has_window(plan, place, zigzag) {
             note
         } else {
             words::inlay::without_window(&note)

@@ -9,7 +9,8 @@ use crate::draw::{
     Anchor, Drawing, Fill, Ink, MM_PER_PX, Path, Point, Tone, Weight, Words, point, polygon,
     polyline, rectangle,
 };
-use crate::plan::inlay::{SetPlan, Trace, within_half};
+use crate::plan::inlay::{SetPlan, Trace};
+use crate::plan::on_saw::within_half;
 use crate::plan::stack::StackPlan;
 use crate::show::words;
 use crate::units::length::{Shown, Unit, at_least, at_most, show};

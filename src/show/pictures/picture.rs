@@ -7,9 +7,10 @@
 
 use crate::draw::palette::{BLACK, WHITE, printed_wood};
 use crate::draw::{Color, Drawing, Fill, Ink, Mark, Path, Point, Step, point, polygon, polyline};
+use crate::plan::inlay::{SetPlan, Trace};
 use crate::plan::stack::StackPlan;
 use crate::show::camera::{Camera, View};
-use crate::show::mesh::{Mesh, mesh_for_paper};
+use crate::show::mesh::{Mesh, mesh_for_picture};
 use crate::show::words;
 use crate::solve::covered::{self, Shape};
 use crate::solve::sorted::order;
@@ -34,23 +35,52 @@ const LAP_MM: f64 = 0.09;
 /// The turned vessel, from the front and somewhat above, as large as there is room for; its
 /// woods lighter than they are, as on paper.
 pub fn picture(plan: &StackPlan, width_mm: f64, height_mm: f64) -> Drawing {
-    tinted(plan, width_mm, height_mm, printed_wood)
+    drawn(plan, width_mm, height_mm, PRINTED)
 }
 
-/// The same in the woods' own colors, for the screen.
-pub fn on_screen(plan: &StackPlan, width_mm: f64, height_mm: f64) -> Drawing {
-    tinted(plan, width_mm, height_mm, |wood| wood)
+/// The same in the woods' own colors for the screen, of few pieces: one of many small ones.
+pub fn small(plan: &StackPlan, width_mm: f64, height_mm: f64) -> Drawing {
+    drawn(plan, width_mm, height_mm, SMALL)
 }
 
-fn tinted(plan: &StackPlan, width_mm: f64, height_mm: f64, tint: fn(Color) -> Color) -> Drawing {
+/// How a picture is drawn.
+#[derive(Clone, Copy)]
+struct Style {
+    /// A wood's color as it is drawn.
+    tint: fn(Color) -> Color,
+    /// Flats round a full circle.
+    round_steps: f64,
+    /// How short the lengths of a strip may be, millimeters on paper.
+    strip_length_mm: f64,
+    /// How fine it is looked for what nearer pieces cover wholly.
+    cell_mm: f64,
+}
+
+/// On paper: cells of half of a line's width.
+const PRINTED: Style = Style {
+    tint: printed_wood,
+    round_steps: 48.0,
+    strip_length_mm: 0.0,
+    cell_mm: 0.1,
+};
+
+/// Small on the screen: cells of a pixel.
+const SMALL: Style = Style {
+    tint: |wood| wood,
+    round_steps: 36.0,
+    strip_length_mm: 1.2,
+    cell_mm: 0.25,
+};
+
+fn drawn(plan: &StackPlan, width_mm: f64, height_mm: f64, style: Style) -> Drawing {
     let mut drawing = Drawing::new(width_mm, height_mm, words::THREE_TITLE.text);
-    let mesh = mesh_for_paper(plan);
+    let mesh = mesh_for_picture(plan, style.round_steps);
     if mesh.triangles.is_empty() || width_mm <= 0.0 || height_mm <= 0.0 {
         return drawing;
     }
     let view = Camera::default().view(&mesh.bounds(), width_mm / height_mm);
     let scene = Scene {
-        tint,
+        style,
         ..Scene::of(&mesh, &view, plan, (width_mm, height_mm))
     };
     let mut pieces = scene.faces();
@@ -61,7 +91,7 @@ fn tinted(plan: &StackPlan, width_mm: f64, height_mm: f64, tint: fn(Color) -> Co
         .into_iter()
         .map(|place| std::mem::replace(&mut pieces[place].path, Path::line(Vec::new(), Ink::Thin)))
         .collect();
-    let is_seen = seen(&paths, (width_mm, height_mm));
+    let is_seen = seen(&paths, [width_mm, height_mm], style.cell_mm);
     let paths = paths.into_iter().zip(is_seen);
     drawing.add_all(
         paths
@@ -71,11 +101,8 @@ fn tinted(plan: &StackPlan, width_mm: f64, height_mm: f64, tint: fn(Color) -> Co
     drawing
 }
 
-/// How fine it is looked for what nearer pieces cover wholly: half of a line's width.
-const CELL_MM: f64 = 0.1;
-
 /// Which paths are seen, the farthest first: of a vase most of the inside is not.
-fn seen(paths: &[Path], (width_mm, height_mm): (f64, f64)) -> Vec<bool> {
+fn seen(paths: &[Path], size_mm: [f64; 2], cell_mm: f64) -> Vec<bool> {
     let corner = |step: &Step| match step {
         Step::MoveTo(at) | Step::LineTo(at) => Some([at.x, at.y]),
         _ => None,
@@ -91,7 +118,7 @@ fn seen(paths: &[Path], (width_mm, height_mm): (f64, f64)) -> Vec<bool> {
             Some(_) => Shape::Line(corners),
         })
         .collect();
-    covered::seen(&shapes, [width_mm, height_mm], CELL_MM)
+    covered::seen(&shapes, size_mm, cell_mm)
 }
 
 /// Tenths of a millimeter are enough for a picture, and are written in fewer bytes.
@@ -104,8 +131,7 @@ struct Scene<'a> {
     mesh: &'a Mesh,
     view: &'a View,
     plan: &'a StackPlan,
-    /// A wood's color as it is drawn.
-    tint: fn(Color) -> Color,
+    style: Style,
     /// Each corner on paper, and its depth.
     seen: Vec<(Point, f64)>,
     /// Where a place of the piece comes on paper, and its depth.
@@ -155,7 +181,7 @@ impl Scene<'_> {
             mesh,
             view,
             plan,
-            tint: printed_wood,
+            style: PRINTED,
         }
     }
 
@@ -201,9 +227,6 @@ impl Scene<'_> {
     /// The strips in slots, on the outside and on the inside, each in short lengths.
     fn strips(&self) -> Vec<Piece> {
         let mut pieces = Vec::new();
-        let Some(wall) = &self.plan.wall else {
-            return pieces;
-        };
         for own in self.plan.slot_sets.iter().flatten() {
             let slots = (0..own.cuts.len()).flat_map(|it| [(it, false), (it, true)]);
             let layers = own.layers.iter().enumerate();
@@ -211,27 +234,38 @@ impl Scene<'_> {
                 slots.flat_map(|slot| layers.clone().map(move |layer| (slot, layer)))
             {
                 for trace in own.layer_traces(layer, slot, is_inside) {
-                    let level = |z: f64, directions: [f64; 2]| {
-                        let radius = if is_inside {
-                            wall.inside_radius_at(z)
-                        } else {
-                            wall.outside.radius_at(z)
-                        };
-                        directions.map(|it| [radius * it.sin(), -radius * it.cos(), z])
-                    };
-                    for (low, high) in trace.iter().zip(trace.iter().skip(1)) {
-                        let ([a, b], [d, c]) = (level(low.0, low.1), level(high.0, high.1));
+                    let edges = self.edges(own, &trace, is_inside);
+                    let lengths = edges.iter().zip(edges.iter().skip(1));
+                    pieces.extend(lengths.filter_map(|([a, b], [d, c])| {
                         let corners = if is_inside {
-                            [b, a, d, c]
+                            [*b, *a, *d, *c]
                         } else {
-                            [a, b, c, d]
+                            [*a, *b, *c, *d]
                         };
-                        pieces.extend(self.strip_length(&corners, of.color));
-                    }
+                        self.strip_length(&corners, of.color)
+                    }));
                 }
             }
         }
         pieces
+    }
+
+    /// Both edges of a strip where one of its lengths ends, from below.
+    fn edges(&self, own: &SetPlan, trace: &Trace, is_inside: bool) -> Vec<[[f64; 3]; 2]> {
+        let mut edges: Vec<[[f64; 3]; 2]> = Vec::new();
+        let mut before: Option<Point> = None;
+        for (at, (z, directions)) in trace.iter().enumerate() {
+            let radius = own.radii_mm(z - own.middle_mm)[usize::from(is_inside)];
+            let both = directions.map(|it| [radius * it.sin(), -radius * it.cos(), *z]);
+            let (here, _) = (self.place)(both[0]);
+            let is_near = before.is_some_and(|it| it.distance(here) < self.style.strip_length_mm);
+            if is_near && at + 1 < trace.len() {
+                continue;
+            }
+            before = Some(here);
+            edges.push(both);
+        }
+        edges
     }
 
     fn strip_length(&self, corners: &[[f64; 3]; 4], color: Color) -> Option<Piece> {
@@ -295,7 +329,7 @@ impl Scene<'_> {
         let light = (-0.45 * across + 0.55 * upward + 0.7 * toward).clamp(0.0, 1.0);
         // In steps: neighbors of one shade need not name their color again.
         let shade = ((1.0 - light) * 12.0).round() / 12.0;
-        (self.tint)(color).toward(BLACK, shade * 0.24)
+        (self.style.tint)(color).toward(BLACK, shade * 0.24)
     }
 
     /// Joints and edges that face the eye.

@@ -1,6 +1,6 @@
 //! In what a variation differs from the piece, in words.
 
-use crate::design::{Leans, StackHeld, StripsShow, Vessel};
+use crate::design::{Laid, Leans, StackHeld, StackRing, StripeLayer, StripsShow, Vessel};
 use crate::edit::variation::{Differs, Slotting, Ways};
 use crate::plan::bill::ring_numbers;
 use crate::plan::board::Answer;
@@ -31,6 +31,17 @@ fn lines(differs: &Differs, varied: &Vessel) -> Vec<String> {
         Differs::Wood(was, is) => vec![format!("{is} in place of {was}")],
         Differs::Swapped(one, other) => vec![format!("{one} and {other} change places")],
         Differs::Woods(places) => vec![woods(places, varied)],
+        Differs::Striped(places) => places.iter().map(|it| striped(*it, varied)).collect(),
+        Differs::ShortSticks => {
+            vec![
+                "Its striped segments are cut from short sticks: each is clamped in a sled."
+                    .to_owned(),
+            ]
+        }
+        Differs::Plain(places) => vec![match places.len() {
+            1 => format!("Ring {} without stripes", ring_numbers(places)),
+            _ => format!("Rings {} without stripes", ring_numbers(places)),
+        }],
         Differs::Turned(places) => vec![match places.len() {
             1 => format!("Ring {} turned on", ring_numbers(places)),
             _ => format!("Rings {} turned on, one by one", ring_numbers(places)),
@@ -53,6 +64,36 @@ fn woods(places: &[usize], varied: &Vessel) -> String {
     }
     let rings = if places.len() == 1 { "Ring" } else { "Rings" };
     format!("{rings} {}: {}", ring_numbers(places), names.join(" and "))
+}
+
+/// How a ring is striped, and of which woods.
+fn striped(place: usize, varied: &Vessel) -> String {
+    let stripes = varied.rings.get(place).and_then(StackRing::striped);
+    let Some(stripes) = stripes else {
+        return String::new();
+    };
+    let laid = match stripes.laid {
+        Laid::Chevron => "in a chevron",
+        Laid::Slant => "in slanting stripes",
+    };
+    let name = |layer: &StripeLayer| {
+        varied
+            .woods
+            .get(layer.wood as usize)
+            .map_or("", String::as_str)
+    };
+    let mut names: Vec<&str> = Vec::new();
+    for name in stripes.layers.iter().map(name) {
+        if !names.contains(&name) {
+            names.push(name);
+        }
+    }
+    format!(
+        "Ring {} {laid} at {}: {}",
+        ring_numbers(&[place]),
+        degrees(stripes.slant_deg.to_radians()),
+        names.join(" and ")
+    )
 }
 
 fn slots(made: &Slotting, varied: &Vessel) -> String {
