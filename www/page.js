@@ -65,7 +65,9 @@ export function setPicture(box, svg) {
  */
 export function setImage(image, svg) {
   const old = image.src;
+  // Without one it lets go of the old, which may still be on its way.
   if (svg) image.src = URL.createObjectURL(new Blob([svg], { type: 'image/svg+xml' }));
+  else image.removeAttribute('src');
   if (old) URL.revokeObjectURL(old);
 }
 
