@@ -837,6 +837,7 @@ fn slots_are_told_with_the_numbers_of_their_plan() {
 fn a_stack_is_told_as_high_as_its_faces_leave_it() {
     const FACED_MM: f64 = 0.25;
     let stacks = std::cell::Cell::new(0);
+    let spares = std::cell::Cell::new(0);
     let mut runner = proptest::test_runner::TestRunner::new(cases(300));
     let outcome = runner.run(&any_piece(), |mut design| {
         design.unit = Unit::Millimeter;
@@ -853,7 +854,15 @@ fn a_stack_is_told_as_high_as_its_faces_leave_it() {
         let sawn: Vec<usize> = sawn.map(|step| step.rings.start).collect();
         for (step, told) in order.steps.iter().zip(&screen.steps) {
             if step.work == Work::Flatten {
-                high_mm[step.rings.start] = mm(told, "row.flat_to");
+                let ring = step.rings.start;
+                high_mm[ring] = mm(told, "row.flat_to");
+                // What its strips hold over it.
+                if told.list.iter().any(|it| it.key == "row.flat_spare") {
+                    let strip_mm = plan.rings[ring].wanted.strip_height_mm();
+                    let spare_mm = mm(told, "row.flat_spare");
+                    prop_assert!((high_mm[ring] + spare_mm - strip_mm).abs() < 0.06);
+                    spares.set(spares.get() + 1);
+                }
                 continue;
             }
             for fact in &step.facts {
@@ -894,6 +903,7 @@ fn a_stack_is_told_as_high_as_its_faces_leave_it() {
     });
     outcome.unwrap();
     assert!(stacks.get() > 100, "{}", stacks.get());
+    assert!(spares.get() > 50, "{}", spares.get());
 }
 
 #[test]

@@ -239,7 +239,7 @@ pub fn of_vessel(of: &Rings, base: Option<&BasePlan>, sets: &[Option<SetPlan>]) 
         if ring.is_glued() {
             continue;
         }
-        let thickness_mm = planned.wanted.height_mm + 2.0 * planned.wanted.face_allowance_mm;
+        let thickness_mm = planned.wanted.strip_height_mm();
         match (planned.made, planned.segment) {
             (Made::Disc, _) => bill.add(Cut {
                 piece: Piece::Disc {

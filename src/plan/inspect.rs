@@ -63,7 +63,11 @@ fn no_such_stock(plan: &StackPlan) -> Option<Placed> {
     let plane_mm = design.plane_at_most_mm();
     let stock = &design.shop.stock_mm;
     let thickest = stock.iter().copied().fold(0.0, f64::max);
-    let needed = |place: &usize| vessel.rings[*place].height_mm + 2.0 * design.allowance.face_mm;
+    let needed = |place: &usize| {
+        plan.rings
+            .get(*place)
+            .map_or(0.0, |it| it.wanted.strip_height_mm())
+    };
     let has_none = |place: &usize| {
         let is_near = |stock_mm: &f64| {
             let spare = stock_mm - needed(place);
@@ -131,7 +135,7 @@ fn ring_cautions(
 ) -> Vec<Caution> {
     let mut found = Vec::new();
     let shop = &design.shop;
-    let height_mm = ring.height_mm + 2.0 * design.allowance.face_mm;
+    let height_mm = planned.wanted.strip_height_mm();
     let thickest = shop.stock_mm.iter().copied().fold(0.0, f64::max);
     // What is glued is not cut any more.
     let is_planned = !ring.is_glued();

@@ -13,6 +13,7 @@ use crate::plan::outline;
 use crate::plan::ring::{self as alone, RingPlan, RingWood};
 use crate::plan::stripe::{self, Finished, StripePlan};
 use crate::plan::woods;
+use crate::trade::lathe;
 use crate::trade::ring::{RingError, Segment, Wanted};
 use crate::trade::room::Face;
 use crate::trade::round::{Alike, Round};
@@ -203,7 +204,11 @@ pub fn plan_rings(design: &Rc<Design>, troubles: &mut Vec<Trouble>) -> Option<Ri
                 .then_some(design.base.as_ref())
                 .flatten()
                 .and_then(|base| floor::hole_mm(base, &rings.vessel, wall, place));
-            let planned = plan_ring(design, ring, span, place, hole_mm, troubles);
+            let holds = Holds {
+                hole_mm,
+                trimmed_mm: trimmed_mm(design, &rings.vessel, place),
+            };
+            let planned = plan_ring(design, ring, span, place, &holds, troubles);
             let names = &rings.vessel.woods;
             let stripes = planned.segment.and_then(|segment| {
                 let cutting = cutting_of_layers(design, names, ring);
@@ -296,7 +301,7 @@ impl RingInStack {
     /// Wood for a disc: it is sawn from a square.
     pub fn disc_blank_mm3(&self) -> f64 {
         let side = 2.0 * self.reach_mm;
-        side * side * (self.wanted.height_mm + 2.0 * self.wanted.face_allowance_mm)
+        side * side * self.wanted.strip_height_mm()
     }
 
     /// One of its segments; nothing where it is made of none.
@@ -415,10 +420,30 @@ fn wall(floor_mm: f64, vessel: &Vessel, troubles: &mut Vec<Trouble>) -> Option<(
     })
 }
 
+/// How much more a ring's faces hold for slot sets, as far as the thickest stock gives it:
+/// where a stack ends, its face is made flat again after each set's strips are trimmed.
+fn trimmed_mm(design: &Design, vessel: &Vessel, place: usize) -> f64 {
+    let number = place as u32 + 1;
+    let sets = vessel.slot_sets.iter();
+    let ends = sets.flat_map(|it| [it.from_ring, it.to_ring]);
+    let trimmed_mm = ends.filter(|end| *end == number).count() as f64 * lathe::FACED_MM;
+    let thickest_mm = design.shop.stock_mm.iter().copied().fold(0.0, f64::max);
+    let taken_mm = vessel.rings[place].height_mm + 2.0 * design.allowance.face_mm;
+    trimmed_mm.min((thickest_mm - taken_mm).max(0.0))
+}
+
+/// What a ring is asked for by what is set into it.
+struct Holds {
+    /// The inside radius that a base let in leaves it, where it is.
+    hole_mm: Option<f64>,
+    /// What both its faces lose with the strips of slots.
+    trimmed_mm: f64,
+}
+
 /// What is wanted of a ring in its span.
-fn wanted(design: &Design, ring: &StackRing, span: &Span, base_hole_mm: Option<f64>) -> Wanted {
+fn wanted(design: &Design, ring: &StackRing, span: &Span, holds: &Holds) -> Wanted {
     // A base let in leaves its ring a hole where the floor would need none.
-    let hole_mm = base_hole_mm.unwrap_or(span.inside_radius_mm);
+    let hole_mm = holds.hole_mm.unwrap_or(span.inside_radius_mm);
     let inside_radius_mm = (hole_mm - ring.inside_extra_mm).max(0.0);
     Wanted {
         outside_radius_mm: span.outside_radius_mm + ring.outside_extra_mm,
@@ -429,7 +454,7 @@ fn wanted(design: &Design, ring: &StackRing, span: &Span, base_hole_mm: Option<f
         outside_allowance_mm: design.allowance.outside_mm,
         // A small hole is not worth keeping wood in: it is turned out of the whole.
         inside_allowance_mm: design.allowance.inside_mm.min(inside_radius_mm),
-        face_allowance_mm: design.allowance.face_mm,
+        face_allowance_mm: design.allowance.face_mm + holds.trimmed_mm / 2.0,
         spacer_mm: match ring.between {
             Between::Nothing => 0.0,
             Between::Spacer | Between::Gap => ring.spacer_mm,
@@ -442,10 +467,10 @@ fn plan_ring(
     ring: &StackRing,
     span: &Span,
     place: usize,
-    base_hole_mm: Option<f64>,
+    holds: &Holds,
     troubles: &mut Vec<Trouble>,
 ) -> RingInStack {
-    let planned = wanted(design, ring, span, base_hole_mm);
+    let planned = wanted(design, ring, span, holds);
     let as_planned = as_cut_mm(design, ring, &planned);
     let faces = measured::faces(ring, Some(as_planned));
     let wanted = faces.map_or(planned, |faces| as_measured(&planned, &faces));
@@ -472,7 +497,7 @@ fn plan_ring(
         strips_by_wood(design, ring, &round, &alike, troubles)
     };
     let rough = wanted.outside_radius_mm + wanted.outside_allowance_mm;
-    let height = wanted.height_mm + 2.0 * wanted.face_allowance_mm;
+    let height = wanted.strip_height_mm();
     let reach_mm = match (&ring.measured, &segment) {
         (Some(it), _) if it.outside_across == Across::Round => rough,
         (_, Some(segment)) => segment.across_corners_mm / 2.0,

@@ -143,6 +143,11 @@ impl Segment {
 }
 
 impl Wanted {
+    /// How thick its strips are: its height and what both its faces lose.
+    pub fn strip_height_mm(&self) -> f64 {
+        self.height_mm + 2.0 * self.face_allowance_mm
+    }
+
     /// That of the widest segment.
     fn half_angle(&self) -> f64 {
         half_angle_rad(self.segment_count) * self.widest
@@ -210,7 +215,7 @@ impl Wanted {
             inside_apothem_mm: inside_apothem,
             short_edge_mm: short_edge.max(0.0),
             strip_width_mm: strip_width,
-            strip_height_mm: self.height_mm + 2.0 * self.face_allowance_mm,
+            strip_height_mm: self.strip_height_mm(),
             joint_face_mm: strip_width / angle.cos(),
             largest_circle_mm: 2.0 * outside.apothem_mm,
             smallest_hole_mm: 2.0 * rough_hole,

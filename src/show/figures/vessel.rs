@@ -539,10 +539,7 @@ pub(crate) fn disc_list(design: &Design, ring: &RingInStack) -> Vec<Figure> {
         figure(words::ROW_DISC, show(2.0 * ring.reach_mm, unit)),
         figure(
             words::ROW_DISC_THICKNESS,
-            show(
-                ring.wanted.height_mm + 2.0 * ring.wanted.face_allowance_mm,
-                unit,
-            ),
+            show(ring.wanted.strip_height_mm(), unit),
         ),
     ]
 }

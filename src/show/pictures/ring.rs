@@ -61,7 +61,7 @@ impl View {
                 outside.apothem_mm.hypot(outside.long_edge_mm / 2.0)
             })
             .max(1e-3);
-        let strip_height_mm = wanted.height_mm + 2.0 * wanted.face_allowance_mm;
+        let strip_height_mm = wanted.strip_height_mm();
         let room_across = (width_mm - margins.left - margins.right).max(10.0);
         let room_down = (height_mm - margins.top - margins.between - margins.bottom).max(10.0);
         // A tall ring would leave the view from above no room: its side view is then

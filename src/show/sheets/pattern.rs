@@ -44,7 +44,7 @@ pub fn drawn(
 
 /// The outsides of the segments that look to the reader, and the hole behind them.
 fn front_faces(drawing: &mut Drawing, view: &View, place: usize, planned: &RingInStack) {
-    let high = planned.wanted.height_mm + 2.0 * planned.wanted.face_allowance_mm;
+    let high = planned.wanted.strip_height_mm();
     let high = high.min(view.strip_height_mm) * view.scale;
     for index in 0..planned.wanted.segment_count {
         let Some(segment) = planned.segment_at(index) else {

@@ -14,6 +14,9 @@ use crate::trade::stripe::FirstCut;
 use crate::units::length::MM_PER_INCH;
 use crate::units::quantity::{self, number};
 
+/// A ring that is made flat oftener than this later on is told what its strips hold for it.
+const FEW_FACINGS: f64 = 1.5;
+
 impl Shop<'_> {
     /// The striped board of a ring.
     pub(super) fn stripes(
@@ -53,7 +56,8 @@ impl Shop<'_> {
         let ring = &self.vessel.rings[place];
         if ring.made_of == MadeOf::Disc {
             shown.title = words::filled(words::STEP_DISC, &[&number_of(step)]);
-            let thickness = ring.height_mm + 2.0 * self.design.allowance.face_mm;
+            let planned = self.plan.rings.get(place);
+            let thickness = planned.map_or(ring.height_mm, |it| it.wanted.strip_height_mm());
             shown.saw = vec![
                 self.length(words::ROW_DISC, 2.0 * self.reach_mm(&step.rings)),
                 self.length(words::ROW_DISC_THICKNESS, thickness),
@@ -160,17 +164,23 @@ impl Shop<'_> {
         let place = step.rings.start;
         shown.measures = Some(place);
         let height_mm = self.height_mm(step);
+        let lost_mm = self.still_lost_mm(place, step, order);
+        let flat_mm = height_mm + lost_mm;
         shown.saw = vec![
-            self.length(
-                words::ROW_FLAT_TO,
-                height_mm + self.still_lost_mm(place, step, order),
-            ),
+            self.length(words::ROW_FLAT_TO, flat_mm),
             self.length(words::ROW_RING_HEIGHT, height_mm),
         ];
         if let Some(planned) = self.plan.rings.get(place) {
-            shown
-                .list
-                .push(self.length(words::ROW_CORNERS, 2.0 * planned.reach_mm));
+            let list = &mut shown.list;
+            list.push(self.length(words::ROW_CORNERS, 2.0 * planned.reach_mm));
+            // Of a slotted stack's end little is left for it.
+            if lost_mm > FEW_FACINGS * lathe::FACED_MM {
+                let spare_mm = planned.wanted.strip_height_mm() - flat_mm;
+                list.push(figure(
+                    words::ROW_FLAT_SPARE,
+                    quantity::fine(spare_mm.max(0.0), self.unit),
+                ));
+            }
         }
         words::SAYS_FLAT.text
     }

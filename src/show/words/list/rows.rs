@@ -44,6 +44,7 @@ list! {
     ROW_NECK = "row.neck": "Neck to leave, at least",
     ROW_PRESSURE = "row.pressure": "Clamp pressure",
     ROW_FLAT_TO = "row.flat_to": "Flatten to",
+    ROW_FLAT_SPARE = "row.flat_spare": "Its strips hold more by, both faces",
     ROW_STACK_HEIGHT = "row.stack_height": "Stack’s height",
     ROW_TRIMMED_HEIGHT = "row.trimmed_height": "Its height, strips trimmed",
     ROW_RING_HEIGHT = "row.ring_height": "Ring height",
