@@ -52,9 +52,18 @@ const TOGETHER_LYING_MM: f64 = 45.0;
 /// The order of work, then the caliper table; none where there is no ring to make.
 pub fn sheets(plan: &Plan, link: &str, date: &str) -> Vec<Drawing> {
     let design = &*plan.design;
-    let Some((stack, screen)) = plan.stack().zip(bench(plan, &[])) else {
+    let Some((stack, mut screen)) = plan.stack().zip(bench(plan, &[])) else {
         return Vec::new();
     };
+    let mut plugs = std::mem::take(&mut screen.plugs);
+    let stations = whole_stations(stack);
+    for step in &mut screen.steps {
+        // Turned from the rim in one go, it is measured at the whole piece's stations.
+        let is_told = |row| stations.rows.contains(row);
+        if step.stations.rows.iter().all(is_told) {
+            step.stations.rows.clear();
+        }
+    }
     let columns = if is_lying(&design.paper) { 2 } else { 1 };
     let mut pages = Pages::of(design, words::SHEET_ORDER, link, date, columns);
     pages.paragraph(&screen.meeting);
@@ -68,6 +77,10 @@ pub fn sheets(plan: &Plan, link: &str, date: &str) -> Vec<Drawing> {
     for fold in screen.chapters.iter().flat_map(|chapter| &chapter.folds) {
         let is_of_it = |step: &&StepShown| fold.steps.contains(&step.id);
         let steps: Vec<&StepShown> = screen.steps.iter().filter(is_of_it).collect();
+        // Before the first ring that hangs on one.
+        if steps.iter().any(|step| hangs_on_plug(step)) {
+            pages.plugs(plan, &std::mem::take(&mut plugs));
+        }
         // Before the first step at the lathe, not after the last.
         if steps.iter().any(|step| step.is_first_at_lathe) {
             pages.safety();
@@ -79,15 +92,35 @@ pub fn sheets(plan: &Plan, link: &str, date: &str) -> Vec<Drawing> {
                 pages.parting(plan, end);
             }
         }
+        // Where it is first measured.
+        if steps.iter().any(|step| step.id == "outside") {
+            pages.need(HEADING_MM + (stations.rows.len().min(FEW_ROWS) + 3) as f64 * ROW_MM);
+            pages.heading(words::BENCH_STATIONS.text);
+            pages.paragraph(words::BENCH_STATIONS_INTRO.text);
+            pages.stations(&stations);
+            pages.y += 2.2;
+        }
     }
-    pages.plugs(plan, &screen.plugs);
-    let stations = whole_stations(stack);
-    pages.need(HEADING_MM + (stations.rows.len() + 3) as f64 * ROW_MM);
-    pages.heading(words::BENCH_STATIONS.text);
-    pages.paragraph(words::BENCH_STATIONS_INTRO.text);
-    pages.stations(&stations);
+    pages.plugs(plan, &plugs);
     pages.sheets
 }
+
+/// Whether the step's ring is centered by the printed plug.
+fn hangs_on_plug(step: &StepShown) -> bool {
+    let is_of_it = |word: words::Word| figures(step).any(|it| it.key == word.key);
+    is_of_it(words::ROW_PLUG_STEP) || is_of_it(words::ROW_PLUG_STEP_OF)
+}
+
+/// Whether much is done in the step, one after the other: slots sawn and filled.
+fn is_numbered(step: &StepShown) -> bool {
+    step.id.starts_with("inlay-")
+}
+
+/// Room for the number of what is done one after the other.
+const NUMBER_MM: f64 = 6.0;
+
+/// A table of no more rows stands whole on its sheet.
+const FEW_ROWS: usize = 5;
 
 /// A shown figure with its unit.
 fn line(shown: &Shown) -> Lettering {
@@ -405,6 +438,7 @@ impl<'a> Pages<'a> {
                 self.drawn(drawing, 0.0);
             }
             self.figures(&shown.steps.iter().collect::<Vec<_>>(), 0.0);
+            self.y += 2.2;
         }
     }
 
@@ -422,7 +456,9 @@ impl<'a> Pages<'a> {
         }
         let heads = stations.columns.iter();
         let heads: Vec<Lettering> = heads.map(|it| Lettering::plain(it.label)).collect();
-        self.need(2.0 * ROW_MM);
+        // A short one is not torn.
+        let together = stations.rows.len().min(FEW_ROWS);
+        self.need((together + 1) as f64 * ROW_MM);
         self.row(&heads, true);
         for row in &stations.rows {
             if self.y + ROW_MM > self.foot() {
@@ -592,18 +628,28 @@ impl<'a> Pages<'a> {
         } else {
             HEADING_MM
         };
-        self.need((heading_mm + lines as f64 * LINE_MM).min(self.together_mm()));
+        // Lines by number may go on overleaf.
+        let together_mm = if is_numbered(step) {
+            TOGETHER_LYING_MM
+        } else {
+            self.together_mm()
+        };
+        self.need((heading_mm + lines as f64 * LINE_MM).min(together_mm));
         self.chapter(step);
         self.tick();
         self.lines(&step.title, INDENT_MM, Weight::Bold);
         for text in &cautions {
             self.caution(text);
         }
-        if step.id.starts_with("inlay-") {
+        if is_numbered(step) {
             let more = words::filled(words::ORDER_MORE_ON_SLOTS, &[words::INLAY_SHEET.text]);
             self.lines(&more, INDENT_MM, Weight::Regular);
         }
-        self.lines(says, INDENT_MM, Weight::Regular);
+        if is_numbered(step) {
+            self.numbered(says);
+        } else {
+            self.lines(says, INDENT_MM, Weight::Regular);
+        }
         if is_laid_out(step) {
             self.lines(words::SAYS_BOARDS_ON_PAPER.text, INDENT_MM, Weight::Regular);
         }
@@ -618,6 +664,21 @@ impl<'a> Pages<'a> {
         };
         self.stations(&step.stations);
         self.y += 2.2;
+    }
+
+    /// What is done one after the other, each sentence by its number: the hand finds its place
+    /// again.
+    fn numbered(&mut self, says: &str) {
+        let wide = INDENT_MM + NUMBER_MM;
+        for (place, sentence) in says.split_inclusive(". ").enumerate() {
+            let sentence = sentence.trim_end();
+            let lines = wrapped(sentence, self.room() - wide, Weight::Regular);
+            self.need(lines.len() as f64 * LINE_MM);
+            let at = point(self.left() + INDENT_MM, self.y);
+            let number = Words::new(at, format!("{}.", place + 1), LETTER_MM);
+            self.sheet().add(number.bold());
+            self.lines(sentence, wide, Weight::Regular);
+        }
     }
 
     fn caution_lines(&self, text: &str) -> Vec<String> {

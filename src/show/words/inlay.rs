@@ -718,7 +718,7 @@ fn saw_and_fill(own: &SetPlan, wood: &str, note: &str, unit: Unit) -> [String; 3
             crosscut(own, wood, unit)
         ),
         format!(
-            "Let the glue dry, then trim the {strips} flush outside and at both faces with a saw and a flat sanding block, before anything else rests on the table. The faces stay flat."
+            "Let the glue dry, then trim the {strips} flush outside and at both faces with a saw and a flat sanding block, before anything else rests on the table; the faces stay flat."
         ),
     ]
 }

@@ -72,7 +72,7 @@ pub fn rings_within(numbers: &str, count: usize) -> String {
 /// A ring's sheet of the packet, in a few words.
 pub fn ring_sheet(name: &str, count: u32, outside_mm: f64, inside_mm: f64, unit: Unit) -> String {
     format!(
-        "{name}: {count} segments, clean wood within it {} outside, {} inside",
+        "{name}: {count} segments, turns up to {} across, its hole from {} on",
         show(outside_mm, unit).line(),
         show(inside_mm, unit).line()
     )
