@@ -11,6 +11,7 @@ use crate::plan::bill::WoodUse;
 use crate::plan::caution::{Caution, Placed};
 use crate::plan::rings::{Made, RingInStack};
 use crate::plan::stack::StackPlan;
+use crate::plan::woods;
 use crate::show::figures::table::{Row, Table};
 use crate::show::pictures::vessel::Picked;
 use crate::show::pictures::view::View;
@@ -638,6 +639,19 @@ fn size_entries(stack: &StackPlan) -> Vec<Entry> {
     scaled.collect()
 }
 
+/// Why its weight is not told: of some of its woods the table has no density.
+fn weighs_unknown(plan: &StackPlan) -> Option<Figure> {
+    let has_none = |name: &&str| {
+        let wood = woods::named(&plan.design, name);
+        wood.and_then(|it| it.density_kg_m3()).is_none()
+    };
+    let names = plan.totals.woods.iter().map(|it| it.name.as_str());
+    let names: Vec<&str> = names.filter(has_none).collect();
+    let is_told = plan.totals.finished_kg.is_some() || names.is_empty();
+    let said = words::filled(words::TOTAL_NO_DENSITY, &[&names.join("; ")]);
+    (!is_told).then(|| figure(words::TOTAL_WEIGHT, in_words(said)))
+}
+
 /// The whole piece in figures, its halves joined above so many rings; 0 is one piece.
 pub(crate) fn totals(plan: &StackPlan, meeting: usize, unit: Unit) -> Vec<Figure> {
     let totals = &plan.totals;
@@ -648,6 +662,7 @@ pub(crate) fn totals(plan: &StackPlan, meeting: usize, unit: Unit) -> Vec<Figure
     if let Some(kilograms) = totals.finished_kg {
         list.push(figure(words::TOTAL_FINISHED, weight(kilograms, unit)));
     }
+    list.extend(weighs_unknown(plan));
     if totals.held_mm3 > 0.0 {
         list.push(figure(words::TOTAL_HOLDS, held(totals.held_mm3, unit)));
     }

@@ -140,8 +140,6 @@ fn numbers(job: &Job, of: &OfVessel, flow: &mut Flow) {
         let figure = super::figure(&show(length_mm, unit));
         flow.row(words::label(key), figure, 3.6);
     }
-    let count = of.vessel.rings.len().to_string();
-    flow.row(words::label("vessel.rings"), Lettering::plain(count), 2.4);
     let pieces: u32 = of.plan.totals.woods.iter().map(|it| it.piece_count).sum();
     let label = words::COVER_PIECES.text;
     flow.row(label, Lettering::plain(pieces.to_string()), 2.4);

@@ -6,6 +6,8 @@ list! {
     VESSEL_RING = "vessel.ring": "Ring",
     THREE_TITLE = "three.title": "The piece in wood",
     TOTAL_BLANK = "total.blank": "Weight glued up",
+    TOTAL_WEIGHT = "total.weight": "Weight",
+    TOTAL_NO_DENSITY = "total.no_density": "no density known of %1",
     TOTAL_FINISHED = "total.finished": "Weight finished",
     TOTAL_HOLDS = "total.holds": "Holds to the rim",
     TOTAL_CUTS = "total.cuts": "Cuts at the miter saw",
