@@ -146,6 +146,14 @@ pub fn shop_says(
     Ok(figures::shop::shop(&design, &shop_in(shop)))
 }
 
+/// All that is kept of a shop.
+#[wasm_bindgen(unchecked_return_type = "Figure[]")]
+pub fn shop_rows(
+    #[wasm_bindgen(unchecked_param_type = "unknown")] shop: JsValue,
+) -> Result<JsValue, JsError> {
+    to_js(&figures::shop::rows(&shop_in(shop)))
+}
+
 /// A shop that was kept; nothing where it is not one.
 fn shop_in(shop: JsValue) -> serde_json::Value {
     serde_wasm_bindgen::from_value(shop).unwrap_or_default()

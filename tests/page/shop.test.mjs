@@ -3,7 +3,7 @@
 
 import assert from 'node:assert/strict';
 import { test } from 'node:test';
-import { address, enter, entered, openFold } from './hands.mjs';
+import { address, enter, entered, openFold, saved } from './hands.mjs';
 import { axeClean, fitsTheScreen, picture, untilReady, visit } from './harness.mjs';
 
 /** The line of the shop in the fold of Ring. @param {import('playwright-core').Page} page */
@@ -63,4 +63,43 @@ test('a design of another shop says so, and takes mine by a tap that undo takes 
   assert.ok(await line(other).isHidden());
   await other.click('#undo');
   assert.equal(await entered(other, 'shop.kerf_mm'), '1/8');
+}));
+
+test('a kept shop is seen whole, saved as a file and taken on another device', () => visit('phone', async (page) => {
+  await openFold(page, 'choices');
+  await enter(page, 'shop.kerf_mm', '3/32');
+  await line(page).getByRole('button', { name: 'Keep this for my shop' }).tap();
+  await page.locator('#step-says', { hasText: 'Kept' }).waitFor();
+  await page.tap('#designs-button');
+  await page.locator('#own-shop summary').tap();
+  await page.locator('#own-shop-list .row', { hasText: /Kerf\s*3\/32/ }).waitFor();
+  await fitsTheScreen(page);
+  await picture(page, 'own-shop-phone');
+  await axeClean(page);
+  const file = await saved(page, () => page.tap('#own-shop-save'));
+  assert.match(file.name, /\.json$/);
+  const { ringwright_shop: shop } = JSON.parse(file.bytes.toString());
+  assert.ok(Math.abs(shop['shop.kerf_mm'] - 25.4 * 3 / 32) < 1e-9);
+
+  await visit('tablet', async (other) => {
+    await other.tap('#designs-button');
+    await other.locator('#own-shop summary').tap();
+    assert.ok(await other.locator('#own-shop-save').isHidden(), 'there is none');
+    /** @param {string} text */
+    const takeFile = async (text) => {
+      const chooser = other.waitForEvent('filechooser');
+      await other.tap('#own-shop-open');
+      await (await chooser).setFiles({ name: 'shop.json', mimeType: 'application/json', buffer: Buffer.from(text) });
+    };
+    for (const text of ['{', '[]', 'null', '{"ringwright_shop": null}', '{"ringwright_shop": 7}']) {
+      await takeFile(text);
+      await other.locator('#own-shop-note', { hasText: 'holds no shop' }).waitFor();
+      assert.ok(await other.locator('#own-shop-save').isHidden(), text);
+    }
+    await takeFile(file.bytes.toString());
+    await other.locator('#own-shop-note', { hasText: 'Kept: new designs begin with it.' }).waitFor();
+    await other.locator('#own-shop-list .row', { hasText: /Kerf\s*3\/32/ }).waitFor();
+    await other.tap('#new-design');
+    assert.equal(await entered(other, 'shop.kerf_mm'), '3/32');
+  });
 }));

@@ -1,11 +1,13 @@
 //! In what a design is of another shop than the turner's own.
 
+use super::Figure;
 use super::step::field_text;
 use crate::design::Design;
 use crate::design::field::find;
 use crate::design::read::to_value;
-use crate::edit::shop::{differing, filled, take};
+use crate::edit::shop::{OF_SHOP, differing, filled, take};
 use crate::show::words;
+use crate::units::quantity::in_words;
 use serde_json::Value;
 
 /// So many differences are told, more are counted.
@@ -52,6 +54,25 @@ pub fn shop(design: &Design, kept: &Value) -> String {
     words::filled(words::SHOP_OTHER, &[&all.join("; ")])
 }
 
+/// All that is kept of a shop, in its own unit; nothing of what is no shop.
+pub fn rows(kept: &Value) -> Vec<Figure> {
+    if !kept.is_object() {
+        return Vec::new();
+    }
+    let design = filled(&take(&Design::default(), kept));
+    let whole = to_value(&design);
+    let row = |key: &&'static str| {
+        let text = field_text(&design, &whole, find(key)?, key);
+        Some(Figure {
+            key: format!("own.{key}"),
+            label: words::label(key).to_owned(),
+            shown: in_words(or_none(text)),
+            note: String::new(),
+        })
+    };
+    OF_SHOP.iter().filter_map(row).collect()
+}
+
 /// An empty field's text.
 fn or_none(text: String) -> String {
     if text.is_empty() {
@@ -66,6 +87,16 @@ mod tests {
     use super::*;
     use crate::edit::shop::of;
     use crate::edit::type_in;
+
+    #[test]
+    fn all_of_a_kept_shop_is_told() {
+        let thin = type_in(&Design::default(), "shop.kerf_mm", "3/32").unwrap();
+        let told = rows(&of(&thin));
+        assert_eq!(told.len(), OF_SHOP.len());
+        let kerf = told.iter().find(|it| it.label == "Kerf").unwrap();
+        assert_eq!(kerf.shown.text, "3/32");
+        assert!(rows(&Value::Null).is_empty());
+    }
 
     #[test]
     fn another_shop_is_told_in_the_designs_own_unit() {
