@@ -1,7 +1,7 @@
 //! In what a design is of another shop than the turner's own.
 
-use super::Figure;
 use super::step::field_text;
+use super::{Entry, Figure, entry};
 use crate::design::Design;
 use crate::design::field::find;
 use crate::design::read::to_value;
@@ -62,11 +62,19 @@ pub fn rows(kept: &Value) -> Vec<Figure> {
     let design = filled(&take(&Design::default(), kept));
     let whole = to_value(&design);
     let row = |key: &&'static str| {
-        let text = field_text(&design, &whole, find(key)?, key);
+        let field = find(key)?;
+        let Entry { label, unit, .. } = entry(&design, &whole, field, key);
+        let text = or_none(field_text(&design, &whole, field, key));
+        let is_number = text.starts_with(|it: char| it.is_ascii_digit());
+        let told = if is_number {
+            format!("{text} {unit}").trim_end().to_owned()
+        } else {
+            text
+        };
         Some(Figure {
             key: format!("own.{key}"),
-            label: words::label(key).to_owned(),
-            shown: in_words(or_none(text)),
+            label,
+            shown: in_words(told),
             note: String::new(),
         })
     };
@@ -94,7 +102,7 @@ mod tests {
         let told = rows(&of(&thin));
         assert_eq!(told.len(), OF_SHOP.len());
         let kerf = told.iter().find(|it| it.label == "Kerf").unwrap();
-        assert_eq!(kerf.shown.text, "3/32");
+        assert_eq!(kerf.shown.text, "3/32 in");
         assert!(rows(&Value::Null).is_empty());
     }
 
