@@ -638,7 +638,7 @@ pub fn sawing(
         ));
     }
     steps.push(format!(
-        "Stand the foot side against a fence at least {} high and longer than the stack is wide, let the outside rest on the table, and clamp the stack at least {} above the table, clear of the blade.",
+        "Stand the foot side against a fence at least {} high and longer than the stack is wide, let the outside rest on the table, and clamp the stack to the fence, a bar across its other face, at least {} above the table, clear of the blade.",
         at_least(own.table_mm(), unit).line(),
         at_least(own.blade_mm + CLAMP_ABOVE_MM, unit).line()
     ));

@@ -14,9 +14,6 @@ use crate::trade::stripe::FirstCut;
 use crate::units::length::MM_PER_INCH;
 use crate::units::quantity::{self, number};
 
-/// A ring that is made flat oftener than this later on is told what its strips hold for it.
-const FEW_FACINGS: f64 = 1.5;
-
 impl Shop<'_> {
     /// The striped board of a ring.
     pub(super) fn stripes(
@@ -173,8 +170,7 @@ impl Shop<'_> {
         if let Some(planned) = self.plan.rings.get(place) {
             let list = &mut shown.list;
             list.push(self.length(words::ROW_CORNERS, 2.0 * planned.reach_mm));
-            // Of a slotted stack's end little is left for it.
-            if lost_mm > FEW_FACINGS * lathe::FACED_MM {
+            if !self.is_glued(place) {
                 let spare_mm = planned.wanted.strip_height_mm() - flat_mm;
                 list.push(figure(
                     words::ROW_FLAT_SPARE,

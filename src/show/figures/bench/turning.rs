@@ -14,6 +14,10 @@ use crate::units::length::no_less;
 use crate::units::quantity::{self, weight};
 use std::ops::Range;
 
+/// The neck that is left when a block is parted off, as a share of what stands on it (common
+/// practice, no published source).
+const NECK_SHARE: f64 = 0.25;
+
 impl Shop<'_> {
     pub(super) fn block(
         &self,
@@ -215,10 +219,21 @@ impl Shop<'_> {
                 .saw
                 .push(self.length(words::ROW_TALL, wall.outside.height_mm()));
         }
-        if let (End::Foot, Some(neck_mm)) = (end, self.plan.foot_neck_mm()) {
-            shown.saw.push(self.length(words::ROW_NECK, neck_mm));
-            return words::SAYS_PART_FOOT_OPEN.text;
-        }
+        let wall = self.plan.wall.as_ref();
+        let end_mm = wall.map(|wall| {
+            let height_mm = wall.outside.height_mm();
+            let [foot_mm, rim_mm] = [0.0, height_mm].map(|z| 2.0 * wall.outside.radius_at(z));
+            match end {
+                End::Foot => foot_mm,
+                End::Rim => rim_mm,
+            }
+        });
+        let (neck_mm, says) = match (end, self.plan.foot_neck_mm()) {
+            (End::Foot, Some(neck_mm)) => (Some(neck_mm), words::SAYS_PART_FOOT_OPEN.text),
+            _ => (end_mm.map(|it| it * NECK_SHARE), says),
+        };
+        let neck = neck_mm.map(|it| self.length(words::ROW_NECK, it));
+        shown.saw.extend(neck);
         says
     }
 
