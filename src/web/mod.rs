@@ -350,7 +350,7 @@ pub fn show_vessel(
         });
     }
     let unrolled_mm = (mm(sizes.unrolled_width), mm(sizes.unrolled_height));
-    let unrolled = drawn_vessel::unrolled(plan, unrolled_mm, FINGER_ROW_MM, picked);
+    let unrolled = drawn_vessel::numbered_unrolled(plan, unrolled_mm, FINGER_ROW_MM, picked);
     let side = mm(sizes.above_side);
     let above = thing.ring().and_then(|place| {
         let planned = plan.rings.get(place)?;
