@@ -228,7 +228,7 @@ mod tests {
             "its plies only go along"
         );
         let floor = type_in(&bowl, "vessel.floor_mm", "1/4").unwrap();
-        assert_eq!(step(&bowl, &floor), "Floor 1/4");
+        assert_eq!(step(&bowl, &floor), "Floor height above the foot 1/4");
         for (key, typed, said) in [
             ("vessel.diameter_mm", "12", "Greatest diameter 12"),
             ("vessel.height_mm", "6 1/2", "Height 6 1/2"),

@@ -3,6 +3,7 @@
 use super::flow::Flow;
 use super::job::{Job, OfVessel, Sheet};
 use super::{EDGE_MM, foot_top, woods};
+use crate::design::field::key;
 use crate::draw::dimension::{Run, linear};
 use crate::draw::lettering::{SCREEN_SLACK, wrap};
 use crate::draw::pen::{Pen, lettering};
@@ -234,16 +235,16 @@ fn ring_heights(drawing: &mut Drawing, of: &OfVessel, reach: f64, view: &View, p
 /// Wall at foot and rim, and the floor, in one line below.
 fn wall_and_floor(drawing: &mut Drawing, of: &OfVessel, wall: &Wall, pen: &Pen) {
     let mut line = Lettering::default();
-    for (key, length_mm) in [
-        (words::SECTION_FOOT_WALL, wall.foot_mm),
-        (words::SECTION_RIM_WALL, wall.rim_mm),
-        (words::SECTION_FLOOR, wall.floor_mm),
+    for (field, length_mm) in [
+        (key::FOOT_WALL, wall.foot_mm),
+        (key::RIM_WALL, wall.rim_mm),
+        (key::FLOOR, wall.floor_mm),
     ] {
         // A vessel that is open below has no floor.
-        if length_mm <= 0.0 && key == words::SECTION_FLOOR {
+        if length_mm <= 0.0 && field == key::FLOOR {
             continue;
         }
-        line = line.then(format!("{} ", key.text));
+        line = line.then(format!("{} ", words::label(field)));
         line = line
             .join(lettering(&show(length_mm, pen.unit)))
             .then("    ");

@@ -26,8 +26,6 @@ list! {
     DRAWING_RING_NAMES = "drawing.ring_names": "ring: count × long edge",
     DRAWING_RING = "drawing.ring": "The ring from above and from the side",
     DRAWING_SEGMENT = "drawing.segment": "One segment on its strip, the next one turned over",
-    SECTION_FOOT_WALL = "section.foot_wall": "Wall at the foot",
-    SECTION_RIM_WALL = "section.rim_wall": "Wall at the rim",
     SECTION_FLOOR = "section.floor": "Floor",
     SECTION_MEASURED = "section.measured": "* Glued already. Measured, outside / inside: %1.",
     SECTION_BOTH_FACES = "section.both_faces": "%1 below, %2 above",
