@@ -16,6 +16,7 @@ use crate::trade::glue::Glue;
 use crate::units::length::Unit;
 use serde_json::Value;
 
+pub(crate) use crate::design::kind::MOST_SHARE;
 pub use crate::design::kind::{Field, Kind};
 pub(crate) use crate::design::kind::{LONGEST_MM, SOME_MM};
 

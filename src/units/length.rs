@@ -284,11 +284,15 @@ pub fn parse(typed: &str, unit: Unit) -> Result<f64, NotALength> {
 pub fn parse_number(typed: &str, marks: &[char]) -> Result<f64, NotALength> {
     let kept: String = typed.chars().filter(|c| !marks.contains(c)).collect();
     // Without a unit an inch is 1 inch: the value comes back as typed.
-    let strange = kept
-        .chars()
-        .find(|c| c.is_ascii_alphabetic() || "\"'′″“”’‘".contains(*c));
-    if let Some(c) = strange {
-        return Err(NotALength::Strange(c.to_string()));
+    let from = kept.find(|c: char| c.is_ascii_alphabetic() || "\"'′″“”’‘".contains(c));
+    if let Some(strange) = from.map(|from| &kept[from..]) {
+        let word: String = strange.chars().take_while(|c| c.is_alphabetic()).collect();
+        let mark = strange.chars().take(1).collect();
+        return Err(NotALength::Strange(if word.is_empty() {
+            mark
+        } else {
+            word
+        }));
     }
     parse(&kept, Unit::InchDecimal).map(|mm| {
         let value = mm / MM_PER_INCH;
