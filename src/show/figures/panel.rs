@@ -15,7 +15,7 @@ use crate::plan::stack::StackPlan;
 use crate::plan::woods;
 use crate::show::thing::Thing;
 use crate::show::words::{self, Word};
-use crate::units::length::{entry_text, show};
+use crate::units::length::{show, worked_out_text};
 use serde::Serialize;
 use serde_json::{Value, json};
 
@@ -349,7 +349,7 @@ fn of_point(stack: &StackPlan, place: usize) -> Option<Panel> {
     let told = |at: usize, length_mm: f64| {
         let key = POINT[at].key.replace('*', &place.to_string());
         Entry {
-            text: entry_text(length_mm, design.unit),
+            text: worked_out_text(length_mm, design.unit),
             ..entry(design, &whole, &POINT[at], &key)
         }
     };

@@ -632,7 +632,7 @@ fn entries(stack: &StackPlan) -> [Vec<Entry>; 2] {
 fn size_entries(stack: &StackPlan) -> Vec<Entry> {
     let design = &*stack.design;
     let scaled = SCALED.iter().map(|field| Entry {
-        text: crate::units::length::entry_text(
+        text: crate::units::length::worked_out_text(
             scaled_length_mm(field.key, &stack.vessel),
             design.unit,
         ),
