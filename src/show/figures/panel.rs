@@ -481,6 +481,7 @@ fn of_set(stack: &StackPlan, place: usize) -> Option<Panel> {
             words::THING_SET,
             &[&words::inlay::set_name(place, set.as_ref())],
         ),
+        says: super::inlay::goes_along(&stack.vessel, place),
         saw: set
             .as_ref()
             .map_or_else(Vec::new, |own| super::inlay::saw(stack, own, place)),
