@@ -6,6 +6,7 @@ use super::{Entry, Figure, Message, entry, figure};
 use crate::design::field;
 use crate::design::{BaseKind, BaseSet, Design, Laid, StackRing};
 use crate::edit::POINT;
+use crate::edit::vessel::above_rim;
 use crate::plan::Plan;
 use crate::plan::caution::Caution;
 use crate::plan::floor;
@@ -149,6 +150,32 @@ impl Act {
     }
 }
 
+/// Takes away what stands above the rim, where something does.
+fn above_rim_act(stack: &StackPlan) -> Option<Act> {
+    let (_, count) = above_rim(&stack.vessel);
+    let label = match count {
+        0 => return None,
+        1 => words::VESSEL_ABOVE_RIM_ONE.text.to_owned(),
+        _ => words::filled(words::VESSEL_ABOVE_RIM, &[&count.to_string()]),
+    };
+    Some(Act {
+        label,
+        ..act(
+            words::VESSEL_ABOVE_RIM,
+            json!({ "kind": "remove_above_rim" }),
+        )
+    })
+}
+
+/// What is said at the rim of rings above it.
+fn above_rim_says(stack: &StackPlan) -> String {
+    match above_rim(&stack.vessel).1 {
+        0 => String::new(),
+        1 => words::VESSEL_ONE_ABOVE_RIM.text.to_owned(),
+        count => words::filled(words::VESSEL_RINGS_ABOVE_RIM, &[&count.to_string()]),
+    }
+}
+
 fn of_piece(plan: &Plan, stack: &StackPlan) -> Panel {
     Panel {
         title: words::THING_PIECE.text.to_owned(),
@@ -158,6 +185,7 @@ fn of_piece(plan: &Plan, stack: &StackPlan) -> Panel {
             plan.order().map_or(0, |order| order.meeting),
             plan.design.unit,
         ),
+        acts: above_rim_act(stack).into_iter().collect(),
         links: vec![link(words::THING_ON_PAPER, "paper", "sheet-cover")],
         ..Panel::default()
     }
@@ -174,6 +202,11 @@ fn of_ring(plan: &Plan, stack: &StackPlan, place: usize, wood: usize) -> Option<
     }
     Some(Panel {
         title: words::filled(words::THING_RING, &[&(place + 1).to_string()]),
+        says: if place >= above_rim(&stack.vessel).0 {
+            words::VESSEL_IS_ABOVE_RIM.text.to_owned()
+        } else {
+            String::new()
+        },
         is_painted: planned.made == Made::Segments && ring.striped().is_none(),
         saw: if is_sawn {
             super::saw(&plan.design, &alone)
@@ -369,11 +402,20 @@ fn of_point(stack: &StackPlan, place: usize) -> Option<Panel> {
             json!({ "kind": "remove_point", "place": place }),
         ));
     }
+    let is_rim = place + 1 == points.len();
+    if is_rim {
+        acts.splice(0..0, above_rim_act(stack).map(|act| act.then(own)));
+    }
     Some(Panel {
         title: words::filled(
             words::THING_POINT,
             &[&(place + 1).to_string(), &points.len().to_string()],
         ),
+        says: if is_rim {
+            above_rim_says(stack)
+        } else {
+            String::new()
+        },
         entries: height
             .into_iter()
             .chain([told(1, 2.0 * point.radius_mm)])
