@@ -69,6 +69,9 @@ pub struct Act {
     pub is_on: Option<bool>,
     /// The color of the wood that it takes, `#rrggbb`; empty where it takes none.
     pub color: String,
+    /// The heading that it stands under with those after it of the same; empty where a panel has
+    /// so few that none is needed.
+    pub group: &'static str,
 }
 
 /// A place that tells more.
@@ -138,6 +141,7 @@ fn act(label: Word, change: Value) -> Act {
         then: String::new(),
         is_on: None,
         color: String::new(),
+        group: "",
     }
 }
 
@@ -246,6 +250,7 @@ fn of_segment(plan: &Plan, stack: &StackPlan, place: usize, segment: u32) -> Opt
             then: own.name(),
             is_on: Some(ring.wood_of(segment) == wood),
             color: woods::color(&plan.design, name).hex(),
+            group: "",
         }
     };
     let to = |label: Word, thing: Thing| act(label, Value::Null).then(thing);
@@ -289,7 +294,80 @@ fn link(label: Word, place: &'static str, part: &'static str) -> Link {
     }
 }
 
+/// What may be done with a ring, under headings: its woods, its segments, and the ring in the
+/// stack. A glued ring's place comes first: woods and segments are what they are.
 fn ring_acts(
+    design: &Design,
+    stack: &StackPlan,
+    place: usize,
+    wood: usize,
+    ring: &StackRing,
+) -> Vec<Act> {
+    let is_mitred = stack.rings[place].made == Made::Segments;
+    let is_sawn = is_mitred && !ring.is_glued();
+    let mut woods = Vec::new();
+    if is_mitred && ring.stripes.is_none() {
+        woods
+            .push(act(words::THING_SEGMENT_BY_SEGMENT, Value::Null).then(Thing::Segment(place, 0)));
+    }
+    if is_sawn {
+        woods.extend(stripe_acts(stack, place, wood, ring));
+    }
+    let segments = if is_sawn {
+        share_acts(place, wood, ring)
+    } else {
+        Vec::new()
+    };
+    let groups = [
+        (words::GROUP_WOODS, woods),
+        (words::GROUP_SEGMENTS, segments),
+        (
+            words::GROUP_STACK,
+            place_acts(design, stack, place, wood, ring),
+        ),
+    ];
+    let mut acts: Vec<Act> = Vec::new();
+    for (heading, own) in groups {
+        let own = own.into_iter().map(|act| Act {
+            group: heading.text,
+            ..act
+        });
+        // A ring that is glued is next closed at its foot.
+        let at = if ring.is_glued() && heading == words::GROUP_STACK {
+            0
+        } else {
+            acts.len()
+        };
+        acts.splice(at..at, own);
+    }
+    for act in &mut acts {
+        // A change of the ring itself leaves it in hand.
+        if act.then.is_empty() && !takes_away(act) {
+            act.then = Thing::Ring(place).name();
+        }
+    }
+    acts
+}
+
+fn takes_away(act: &Act) -> bool {
+    act.change["kind"] == "remove_ring" || act.change["kind"] == "remove_above_rim"
+}
+
+/// How wide a ring's segments are beside each other.
+fn share_acts(place: usize, wood: usize, ring: &StackRing) -> Vec<Act> {
+    if !ring.shares.is_empty() {
+        let evenly = json!({ "kind": "share_evenly", "ring": place });
+        vec![act(words::SHARE_EVENLY, evenly)]
+    } else if ring.stripes.is_none() {
+        let unevenly = json!({ "kind": "share_unevenly", "ring": place, "wood": wood });
+        vec![act(words::SHARE_UNEVENLY, unevenly)]
+    } else {
+        Vec::new()
+    }
+}
+
+/// What becomes of a ring in the stack.
+fn place_acts(
     design: &Design,
     stack: &StackPlan,
     place: usize,
@@ -320,18 +398,8 @@ fn ring_acts(
             act(words::VESSEL_REMOVE_RING, by("remove_ring")).then(Thing::Nothing),
         ]
     };
-    let is_mitred = stack.rings[place].made == Made::Segments;
-    if is_mitred && !ring.is_glued() {
-        acts.extend(stripe_acts(stack, place, wood, ring));
-        if !ring.shares.is_empty() {
-            acts.push(act(words::SHARE_EVENLY, by("share_evenly")));
-        } else if ring.stripes.is_none() {
-            let change = json!({ "kind": "share_unevenly", "ring": place, "wood": wood });
-            acts.push(act(words::SHARE_UNEVENLY, change));
-        }
-    }
-    if is_mitred && ring.stripes.is_none() {
-        acts.push(act(words::THING_SEGMENT_BY_SEGMENT, Value::Null).then(Thing::Segment(place, 0)));
+    if place >= above_rim(&stack.vessel).0 {
+        acts.extend(above_rim_act(stack).map(|act| act.then(Thing::Nothing)));
     }
     let base = floor::choice(design);
     let is_within = base.kind != BaseKind::Open && base.set != BaseSet::Under;
@@ -339,14 +407,7 @@ fn ring_acts(
         acts.push(act(words::THING_ITS_BASE, Value::Null).then(Thing::Floor));
     } else if floor::takes_base(place) {
         let let_in = act(words::THING_LET_BASE_IN, by("let_base_in")).then(Thing::Floor);
-        // A ring that is glued is next closed at its foot.
         acts.insert(if ring.is_glued() { 0 } else { acts.len() }, let_in);
-    }
-    for act in &mut acts {
-        // A change of the ring itself leaves it in hand.
-        if act.then.is_empty() && act.change["kind"] != "remove_ring" {
-            act.then = Thing::Ring(place).name();
-        }
     }
     acts
 }
