@@ -382,6 +382,17 @@ pub fn rings_csv(
         .map_or_else(String::new, crate::show::csv::rings))
 }
 
+/// What tells a kept design from others in a list: its size, its rings. Empty where it cannot be
+/// read.
+#[wasm_bindgen]
+pub fn design_in_short(#[wasm_bindgen(unchecked_param_type = "unknown")] kept: JsValue) -> String {
+    let value: Option<serde_json::Value> = serde_wasm_bindgen::from_value(kept).ok();
+    let read = value.and_then(|value| Design::restore(&value).ok());
+    read.map_or_else(String::new, |(design, _)| {
+        figures::vessel::design_in_short(&design)
+    })
+}
+
 /// What a step of undo did, in a few words.
 #[wasm_bindgen]
 pub fn step_said(
