@@ -266,6 +266,8 @@ export function setFields(entries, messages) {
  */
 function setField(control, key, text) {
   if (control.value !== text) control.value = text;
+  // With what it leaves over a length is longer than its place on a drawing.
+  control.classList.toggle('long', / [+−]/u.test(text));
   control.classList.toggle('untaken', key in record().drafts && typedMessages().has(key));
 }
 
