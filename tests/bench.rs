@@ -128,6 +128,51 @@ fn of_ring(ring: usize, step: &Step, name: &str) -> bool {
     step.id == format!("{name}-{}", ring + 1)
 }
 
+/// The inside begins at the floor: what ends below it has none to turn, and its number in the
+/// title would send the tool through the base. Counted here from the rings' heights alone.
+#[test]
+fn only_rings_that_have_an_inside_are_told_to_be_turned_inside() {
+    let mut left_out = 0;
+    for shape in ["bowl", "closed", "vase"] {
+        for base_in in 0..3 {
+            let begun = start::begin(&Design::default(), shape, 254.0, 220.0);
+            let design = edit::base::let_into(&begun, base_in);
+            let vessel = design.vessel.clone().unwrap();
+            let mut top_mm = 0.0;
+            let mut wanted = Vec::new();
+            for (place, ring) in vessel.rings.iter().enumerate() {
+                top_mm += ring.height_mm;
+                if top_mm > vessel.floor_mm + 0.02 {
+                    wanted.push(place + 1);
+                }
+            }
+            left_out += vessel.rings.len() - wanted.len();
+            let screen = bench(&ringwright::plan::plan(&design), &[]).unwrap();
+            let mut told = Vec::new();
+            for step in &screen.steps {
+                let Some(rest) = step.title.strip_prefix("Turn the inside of ring") else {
+                    continue;
+                };
+                let own = rest
+                    .split(',')
+                    .next()
+                    .unwrap()
+                    .split(" before")
+                    .next()
+                    .unwrap();
+                let numbers: Vec<usize> = own
+                    .split(|c: char| !c.is_ascii_digit())
+                    .filter_map(|it| it.parse().ok())
+                    .collect();
+                told.extend(numbers[0]..=*numbers.last().unwrap());
+            }
+            told.sort_unstable();
+            assert_eq!(told, wanted, "{shape}, base in ring {}", base_in + 1);
+        }
+    }
+    assert!(left_out > 6, "{left_out}");
+}
+
 // The order of work.
 
 proptest! {

@@ -224,19 +224,35 @@ function makeLine(row) {
 /** @typedef {Awaited<ReturnType<typeof keep.earlier>>} Earlier */
 /** @typedef {Awaited<ReturnType<typeof keep.troubles>>} Troubles */
 
+/**
+ * What tells a design from others of its name: its size and rings, and when it was kept.
+ * @param {unknown} kept
+ * @param {string} savedAt
+ */
+function aboutKept(kept, savedAt) {
+  let size = '';
+  try {
+    size = ask((library) => library.design_in_short(kept));
+  } catch (cause) {
+    // Made to trip the library: its date tells it from others.
+    console.error(cause);
+  }
+  return [size, when(savedAt)].filter(Boolean).join(' · ');
+}
+
 /** @param {Kept} kept @param {Removed} removed */
 function showList(kept, removed) {
   const { id } = record();
   const open = {
     key: `open ${id}`,
     name: design().name,
-    about: when(record().savedAt),
+    about: aboutKept(design(), record().savedAt),
     makeEnd: () => [make('span', { className: 'quiet', text: word('designs.this') })],
   };
   const others = kept.filter((each) => each.id !== id).map((each) => ({
     key: `kept ${each.id}`,
     name: each.name,
-    about: when(each.savedAt),
+    about: aboutKept(each.design, each.savedAt),
     makeEnd: () => [
       makeButton(word('designs.open'), () => void openKept(each.id)),
       makeButton(word('designs.remove'), () => void remove(each.id)),

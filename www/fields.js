@@ -5,9 +5,10 @@
 
 import { goOn, keypadFor } from './keypad.js';
 import { make } from './page.js';
+import { say } from './say.js';
 import { word } from './words.js';
 import { woodListFor } from './wood_list.js';
-import { hold, record, settle, typed, typedMessages, typing, typingIn } from './work.js';
+import { hold, isTaken, record, settle, stepsSaid, typed, typedMessages, typing, typingIn } from './work.js';
 
 /** @typedef {import('./ringwright.js').Entry} Entry */
 /** @typedef {import('./ringwright.js').Message} Message */
@@ -199,6 +200,7 @@ function wire(control, entry) {
     });
   } else control.addEventListener('input', () => typed(key, control.value));
   control.addEventListener('change', () => {
+    tellPair(key);
     settle();
     setField(control, key, entryText(key));
   });
@@ -217,6 +219,14 @@ function wire(control, entry) {
     });
     if (!isText(entry) && entry.kind !== 'color') keypadFor(control, entry.label, entry.kind);
   }
+}
+
+/**
+ * A field of slots may go for another set too: what was changed is said.
+ * @param {string} key
+ */
+function tellPair(key) {
+  if (key.startsWith('vessel.slot_sets.') && isTaken(key)) say(`${word('did.done')}: ${stepsSaid().undo}`);
 }
 
 /** @type {Map<string, string>} */
@@ -256,6 +266,8 @@ export function setFields(entries, messages) {
  */
 function setField(control, key, text) {
   if (control.value !== text) control.value = text;
+  // With what it leaves over a length is longer than its place on a drawing.
+  control.classList.toggle('long', / [+−]/u.test(text));
   control.classList.toggle('untaken', key in record().drafts && typedMessages().has(key));
 }
 

@@ -196,6 +196,8 @@ function setPlace(place) {
     typed(`vessel.slot_sets.${picked}.wood`, String(at));
     settle();
   });
+  byId('inlay-along', HTMLElement).textContent = screen.goes_along;
+  byId('inlay-along', HTMLElement).hidden = screen.goes_along === '';
   keepFieldsIn(byId('inlay-fields', HTMLElement), screen.entries);
   setFields(screen.entries, screen.messages);
   showThree(design(), '', record().id);

@@ -79,7 +79,7 @@ export function showPanel(panel, fromAbove) {
   keepFieldsIn(byId('panel-fields', HTMLElement), panel.entries);
   setPicture(byId('above', HTMLElement), fromAbove);
   byId('above', HTMLElement).hidden = fromAbove === '';
-  setLines(byId('panel-acts', HTMLElement), panel.acts.map(actButton));
+  setLines(byId('panel-acts', HTMLElement), grouped(panel.acts));
   setLines(byId('panel-links', HTMLElement), panel.links.map(linkButton));
   if (!isOther) return;
   box.scrollTop = 0;
@@ -112,6 +112,24 @@ function button(key, label, act) {
   if (own.textContent !== label) own.textContent = label;
   does.set(own, act);
   return own;
+}
+
+/** Headings by what they say, so that one that stays is not read out again. @type {Map<string, HTMLElement>} */
+const headings = new Map();
+
+/**
+ * What may be done, each group under its heading.
+ * @param {Act[]} acts
+ * @returns {HTMLElement[]}
+ */
+function grouped(acts) {
+  return acts.flatMap((act, at) => {
+    const own = actButton(act);
+    if (act.group === '' || act.group === acts[at - 1]?.group) return [own];
+    const heading = headings.get(act.group) ?? make('h3', { text: act.group });
+    headings.set(act.group, heading);
+    return [heading, own];
+  });
 }
 
 /** @param {Act} act */

@@ -36,6 +36,7 @@ const EARLIER_MOST = 24;
  * @typedef {object} Summary
  * @property {string} id
  * @property {string} name
+ * @property {unknown} design as it is kept
  * @property {string} savedAt
  * @property {string | null} keptOutsideAt
  * @property {boolean} changedSince whether it was changed since it was kept outside, or never was
@@ -265,5 +266,5 @@ export function isSoonAfter(a, b) {
 /** @param {Stored<unknown>} stored @returns {Summary} */
 export function summaryOf(stored) {
   const { id, design, savedAt, keptOutsideAt } = stored;
-  return { id, name: nameOf(design), savedAt, keptOutsideAt, changedSince: changedSinceKeptOutside(stored) };
+  return { id, name: nameOf(design), design, savedAt, keptOutsideAt, changedSince: changedSinceKeptOutside(stored) };
 }

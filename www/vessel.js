@@ -296,10 +296,15 @@ function swatchButton(each, notes) {
   return button;
 }
 
-/** What lays a wood round a ring stands with the ring while that is open, else with the woods. @param {boolean} isWithRing */
+/**
+ * The woods stand at the top of an open ring's panel, where the drawing is in view; what lays
+ * one round the ring stands with its acts, else with the woods.
+ * @param {boolean} isWithRing
+ */
 function setPatterns(isWithRing) {
-  byId('panel-woods', HTMLElement).hidden = !isWithRing;
-  const home = byId(isWithRing ? 'panel-woods' : 'wood-side', HTMLElement);
+  byId('panel-swatches', HTMLElement).hidden = !isWithRing;
+  byId('panel-patterns', HTMLElement).hidden = !isWithRing;
+  const home = byId(isWithRing ? 'panel-patterns' : 'wood-side', HTMLElement);
   const patterns = byId('patterns', HTMLElement);
   if (patterns.parentElement !== home) home.append(patterns);
 }

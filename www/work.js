@@ -128,6 +128,11 @@ export function held() {
   return work.held;
 }
 
+/** Whether what was typed in a field is the last step. @param {string} key */
+export function isTaken(key) {
+  return work.stepIn === key;
+}
+
 /** The field that is being typed in: its text is left alone. */
 export function typingIn() {
   return work.typingIn;

@@ -16,6 +16,7 @@ use crate::trade::glue::Glue;
 use crate::units::length::Unit;
 use serde_json::Value;
 
+pub(crate) use crate::design::kind::MOST_SHARE;
 pub use crate::design::kind::{Field, Kind};
 pub(crate) use crate::design::kind::{LONGEST_MM, SOME_MM};
 
@@ -174,7 +175,7 @@ rows! {
         _ = "vessel.points.*.is_corner", "Corner", flag();
         FOOT_WALL = "vessel.foot_wall_mm", "Wall at the foot", length(SOME_MM);
         RIM_WALL = "vessel.rim_wall_mm", "Wall at the rim", length(SOME_MM);
-        FLOOR = "vessel.floor_mm", "Floor", length(SOME_MM);
+        FLOOR = "vessel.floor_mm", "Floor height above the foot", length(SOME_MM);
         _ = "vessel.woods.*", "Wood", text(80);
         _ = "vessel.rings.*.height_mm", "Ring height", length(SOME_MM);
         _ = "vessel.rings.*.segment_count", "Segments", count(3, 360);

@@ -70,10 +70,10 @@ pub enum Kind {
 }
 
 /// The largest share: wider segments than nine narrow ones nobody glues beside these.
-const MOST_SHARE: f64 = 9.0;
+pub(crate) const MOST_SHARE: f64 = 9.0;
 
 /// The longest repeat of shares.
-const MOST_SHARES: f64 = 24.0;
+const MOST_SHARES: usize = 24;
 
 /// One field.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -207,14 +207,24 @@ impl Field {
             Kind::Flag => value.as_bool().map(Value::from).ok_or(Reason::WrongKind),
             Kind::Lengths { most_count } => {
                 let list = value.as_array().ok_or(Reason::WrongKind)?;
-                within(list.len() as f64, 1.0, most_count as f64)?;
+                if !(1..=most_count).contains(&list.len()) {
+                    return Err(Reason::ListOf {
+                        count: list.len(),
+                        most: most_count,
+                    });
+                }
                 list.iter()
                     .map(|each| within(number(each)?, SOME_MM, LONGEST_MM).map(Value::from))
                     .collect()
             }
             Kind::Shares => {
                 let list = value.as_array().ok_or(Reason::WrongKind)?;
-                within(list.len() as f64, 0.0, MOST_SHARES)?;
+                if list.len() > MOST_SHARES {
+                    return Err(Reason::ListOf {
+                        count: list.len(),
+                        most: MOST_SHARES,
+                    });
+                }
                 let share = |each: &Value| {
                     let share = within(number(each)?, 1.0, MOST_SHARE)?;
                     if share.fract() != 0.0 {

@@ -35,6 +35,13 @@ pub enum Reason {
         /// The most the field takes.
         most: f64,
     },
+    /// A list with none, or more than the field takes.
+    ListOf {
+        /// How many were given.
+        count: usize,
+        /// The most it takes.
+        most: usize,
+    },
     /// A choice that this version does not have.
     NotAChoice(String),
     /// A value of a kind that the field cannot hold (a list where a number belongs).

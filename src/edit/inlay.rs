@@ -359,6 +359,13 @@ fn pair_of(vessel: &Vessel, place: usize) -> Option<(usize, Ways)> {
     Some((first, ways_of(first)?))
 }
 
+/// The other set of the pair that a set is one of, and how both go: what is changed of one goes
+/// for the other too.
+pub fn partner(vessel: &Vessel, place: usize) -> Option<(usize, Ways)> {
+    let (first, ways) = pair_of(vessel, place)?;
+    Some((if place == first { first + 1 } else { first }, ways))
+}
+
 /// Whether a set's ends meet those of another.
 pub(super) fn is_zigzag(design: &Design, place: usize) -> bool {
     let pair = design

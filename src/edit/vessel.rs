@@ -329,6 +329,37 @@ pub fn remove_ring(design: &Design, place: usize) -> Design {
     })
 }
 
+/// The place of the lowest planned ring that stands wholly above the rim with none that is glued
+/// on it, and how many there are from it up: nothing of them is in the finished piece.
+pub fn above_rim(vessel: &Vessel) -> (usize, usize) {
+    let rim = rim_mm(vessel) - ABOVE_MM;
+    let mut bottoms = Vec::new();
+    let mut top = 0.0;
+    for ring in &vessel.rings {
+        bottoms.push(top);
+        top += ring.height_now_mm();
+    }
+    let rings = vessel.rings.iter().zip(&bottoms).rev();
+    let count = rings
+        .take_while(|(ring, bottom)| !ring.is_glued() && **bottom > 0.0 && **bottom >= rim)
+        .count();
+    (vessel.rings.len() - count, count)
+}
+
+/// How much the sum of heights may be off.
+const ABOVE_MM: f64 = 0.01;
+
+/// Takes away the rings above the rim.
+pub fn remove_above_rim(design: &Design) -> Design {
+    with_vessel(design, |vessel| {
+        let (first, count) = above_rim(vessel);
+        for place in (first..first + count).rev() {
+            vessel.rings.remove(place);
+            ring_went(vessel, place);
+        }
+    })
+}
+
 /// Height of a new accent ring: 1/8 in, or 3 mm.
 pub fn accent_mm(design: &Design) -> f64 {
     if design.unit.is_inch() { 3.175 } else { 3.0 }

@@ -100,6 +100,7 @@ changes! { |design|
         vessel::add_accent(design, ring, wood, accent_mm(design))
     },
     "remove_ring" { ring: usize } => vessel::remove_ring(design, ring),
+    "remove_above_rim" {} => vessel::remove_above_rim(design),
     "add_glued" {} => built::add_glued(design),
     "begin_glued" {} => built::begin_glued(design),
     "glued" { ring: usize } => built::set_glued(design, ring, true),

@@ -239,6 +239,8 @@ pub fn parse(typed: &str, unit: Unit) -> Result<f64, NotALength> {
     if text.is_empty() {
         return Err(NotALength::Empty);
     }
+    let (text, left_over) = apart_from_remainder(text);
+    let left_over_mm = left_over * unit.in_mm();
     let (negative, mut rest) = match text.strip_prefix('-') {
         Some(after) => (true, after.trim_start()),
         None => (false, text.strip_prefix('+').unwrap_or(text).trim_start()),
@@ -273,7 +275,23 @@ pub fn parse(typed: &str, unit: Unit) -> Result<f64, NotALength> {
     if !total_mm.is_finite() {
         return Err(NotALength::TooLong);
     }
-    Ok(if negative { -total_mm } else { total_mm })
+    Ok(left_over_mm + if negative { -total_mm } else { total_mm })
+}
+
+/// The text before a remainder, and what that is: `7 3/4 +0.011`, as figures are shown.
+fn apart_from_remainder(text: &str) -> (&str, f64) {
+    let apart = || {
+        let (before, last) = text.rsplit_once(' ')?;
+        let sign = if last.starts_with('-') { -1.0 } else { 1.0 };
+        let digits = last.strip_prefix(['+', '-'])?;
+        let is_remainder = digits
+            .strip_prefix("0.")?
+            .bytes()
+            .all(|it| it.is_ascii_digit());
+        let value: f64 = digits.parse().ok().filter(|_| is_remainder)?;
+        Some((before.trim_end(), sign * value))
+    };
+    apart().filter(|it| !it.0.is_empty()).unwrap_or((text, 0.0))
 }
 
 /// Reads a plain number as typed, `0,25`, `1/4` or `12.5`, with `mark` allowed
@@ -284,11 +302,15 @@ pub fn parse(typed: &str, unit: Unit) -> Result<f64, NotALength> {
 pub fn parse_number(typed: &str, marks: &[char]) -> Result<f64, NotALength> {
     let kept: String = typed.chars().filter(|c| !marks.contains(c)).collect();
     // Without a unit an inch is 1 inch: the value comes back as typed.
-    let strange = kept
-        .chars()
-        .find(|c| c.is_ascii_alphabetic() || "\"'′″“”’‘".contains(*c));
-    if let Some(c) = strange {
-        return Err(NotALength::Strange(c.to_string()));
+    let from = kept.find(|c: char| c.is_ascii_alphabetic() || "\"'′″“”’‘".contains(c));
+    if let Some(strange) = from.map(|from| &kept[from..]) {
+        let word: String = strange.chars().take_while(|c| c.is_alphabetic()).collect();
+        let mark = strange.chars().take(1).collect();
+        return Err(NotALength::Strange(if word.is_empty() {
+            mark
+        } else {
+            word
+        }));
     }
     parse(&kept, Unit::InchDecimal).map(|mm| {
         let value = mm / MM_PER_INCH;
@@ -682,6 +704,25 @@ pub fn entry_text(length_mm: f64, unit: Unit) -> String {
     }
     let places = if unit.is_inch() { 4 } else { 3 };
     decimal(length_mm / unit.in_mm(), places)
+}
+
+/// What an entry field holds of a length that the page may have worked out: as [`entry_text`] has
+/// it where it is of the tape or was typed with decimals; else, where fractions are set, the
+/// nearest step with what it leaves over, which [`parse`] reads again.
+///
+/// ```
+/// use ringwright::units::length::{worked_out_text, Unit};
+/// assert_eq!(worked_out_text(197.12, Unit::Inch16), "7 3/4 +0.011");
+/// assert_eq!(worked_out_text(7.7606 * 25.4, Unit::Inch16), "7.7606");
+/// ```
+pub fn worked_out_text(length_mm: f64, unit: Unit) -> String {
+    let parts = length_mm / MM_PER_INCH * 1e4;
+    let is_typed = (parts - parts.round()).abs() < 1e-5;
+    let shown = show(length_mm, unit);
+    if is_typed || shown.remainder.is_empty() {
+        return entry_text(length_mm, unit);
+    }
+    format!("{} {}", shown.text, shown.remainder)
 }
 
 /// A decimal with at most `places` places and no trailing zeros; U+2212 for minus.

@@ -358,7 +358,7 @@ pub fn show_vessel(
         });
     }
     let unrolled_mm = (mm(sizes.unrolled_width), mm(sizes.unrolled_height));
-    let unrolled = drawn_vessel::unrolled(plan, unrolled_mm, FINGER_ROW_MM, picked);
+    let unrolled = drawn_vessel::numbered_unrolled(plan, unrolled_mm, FINGER_ROW_MM, picked);
     let side = mm(sizes.above_side);
     let above = thing.ring().and_then(|place| {
         let planned = plan.rings.get(place)?;
@@ -388,6 +388,17 @@ pub fn rings_csv(
     Ok(design
         .stack()
         .map_or_else(String::new, crate::show::csv::rings))
+}
+
+/// What tells a kept design from others in a list: its size, its rings. Empty where it cannot be
+/// read.
+#[wasm_bindgen]
+pub fn design_in_short(#[wasm_bindgen(unchecked_param_type = "unknown")] kept: JsValue) -> String {
+    let value: Option<serde_json::Value> = serde_wasm_bindgen::from_value(kept).ok();
+    let read = value.and_then(|value| Design::restore(&value).ok());
+    read.map_or_else(String::new, |(design, _)| {
+        figures::vessel::design_in_short(&design)
+    })
 }
 
 /// What a step of undo did, in a few words.

@@ -378,6 +378,7 @@ describe('kept outside', () => {
     assert.deepEqual((await keep.list())[0], {
       id: record.id,
       name: 'A',
+      design: { name: 'A', rings: [1, 2] },
       savedAt: '2024-01-10T08:00:00.000Z',
       keptOutsideAt: '2024-01-10T08:00:00.000Z',
       changedSince: false,

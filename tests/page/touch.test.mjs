@@ -2,8 +2,8 @@
 
 import assert from 'node:assert/strict';
 import { test } from 'node:test';
-import { enter, entered, field } from './hands.mjs';
-import { axeClean, fitsTheScreen, picture, visit } from './harness.mjs';
+import { act, beginWith, enter, entered, field, touchRing } from './hands.mjs';
+import { axeClean, fitsTheScreen, picture, settled, visit } from './harness.mjs';
 
 /** @typedef {import('playwright-core').Page} Page */
 
@@ -309,3 +309,75 @@ for (const device of /** @type {const} */ (['tablet', 'phone'])) {
     assert.equal(await undo(), painted, 'the wood is put down');
   }));
 }
+
+for (const device of /** @type {const} */ (['tablet', 'phone'])) {
+  test(`a ring is painted from its panel, the drawing in view, on a ${device}`, () => visit(device, async (page) => {
+    await beginWith(page, 'lantern_vase');
+    await touchRing(page, 11);
+    const swatches = page.locator('#panel-swatches button');
+    const size = page.viewportSize();
+    assert.ok(size);
+    const isSeen = async (/** @type {import('playwright-core').Locator} */ own) => {
+      const box = await own.boundingBox();
+      assert.ok(box);
+      return box.y >= 56 && box.y + box.height <= size.height;
+    };
+    assert.ok(await isSeen(swatches.first()), 'the woods are in view when the panel opens');
+    // As far down the panel as it goes they still are, and on a tablet so is the piece.
+    await page.locator('#panel-links').scrollIntoViewIfNeeded();
+    assert.ok(await isSeen(swatches.first()), 'the woods stay in view');
+    if (device === 'tablet') assert.ok(await isSeen(page.locator('#three')), 'the piece stays in view');
+    await swatches.nth(2).tap();
+    assert.equal(await swatches.nth(2).getAttribute('aria-pressed'), 'true');
+    const cell = page.locator('#section [data-name^="cell-10-"]').first();
+    const before = await cell.evaluate((path) => path.outerHTML);
+    await cell.evaluate((path) => path.dispatchEvent(new MouseEvent('click', { bubbles: true })));
+    await settled(page);
+    const after = await page.locator('#section [data-name^="cell-10-"]').first().evaluate((path) => path.outerHTML);
+    assert.notEqual(after, before);
+    assert.equal(await page.locator('#undo').getAttribute('aria-label'), 'Undo: ring 11 Wenge');
+    assert.equal(await title(page), 'Ring 11', 'its panel stays open');
+    // What may be done stands under headings; each ring has its number on the unrolled outside.
+    assert.deepEqual(await page.locator('#panel-acts h3').allInnerTexts(), ['Its woods', 'Its segments', 'In the stack']);
+    const numbers = await page.locator('#unrolled svg text').allTextContents();
+    assert.deepEqual(numbers.map((each) => Number(each.trim())).sort((a, b) => a - b), Array.from({ length: 15 }, (_, at) => at + 1));
+    await fitsTheScreen(page);
+    await axeClean(page);
+    await picture(page, `paint-${device}`);
+  }));
+}
+
+test('rings above a lowered rim are told at the rim and taken away in one act', () => visit('tablet', async (page) => {
+  await beginWith(page, 'lantern_vase');
+  await enter(page, 'vessel.height_mm', '7 1/3');
+  await page.locator('#section .handle').last().tap();
+  assert.match(await page.locator('#panel-says').innerText(), /^4 rings stand above the rim/);
+  // No tape has it: told in its steps, with what is left over.
+  assert.equal(await entered(page, 'vessel.points.6.height_mm'), '7 5/16 +0.021');
+  await act(page, 'remove_above_rim');
+  assert.equal(await page.innerText('#step-says'), 'Done: 11 rings instead of 15');
+  assert.equal(await page.locator('#panel-says').innerText(), '');
+  await page.click('#undo');
+  assert.equal(await page.locator('#panel-acts [data-act="remove_above_rim"]').count(), 1);
+}));
+
+test('designs without a name are told apart, and a pair of slots says that it is one', () => visit('tablet', async (page) => {
+  await beginWith(page, 'lantern_vase');
+  await page.tap('[data-place=inlay]');
+  await page.locator('#inlay-along').waitFor();
+  assert.match(await page.locator('#inlay-along').innerText(), /zigzag with set 2/);
+  await enter(page, 'vessel.slot_sets.0.slot_count', '12');
+  assert.equal(await page.innerText('#step-says'), 'Done: both sets of the zigzag: Slots 12');
+  await page.locator('#undo[aria-label="Undo: both sets of the zigzag: Slots 12"]').waitFor();
+  for (const shape of ['bowl', 'platter']) {
+    await page.tap('#designs-button');
+    await page.locator(`#designs-dialog [data-way="${shape}"]`).tap();
+    await page.locator('#section svg').waitFor();
+  }
+  await page.tap('#designs-button');
+  await page.waitForFunction(() => document.querySelectorAll('#design-list li').length >= 3);
+  const lines = await page.locator('#design-list li .about').allInnerTexts();
+  assert.ok(lines.every((each) => /\d+ (rings|segments), .* · /s.test(each)), lines.join('\n'));
+  const sizes = lines.map((each) => each.replace(/ · .*$/s, ''));
+  assert.equal(new Set(sizes).size, sizes.length, sizes.join('\n'));
+}));

@@ -6,8 +6,9 @@ use super::{Entry, Figure, Message, entry, figure, noted};
 use crate::design::field;
 use crate::design::{Design, SlotSet, StackIs, StripsShow, Vessel};
 use crate::draw::MM_PER_PX;
-use crate::edit::inlay::{Begun, begin};
+use crate::edit::inlay::{Begun, begin, partner};
 use crate::edit::opening::openings;
+use crate::edit::variation::Ways;
 use crate::plan::caution::{Caution, Placed, SlotCaution};
 use crate::plan::inlay::{self, CLAMP_ABOVE_MM, SetPlan};
 use crate::plan::on_saw;
@@ -77,6 +78,8 @@ pub struct InlayScreen {
     pub blade: Option<Handle>,
     /// How the band is drawn.
     pub band_note: String,
+    /// Which other set goes along with the picked one; empty where none does.
+    pub goes_along: String,
 }
 
 /// What helps a set whose blade has no height, or hardly one.
@@ -164,6 +167,7 @@ pub fn inlay(
             .collect(),
         cautions,
         messages,
+        goes_along: goes_along(vessel, picked),
         work: order_of_work(plan),
         ..InlayScreen::default()
     };
@@ -196,6 +200,17 @@ pub fn inlay(
         });
     }
     screen
+}
+
+/// Says which other set goes along with one.
+pub(super) fn goes_along(vessel: &Vessel, place: usize) -> String {
+    partner(vessel, place).map_or_else(String::new, |(other, ways)| {
+        let word = match ways {
+            Ways::Zigzag => words::INLAY_MEETS,
+            _ => words::INLAY_CROSSES,
+        };
+        words::filled(word, &[&(other + 1).to_string()])
+    })
 }
 
 fn woods(plan: &StackPlan, picked: usize) -> Vec<Choice> {

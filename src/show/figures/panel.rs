@@ -6,6 +6,7 @@ use super::{Entry, Figure, Message, entry, figure};
 use crate::design::field;
 use crate::design::{BaseKind, BaseSet, Design, Laid, StackRing};
 use crate::edit::POINT;
+use crate::edit::vessel::above_rim;
 use crate::plan::Plan;
 use crate::plan::caution::Caution;
 use crate::plan::floor;
@@ -15,7 +16,7 @@ use crate::plan::stack::StackPlan;
 use crate::plan::woods;
 use crate::show::thing::Thing;
 use crate::show::words::{self, Word};
-use crate::units::length::{entry_text, show};
+use crate::units::length::{show, worked_out_text};
 use serde::Serialize;
 use serde_json::{Value, json};
 
@@ -68,6 +69,9 @@ pub struct Act {
     pub is_on: Option<bool>,
     /// The color of the wood that it takes, `#rrggbb`; empty where it takes none.
     pub color: String,
+    /// The heading that it stands under with those after it of the same; empty where a panel has
+    /// so few that none is needed.
+    pub group: &'static str,
 }
 
 /// A place that tells more.
@@ -137,6 +141,7 @@ fn act(label: Word, change: Value) -> Act {
         then: String::new(),
         is_on: None,
         color: String::new(),
+        group: "",
     }
 }
 
@@ -149,6 +154,32 @@ impl Act {
     }
 }
 
+/// Takes away what stands above the rim, where something does.
+fn above_rim_act(stack: &StackPlan) -> Option<Act> {
+    let (_, count) = above_rim(&stack.vessel);
+    let label = match count {
+        0 => return None,
+        1 => words::VESSEL_ABOVE_RIM_ONE.text.to_owned(),
+        _ => words::filled(words::VESSEL_ABOVE_RIM, &[&count.to_string()]),
+    };
+    Some(Act {
+        label,
+        ..act(
+            words::VESSEL_ABOVE_RIM,
+            json!({ "kind": "remove_above_rim" }),
+        )
+    })
+}
+
+/// What is said at the rim of rings above it.
+fn above_rim_says(stack: &StackPlan) -> String {
+    match above_rim(&stack.vessel).1 {
+        0 => String::new(),
+        1 => words::VESSEL_ONE_ABOVE_RIM.text.to_owned(),
+        count => words::filled(words::VESSEL_RINGS_ABOVE_RIM, &[&count.to_string()]),
+    }
+}
+
 fn of_piece(plan: &Plan, stack: &StackPlan) -> Panel {
     Panel {
         title: words::THING_PIECE.text.to_owned(),
@@ -158,6 +189,7 @@ fn of_piece(plan: &Plan, stack: &StackPlan) -> Panel {
             plan.order().map_or(0, |order| order.meeting),
             plan.design.unit,
         ),
+        acts: above_rim_act(stack).into_iter().collect(),
         links: vec![link(words::THING_ON_PAPER, "paper", "sheet-cover")],
         ..Panel::default()
     }
@@ -174,6 +206,11 @@ fn of_ring(plan: &Plan, stack: &StackPlan, place: usize, wood: usize) -> Option<
     }
     Some(Panel {
         title: words::filled(words::THING_RING, &[&(place + 1).to_string()]),
+        says: if place >= above_rim(&stack.vessel).0 {
+            words::VESSEL_IS_ABOVE_RIM.text.to_owned()
+        } else {
+            String::new()
+        },
         is_painted: planned.made == Made::Segments && ring.striped().is_none(),
         saw: if is_sawn {
             super::saw(&plan.design, &alone)
@@ -213,6 +250,7 @@ fn of_segment(plan: &Plan, stack: &StackPlan, place: usize, segment: u32) -> Opt
             then: own.name(),
             is_on: Some(ring.wood_of(segment) == wood),
             color: woods::color(&plan.design, name).hex(),
+            group: "",
         }
     };
     let to = |label: Word, thing: Thing| act(label, Value::Null).then(thing);
@@ -256,7 +294,80 @@ fn link(label: Word, place: &'static str, part: &'static str) -> Link {
     }
 }
 
+/// What may be done with a ring, under headings: its woods, its segments, and the ring in the
+/// stack. A glued ring's place comes first: woods and segments are what they are.
 fn ring_acts(
+    design: &Design,
+    stack: &StackPlan,
+    place: usize,
+    wood: usize,
+    ring: &StackRing,
+) -> Vec<Act> {
+    let is_mitred = stack.rings[place].made == Made::Segments;
+    let is_sawn = is_mitred && !ring.is_glued();
+    let mut woods = Vec::new();
+    if is_mitred && ring.stripes.is_none() {
+        woods
+            .push(act(words::THING_SEGMENT_BY_SEGMENT, Value::Null).then(Thing::Segment(place, 0)));
+    }
+    if is_sawn {
+        woods.extend(stripe_acts(stack, place, wood, ring));
+    }
+    let segments = if is_sawn {
+        share_acts(place, wood, ring)
+    } else {
+        Vec::new()
+    };
+    let groups = [
+        (words::GROUP_WOODS, woods),
+        (words::GROUP_SEGMENTS, segments),
+        (
+            words::GROUP_STACK,
+            place_acts(design, stack, place, wood, ring),
+        ),
+    ];
+    let mut acts: Vec<Act> = Vec::new();
+    for (heading, own) in groups {
+        let own = own.into_iter().map(|act| Act {
+            group: heading.text,
+            ..act
+        });
+        // A ring that is glued is next closed at its foot.
+        let at = if ring.is_glued() && heading == words::GROUP_STACK {
+            0
+        } else {
+            acts.len()
+        };
+        acts.splice(at..at, own);
+    }
+    for act in &mut acts {
+        // A change of the ring itself leaves it in hand.
+        if act.then.is_empty() && !takes_away(act) {
+            act.then = Thing::Ring(place).name();
+        }
+    }
+    acts
+}
+
+fn takes_away(act: &Act) -> bool {
+    act.change["kind"] == "remove_ring" || act.change["kind"] == "remove_above_rim"
+}
+
+/// How wide a ring's segments are beside each other.
+fn share_acts(place: usize, wood: usize, ring: &StackRing) -> Vec<Act> {
+    if !ring.shares.is_empty() {
+        let evenly = json!({ "kind": "share_evenly", "ring": place });
+        vec![act(words::SHARE_EVENLY, evenly)]
+    } else if ring.stripes.is_none() {
+        let unevenly = json!({ "kind": "share_unevenly", "ring": place, "wood": wood });
+        vec![act(words::SHARE_UNEVENLY, unevenly)]
+    } else {
+        Vec::new()
+    }
+}
+
+/// What becomes of a ring in the stack.
+fn place_acts(
     design: &Design,
     stack: &StackPlan,
     place: usize,
@@ -287,18 +398,8 @@ fn ring_acts(
             act(words::VESSEL_REMOVE_RING, by("remove_ring")).then(Thing::Nothing),
         ]
     };
-    let is_mitred = stack.rings[place].made == Made::Segments;
-    if is_mitred && !ring.is_glued() {
-        acts.extend(stripe_acts(stack, place, wood, ring));
-        if !ring.shares.is_empty() {
-            acts.push(act(words::SHARE_EVENLY, by("share_evenly")));
-        } else if ring.stripes.is_none() {
-            let change = json!({ "kind": "share_unevenly", "ring": place, "wood": wood });
-            acts.push(act(words::SHARE_UNEVENLY, change));
-        }
-    }
-    if is_mitred && ring.stripes.is_none() {
-        acts.push(act(words::THING_SEGMENT_BY_SEGMENT, Value::Null).then(Thing::Segment(place, 0)));
+    if place >= above_rim(&stack.vessel).0 {
+        acts.extend(above_rim_act(stack).map(|act| act.then(Thing::Nothing)));
     }
     let base = floor::choice(design);
     let is_within = base.kind != BaseKind::Open && base.set != BaseSet::Under;
@@ -306,14 +407,7 @@ fn ring_acts(
         acts.push(act(words::THING_ITS_BASE, Value::Null).then(Thing::Floor));
     } else if floor::takes_base(place) {
         let let_in = act(words::THING_LET_BASE_IN, by("let_base_in")).then(Thing::Floor);
-        // A ring that is glued is next closed at its foot.
         acts.insert(if ring.is_glued() { 0 } else { acts.len() }, let_in);
-    }
-    for act in &mut acts {
-        // A change of the ring itself leaves it in hand.
-        if act.then.is_empty() && act.change["kind"] != "remove_ring" {
-            act.then = Thing::Ring(place).name();
-        }
     }
     acts
 }
@@ -349,7 +443,7 @@ fn of_point(stack: &StackPlan, place: usize) -> Option<Panel> {
     let told = |at: usize, length_mm: f64| {
         let key = POINT[at].key.replace('*', &place.to_string());
         Entry {
-            text: entry_text(length_mm, design.unit),
+            text: worked_out_text(length_mm, design.unit),
             ..entry(design, &whole, &POINT[at], &key)
         }
     };
@@ -369,11 +463,20 @@ fn of_point(stack: &StackPlan, place: usize) -> Option<Panel> {
             json!({ "kind": "remove_point", "place": place }),
         ));
     }
+    let is_rim = place + 1 == points.len();
+    if is_rim {
+        acts.splice(0..0, above_rim_act(stack).map(|act| act.then(own)));
+    }
     Some(Panel {
         title: words::filled(
             words::THING_POINT,
             &[&(place + 1).to_string(), &points.len().to_string()],
         ),
+        says: if is_rim {
+            above_rim_says(stack)
+        } else {
+            String::new()
+        },
         entries: height
             .into_iter()
             .chain([told(1, 2.0 * point.radius_mm)])
@@ -481,6 +584,7 @@ fn of_set(stack: &StackPlan, place: usize) -> Option<Panel> {
             words::THING_SET,
             &[&words::inlay::set_name(place, set.as_ref())],
         ),
+        says: super::inlay::goes_along(&stack.vessel, place),
         saw: set
             .as_ref()
             .map_or_else(Vec::new, |own| super::inlay::saw(stack, own, place)),

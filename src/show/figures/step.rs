@@ -3,10 +3,12 @@
 use crate::design::field::{FIELDS, Field, Kind, at, expand};
 use crate::design::read::to_value;
 use crate::design::{Design, PointChoice, StackRing, Vessel};
+use crate::edit::inlay::partner;
+use crate::edit::variation::Ways;
 use crate::edit::{SCALED, scaled_length_mm};
-use crate::show::words;
+use crate::show::words::{self, Word};
 use crate::units::kept::Kept;
-use crate::units::length::{Unit, entry_text};
+use crate::units::length::{Unit, worked_out_text};
 use serde_json::Value;
 
 /// Says what makes the second design of the first; empty where nothing does.
@@ -16,7 +18,8 @@ pub fn step(before: &Design, after: &Design) -> String {
         (Some(_), None) => return words::DID_NO_VESSEL.text.to_owned(),
         (Some(one), Some(other)) => {
             let sized = scaled(one, other).map(|field| said_of_size(field, other, after.unit));
-            if let Some(said) = sized.or_else(|| in_vessel(one, other)) {
+            let paired = || in_pair(one, other).map(|word| said_of_pair(word, before, after));
+            if let Some(said) = sized.or_else(paired).or_else(|| in_vessel(one, other)) {
                 return said;
             }
         }
@@ -62,7 +65,34 @@ fn scaled(one: &Vessel, other: &Vessel) -> Option<&'static Field> {
 
 fn said_of_size(field: &Field, vessel: &Vessel, unit: Unit) -> String {
     let length_mm = scaled_length_mm(field.key, vessel);
-    format!("{} {}", field.label, entry_text(length_mm, unit))
+    format!("{} {}", field.label, worked_out_text(length_mm, unit))
+}
+
+/// What a pair of sets of slots is called where a change of one went for the other too, and for
+/// nothing else.
+fn in_pair(one: &Vessel, other: &Vessel) -> Option<Word> {
+    let sets = one.slot_sets.iter().zip(&other.slot_sets).enumerate();
+    let changed = sets.filter(|(_, (one, other))| one != other);
+    let places: Vec<usize> = changed.map(|(place, _)| place).collect();
+    let is_all = Vessel {
+        slot_sets: one.slot_sets.clone(),
+        ..other.clone()
+    } == *one;
+    let [first, second] = places[..] else {
+        return None;
+    };
+    let partner = partner(one, first).filter(|it| it.0 == second);
+    if !is_all || one.slot_sets.len() != other.slot_sets.len() {
+        return None;
+    }
+    partner.map(|(_, ways)| match ways {
+        Ways::Zigzag => words::DID_BOTH_ZIGZAG,
+        _ => words::DID_BOTH_CROSSING,
+    })
+}
+
+fn said_of_pair(word: Word, before: &Design, after: &Design) -> String {
+    words::filled(word, &[&in_fields(before, after)])
 }
 
 fn board_count(design: &Design) -> usize {
@@ -228,7 +258,7 @@ mod tests {
             "its plies only go along"
         );
         let floor = type_in(&bowl, "vessel.floor_mm", "1/4").unwrap();
-        assert_eq!(step(&bowl, &floor), "Floor 1/4");
+        assert_eq!(step(&bowl, &floor), "Floor height above the foot 1/4");
         for (key, typed, said) in [
             ("vessel.diameter_mm", "12", "Greatest diameter 12"),
             ("vessel.height_mm", "6 1/2", "Height 6 1/2"),

@@ -486,6 +486,19 @@ fn size_mm(plan: &StackPlan) -> [f64; 2] {
     })
 }
 
+/// What tells a design from others in a list, without planning it: the vessel's size and its
+/// rings, or the ring beside the saw.
+pub fn design_in_short(design: &Design) -> String {
+    let (unit, ring) = (design.unit, &design.ring);
+    let Some(vessel) = &design.vessel else {
+        let across = [ring.outside_diameter_mm, 2.0 * design.inside_radius_mm()];
+        return words::ring_in_short(ring.segment_count, across[0], across[1], unit);
+    };
+    let [height, across] =
+        ["vessel.height_mm", "vessel.diameter_mm"].map(|key| scaled_length_mm(key, vessel));
+    words::vessel_in_short(vessel.rings.len(), height, across, unit)
+}
+
 /// Its size, its woods and its pieces.
 pub(super) fn in_short(plan: &StackPlan) -> String {
     let woods = &plan.totals.woods;
@@ -630,7 +643,7 @@ fn entries(stack: &StackPlan) -> [Vec<Entry>; 2] {
 fn size_entries(stack: &StackPlan) -> Vec<Entry> {
     let design = &*stack.design;
     let scaled = SCALED.iter().map(|field| Entry {
-        text: crate::units::length::entry_text(
+        text: crate::units::length::worked_out_text(
             scaled_length_mm(field.key, &stack.vessel),
             design.unit,
         ),

@@ -8,8 +8,8 @@ use crate::draw::dimension::{Run, linear};
 use crate::draw::palette::{BLACK, WHITE};
 use crate::draw::pen::{Pen, lettering};
 use crate::draw::{
-    Anchor, Color, Drawing, Fill, Ink, MM_PER_PX, Mark, Path, Point, Step, Tone, Words, point,
-    polygon, polyline, rectangle,
+    Anchor, Color, Drawing, Fill, Frame, Ink, MM_PER_PX, Mark, Path, Point, Step, Tone, Words,
+    point, polygon, polyline, rectangle,
 };
 use crate::plan::base::BasePlan;
 use crate::plan::rings::RingInStack;
@@ -551,6 +551,64 @@ pub fn unrolled(plan: &StackPlan, size_mm: (f64, f64), least_mm: f64, picked: Pi
     }
     super::inlay::over_unrolled(&mut drawing, plan, &rows);
     light_up(&mut drawing, picked.thing);
+    drawing
+}
+
+/// How high a ring's number is written on the unrolled outside, and how far apart two of them
+/// must stand.
+const NUMBER_MM: f64 = 2.3;
+const NUMBER_PITCH_MM: f64 = 3.2;
+
+/// Room for the rings' numbers at the left of the unrolled outside.
+const NUMBERS_MM: f64 = 5.5;
+
+/// The outside unrolled as the screen shows it: at the left each ring's number, that of the
+/// ring that is touched first; one that would meet another is left out.
+pub fn numbered_unrolled(
+    plan: &StackPlan,
+    (width, height): (f64, f64),
+    least_mm: f64,
+    picked: Picked,
+) -> Drawing {
+    let rings = unrolled(
+        plan,
+        ((width - NUMBERS_MM).max(0.0), height),
+        least_mm,
+        picked,
+    );
+    let mut drawing = Drawing::new(width, height, words::by_key("drawing.unrolled"));
+    if rings.marks.is_empty() {
+        return drawing;
+    }
+    drawing.place(&rings, &Frame::at(point(NUMBERS_MM, 0.0)));
+    let rows = Rows::new(&plan.vessel.rings, height, least_mm);
+    let mut written: Vec<f64> = Vec::new();
+    let all = 0..plan.vessel.rings.len();
+    let first = picked.thing.ring().filter(|place| all.contains(place));
+    for place in first.into_iter().chain(all) {
+        let (top, bottom) = rows.of(place);
+        let middle = f64::midpoint(top, bottom);
+        let meets = |other: &f64| (other - middle).abs() < NUMBER_PITCH_MM;
+        if written.iter().any(meets) {
+            continue;
+        }
+        written.push(middle);
+        let tone = if picked.is_ring(place) {
+            Tone::Held
+        } else {
+            Tone::Quiet
+        };
+        drawing.add(
+            Words::new(
+                point(NUMBERS_MM - 0.8, middle),
+                (place + 1).to_string(),
+                NUMBER_MM,
+            )
+            .anchored(Anchor::End)
+            .level_middle()
+            .toned(tone),
+        );
+    }
     drawing
 }
 

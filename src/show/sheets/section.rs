@@ -3,6 +3,7 @@
 use super::flow::Flow;
 use super::job::{Job, OfVessel, Sheet};
 use super::{EDGE_MM, foot_top, woods};
+use crate::design::field::key;
 use crate::draw::dimension::{Run, linear};
 use crate::draw::lettering::{SCREEN_SLACK, wrap};
 use crate::draw::pen::{Pen, lettering};
@@ -22,6 +23,13 @@ const LEFT_MM: f64 = 22.0;
 const RIGHT_MM: f64 = 37.0;
 const ABOVE_MM: f64 = 15.0;
 const BELOW_MM: f64 = 25.0;
+
+/// Height of what is said below, from one of its lines to the next, from the lower one to the
+/// edge, and the room that a second one takes to be clear of the diameter's line.
+const LINE_MM: f64 = 2.3;
+const LINE_PITCH_MM: f64 = 3.4;
+const LINE_EDGE_MM: f64 = 2.0;
+const SECOND_LINE_MM: f64 = 1.5;
 
 /// Height of what was measured, and from one of its lines to the next.
 const READ_MM: f64 = 2.1;
@@ -89,7 +97,10 @@ pub fn sheets(job: &Job) -> Vec<Sheet> {
     };
     let mut flow = begun(String::new());
     let readings = readings(of, job.design.unit, flow.width);
-    let below_mm = BELOW_MM + PITCH_MM * readings.len() as f64;
+    let pen = Pen::paper(job.design.unit);
+    let foot = foot_lines(of, wall, &pen, flow.width);
+    let more_mm = SECOND_LINE_MM * (foot.len() - 1) as f64;
+    let below_mm = BELOW_MM + more_mm + PITCH_MM * readings.len() as f64;
     let room = point(
         flow.width - LEFT_MM - RIGHT_MM,
         foot_top(&job.design.paper) - flow.y - ABOVE_MM - below_mm,
@@ -107,7 +118,6 @@ pub fn sheets(job: &Job) -> Vec<Sheet> {
         scale: 1.0 / over,
     };
     let size = (flow.width, ABOVE_MM + room.y + below_mm);
-    let pen = Pen::paper(job.design.unit);
     let mut drawing = section(of.plan, size, &view, Picked::default(), None, &pen);
     // The names beside the rings give way to dimensions.
     drawing
@@ -115,8 +125,18 @@ pub fn sheets(job: &Job) -> Vec<Sheet> {
         .retain(|mark| !matches!(mark, Mark::Words(_)) && !is_name_line(mark));
     woods::tell_apart(&mut drawing, of.plan);
     dimensions(&mut drawing, of, wall, reach, &view, &pen);
+    let mut up_mm = LINE_EDGE_MM;
+    for line in foot.into_iter().rev() {
+        drawing.add(Words::new(
+            point(0.0, drawing.height_mm - up_mm),
+            line,
+            LINE_MM,
+        ));
+        up_mm += LINE_PITCH_MM;
+    }
+    up_mm += PITCH_MM - LINE_PITCH_MM;
     for (row, line) in readings.iter().rev().enumerate() {
-        let y = drawing.height_mm - 3.0 - PITCH_MM * (row + 1) as f64;
+        let y = drawing.height_mm - up_mm - PITCH_MM * row as f64;
         drawing.add(Words::new(point(0.0, y), line.as_str(), READ_MM));
     }
     let top = flow.y;
@@ -178,7 +198,6 @@ fn dimensions(
         style,
     ));
     ring_heights(drawing, of, reach, view, pen);
-    wall_and_floor(drawing, of, wall, pen);
 }
 
 /// Each ring's height at the right, as a table whose lines lead to the rings: thin rings
@@ -231,33 +250,32 @@ fn ring_heights(drawing: &mut Drawing, of: &OfVessel, reach: f64, view: &View, p
     }
 }
 
-/// Wall at foot and rim, and the floor, in one line below.
-fn wall_and_floor(drawing: &mut Drawing, of: &OfVessel, wall: &Wall, pen: &Pen) {
+/// Wall at foot and rim, the floor, and what is drawn how: in one line below where the sheet is
+/// wide enough for it, else in two.
+fn foot_lines(of: &OfVessel, wall: &Wall, pen: &Pen, width_mm: f64) -> Vec<Lettering> {
     let mut line = Lettering::default();
-    for (key, length_mm) in [
-        (words::SECTION_FOOT_WALL, wall.foot_mm),
-        (words::SECTION_RIM_WALL, wall.rim_mm),
-        (words::SECTION_FLOOR, wall.floor_mm),
+    for (field, length_mm) in [
+        (key::FOOT_WALL, wall.foot_mm),
+        (key::RIM_WALL, wall.rim_mm),
+        (key::FLOOR, wall.floor_mm),
     ] {
         // A vessel that is open below has no floor.
-        if length_mm <= 0.0 && key == words::SECTION_FLOOR {
+        if length_mm <= 0.0 && field == key::FLOOR {
             continue;
         }
-        line = line.then(format!("{} ", key.text));
+        line = line.then(format!("{} ", words::label(field)));
         line = line
             .join(lettering(&show(length_mm, pen.unit)))
             .then("    ");
     }
     line = line.then(words::SECTION_BLANKS.text);
-    let is_slotted = of.plan.slot_sets.iter().any(Option::is_some);
-    let above_mm = if is_slotted { 7.0 } else { 3.0 };
-    drawing.add(Words::new(
-        point(0.0, drawing.height_mm - above_mm),
-        line,
-        2.3,
-    ));
-    if is_slotted {
-        let at = point(0.0, drawing.height_mm - 3.0);
-        drawing.add(Words::new(at, words::SECTION_SLOTS.text, 2.3));
+    if of.plan.slot_sets.iter().all(Option::is_none) {
+        return vec![line];
+    }
+    let both = line.clone().then(words::SECTION_SLOTS.text);
+    if both.width_mm(LINE_MM, Weight::Regular) <= width_mm / SCREEN_SLACK {
+        vec![both]
+    } else {
+        vec![line, Lettering::plain(words::SECTION_SLOTS.text)]
     }
 }

@@ -255,7 +255,7 @@ pub fn caution(caution: &Caution, unit: Unit) -> Message {
         Caution::StackTooHigh { excess_mm } => (
             crate::design::field::key::RINGS,
             format!("The rings stand {} above the rim.", mm(*excess_mm)),
-            "Remove or lower a ring, or divide anew.",
+            "Remove or lower a ring, or divide anew. What stands wholly above the rim can be taken away in one go: touch it, or the rim’s point.",
         ),
         Caution::WallFills { height_mm } => (
             crate::design::field::key::FOOT_WALL,

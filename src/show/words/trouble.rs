@@ -2,6 +2,7 @@
 
 use super::plain::label;
 use super::word::Message;
+use crate::design::field::{self, Kind, MOST_SHARE};
 use crate::design::trouble::{Reason, Trouble};
 use crate::trade::closing::ClosingError;
 use crate::trade::ring::RingError;
@@ -30,10 +31,18 @@ fn reason_and_remedy(trouble: &Trouble, unit: Unit) -> (String, String) {
     let up = |length_mm: f64| at_least(length_mm, unit).line();
     let text = |reason: String, remedy: &str| (reason, remedy.to_owned());
     match &trouble.reason {
-        Reason::NotALength(why) => not_a_length(name, why, unit, trouble.field.ends_with("_mm")),
-        Reason::NotWhole(value) => text(
+        Reason::NotALength(why) => not_a_length(name, why, how_to_write(&trouble.field, unit)),
+        Reason::NotWhole(value) => (
             format!("{name}: {} is not a whole number.", decimal(*value, 3)),
-            "Enter a whole number, such as 12.",
+            how_to_write(&trouble.field, unit),
+        ),
+        Reason::ListOf { count: 0, .. } => (
+            format!("{name} is empty."),
+            how_to_write(&trouble.field, unit),
+        ),
+        Reason::ListOf { count, most } => text(
+            format!("{name}: {count} are more than it takes."),
+            &format!("Enter at most {most}."),
         ),
         Reason::OutOfRange { value, least, most } => {
             let is_length = trouble.field.ends_with("_mm");
@@ -263,15 +272,29 @@ fn reason_and_remedy(trouble: &Trouble, unit: Unit) -> (String, String) {
     }
 }
 
-fn not_a_length(name: &str, why: &NotALength, unit: Unit, is_length: bool) -> (String, String) {
-    let example = if !is_length {
-        "12 or 7.5"
-    } else if unit.is_inch() {
-        "10 1/2 or 266 mm"
-    } else {
-        "266 or 10 1/2 in"
-    };
-    let write = format!("Write it like {example}.");
+/// How what a field takes is written.
+fn how_to_write(key: &str, unit: Unit) -> String {
+    match field::find(key).map(|found| found.kind) {
+        Some(Kind::Count { least, most }) => {
+            format!("Enter a whole number from {least} to {most}.")
+        }
+        Some(Kind::Shares) => format!(
+            "Write whole numbers from 1 to {}, with spaces between, like 2 1.",
+            decimal(MOST_SHARE, 0)
+        ),
+        Some(Kind::Lengths { .. }) if unit.is_inch() => {
+            "Write each like 3/4 or 19 mm, with a semicolon between two.".to_owned()
+        }
+        Some(Kind::Lengths { .. }) => {
+            "Write each like 19 or 3/4 in, with a semicolon between two.".to_owned()
+        }
+        _ if !key.ends_with("_mm") => "Write it like 12 or 7.5.".to_owned(),
+        _ if unit.is_inch() => "Write it like 10 1/2 or 266 mm.".to_owned(),
+        _ => "Write it like 266 or 10 1/2 in.".to_owned(),
+    }
+}
+
+fn not_a_length(name: &str, why: &NotALength, write: String) -> (String, String) {
     match why {
         NotALength::Empty => (format!("{name} is empty."), write),
         NotALength::Strange(word) => (format!("{name}: “{word}” has no meaning here."), write),

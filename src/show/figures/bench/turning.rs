@@ -1,6 +1,6 @@
 //! The steps at the lathe: blocks, the inside, the outside, parting off.
 
-use super::{Shop, StepShown, block_name, number_of};
+use super::{Shop, StepShown, block_name};
 use crate::plan::caution::Caution;
 use crate::plan::order::balance::balance;
 use crate::plan::order::facts::Block;
@@ -17,6 +17,10 @@ use std::ops::Range;
 /// The neck that is left when a block is parted off, as a share of what stands on it (common
 /// practice, no published source).
 const NECK_SHARE: f64 = 0.25;
+
+/// A ring whose inside ends so little above the floor has none to turn: both heights are worked
+/// out by ways of their own.
+const LEAST_HOLLOW_MM: f64 = 0.01;
 
 impl Shop<'_> {
     pub(super) fn block(
@@ -82,6 +86,17 @@ impl Shop<'_> {
         self.length(key, 2.0 * radius)
     }
 
+    /// The lowest of some rings that has an inside to turn: those that end at the floor or
+    /// below it have none.
+    fn first_hollow(&self, rings: &Range<usize>) -> usize {
+        let floor_mm = self.plan.wall.as_ref().map_or(0.0, |wall| wall.floor_mm);
+        let is_hollow = |place: &usize| {
+            let ring = self.plan.rings.get(*place);
+            ring.is_some_and(|ring| ring.span.top_mm > floor_mm + LEAST_HOLLOW_MM)
+        };
+        rings.clone().find(is_hollow).unwrap_or(rings.start)
+    }
+
     pub(super) fn inside(
         &self,
         stage: &Stage,
@@ -89,11 +104,11 @@ impl Shop<'_> {
         order: &Order,
         shown: &mut StepShown,
     ) -> &'static str {
-        let last = stage.rings.end.to_string();
-        shown.title = if stage.rings.len() == 1 {
-            words::filled(words::STEP_INSIDE_ONE, &[&number_of(step)])
+        let [first, last] = [self.first_hollow(&stage.rings) + 1, stage.rings.end];
+        shown.title = if first == last {
+            words::filled(words::STEP_INSIDE_ONE, &[&first.to_string()])
         } else {
-            words::filled(words::STEP_INSIDE, &[&number_of(step), &last])
+            words::filled(words::STEP_INSIDE, &[&first.to_string(), &last.to_string()])
         };
         if let Some(before) = stage.before {
             let before = (before + 1).to_string();

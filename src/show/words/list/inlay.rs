@@ -99,6 +99,10 @@ list! {
     SAYS_RIP_LAYERS = "says.rip_layers": "Take a board planed to %1, or a stick ripped to it. Standing on edge at the fence it gives one thin layer after the other off its side, push stick on, the thin layer always on the free side of the blade; the last 1/2 in (13 mm) stays at the fence. What is thinner than 1/8 in (3 mm) is planed only on a carrier board, or sanded in a drum sander.",
     CUTS_SCRAP_DISCS = "cuts.scrap_discs": "Discs of scrap",
     CUTS_LAYERED_STRIPS = "cuts.layered_strips": "Layered strips for slots",
+    DID_BOTH_CROSSING = "did.both_crossing": "both sets that cross: %1",
+    DID_BOTH_ZIGZAG = "did.both_zigzag": "both sets of the zigzag: %1",
+    INLAY_CROSSES = "inlay.crosses": "This set crosses set %1. What you change here goes for both; which way it leans, where it stands and its wood are its own.",
+    INLAY_MEETS = "inlay.meets": "This set makes a zigzag with set %1. What you change here goes for both; which way it leans, where it stands and its wood are its own.",
     DID_STRIP_LAYERS = "did.strip_layers": "layers of strips",
     INLAY_REMOVE = "inlay.remove": "Remove this set",
     ;
