@@ -292,11 +292,13 @@ fn strip_list(design: &Design, ring: &RingPlan, strips: &Strips) -> Vec<Figure> 
             design.unit,
         ))
     };
-    let mut list = vec![figure(
-        words::ROW_STRIP_LENGTH,
-        show(strips.total_length_mm, design.unit),
-    )];
+    let mut list = Vec::new();
+    // Of several woods each strip is told: no shorter than a planer takes.
     if ring.woods.len() < 2 {
+        list.push(figure(
+            words::ROW_STRIP_LENGTH,
+            show(strips.total_length_mm, design.unit),
+        ));
         list.push(figure(words::ROW_STRIPS, laid(strips)));
     }
     for own in ring.woods.iter().filter(|_| ring.woods.len() > 1) {

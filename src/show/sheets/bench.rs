@@ -97,7 +97,7 @@ pub fn sheets(plan: &Plan, link: &str, date: &str) -> Vec<Drawing> {
             pages.need(HEADING_MM + (stations.rows.len().min(FEW_ROWS) + 3) as f64 * ROW_MM);
             pages.heading(words::BENCH_STATIONS.text);
             pages.paragraph(words::BENCH_STATIONS_INTRO.text);
-            pages.stations(&stations);
+            pages.stations(words::BENCH_STATIONS.text, &stations);
             pages.y += 2.2;
         }
     }
@@ -449,8 +449,8 @@ impl<'a> Pages<'a> {
         self.y += drawing.height_mm + 3.0;
     }
 
-    /// Caliper stations as a table.
-    fn stations(&mut self, stations: &Table) {
+    /// Caliper stations as a table; on another sheet it says of what.
+    fn stations(&mut self, title: &str, stations: &Table) {
         if stations.rows.is_empty() {
             return;
         }
@@ -458,7 +458,11 @@ impl<'a> Pages<'a> {
         let heads: Vec<Lettering> = heads.map(|it| Lettering::plain(it.label)).collect();
         // A short one is not torn.
         let together = stations.rows.len().min(FEW_ROWS);
+        let sheets = self.sheets.len();
         self.need((together + 1) as f64 * ROW_MM);
+        if self.sheets.len() > sheets {
+            self.lines(title, 0.0, Weight::Bold);
+        }
         self.row(&heads, true);
         for row in &stations.rows {
             if self.y + ROW_MM > self.foot() {
@@ -662,7 +666,7 @@ impl<'a> Pages<'a> {
         } else {
             1.6
         };
-        self.stations(&step.stations);
+        self.stations(&step.title, &step.stations);
         self.y += 2.2;
     }
 

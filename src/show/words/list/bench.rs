@@ -141,7 +141,7 @@ list! {
     STEP_JOIN = "step.join": "Glue the halves together",
     SAYS_JOIN = "says.join": "Both on their blocks, the foot’s on the spindle; the tailstock presses on the rim’s, with a cone in the thread of its faceplate, so that both run on one axis. Turn it by hand and look that they do. Front over front. Leave it there until the glue is hard.",
     STEP_OUTSIDE = "step.outside": "Turn the outside",
-    SAYS_OUTSIDE = "says.outside": "Begin at the lathe’s slowest, tailstock up as long as it can be. Take the corners off, then the curve. Stand aside at switch-on.",
+    SAYS_OUTSIDE = "says.outside": "Begin at the slowest, tailstock up as long as it can be. Take the corners off, then the curve. Stand aside at switch-on.",
     STEP_FINISH = "step.finish": "Sand and finish",
     SAYS_FINISH = "says.finish": "Not before the glue has its full strength: swollen lines sink back, then sand. Slower than you turned, dust extracted. Dust of a red or dark wood stains a light one: vacuum it off, seal before you sand finer, and try the finish on scrap.",
     // How far off the glue, how hollow, and what a steady rest is for: common practice, no

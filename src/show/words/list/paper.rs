@@ -53,7 +53,7 @@ list! {
     SHEET_SEGMENT = "sheet.segment": "One segment at true scale",
     SHEET_WEDGE = "sheet.wedge": "Miter wedge at true scale: set fence and blade by it",
     SHEET_ORDER = "sheet.order": "Order of work",
-    PAPER_REMAINDER = "paper.remainder": "A small figure behind a fraction is to be added to it: −0.004 means 0.004 less.",
+    PAPER_REMAINDER = "paper.remainder": "The signed figure behind a fraction is to be added to it: −0.004 means 0.004 less.",
     COVER_CODE = "cover.code": "The square code opens this design in a browser.",
     MAP_TITLE = "map.title": "Map of the joints",
     MAP_SAYS = "map.says": "All rings unrolled, seen from outside with the rim up: the front runs down the middle, the back is at both edges. Beside each ring stands what it has at the front.",
