@@ -144,7 +144,13 @@ fn numbers(job: &Job, of: &OfVessel, flow: &mut Flow) {
     let label = words::COVER_PIECES.text;
     flow.row(label, Lettering::plain(pieces.to_string()), 2.4);
     let meeting = job.plan.order().map_or(0, |order| order.meeting);
+    // What is told in words stands below: names may be long.
+    let mut told = Vec::new();
     for it in figures::vessel::totals(of.plan, meeting, unit) {
+        if it.shown.is_words {
+            told.push(format!("{}: {}", it.label, it.shown.text));
+            continue;
+        }
         let mut line = super::figure(&it.shown);
         if !it.note.is_empty() {
             line = line.then(format!(", {}", it.note));
@@ -166,6 +172,10 @@ fn numbers(job: &Job, of: &OfVessel, flow: &mut Flow) {
             let cost = Lettering::plain(format!("{:.2}", answer.cost));
             flow.row(words::BOARDS_COST.text, cost, 2.4);
         }
+    }
+    flow.y += 1.5;
+    for text in told {
+        flow.paragraph(&text, Tone::Graphite);
     }
 }
 
