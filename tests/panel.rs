@@ -204,6 +204,8 @@ fn a_change_that_goes_for_both_sets_of_a_pair_says_so() {
         }
         let said = step(&pair, &changed);
         assert_eq!(said, format!("{both}Slots 18"));
+        let layered = inlay::layer_strips(&pair, 0);
+        assert_eq!(step(&pair, &layered), format!("{both}layers of strips"));
         let [first, second] = [0, 1].map(|set| shown(&pair, Thing::Set(set)).says);
         assert!(
             first.contains("set 2") && second.contains("set 1"),

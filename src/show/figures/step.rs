@@ -92,7 +92,16 @@ fn in_pair(one: &Vessel, other: &Vessel) -> Option<Word> {
 }
 
 fn said_of_pair(word: Word, before: &Design, after: &Design) -> String {
-    words::filled(word, &[&in_fields(before, after)])
+    let layers = |design: &Design| -> Vec<usize> {
+        let sets = design.vessel.iter().flat_map(|it| &it.slot_sets);
+        sets.map(|set| set.layers.len()).collect()
+    };
+    let said = if layers(before) == layers(after) {
+        in_fields(before, after)
+    } else {
+        words::DID_STRIP_LAYERS.text.to_owned()
+    };
+    words::filled(word, &[&said])
 }
 
 fn board_count(design: &Design) -> usize {
