@@ -335,7 +335,7 @@ for (const device of /** @type {const} */ (['tablet', 'phone'])) {
     await settled(page);
     const after = await page.locator('#section [data-name^="cell-10-"]').first().evaluate((path) => path.outerHTML);
     assert.notEqual(after, before);
-    assert.equal(await page.locator('#undo').getAttribute('aria-label'), 'Undo: ring 11 Wenge');
+    await page.locator('#undo[aria-label="Undo: ring 11 Wenge"]').waitFor();
     assert.equal(await title(page), 'Ring 11', 'its panel stays open');
     // What may be done stands under headings; each ring has its number on the unrolled outside.
     assert.deepEqual(await page.locator('#panel-acts h3').allInnerTexts(), ['Its woods', 'Its segments', 'In the stack']);
