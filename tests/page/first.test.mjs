@@ -58,7 +58,7 @@ test('a first visit comes to a painted bowl in 3D in three taps', () => visit('t
   const kept = await page.locator('#undo').getAttribute('aria-label');
   await page.locator('[data-pattern="all"]').tap();
   await page.waitForFunction((old) => document.getElementById('undo')?.getAttribute('aria-label') !== old, kept);
-  assert.equal(await page.locator('#undo').getAttribute('aria-label'), 'Undo: ring 2 Purpleheart');
+  await page.locator('#undo[aria-label="Undo: ring 2 Purpleheart"]').waitFor();
   assert.ok(await page.locator('#three').isVisible());
   assert.ok(await page.locator('#unrolled [data-name^="cell-1"]').count() > 3);
 }));
