@@ -1658,9 +1658,9 @@ fn strips_of_a_mixed_ring_are_counted_wood_by_wood_everywhere() {
     let list = ringwright::show::figures::panel::panel(&plan, ring, 0)
         .unwrap()
         .list;
-    let length = list.iter().find(|it| it.key == "row.strip_length").unwrap();
-    let said = ringwright::units::length::show(total, design.unit);
-    assert_eq!(length.shown.line(), said.line());
+    // What they come to together is told of no strip: each wood has its own, as long as the
+    // planer takes at least.
+    assert!(list.iter().all(|it| it.key != "row.strip_length"));
     let of_woods: Vec<&str> = list
         .iter()
         .filter(|it| it.key == "row.strips")
