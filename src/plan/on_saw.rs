@@ -21,7 +21,7 @@ pub const LEAST_BRIDGE_MM: f64 = 4.762_5;
 /// published source).
 pub const LEAST_ROOM_MM: f64 = 0.396_875;
 
-/// What stays of the middle of such a disc at least, from its axis: 3/4 in (our own choice, no
+/// What stays of the middle of a disc of scrap that holds a stack, at least, from its axis: 3/4 in (our own choice, no
 /// published source).
 pub const DISC_MIDDLE_MM: f64 = 19.05;
 

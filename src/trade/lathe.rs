@@ -46,6 +46,10 @@ pub const BLOCK_MM: f64 = 1.5 * MM_PER_INCH;
 /// practice, no published source).
 pub const FACED_MM: f64 = 0.25;
 
+/// The neck that is left when a block is parted off, as a share of what stands on it (common
+/// practice, no published source).
+pub const NECK_SHARE: f64 = 0.25;
+
 /// A faceplate is at least a third of what it carries (common practice, no published
 /// source).
 pub const FACEPLATE_SHARE: f64 = 1.0 / 3.0;

@@ -31,7 +31,7 @@ for (const screen of /** @type {const} */ (['tablet', 'phone'])) {
     assert.ok(before > 0);
     await act(page, 'layer_strips');
     await page.locator('#inlay-layer-acts [data-act="fit_layers"]').waitFor();
-    await page.getByText('layers of strips').first().waitFor();
+    await page.getByText('Done: both sets of the zigzag: layers of strips').first().waitFor();
     // The whole strip, two layers on it, and its outline.
     assert.equal(await strips(page), 4 * before);
     const list = await page.locator('#inlay-list').innerText();

@@ -7,6 +7,7 @@ use crate::draw::{
 };
 use crate::plan::order::End;
 use crate::show::words;
+use crate::trade::lathe;
 use crate::trade::shape::Wall;
 
 /// How much of the piece and of the block is drawn, and the width of the cut: what a parting
@@ -22,9 +23,6 @@ const WAFER_MM: f64 = 6.0;
 /// What of the block stays on a closed foot: no saw goes along a glue line, and it is turned
 /// off with the foot (our own choice, no published source).
 const LEFT_MM: f64 = 3.0;
-
-/// What is left in the middle for the saw, as a share of the end's radius.
-const NECK: f64 = 0.25;
 
 /// Room for words at the right.
 const WORDS_MM: f64 = 62.0;
@@ -96,7 +94,7 @@ pub fn draw(
         (LEFT_MM, words::PART_CUT)
     };
     let end_radius = wall.outside.radius_at(height(0.0));
-    let neck_radius = neck_mm.map_or(end_radius * NECK, |it| it / 2.0);
+    let neck_radius = neck_mm.map_or(end_radius * lathe::NECK_SHARE, |it| it / 2.0);
     for side in [-1.0, 1.0] {
         let (from, to) = (
             at(side * block_mm / 2.0, -near_mm),

@@ -14,10 +14,6 @@ use crate::units::length::no_less;
 use crate::units::quantity::{self, weight};
 use std::ops::Range;
 
-/// The neck that is left when a block is parted off, as a share of what stands on it (common
-/// practice, no published source).
-const NECK_SHARE: f64 = 0.25;
-
 /// A ring whose inside ends so little above the floor has none to turn: both heights are worked
 /// out by ways of their own.
 const LEAST_HOLLOW_MM: f64 = 0.01;
@@ -245,7 +241,7 @@ impl Shop<'_> {
         });
         let (neck_mm, says) = match (end, self.plan.foot_neck_mm()) {
             (End::Foot, Some(neck_mm)) => (Some(neck_mm), words::SAYS_PART_FOOT_OPEN.text),
-            _ => (end_mm.map(|it| it * NECK_SHARE), says),
+            _ => (end_mm.map(|it| it * lathe::NECK_SHARE), says),
         };
         let neck = neck_mm.map(|it| self.length(words::ROW_NECK, it));
         shown.saw.extend(neck);
