@@ -84,6 +84,7 @@ test('a kept shop is seen whole, saved as a file and taken on another device', (
   await visit('tablet', async (other) => {
     await other.tap('#designs-button');
     await other.locator('#own-shop summary').tap();
+    await other.locator('#own-shop-says', { hasText: /\S/ }).waitFor();
     assert.ok(await other.locator('#own-shop-save').isHidden(), 'there is none');
     /** @param {string} text */
     const takeFile = async (text) => {
