@@ -1142,9 +1142,15 @@ fn tools_reach_as_far_as_the_piece_asks() {
         "sanding board, wide{}",
         least(stop_mm / (PI / 16.0).sin())
     ));
+    // The stack's half beside its line, which stands off the kerf by the gauge's tangent of half
+    // its height, a trim counted, and 1 1/2 in for the stop; as much on the kerf's other side.
+    let set = plan.stack().unwrap().slot_sets[0].as_ref().unwrap();
+    let beside_mm = set.slots.gauge_rad.tan() * (set.stack.height_mm() / 2.0 + 0.5);
+    let half_mm = 104.78 - 0.4 + beside_mm.abs() + 38.1;
     has(&format!(
-        "Fence at least this high{}",
-        least(stop_mm / (PI / 16.0).tan() / 2.0)
+        "Wooden fence on the miter gauge, at least{} high, {} long",
+        least(stop_mm / (PI / 16.0).tan() / 2.0),
+        least(2.0 * half_mm)
     ));
 }
 

@@ -705,6 +705,13 @@ fn slots_side_by_side_stand_about_their_place() {
         let aside = [-0.1, 0.0, 0.1][slot % 3];
         assert!((direction - place - aside).abs() < 1e-12);
     }
+    // Half of them on is the one opposite, where places are even in number.
+    let directions: Vec<f64> = slots.directions().collect();
+    assert_eq!(slots.opposite(), Some(6));
+    for slot in 0..6 {
+        assert!((directions[slot + 6] - directions[slot] - PI).abs() < 1e-12);
+    }
+    assert_eq!(Slots { count: 15, ..slots }.opposite(), None);
     // Nearest is the next at the place, or the first of the next place.
     assert!((slots.nearest_rad() - 0.1).abs() < 1e-12);
     let wide = Slots {

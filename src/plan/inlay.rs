@@ -9,6 +9,7 @@ use crate::plan::on_saw::{
 };
 use crate::plan::ring::cutting;
 use crate::plan::rings::Rings;
+use crate::trade::lathe;
 use crate::trade::layered::{Sticks, across, sawn_mm, sticks};
 use crate::trade::spline::{Cut, Layer, Level, Slots, Stack, Window};
 use crate::trade::through;
@@ -29,6 +30,9 @@ const BLADE_RADIUS_MM: f64 = 127.0;
 /// How much thicker the block behind the fence is than the blade comes out there: 1 in (our own
 /// choice, no published source).
 pub const BLOCK_BEYOND_MM: f64 = 25.4;
+
+/// A stop block at the fence's end and its clamp: 1 1/2 in (our own choice, no published source).
+const STOP_MM: f64 = 38.1;
 
 /// What a clamp stays above the blade: 1 in (common practice, no published source).
 pub const CLAMP_ABOVE_MM: f64 = 25.4;
@@ -396,6 +400,23 @@ impl SetPlan {
         let up_mm = self.blade_mm / self.slots.tilt_rad.cos();
         let over_mm = (BLADE_RADIUS_MM - up_mm).max(0.0);
         (BLADE_RADIUS_MM * BLADE_RADIUS_MM - over_mm * over_mm).sqrt()
+    }
+
+    /// How far the line on the gauge's fence stands to the right of the kerf in it, as seen by
+    /// who pushes; left is below 0. There stands the stack's middle, so that the middle of the
+    /// slot is halfway up the stack once it was trimmed so many times: the slot goes sideways by
+    /// the tangent of the gauge. A disc between the two counts.
+    pub fn beside_kerf_mm(&self, trims: u32) -> f64 {
+        let longer_mm = f64::from(trims) * lathe::FACED_MM;
+        let to_middle_mm = self.stack.height_mm() / 2.0 + self.disc_mm() + longer_mm;
+        -self.slots.gauge_rad.tan() * to_middle_mm
+    }
+
+    /// How long the gauge's fence is, its kerf in the middle: the stack on it and a stop block
+    /// fit on either side, so that one does for a set and its mirror image.
+    pub fn fence_mm(&self) -> f64 {
+        let half_mm = self.circumference_mm() / TAU;
+        2.0 * (self.beside_kerf_mm(self.trims).abs() + half_mm + STOP_MM)
     }
 
     /// From the axis to the table, for the first slot.

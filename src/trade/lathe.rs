@@ -50,9 +50,9 @@ pub const FACED_MM: f64 = 0.25;
 /// practice, no published source).
 pub const NECK_SHARE: f64 = 0.25;
 
-/// A faceplate is at least a third of what it carries (common practice, no published
-/// source).
-pub const FACEPLATE_SHARE: f64 = 1.0 / 3.0;
+/// A faceplate is at least this share of what it carries: between a third, as for round work,
+/// and a half, as for work out of round (common practice, no published source).
+pub const FACEPLATE_SHARE: f64 = 0.4;
 
 /// Diameter of the waste block for a piece so wide over its corners: 10 mm more, so that
 /// the circle for the corners is seen on it (our own choice, no published source).
@@ -344,8 +344,12 @@ impl Walk {
 
     /// How far the edge stands out from the rest at the beginning.
     pub fn overhang_mm(&self) -> f64 {
-        let inside = self.wide_mm.min(REST_REACHES_MM);
-        self.away_mm - inside + REST_GAP_MM
+        self.away_mm - self.rest_in_mm() + REST_GAP_MM
+    }
+
+    /// How far the rest goes in at the open end; 0 where it stays outside.
+    pub fn rest_in_mm(&self) -> f64 {
+        self.wide_mm.min(REST_REACHES_MM)
     }
 
     /// The narrowest inside diameter on the way; the place's own where none was passed.
@@ -416,6 +420,22 @@ mod tests {
         assert!(bored(40.0, 142.0) && !bored(40.0, 143.5));
         // Through less than 2 1/4 in, no deeper than wide.
         assert!(bored(20.0, 40.0) && !bored(20.0, 41.0));
+    }
+
+    #[test]
+    fn rest_and_what_stands_beyond_it_make_the_depth() {
+        for (radius_mm, rest_mm) in [(40.0, 0.0), (63.4, 0.0), (63.6, 120.0), (100.0, 120.0)] {
+            let tool = Tool {
+                bar_mm: 16.0,
+                overhang_mm: 152.4,
+            };
+            let mut walk = Walk::from(tool, radius_mm);
+            walk.reaches(60.0, radius_mm);
+            walk.reaches(120.0, radius_mm);
+            assert!((walk.rest_in_mm() - rest_mm).abs() < 1e-9);
+            let beyond_mm = 120.0 - rest_mm + REST_GAP_MM;
+            assert!((walk.overhang_mm() - beyond_mm).abs() < 1e-9);
+        }
     }
 
     #[test]

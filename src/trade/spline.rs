@@ -96,6 +96,11 @@ impl Slots {
         TAU / f64::from(self.places())
     }
 
+    /// How many slots on stands the one just opposite; none where places are odd in number.
+    pub fn opposite(&self) -> Option<u32> {
+        self.places().is_multiple_of(2).then_some(self.count / 2)
+    }
+
     /// Where each stands: those side by side with their middle at the place.
     pub fn directions(&self) -> impl Iterator<Item = f64> + use<> {
         let slots = *self;

@@ -153,6 +153,7 @@ impl Inside {
             depth_mm,
             opening_mm: walk.opening_mm(),
             overhang_mm: walk.overhang_mm(),
+            rest_in_mm: walk.rest_in_mm(),
             is_reached,
         }
     }

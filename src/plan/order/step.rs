@@ -18,6 +18,8 @@ pub struct Stage {
     pub opening_mm: f64,
     /// How far the edge stands out from the rest there.
     pub overhang_mm: f64,
+    /// How far the rest goes in at the open end; 0 where it stays outside.
+    pub rest_in_mm: f64,
     /// Whether a straight tool reaches all of it.
     pub is_reached: bool,
 }

@@ -9,7 +9,7 @@ use crate::units::length::{Shown, Unit, decimal, show};
 use crate::units::quantity::number;
 
 /// A caliper table, its depth under this head.
-pub fn station_table(depth: Word, stations: &[Station], unit: Unit) -> Table {
+pub fn station_table([depth, outside]: [Word; 2], stations: &[Station], unit: Unit) -> Table {
     let maybe = |length_mm: Option<f64>| {
         length_mm.map_or_else(|| number("–".to_owned()), |length_mm| show(length_mm, unit))
     };
@@ -24,12 +24,7 @@ pub fn station_table(depth: Word, stations: &[Station], unit: Unit) -> Table {
         ..Row::default()
     };
     Table::new(
-        &[
-            depth,
-            words::TABLE_OUTSIDE,
-            words::TABLE_INSIDE,
-            words::BENCH_WALL,
-        ],
+        &[depth, outside, words::TABLE_INSIDE, words::BENCH_WALL],
         stations.iter().enumerate().map(row).collect(),
     )
 }
@@ -40,7 +35,11 @@ pub fn whole_stations(plan: &StackPlan) -> Table {
     let spacing = design.bench_or_usual().station_mm;
     let wall = plan.wall.as_ref();
     let stations = wall.map_or_else(Vec::new, |wall| lathe::stations(wall, spacing));
-    station_table(words::BENCH_DEPTH, &stations, design.unit)
+    station_table(
+        [words::BENCH_DEPTH, words::TABLE_OUTSIDE],
+        &stations,
+        design.unit,
+    )
 }
 
 /// A speed at the lathe.

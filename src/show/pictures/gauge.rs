@@ -8,35 +8,20 @@ use crate::draw::{
 };
 use crate::plan::inlay::SetPlan;
 use crate::show::words;
-use crate::trade::lathe;
 use crate::units::length::show;
 use crate::units::quantity::shown_degrees;
-use std::f64::consts::FRAC_PI_2;
+use std::f64::consts::{FRAC_PI_2, TAU};
 
 /// Room for words around the drawing, and the fence's thickness on paper.
 const AROUND_MM: f64 = 7.0;
 const FENCE_MM: f64 = 3.0;
-
-/// How far the line on the fence stands to the right of the kerf in it, as seen by who
-/// pushes; left is below 0. There stands the stack's middle, so that the middle of the slot
-/// is halfway up the stack as it is once its strips are trimmed: the slot goes sideways by the
-/// tangent of the gauge. A disc between the two counts.
-pub fn beside_kerf_mm(own: &SetPlan) -> f64 {
-    beside_mm(own, f64::from(own.trims) * lathe::FACED_MM)
-}
-
-/// The same of a stack that is so much longer at the foot side.
-fn beside_mm(own: &SetPlan, longer_mm: f64) -> f64 {
-    let to_middle_mm = own.stack.height_mm() / 2.0 + own.disc_mm() + longer_mm;
-    -own.slots.gauge_rad.tan() * to_middle_mm
-}
 
 /// The set-up of a set's slots from above. Who pushes stands below; the stack's foot side is
 /// against the fence. A slot that leans right as it rises, seen from outside, leans left seen
 /// from above, through the stack: so the rim is turned to the right of the blade's path.
 pub fn from_above(own: &SetPlan, (width, height): (f64, f64), pen: &Pen) -> Drawing {
     let mut drawing = Drawing::new(width, height, words::INLAY_FROM_ABOVE.text);
-    let across = 2.0 * own.circumference_mm() / std::f64::consts::TAU;
+    let across = 2.0 * own.circumference_mm() / TAU;
     let high = own.stack.height_mm() + 2.0 * own.disc_mm();
     let gauge = own.slots.gauge_rad;
     let (sin, cos) = (gauge.sin().abs(), gauge.cos());
@@ -49,7 +34,7 @@ pub fn from_above(own: &SetPlan, (width, height): (f64, f64), pen: &Pen) -> Draw
     let (half, long, offset) = (
         across / 2.0 * scale,
         high * scale,
-        beside_mm(own, 0.0) * scale,
+        own.beside_kerf_mm(0) * scale,
     );
     let disc = own.disc_mm() * scale;
     let mut turned = Drawing::new(0.0, 0.0, "");
@@ -126,7 +111,7 @@ pub fn from_above(own: &SetPlan, (width, height): (f64, f64), pen: &Pen) -> Draw
     // How far the stack's middle stands beside the kerf.
     if offset.abs() > 0.5 {
         let line = frame(kerf).place(point(offset, FENCE_MM + 2.0));
-        let shown = show(beside_kerf_mm(own).abs(), pen.unit);
+        let shown = show(own.beside_kerf_mm(own.trims).abs(), pen.unit);
         let figure = lettering(&shown).then(format!(" {}", shown.unit));
         let words = Words::new(point(line.x + by, line.y + 3.0), figure, 2.1);
         drawing.add(words.bold().anchored(Anchor::Middle));

@@ -469,7 +469,12 @@ fn how_it_lies(
     }
     if let Some(deepest) = deepest {
         says.push(words::inlay::pushed(deepest, design.unit));
-        says.push(words::INLAY_PLUMB.text.to_owned());
+        let opposite = own.slots.opposite().map(|on| {
+            let [one, other] = [1, 1 + on].map(|slot| format!("{}.{slot}", place + 1));
+            words::filled(words::INLAY_OPPOSITE, &[&one, &other])
+        });
+        let opposite = opposite.unwrap_or_default();
+        says.push(words::filled(words::INLAY_PLUMB, &[&opposite]));
     }
     says
 }
@@ -488,7 +493,7 @@ fn gauge_set(design: &Design, place: usize, own: &SetPlan) -> String {
     };
     let (number, angle) = ((place + 1).to_string(), degrees_told(gauge_rad.abs()));
     let scale = degrees_told(std::f64::consts::FRAC_PI_2 - gauge_rad.abs());
-    let beside_mm = gauge::beside_kerf_mm(own);
+    let beside_mm = own.beside_kerf_mm(own.trims);
     let line = if beside_mm < 0.0 {
         words::INLAY_LINE_LEFT
     } else {
@@ -518,7 +523,7 @@ fn gauge_set_again(design: &Design, place: usize, own: &SetPlan) -> String {
     } else {
         words::INLAY_AGAIN_WITH
     };
-    let beside_mm = gauge::beside_kerf_mm(own).abs();
+    let beside_mm = own.beside_kerf_mm(own.trims).abs();
     let beside = show(beside_mm, design.unit).whole_line();
     words::filled(again, &[&(place + 1).to_string(), &beside])
 }

@@ -66,11 +66,20 @@ const KINDS: &[(&str, Make)] = &[
 pub fn sheets(plan: &Plan, link: &str, date: &str, choice: Choice) -> Vec<Sheet> {
     let mut sheets = chosen(plan, link, date, choice);
     let count: usize = sheets.iter().map(|sheet| sheet.pages.len()).sum();
+    let begins = begins(&sheets);
     let pages = sheets.iter_mut().flat_map(|sheet| &mut sheet.pages);
     for (place, page) in pages.enumerate() {
+        let mut foot: Vec<&str> = begins
+            .iter()
+            .filter(|_| place == 0)
+            .map(String::as_str)
+            .collect();
         if has_remainder(page) {
+            foot.push(words::PAPER_REMAINDER.text);
+        }
+        if !foot.is_empty() {
             let at = point(EDGE_MM, page.height_mm - 7.5);
-            page.add_part(Words::new(at, words::PAPER_REMAINDER.text, 2.1), Role::Foot);
+            page.add_part(Words::new(at, foot.join(" "), 2.1), Role::Foot);
         }
         // Pictures to choose from are of sheets that are not all printed.
         if choice == Choice::Pictures {
@@ -83,6 +92,18 @@ pub fn sheets(plan: &Plan, link: &str, date: &str, choice: Choice) -> Vec<Sheet>
         page.add_part(number, Role::Running);
     }
     sheets
+}
+
+/// On which page the work in its order begins, for the foot of a cover.
+fn begins(sheets: &[Sheet]) -> Option<String> {
+    let has_cover = sheets.first().is_some_and(|sheet| sheet.key == "cover");
+    let order = sheets.iter().position(|sheet| sheet.key == "order");
+    let before = sheets[..order.filter(|_| has_cover)?].iter();
+    let page: usize = before.map(|sheet| sheet.pages.len()).sum();
+    Some(words::filled(
+        words::COVER_BEGINS,
+        &[&(page + 1).to_string()],
+    ))
 }
 
 /// The pages of the chosen sheets one after the other, each with the keys of the sheets on it.

@@ -287,16 +287,21 @@ fn ticks(card: &mut Drawing, job: &Job, of: &OfVessel, how: &Ticks) {
             None => 3.0,
         };
         let begin = edge.unwrap_or_default() + aside_mm * how.toward;
-        let mut text = Lettering::plain(name.as_str());
-        if tick.is_some() {
-            let across = lettering(&show(2.0 * (how.edge)(*z), unit));
-            text = text.then("  Ø ").join(across);
-        }
-        let words = Words::new(point(begin, y_mm), text, HEIGHT_MM).level_middle();
+        let in_short = Lettering::plain(name.as_str());
+        let across = lettering(&show(2.0 * (how.edge)(*z), unit));
+        let whole = in_short.clone().then("  Ø ").join(across);
         let room = ((how.at)(0.0, how.room).x - begin).abs() - 7.0;
-        if words.width_mm() > room {
+        let texts = if tick.is_some() {
+            vec![whole, in_short]
+        } else {
+            vec![in_short]
+        };
+        let texts = texts.into_iter();
+        let mut said =
+            texts.map(|text| Words::new(point(begin, y_mm), text, HEIGHT_MM).level_middle());
+        let Some(words) = said.find(|words| words.width_mm() <= room) else {
             continue;
-        }
+        };
         if let Some(end) = tick
             && (end.y - y_mm).abs() > 0.2
         {

@@ -195,15 +195,15 @@ pub fn bound(answer: &Answer, goal: BoardGoal, unit: Unit) -> String {
     match (is_least, goal) {
         (true, BoardGoal::Fewest) => {
             format!(
-                "{least} is the least possible where each strip is ripped the whole length of its board, to one width."
+                "{least} is the least possible where each strip is ripped the whole length of its board, to one width, and planed down by no more than you set."
             )
         }
         (true, BoardGoal::Cheapest) => {
-            "It cannot be had for less where each strip is ripped the whole length of its board, to one width."
+            "It cannot be had for less where each strip is ripped the whole length of its board, to one width, and planed down by no more than you set."
                 .to_owned()
         }
         (true, BoardGoal::LeastWood) => {
-            "It cannot be cut from less wood where each strip is ripped the whole length of its board, to one width."
+            "It cannot be cut from less wood where each strip is ripped the whole length of its board, to one width, and planed down by no more than you set."
                 .to_owned()
         }
         (false, _) if answer.is_done => {

@@ -104,6 +104,7 @@ impl Shop<'_> {
             titled(shown, words::STEP_RIP_SLOTS);
             let thickness = show(thickness_mm, self.unit).whole_line();
             shown.own = words::filled(words::SAYS_RIP_SLOTS, &[&thickness]) + " ";
+            shown.saw = vec![self.length(words::ROW_STICK_STANDS, thickness_mm)];
             let own = group.iter().enumerate();
             let sticks = own.filter(|(_, cut)| thin(cut).is_empty());
             let sticks = sticks.filter_map(|(place, cut)| self.stick(place, cut));

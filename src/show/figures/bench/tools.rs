@@ -116,7 +116,13 @@ impl Shop<'_> {
             _ => None,
         });
         let sets: Vec<&SetPlan> = sets.collect();
-        let fence = self.least(words::SLOT_FENCE, most(sets.iter().map(|it| it.table_mm())));
+        let fence = (!sets.is_empty()).then(|| {
+            let high_mm = most(sets.iter().map(|it| it.table_mm()));
+            let long_mm = most(sets.iter().map(|it| it.fence_mm()));
+            let [high, long] = [high_mm, long_mm].map(|it| at_least(it, self.unit).line());
+            let told = words::filled(words::TOOL_FENCE_IS, &[&high, &long]);
+            noted(words::TOOL_FENCE, in_words(told), String::new())
+        });
         let mut kerfs: Vec<String> = Vec::new();
         for own in sets {
             let kerf = quantity::fine(own.slots.kerf_mm, self.unit).line();

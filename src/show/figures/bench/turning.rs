@@ -10,7 +10,7 @@ use crate::show::figures::table::Table;
 use crate::show::figures::{Figure, figure, noted};
 use crate::show::words;
 use crate::trade::lathe;
-use crate::units::length::no_less;
+use crate::units::length::{no_less, show};
 use crate::units::quantity::{self, weight};
 use std::ops::Range;
 
@@ -123,9 +123,12 @@ impl Shop<'_> {
         ];
         shown.list = vec![
             rim_speed(lathe::rim_m_s(across_mm, speeds.slow_rpm), self.unit),
-            self.length(words::ROW_OVERHANG, stage.overhang_mm),
+            self.beyond_rest(stage),
         ];
-        shown.stations = self.stations_in(&stage.rings, half.map(|half| half.on));
+        // In one piece the outside is shaped before the last of the inside.
+        let is_outside_done = stage.before.is_none() && order.halves.len() == 1;
+        let on = half.map(|half| half.on);
+        shown.stations = self.stations_in(&stage.rings, on, is_outside_done);
         if !stage.is_reached {
             let caution = Caution::OutOfReach {
                 depth_mm: stage.depth_mm,
@@ -134,16 +137,29 @@ impl Shop<'_> {
             };
             shown.cautions.push(words::caution(&caution, self.unit));
         }
-        if stage.before.is_none() && order.halves.len() == 1 {
+        if is_outside_done {
             words::SAYS_INSIDE_LAST.text
         } else {
             words::SAYS_INSIDE.text
         }
     }
 
+    fn beyond_rest(&self, stage: &Stage) -> Figure {
+        let word = if stage.rest_in_mm > 0.0 {
+            words::ROW_OVERHANG_IN
+        } else {
+            words::ROW_OVERHANG_OUT
+        };
+        let rest = show(stage.rest_in_mm, self.unit).line();
+        Figure {
+            label: words::filled(word, &[&rest]),
+            ..self.length(word, stage.overhang_mm)
+        }
+    }
+
     /// The stations within some rings, counted from the face that is open while this end
-    /// is on the block.
-    pub(super) fn stations_in(&self, rings: &Range<usize>, on: Option<End>) -> Table {
+    /// is on the block. An outside that still has its corners has its diameters later.
+    fn stations_in(&self, rings: &Range<usize>, on: Option<End>, is_outside_done: bool) -> Table {
         let Some(wall) = &self.plan.wall else {
             return Table::default();
         };
@@ -163,7 +179,13 @@ impl Shop<'_> {
         if stations.is_empty() {
             return Table::default();
         }
-        station_table(words::BENCH_FACE_DEPTH, &stations, self.unit)
+        let outside = if is_outside_done {
+            words::TABLE_OUTSIDE
+        } else {
+            words::BENCH_OUTSIDE_LATER
+        };
+        let heads = [words::BENCH_FACE_DEPTH, outside];
+        station_table(heads, &stations, self.unit)
     }
 
     pub(super) fn outside(

@@ -53,6 +53,7 @@ list! {
     SHEET_SEGMENT = "sheet.segment": "One segment at true scale",
     SHEET_WEDGE = "sheet.wedge": "Miter wedge at true scale: set fence and blade by it",
     SHEET_ORDER = "sheet.order": "Order of work",
+    COVER_BEGINS = "cover.begins": "The work in its order begins on page %1.",
     PAPER_REMAINDER = "paper.remainder": "The signed figure behind a fraction is to be added to it: −0.004 means 0.004 less.",
     COVER_CODE = "cover.code": "The square code opens this design in a browser.",
     MAP_TITLE = "map.title": "Map of the joints",

@@ -60,6 +60,7 @@ list! {
     ROW_PLUG_STEP = "row.plug_step": "Plug’s step",
     ROW_PLUG_STEP_OF = "row.plug_step_of": "Plug %1’s step",
     ROW_CORNERS_OUT = "row.corners_out": "Its corners stand out all round by",
+    ROW_STICK_STANDS = "row.stick_stands": "Stick, upright at the fence",
     ROW_DISC_THICKNESS = "row.disc_thickness": "Thickness",
     ROW_TURNED = "row.turned": "Front over front, joints apart from ring %1’s by",
     ROW_TURNED_AGAINST = "row.turned_against": "Front over front, joints at the open face counterclockwise from ring %1’s by",
@@ -72,7 +73,9 @@ list! {
     ROW_RIM_SPEED = "row.rim_speed": "Rim speed at the highest",
     ROW_DEPTH = "row.depth": "Depth",
     ROW_OPENING = "row.opening": "Narrowest inside that the tool passes",
-    ROW_OVERHANG = "row.overhang": "Tool beyond a rest set into the opening",
+    ROW_OVERHANG = "row.overhang": "Tool beyond the rest, up to",
+    ROW_OVERHANG_IN = "row.overhang_in": "Tool beyond a rest set in by %1",
+    ROW_OVERHANG_OUT = "row.overhang_out": "Tool beyond a rest that stays outside",
     ROW_OFF_CENTER = "row.off_center": "Mass off the axis",
     ;
 }
