@@ -434,6 +434,19 @@ impl StackRing {
 }
 
 impl Vessel {
+    /// The woods that its rings and slots are of, as places in its list, each once, in their order.
+    pub fn woods_used(&self) -> Vec<usize> {
+        let rings = self.rings.iter().flat_map(StackRing::woods);
+        let strips = self.slot_sets.iter().flat_map(SlotSet::woods);
+        let mut places: Vec<usize> = rings
+            .chain(strips)
+            .filter(|wood| *wood < self.woods.len())
+            .collect();
+        places.sort_unstable();
+        places.dedup();
+        places
+    }
+
     /// Of how many segments each ring is, where all that are sawn are alike.
     pub fn common_segment_count(&self) -> Option<u32> {
         let rings = self.rings.iter();

@@ -11,11 +11,14 @@ fn with_rack(design: &Design, change: impl FnOnce(&mut Rack)) -> Design {
     design
 }
 
-/// Adds a board of a usual size, of the first wood that the design needs and that no
+/// Adds a board of a usual size, of the first wood that the piece is made of and that no
 /// board is of yet.
 pub fn add(design: &Design) -> Design {
     let mut woods: Vec<String> = match &design.vessel {
-        Some(vessel) => vessel.woods.clone(),
+        Some(vessel) => {
+            let used = vessel.woods_used().into_iter();
+            used.map(|wood| vessel.woods[wood].clone()).collect()
+        }
         None => vec![design.ring.wood.clone()],
     };
     let first = woods.first().cloned().unwrap_or_default();
@@ -83,6 +86,20 @@ pub fn remove_avoid(design: &Design, place: usize, avoid: usize) -> Design {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn no_board_is_proposed_of_a_wood_that_the_piece_is_not_of() {
+        let bowl = crate::edit::start::begin(&Design::default(), "bowl", 254.0, 101.6);
+        let woods = bowl.vessel.as_ref().unwrap().woods.clone();
+        assert!(woods.len() > 1, "one of them painted nowhere");
+        let of = |design: &Design| -> Vec<String> {
+            let boards = &design.rack.as_ref().unwrap().boards;
+            boards.iter().map(|board| board.wood.clone()).collect()
+        };
+        assert_eq!(of(&add(&add(&bowl))), [woods[0].clone(), woods[0].clone()]);
+        let painted = crate::edit::vessel::paint(&bowl, 1, 0, 1);
+        assert_eq!(of(&add(&add(&painted))), woods[..2]);
+    }
 
     #[test]
     fn the_list_takes_no_more_than_it_can_be_read_with() {

@@ -54,7 +54,7 @@ fn at_scale(
     y = summary(&mut sheet, answer, design, rack.goal, y, room);
     let scale = words::filled(words::BOARDS_SCALE, &[&over.to_string()]);
     y = paragraph(&mut sheet, point(EDGE_MM, y), &scale, room, Tone::Graphite);
-    let stack = plan.stack().filter(|it| woods::used(&it.vessel).len() > 1);
+    let stack = plan.stack().filter(|it| it.vessel.woods_used().len() > 1);
     if let Some(stack) = stack {
         y += woods::key(&mut sheet, stack, (EDGE_MM, y + 1.0), room);
     }

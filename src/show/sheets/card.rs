@@ -1,7 +1,7 @@
 //! A card for the piece: for the shelf, the fair or the buyer, as one, four or eight on a page.
 
 use super::job::{Choice, Job, OfVessel, Sheet};
-use super::{EDGE_MM, paper_mm, title, woods};
+use super::{EDGE_MM, paper_mm, title};
 use crate::draw::lettering::{SCREEN_SLACK, shorten, wrap};
 use crate::draw::{Anchor, Drawing, Frame, Ink, Path, Role, Weight, Words, point, qr, rectangle};
 use crate::show::pictures::picture::picture;
@@ -126,7 +126,7 @@ fn card(job: &Job, of: &OfVessel, (width, height): (f64, f64)) -> Drawing {
 /// How large it is, of how many pieces, and of which woods.
 fn told(job: &Job, of: &OfVessel) -> Vec<String> {
     let pieces: u32 = of.plan.totals.woods.iter().map(|it| it.piece_count).sum();
-    let used = woods::used(of.vessel);
+    let used = of.vessel.woods_used();
     let names = used.iter().filter_map(|wood| of.vessel.woods.get(*wood));
     let names = names.filter(|name| !name.trim().is_empty());
     let mut told = vec![

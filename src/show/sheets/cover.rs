@@ -35,7 +35,7 @@ fn cover(job: &Job, of: &OfVessel, picture_share: f64) -> Vec<Drawing> {
     let (width, height) = job.paper_mm();
     let is_upright = height > width;
     let mut top = flow.y + 2.0;
-    if woods::used(of.vessel).len() > 1 {
+    if of.vessel.woods_used().len() > 1 {
         let (x, width) = (flow.left, flow.width);
         top += woods::key(flow.page(), of.plan, (x, top + 2.0), width);
     }

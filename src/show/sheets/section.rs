@@ -89,7 +89,7 @@ pub fn sheets(job: &Job) -> Vec<Sheet> {
     let high = wall.outside.height_mm().max(stack).max(1.0);
     let begun = |subtitle: String| {
         let mut flow = Flow::new(job, subtitle, &[words::SAFETY_5]);
-        if woods::used(of.vessel).len() > 1 {
+        if of.vessel.woods_used().len() > 1 {
             let (x, y, width) = (flow.left, flow.y + 1.0, flow.width);
             flow.y += woods::key(flow.page(), of.plan, (x, y), width) - 3.0;
         }

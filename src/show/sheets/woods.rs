@@ -1,7 +1,7 @@
 //! Woods told apart without color: a letter and a pattern of lines for each, on the cells of a
 //! drawing and in a key.
 
-use crate::design::{SlotSet, StackRing, Vessel};
+use crate::design::Vessel;
 use crate::draw::flat::flatten;
 use crate::draw::lettering::{SCREEN_SLACK, shorten, width_mm};
 use crate::draw::palette::PATTERNS;
@@ -47,25 +47,11 @@ pub fn letters(woods: &[String]) -> Vec<String> {
         .collect()
 }
 
-/// The places of the woods that the vessel's rings and slots are of, each once.
-pub fn used(vessel: &Vessel) -> Vec<usize> {
-    let mut places: Vec<usize> = vessel
-        .rings
-        .iter()
-        .flat_map(StackRing::woods)
-        .chain(vessel.slot_sets.iter().flat_map(SlotSet::woods))
-        .filter(|wood| *wood < vessel.woods.len())
-        .collect();
-    places.sort_unstable();
-    places.dedup();
-    places
-}
-
 /// Makes the woods of a drawing tell apart in black: a pattern of lines on each, and its
 /// letter on each cell that has room for it. Nothing where the vessel is of one wood.
 pub fn tell_apart(drawing: &mut Drawing, plan: &StackPlan) {
     let vessel = &plan.vessel;
-    if used(vessel).len() < 2 {
+    if vessel.woods_used().len() < 2 {
         return;
     }
     let patterned = patterns(plan);
@@ -93,7 +79,7 @@ pub fn tell_apart(drawing: &mut Drawing, plan: &StackPlan) {
 
 /// The woods that are used, each with its color, by the places of their patterns.
 fn patterns(plan: &StackPlan) -> Vec<(usize, Color)> {
-    let used = used(&plan.vessel).into_iter();
+    let used = plan.vessel.woods_used().into_iter();
     used.filter_map(|wood| Some((wood, color(plan, wood)?)))
         .collect()
 }
@@ -216,7 +202,7 @@ fn middle(corners: &[Point]) -> Option<Point> {
 /// The key: each wood's letter and name beside each other, from a place on over a width;
 /// returns how high it is.
 pub fn key(sheet: &mut Drawing, plan: &StackPlan, at: (f64, f64), width: f64) -> f64 {
-    key_of(sheet, plan, &used(&plan.vessel), at, width)
+    key_of(sheet, plan, &plan.vessel.woods_used(), at, width)
 }
 
 /// The key to these of the woods.
@@ -230,7 +216,7 @@ pub fn key_of(
     let vessel = &plan.vessel;
     let letters = letters(&vessel.woods);
     let mut at = point(x, y);
-    let used = used(vessel);
+    let used = vessel.woods_used();
     for (pattern, &place) in used.iter().enumerate() {
         if !woods.contains(&place) {
             continue;
