@@ -698,7 +698,7 @@ fn inches(step: &StepShown, key: &str) -> f64 {
     let figure = step.saw.iter().chain(&step.list).find(|it| it.key == key);
     let figure = figure.unwrap_or_else(|| panic!("no {key} in {}", step.id));
     let line = figure.shown.line();
-    let read = ringwright::units::length::parse(&line, ringwright::units::length::Unit::Inch16);
+    let read = ringwright::units::reading::parse(&line, ringwright::units::length::Unit::Inch16);
     read.unwrap_or_else(|_| panic!("{line}")) / 25.4
 }
 

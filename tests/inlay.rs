@@ -898,7 +898,7 @@ fn sets_that_belong_together_change_together() {
 /// that go on paper, whatever the tape.
 #[test]
 fn a_limit_is_never_rounded_to_the_dangerous_side() {
-    use ringwright::units::length::{Unit, parse};
+    use ringwright::units::{length::Unit, reading::parse};
     let (mut told, mut drawn_count) = ([0; 5], 0);
     for seed in 0..40 {
         let mut dice = Dice(seed + 1);

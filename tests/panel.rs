@@ -15,7 +15,8 @@ use ringwright::show::figures::vessel::design_in_short;
 use ringwright::show::pictures::vessel::{Picked, numbered_unrolled, unrolled};
 use ringwright::show::thing::Thing;
 use ringwright::show::words;
-use ringwright::units::length::{Unit, parse, worked_out_text};
+use ringwright::units::length::{Unit, worked_out_text};
+use ringwright::units::reading::parse;
 use shared::{Dice, stack_of, vessel_of};
 
 const SHAPES: [&str; 6] = ["bowl", "ogee", "closed", "vase", "platter", "cylinder"];

@@ -17,9 +17,8 @@ use ringwright::trade::closing::{LastJoint, OpenAt, error_from_protractor_rad};
 use ringwright::trade::ring::{Segment, Wanted, as_cut};
 use ringwright::trade::stave::WantedStaves;
 use ringwright::trade::strip::{Cutting, Strips, strips};
-use ringwright::units::length::{
-    MM_PER_INCH, Unit, as_shown_mm, decimal, entry_text, parse, parse_number, show,
-};
+use ringwright::units::length::{MM_PER_INCH, Unit, as_shown_mm, decimal, entry_text, show};
+use ringwright::units::reading::{parse, parse_number};
 use serde_json::{Map, Value};
 use shared::cases;
 use std::f64::consts::FRAC_PI_2;

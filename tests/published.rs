@@ -9,7 +9,8 @@ use ringwright::design::Design;
 use ringwright::trade::ring::{Segment, Wanted, half_angle_rad};
 use ringwright::trade::stave::WantedStaves;
 use ringwright::trade::strip::{Cutting, strips};
-use ringwright::units::length::{MM_PER_INCH, Unit, parse};
+use ringwright::units::length::{MM_PER_INCH, Unit};
+use ringwright::units::reading::parse;
 
 const POLYGONS: &str = include_str!("reference/polygons.csv");
 const COMPOUND_MITER: &str = include_str!("reference/compound_miter.csv");

@@ -1,7 +1,8 @@
 //! What a field of a design takes: its kind with its bounds, and how it is read and checked.
 
 use crate::design::trouble::Reason;
-use crate::units::length::{self, Unit};
+use crate::units::length::Unit;
+use crate::units::reading;
 use serde_json::Value;
 
 /// What a field holds.
@@ -116,10 +117,10 @@ impl Field {
             return Ok(self.empty());
         }
         let number =
-            |marks: &[char]| length::parse_number(typed, marks).map_err(Reason::NotALength);
+            |marks: &[char]| reading::parse_number(typed, marks).map_err(Reason::NotALength);
         let value = match self.kind {
             Kind::Length { .. } => {
-                Value::from(length::parse(typed, unit).map_err(Reason::NotALength)?)
+                Value::from(reading::parse(typed, unit).map_err(Reason::NotALength)?)
             }
             Kind::Degrees { .. } => Value::from(number(&['°'])?),
             Kind::Percent { .. } => Value::from(number(&['%'])?),
@@ -145,13 +146,13 @@ impl Field {
             Kind::Lengths { .. } => typed
                 .split([';', '\n'])
                 .filter(|part| !part.trim().is_empty())
-                .map(|part| length::parse(part, unit).map(Value::from))
+                .map(|part| reading::parse(part, unit).map(Value::from))
                 .collect::<Result<Value, _>>()
                 .map_err(Reason::NotALength)?,
             Kind::Shares => typed
                 .split([' ', ',', ';', ':', '/'])
                 .filter(|part| !part.is_empty())
-                .map(|part| length::parse_number(part, &[]).map(Value::from))
+                .map(|part| reading::parse_number(part, &[]).map(Value::from))
                 .collect::<Result<Value, _>>()
                 .map_err(Reason::NotALength)?,
         };

@@ -6,7 +6,7 @@ use crate::trade::ring::RingError;
 use crate::trade::stave::StavesPastCenter;
 use crate::trade::strip::StripTooShort;
 use crate::trade::stripe::StripeError;
-use crate::units::length::NotALength;
+use crate::units::reading::NotALength;
 use std::borrow::Cow;
 
 /// One thing that stands in the way, tied to the field in which it can be mended.

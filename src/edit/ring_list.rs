@@ -197,7 +197,7 @@ mod tests {
     use super::*;
     use crate::design::Across;
     use crate::edit::type_in;
-    use crate::units::length::NotALength;
+    use crate::units::reading::NotALength;
 
     /// What was measured of each ring, in the unit typed in.
     fn rings(typed: &str, unit: Unit) -> Vec<(f64, f64, f64)> {

@@ -5,3 +5,4 @@ pub mod color;
 pub mod kept;
 pub mod length;
 pub mod quantity;
+pub mod reading;

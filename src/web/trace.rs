@@ -8,7 +8,7 @@ use crate::draw::{MM_PER_PX, point};
 use crate::show::pictures::trace::Trace;
 use crate::show::pictures::view::View;
 use crate::show::words::{self, Message};
-use crate::units::length;
+use crate::units::reading;
 use serde::Serialize;
 use tsify::Tsify;
 use wasm_bindgen::prelude::*;
@@ -90,7 +90,7 @@ pub fn known_length(
     typed: &str,
 ) -> Result<JsValue, JsError> {
     let unit = from_js(design)?.unit;
-    let read = length::parse(typed, unit)
+    let read = reading::parse(typed, unit)
         .map_err(Reason::NotALength)
         .and_then(|length_mm| {
             if length_mm > 0.0 {

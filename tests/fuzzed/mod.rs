@@ -15,7 +15,7 @@ use ringwright::edit::{self, start};
 use ringwright::plan::built::Reorder;
 use ringwright::plan::plan;
 use ringwright::show::change::{self, Change};
-use ringwright::units::length;
+use ringwright::units::{length, reading};
 pub use screens::is_sound;
 use serde_json::{Map, Value, json};
 use std::sync::LazyLock;
@@ -101,7 +101,7 @@ fn read_length(bytes: &[u8]) -> usize {
     let typed = String::from_utf8_lossy(bytes);
     let mut is_read = false;
     for unit in hand::UNITS {
-        if let Ok(length_mm) = length::parse(&typed, unit) {
+        if let Ok(length_mm) = reading::parse(&typed, unit) {
             is_read = true;
             assert!(length_mm.is_finite(), "{typed:?} is read as {length_mm}");
             screens::is_sound(&length::show(length_mm, unit));
@@ -110,7 +110,7 @@ fn read_length(bytes: &[u8]) -> usize {
                 continue;
             }
             let text = length::entry_text(length_mm, unit);
-            let again = length::parse(&text, unit).expect("our own text is a length");
+            let again = reading::parse(&text, unit).expect("our own text is a length");
             let is_same = (again - length_mm).abs() <= 0.02 + 1e-6 * length_mm.abs();
             assert!(
                 is_same,
@@ -118,7 +118,7 @@ fn read_length(bytes: &[u8]) -> usize {
             );
         }
     }
-    if let Ok(number) = length::parse_number(&typed, &[]) {
+    if let Ok(number) = reading::parse_number(&typed, &[]) {
         assert!(number.is_finite(), "{typed:?} is read as {number}");
     }
     let design = Design::default();

@@ -8,8 +8,9 @@ use crate::trade::closing::ClosingError;
 use crate::trade::ring::RingError;
 use crate::trade::stave::StavesPastCenter;
 use crate::trade::strip::StripTooShort;
-use crate::units::length::{NotALength, Unit, at_least, at_most, decimal};
+use crate::units::length::{Unit, at_least, at_most, decimal};
 use crate::units::quantity::{fine_at_least, fine_length, length};
+use crate::units::reading::NotALength;
 
 /// The message for a trouble.
 pub fn trouble(trouble: &Trouble, unit: Unit) -> Message {
