@@ -971,8 +971,9 @@ fn the_boards_come_first_by_number_or_as_what_to_buy() {
         stocked = ringwright::edit::rack::add(&stocked);
     }
     let rack = stocked.rack.as_mut().expect("a rack");
-    // Board 1 is no wood of this bowl's.
+    // Boards 1 and 2 are no woods of this bowl's.
     rack.boards[0].wood = "Balsa".to_owned();
+    rack.boards[1].wood = "Purpleheart".to_owned();
     for board in &mut rack.boards {
         (board.thickness_mm, board.width_mm, board.length_mm) = (50.8, 300.0, 2400.0);
     }
@@ -1259,7 +1260,7 @@ fn a_pencil_circle_is_seen_where_it_is_told() {
             let (_, plan) = planned(&design);
             for two in plan.rings.windows(2) {
                 let (below, above) = (&two[0], &two[1]);
-                match centring(below, above, above.reach_mm) {
+                match centring(below, above, above.reach_mm, false) {
                     Centring::Around(diameter) => {
                         // Every corner of the upper ring stands on it, by brute force.
                         if let Some(segment) = above.segment {

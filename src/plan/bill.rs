@@ -11,6 +11,7 @@ use crate::plan::inlay::SetPlan;
 use crate::plan::ring::{RingPlan, cutting};
 use crate::plan::rings::{Made, Rings};
 use crate::plan::stripe::StripePlan;
+use crate::trade::closing::HAIR_MM;
 use crate::trade::layered::is_veneer;
 use crate::trade::ring::Segment;
 use crate::trade::strip::{LEAST_PLANED_MM, SQUARE_SPARE_MM, Strips, stick, strips};
@@ -103,6 +104,17 @@ impl Cut {
             Part::Base | Part::Slots(_) => None,
         });
         rings.collect()
+    }
+
+    /// How thin the strip of a base's plies is planed in the end, where no board suits that.
+    pub fn planed_on_mm(&self, base: &BasePlan) -> Option<f64> {
+        let is_of_base = self.parts.iter().any(|(part, _)| *part == Part::Base);
+        let blank = base.blanks.iter().find(|it| {
+            let is_it = Some(&it.wood) == self.wood.as_ref()
+                && (it.stock_mm - self.thickness_mm).abs() < HAIR_MM;
+            is_of_base && is_it && !it.is_block && it.dressed_mm < it.stock_mm
+        });
+        blank.map(|it| it.dressed_mm)
     }
 
     /// Wood before it is cut, cubic millimeters; nothing where that is free.

@@ -25,6 +25,11 @@ const SAME_MM: f64 = 0.3;
 /// source).
 pub const AIR_MM: f64 = 1.0;
 
+/// What a narrower step that stands into a ring below keeps clear of its hole beside the
+/// peg's own clearance, on the diameter: 1/32 in, so that a ring which lies a little off does
+/// not jam it with glue on (our own choice, no published source).
+pub const BESIDE_MM: f64 = 0.8;
+
 /// Corners round a step. Each lies on the step's circle, so that the print is nowhere
 /// larger; the flats between are 0.03 mm nearer the axis at most.
 const CORNERS: u32 = 180;
@@ -66,7 +71,7 @@ impl Hang {
             let mut from_mm = 0.0;
             for &(depth_mm, hole_mm) in &self.free {
                 let is_passed = from_mm < to_mm + AIR_MM && depth_mm > from_mm;
-                if is_passed && diameter_mm > hole_mm {
+                if is_passed && diameter_mm > hole_mm - BESIDE_MM {
                     return false;
                 }
                 from_mm = depth_mm;

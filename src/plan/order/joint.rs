@@ -16,8 +16,14 @@ pub enum Centring {
     Out(f64),
 }
 
-/// How a ring, which reaches so far from the axis, is centred on the face of another.
-pub fn centring(below: &RingInStack, above: &RingInStack, reach_mm: f64) -> Centring {
+/// How a ring, which reaches so far from the axis, is centred on the face of another. One that
+/// is round already goes by its outside, never by the flats of its hole.
+pub fn centring(
+    below: &RingInStack,
+    above: &RingInStack,
+    reach_mm: f64,
+    is_round: bool,
+) -> Centring {
     let (low, high) = (flats_mm(below), flats_mm(above));
     // A line must be seen: a pencil's width of face beside it (our own choice, no published
     // source).
@@ -27,7 +33,7 @@ pub fn centring(below: &RingInStack, above: &RingInStack, reach_mm: f64) -> Cent
         .map_or(0.0, |segment| segment.smallest_hole_mm / 2.0);
     if reach_mm + line <= low.1 {
         Centring::Around(2.0 * reach_mm)
-    } else if high.0 > 0.0 && hole_below + line <= high.0 {
+    } else if !is_round && high.0 > 0.0 && hole_below + line <= high.0 {
         Centring::Within(2.0 * high.0)
     } else {
         Centring::Out((reach_mm - low.1).max(0.0))

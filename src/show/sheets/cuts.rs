@@ -116,13 +116,19 @@ fn rip_row(job: &Job, cut: &Cut) -> Vec<Lettering> {
         0 => String::new(),
         count => count.to_string(),
     };
+    let mut parts = short(&words::part_list(&cut.parts));
+    let base = job.plan.base();
+    if let Some(dressed_mm) = base.and_then(|base| cut.planed_on_mm(base)) {
+        let thick = show(dressed_mm, job.design.unit).whole_line();
+        parts += &words::filled(words::CUTS_LATER, &[&thick]);
+    }
     vec![
         Lettering::plain(wood(cut)),
         length(cut.thickness_mm),
         length(cut.width_mm),
         figure(&no_less(in_all_mm, job.design.unit)),
         Lettering::plain(strips),
-        Lettering::plain(short(&words::part_list(&cut.parts))),
+        Lettering::plain(parts),
     ]
 }
 

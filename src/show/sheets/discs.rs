@@ -29,6 +29,10 @@ const PIN_MM: f64 = 6.0;
 /// What half a disc has below its middle, for the pin's hole to be whole.
 const BELOW_MM: f64 = 8.0;
 
+/// The disc is cut so far outside its largest circle, which stays on it (our own choice, no
+/// published source).
+const RIM_MM: f64 = 3.0;
+
 /// Room round the largest circle.
 const AROUND_MM: f64 = 6.0;
 
@@ -91,41 +95,34 @@ fn disc(of: &OfVessel, unit: Unit, is_half: bool) -> Option<Drawing> {
             circle(center, radius)
         }
     };
-    let mut edge = round(*largest);
+    let cut = largest + RIM_MM;
+    let mut edge = round(cut);
     if is_half {
         let below = center.y + BELOW_MM - 1.0;
         edge.extend([
-            Step::LineTo(point(center.x + largest, below)),
-            Step::LineTo(point(center.x - largest, below)),
+            Step::LineTo(point(center.x + cut, below)),
+            Step::LineTo(point(center.x - cut, below)),
             Step::Close,
         ]);
     }
-    disc.add(Path::line(edge, Ink::CutOut).named("circle"));
+    disc.add(Path::line(edge, Ink::CutOut).named("edge"));
     let rays = if is_half { RAYS / 2 } else { RAYS };
     // A diameter on each circle, turned from one to the next, so that they keep clear.
     let mut ends = [0.0_f64; RAYS as usize];
     let mut named: Vec<Words> = Vec::new();
     for (at, (radius, places)) in circles.iter().enumerate() {
-        if at + 1 < circles.len() {
-            disc.add(Path::line(round(*radius), Ink::Thin).named("circle"));
-        }
+        disc.add(Path::line(round(*radius), Ink::Thin).named("circle"));
         let text = Lettering::plain(words::circle_of(&crate::plan::bill::ring_numbers(places)))
             .join(lettering(&show(2.0 * radius, unit)));
         let ray = at as u32 % rays;
         let angle = PI + TAU * (f64::from(ray) + 0.5) / f64::from(RAYS);
-        // Straight across the ray, in its own circle's line; the edge is cut, and stays whole.
+        // Straight across the ray, in its own circle's line.
         let half = text.width_mm(HEIGHT_MM, Weight::Regular) / 2.0;
-        let is_edge = at + 1 == circles.len();
-        let within = if is_edge {
-            (radius * radius - half * half).max(0.0).sqrt() - HEIGHT_MM
-        } else {
-            *radius
-        };
-        let words = Words::new(center.polar(within, angle), text, HEIGHT_MM)
+        let words = Words::new(center.polar(*radius, angle), text, HEIGHT_MM)
             .anchored(Anchor::Middle)
             .level_middle()
             .turned(readable(angle.to_degrees() + 90.0));
-        let is_room = half < within * (TAU / f64::from(RAYS) / 2.0).tan() * 0.95
+        let is_room = half < radius * (TAU / f64::from(RAYS) / 2.0).tan() * 0.95
             && radius - ends[ray as usize] > HEIGHT_MM + 2.0;
         if is_room {
             ends[ray as usize] = *radius;

@@ -20,7 +20,7 @@ use crate::show::pictures::gauge;
 use crate::show::pictures::inlay::{self as drawn, BandView};
 use crate::show::words;
 use crate::trade::outline::Outline;
-use crate::units::length::{MM_PER_INCH, show};
+use crate::units::length::{MM_PER_INCH, at_least, show};
 use crate::units::quantity::shown_degrees;
 
 /// Height of the band's drawing where there is room, and where there is little.
@@ -512,8 +512,12 @@ fn gauge_set(design: &Design, place: usize, own: &SetPlan) -> String {
     if gauge_rad == 0.0 {
         return words::filled(words::INLAY_SQUARE, &[&number, &stop]);
     }
+    let from_end = at_least(own.fence_mm() / 2.0, design.unit).line();
     let turned = words::filled(turn, &[&number, &angle, &scale, &along, &across]);
-    format!("{turned} {}", words::filled(line, &[&beside, &stop]))
+    format!(
+        "{turned} {}",
+        words::filled(line, &[&beside, &stop, &from_end])
+    )
 }
 
 /// The same in short, for a set whose gauge stands at the angle of one before.

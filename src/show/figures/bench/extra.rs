@@ -3,7 +3,7 @@
 use super::{Shop, StepShown, number_of};
 use crate::design::{BaseKind, BaseSet, SlotSet, StackHeld, StackIs};
 use crate::plan::base::BasePlan;
-use crate::plan::bill::{Cut, Part, Piece, ring_numbers};
+use crate::plan::bill::{Cut, Piece, ring_numbers};
 use crate::plan::caution::{Caution, SlotCaution, ThroughCaution};
 use crate::plan::inlay::SetPlan;
 use crate::plan::order::{BaseIs, BaseWork, Chapter, Order, Step};
@@ -126,18 +126,11 @@ impl Shop<'_> {
         format!("{}{}", shown.own, words::SAYS_RIP.text)
     }
 
-    /// How thin the strip of a base's plies is planed in the end, where no board suits that.
+    /// How thin the strip of a base's plies is planed in the end.
     fn planed_on(&self, cut: &Cut) -> String {
         let base = self.plan.base.as_ref();
-        let is_of_base = cut.parts.iter().any(|(part, _)| *part == Part::Base);
-        let mut blanks = base.into_iter().flat_map(|base| &base.blanks);
-        let blank = blanks.find(|it| {
-            let is_it = Some(&it.wood) == cut.wood.as_ref()
-                && (it.stock_mm - cut.thickness_mm).abs() < HAIR_MM;
-            is_of_base && is_it && !it.is_block && it.dressed_mm < it.stock_mm
-        });
-        let dressed = blank.map(|it| words::planed_on_to(it.dressed_mm, self.unit));
-        dressed.unwrap_or_default()
+        let dressed_mm = base.and_then(|base| cut.planed_on_mm(base));
+        dressed_mm.map_or_else(String::new, |it| words::planed_on_to(it, self.unit))
     }
 
     /// A stick that thin strips for slots can be ripped off, where the boards have none.

@@ -100,17 +100,24 @@ impl Shop<'_> {
         };
         let rings = self.plan.rings.get(below).zip(self.plan.rings.get(place));
         let reach_mm = self.corners_mm(place, is_apart, order);
-        let centring = rings.map(|(below, above)| order::centring(below, above, reach_mm));
+        let is_round = rings.is_some_and(|(_, above)| reach_mm < above.reach_mm);
+        let centring =
+            rings.map(|(below, above)| order::centring(below, above, reach_mm, is_round));
         match centring {
             Some(Centring::Around(diameter)) => {
-                let around = self.around(place, false);
+                let around = self.around(place, is_round);
                 shown.saw.push(self.length(around, diameter));
             }
             Some(Centring::Within(diameter)) => {
                 shown.saw.push(self.length(words::ROW_WITHIN, diameter));
             }
             Some(Centring::Out(by)) => {
-                shown.saw.push(self.length(words::ROW_CORNERS_OUT, by));
+                let out = if is_round {
+                    words::ROW_ROUND_OUT
+                } else {
+                    words::ROW_CORNERS_OUT
+                };
+                shown.saw.push(self.length(out, by));
             }
             None => {}
         }

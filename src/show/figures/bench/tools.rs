@@ -58,7 +58,7 @@ impl Shop<'_> {
         let lathe = lathe.map(|it| at_least(it, self.unit).line());
         list.push(noted(
             words::TOOL_LATHE,
-            in_words(lathe.join("; ")),
+            in_words(words::filled(words::TOOL_LATHE_IS, &[&lathe[0], &lathe[1]])),
             String::new(),
         ));
         let rounds = order.steps.iter().flat_map(Step::rounds);

@@ -39,6 +39,7 @@ list! {
     CUTS_RIP = "cuts.rip": "Rip the strips, of each thickness the widest first",
     CUTS_RIP_NOTE = "cuts.rip_note": "Lengths hold kerfs of %1, both ends and the piece to hold by; no strip is shorter than a planer takes, 12 in (300 mm). A strip spoiled at the fence still makes a narrower one.",
     CUTS_MITER = "cuts.miter": "Cut the segments, by saw setting and stop",
+    CUTS_LATER = "cuts.later": ", later planed to %1",
     CUTS_THICKNESS = "cuts.thickness": "Thickness",
     CUTS_WIDTH = "cuts.width": "Rip to",
     CUTS_COUNT = "cuts.count": "Pieces",

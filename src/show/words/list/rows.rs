@@ -59,6 +59,7 @@ list! {
     ROW_WITHIN = "row.within": "Circle to draw: its hole’s flats touch it",
     ROW_PLUG_STEP = "row.plug_step": "Plug’s step",
     ROW_PLUG_STEP_OF = "row.plug_step_of": "Plug %1’s step",
+    ROW_ROUND_OUT = "row.round_out": "Its round outside stands out all round by",
     ROW_CORNERS_OUT = "row.corners_out": "Its corners stand out all round by",
     ROW_STICK_STANDS = "row.stick_stands": "Stick, upright at the fence",
     ROW_DISC_THICKNESS = "row.disc_thickness": "Thickness",
