@@ -279,7 +279,9 @@ function setField(control, key, text) {
 function setMessage(control, message) {
   const box = control.closest('[data-field-box]');
   if (!box) return;
-  const id = `message-${(control.dataset.key ?? '').replaceAll('.', '-')}`;
+  const key = control.dataset.key ?? '';
+  // A field may stand in two places at once.
+  const id = `message-${[...controls.get(key) ?? []].indexOf(control)}-${key.replaceAll('.', '-')}`;
   const old = box.querySelector('.field-message');
   control.toggleAttribute('aria-invalid', Boolean(message));
   if (!message) {

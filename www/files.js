@@ -1,6 +1,7 @@
 /** Files, the clipboard and links: what leaves the page and what comes in. */
 
 import { notice } from './notices.js';
+import { say } from './say.js';
 import { word } from './words.js';
 
 const FILE_BYTES_MOST = 2 * 1024 * 1024;
@@ -84,7 +85,7 @@ export async function saveFile(name, mediaType, content) {
 export async function saveAndSay(about, name, mediaType, content) {
   const outcome = await saveFile(name, mediaType, content);
   if (outcome === 'failed') notice(about, word('file.failed'));
-  else if (outcome !== 'cancelled') notice(about, `${word('file.saved')} ${name}`, 'done');
+  else if (outcome !== 'cancelled') say(`${word('file.saved')} ${name}`, about);
 }
 
 function isInstalledApp() {

@@ -7,9 +7,11 @@ const MILLISECONDS = 4000;
 /** @type {ReturnType<typeof setTimeout> | undefined} */
 let saying;
 
-/** @param {string} text */
-export function say(text) {
-  byId('step-says', HTMLElement).textContent = text;
+/** @param {string} text @param {string} [name] of what is said, to be found by */
+export function say(text, name = '') {
+  const line = byId('step-says', HTMLElement);
+  line.textContent = text;
+  line.dataset.name = name;
   clearTimeout(saying);
-  saying = setTimeout(() => { byId('step-says', HTMLElement).textContent = ''; }, MILLISECONDS);
+  saying = setTimeout(() => { line.textContent = ''; }, MILLISECONDS);
 }

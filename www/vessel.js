@@ -7,7 +7,6 @@ import { keepFieldsIn, placeFields, setFields } from './fields.js';
 import { cautionLine, setFigures } from './figures.js';
 import { setUpGlued, showGlued } from './glued.js';
 import { makeHandle, setHandles } from './handles.js';
-import { notice } from './notices.js';
 import { byId, make, onTap, setPicture } from './page.js';
 import { setThings, setUpPanel, showPanel } from './panel.js';
 import { say } from './say.js';
@@ -22,6 +21,7 @@ import { design, goToPlace, isGuest, record, takeGuest } from './work.js';
 /** @typedef {import('./ringwright.js').VesselPlace} VesselPlace */
 /** @typedef {import('./ringwright.js').Handle} Handle */
 /** @typedef {import('./ringwright.js').Mark} Mark */
+/** @typedef {import('./ringwright.js').Message} Message */
 
 /**
  * What is touched, by its name on the drawings, and the wood that was picked last: while that
@@ -198,6 +198,7 @@ function showWhole() {
   showTrace(view);
   showThree(design(), picked.thing, record().id);
   setMarks(place.screen.marks);
+  setLacking(place.screen.lacking);
   byId('size-now', HTMLElement).textContent = place.screen.size_now;
   byId('stock-now', HTMLElement).textContent = place.screen.stock_now;
   setFigures(byId('total-list', HTMLElement), place.screen.totals);
@@ -304,7 +305,7 @@ function swatchButton(each, notes) {
 function setPatterns(isWithRing) {
   byId('panel-swatches', HTMLElement).hidden = !isWithRing;
   byId('panel-patterns', HTMLElement).hidden = !isWithRing;
-  const home = byId(isWithRing ? 'panel-patterns' : 'wood-side', HTMLElement);
+  const home = byId(isWithRing ? 'panel-patterns' : 'patterns-home', HTMLElement);
   const patterns = byId('patterns', HTMLElement);
   if (patterns.parentElement !== home) home.append(patterns);
 }
@@ -439,7 +440,19 @@ function setMarks(marks) {
   }));
   const list = byId('vessel-cautions', HTMLElement);
   list.replaceChildren(...marks.map((each) => cautionLine(each.message)));
-  byId('no-cautions', HTMLElement).hidden = marks.length > 0;
+  tellNone();
+}
+
+/** What no board gives, under the cautions. @param {Message[]} messages */
+function setLacking(messages) {
+  byId('vessel-lacking', HTMLElement).replaceChildren(...messages.map(cautionLine));
+  tellNone();
+}
+
+/** Nothing to look out for: neither cautions nor boards that are not right. */
+function tellNone() {
+  const lists = ['vessel-cautions', 'vessel-lacking'].map((id) => byId(id, HTMLElement));
+  byId('no-cautions', HTMLElement).hidden = lists.some((list) => list.childElementCount > 0);
 }
 
 /** @param {VesselPlace} place */
@@ -450,5 +463,5 @@ function setRows(place) {
 
 async function copyCsv() {
   const isCopied = await copyText(ask((library) => library.rings_csv(design())));
-  notice('csv', word(isCopied ? 'vessel.csv_copied' : 'vessel.csv_failed'), 'done');
+  say(word(isCopied ? 'vessel.csv_copied' : 'vessel.csv_failed'), 'csv');
 }

@@ -129,10 +129,12 @@ impl Design {
             (key::INSIDE_DIAMETER, HoleBy::Wall) => {
                 Some(self.ring.outside_diameter_mm - 2.0 * self.ring.wall_mm)
             }
+            // It may have followed the strip's width.
+            (key::WALL, HoleBy::Wall) => Some(self.ring.wall_mm),
             _ => None,
         };
         if let Some(length_mm) = followed {
-            return crate::units::length::entry_text(length_mm, self.unit);
+            return crate::units::length::worked_out_text(length_mm, self.unit);
         }
         let value = at(whole, key).unwrap_or(&Value::Null);
         match (field.kind, value) {

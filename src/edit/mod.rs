@@ -11,6 +11,7 @@ pub mod inlay;
 pub mod opening;
 pub mod outline;
 pub mod rack;
+pub mod ring;
 pub mod ring_list;
 pub mod round;
 pub mod shop;
@@ -59,6 +60,9 @@ pub const POINT: &[Field] = &[
     ),
 ];
 
+/// Fields that are not kept, for what they say stands elsewhere in the design.
+pub const SAID: &[&Field] = &[&vessel::SEGMENTS_OF_ALL, &ring::STRIP_WIDTH];
+
 /// What a scaled field stands at.
 pub fn scaled_length_mm(key: &str, vessel: &Vessel) -> f64 {
     match (key, vessel.curve()) {
@@ -94,6 +98,12 @@ fn typed_in(design: &Design, key: &str, typed: &str) -> Result<Design, Trouble> 
     }
     if let Some(field) = built::OF_ALL.iter().find(|field| field.key == key) {
         return built::type_in_all(design, field, typed);
+    }
+    if key == vessel::SEGMENTS_OF_ALL.key {
+        return vessel::type_segments(design, typed);
+    }
+    if key == ring::STRIP_WIDTH.key {
+        return ring::type_strip_width(design, typed);
     }
     let own = [key::FOOT_WALL, key::RIM_WALL, key::FLOOR];
     if let Some(field) = SCALED.iter().find(|field| field.key == key) {

@@ -2,10 +2,12 @@
 //! is valid again. Nothing here can leave a curve that folds back or a ring of no
 //! height, however wildly it is dragged.
 
-use crate::design::field::{Field, SOME_MM, most_of};
-use crate::design::trouble::Reason;
-use crate::design::{Design, SlotSet, StackRing, StripeChoice, Vessel};
+use crate::design::field::{Field, Kind, SOME_MM, most_of};
+use crate::design::kind::of;
+use crate::design::trouble::{Reason, Trouble};
+use crate::design::{Design, MadeOf, SlotSet, StackRing, StripeChoice, Vessel};
 use crate::edit::outline::with_own_outline;
+use crate::units::kept::Kept;
 use crate::units::length::round;
 
 /// Least height between two points.
@@ -44,6 +46,37 @@ impl Repeat {
 }
 
 /// Changes the vessel of a design, and lets the top ring follow the rim.
+/// How many segments every ring is sawn of, said of all at once: not kept, for each ring keeps
+/// its own.
+pub const SEGMENTS_OF_ALL: Field = Field {
+    key: "vessel.segment_count",
+    label: "Segments in every ring",
+    ..of(Kind::Count {
+        least: 3,
+        most: 360,
+    })
+};
+
+/// Says one number of segments of every ring that is still to be sawn. Wide and narrow ones that
+/// do not go into it become alike.
+///
+/// # Errors
+/// As [`Field::read`].
+pub fn type_segments(design: &Design, typed: &str) -> Result<Design, Trouble> {
+    let at_field = |reason| Trouble::at(SEGMENTS_OF_ALL.key, reason);
+    let read = SEGMENTS_OF_ALL.read(typed, design.unit);
+    let count = u32::read(&read.map_err(at_field)?).unwrap_or_default();
+    Ok(with_vessel(design, |vessel| {
+        let sawn = |ring: &&mut StackRing| ring.made_of == MadeOf::Segments && !ring.is_glued();
+        for ring in vessel.rings.iter_mut().filter(sawn) {
+            ring.segment_count = count;
+            if !(count as usize).is_multiple_of(ring.shares.len().max(1)) {
+                ring.shares.clear();
+            }
+        }
+    }))
+}
+
 pub(super) fn with_vessel(design: &Design, change: impl FnOnce(&mut Vessel)) -> Design {
     let mut design = with_own_outline(design);
     if let Some(vessel) = &mut design.vessel {

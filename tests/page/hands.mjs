@@ -206,12 +206,12 @@ export async function isContent(page, key) {
 }
 
 /**
- * The text of the note of this name, once it is there.
+ * The text of the note of this name, or of what is said at the top, once it is there.
  * @param {Page} page
  * @param {string} name
  */
 export async function note(page, name) {
-  const found = page.locator(`.notice[data-name="${name}"] p`);
+  const found = page.locator(`.notice[data-name="${name}"] p, .step-says[data-name="${name}"]:not(:empty)`);
   await found.waitFor();
   return found.innerText();
 }

@@ -345,3 +345,16 @@ test('a refused entry leaves what stood before it was typed', () => visit('table
   near((await read(page, 'saw.stop')).true, before);
   assert.ok(await undo.isDisabled(), 'it was one step');
 }));
+
+test('the strip at hand is typed, and the wall follows', () => visit('tablet', async (page) => {
+  await enter(page, 'ring.segment_count', '16');
+  await enter(page, 'ring.outside_diameter_mm', '9');
+  await openFold(page, 'choices');
+  await enter(page, 'ring.strip_width_mm', '3/4');
+  assert.match(await page.innerText('#saw-figures'), /Strip width\s*3[⁄/]4/);
+  // By hand: 3 7/8 in over cos 11.25°, 1/8 in more a side: a hole of 4.076 in, a wall of 0.424 in.
+  assert.equal(await entered(page, 'ring.wall_mm'), '7/16 −0.013');
+  await enter(page, 'ring.strip_width_mm', '5');
+  assert.equal(await field(page, 'ring.strip_width_mm').getAttribute('aria-invalid'), 'true');
+  assert.equal(await entered(page, 'ring.wall_mm'), '7/16 −0.013');
+}));

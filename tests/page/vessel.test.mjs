@@ -430,3 +430,17 @@ for (const width of [820, 1180]) {
     },
   ));
 }
+
+test('every ring is divided alike from one field, and boards that are not right are told with the cautions', () => visit('tablet', async (page) => {
+  await page.tap('[data-way=boards]');
+  await begin(page, 'vase');
+  await page.locator('#vessel-lacking li', { hasText: /The base: it needs/ }).first().waitFor();
+  assert.ok(await page.locator('#no-cautions').isHidden());
+  await enter(page, 'vessel.segment_count', '12');
+  const counts = (await vessel(page)).rings.filter((/** @type {any} */ ring) => ring.made_of === 'segments')
+    .map((/** @type {any} */ ring) => ring.segment_count);
+  assert.ok(counts.length > 5 && counts.every((/** @type {number} */ count) => count === 12), String(counts));
+  await enter(page, 'vessel.segment_count', '2');
+  assert.equal(await field(page, 'vessel.segment_count').first().getAttribute('aria-invalid'), 'true');
+  assert.equal((await vessel(page)).rings[5].segment_count, 12);
+}));

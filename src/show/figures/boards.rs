@@ -193,6 +193,23 @@ fn matched(design: &Design, field: &dyn Fn(&str) -> Option<Entry>) -> Vec<Entry>
         .collect()
 }
 
+/// Pieces that no board entered is right for, and why.
+pub(super) fn failures(design: &Design, answer: &Answer) -> Vec<Message> {
+    let is_stack = design.vessel.is_some();
+    let failures = answer.failures.iter();
+    let told = failures.map(|failure| {
+        let names = said::part_names(&answer.needs[failure.need].parts, is_stack);
+        let (reason, remedy) = said::unfit(&failure.why, &names, design.unit);
+        let field = key::BOARDS.to_owned();
+        Message {
+            field,
+            reason,
+            remedy,
+        }
+    });
+    told.collect()
+}
+
 /// The answer in words and figures; `draw` draws a layout.
 pub fn answer(
     design: &Design,
@@ -219,20 +236,7 @@ pub fn answer(
             said::bound(answer, goal, unit)
         },
         figures: figures(answer, goal, unit),
-        failures: answer
-            .failures
-            .iter()
-            .map(|failure| {
-                let names = said::part_names(&answer.needs[failure.need].parts, is_stack);
-                let (reason, remedy) = said::unfit(&failure.why, &names, unit);
-                let field = key::BOARDS.to_owned();
-                Message {
-                    field,
-                    reason,
-                    remedy,
-                }
-            })
-            .collect(),
+        failures: failures(design, answer),
         notes: boards
             .iter()
             .enumerate()

@@ -13,7 +13,7 @@ use crate::show::words;
 use crate::trade::closing::HAIR_MM;
 use crate::trade::room::{Room, Tightest};
 use crate::units::length::{as_shown_mm, at_most, entry_text, show};
-use crate::units::quantity::fine;
+use crate::units::quantity::fine_at_most;
 use serde::Serialize;
 
 /// Rings and rim closer in height than this are not told apart, millimeters (our own choice,
@@ -156,10 +156,13 @@ fn of_all(design: &Design, vessel: &Vessel) -> Vec<Entry> {
     fields.map(entry).collect()
 }
 
-/// The fields of a glued ring beside those of its row.
+/// The fields of a glued ring: those of its row, and those beside it.
 pub(super) fn more_entries(plan: &Plan, place: usize) -> Vec<Entry> {
     let whole = crate::design::read::to_value(&plan.design);
     let names = [
+        "outside_diameter_mm",
+        "inside_diameter_mm",
+        "height_mm",
         "outside_across",
         "inside_across",
         "upper_outside_diameter_mm",
@@ -278,11 +281,11 @@ fn list(stack: &StackPlan, built: &Built, walls: &[(usize, f64)]) -> Vec<Figure>
     if let Some(tightest) = &built.tightest {
         list.push(noted(
             words::BUILT_LEFT,
-            // A hair must not read as nothing.
+            // A hair must not read as nothing, and nothing is told as more than it is.
             if tightest.left_mm.abs() < unit.snap_step_mm() {
-                fine(tightest.left_mm, unit)
+                fine_at_most(tightest.left_mm, unit)
             } else {
-                show(tightest.left_mm, unit)
+                at_most(tightest.left_mm, unit)
             },
             words::built_where(tightest, unit),
         ));

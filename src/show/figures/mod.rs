@@ -17,6 +17,7 @@ pub mod wood;
 use crate::design::field::{self, FIELDS, Field, Kind, key};
 use crate::design::{Between, Design, StackHeld, StripsShow};
 use crate::edit::allowance;
+use crate::edit::ring::STRIP_WIDTH;
 use crate::plan::ring::{CountPlan, RingPlan, SAW_ERRORS_DEG};
 use crate::plan::{self, Plan};
 use crate::show::figures::table::{Row, Table};
@@ -24,7 +25,9 @@ use crate::show::words::{self, Message, Word};
 use crate::trade::closing::OpenAt;
 use crate::trade::round::SegmentKind;
 use crate::trade::strip::Strips;
-use crate::units::length::{Shown, Unit, as_shown_mm, at_least, at_most, decimal, show};
+use crate::units::length::{
+    Shown, Unit, as_shown_mm, at_least, at_most, decimal, show, worked_out_text,
+};
 use crate::units::quantity;
 use crate::units::quantity::{
     fine, fine_degrees, in_words, number, shown_degrees, weight, wood_volume,
@@ -134,7 +137,7 @@ pub fn ring(plan: &Plan) -> RingScreen {
         gap_says: says(plan, plan.dry_fit.from_gap_rad),
         protractor_says: says(plan, plan.dry_fit.from_protractor_rad),
         staves: staves(design.unit, plan),
-        entries: entries(design),
+        entries: entries(design, &plan.ring),
         messages: plan
             .troubles
             .iter()
@@ -413,14 +416,21 @@ fn count_row(design: &Design, count: &CountPlan) -> Row {
     }
 }
 
-/// What the fields outside every list hold.
-fn entries(design: &Design) -> Vec<Entry> {
+/// What the fields outside every list hold, and how wide the strip is.
+fn entries(design: &Design, ring: &RingPlan) -> Vec<Entry> {
     let whole = crate::design::read::to_value(design);
     let single = FIELDS.iter().filter(|field| {
         field.key.split('.').next().is_some_and(is_rings) && !field.key.contains('*')
     });
+    let width_mm = ring.segment.map_or(0.0, |segment| segment.strip_width_mm);
+    let strip_width = Entry {
+        text: worked_out_text(width_mm, design.unit),
+        is_hidden: ring.segment.is_none(),
+        ..entry(design, &whole, &STRIP_WIDTH, STRIP_WIDTH.key)
+    };
     single
         .map(|field| entry(design, &whole, field, field.key))
+        .chain([strip_width])
         .collect()
 }
 

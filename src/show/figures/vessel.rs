@@ -1,10 +1,12 @@
 //! What the Vessel place shows.
 
+use super::boards::failures;
 use super::built::GluedScreen;
 use super::{Entry, Figure, Message, entry, figure, noted};
 use crate::design::field;
-use crate::design::{Design, PointChoice, StackRing, Vessel};
+use crate::design::{Design, MadeOf, PointChoice, StackRing, Vessel};
 use crate::draw::Point;
+use crate::edit::vessel::SEGMENTS_OF_ALL;
 use crate::edit::{SCALED, scaled_length_mm};
 use crate::plan::Plan;
 use crate::plan::bill::WoodUse;
@@ -124,6 +126,8 @@ pub struct VesselScreen {
     pub stock: Vec<Entry>,
     /// What could not be computed.
     pub messages: Vec<Message>,
+    /// What no board of the turner's gives.
+    pub lacking: Vec<Message>,
     /// What is said of the rings that are glued already, where there are some.
     pub glued: Option<GluedScreen>,
 }
@@ -171,9 +175,16 @@ pub fn vessel(plan: &Plan, view: &View, picked: Picked, is_offered: bool) -> Opt
             .iter()
             .map(|it| words::trouble(it, unit))
             .collect(),
+        lacking: lacking(plan),
         glued: super::built::glued(plan, is_offered, picked.thing.ring()),
         ..section_only(plan, view)
     })
+}
+
+/// Pieces that no board of the turner's is right for, before any search for how to cut them.
+fn lacking(plan: &Plan) -> Vec<Message> {
+    let begun = plan.boards(0);
+    begun.map_or_else(Vec::new, |answer| failures(&plan.design, &answer))
 }
 
 /// Sets what stands on the section, and nothing else: for while a handle moves on a slow
@@ -634,6 +645,7 @@ fn entries(stack: &StackPlan) -> [Vec<Entry>; 2] {
         size_entries(stack)
             .into_iter()
             .chain(walls.iter().filter_map(own))
+            .chain(segments_of_all(design, &whole))
             .collect(),
         stock.iter().filter_map(own).collect(),
     ]
@@ -650,6 +662,17 @@ fn size_entries(stack: &StackPlan) -> Vec<Entry> {
         ..entry(design, &serde_json::Value::Null, field, field.key)
     });
     scaled.collect()
+}
+
+/// How many segments all rings have, where some are sawn; empty where they differ.
+fn segments_of_all(design: &Design, whole: &serde_json::Value) -> Option<Entry> {
+    let vessel = design.vessel.as_ref()?;
+    let is_sawn = |ring: &StackRing| ring.made_of == MadeOf::Segments && !ring.is_glued();
+    let count = vessel.common_segment_count();
+    vessel.rings.iter().any(is_sawn).then(|| Entry {
+        text: count.map_or_else(String::new, |count| count.to_string()),
+        ..entry(design, whole, &SEGMENTS_OF_ALL, SEGMENTS_OF_ALL.key)
+    })
 }
 
 /// Why its weight is not told: of some of its woods the table has no density.

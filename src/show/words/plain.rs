@@ -4,7 +4,7 @@ use super::list::TABLES;
 use super::word::Word;
 use crate::design::field::{self, pattern_of};
 use crate::edit::built::OF_ALL;
-use crate::edit::{POINT, SCALED};
+use crate::edit::{POINT, SAID, SCALED};
 
 /// Every plain word: key and text.
 pub fn all() -> impl Iterator<Item = (&'static str, &'static str)> {
@@ -49,7 +49,8 @@ pub fn filled(word: Word, values: &[&str]) -> String {
 /// The label of a field.
 pub fn label(field_key: &str) -> &'static str {
     let pattern = pattern_of(field_key);
-    let mut typed = SCALED.iter().chain(POINT).chain(OF_ALL);
+    let said = SAID.iter().copied();
+    let mut typed = SCALED.iter().chain(POINT).chain(OF_ALL).chain(said);
     let typed = typed.find(|it| it.key == pattern).map(|it| it.label);
     let label = typed.or_else(|| field::label(field_key));
     label.unwrap_or("This design")
