@@ -5,14 +5,16 @@
 use crate::design::{Board, Design};
 use crate::draw::palette::WHITE;
 use crate::draw::{
-    Anchor, Color, Drawing, Fill, Ink, Path, Point, Tone, Words, hatch, point, polygon, rectangle,
+    Anchor, Color, Drawing, Fill, Ink, Path, Point, Tone, Words, hatch, point, polygon, polyline,
+    rectangle,
 };
 use crate::plan::board::{Answer, Layout, Need, Strip};
 use crate::plan::woods;
 use crate::show::words::boards as words;
+use crate::units::length::{MM_PER_INCH, Unit};
 
 /// Room for the rings' names at the left.
-const MARGIN_MM: f64 = 13.0;
+const MARGIN_MM: f64 = 14.5;
 
 /// Between two rows.
 const BETWEEN_MM: f64 = 4.0;
@@ -38,7 +40,7 @@ struct View {
 }
 
 impl View {
-    fn fit(board: &Board, narrowest_mm: f64, width_mm: f64) -> View {
+    fn fit(board: &Board, narrowest_mm: f64, width_mm: f64, unit: Unit) -> View {
         let room = (width_mm - MARGIN_MM - 1.0).max(20.0);
         // A twentieth of true size at least, and wide enough strips.
         let scale = (NARROWEST_MM / narrowest_mm.max(0.1)).clamp(0.05, 0.3);
@@ -54,12 +56,18 @@ impl View {
         while rows > 1.0 && rows * (scale_of(rows) * board.width_mm + BETWEEN_MM) > HIGHEST_MM {
             rows -= 1.0;
         }
-        let most = scale_of(rows);
+        let mut row_mm = room / scale_of(rows);
+        if rows > 1.0 {
+            // A row goes on at a whole inch, or at two centimeters.
+            let step_mm = if unit.is_inch() { MM_PER_INCH } else { 20.0 };
+            row_mm = (row_mm / step_mm - 1e-9).ceil() * step_mm;
+        }
+        let scale = room / row_mm;
         View {
-            scale: most,
-            row_mm: room / most,
-            rows: (board.length_mm * most / room - 1e-9).ceil().max(1.0) as u32,
-            high_mm: board.width_mm * most,
+            scale,
+            row_mm,
+            rows: (board.length_mm / row_mm - 1e-9).ceil().max(1.0) as u32,
+            high_mm: board.width_mm * scale,
         }
     }
 
@@ -157,7 +165,12 @@ pub fn draw(
     let widths = layout.strips.iter().map(|strip| need(strip).width_mm);
     let view = match scale {
         Some(scale) => View::at_scale(board, scale),
-        None => View::fit(board, widths.fold(board.width_mm, f64::min), width_mm),
+        None => View::fit(
+            board,
+            widths.fold(board.width_mm, f64::min),
+            width_mm,
+            design.unit,
+        ),
     };
     let height = view.top_mm(view.rows) - BETWEEN_MM + 1.0;
     let mut drawing = Drawing::new(width_mm, height, words::layout_title(layout))
@@ -178,6 +191,9 @@ pub fn draw(
         let low = view.top_mm(row) + board.width_mm * view.scale;
         marks(&mut drawing, &view, (row, low), strips, is_stack);
         avoided(&mut drawing, &view, board, row);
+        if view.rows > 1 {
+            edges(&mut drawing, &view, board, row, design.unit);
+        }
         for strip in &layout.strips {
             rip_line(
                 &mut drawing,
@@ -202,8 +218,49 @@ fn across(from_mm: f64, to_mm: f64, board: &Board) -> [(f64, f64); 4] {
 
 fn ground(drawing: &mut Drawing, view: &View, board: &Board, row: u32, color: Color) {
     let corners = view.cut_out(row, &across(0.0, board.length_mm, board));
-    drawing.add(Path::line(polygon(&corners), Ink::Object).filled(Fill::Wood(color)));
+    let board = Path::line(polygon(&corners), Ink::Object).filled(Fill::Wood(color));
+    if view.rows == 1 {
+        drawing.add(board);
+        return;
+    }
+    drawing.add(Path::area(polygon(&corners), Fill::Wood(color)));
 }
+
+/// How far a broken edge stands out.
+const BROKEN_MM: f64 = 0.7;
+
+/// The edges of a row of several: where the board goes on, they are broken.
+fn edges(drawing: &mut Drawing, view: &View, board: &Board, row: u32, unit: Unit) {
+    let from_mm = f64::from(row) * view.row_mm;
+    let to_mm = (from_mm + view.row_mm).min(board.length_mm);
+    let (top, low) = (view.top_mm(row), view.top_mm(row) + view.high_mm);
+    let (left, right) = (MARGIN_MM, MARGIN_MM + (to_mm - from_mm) * view.scale);
+    for y in [top, low] {
+        drawing.line(point(left, y), point(right, y), Ink::Object);
+    }
+    let is_broken = [row > 0, row + 1 < view.rows];
+    for (x, is_broken) in [left, right].into_iter().zip(is_broken) {
+        let aside = if is_broken { BROKEN_MM } else { 0.0 };
+        let y = |share: f64| top + view.high_mm * share;
+        let edge = [
+            point(x, top),
+            point(x, y(0.4)),
+            point(x + aside, y(0.45)),
+            point(x - aside, y(0.55)),
+            point(x, y(0.6)),
+            point(x, low),
+        ];
+        let ink = if is_broken { Ink::Thin } else { Ink::Object };
+        drawing.add(Path::line(polyline(&edge), ink));
+    }
+    if row > 0 {
+        let text = words::goes_on(from_mm, unit);
+        drawing.add(Words::new(point(left + 1.0, top - 0.9), text, ON_MM));
+    }
+}
+
+/// Height of the words that say where a row goes on.
+const ON_MM: f64 = 2.1;
 
 /// Where the board is ripped, unless its edge is there.
 fn rip_line(drawing: &mut Drawing, view: &View, board: &Board, row: u32, at_mm: f64) {

@@ -65,6 +65,11 @@ pub fn strip_mark(strip: &Strip, is_stack: bool) -> String {
     }
 }
 
+/// Where the row of a board that is drawn in several goes on.
+pub fn goes_on(from_mm: f64, unit: Unit) -> String {
+    format!("the same board, from {} on", length(from_mm, unit))
+}
+
 /// Why strips cannot be cut, and what to do.
 pub fn unfit(why: &Unfit, names: &str, unit: Unit) -> (String, String) {
     let mm = |length_mm: f64| length(length_mm, unit);
