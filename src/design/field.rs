@@ -180,12 +180,12 @@ rows! {
         _ = "vessel.rings.*.height_mm", "Ring height", length(SOME_MM);
         _ = "vessel.rings.*.segment_count", "Segments", count(3, 360);
         _ = "vessel.rings.*.made_of", "Made of", choice(MadeOf::WORDS);
-        _ = "vessel.rings.*.turn_half_segments", "Turned from the front, in half segments", count(0, 720);
+        _ = "vessel.rings.*.turn_half_segments", "Shifted by half segments", count(0, 720);
         _ = "vessel.rings.*.between", "Between segments", choice(Between::WORDS);
         _ = "vessel.rings.*.spacer_mm", "Its thickness", length(0.0);
         _ = "vessel.rings.*.outside_extra_mm", "Extra outside", length(0.0);
         _ = "vessel.rings.*.inside_extra_mm", "Extra inside", length(0.0);
-        _ = "vessel.rings.*.is_pinned", "Keep when dividing", flag();
+        _ = "vessel.rings.*.is_pinned", "Leave as it is when dividing", flag();
         _ = "vessel.rings.*.pattern.*", "Segment’s wood", count(0, 29);
         _ = "woods.*.name", "Name", text(80);
         _ = "woods.*.like", "Like", text(80);

@@ -79,6 +79,9 @@ pub fn section(
     light_up(&mut drawing, picked.thing);
     super::inlay::over_seen_half(&mut drawing, view, plan, |set| picked.is_set(set));
     outline(&mut drawing, view, wall);
+    if let Thing::Ring(place) = picked.thing {
+        seen_ring(&mut drawing, view, wall, plan, place);
+    }
     meeting(&mut drawing, view, wall, plan, picked);
     if picked.thing == Thing::Floor {
         let radius = wall.inside_radius_at(wall.floor_mm) * view.scale;
@@ -170,6 +173,23 @@ fn cut_wall(drawing: &mut Drawing, view: &View, wall: &Wall, plan: &StackPlan) {
         ];
         drawing.add(Path::line(polyline(&joint), Ink::Thin));
     }
+}
+
+/// A ring that is picked out, in the half that is seen from outside: as in the cut half.
+fn seen_ring(drawing: &mut Drawing, view: &View, wall: &Wall, plan: &StackPlan, place: usize) {
+    let Some(planned) = plan.rings.get(place) else {
+        return;
+    };
+    let rim = wall.outside.height_mm();
+    let [from, to] = [planned.span.bottom_mm, planned.span.top_mm].map(|z| z.min(rim));
+    if to - from < 1e-6 {
+        return;
+    }
+    let side = heights(from, to).map(|z| view.place(z, -wall.outside.radius_at(z)));
+    let mut edge = vec![view.place(from, 0.0)];
+    edge.extend(side);
+    edge.push(view.place(to, 0.0));
+    drawing.add(Path::line(polygon(&edge), Ink::Held).named(format!("ring-{place}")));
 }
 
 /// The finished wall between two heights of a ring.

@@ -21,7 +21,7 @@ list! {
     "boards.add_avoid": "Add a length to avoid",
     "boards.remove_avoid": "Leave it out",
     "boards.avoid_is": "Lengths to avoid count from the left end: a knot, a split.",
-    "boards.matched": "Rings from one board",
+    "boards.matched": "Grain that matches: rings from one board",
     "boards.matched_is": "All segments of a wood come from one board, so that grain and color match.",
     "boards.none_fit": "None of these boards serves.",
     "boards.layouts": "How to cut them",

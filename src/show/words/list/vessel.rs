@@ -101,7 +101,7 @@ list! {
     "thing.close": "Close",
     "thing.on_drawing": "See it on the drawing",
     "thing.all": "What can be touched on the drawing",
-    "vessel.tap": "Touch a ring, the floor or where the halves meet to open it; the curve to add a point. To paint segments, take a wood in hand first.",
+    "vessel.tap": "Touch a ring, the floor or a joint of two halves to open it; the curve to add a point. To paint segments, take a wood in hand first.",
     "vessel.size": "Size and wall",
     "vessel.stock": "Stock and limits",
     "vessel.rings": "All rings",
