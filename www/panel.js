@@ -20,6 +20,7 @@ import { goToPlace } from './work.js';
  * @property {(name: string) => void} aim takes a thing in hand at the next showing
  * @property {(name: string) => void} pick takes a thing in hand and shows it
  * @property {(name: string) => HTMLElement | undefined} handle of a point
+ * @property {(name: string) => Element | null} touchedRow a ring's row of the unrolled view, while that is touched
  * @property {() => boolean} isBeside whether the panel stands beside the drawing
  * @property {() => void} openUnits
  */
@@ -92,7 +93,7 @@ export function showPanel(panel, fromAbove) {
 /** What the panel tells of is in view. */
 function bringThing() {
   const name = shown?.name ?? '';
-  (thingNamed(name) ?? hands.handle(name))?.scrollIntoView({ block: 'nearest' });
+  (hands.touchedRow(name) ?? thingNamed(name) ?? hands.handle(name))?.scrollIntoView({ block: 'nearest' });
 }
 
 /** Buttons by what they do, so that one that stays keeps the focus. @type {Map<string, HTMLButtonElement>} */

@@ -81,7 +81,7 @@ export function setUpVessel(open) {
     openUnits: () => openUnits(),
   });
   const handle = (/** @type {string} */ name) => handles[Number(/^point-(\d+)$/.exec(name)?.[1] ?? NaN)];
-  setUpPanel({ aim, pick, handle, isBeside: () => isBeside.matches, openUnits: () => openUnits() });
+  setUpPanel({ aim, pick, handle, touchedRow, isBeside: () => isBeside.matches, openUnits: () => openUnits() });
   setUpThree(touch);
   setUpSection();
   setUpTrace();
@@ -398,7 +398,18 @@ function touch(name) {
 /** @param {Event} event */
 function touchNamed(event) {
   const name = nameOf(event);
+  isOfRows = event.currentTarget === byId('unrolled', HTMLElement);
   if (name) touch(name);
+  isOfRows = false;
+}
+
+/** Whether it is the unrolled view that is touched now. */
+let isOfRows = false;
+
+/** A ring's row there, while that is touched: on a phone it stays in view. @param {string} name */
+function touchedRow(name) {
+  const cell = name.replace('ring', 'cell');
+  return isOfRows ? byId('unrolled', HTMLElement).querySelector(`[data-name^="${cell}-"]`) : null;
 }
 
 /** @param {string} name of a segment */

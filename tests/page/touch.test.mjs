@@ -381,3 +381,19 @@ test('designs without a name are told apart, and a pair of slots says that it is
   const sizes = lines.map((each) => each.replace(/ · .*$/s, ''));
   assert.equal(new Set(sizes).size, sizes.length, sizes.join('\n'));
 }));
+
+test('on a phone the row that is touched in the outside unrolled stays in view over its panel', () => visit('phone', async (page) => {
+  await page.tap('[data-place=vessel]');
+  await beginWith(page, 'bowl');
+  const cell = page.locator('#unrolled [data-name^="cell-3-"]').first();
+  await page.evaluate(() => document.getElementById('unrolled')?.scrollIntoView({ block: 'center' }));
+  await settled(page);
+  const before = await cell.boundingBox();
+  assert.ok(before);
+  await page.touchscreen.tap(before.x + before.width / 2, before.y + before.height / 2);
+  await page.locator('#panel-title', { hasText: 'Ring 4' }).waitFor();
+  await settled(page);
+  const [row, panel] = [await cell.boundingBox(), await page.locator('#panel').boundingBox()];
+  assert.ok(row && panel);
+  assert.ok(row.y > 0 && row.y + row.height <= panel.y, `${JSON.stringify(row)} over ${JSON.stringify(panel)}`);
+}));
