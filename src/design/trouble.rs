@@ -112,6 +112,12 @@ pub enum Reason {
     NumbersOfRing(usize),
     /// A list with more rings than a vessel takes.
     TooManyRings(usize),
+    /// A board in a list with too few or too many numbers: so many.
+    NumbersOfBoard(usize),
+    /// A board in a list without a wood.
+    NoWoodOfBoard,
+    /// A list with more kinds of boards than are taken.
+    TooManyBoards(usize),
     /// A length of a glued ring that was not measured, with no plan to take it from.
     NotMeasured,
     /// The link is not one of ours, or was cut off or edited.

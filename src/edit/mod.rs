@@ -4,6 +4,7 @@
 pub mod allowance;
 pub mod base;
 pub mod bench;
+pub mod board_list;
 pub mod built;
 pub mod climate;
 pub mod foot;

@@ -122,7 +122,8 @@ fn with_heights(rings: Vec<Vec<String>>) -> Vec<Vec<String>> {
     all.unwrap_or(rings)
 }
 
-fn is_fraction(word: &str) -> bool {
+/// Whether a word is a fraction alone.
+pub(super) fn is_fraction(word: &str) -> bool {
     word.contains(['/', '⁄']) || word.chars().next().is_some_and(|c| "¼½¾⅛⅜⅝⅞".contains(c))
 }
 
@@ -161,17 +162,22 @@ fn key(place: usize, at: usize) -> String {
     format!("vessel.rings.{place}.measured.{}", names[at.min(2)])
 }
 
+/// Whether a word is the unit of the number before it.
+pub(super) fn is_unit(word: &str) -> bool {
+    [
+        "mm", "cm", "in", "inch", "inches", "ft", "\"", "”", "″", "'", "’", "′",
+    ]
+    .contains(&word.to_lowercase().as_str())
+}
+
 /// The numbers of a ring: a fraction goes with the whole number before it, a unit with its
 /// number, and what stands between numbers ("5 x 3") is none.
-fn numbers(text: &str) -> Vec<String> {
+pub(super) fn numbers(text: &str) -> Vec<String> {
     let mut numbers: Vec<String> = Vec::new();
     let mut is_next_apart = false;
     let spaced = text.replace(['x', 'X', '×'], " x ");
     for word in spaced.split_whitespace() {
-        let is_unit = [
-            "mm", "cm", "in", "inch", "inches", "ft", "\"", "”", "″", "'", "’", "′",
-        ]
-        .contains(&word.to_lowercase().as_str());
+        let is_unit = is_unit(word);
         let is_between = ["x", "by", "-", "–"].contains(&word);
         let last = numbers.last_mut();
         match last {

@@ -101,6 +101,21 @@ pub fn find(word: &str) -> Option<&'static Start> {
 /// The design with a vessel of this shape begun, divided into rings, its foot closed by
 /// crosslaid plies. What an earlier vessel had in woods is kept. As it was where there is no such shape.
 pub fn begin(design: &Design, word: &str, diameter_mm: f64, height_mm: f64) -> Design {
+    begin_from(
+        design,
+        word,
+        [diameter_mm, height_mm],
+        &design.shop.stock_mm,
+    )
+}
+
+/// The same, its rings from stock of these thicknesses.
+pub(super) fn begin_from(
+    design: &Design,
+    word: &str,
+    [diameter_mm, height_mm]: [f64; 2],
+    stock_mm: &[f64],
+) -> Design {
     let Some(start) = find(word) else {
         return design.clone();
     };
@@ -136,7 +151,7 @@ pub fn begin(design: &Design, word: &str, diameter_mm: f64, height_mm: f64) -> D
     design.vessel = Some(vessel);
     // What closes the foot is said anew, with the shape.
     design.base = None;
-    let mut design = divide(&design);
+    let mut design = divide_from(&design, stock_mm);
     foot::begin(&mut design);
     design
 }
@@ -216,6 +231,11 @@ fn to_tape_or_0(height_mm: f64, design: &Design) -> f64 {
 /// left. One segment count for all, so that every second joint is covered, and one that
 /// a saw's scale can be set to. Each new ring takes over the painting of the old one that was there.
 pub fn divide(design: &Design) -> Design {
+    divide_from(design, &design.shop.stock_mm)
+}
+
+/// The same from stock of these thicknesses.
+pub(super) fn divide_from(design: &Design, stock_mm: &[f64]) -> Design {
     let mut design = design.clone();
     let Some(mut vessel) = design.vessel.take() else {
         return design;
@@ -231,7 +251,7 @@ pub fn divide(design: &Design) -> Design {
         .enumerate()
         .filter(|(_, ring)| ring.is_pinned || ring.is_glued())
         .collect();
-    let stock = usable_stock_mm(&design);
+    let stock = usable_stock_mm(&design, stock_mm);
     let mut rings: Vec<StackRing> = Vec::new();
     let mut pinned = pinned.into_iter().peekable();
     let mut bottom = 0.0;
@@ -315,9 +335,9 @@ fn paint_as(old: &[StackRing], middle_mm: f64, ring: &mut StackRing) {
 }
 
 /// Finished ring heights that the stock gives, thinnest first.
-fn usable_stock_mm(design: &Design) -> Vec<f64> {
+fn usable_stock_mm(design: &Design, stock_mm: &[f64]) -> Vec<f64> {
     let mut heights: Vec<f64> = Vec::new();
-    for thickness in &design.shop.stock_mm {
+    for thickness in stock_mm {
         let height = thickness - 2.0 * design.allowance.face_mm;
         if height > 1.0 {
             heights.insert(heights.partition_point(|each| *each < height), height);
@@ -325,7 +345,7 @@ fn usable_stock_mm(design: &Design) -> Vec<f64> {
     }
     if heights.is_empty() {
         // Nothing is thick enough for a ring: the thickest veneer, or a usual ring.
-        let thickest = design.shop.stock_mm.iter().copied().fold(0.0, f64::max);
+        let thickest = stock_mm.iter().copied().fold(0.0, f64::max);
         let height = thickest - 2.0 * design.allowance.face_mm;
         heights.push(if height > 0.2 { height } else { 19.0 });
     }

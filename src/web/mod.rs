@@ -215,6 +215,24 @@ pub fn add_rings(
     })
 }
 
+/// Puts boards into the list from one typed or pasted in one go.
+#[wasm_bindgen(unchecked_return_type = "Opened")]
+pub fn add_boards(
+    #[wasm_bindgen(unchecked_param_type = "Design")] design: JsValue,
+    typed: &str,
+) -> Result<JsValue, JsError> {
+    let design = from_js(design)?;
+    let added = edit::board_list::add_boards(&design, typed);
+    let told = match &added {
+        Ok(with) => words::boards::boards_taken(&design, with),
+        Err(trouble) => words::trouble_in_list(trouble, design.unit),
+    };
+    to_js(&Opened {
+        messages: vec![told],
+        design: added.ok().map(|design| design::read::to_value(&design)),
+    })
+}
+
 /// Whether a glued ring can be as it is typed so far, by the beginning of its fields' keys.
 #[wasm_bindgen]
 pub fn row_stands(

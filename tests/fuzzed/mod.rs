@@ -209,12 +209,27 @@ fn edits(bytes: &[u8]) -> usize {
     taken
 }
 
+/// Lists of boards, and beginnings of some.
+const BOARDS: [&str; 6] = [
+    "2 x 6 x 48 x 7/8 maple; 4 x 36 x 1 walnut\n",
+    "150 × 1200 × 22,5, ",
+    "x,x;×1/0 9x",
+    "9999 of 20000 mm x 1 ft x ½",
+    "é木 4/4 4/4 4/4, 1 1 1 ",
+    "",
+];
+
 /// One change, mostly by its name, as it comes through the page's door.
 fn changed(design: &Design, hand: &mut Hand) -> Design {
     // Typing is what hands do most.
-    let place = hand.below(change::ALL.len() + 6);
+    let place = hand.below(change::ALL.len() + 7);
+    if place == change::ALL.len() + 1 {
+        let typed = format!("{}{}", hand.one_of(&BOARDS), hand.word());
+        let added = edit::board_list::add_boards(design, &typed);
+        return added.unwrap_or_else(|_| design.clone());
+    }
     if place == change::ALL.len() {
-        // A list of rings comes through a door of its own, since it may be refused.
+        // A list of rings comes through a door of its own, since it may be refused: so do boards.
         let added = edit::ring_list::add_rings(design, hand.word());
         return added.unwrap_or_else(|_| design.clone());
     }

@@ -1,8 +1,10 @@
 //! What is said about boards and how to cut them.
 
-use crate::design::{Board, BoardGoal, Rack, ThicknessIs};
+use super::word::Message;
+use crate::design::{Board, BoardGoal, Design, Rack, ThicknessIs};
 use crate::plan::bill::Part;
 use crate::plan::board::{Answer, Estimate, Layout, Need, Strip, Unfit, Veneer};
+use crate::plan::woods;
 use crate::units::length::{Unit, decimal, show};
 use crate::units::quantity;
 use crate::units::quantity::{counted, length};
@@ -180,6 +182,39 @@ pub fn take(answer: &Answer, rack: Option<&Rack>) -> String {
             format!("{says} Boards {} of yours stay whole.", listed(&idle))
         }
         _ => says,
+    }
+}
+
+/// The boards of a list as they were read.
+pub fn boards_taken(before: &Design, after: &Design) -> Message {
+    let boards = |design: &Design| design.rack.as_ref().map_or(0, |it| it.boards.len());
+    let old = boards(before);
+    let rack = after.rack.iter().flat_map(|it| &it.boards);
+    let new: Vec<&Board> = rack.skip(old).collect();
+    let line = |(place, board): (usize, &&Board)| board_line(old + place, board, after.unit);
+    let read: Vec<String> = new.iter().enumerate().map(line).collect();
+    let mut strange: Vec<String> = Vec::new();
+    for board in new {
+        let name = format!("“{}”", board.wood.trim());
+        if woods::named(after, &board.wood).is_none() && !strange.contains(&name) {
+            strange.push(name);
+        }
+    }
+    Message {
+        field: String::new(),
+        reason: if read.is_empty() {
+            String::new()
+        } else {
+            format!("Read, thickness × width × length: {}.", read.join("; "))
+        },
+        remedy: if strange.is_empty() {
+            String::new()
+        } else {
+            format!(
+                "{} is not one wood of the table: write more of its name where its weight and movement are wanted.",
+                listed(&strange)
+            )
+        },
     }
 }
 

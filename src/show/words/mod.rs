@@ -23,6 +23,7 @@ pub use paper::*;
 pub use plain::*;
 pub use trouble::trouble;
 
+use crate::design::field::key;
 use crate::design::trouble::Trouble;
 use crate::design::{Design, StackRing, Vessel};
 use crate::plan::bill::WoodUse;
@@ -406,14 +407,19 @@ pub fn piece_in_short(
     )
 }
 
-/// The message for a trouble in a list of rings: it names the ring.
+/// The message for a trouble in a list of rings or boards: it names the ring or the line.
 pub fn trouble_in_list(found: &Trouble, unit: Unit) -> Message {
     let message = trouble(found, unit);
     let place = found.field.split('.').nth(2);
-    let place = place.and_then(|it| it.parse().ok());
+    let place: Option<usize> = place.and_then(|it| it.parse().ok());
+    let is_board = found.field.starts_with(key::BOARDS);
     match place {
         Some(place) => Message {
-            reason: about_ring(place, &message.reason),
+            reason: if is_board {
+                format!("Line {}: {}", place + 1, message.reason)
+            } else {
+                about_ring(place, &message.reason)
+            },
             ..message
         },
         None => message,

@@ -237,6 +237,22 @@ fn reason_and_remedy(trouble: &Trouble, unit: Unit) -> (String, String) {
             "that is more than a vessel takes.".to_owned(),
             format!("Enter at most {most} rings."),
         ),
+        Reason::NumbersOfBoard(count) => text(
+            match count {
+                0 => "no sizes.".to_owned(),
+                1 => "only one size.".to_owned(),
+                _ => format!("{count} numbers."),
+            },
+            "Write its width, its length and its thickness, before them how many there are, and each board on a line of its own.",
+        ),
+        Reason::NoWoodOfBoard => text(
+            "its wood is missing.".to_owned(),
+            "Write the wood behind the sizes: 6 x 48 x 1 ash.",
+        ),
+        Reason::TooManyBoards(most) => (
+            "These are more kinds of boards than the list takes.".to_owned(),
+            format!("Enter at most {most}; boards of one size and wood count as one kind."),
+        ),
         Reason::NoSuchWood(wood) => text(
             format!("{name}: “{wood}” is not in the table of woods."),
             "Take one of the list, or enter the figures themselves.",
