@@ -75,22 +75,15 @@ fn lines(typed: &str) -> Vec<String> {
 
 /// The words of a line, what stands between numbers set apart.
 fn words(text: &str) -> Vec<String> {
-    let characters: Vec<char> = text.chars().collect();
-    let near = |place: usize, step: isize| {
-        let mut place = place as isize + step;
-        while characters.get(place as usize) == Some(&' ') {
-            place += step;
-        }
-        characters.get(place as usize).copied()
-    };
     let mut spaced = String::new();
-    for (place, &each) in characters.iter().enumerate() {
-        // An x is one of a name's letters, unless a number follows it.
-        let is_between = each == '×'
-            || (matches!(each, 'x' | 'X')
-                && near(place, 1).is_some_and(is_of_number)
-                && near(place, -1).is_none_or(|before| !is_in_word(&characters, place, before)));
-        if is_between {
+    for (place, each) in text.char_indices() {
+        // An x is one of a name's letters, unless a number follows it and no name stands before.
+        let after = text[place + each.len_utf8()..].trim_start();
+        let before = text[..place].rsplit(|c: char| !c.is_alphabetic()).next();
+        let is_free = before.is_none_or(|word| word.is_empty() || is_unit(word));
+        let is_before_number = after.chars().next().is_some_and(is_of_number);
+        let is_between = matches!(each, 'x' | 'X') && is_before_number && is_free;
+        if each == '×' || is_between {
             spaced.push_str(" x ");
         } else {
             spaced.push(each);
@@ -104,18 +97,6 @@ fn words(text: &str) -> Vec<String> {
         [Some(bare.to_owned()), comma].into_iter().flatten()
     });
     words.filter(|word| !word.is_empty()).collect()
-}
-
-/// Whether the letter right before belongs to a word that is no unit.
-fn is_in_word(characters: &[char], place: usize, before: char) -> bool {
-    let is_beside = place > 0 && characters[place - 1] == before;
-    let word: String = characters[..place]
-        .iter()
-        .rev()
-        .take_while(|it| it.is_alphabetic())
-        .collect();
-    let word: String = word.chars().rev().collect();
-    is_beside && before.is_alphabetic() && !is_unit(&word)
 }
 
 fn is_of_number(letter: char) -> bool {

@@ -9,6 +9,7 @@ pub mod built;
 pub mod climate;
 pub mod foot;
 pub mod inlay;
+pub mod making;
 pub mod opening;
 pub mod outline;
 pub mod rack;

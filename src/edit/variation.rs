@@ -135,10 +135,11 @@ impl Variations {
     }
 }
 
-/// The design as this variation of it.
+/// The design as this other form of it: its vessel and what closes the foot.
 pub fn take(design: &Design, varied: Design) -> Design {
     Design {
         vessel: varied.vessel,
+        base: varied.base,
         ..design.clone()
     }
 }

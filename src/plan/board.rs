@@ -407,7 +407,8 @@ pub fn veneers(design: &Design, bill: &[Cut]) -> Vec<Veneer> {
     all
 }
 
-fn saw(design: &Design) -> Saw {
+/// The saw of a design.
+pub fn saw(design: &Design) -> Saw {
     Saw {
         kerf_mm: design.shop.kerf_mm,
         hold_back_mm: design.shop.hold_back_mm,

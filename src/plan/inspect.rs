@@ -61,7 +61,7 @@ fn no_such_stock(plan: &StackPlan) -> Option<Placed> {
     let design = &*plan.design;
     let vessel = &plan.vessel;
     let plane_mm = design.plane_at_most_mm();
-    let stock = &design.shop.stock_mm;
+    let stock = design.stock_at_hand_mm();
     let thickest = stock.iter().copied().fold(0.0, f64::max);
     let needed = |place: &usize| {
         plan.rings
@@ -136,12 +136,15 @@ fn ring_cautions(
     let mut found = Vec::new();
     let shop = &design.shop;
     let height_mm = planned.wanted.strip_height_mm();
-    let thickest = shop.stock_mm.iter().copied().fold(0.0, f64::max);
+    let stock = design.stock_at_hand_mm();
+    let thickest = stock.into_iter().fold(0.0, f64::max);
     // What is glued is not cut any more.
     let is_planned = !ring.is_glued();
     // Nor is it planed from stock where it is sawn from a striped board.
     let is_striped = planned.stripes.is_some();
-    if is_planned && !is_striped && height_mm > thickest + HAIR_MM {
+    // Nor are plies, which are thinner than the ring that they are.
+    let is_of_stock = is_planned && !is_striped && planned.made != Made::Plies;
+    if is_of_stock && height_mm > thickest + HAIR_MM {
         found.push(Caution::HigherThanStock {
             height_mm,
             stock_mm: thickest,

@@ -12,6 +12,7 @@ pub mod discs;
 pub mod floor;
 pub mod inlay;
 pub mod inspect;
+pub mod left;
 pub mod measured;
 pub mod on_saw;
 pub mod order;

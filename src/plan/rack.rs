@@ -1,6 +1,6 @@
 //! What a board of the turner's has to give.
 
-use crate::design::{Board, BoardPrice, Rack, ThicknessIs};
+use crate::design::{Board, BoardPrice, Design, Rack, ThicknessIs};
 use crate::solve::sorted::descending;
 use crate::trade::closing::HAIR_MM;
 use crate::units::length::MM_PER_INCH;
@@ -62,6 +62,15 @@ impl Board {
             clear.push((from, self.length_mm));
         }
         clear
+    }
+}
+
+impl Design {
+    /// Thicknesses that rings are planed from: the shop's stock, and what the boards leave.
+    pub fn stock_at_hand_mm(&self) -> Vec<f64> {
+        let boards = self.rack.iter().flat_map(|rack| &rack.boards);
+        let stock = self.shop.stock_mm.iter().copied();
+        stock.chain(boards.map(Board::usable_mm)).collect()
     }
 }
 

@@ -8,6 +8,7 @@ mod bench;
 mod boards;
 mod change;
 mod inlay;
+mod making;
 mod memory;
 mod packet;
 mod three;

@@ -7,6 +7,7 @@ use crate::design::{BoardGoal, Design, MadeOf};
 use crate::plan::Plan;
 use crate::plan::bill::Part;
 use crate::plan::board::{self, Answer};
+use crate::plan::left;
 use crate::show::words::{self, Message, boards as said};
 use crate::units::length::{Shown, Unit, decimal};
 use crate::units::quantity;
@@ -256,11 +257,21 @@ pub fn answer(
                     ),
                     _ => said::layout_title(layout),
                 },
-                strips: strip_lines(answer, layout, is_stack, unit),
+                strips: strip_lines(answer, layout, is_stack, unit)
+                    .into_iter()
+                    .chain(left_line(design, answer, layout))
+                    .collect(),
                 svg: draw(place, layout),
             })
             .collect(),
     }
+}
+
+/// The largest piece that is left of a board.
+fn left_line(design: &Design, answer: &Answer, layout: &board::Layout) -> Option<String> {
+    let board = design.rack.as_ref()?.boards.get(layout.board)?;
+    let left = left::largest(board, layout, answer, &board::saw(design))?;
+    Some(said::left(left, design.unit))
 }
 
 /// More drawings than this are of no use to anybody.

@@ -4,8 +4,9 @@ use super::word::Message;
 use crate::design::{Board, BoardGoal, Design, Rack, ThicknessIs};
 use crate::plan::bill::Part;
 use crate::plan::board::{Answer, Estimate, Layout, Need, Strip, Unfit, Veneer};
+use crate::plan::left::Left;
 use crate::plan::woods;
-use crate::units::length::{Unit, decimal, show};
+use crate::units::length::{Unit, at_most, decimal, show};
 use crate::units::quantity;
 use crate::units::quantity::{counted, length};
 
@@ -216,6 +217,17 @@ pub fn boards_taken(before: &Design, after: &Design) -> Message {
             )
         },
     }
+}
+
+/// The largest piece that is left of a board.
+pub fn left(left: Left, unit: Unit) -> String {
+    format!("left over, the largest piece: {}", left_size(left, unit))
+}
+
+/// Its width and length, never told as more.
+pub fn left_size(left: Left, unit: Unit) -> String {
+    let [width, length] = [left.width_mm, left.length_mm].map(|it| at_most(it, unit));
+    format!("{} × {}", width.text, length.line())
 }
 
 /// How near to the best the answer is.

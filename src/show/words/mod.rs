@@ -6,6 +6,7 @@ mod built;
 mod caution;
 pub mod inlay;
 mod list;
+pub mod making;
 mod paper;
 mod plain;
 pub mod stripe;

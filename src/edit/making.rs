@@ -1,0 +1,537 @@
+//! What the boards at hand could become: the largest piece of a shape that they give, the one
+//! that leaves the least of them over, one with a ring of the odd board, one of a single wood.
+//!
+//! A size is tried by dividing the shape into rings as high as the boards are thick, closing its
+//! foot in the ways that the boards may give, and looking for the boards. Sizes go in steps of
+//! the tape: an eighth of an inch or 2 mm, half of that for small pieces, so that no step is more than two
+//! hundredths of the size. With the size the count of rings jumps: what is found coarsely is
+//! looked at closely well above it ([`descent`]).
+
+mod at_hand;
+mod descent;
+mod enough;
+mod shape;
+
+pub use shape::Wanted;
+
+use super::scaled_length_mm;
+use super::sound::Soundness;
+use crate::design::field::{LONGEST_MM, most_of};
+use crate::design::{Design, StackRing};
+use crate::edit::start::{self, Start};
+use crate::plan::board::Answer;
+use crate::plan::caution::Caution;
+use crate::plan::{Plan, plan};
+use crate::units::length::MM_PER_INCH;
+use at_hand::Wood;
+use descent::Descent;
+use enough::Given;
+use shape::Laid;
+use std::rc::Rc;
+
+/// What a proposal is.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Goal {
+    /// The largest that the boards give.
+    Largest,
+    /// The one that leaves the least of the boards that it takes over.
+    LeastLeft,
+    /// Of one wood, but for a ring of another.
+    Feature,
+    /// The largest of one wood.
+    OneWood,
+    /// Larger than the largest, with more to look out for.
+    Bearing,
+}
+
+/// Why it cannot be larger by a step.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Bigger {
+    /// The lathe swings no more.
+    Swing,
+    /// More boards are needed: the places in the rack of those that it needs one more of.
+    Boards(Vec<usize>),
+    /// A board of another size is needed.
+    Other(Box<Answer>),
+}
+
+/// What the boards could become.
+pub struct Proposal {
+    /// What it is.
+    pub goal: Goal,
+    /// The design, worked out.
+    pub plan: Plan,
+    /// The boards that it takes and how they are cut.
+    pub answer: Answer,
+    /// Its greatest diameter.
+    pub across_mm: f64,
+    /// By how much larger was looked at, and what that needs; of the largest, once it is known.
+    pub bigger: Option<(f64, Bigger)>,
+}
+
+/// Why nothing can be made.
+#[derive(Clone, Debug, PartialEq)]
+pub enum NoMaking {
+    /// No boards are entered.
+    NoBoards,
+    /// Every board is too thin for a ring.
+    TooThin {
+        /// The thickest, as it is left.
+        thickest_mm: f64,
+        /// The least rough thickness of which a ring comes.
+        least_rough_mm: f64,
+    },
+    /// There is no piece to make larger or smaller.
+    NoPiece,
+    /// Rings that are glued have their size.
+    Glued,
+    /// Of no size: what the smallest lacks, and another shape that can be made, with its size.
+    NoSize {
+        /// What was looked at.
+        lacking: Option<Box<Answer>>,
+        /// The shape's word and its greatest diameter.
+        nearest: Option<(&'static str, f64)>,
+    },
+}
+
+/// The least piece that is looked for (our own choice, no published source).
+const LEAST_MM: f64 = 2.0 * MM_PER_INCH;
+
+/// The widest without a lathe that says otherwise (our own choice, no published source).
+const WIDEST_MM: f64 = 1000.0;
+
+/// Below this the sizes go in half the steps.
+const SMALL_MM: f64 = 8.0 * MM_PER_INCH;
+
+/// Sizes down from the largest among which the one that leaves the least is.
+const LEAST_LEFT_FROM: f64 = 0.85;
+const LEAST_LEFT_SIZES: usize = 8;
+
+/// So much larger must be what asks for more care.
+const LARGER: f64 = 1.1;
+
+/// By so much more must end up in pieces to be worth a smaller piece.
+const WORTH: f64 = 0.01;
+
+/// What the search is at.
+enum Task {
+    Sizes(Goal, Descent),
+    Bigger,
+    LeastLeft(Vec<f64>),
+    Nearest(usize, Descent),
+    Done,
+}
+
+/// A search for what the boards could become. The same design gives the same ones.
+pub struct Making {
+    own: Rc<Design>,
+    wanted: Wanted,
+    woods: Vec<Wood>,
+    sizes: Vec<f64>,
+    /// Whether more cautions than usual are borne, since it cannot be had without.
+    is_bearing: bool,
+    task: Task,
+    is_featured: bool,
+    largest: Option<(f64, bool, f64)>,
+    least_left: Option<(f64, f64)>,
+    nearest: Option<(&'static str, f64)>,
+}
+
+/// A piece that the boards give.
+type Made = (Plan, Answer);
+
+impl Making {
+    /// Begins a search.
+    ///
+    /// # Errors
+    /// When nothing can come of it.
+    pub fn new(design: &Design, wanted: Wanted) -> Result<Making, NoMaking> {
+        if at_hand::boards(design).next().is_none() {
+            return Err(NoMaking::NoBoards);
+        }
+        let woods = at_hand::woods(design);
+        if woods.is_empty() {
+            return Err(NoMaking::TooThin {
+                thickest_mm: at_hand::thickest_mm(design),
+                least_rough_mm: at_hand::least_rough_mm(design),
+            });
+        }
+        if wanted == Wanted::Own {
+            let vessel = design.vessel.as_ref().ok_or(NoMaking::NoPiece)?;
+            if vessel.curve().is_none() {
+                return Err(NoMaking::NoPiece);
+            }
+            if vessel.rings.iter().any(StackRing::is_glued) {
+                return Err(NoMaking::Glued);
+            }
+        }
+        let sizes = sizes(design, wanted, &woods);
+        Ok(Making {
+            own: Rc::new(design.clone()),
+            wanted,
+            woods,
+            task: Task::Sizes(Goal::Largest, Descent::new(sizes.clone())),
+            sizes,
+            is_bearing: false,
+            is_featured: false,
+            largest: None,
+            least_left: None,
+            nearest: None,
+        })
+    }
+
+    /// Whether nothing more will be found.
+    pub fn is_done(&self) -> bool {
+        matches!(self.task, Task::Done)
+    }
+
+    /// Why nothing was found, once the search is done.
+    pub fn why_not(&self) -> Option<NoMaking> {
+        if !self.is_done() || self.largest.is_some() {
+            return None;
+        }
+        let size_mm = self.sizes.first().copied().unwrap_or(LEAST_MM);
+        let mut ways = shape::of_size(&self.own, self.wanted, &self.woods, size_mm).into_iter();
+        let lacking = ways.next().and_then(|it| enough::lacking(&plan(&it)));
+        Some(NoMaking::NoSize {
+            lacking: lacking.map(Box::new),
+            nearest: self.nearest,
+        })
+    }
+
+    /// Tries so many sizes at most for the next one; one that is found again better takes the
+    /// place of the other with its goal.
+    pub fn next(&mut self, tries: u32) -> Option<Proposal> {
+        for _ in 0..tries {
+            let found = self.step();
+            if found.is_some() {
+                return found;
+            }
+        }
+        None
+    }
+
+    fn step(&mut self) -> Option<Proposal> {
+        match std::mem::replace(&mut self.task, Task::Done) {
+            Task::Sizes(goal, descent) => self.size(goal, descent),
+            Task::Bigger => {
+                let found = self.with_bigger();
+                self.task = self.after_largest();
+                found
+            }
+            Task::LeastLeft(sizes) => self.least_left(sizes),
+            Task::Nearest(place, descent) => {
+                self.look_nearest(place, descent);
+                None
+            }
+            Task::Done => None,
+        }
+    }
+
+    /// One size of a search for the largest of a kind.
+    fn size(&mut self, goal: Goal, mut descent: Descent) -> Option<Proposal> {
+        let Some(size_mm) = descent.size() else {
+            self.task = self.after(goal);
+            return None;
+        };
+        let made = self.made(goal, self.wanted, size_mm);
+        self.is_featured |= goal == Goal::Feature && made.is_some();
+        descent.tell(made.is_some());
+        if let Some((plan, _)) = made.as_ref().filter(|_| goal == Goal::Largest) {
+            let vessel = plan.design.vessel.as_ref();
+            let is_mixed = vessel.is_some_and(|it| it.woods.len() > 1);
+            let used = made.as_ref().map_or(0.0, |it| it.1.used_share);
+            self.largest = Some((size_mm, is_mixed, used));
+        }
+        self.task = if descent.is_done() {
+            self.after(goal)
+        } else {
+            Task::Sizes(goal, descent)
+        };
+        made.map(|made| proposal(goal, made, size_mm))
+    }
+
+    fn after(&mut self, goal: Goal) -> Task {
+        let anew = |goal: Goal, sizes: &[f64]| Task::Sizes(goal, Descent::new(sizes.to_vec()));
+        match (goal, self.largest) {
+            (Goal::Largest, Some(_)) => Task::Bigger,
+            (Goal::Largest, None) if !self.is_bearing => {
+                self.is_bearing = true;
+                anew(Goal::Largest, &self.sizes)
+            }
+            (Goal::Largest, None) => self.nearest_from(0),
+            (Goal::Feature, Some((_, true, _))) if !self.is_featured => {
+                anew(Goal::OneWood, &self.sizes)
+            }
+            (Goal::Feature | Goal::OneWood, Some(_)) if !self.is_bearing => {
+                anew(Goal::Bearing, &self.larger())
+            }
+            (Goal::Feature | Goal::OneWood | Goal::Bearing, Some((size_mm, ..))) => {
+                let within = |it: &&f64| **it >= LEAST_LEFT_FROM * size_mm && **it < size_mm;
+                let all: Vec<f64> = self.sizes.iter().filter(within).copied().collect();
+                let every = all.len().div_ceil(LEAST_LEFT_SIZES).max(1);
+                Task::LeastLeft(all.into_iter().step_by(every).collect())
+            }
+            _ => Task::Done,
+        }
+    }
+
+    fn after_largest(&self) -> Task {
+        match self.wanted {
+            Wanted::Own => Task::Done,
+            Wanted::Shape(_) => Task::Sizes(Goal::Feature, Descent::new(self.sizes.clone())),
+        }
+    }
+
+    /// Sizes well above the largest.
+    fn larger(&self) -> Vec<f64> {
+        let least_mm = self.largest.map_or(f64::MAX, |it| LARGER * it.0);
+        let sizes = self.sizes.iter().filter(|it| **it >= least_mm);
+        sizes.copied().collect()
+    }
+
+    /// The largest once more, with what a larger one needs.
+    fn with_bigger(&mut self) -> Option<Proposal> {
+        let (size_mm, ..) = self.largest?;
+        let by_mm = if self.own.unit.is_inch() {
+            MM_PER_INCH / 2.0
+        } else {
+            10.0
+        };
+        let made = self.made(Goal::Largest, self.wanted, size_mm)?;
+        let larger_mm = size_mm + by_mm;
+        let is_past = self.own.shop.swing_mm.is_some_and(|it| larger_mm > it);
+        let needed = if is_past {
+            Some(Bigger::Swing)
+        } else {
+            self.needed(&made.0.design, larger_mm)
+        };
+        let mut found = proposal(Goal::Largest, made, size_mm);
+        found.bigger = needed.map(|needed| (by_mm, needed));
+        Some(found)
+    }
+
+    /// What a size needs that the boards do not give, closed and painted as the largest where
+    /// that can be.
+    fn needed(&self, largest: &Design, size_mm: f64) -> Option<Bigger> {
+        let ways = shape::of_size(&self.own, self.wanted, &self.woods, size_mm);
+        let kind = |design: &Design| design.base.as_ref().map(|it| (it.kind, it.set));
+        let alike = ways.iter().filter(|it| kind(it) == kind(largest));
+        let mut other = None;
+        for design in alike.chain(&ways) {
+            let answer = enough::lacking(&plan(design))?;
+            if answer.failures.is_empty() {
+                let extra = answer.layouts.iter().filter(|it| it.is_extra);
+                let mut places: Vec<usize> = Vec::new();
+                for layout in extra {
+                    places.extend(std::iter::repeat_n(layout.board, layout.times as usize));
+                }
+                if !places.is_empty() {
+                    return Some(Bigger::Boards(places));
+                }
+                continue;
+            }
+            other.get_or_insert(answer);
+        }
+        other.map(|answer| Bigger::Other(Box::new(answer)))
+    }
+
+    fn least_left(&mut self, mut sizes: Vec<f64>) -> Option<Proposal> {
+        let (_, _, used_of_largest) = self.largest?;
+        let size_mm = sizes.pop()?;
+        let made = self.made(Goal::Largest, self.wanted, size_mm);
+        if !sizes.is_empty() {
+            self.task = Task::LeastLeft(sizes);
+        }
+        let made = made?;
+        let used = made.1.used_share;
+        let so_far = self.least_left.map_or(used_of_largest + WORTH, |it| it.1);
+        if used <= so_far {
+            return None;
+        }
+        self.least_left = Some((size_mm, used));
+        Some(proposal(Goal::LeastLeft, made, size_mm))
+    }
+
+    /// The first other shape that can be made.
+    fn look_nearest(&mut self, place: usize, mut descent: Descent) {
+        let shape = &start::ALL[place];
+        let Some(size_mm) = descent.size() else {
+            self.task = self.nearest_from(place + 1);
+            return;
+        };
+        let can_be = self
+            .made(Goal::Largest, Wanted::Shape(shape), size_mm)
+            .is_some();
+        if can_be {
+            self.nearest = Some((shape.word, size_mm));
+        }
+        descent.tell(can_be);
+        self.task = match (descent.is_done(), self.nearest) {
+            (true, Some(_)) => Task::Done,
+            (true, None) => self.nearest_from(place + 1),
+            (false, _) => Task::Nearest(place, descent),
+        };
+    }
+
+    fn nearest_from(&self, place: usize) -> Task {
+        match start::ALL.get(place) {
+            Some(shape) if self.wanted == Wanted::Shape(shape) => self.nearest_from(place + 1),
+            Some(shape) => {
+                let sizes = sizes(&self.own, Wanted::Shape(shape), &self.woods);
+                Task::Nearest(place, Descent::new(sizes))
+            }
+            None => Task::Done,
+        }
+    }
+
+    /// The piece of a size, where the boards give it: mostly of the wood of which there is the
+    /// most, or of the next.
+    fn made(&self, goal: Goal, wanted: Wanted, size_mm: f64) -> Option<Made> {
+        let found = self.made_of(&self.woods, goal, wanted, size_mm);
+        let (main, others) = self.woods.split_first()?;
+        let next = others.first()?;
+        let is_much = next.volume_mm3 >= MUCH * main.volume_mm3 && wanted != Wanted::Own;
+        found.or_else(|| {
+            let mut woods = self.woods.clone();
+            woods.swap(0, 1);
+            let found = is_much.then(|| self.made_of(&woods, goal, wanted, size_mm));
+            found.flatten()
+        })
+    }
+
+    fn made_of(&self, woods: &[Wood], goal: Goal, wanted: Wanted, size_mm: f64) -> Option<Made> {
+        let usual = std::cell::OnceCell::new();
+        let given = |design: &Design| {
+            let planned = plan(design);
+            match enough::given(&planned) {
+                Given::All(answer) => {
+                    let usual = usual
+                        .get_or_init(|| plan(&shape::usual(&self.own, wanted, woods, size_mm)));
+                    let is_sound = self.is_sound(goal, usual, &planned);
+                    is_sound.then_some((planned, *answer)).ok_or(None)
+                }
+                Given::TooMuch(part) => Err(Some(part)),
+                Given::Less => Err(None),
+            }
+        };
+        let is_mixing = matches!(goal, Goal::Largest | Goal::Bearing)
+            && woods.len() > 1
+            && wanted != Wanted::Own;
+        let mut mixing = 0;
+        for design in shape::of_size(&self.own, wanted, woods, size_mm) {
+            let rings = design.vessel.as_ref().map_or(0, |it| it.rings.len());
+            if rings > most_of("vessel.rings") {
+                continue;
+            }
+            let design = match goal {
+                Goal::Feature => match shape::mixed(&design, woods, 1, Laid::Widest) {
+                    Some(featured) => featured,
+                    None => continue,
+                },
+                _ => design,
+            };
+            let part = match given(&design) {
+                Ok(made) => return Some(made),
+                Err(Some(part)) if is_mixing && mixing < MOST_MIXED => part,
+                Err(_) => continue,
+            };
+            mixing += 1;
+            let least = (rings as f64 * (1.0 - part)).ceil().max(1.0) as usize;
+            let ways = (least..least + MOST_COUNTS)
+                .flat_map(|count| [Laid::Evenly, Laid::AtRim].map(|laid| (count, laid)));
+            let mut mixed =
+                ways.filter_map(|(count, laid)| shape::mixed(&design, woods, count, laid));
+            if let Some(made) = mixed.find_map(|mixed| given(&mixed).ok()) {
+                return Some(made);
+            }
+        }
+        None
+    }
+
+    /// Whether it can be made on the lathe and asks for no more care than the shape as it is
+    /// usually begun.
+    fn is_sound(&self, goal: Goal, usual: &Plan, planned: &Plan) -> bool {
+        let Some(stack) = planned.stack().filter(|it| it.wall.is_some()) else {
+            return false;
+        };
+        let is_past = |caution: &Caution| matches!(caution, Caution::PastSwing { .. });
+        if planned
+            .placed_cautions()
+            .iter()
+            .any(|it| is_past(&it.caution))
+        {
+            return false;
+        }
+        let of_base = |of: &Plan| {
+            let base = of.base();
+            base.map_or((0, 0), |it| (it.cautions.len(), it.troubles.len()))
+        };
+        let (usual_base, base) = (of_base(usual), of_base(planned));
+        if !stack.troubles.is_empty() || base.1 > 0 {
+            return false;
+        }
+        self.is_bearing
+            || goal == Goal::Bearing
+            || (Soundness::of(usual).is_kept(planned) && base.0 <= usual_base.0)
+    }
+}
+
+/// So many ways to close the foot are tried with other woods.
+const MOST_MIXED: u32 = 2;
+
+/// So many counts of rings of other woods are tried.
+const MOST_COUNTS: usize = 3;
+
+/// A wood is tried as the main one too, where there is so much of it beside the other.
+const MUCH: f64 = 0.4;
+
+fn proposal(goal: Goal, (plan, answer): Made, across_mm: f64) -> Proposal {
+    Proposal {
+        goal,
+        plan,
+        answer,
+        across_mm,
+        bigger: None,
+    }
+}
+
+/// The sizes that are looked at, from the smallest: none wider than the lathe swings, nor of
+/// more wood than there is.
+fn sizes(design: &Design, wanted: Wanted, woods: &[Wood]) -> Vec<f64> {
+    let step_mm = if design.unit.is_inch() {
+        MM_PER_INCH / 8.0
+    } else {
+        2.0
+    };
+    let (least_mm, most_mm) = match wanted {
+        Wanted::Shape(_) => (LEAST_MM, WIDEST_MM),
+        Wanted::Own => {
+            let vessel = design.vessel.as_ref();
+            let own = vessel.map_or(0.0, |it| scaled_length_mm("vessel.diameter_mm", it));
+            (LEAST_MM.min(own), (4.0 * own).min(WIDEST_MM.max(own)))
+        }
+    };
+    let most_mm = design.shop.swing_mm.map_or(most_mm, |it| it.min(most_mm));
+    let volume_mm3: f64 = woods.iter().map(|it| it.volume_mm3).sum();
+    let is_enough = |shape: &Start, size_mm: f64| {
+        size_mm * shape.height_for_diameter <= LONGEST_MM
+            && shape::least_mm3(design, shape, size_mm) <= volume_mm3
+    };
+    let mut all: Vec<f64> = Vec::new();
+    let mut halves = (2.0 * least_mm / step_mm).ceil();
+    loop {
+        let size_mm = halves * step_mm / 2.0;
+        if size_mm > most_mm + 1e-9 {
+            break;
+        }
+        all.push(size_mm);
+        halves += if size_mm < SMALL_MM { 1.0 } else { 2.0 };
+    }
+    if let Wanted::Shape(shape) = wanted {
+        // The more of it the larger.
+        let fits = all.partition_point(|size_mm| is_enough(shape, *size_mm));
+        all.truncate(fits);
+    }
+    all
+}

@@ -1,0 +1,94 @@
+//! Whether the boards give a piece: first by bounds that cost little, then by the search for
+//! boards itself.
+
+use crate::design::{Design, Rack};
+use crate::plan::Plan;
+use crate::plan::board::{Answer, Need, Saw, needs, runs, saw};
+use crate::trade::closing::HAIR_MM;
+use crate::trade::wood::is_same;
+
+/// How long boards are looked for, in the search's own measure: a first look, and once more
+/// where the bounds leave room.
+const WORK: [u64; 2] = [2_000, 60_000];
+
+/// What the boards give of a piece.
+pub(super) enum Given {
+    /// All of it.
+    All(Box<Answer>),
+    /// Of one wood it is more than the boards have: about this part of it is given.
+    TooMuch(f64),
+    /// Not all, or it would have to be looked for longer than it is worth.
+    Less,
+}
+
+/// Looks whether the boards give all of it.
+pub(super) fn given(plan: &Plan) -> Given {
+    let Some(rack) = plan.design.rack.as_ref() else {
+        return Given::Less;
+    };
+    match part_given(&plan.design, rack, plan) {
+        None => return Given::Less,
+        Some(part) if part < 1.0 - 1e-6 => return Given::TooMuch(part),
+        Some(_) => {}
+    }
+    let mut part = 1.0;
+    for work in WORK {
+        let Some(answer) = plan.boards(work) else {
+            return Given::Less;
+        };
+        if !answer.failures.is_empty() {
+            return Given::Less;
+        }
+        if answer.extra_count == 0 {
+            return Given::All(Box::new(answer));
+        }
+        part = 1.0 - f64::from(answer.extra_count) / f64::from(answer.board_count.max(1));
+        if answer.is_done {
+            break;
+        }
+    }
+    Given::TooMuch(part.min(0.97))
+}
+
+/// What the boards lack, looked for as long as for one that is given.
+pub(super) fn lacking(plan: &Plan) -> Option<Answer> {
+    plan.boards(WORK[1])
+}
+
+/// The part of it that the boards' width may give at most, of the wood that runs shortest. Of a
+/// board's width a strip and its kerf take a share; each piece of a need takes at least its
+/// part of that on the board that is best for it. Where the shares of a wood come to more than
+/// it has boards, no way of ripping them does. None where no board gives a piece.
+fn part_given(design: &Design, rack: &Rack, plan: &Plan) -> Option<f64> {
+    let saw = saw(design);
+    let mut woods: Vec<(String, f64)> = Vec::new();
+    for need in needs(design, plan.bill()) {
+        let share = least_share(rack, &need, &saw)? * f64::from(need.count());
+        match woods.iter_mut().find(|it| is_same(&it.0, &need.wood)) {
+            Some(same) => same.1 += share,
+            None => woods.push((need.wood.clone(), share)),
+        }
+    }
+    let parts = woods.iter().map(|(wood, share)| {
+        let boards = rack.boards.iter().filter(|it| is_same(&it.wood, wood));
+        let count: f64 = boards.map(|it| f64::from(it.number)).sum();
+        (count / share.max(1e-9)).min(1.0)
+    });
+    parts.reduce(f64::min)
+}
+
+/// The least share of a board that one piece takes; none where no board gives it.
+fn least_share(rack: &Rack, need: &Need, saw: &Saw) -> Option<f64> {
+    let boards = rack.boards.iter().filter(|board| {
+        board.number > 0
+            && is_same(&board.wood, &need.wood)
+            && rack.suits(board, need.height_mm)
+            && need.width_mm <= board.width_mm + HAIR_MM
+    });
+    let shares = boards.filter_map(|board| {
+        let along: u32 = runs(board, need, saw).iter().map(|run| run.count).sum();
+        let across = (need.width_mm + saw.kerf_mm) / (board.width_mm + saw.kerf_mm + HAIR_MM);
+        (along > 0).then(|| across / f64::from(along))
+    });
+    shares.reduce(f64::min)
+}

@@ -1,0 +1,105 @@
+//! What is left of a board when it is cut.
+
+use crate::design::Board;
+use crate::plan::board::{Answer, Layout, Saw};
+
+/// A piece of a board that nothing is cut from.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Left {
+    /// Across the board.
+    pub width_mm: f64,
+    /// Along the board.
+    pub length_mm: f64,
+}
+
+/// Smaller pieces are none to keep (our own choice, no published source): an inch either way.
+const LEAST_MM: f64 = crate::units::length::MM_PER_INCH;
+
+/// The largest piece that is left of a board: what is not ripped, as long as the board, or the
+/// end of a strip. Nothing where all that is left is scrap.
+pub fn largest(board: &Board, layout: &Layout, answer: &Answer, saw: &Saw) -> Option<Left> {
+    let mut ripped_mm = 0.0_f64;
+    let mut all: Vec<Left> = Vec::new();
+    for strip in &layout.strips {
+        let need = answer.needs.get(strip.need)?;
+        ripped_mm = ripped_mm.max(strip.across_mm + need.width_mm + saw.kerf_mm);
+        let ends = strip.runs.iter().map(|run| {
+            let pitch_mm = need.pitch_mm(saw.kerf_mm);
+            run.start_mm + need.run_mm() + f64::from(run.count) * pitch_mm
+        });
+        all.push(Left {
+            width_mm: need.width_mm,
+            length_mm: board.length_mm - ends.fold(0.0, f64::max),
+        });
+    }
+    all.push(Left {
+        width_mm: board.width_mm - ripped_mm,
+        length_mm: board.length_mm,
+    });
+    let kept = all
+        .into_iter()
+        .filter(|it| it.width_mm >= LEAST_MM && it.length_mm >= LEAST_MM);
+    kept.max_by(|a, b| {
+        let area = |it: &Left| it.width_mm * it.length_mm;
+        area(a).total_cmp(&area(b))
+    })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::design::{BoardGoal, Rack, ThicknessIs};
+    use crate::plan::bill::Part;
+    use crate::plan::board::{BoardSearch, Need};
+
+    #[test]
+    fn what_is_left_is_the_rest_of_the_width_or_the_end_of_a_strip() {
+        let board = Board {
+            thickness_is: ThicknessIs::Planed,
+            thickness_mm: 20.0,
+            width_mm: 100.0,
+            length_mm: 500.0,
+            ..Board::usual("Ash")
+        };
+        let square = |width_mm: f64| Need {
+            wood: "Ash".to_owned(),
+            width_mm,
+            height_mm: 20.0,
+            half_angle_rad: 0.0,
+            long_edge_mm: width_mm,
+            short_edge_mm: width_mm,
+            is_matched: false,
+            is_strip: false,
+            is_layer: false,
+            parts: vec![(Part::Base, 1)],
+            slices: 1,
+        };
+        let saw = Saw {
+            kerf_mm: 3.0,
+            hold_back_mm: 100.0,
+        };
+        let left = |width_mm: f64| {
+            let rack = Rack {
+                goal: BoardGoal::Fewest,
+                plane_at_most_mm: 1.0,
+                boards: vec![board.clone()],
+            };
+            let mut search = BoardSearch::for_needs(vec![square(width_mm)], rack, saw);
+            search.step(10_000);
+            let answer = search.answer();
+            largest(&board, &answer.layouts[0], &answer, &saw)
+        };
+        // A square of 30: a strip beside it, 100 less 30 and a kerf.
+        let rest = Left {
+            width_mm: 67.0,
+            length_mm: 500.0,
+        };
+        assert_eq!(left(30.0), Some(rest));
+        // Of 90 the strip's own end: 500 less 90 and a kerf.
+        let end = Left {
+            width_mm: 90.0,
+            length_mm: 407.0,
+        };
+        assert_eq!(left(90.0), Some(end));
+    }
+}
