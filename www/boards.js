@@ -4,6 +4,7 @@ import { change } from './change.js';
 import { ask } from './door.js';
 import { keepFieldsIn, setFields } from './fields.js';
 import { setFigures } from './figures.js';
+import { setUpMany } from './many.js';
 import { byId, make, makeButton, onTap, setPicture } from './page.js';
 import { word } from './words.js';
 import { design, record } from './work.js';
@@ -27,6 +28,9 @@ export function setUpBoards() {
   onTap('boards-add', () => {
     change({ kind: 'add_board' });
     openRow(rows.length - 1);
+  });
+  setUpMany('boards-many', (library, of, text) => library.add_boards(of, text), () => {
+    byId('making', HTMLDetailsElement).open = true;
   });
   new ResizeObserver(showAnswer).observe(byId('boards-layouts', HTMLElement));
 }

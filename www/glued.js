@@ -1,13 +1,13 @@
 /** Rings of the vessel that are glued already: their sizes as measured, and what they allow. */
 
 import { change } from './change.js';
-import { ask } from './door.js';
 import { keepFieldsIn, makeDrawnField, setPlanned } from './fields.js';
 import { setFigures } from './figures.js';
 import { onNextAtEnd } from './keypad.js';
+import { setUpMany } from './many.js';
 import { byId, make, makeButton, onTap } from './page.js';
 import { word } from './words.js';
-import { design, goToPlace, leaveRow, settle, take } from './work.js';
+import { goToPlace, leaveRow } from './work.js';
 
 /** @typedef {import('./ringwright.js').GluedScreen} GluedScreen */
 /** @typedef {import('./ringwright.js').GluedRow} GluedRow */
@@ -42,10 +42,7 @@ export function setUpGlued(own) {
   const onTop = () => add('add_glued');
   onTap('glued-add', onTop);
   onNextAtEnd(byId('glued-rows', HTMLElement), { label: word('built.new_ring'), act: onTop });
-  byId('glued-many-form', HTMLFormElement).addEventListener('submit', (event) => {
-    event.preventDefault();
-    addMany();
-  });
+  setUpMany('glued-many', (library, of, text) => library.add_rings(of, text));
   onTap('glued-take', () => change({ kind: 'take_nearest' }));
   onTap('glued-draw', () => change({ kind: 'draw_in_rings' }));
   onTap('glued-base', () => {
@@ -74,18 +71,6 @@ function add(kind) {
   change({ kind });
   const field = byId('glued-rows', HTMLElement).querySelector('li:last-child input');
   if (field instanceof HTMLInputElement) field.focus();
-}
-
-/** Puts the rings of a list on top; what cannot be read stays, with its reason. */
-function addMany() {
-  const entry = byId('glued-many-entry', HTMLTextAreaElement);
-  const { design: next, messages } = ask((library) => library.add_rings(design(), entry.value));
-  byId('glued-many-says', HTMLElement).textContent = messages.map((each) => `${each.reason} ${each.remedy}`).join(' ');
-  entry.toggleAttribute('aria-invalid', !next);
-  if (!next) return;
-  settle();
-  take(next);
-  entry.value = '';
 }
 
 /**

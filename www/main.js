@@ -8,6 +8,7 @@ import { onUnitTap } from './fields.js';
 import { beginGlued } from './glued.js';
 import { setUpInlay, showInlay } from './inlay.js';
 import { chooseKeypad, isOwnKeypad, wireKeypad } from './keypad.js';
+import { setUpMaking, showMaking } from './making.js';
 import { notice, noticeOnce } from './notices.js';
 import { startOffline, tellCameUp } from './offline.js';
 import { byId, wireDialogs } from './page.js';
@@ -228,6 +229,7 @@ async function start() {
   setUpWood(openUnits);
   setUpWoodList();
   setUpBoards();
+  setUpMaking();
   setUpInlay(openUnits);
   setUpBench(openUnits);
   setUpShare();
@@ -245,6 +247,7 @@ async function start() {
   onChange(showVariations);
   onChange(showWood);
   onChange(showBoards);
+  onChange(showMaking);
   onChange(showInlay);
   onChange(showBench);
   onChange(showPaper);

@@ -7,6 +7,7 @@ import { change } from './change.js';
 import { ask } from './door.js';
 import { safeFileName, saveAndSay } from './files.js';
 import { byId, make, onTap, setImage, setLines } from './page.js';
+import { PICTURE_PX, clearTiles, makeTile } from './tile.js';
 import { tellMissing, typeface } from './typeface.js';
 import { word } from './words.js';
 import { design, openBeside, record } from './work.js';
@@ -14,9 +15,6 @@ import { design, openBeside, record } from './work.js';
 /** @typedef {import('./ringwright.js').Design} Design */
 /** @typedef {import('./ringwright.js').Variations} Variations */
 /** @typedef {import('./ringwright.js').VariationShown} VariationShown */
-
-/** As large as they are drawn; in the dialog they are stretched. */
-const PICTURE_PX = { width: 240, height: 200 };
 
 /**
  * `of` is the design that they are of, `seed` what the search began with, `picked` the one
@@ -73,8 +71,7 @@ function begin() {
   sheet.search = null;
   sheet.of = design();
   const list = byId('variation-list', HTMLElement);
-  for (const picture of list.querySelectorAll('img')) setImage(picture, '');
-  list.replaceChildren();
+  clearTiles(list);
   byId('variation-sheet', HTMLElement).hidden = true;
   if (design().vessel === null) return;
   const reach = byId('variation-reach', HTMLInputElement).valueAsNumber / 100;
@@ -106,15 +103,8 @@ const WANTED = 9;
 
 /** @param {VariationShown} found */
 function tile(found) {
-  const picture = make('img', { className: 'variation-picture' });
-  picture.alt = '';
-  setImage(picture, found.picture);
   const says = [...found.says, found.missing].filter((line) => line !== '');
-  const button = make('button', { className: 'variation' }, picture,
-    ...says.map((line) => make('span', { className: 'quiet', text: line })));
-  button.type = 'button';
-  button.addEventListener('click', () => open(found, says));
-  return button;
+  return makeTile(found.picture, says, () => open(found, says));
 }
 
 /** @param {VariationShown} found @param {string[]} says */

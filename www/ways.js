@@ -1,6 +1,5 @@
 /** The ways into the page, as small pictures: a shape, glued rings, boards, an example. */
 
-import { change } from './change.js';
 import { ask } from './door.js';
 import { setPicture } from './page.js';
 import { design, goToPlace, newDesign, openBeside, record } from './work.js';
@@ -53,9 +52,9 @@ export function drawWays() {
   isAsked = true;
   setTimeout(() => {
     isAsked = false;
-    for (const button of buttons()) {
-      if (button.offsetParent === null || button.querySelector('svg')) continue;
-      const { way = '' } = button.dataset;
+    for (const button of [...buttons(), ...document.querySelectorAll('[data-make]')]) {
+      if (!(button instanceof HTMLElement) || button.offsetParent === null || button.querySelector('svg')) continue;
+      const { way = button.dataset.make ?? '' } = button.dataset;
       const svg = drawn.get(way)
         ?? ask((library) => library.picture_of_way(way, PICTURE_PX.width, PICTURE_PX.height));
       drawn.set(way, svg);
@@ -71,13 +70,12 @@ export function isFresh() {
   return past.length + future.length === 0 && design().vessel === null;
 }
 
-/** Goes to the boards and begins one, where there is none. */
+/** Goes to the boards, where a list of them can be typed. */
 export function beginBoards() {
   goToPlace('wood');
-  change({ kind: 'add_board' });
+  const many = document.getElementById('boards-many');
+  if (many instanceof HTMLDetailsElement) many.open = true;
+  const entry = document.getElementById('boards-many-entry');
+  entry?.focus();
   document.getElementById('wood-boards')?.scrollIntoView();
-  const board = document.querySelector('#boards-list details');
-  if (board instanceof HTMLDetailsElement) board.open = true;
-  const field = document.querySelector('#boards-list input');
-  if (field instanceof HTMLElement) field.focus();
 }

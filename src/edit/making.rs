@@ -17,16 +17,18 @@ pub use shape::Wanted;
 use super::scaled_length_mm;
 use super::sound::Soundness;
 use crate::design::field::{LONGEST_MM, most_of};
-use crate::design::{Design, StackRing};
+use crate::design::{BaseKind, Design, StackRing};
 use crate::edit::start::{self, Start};
 use crate::plan::board::Answer;
 use crate::plan::caution::Caution;
+use crate::plan::stack::StackPlan;
 use crate::plan::{Plan, plan};
 use crate::units::length::MM_PER_INCH;
 use at_hand::Wood;
 use descent::Descent;
 use enough::Given;
 use shape::Laid;
+use std::cell::LazyCell;
 use std::rc::Rc;
 
 /// What a proposal is.
@@ -65,6 +67,8 @@ pub struct Proposal {
     pub answer: Answer,
     /// Its greatest diameter.
     pub across_mm: f64,
+    /// Whether it asks for more care than the shape as it is usually begun.
+    pub is_bearing: bool,
     /// By how much larger was looked at, and what that needs; of the largest, once it is known.
     pub bigger: Option<(f64, Bigger)>,
 }
@@ -132,6 +136,7 @@ pub struct Making {
     is_bearing: bool,
     task: Task,
     is_featured: bool,
+    largest_design: Option<Rc<Design>>,
     largest: Option<(f64, bool, f64)>,
     least_left: Option<(f64, f64)>,
     nearest: Option<(&'static str, f64)>,
@@ -174,6 +179,7 @@ impl Making {
             sizes,
             is_bearing: false,
             is_featured: false,
+            largest_design: None,
             largest: None,
             least_left: None,
             nearest: None,
@@ -235,6 +241,9 @@ impl Making {
             return None;
         };
         let made = self.made(goal, self.wanted, size_mm);
+        if let Some((plan, _)) = made.as_ref().filter(|_| goal == Goal::Largest) {
+            self.largest_design = Some(Rc::clone(&plan.design));
+        }
         self.is_featured |= goal == Goal::Feature && made.is_some();
         descent.tell(made.is_some());
         if let Some((plan, _)) = made.as_ref().filter(|_| goal == Goal::Largest) {
@@ -248,7 +257,9 @@ impl Making {
         } else {
             Task::Sizes(goal, descent)
         };
-        made.map(|made| proposal(goal, made, size_mm))
+        let made = made.filter(|made| self.is_new(goal, &made.0.design))?;
+        let is_bearing = self.is_bearing || goal == Goal::Bearing;
+        Some(proposal(goal, made, size_mm, is_bearing))
     }
 
     fn after(&mut self, goal: Goal) -> Task {
@@ -283,6 +294,12 @@ impl Making {
         }
     }
 
+    /// Whether it is another one than the largest.
+    fn is_new(&self, goal: Goal, design: &Design) -> bool {
+        let is_it = |it: &Rc<Design>| it.vessel == design.vessel && it.base == design.base;
+        goal == Goal::Largest || !self.largest_design.as_ref().is_some_and(is_it)
+    }
+
     /// Sizes well above the largest.
     fn larger(&self) -> Vec<f64> {
         let least_mm = self.largest.map_or(f64::MAX, |it| LARGER * it.0);
@@ -306,7 +323,7 @@ impl Making {
         } else {
             self.needed(&made.0.design, larger_mm)
         };
-        let mut found = proposal(Goal::Largest, made, size_mm);
+        let mut found = proposal(Goal::Largest, made, size_mm, self.is_bearing);
         found.bigger = needed.map(|needed| (by_mm, needed));
         Some(found)
     }
@@ -350,7 +367,7 @@ impl Making {
             return None;
         }
         self.least_left = Some((size_mm, used));
-        Some(proposal(Goal::LeastLeft, made, size_mm))
+        Some(proposal(Goal::LeastLeft, made, size_mm, self.is_bearing))
     }
 
     /// The first other shape that can be made.
@@ -401,14 +418,16 @@ impl Making {
     }
 
     fn made_of(&self, woods: &[Wood], goal: Goal, wanted: Wanted, size_mm: f64) -> Option<Made> {
-        let usual = std::cell::OnceCell::new();
+        let usual = LazyCell::new(|| plan(&shape::usual(&self.own, wanted, woods, size_mm)));
+        let is_bearing = self.is_bearing || goal == Goal::Bearing;
         let given = |design: &Design| {
             let planned = plan(design);
+            if !is_closed_well(&usual, &planned, is_bearing) {
+                return Err(None);
+            }
             match enough::given(&planned) {
                 Given::All(answer) => {
-                    let usual = usual
-                        .get_or_init(|| plan(&shape::usual(&self.own, wanted, woods, size_mm)));
-                    let is_sound = self.is_sound(goal, usual, &planned);
+                    let is_sound = is_sound(&usual, &planned, is_bearing);
                     is_sound.then_some((planned, *answer)).ok_or(None)
                 }
                 Given::TooMuch(part) => Err(Some(part)),
@@ -419,6 +438,8 @@ impl Making {
             && woods.len() > 1
             && wanted != Wanted::Own;
         let mut mixing = 0;
+        let main_mm3 = woods.first().map_or(0.0, |it| it.volume_mm3);
+        let others_mm3: f64 = woods.iter().skip(1).map(|it| it.volume_mm3).sum();
         for design in shape::of_size(&self.own, wanted, woods, size_mm) {
             let rings = design.vessel.as_ref().map_or(0, |it| it.rings.len());
             if rings > most_of("vessel.rings") {
@@ -437,9 +458,15 @@ impl Making {
                 Err(_) => continue,
             };
             mixing += 1;
+            // What is lacking of the main wood the others have to have.
+            let lacking_mm3 = main_mm3 * (1.0 / part.max(0.01) - 1.0);
+            if lacking_mm3 > others_mm3 {
+                continue;
+            }
             let least = (rings as f64 * (1.0 - part)).ceil().max(1.0) as usize;
-            let ways = (least..least + MOST_COUNTS)
+            let more = (least..least + MOST_COUNTS)
                 .flat_map(|count| [Laid::Evenly, Laid::AtRim].map(|laid| (count, laid)));
+            let ways = std::iter::once((1, Laid::Widest)).chain(more);
             let mut mixed =
                 ways.filter_map(|(count, laid)| shape::mixed(&design, woods, count, laid));
             if let Some(made) = mixed.find_map(|mixed| given(&mixed).ok()) {
@@ -448,50 +475,62 @@ impl Making {
         }
         None
     }
+}
 
-    /// Whether it can be made on the lathe and asks for no more care than the shape as it is
-    /// usually begun.
-    fn is_sound(&self, goal: Goal, usual: &Plan, planned: &Plan) -> bool {
-        let Some(stack) = planned.stack().filter(|it| it.wall.is_some()) else {
-            return false;
-        };
-        let is_past = |caution: &Caution| matches!(caution, Caution::PastSwing { .. });
-        if planned
-            .placed_cautions()
-            .iter()
-            .any(|it| is_past(&it.caution))
-        {
-            return false;
-        }
-        let of_base = |of: &Plan| {
-            let base = of.base();
-            base.map_or((0, 0), |it| (it.cautions.len(), it.troubles.len()))
-        };
-        let (usual_base, base) = (of_base(usual), of_base(planned));
-        if !stack.troubles.is_empty() || base.1 > 0 {
-            return false;
-        }
-        self.is_bearing
-            || goal == Goal::Bearing
-            || (Soundness::of(usual).is_kept(planned) && base.0 <= usual_base.0)
+/// Whether what closes its foot can be made, moves no more than it may, and asks for no more
+/// care than in the shape as it is usually begun.
+fn is_closed_well(
+    usual: &LazyCell<Plan, impl FnOnce() -> Plan>,
+    planned: &Plan,
+    is_bearing: bool,
+) -> bool {
+    let Some(base) = planned.base() else {
+        return true;
+    };
+    if !base.troubles.is_empty() || is_bearing {
+        return base.troubles.is_empty();
     }
+    let is_wedges = base.choice.kind == BaseKind::Wedges;
+    if base.choice.kind == BaseKind::Solid && base.is_safe() != Some(true) {
+        return false;
+    }
+    if base.cautions.is_empty() && !is_wedges {
+        return true;
+    }
+    // Working the usual one out costs time.
+    usual.base().is_some_and(|it| {
+        let is_alike = !is_wedges || it.choice.kind == BaseKind::Wedges;
+        is_alike && base.cautions.len() <= it.cautions.len()
+    })
+}
+
+/// Whether it can be made on the lathe and asks for no more care than the shape as it is
+/// usually begun.
+fn is_sound(usual: &Plan, planned: &Plan, is_bearing: bool) -> bool {
+    let has_wall = |it: &&StackPlan| it.wall.is_some() && it.troubles.is_empty();
+    let is_past = |caution: &Caution| matches!(caution, Caution::PastSwing { .. });
+    let mut cautions = planned.placed_cautions().iter();
+    planned.stack().as_ref().is_some_and(has_wall)
+        && !cautions.any(|it| is_past(&it.caution))
+        && (is_bearing || Soundness::of(usual).is_kept(planned))
 }
 
 /// So many ways to close the foot are tried with other woods.
 const MOST_MIXED: u32 = 2;
 
 /// So many counts of rings of other woods are tried.
-const MOST_COUNTS: usize = 3;
+const MOST_COUNTS: usize = 2;
 
 /// A wood is tried as the main one too, where there is so much of it beside the other.
 const MUCH: f64 = 0.4;
 
-fn proposal(goal: Goal, (plan, answer): Made, across_mm: f64) -> Proposal {
+fn proposal(goal: Goal, (plan, answer): Made, across_mm: f64, is_bearing: bool) -> Proposal {
     Proposal {
         goal,
         plan,
         answer,
         across_mm,
+        is_bearing,
         bigger: None,
     }
 }

@@ -1,8 +1,8 @@
-//! Looking for the largest size: coarsely from above until one can be, then every size up to
-//! well above it, since with another count of rings a larger one may be had again.
+//! Looking for the largest size: first by halving coarse steps, then every size from well above
+//! what was found down to it, since with another count of rings a larger one may be had again.
+//! Where halving finds none, every coarse step is looked at.
 
-/// How far one size stands below the one before, coarsely (our own choice, no published
-/// source).
+/// How far one coarse step stands below the one before (our own choice, no published source).
 const COARSE: f64 = 0.9;
 
 /// So many coarse steps above what was found are looked at closely.
@@ -21,6 +21,9 @@ pub(super) struct Descent {
 
 #[derive(Clone, Copy, Debug)]
 enum Task {
+    /// Between the coarse steps that cannot be, from above, and that can be.
+    Halve(usize, usize),
+    /// One coarse step after the other.
     Coarse(usize),
     /// From a size down to above another.
     Fine(usize, usize),
@@ -41,7 +44,7 @@ impl Descent {
             task: if sizes.is_empty() {
                 Task::Done
             } else {
-                Task::Coarse(0)
+                Task::Halve(0, coarse.len())
             },
             sizes,
             coarse,
@@ -52,6 +55,7 @@ impl Descent {
     /// The size to look at next.
     pub(super) fn size(&self) -> Option<f64> {
         let place = match self.task {
+            Task::Halve(from, to) => *self.coarse.get(from.midpoint(to))?,
             Task::Coarse(at) => *self.coarse.get(at)?,
             Task::Fine(at, _) => at,
             Task::Done => return None,
@@ -62,11 +66,21 @@ impl Descent {
     /// Whether that size can be.
     pub(super) fn tell(&mut self, can_be: bool) {
         self.task = match (self.task, can_be) {
+            (Task::Halve(from, to), _) => {
+                let at = from.midpoint(to);
+                if can_be {
+                    self.found = Some(self.coarse[at]);
+                }
+                let (from, to) = if can_be { (from, at) } else { (at + 1, to) };
+                match (from < to, to < self.coarse.len()) {
+                    (true, _) => Task::Halve(from, to),
+                    (false, true) => self.closely(to),
+                    (false, false) => Task::Coarse(0),
+                }
+            }
             (Task::Coarse(at), true) => {
                 self.found = Some(self.coarse[at]);
-                let above = at.checked_sub(ABOVE).map(|it| self.coarse[it]);
-                let above = above.unwrap_or(self.sizes.len());
-                Self::fine(above.saturating_sub(1), self.coarse[at])
+                self.closely(at)
             }
             (Task::Coarse(at), false) if at + 1 < self.coarse.len() => Task::Coarse(at + 1),
             (Task::Fine(at, _), true) => {
@@ -78,6 +92,13 @@ impl Descent {
         };
     }
 
+    /// From well above a coarse step down to it.
+    fn closely(&self, at: usize) -> Task {
+        let above = at.checked_sub(ABOVE).map(|it| self.coarse[it]);
+        let above = above.unwrap_or(self.sizes.len());
+        Self::fine(above.saturating_sub(1), self.coarse[at])
+    }
+
     fn fine(at: usize, above: usize) -> Task {
         if at > above {
             Task::Fine(at, above)
@@ -86,7 +107,7 @@ impl Descent {
         }
     }
 
-    /// The size after this one.
+    /// Whether nothing is left to look at.
     pub(super) fn is_done(&self) -> bool {
         matches!(self.task, Task::Done)
     }
@@ -109,8 +130,11 @@ mod tests {
     fn the_largest_is_found_above_a_gap() {
         let sizes: Vec<f64> = (40..400).map(f64::from).collect();
         assert_eq!(largest(&sizes, |size| size <= 250.0), Some(250.0));
-        let gap = |size: f64| size <= 250.0 && !(200.0..249.0).contains(&size);
+        let gap = |size: f64| size <= 250.0 && !(230.0..249.0).contains(&size);
         assert_eq!(largest(&sizes, gap), Some(250.0));
+        // One that halving steps over.
+        let lone = |size: f64| (90.0..=101.0).contains(&size);
+        assert_eq!(largest(&sizes, lone), Some(101.0));
         assert_eq!(largest(&sizes, |size| size <= 40.0), Some(40.0));
         assert_eq!(largest(&sizes, |_| true), Some(399.0));
         assert_eq!(largest(&sizes, |_| false), None);

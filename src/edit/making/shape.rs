@@ -230,7 +230,7 @@ fn place_of(vessel: &mut Vessel, wood: &str) -> u32 {
 const THINNEST_PLY_MM: f64 = MM_PER_INCH / 8.0;
 
 /// So many divisions into plies are tried.
-const MOST_PLIES: usize = 3;
+const MOST_PLIES: usize = 2;
 
 /// Outer, middle and outer ply that boards of a wood give, from so high to so high together.
 /// The outer ones are sawn off a board of their own thickness, or both are slices of one

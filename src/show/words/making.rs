@@ -32,7 +32,7 @@ pub fn says(proposal: &Proposal) -> Vec<String> {
     }
     says.push(take(answer, design.rack.as_ref()));
     says.extend(left(design, answer));
-    if proposal.goal == Goal::Bearing {
+    if proposal.is_bearing {
         says.extend(cautions(proposal));
     }
     if let Some((by_mm, bigger)) = &proposal.bigger {
