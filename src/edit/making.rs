@@ -111,6 +111,9 @@ const SMALL_MM: f64 = 8.0 * MM_PER_INCH;
 const LEAST_LEFT_FROM: f64 = 0.85;
 const LEAST_LEFT_SIZES: usize = 8;
 
+/// One with a ring of another wood is looked for up to so much larger than the largest.
+const FEATURE_UPTO: f64 = 1.3;
+
 /// So much larger must be what asks for more care.
 const LARGER: f64 = 1.1;
 
@@ -205,6 +208,16 @@ impl Making {
         })
     }
 
+    /// Whether the boards give a size of it, by the same care as what was found.
+    pub fn gives(&self, size_mm: f64) -> bool {
+        self.largest_made(size_mm).is_some()
+    }
+
+    fn largest_made(&self, size_mm: f64) -> Option<Made> {
+        let made = self.made(Goal::Largest, self.wanted, size_mm);
+        made.or_else(|| self.made(Goal::Feature, self.wanted, size_mm))
+    }
+
     /// Tries so many sizes at most for the next one; one that is found again better takes the
     /// place of the other with its goal.
     pub fn next(&mut self, tries: u32) -> Option<Proposal> {
@@ -222,7 +235,7 @@ impl Making {
             Task::Sizes(goal, descent) => self.size(goal, descent),
             Task::Bigger => {
                 let found = self.with_bigger();
-                self.task = self.after_largest();
+                self.task = self.after_bigger();
                 found
             }
             Task::LeastLeft(sizes) => self.least_left(sizes),
@@ -241,22 +254,23 @@ impl Making {
             return None;
         };
         let made = self.made(goal, self.wanted, size_mm);
-        if let Some((plan, _)) = made.as_ref().filter(|_| goal == Goal::Largest) {
+        descent.tell(made.is_some());
+        let so_far = self.largest.map_or(0.0, |it| it.0);
+        // A ring of another wood may be what makes it possible.
+        let is_largest = goal == Goal::Largest || (goal == Goal::Feature && size_mm > so_far);
+        if let Some((plan, answer)) = made.as_ref().filter(|_| is_largest) {
+            let vessel = plan.design.vessel.as_ref();
+            let is_mixed = vessel.is_some_and(|it| it.woods.len() > 1);
+            self.largest = Some((size_mm, is_mixed, answer.used_share));
             self.largest_design = Some(Rc::clone(&plan.design));
         }
         self.is_featured |= goal == Goal::Feature && made.is_some();
-        descent.tell(made.is_some());
-        if let Some((plan, _)) = made.as_ref().filter(|_| goal == Goal::Largest) {
-            let vessel = plan.design.vessel.as_ref();
-            let is_mixed = vessel.is_some_and(|it| it.woods.len() > 1);
-            let used = made.as_ref().map_or(0.0, |it| it.1.used_share);
-            self.largest = Some((size_mm, is_mixed, used));
-        }
         self.task = if descent.is_done() {
             self.after(goal)
         } else {
             Task::Sizes(goal, descent)
         };
+        let goal = if is_largest { Goal::Largest } else { goal };
         let made = made.filter(|made| self.is_new(goal, &made.0.design))?;
         let is_bearing = self.is_bearing || goal == Goal::Bearing;
         Some(proposal(goal, made, size_mm, is_bearing))
@@ -264,47 +278,48 @@ impl Making {
 
     fn after(&mut self, goal: Goal) -> Task {
         let anew = |goal: Goal, sizes: &[f64]| Task::Sizes(goal, Descent::new(sizes.to_vec()));
-        match (goal, self.largest) {
-            (Goal::Largest, Some(_)) => Task::Bigger,
-            (Goal::Largest, None) if !self.is_bearing => {
-                self.is_bearing = true;
-                anew(Goal::Largest, &self.sizes)
+        let Some((size_mm, is_mixed, _)) = self.largest else {
+            if self.is_bearing {
+                return self.nearest_from(0);
             }
-            (Goal::Largest, None) => self.nearest_from(0),
-            (Goal::Feature, Some((_, true, _))) if !self.is_featured => {
-                anew(Goal::OneWood, &self.sizes)
-            }
-            (Goal::Feature | Goal::OneWood, Some(_)) if !self.is_bearing => {
-                anew(Goal::Bearing, &self.larger())
-            }
-            (Goal::Feature | Goal::OneWood | Goal::Bearing, Some((size_mm, ..))) => {
+            self.is_bearing = true;
+            return anew(Goal::Largest, &self.sizes);
+        };
+        let upto = |most_mm: f64| -> Vec<f64> {
+            let sizes = self.sizes.iter().filter(|it| **it <= most_mm);
+            sizes.copied().collect()
+        };
+        match goal {
+            Goal::Largest if self.wanted == Wanted::Own => Task::Bigger,
+            Goal::Largest => anew(Goal::Feature, &upto(FEATURE_UPTO * size_mm)),
+            Goal::Feature if is_mixed && !self.is_featured => anew(Goal::OneWood, &upto(size_mm)),
+            Goal::Feature | Goal::OneWood => Task::Bigger,
+            Goal::Bearing | Goal::LeastLeft => {
                 let within = |it: &&f64| **it >= LEAST_LEFT_FROM * size_mm && **it < size_mm;
                 let all: Vec<f64> = self.sizes.iter().filter(within).copied().collect();
                 let every = all.len().div_ceil(LEAST_LEFT_SIZES).max(1);
                 Task::LeastLeft(all.into_iter().step_by(every).collect())
             }
-            _ => Task::Done,
         }
     }
 
-    fn after_largest(&self) -> Task {
-        match self.wanted {
-            Wanted::Own => Task::Done,
-            Wanted::Shape(_) => Task::Sizes(Goal::Feature, Descent::new(self.sizes.clone())),
+    fn after_bigger(&mut self) -> Task {
+        if self.wanted == Wanted::Own {
+            return Task::Done;
         }
+        let least_mm = self.largest.map_or(f64::MAX, |it| LARGER * it.0);
+        let larger = self.sizes.iter().filter(|it| **it >= least_mm);
+        let larger: Vec<f64> = larger.copied().collect();
+        if self.is_bearing || larger.is_empty() {
+            return self.after(Goal::Bearing);
+        }
+        Task::Sizes(Goal::Bearing, Descent::new(larger))
     }
 
     /// Whether it is another one than the largest.
     fn is_new(&self, goal: Goal, design: &Design) -> bool {
         let is_it = |it: &Rc<Design>| it.vessel == design.vessel && it.base == design.base;
         goal == Goal::Largest || !self.largest_design.as_ref().is_some_and(is_it)
-    }
-
-    /// Sizes well above the largest.
-    fn larger(&self) -> Vec<f64> {
-        let least_mm = self.largest.map_or(f64::MAX, |it| LARGER * it.0);
-        let sizes = self.sizes.iter().filter(|it| **it >= least_mm);
-        sizes.copied().collect()
     }
 
     /// The largest once more, with what a larger one needs.
@@ -315,7 +330,7 @@ impl Making {
         } else {
             10.0
         };
-        let made = self.made(Goal::Largest, self.wanted, size_mm)?;
+        let made = self.largest_made(size_mm)?;
         let larger_mm = size_mm + by_mm;
         let is_past = self.own.shop.swing_mm.is_some_and(|it| larger_mm > it);
         let needed = if is_past {
@@ -406,15 +421,15 @@ impl Making {
     /// most, or of the next.
     fn made(&self, goal: Goal, wanted: Wanted, size_mm: f64) -> Option<Made> {
         let found = self.made_of(&self.woods, goal, wanted, size_mm);
-        let (main, others) = self.woods.split_first()?;
-        let next = others.first()?;
-        let is_much = next.volume_mm3 >= MUCH * main.volume_mm3 && wanted != Wanted::Own;
-        found.or_else(|| {
-            let mut woods = self.woods.clone();
-            woods.swap(0, 1);
-            let found = is_much.then(|| self.made_of(&woods, goal, wanted, size_mm));
-            found.flatten()
-        })
+        let [main, next, ..] = self.woods.as_slice() else {
+            return found;
+        };
+        if found.is_some() || wanted == Wanted::Own || next.volume_mm3 < MUCH * main.volume_mm3 {
+            return found;
+        }
+        let mut woods = self.woods.clone();
+        woods.swap(0, 1);
+        self.made_of(&woods, goal, wanted, size_mm)
     }
 
     fn made_of(&self, woods: &[Wood], goal: Goal, wanted: Wanted, size_mm: f64) -> Option<Made> {

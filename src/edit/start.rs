@@ -101,15 +101,18 @@ pub fn find(word: &str) -> Option<&'static Start> {
 /// The design with a vessel of this shape begun, divided into rings, its foot closed by
 /// crosslaid plies. What an earlier vessel had in woods is kept. As it was where there is no such shape.
 pub fn begin(design: &Design, word: &str, diameter_mm: f64, height_mm: f64) -> Design {
-    begin_from(
-        design,
-        word,
-        [diameter_mm, height_mm],
-        &design.shop.stock_mm,
-    )
+    let size = [diameter_mm, height_mm];
+    let begun = begin_from(design, word, size, &design.shop.stock_mm);
+    match find(word) {
+        Some(_) => Design {
+            name: own_name(design),
+            ..begun
+        },
+        None => begun,
+    }
 }
 
-/// The same, its rings from stock of these thicknesses.
+/// The same under the name that the design has, its rings from stock of these thicknesses.
 pub(super) fn begin_from(
     design: &Design,
     word: &str,
@@ -146,7 +149,6 @@ pub(super) fn begin_from(
         slot_sets: Vec::new(),
     };
     let mut design = design.clone();
-    design.name = own_name(&design);
     apart(&mut vessel.points);
     design.vessel = Some(vessel);
     // What closes the foot is said anew, with the shape.

@@ -1,6 +1,7 @@
 //! What more than one test needs.
 #![allow(dead_code, reason = "each test uses a part of it")]
 
+pub mod cut;
 pub mod sawn;
 
 use lopdf::Document;

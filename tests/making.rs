@@ -1,0 +1,353 @@
+//! What boards could become: every proposal is checked strip by strip by an independent checker,
+//! the largest against every size of a fine grid, and what cannot be made tells why.
+#![cfg(not(target_arch = "wasm32"))]
+
+mod shared;
+
+use proptest::prelude::*;
+use ringwright::design::{Board, Design, Rack, ThicknessIs, link};
+use ringwright::edit::board_list::add_boards;
+use ringwright::edit::built::add_glued;
+use ringwright::edit::making::{Bigger, Goal, Making, NoMaking, Proposal, Wanted};
+use ringwright::edit::start;
+use ringwright::plan::board::saw;
+use ringwright::plan::caution::Caution;
+use ringwright::plan::plan;
+use ringwright::show::change::change;
+use ringwright::show::words::making as said;
+use serde_json::json;
+use shared::Dice;
+use shared::cut::check;
+
+const INCH: f64 = 25.4;
+
+fn listed(typed: &str) -> Design {
+    add_boards(&Design::default(), typed).unwrap()
+}
+
+/// All proposals as they stand at the end, and the search.
+fn all(design: &Design, wanted: Wanted) -> (Vec<Proposal>, Making) {
+    let mut search = Making::new(design, wanted).expect("boards");
+    let mut found: Vec<Proposal> = Vec::new();
+    while !search.is_done() {
+        if let Some(next) = search.next(1) {
+            found.retain(|it| it.goal != next.goal);
+            found.push(next);
+        }
+    }
+    (found, search)
+}
+
+fn shape(word: &str) -> Wanted {
+    Wanted::called(word).unwrap()
+}
+
+/// Boards of a turner's rack: one to four kinds of up to three woods.
+fn any_rack(dice: &mut Dice) -> Design {
+    let woods = ["Maple, sugar", "Walnut, black", "Purpleheart"];
+    let mut design = if dice.one_in(3.0) {
+        Design::starting("de-DE")
+    } else {
+        Design::default()
+    };
+    let mut rack = Rack::empty();
+    for _ in 0..dice.count(1, 4) {
+        let wood = woods[dice.count(0, 2) as usize];
+        rack.boards.push(Board {
+            thickness_mm: [0.75, 0.875, 1.0, 1.25, 1.5, 2.0][dice.count(0, 5) as usize] * INCH,
+            thickness_is: if dice.one_in(2.0) {
+                ThicknessIs::Planed
+            } else {
+                ThicknessIs::Rough
+            },
+            width_mm: dice.between(60.0, 220.0).round(),
+            length_mm: dice.between(400.0, 2000.0).round(),
+            number: dice.count(1, 3),
+            ..Board::usual(wood)
+        });
+    }
+    design.rack = Some(rack);
+    if dice.one_in(3.0) {
+        design.shop.swing_mm = Some(dice.between(120.0, 300.0).round());
+    }
+    design
+}
+
+/// The design that a proposal becomes by its link suffices, by an independent checker of its
+/// cuts; every strip suits its board there, and the lathe swings it.
+fn stands(design: &Design, proposal: &Proposal) {
+    let link = link::encode(&proposal.plan.design);
+    let taken = change(design, &json!({ "kind": "become", "link": link })).unwrap();
+    let planned = plan(&taken);
+    assert_eq!(planned.design.vessel, proposal.plan.design.vessel);
+    let answer = planned.boards(1_000_000).expect("boards");
+    assert_eq!(answer.failures, []);
+    assert_eq!(answer.extra_count, 0, "{:?}", proposal.goal);
+    assert!(answer.board_count > 0);
+    let rack = design.rack.as_ref().unwrap();
+    check(&answer, rack, &saw(&taken));
+    let mut cautions = planned.placed_cautions().iter();
+    assert!(!cautions.any(|it| matches!(it.caution, Caution::PastSwing { .. })));
+    let stack = planned.stack().unwrap();
+    let outside = &stack.wall.as_ref().unwrap().outside;
+    let across_mm = 2.0 * outside.largest_radius(0.0, outside.height_mm());
+    assert!((across_mm - proposal.across_mm).abs() < 2.0, "{across_mm}");
+    if let Some(swing_mm) = design.shop.swing_mm {
+        assert!(across_mm <= swing_mm);
+    }
+    // The heights of the rings are all of the piece.
+    let vessel = taken.vessel.as_ref().unwrap();
+    let high_mm: f64 = vessel.rings.iter().map(|ring| ring.height_mm).sum();
+    assert!((high_mm - outside.height_mm()).abs() < 0.1, "{high_mm}");
+    assert!(!said::says(proposal).iter().any(String::is_empty));
+}
+
+#[test]
+fn whatever_is_proposed_the_boards_give() {
+    let mut dice = Dice(17);
+    let (mut seen, mut mixed, mut none) = (0, 0, 0);
+    for _ in 0..5 {
+        let design = any_rack(&mut dice);
+        for start in start::ALL {
+            let (found, search) = all(&design, Wanted::Shape(start));
+            none += usize::from(found.is_empty());
+            assert_eq!(found.is_empty(), search.why_not().is_some());
+            for proposal in &found {
+                stands(&design, proposal);
+                let vessel = proposal.plan.design.vessel.as_ref().unwrap();
+                mixed += usize::from(vessel.woods.len() > 1);
+                seen += 1;
+            }
+            let largest = found.iter().find(|it| it.goal == Goal::Largest);
+            for other in &found {
+                let largest_mm = largest.map_or(0.0, |it| it.across_mm);
+                let is_larger = other.goal == Goal::Bearing;
+                assert!(
+                    is_larger
+                        || other.goal == Goal::Largest
+                        || other.across_mm <= 1.02 * largest_mm,
+                    "{:?} {} {largest_mm}",
+                    other.goal,
+                    other.across_mm
+                );
+            }
+        }
+    }
+    println!("{seen} proposals, {mixed} of several woods, {none} shapes in no size");
+    assert!(seen > 40 && mixed > 5, "{seen} {mixed}");
+}
+
+/// Beside every size of a grid of 1 mm, over the same dividing and closing: never more than 2 %
+/// smaller.
+#[test]
+fn the_largest_is_nearly_the_largest_of_a_fine_grid() {
+    let mut dice = Dice(71);
+    let mut compared = 0;
+    let mut worst = 1.0_f64;
+    for rack in 0..20 {
+        let design = any_rack(&mut dice);
+        let start = &start::ALL[rack % start::ALL.len()];
+        let (found, search) = all(&design, Wanted::Shape(start));
+        let found = found.iter().find(|it| it.goal == Goal::Largest);
+        let found_mm = found.map_or(0.0, |it| it.across_mm);
+        let most_mm = design
+            .shop
+            .swing_mm
+            .unwrap_or(600.0)
+            .min(2.5 * found_mm.max(100.0));
+        let sizes = (51..=most_mm as u32).rev().map(f64::from);
+        let mut above = sizes.take_while(|size_mm| *size_mm > found_mm);
+        let best_mm = above
+            .find(|size_mm| search.gives(*size_mm))
+            .unwrap_or(found_mm);
+        if best_mm > 0.0 {
+            worst = worst.min(found_mm / best_mm);
+            compared += 1;
+        }
+        assert!(
+            found_mm >= 0.98 * best_mm,
+            "{} {found_mm} {best_mm} {:?}",
+            start.word,
+            design.rack
+        );
+    }
+    println!("{compared} compared, the worst {worst}");
+    assert!(compared > 10, "{compared}");
+}
+
+#[test]
+fn two_boards_of_maple_and_one_of_walnut_become_a_bowl() {
+    let design = listed("2 x 6 x 48 x 7/8 hard maple; 4 x 36 x 1 walnut");
+    let (found, _) = all(&design, shape("bowl"));
+    let goals: Vec<Goal> = found.iter().map(|it| it.goal).collect();
+    assert!(
+        goals.contains(&Goal::Largest) && goals.contains(&Goal::Bearing),
+        "{goals:?}"
+    );
+    for proposal in &found {
+        stands(&design, proposal);
+    }
+    let feature = found.iter().find(|it| it.goal == Goal::Feature);
+    if let Some(feature) = feature {
+        let vessel = feature.plan.design.vessel.as_ref().unwrap();
+        let of_walnut = vessel
+            .rings
+            .iter()
+            .filter(|ring| vessel.woods[ring.wood_of(0)] == "Walnut, black");
+        assert_eq!(of_walnut.count(), 1);
+    }
+    let largest = found.iter().find(|it| it.goal == Goal::Largest).unwrap();
+    let (by_mm, bigger) = largest.bigger.as_ref().unwrap();
+    assert!((by_mm - 0.5 * INCH).abs() < 1e-9);
+    assert!(matches!(bigger, Bigger::Boards(_)));
+    let says = said::says(largest).join("\n");
+    assert!(
+        says.contains("Bigger by 1/2 in needs") && says.contains("more board"),
+        "{says}"
+    );
+    // The same boards give the same.
+    let (again, _) = all(&design, shape("bowl"));
+    for (one, other) in found.iter().zip(&again) {
+        assert_eq!(
+            (one.goal, &one.plan.design),
+            (other.goal, &other.plan.design)
+        );
+        assert_eq!(one.answer, other.answer);
+    }
+}
+
+#[test]
+fn the_piece_that_is_open_is_made_as_large_as_the_boards_allow() {
+    let mut design =
+        listed("3 x 8 x 96 x 7/8 hard maple planed; 3 x 8 x 96 x 7/8 purpleheart planed");
+    design.ring.wood = "Maple, sugar".to_owned();
+    let mut begun = start::begin(&design, "bowl", 200.0, 80.0);
+    let vessel = begun.vessel.as_mut().unwrap();
+    let before = vessel.rings.len();
+    vessel.rings[before - 1].pattern = vec![1];
+    let (found, _) = all(&begun, Wanted::Own);
+    let [largest] = found.as_slice() else {
+        panic!("{}", found.len());
+    };
+    stands(&begun, largest);
+    assert!(largest.across_mm > 200.0, "{}", largest.across_mm);
+    let vessel = largest.plan.design.vessel.as_ref().unwrap();
+    let topmost = vessel.rings.last().unwrap();
+    assert_eq!(vessel.woods[topmost.wood_of(0)], "Purpleheart");
+}
+
+#[test]
+fn what_cannot_be_made_tells_why() {
+    let refused = |design: &Design, wanted: Wanted| -> NoMaking {
+        match Making::new(design, wanted) {
+            Err(why) => why,
+            Ok(_) => {
+                let (found, search) = all(design, wanted);
+                assert_eq!(found.len(), 0);
+                search.why_not().unwrap()
+            }
+        }
+    };
+    let told = |design: &Design, wanted: Wanted| said::why_not(&refused(design, wanted), design);
+    let none = Design::default();
+    assert_eq!(refused(&none, shape("bowl")), NoMaking::NoBoards);
+    assert_eq!(
+        refused(&listed("0 x 6 x 48 x 1 ash"), shape("bowl")),
+        NoMaking::NoBoards
+    );
+    let thin = listed("6 x 48 x 1/8 hard maple");
+    assert!(matches!(
+        refused(&thin, shape("bowl")),
+        NoMaking::TooThin { .. }
+    ));
+    assert!(told(&thin, shape("bowl")).contains("too thin for a ring"));
+    let boards = listed("6 x 48 x 1 hard maple");
+    assert_eq!(refused(&boards, Wanted::Own), NoMaking::NoPiece);
+    let mut glued = add_glued(&boards);
+    let with_outline = start::begin(&boards, "bowl", 200.0, 80.0).vessel.unwrap();
+    glued.vessel.as_mut().unwrap().points = with_outline.points;
+    assert_eq!(refused(&glued, Wanted::Own), NoMaking::Glued);
+    // One foot of one board.
+    let short = listed("2 x 12 x 1 hard maple");
+    let says = told(&short, shape("vase"));
+    assert!(
+        says.starts_with("The boards give this shape in no size."),
+        "{says}"
+    );
+    assert!(says.len() > 60, "{says}");
+    // A wood that is in no table is a wood all the same.
+    let strange = listed("3 x 8 x 96 x 1 driftwood");
+    let (found, search) = all(&strange, shape("bowl"));
+    assert!(!found.is_empty(), "{:?}", search.why_not());
+    // Hundreds of boards.
+    let many = listed("500 x 6 x 96 x 1 hard maple");
+    let (found, _) = all(&many, shape("bowl"));
+    for proposal in &found {
+        stands(&many, proposal);
+    }
+    assert!(found.iter().any(|it| it.goal == Goal::Largest));
+}
+
+/// A board as somebody may write it.
+fn written(dice: &mut Dice, board: &Board) -> String {
+    let inches = |length_mm: f64| format!("{}", (length_mm / INCH * 1000.0).round() / 1000.0);
+    let between = [" x ", "x", " × ", " by ", " ", ", "][dice.count(0, 5) as usize];
+    let mut sizes = vec![
+        inches(board.width_mm),
+        inches(board.length_mm),
+        inches(board.thickness_mm),
+    ];
+    if dice.one_in(2.0) {
+        let by = dice.count(0, 2) as usize;
+        sizes.rotate_left(by);
+    }
+    if board.number > 1 || dice.one_in(2.0) {
+        sizes.insert(0, board.number.to_string());
+    }
+    let sizes = sizes.join(between);
+    let planed = match board.thickness_is {
+        ThicknessIs::Planed => " planed",
+        ThicknessIs::Rough if dice.one_in(2.0) => " rough",
+        ThicknessIs::Rough => "",
+    };
+    // Where commas stand between numbers, one behind the wood begins another board.
+    if dice.one_in(4.0) && between != ", " {
+        format!("{} {sizes}{planed}", board.wood)
+    } else {
+        format!("{sizes} {}{planed}", board.wood)
+    }
+}
+
+proptest! {
+    #![proptest_config(shared::cases(400))]
+    #[test]
+    fn a_list_reads_back_however_it_is_written(seed in any::<u64>()) {
+        let mut dice = Dice(seed);
+        let woods = ["Maple, sugar", "Walnut, black", "Purpleheart", "Boxwood", "Wenge", "my own wood"];
+        let mut boards: Vec<Board> = Vec::new();
+        for place in 0..dice.count(1, 6) {
+            let eighths = |dice: &mut Dice, least: u32, most: u32| f64::from(dice.count(least, most)) / 8.0 * INCH;
+            boards.push(Board {
+                thickness_mm: eighths(&mut dice, 2, 16),
+                width_mm: eighths(&mut dice, 24, 96),
+                // No two alike, which would be one entry.
+                length_mm: f64::from(dice.count(13, 120)) * INCH + f64::from(place) / 8.0 * INCH,
+                number: dice.count(1, 9),
+                thickness_is: if dice.one_in(2.0) { ThicknessIs::Planed } else { ThicknessIs::Rough },
+                ..Board::usual(woods[dice.count(0, 5) as usize])
+            });
+        }
+        let lines: Vec<String> = boards.iter().map(|board| written(&mut dice, board)).collect();
+        let typed = lines.join(["\n", "; ", "\r\n"][dice.count(0, 2) as usize]);
+        let read = add_boards(&Design::default(), &typed);
+        let read = read.map_err(|trouble| TestCaseError::fail(format!("{typed}: {trouble:?}")))?;
+        let read = read.rack.unwrap().boards;
+        prop_assert_eq!(read.len(), boards.len(), "{}", typed);
+        for (read, board) in read.iter().zip(&boards) {
+            let near = |a: f64, b: f64| (a - b).abs() < 1e-6;
+            prop_assert!(near(read.width_mm, board.width_mm) && near(read.length_mm, board.length_mm)
+                && near(read.thickness_mm, board.thickness_mm), "{typed} {read:?}");
+            prop_assert_eq!((&read.wood, read.number, read.thickness_is), (&board.wood, board.number, board.thickness_is), "{}", typed);
+        }
+    }
+}
