@@ -65,13 +65,18 @@ function begin(button) {
   lookOn();
 }
 
-/** A size, and then the hand has the page again. */
+/** So long at a time, less than a frame. */
+const LOOK_MILLISECONDS = 12;
+
+/** Some sizes, and then the hand has the page again. */
 function lookOn() {
   const { search } = going;
   if (!search) return;
-  const found = ask(() => search.next());
-  if (found) setTile(found);
-  if (!ask(() => search.is_done())) {
+  const begun = performance.now();
+  while (!ask(() => search.is_done())) {
+    const found = ask(() => search.next());
+    if (found) setTile(found);
+    if (performance.now() - begun < LOOK_MILLISECONDS) continue;
     going.timer = setTimeout(lookOn);
     return;
   }

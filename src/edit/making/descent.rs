@@ -51,7 +51,7 @@ impl Descent {
     /// The size to look at next.
     pub(super) fn size(&self) -> Option<f64> {
         let place = match self.task {
-            Task::Halve(from, to) => *self.coarse.get(from.midpoint(to))?,
+            Task::Halve(from, to) => *self.coarse.get(self.between(from, to))?,
             Task::Down(at) => *self.close.get(at)?,
             Task::Fine(at, _) => at,
             Task::Done => return None,
@@ -59,11 +59,19 @@ impl Descent {
         self.sizes.get(place).copied()
     }
 
+    /// The coarse step to look at: a small one first, which costs little and mostly can be.
+    fn between(&self, from: usize, to: usize) -> usize {
+        match self.found {
+            Some(_) => from.midpoint(to),
+            None => from + (to - from) * 3 / 4,
+        }
+    }
+
     /// Whether that size can be.
     pub(super) fn tell(&mut self, can_be: bool) {
         self.task = match self.task {
             Task::Halve(from, to) => {
-                let at = from.midpoint(to);
+                let at = self.between(from, to);
                 if can_be {
                     self.found = Some(self.coarse[at]);
                 }
