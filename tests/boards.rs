@@ -6,14 +6,13 @@ mod shared;
 use proptest::prelude::*;
 use ringwright::design::{Avoid, Board, BoardGoal, BoardPrice, Design, Rack};
 use ringwright::plan::bill::Part;
-use ringwright::plan::board::{Answer, BoardSearch, Layout, Need, Saw, Unfit};
+use ringwright::plan::board::{Answer, BoardSearch, Need, Saw, Unfit};
 use ringwright::plan::rack::surfaced_mm;
 use ringwright::solve::pack::{Bin, Item, Packing, Problem, Search};
 use ringwright::{edit::start, plan::base, plan::board};
 use serde_json::Value;
 use shared::base_of;
 use shared::cut::check;
-use std::collections::BTreeMap;
 use two_stage::{need, planed, rack};
 
 mod two_stage;

@@ -239,14 +239,12 @@ fn the_piece_that_is_open_is_made_as_large_as_the_boards_allow() {
 #[test]
 fn what_cannot_be_made_tells_why() {
     let refused = |design: &Design, wanted: Wanted| -> NoMaking {
-        match Making::new(design, wanted) {
-            Err(why) => why,
-            Ok(_) => {
-                let (found, search) = all(design, wanted);
-                assert_eq!(found.len(), 0);
-                search.why_not().unwrap()
-            }
+        if let Err(why) = Making::new(design, wanted) {
+            return why;
         }
+        let (found, search) = all(design, wanted);
+        assert_eq!(found.len(), 0);
+        search.why_not().unwrap()
     };
     let told = |design: &Design, wanted: Wanted| said::why_not(&refused(design, wanted), design);
     let none = Design::default();

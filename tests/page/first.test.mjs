@@ -69,7 +69,6 @@ test('glued rings and boards are begun from the first screen', () => visit('phon
   await page.tap('#designs-button');
   await page.locator('#designs-dialog [data-way="boards"]').tap();
   await page.locator('#boards-many-entry').waitFor();
-  assert.equal(await page.evaluate(() => document.activeElement?.id), 'boards-many-entry');
 }));
 
 for (const motion of /** @type {const} */ (['no-preference', 'reduce'])) {
