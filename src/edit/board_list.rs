@@ -198,7 +198,7 @@ fn at(line: usize, name: &str) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::units::length::{MM_PER_INCH, NotALength};
+    use crate::units::{length::MM_PER_INCH, reading::NotALength};
 
     /// Number, width, length and thickness in inches, and wood, of each board of a list.
     fn boards(typed: &str) -> Vec<(u32, f64, f64, f64, String)> {

@@ -433,6 +433,8 @@ for (const width of [820, 1180]) {
 
 test('every ring is divided alike from one field, and boards that are not right are told with the cautions', () => visit('tablet', async (page) => {
   await page.tap('[data-way=boards]');
+  await page.fill('#boards-many-entry', '6 x 96 x 1 hard maple');
+  await page.tap('#boards-many-form button');
   await begin(page, 'vase');
   await page.locator('#vessel-lacking li', { hasText: /The base: it needs/ }).first().waitFor();
   assert.ok(await page.locator('#no-cautions').isHidden());
