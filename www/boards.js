@@ -182,7 +182,10 @@ function showAnswer() {
   going.shown = text;
   const isNone = answer.layouts.length === 0;
   byId('boards-count', HTMLElement).textContent = answer.count;
-  byId('boards-count', HTMLElement).hidden = isNone;
+  // A large figure says that they are enough.
+  const isEnough = answer.failures.length === 0;
+  byId('boards-count', HTMLElement).hidden = isNone || !isEnough;
+  byId('boards-head', HTMLElement).hidden = !isEnough;
   byId('boards-take', HTMLElement).textContent = isNone ? word('boards.none_fit') : answer.take;
   byId('boards-bound', HTMLElement).textContent = answer.bound;
   byId('boards-failures', HTMLElement).replaceChildren(...answer.failures.map((each) => make('li', {},

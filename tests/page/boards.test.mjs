@@ -63,7 +63,7 @@ const says = (page, id) => page.locator(`#${id}`).textContent();
 for (const screen of /** @type {const} */ (['tablet', 'phone'])) {
   test(`of eleven odd boards it says which four to take, on a ${screen}`, () => visit(screen, async (page) => {
     await openEleven(page);
-    await page.waitForFunction(() => document.getElementById('boards-bound')?.textContent === '4 is the least possible where each strip is ripped the whole length of its board, to one width.');
+    await page.waitForFunction(() => document.getElementById('boards-bound')?.textContent === '4 is the least possible where each strip is ripped the whole length of its board, to one width, and planed down by no more than you set.');
     assert.equal(await says(page, 'boards-count'), '4');
     assert.match(String(await says(page, 'boards-take')), /^Take boards (\d+, ){2}\d+ and 11\. Boards (\d+, ){5}\d+ and \d+ of yours stay whole\.$/);
     const cuts = page.locator('.board-cut');
