@@ -1631,9 +1631,11 @@ fn every_plug_is_pressed_home_in_every_ring_that_hangs_on_it() {
                         } else {
                             hole_below(&design, &plan, &order, &under, depth - height)
                         };
-                        // What is deeper has passed here.
+                        // What is deeper has passed here; in the rings below with 1/32 in to spare.
+                        let spare = if depth < height { 0.0 } else { 0.79 };
+                        let is_peg = peg(depth) > 0.0;
                         prop_assert!(
-                            peg(depth) <= hole + 1e-9,
+                            !is_peg || peg(depth) + spare <= hole + 1e-9,
                             "ring {} of {:?}: {} deep {} in {}",
                             ring,
                             steps,

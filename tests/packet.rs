@@ -1058,6 +1058,7 @@ fn strips_for_slots_and_plies_are_told_by_one_recipe_and_ripped_long() {
         assert!(said(&[key]).contains(&squares), "{key}");
     }
     assert!(said(&["boards"]).contains(&bare("the base: 3 squares for discs")));
+    assert!(said(&["cuts"]).contains(&bare("base, later planed to 3/16 in +0.021")));
     // All sixteen strips come of three thin ones off board 4, which is 24 in long, by hand: six
     // pieces of 3 5/16 in and their cuts are in each. Cut list, boards and order tell the same;
     // without boards they come of six thin ones a foot long, three of each.
