@@ -182,6 +182,8 @@ function showAnswer() {
   going.shown = text;
   const isNone = answer.layouts.length === 0;
   byId('boards-count', HTMLElement).textContent = answer.count;
+  // Without a piece it is asked what could be made, and not of the ring beside the saw.
+  byId('boards-answer', HTMLElement).hidden = isNone && design().vessel === null;
   // A large figure says that they are enough.
   const isEnough = answer.failures.length === 0;
   byId('boards-count', HTMLElement).hidden = isNone || !isEnough;

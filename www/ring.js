@@ -20,6 +20,12 @@ export function setUp(open) {
   byId('count-less', HTMLButtonElement).addEventListener('click', () => stepCount('count-less'));
   byId('count-more', HTMLButtonElement).addEventListener('click', () => stepCount('count-more'));
   onTap('allowance-switch', () => change({ kind: 'switch_allowance' }));
+  onTap('strip-at-hand', () => {
+    const fold = byId('choices', HTMLDetailsElement);
+    fold.open = true;
+    const field = fold.querySelector('[data-key="ring.strip_width_mm"]');
+    if (field instanceof HTMLElement) field.focus();
+  });
   // Drawings are made at their true size, so they are made anew when it changes.
   const resized = new ResizeObserver(() => {
     measure();

@@ -304,8 +304,10 @@ function swatchButton(each, notes) {
  */
 function setPatterns(isWithRing) {
   byId('panel-swatches', HTMLElement).hidden = !isWithRing;
-  byId('panel-patterns', HTMLElement).hidden = !isWithRing;
-  const home = byId(isWithRing ? 'panel-patterns' : 'patterns-home', HTMLElement);
+  // A wood in hand asks at once where it goes.
+  const own = picked.isInHand ? 'panel-patterns-first' : 'panel-patterns';
+  for (const id of ['panel-patterns-first', 'panel-patterns']) byId(id, HTMLElement).hidden = !isWithRing || id !== own;
+  const home = byId(isWithRing ? own : 'patterns-home', HTMLElement);
   const patterns = byId('patterns', HTMLElement);
   if (patterns.parentElement !== home) home.append(patterns);
 }

@@ -9,7 +9,7 @@ use crate::design::field::{self, key, most_of};
 use crate::design::trouble::{Reason, Trouble};
 use crate::design::{Board, Design, Rack, ThicknessIs};
 use crate::edit::ring_list::{is_fraction, is_unit, numbers};
-use crate::plan::woods::meant;
+use crate::plan::woods::meant_of_board;
 use crate::solve::sorted::descending;
 
 /// The design with these boards behind those of its list, none where nothing is typed. Lines of
@@ -108,7 +108,7 @@ fn is_number(word: &str) -> bool {
 }
 
 fn is_between(word: &str) -> bool {
-    ["x", "by", "-", "–", ",", "of"].contains(&word.to_lowercase().as_str())
+    ["x", "by", "-", "–", ",", "of", "board", "boards"].contains(&word.to_lowercase().as_str())
 }
 
 fn is_of_wood(word: &str) -> bool {
@@ -172,7 +172,7 @@ fn board(design: &Design, text: &str, line: usize) -> Result<Board, Trouble> {
         thickness_mm: sorted[2],
         thickness_is: planed.unwrap_or(ThicknessIs::Rough),
         number,
-        ..Board::usual(&meant(design, wood.trim_matches(',').trim()))
+        ..Board::usual(&meant_of_board(design, wood.trim_matches(',').trim()))
     })
 }
 
@@ -236,6 +236,7 @@ mod tests {
             "6 x 48 x 7/8 hard maple; 4 x 36 x 1 walnut; 6 x 48 x 7/8 hard maple",
             "2, 6, 48, 7/8 hard maple; 4, 36, 1 walnut",
             "2x152.4mmx4 ftx7/8 hard maple;4x3'x1 walnut",
+            "2 maple boards 6 x 48 x 7/8; 4 x 36 x 1 walnut board",
         ] {
             assert_eq!(boards(typed), wanted, "{typed}");
         }

@@ -89,6 +89,19 @@ pub fn meant(design: &Design, typed: &str) -> String {
     meant.map_or_else(|| typed.trim().to_owned(), |it| it.name)
 }
 
+/// The same of a wood that lies there: of several that may be meant the one that the piece is of.
+pub fn meant_of_board(design: &Design, typed: &str) -> String {
+    let offers = offers(design, typed);
+    if offers.iter().any(|it| it.is_meant) {
+        return meant(design, typed);
+    }
+    let mut own = offers.iter().filter(|it| is_in_piece(design, &it.name));
+    match (own.next(), own.next()) {
+        (Some(only), None) => only.name.clone(),
+        _ => typed.trim().to_owned(),
+    }
+}
+
 fn is_in_piece(design: &Design, name: &str) -> bool {
     let vessel = design.vessel.iter().flat_map(|it| &it.woods);
     let base = design.base.iter().map(|it| &it.wood);

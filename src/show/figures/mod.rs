@@ -25,9 +25,7 @@ use crate::show::words::{self, Message, Word};
 use crate::trade::closing::OpenAt;
 use crate::trade::round::SegmentKind;
 use crate::trade::strip::Strips;
-use crate::units::length::{
-    Shown, Unit, as_shown_mm, at_least, at_most, decimal, show, worked_out_text,
-};
+use crate::units::length::{Shown, Unit, as_shown_mm, at_least, at_most, decimal, show};
 use crate::units::quantity;
 use crate::units::quantity::{
     fine, fine_degrees, in_words, number, shown_degrees, weight, wood_volume,
@@ -423,8 +421,11 @@ fn entries(design: &Design, ring: &RingPlan) -> Vec<Entry> {
         field.key.split('.').next().is_some_and(is_rings) && !field.key.contains('*')
     });
     let width_mm = ring.segment.map_or(0.0, |segment| segment.strip_width_mm);
+    let shown = show(width_mm, design.unit);
     let strip_width = Entry {
-        text: worked_out_text(width_mm, design.unit),
+        text: format!("{} {}", shown.text, shown.remainder)
+            .trim()
+            .to_owned(),
         is_hidden: ring.segment.is_none(),
         ..entry(design, &whole, &STRIP_WIDTH, STRIP_WIDTH.key)
     };

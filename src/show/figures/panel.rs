@@ -1,7 +1,7 @@
 //! The panel of what is touched on the piece: its fields and figures, what may be done
 //! with it, and where else it is told of. The page sets all kinds in the same way.
 
-use super::vessel::{disc_list, plies_list, ring_entries, totals};
+use super::vessel::{disc_list, plies_list, ring_entries, segments_of_all, totals};
 use super::{Entry, Figure, Message, entry, figure};
 use crate::design::field;
 use crate::design::{BaseKind, BaseSet, Design, Laid, StackRing};
@@ -201,6 +201,13 @@ fn of_ring(plan: &Plan, stack: &StackPlan, place: usize, wood: usize) -> Option<
     let is_glued = ring.is_glued();
     let is_sawn = planned.made == Made::Segments && !is_glued;
     let mut entries = ring_entries(plan, place);
+    if is_sawn {
+        let own = entries
+            .iter()
+            .position(|it| it.key.ends_with(".segment_count"));
+        let all = segments_of_all(plan);
+        entries.splice(own.map_or(0, |at| at + 1)..own.map_or(0, |at| at + 1), all);
+    }
     if is_glued {
         entries.extend(super::built::more_entries(plan, place));
     }

@@ -137,7 +137,7 @@ pub struct VesselScreen {
 pub fn vessel(plan: &Plan, view: &View, picked: Picked, is_offered: bool) -> Option<VesselScreen> {
     let (stack, unit) = (plan.stack()?, plan.design.unit);
     let rings = stack.rings.iter().enumerate().rev();
-    let [shape, stock] = entries(stack);
+    let [shape, stock] = entries(stack, segments_of_all(plan));
     Some(VesselScreen {
         rows: Table::new(
             &[
@@ -617,7 +617,7 @@ pub(super) fn ring_entries(plan: &Plan, place: usize) -> Vec<Entry> {
 }
 
 /// The fields of the shape, and those of stock, shop and allowances.
-fn entries(stack: &StackPlan) -> [Vec<Entry>; 2] {
+fn entries(stack: &StackPlan, segments_of_all: Option<Entry>) -> [Vec<Entry>; 2] {
     let vessel = &stack.vessel;
     // As it stands, also where it is drawn in glued rings.
     let shown = Design {
@@ -645,7 +645,7 @@ fn entries(stack: &StackPlan) -> [Vec<Entry>; 2] {
         size_entries(stack)
             .into_iter()
             .chain(walls.iter().filter_map(own))
-            .chain(segments_of_all(design, &whole))
+            .chain(segments_of_all)
             .collect(),
         stock.iter().filter_map(own).collect(),
     ]
@@ -665,13 +665,19 @@ fn size_entries(stack: &StackPlan) -> Vec<Entry> {
 }
 
 /// How many segments all rings have, where some are sawn; empty where they differ.
-fn segments_of_all(design: &Design, whole: &serde_json::Value) -> Option<Entry> {
-    let vessel = design.vessel.as_ref()?;
+pub(super) fn segments_of_all(plan: &Plan) -> Option<Entry> {
+    let design = &*plan.design;
+    let vessel = &plan.stack()?.vessel;
     let is_sawn = |ring: &StackRing| ring.made_of == MadeOf::Segments && !ring.is_glued();
     let count = vessel.common_segment_count();
     vessel.rings.iter().any(is_sawn).then(|| Entry {
         text: count.map_or_else(String::new, |count| count.to_string()),
-        ..entry(design, whole, &SEGMENTS_OF_ALL, SEGMENTS_OF_ALL.key)
+        ..entry(
+            design,
+            &serde_json::Value::Null,
+            &SEGMENTS_OF_ALL,
+            SEGMENTS_OF_ALL.key,
+        )
     })
 }
 

@@ -128,8 +128,8 @@ pub fn built_closed(most_mm: f64, height_mm: f64, unit: Unit) -> String {
 pub fn built_drawn(wall_mm: f64, most_mm: f64, unit: Unit) -> String {
     format!(
         "The page has drawn the curve, with a wall of {}; along the outside of these rings it could have up to {}.",
-        show(wall_mm, unit).line(),
-        at_most(most_mm, unit).line()
+        show(wall_mm, unit).whole_line(),
+        at_most(most_mm, unit).whole_line()
     )
 }
 

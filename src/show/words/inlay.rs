@@ -481,7 +481,10 @@ pub fn strips_from(length_mm: f64, unit: Unit) -> String {
 
 /// What is left between the blade and its limits.
 pub fn either_side(room_mm: f64, unit: Unit) -> String {
-    format!("give or take {}", quantity::fine(room_mm, unit).line())
+    format!(
+        "give or take {}",
+        quantity::fine_at_most(room_mm, unit).line()
+    )
 }
 
 /// The order of work for every set, with its numbers: each with its strips' woods, and

@@ -167,7 +167,7 @@ list! {
     "built.add": "Add a ring on top",
     "built.new_ring": "New ring",
     "built.many": "Many rings at once",
-    "built.many_how": "From the foot up: outside, inside and, where it changes, height, with x between them; a comma or a new line after each ring. For example 5 x 3 x 3/4, 6 1/2 x 4",
+    "built.many_how": "From the foot up, on top of what stands there: outside, inside and, where it changes, height, with x between them; a comma or a new line after each ring. For example 5 x 3 x 3/4, 6 1/2 x 4",
     "built.many_add": "Take these rings",
     "built.reorder": "Do that",
     "built.ring": "Ring",
