@@ -25,7 +25,7 @@ for (const screen of /** @type {const} */ (['tablet', 'phone'])) {
     const tiles = page.locator('#making-list .variation');
     assert.ok(await tiles.count() >= 2);
     const first = await tiles.first().innerText();
-    assert.match(first, /^The largest\n.* in across, .* in high\./);
+    assert.match(first, /^The largest with no more to look out for\n.* in across, .* in high\./);
     assert.match(first, /Take 2 of board 1 and board 2\./);
     assert.match(first, /Left over, the largest piece: .* × .* in, of board/);
     assert.match(first, /Bigger by 1\/2 in needs one more board of Maple, sugar like board 1\./);
