@@ -5,7 +5,7 @@
 //! foot in the ways that the boards may give, and looking for the boards. Sizes go in steps of
 //! the tape: an eighth of an inch or 2 mm, half of that for small pieces, so that no step is more than two
 //! hundredths of the size. With the size the count of rings jumps: what is found coarsely is
-//! looked at closely well above it ([`descent`]).
+//! looked at closely well above it (`descent`).
 
 mod at_hand;
 mod descent;

@@ -325,7 +325,7 @@ pub fn entry_text(length_mm: f64, unit: Unit) -> String {
 
 /// What an entry field holds of a length that the page may have worked out: as [`entry_text`] has
 /// it where it is of the tape or was typed with decimals; else, where fractions are set, the
-/// nearest step with what it leaves over, which [`parse`] reads again.
+/// nearest step with what it leaves over, which [`super::reading`] reads again.
 ///
 /// ```
 /// use ringwright::units::length::{worked_out_text, Unit};
