@@ -104,20 +104,25 @@ const LEAST_MM: f64 = 2.0 * MM_PER_INCH;
 /// The widest without a lathe that says otherwise (our own choice, no published source).
 const WIDEST_MM: f64 = 1000.0;
 
-/// Below this the sizes go in half the steps.
+/// Below this the sizes go in half the steps (our own choice, no published
+/// source).
 const SMALL_MM: f64 = 8.0 * MM_PER_INCH;
 
-/// Sizes down from the largest among which the one that leaves the least is.
+/// Sizes down from the largest among which the one that leaves the least is (our own choice, no published
+/// source).
 const LEAST_LEFT_FROM: f64 = 0.85;
 const LEAST_LEFT_SIZES: usize = 8;
 
-/// One with a ring of another wood is looked for up to so much larger than the largest.
+/// One with a ring of another wood is looked for up to so much larger than the largest (our own choice, no published
+/// source).
 const FEATURE_UPTO: f64 = 1.3;
 
-/// So much larger must be what asks for more care.
+/// So much larger must be what asks for more care (our own choice, no published
+/// source).
 const LARGER: f64 = 1.1;
 
-/// By so much more must end up in pieces to be worth a smaller piece.
+/// By so much more must end up in pieces to be worth a smaller piece (our own choice, no published
+/// source).
 const WORTH: f64 = 0.01;
 
 /// What the search is at.
@@ -530,13 +535,16 @@ fn is_sound(usual: &Plan, planned: &Plan, is_bearing: bool) -> bool {
         && (is_bearing || Soundness::of(usual).is_kept(planned))
 }
 
-/// So many ways to close the foot are tried with other woods.
+/// So many ways to close the foot are tried with other woods (our own choice, no published
+/// source).
 const MOST_MIXED: u32 = 2;
 
-/// So many counts of rings of other woods are tried.
+/// So many counts of rings of other woods are tried (our own choice, no published
+/// source).
 const MOST_COUNTS: usize = 2;
 
-/// A wood is tried as the main one too, where there is so much of it beside the other.
+/// A wood is tried as the main one too, where there is so much of it beside the other (our own
+/// choice, no published source).
 const MUCH: f64 = 0.4;
 
 fn proposal(goal: Goal, (plan, answer): Made, across_mm: f64, is_bearing: bool) -> Proposal {

@@ -174,7 +174,8 @@ fn with_lowest(design: &Design, high_mm: f64, made_of: MadeOf, main: &Wood) -> D
     divided
 }
 
-/// A piece gets no higher or lower than by this share, for its rings to come of the boards.
+/// A piece gets no higher or lower than by this share, for its rings to come of the boards (our
+/// own choice, no published source).
 const STRETCHED: f64 = 0.15;
 
 /// Divided into rings of a wood, higher or lower where its boards give no such rings.
@@ -229,7 +230,7 @@ fn place_of(vessel: &mut Vessel, wood: &str) -> u32 {
 /// No ply is thinner than this: 1/8 in, as where a shape is begun.
 const THINNEST_PLY_MM: f64 = MM_PER_INCH / 8.0;
 
-/// So many divisions into plies are tried.
+/// So many divisions into plies are tried (our own choice, no published source).
 const MOST_PLIES: usize = 2;
 
 /// Outer, middle and outer ply that boards of a wood give, from so high to so high together.

@@ -23,7 +23,7 @@ list! {
     MAKING_GLUED = "making.glued": "Rings of it are glued already: they have their size. Take one of the shapes.",
     ;
     "making.title": "What can I make of these?",
-    "making.intro": "Tap a shape: the page looks for the largest piece of it that the boards give.",
+    "making.intro": "Tap a shape: the page looks for the largest piece of it that the boards give, each strip ripped the whole length of its board. Sawn across first, they may give a larger one.",
     "making.own": "The piece that is open, larger or smaller",
     "making.looking": "Looking.",
     "making.took": "It is the open piece now. How each board is cut stands with the boards.",
