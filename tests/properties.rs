@@ -680,8 +680,9 @@ proptest! {
         let value = |design: &Design| to_value(design).pointer(&pointer(&key)).cloned();
         let follows = match key.as_str() {
             // Shown only: the other one counts, and this may come to less than 0.
-            key::WALL => design.ring.hole_by == HoleBy::InsideDiameter,
-            key::INSIDE_DIAMETER => design.ring.hole_by == HoleBy::Wall,
+            key::WALL => design.ring.hole_by != HoleBy::Wall,
+            key::INSIDE_DIAMETER => design.ring.hole_by != HoleBy::InsideDiameter,
+            key::STRIP_WIDTH => design.ring.hole_by != HoleBy::StripWidth,
             _ => false,
         };
         let before = value(&design).unwrap();

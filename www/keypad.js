@@ -108,6 +108,15 @@ function openKeypad(field, label, kind) {
 }
 
 /**
+ * The field is typed into next, and stays where it is if it can be seen there.
+ * @param {HTMLInputElement} field
+ */
+export function goToField(field) {
+  field.focus({ preventScroll: true });
+  if (!isSeen(field)) field.scrollIntoView({ block: 'nearest' });
+}
+
+/**
  * What comes after the last field of a list that can grow, by its element.
  * @type {Map<HTMLElement, { label: string, act: () => void }>}
  */

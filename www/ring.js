@@ -4,6 +4,7 @@ import { change } from './change.js';
 import { ask } from './door.js';
 import { makeFields, placeFields, setFields } from './fields.js';
 import { cautionLine, setFigures } from './figures.js';
+import { goToField } from './keypad.js';
 import { byId, onTap, setPicture } from './page.js';
 import { setTable } from './table.js';
 import { design, held, settle, typed, typedMessages } from './work.js';
@@ -21,10 +22,12 @@ export function setUp(open) {
   byId('count-more', HTMLButtonElement).addEventListener('click', () => stepCount('count-more'));
   onTap('allowance-switch', () => change({ kind: 'switch_allowance' }));
   onTap('strip-at-hand', () => {
-    const fold = byId('choices', HTMLDetailsElement);
-    fold.open = true;
-    const field = fold.querySelector('[data-key="ring.strip_width_mm"]');
-    if (field instanceof HTMLElement) field.focus();
+    const choices = byId('choices', HTMLDetailsElement);
+    // Where no segment was drawn yet, its field stands among the choices alone.
+    const inDrawing = byId('segment-drawing', HTMLElement).querySelector('input');
+    choices.open ||= !inDrawing;
+    const field = inDrawing ?? choices.querySelector('[data-key="ring.strip_width_mm"]');
+    if (field instanceof HTMLInputElement) goToField(field);
   });
   // Drawings are made at their true size, so they are made anew when it changes.
   const resized = new ResizeObserver(() => {
@@ -75,8 +78,10 @@ export function showRing() {
   }
   setPicture(ringBox, place.ring.svg);
   placeFields(ringBox, place.ring.places, screen.entries, sizes.ring_width, sizes.ring_height);
-  if (place.segment) setPicture(segmentBox, place.segment.svg);
-  else segmentBox.querySelector('svg')?.remove();
+  if (place.segment) {
+    setPicture(segmentBox, place.segment.svg);
+    placeFields(segmentBox, place.segment.places, screen.entries, sizes.segment_width, sizes.segment_height);
+  } else segmentBox.querySelector('svg')?.remove();
   setFigures(byId('saw-figures', HTMLElement), screen.saw, { onUnit: openUnits });
   setFigures(byId('list', HTMLElement), screen.list, { onUnit: openUnits });
   setFigures(byId('saw-error-list', HTMLElement), screen.saw_error);
@@ -84,6 +89,7 @@ export function showRing() {
   byId('saw-includes', HTMLElement).textContent = screen.includes;
   byId('choices-now', HTMLElement).textContent = screen.choices;
   byId('allowance-switch', HTMLElement).textContent = screen.allowance_switch;
+  byId('strip-at-hand', HTMLElement).textContent = screen.strip_at_hand;
   byId('stale', HTMLElement).hidden = typedMessages().size === 0;
   setSummary(screen.summary);
   byId('gap-says', HTMLElement).textContent = screen.gap_says;

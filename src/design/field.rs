@@ -143,6 +143,7 @@ rows! {
         HOLE_BY = "ring.hole_by", "Hole told by", choice(HoleBy::WORDS);
         WALL = "ring.wall_mm", "Wall", length(SOME_MM);
         INSIDE_DIAMETER = "ring.inside_diameter_mm", "Inside diameter", length(0.0);
+        STRIP_WIDTH = "ring.strip_width_mm", "Strip width", length(SOME_MM);
         HEIGHT = "ring.height_mm", "Ring height", length(SOME_MM);
         SEGMENT_COUNT = "ring.segment_count", "Segments", count(3, 360);
         BETWEEN = "ring.between", "Between segments", choice(Between::WORDS);

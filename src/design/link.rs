@@ -227,6 +227,8 @@ const DICTIONARY: &[&str] = &[
     "bridge",
     "strip_by_strip",
     "scrap_discs",
+    "strip_width_mm",
+    "strip_width",
 ];
 
 /// What kind of value follows. The numbers are part of the form.
@@ -309,6 +311,7 @@ pub fn encode(design: &Design) -> String {
 fn leave_out_usual(whole: &mut Value) {
     let usual = [
         ("/ring", "is_matched", Value::from(false)),
+        ("/ring", "strip_width_mm", Value::from(22.225)),
         ("/paper", "orientation", Value::from("portrait")),
         ("/vessel", "outline_is", Value::from("own")),
         ("/base", "in_ring", Value::from(1)),

@@ -14,6 +14,7 @@ pub mod read;
 pub mod trouble;
 pub mod vessel;
 
+use crate::trade::ring::Wanted;
 pub use crate::trade::room::Across;
 use crate::units::kept::{kept_choice, kept_record};
 use crate::units::length::Unit;
@@ -74,6 +75,8 @@ kept_choice! {
         Wall = "wall",
         /// By its diameter.
         InsideDiameter = "inside_diameter",
+        /// By the width of the strip that is at hand: the wall follows.
+        StripWidth = "strip_width",
     }
 }
 
@@ -82,12 +85,14 @@ kept_record! {
     pub struct RingChoice {
         /// Finished outside diameter.
         pub outside_diameter_mm: f64,
-        /// Which of the next two counts.
+        /// Which of the next three counts.
         pub hole_by: HoleBy,
         /// Finished wall.
         pub wall_mm: f64,
         /// Finished inside diameter.
         pub inside_diameter_mm: f64,
+        /// Width of the strip.
+        pub strip_width_mm: f64,
         /// Finished height.
         pub height_mm: f64,
         /// Number of segments.
@@ -349,6 +354,7 @@ impl Default for Design {
                 hole_by: HoleBy::Wall,
                 wall_mm: 0.75 * inch,
                 inside_diameter_mm: 8.5 * inch,
+                strip_width_mm: 0.875 * inch,
                 height_mm: 0.75 * inch,
                 segment_count: 12,
                 between: Between::Nothing,
@@ -470,11 +476,39 @@ impl Design {
         }
     }
 
+    /// What is wanted of the ring, in radii, whichever way its hole was given.
+    pub fn wanted_ring(&self) -> Wanted {
+        let ring = &self.ring;
+        let wanted = Wanted {
+            outside_radius_mm: ring.outside_diameter_mm / 2.0,
+            inside_radius_mm: 0.0,
+            height_mm: ring.height_mm,
+            segment_count: ring.segment_count,
+            widest: 1.0,
+            outside_allowance_mm: self.allowance.outside_mm,
+            inside_allowance_mm: self.allowance.inside_mm,
+            face_allowance_mm: self.allowance.face_mm,
+            spacer_mm: match ring.between {
+                Between::Nothing => 0.0,
+                Between::Spacer | Between::Gap => ring.spacer_mm,
+            },
+        };
+        let inside_radius_mm = match ring.hole_by {
+            HoleBy::Wall => wanted.outside_radius_mm - ring.wall_mm,
+            HoleBy::InsideDiameter => ring.inside_diameter_mm / 2.0,
+            // What cannot be is told by the plan.
+            HoleBy::StripWidth => wanted
+                .inside_radius_of_strip_mm(ring.strip_width_mm)
+                .unwrap_or_default(),
+        };
+        Wanted {
+            inside_radius_mm,
+            ..wanted
+        }
+    }
+
     /// The inside radius wanted, whichever way it was given.
     pub fn inside_radius_mm(&self) -> f64 {
-        match self.ring.hole_by {
-            HoleBy::Wall => self.ring.outside_diameter_mm / 2.0 - self.ring.wall_mm,
-            HoleBy::InsideDiameter => self.ring.inside_diameter_mm / 2.0,
-        }
+        self.wanted_ring().inside_radius_mm
     }
 }

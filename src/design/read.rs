@@ -100,10 +100,11 @@ impl Design {
             return Err(at_key(reason));
         }
         put(&mut whole, key, value);
-        // Whichever of wall and inside diameter was typed last is the one meant.
+        // Whichever of wall, inside diameter and strip was typed last is the one meant.
         match field.key {
             key::WALL => put(&mut whole, key::HOLE_BY, "wall".into()),
             key::INSIDE_DIAMETER => put(&mut whole, key::HOLE_BY, "inside_diameter".into()),
+            key::STRIP_WIDTH => put(&mut whole, key::HOLE_BY, "strip_width".into()),
             _ => {}
         }
         let mut design =
@@ -121,16 +122,20 @@ impl Design {
 
     /// The same, from the design's JSON, for reading many fields in turn.
     pub(crate) fn entry_text_in(&self, whole: &Value, field: &Field, key: &str) -> String {
-        // The one of wall and inside diameter that follows shows what it came to.
-        let followed = match (field.key, self.ring.hole_by) {
-            (key::WALL, HoleBy::InsideDiameter) => {
-                Some((self.ring.outside_diameter_mm - self.ring.inside_diameter_mm) / 2.0)
+        // Those of wall, inside diameter and strip that follow show what they came to.
+        let hole_by = self.ring.hole_by;
+        let followed = match field.key {
+            // A kept wall may have followed a strip once.
+            key::WALL => Some(self.ring.outside_diameter_mm / 2.0 - self.inside_radius_mm()),
+            key::INSIDE_DIAMETER if hole_by != HoleBy::InsideDiameter => {
+                Some(2.0 * self.inside_radius_mm())
             }
-            (key::INSIDE_DIAMETER, HoleBy::Wall) => {
-                Some(self.ring.outside_diameter_mm - 2.0 * self.ring.wall_mm)
+            key::STRIP_WIDTH if hole_by != HoleBy::StripWidth => {
+                let segment = self.wanted_ring().segment().ok();
+                return segment.map_or_else(String::new, |it| {
+                    crate::units::length::worked_out_text(it.strip_width_mm, self.unit)
+                });
             }
-            // It may have followed the strip's width.
-            (key::WALL, HoleBy::Wall) => Some(self.ring.wall_mm),
             _ => None,
         };
         if let Some(length_mm) = followed {

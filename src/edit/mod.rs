@@ -13,7 +13,6 @@ pub mod making;
 pub mod opening;
 pub mod outline;
 pub mod rack;
-pub mod ring;
 pub mod ring_list;
 pub mod round;
 pub mod shop;
@@ -63,7 +62,7 @@ pub const POINT: &[Field] = &[
 ];
 
 /// Fields that are not kept, for what they say stands elsewhere in the design.
-pub const SAID: &[&Field] = &[&vessel::SEGMENTS_OF_ALL, &ring::STRIP_WIDTH];
+pub const SAID: &[&Field] = &[&vessel::SEGMENTS_OF_ALL];
 
 /// What a scaled field stands at.
 pub fn scaled_length_mm(key: &str, vessel: &Vessel) -> f64 {
@@ -103,9 +102,6 @@ fn typed_in(design: &Design, key: &str, typed: &str) -> Result<Design, Trouble> 
     }
     if key == vessel::SEGMENTS_OF_ALL.key {
         return vessel::type_segments(design, typed);
-    }
-    if key == ring::STRIP_WIDTH.key {
-        return ring::type_strip_width(design, typed);
     }
     let own = [key::FOOT_WALL, key::RIM_WALL, key::FLOOR];
     if let Some(field) = SCALED.iter().find(|field| field.key == key) {

@@ -82,7 +82,7 @@ struct Boards {
 /// ```
 pub fn plan(design: &Design) -> Plan {
     let mut troubles = Vec::new();
-    let wanted = ring::wanted_ring(design);
+    let wanted = design.wanted_ring();
     let ring = ring::plan_ring(design, wanted, &mut troubles);
     let dry_fit = ring::plan_dry_fit(design, &ring, &mut troubles);
     let staves = ring::wanted_staves(design)

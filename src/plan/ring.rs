@@ -2,7 +2,7 @@
 //! counts, staves. What cannot be computed is missing and named among the troubles, and
 //! the rest stands.
 
-use crate::design::field::key;
+use crate::design::field::{SOME_MM, key};
 use crate::design::trouble::{Reason, Trouble};
 use crate::design::{Between, Design, HoleBy, PricePer};
 use crate::plan::caution::{self, Caution};
@@ -101,7 +101,7 @@ pub struct CountPlan {
 /// The same ring with other segment counts, side by side; those that cannot be made
 /// are left out.
 pub fn counts(design: &Design) -> Vec<CountPlan> {
-    let wanted = wanted_ring(design);
+    let wanted = design.wanted_ring();
     COUNTS
         .filter_map(|count| plan_count(design, wanted, count))
         .collect()
@@ -110,23 +110,6 @@ pub fn counts(design: &Design) -> Vec<CountPlan> {
 /// Keeps what was computed, or notes why it was not.
 pub(super) fn note<T>(result: Result<T, Trouble>, troubles: &mut Vec<Trouble>) -> Option<T> {
     result.map_err(|trouble| troubles.push(trouble)).ok()
-}
-
-pub(super) fn wanted_ring(design: &Design) -> Wanted {
-    Wanted {
-        outside_radius_mm: design.ring.outside_diameter_mm / 2.0,
-        inside_radius_mm: design.inside_radius_mm(),
-        height_mm: design.ring.height_mm,
-        segment_count: design.ring.segment_count,
-        widest: 1.0,
-        outside_allowance_mm: design.allowance.outside_mm,
-        inside_allowance_mm: design.allowance.inside_mm,
-        face_allowance_mm: design.allowance.face_mm,
-        spacer_mm: match design.ring.between {
-            Between::Nothing => 0.0,
-            Between::Spacer | Between::Gap => design.ring.spacer_mm,
-        },
-    }
 }
 
 pub(super) fn wanted_staves(design: &Design) -> WantedStaves {
@@ -147,7 +130,22 @@ pub(crate) fn cutting(design: &Design) -> Cutting {
 }
 
 /// The segment, with the trouble tied to the field that the turner used.
+/// That the strip at hand makes this ring, where the wall follows it.
+fn strip_serves(design: &Design, wanted: &Wanted) -> Result<(), Trouble> {
+    let value = design.ring.strip_width_mm;
+    match wanted.strip_widths_mm(SOME_MM) {
+        Some([least, most])
+            if design.ring.hole_by == HoleBy::StripWidth && !(least..=most).contains(&value) =>
+        {
+            let reason = Reason::OutOfRange { value, least, most };
+            Err(Trouble::at(key::STRIP_WIDTH, reason))
+        }
+        _ => Ok(()),
+    }
+}
+
 fn segment(design: &Design, wanted: &Wanted) -> Result<Segment, Trouble> {
+    strip_serves(design, wanted)?;
     if wanted.inside_radius_mm < -1e-9 {
         return Err(Trouble::at(
             key::WALL,
@@ -165,6 +163,7 @@ fn segment(design: &Design, wanted: &Wanted) -> Result<Segment, Trouble> {
         let field = match (error, design.ring.hole_by) {
             (RingError::NoWall { .. }, HoleBy::Wall) => key::WALL,
             (RingError::NoWall { .. }, HoleBy::InsideDiameter) => key::INSIDE_DIAMETER,
+            (RingError::NoWall { .. }, HoleBy::StripWidth) => key::STRIP_WIDTH,
             (RingError::AllowancePastCenter { .. }, _) => key::INSIDE_ALLOWANCE,
             (RingError::SpacerTooThick { .. }, _) => key::SPACER,
             (RingError::TooWide { .. }, _) => key::SEGMENT_COUNT,
@@ -436,5 +435,54 @@ mod tests {
                 .iter()
                 .any(|caution| matches!(caution, Caution::RoundedTooSmall { .. }))
         );
+    }
+
+    /// By hand: a ring of 16, 9 in finished, 1/8 in a side to turn away. Its outside flats lie
+    /// 4 5/8 in from the axis, those of a strip of 3/4 in 3 7/8 in; the corners of its hole are
+    /// that over cos 11.25°, and the finished hole is 1/8 in larger a side.
+    #[test]
+    fn wall_follows_the_strip_and_the_strip_stays() {
+        let mut design = Design::default();
+        for (field, typed) in [
+            (key::SEGMENT_COUNT, "16"),
+            (key::OUTSIDE_DIAMETER, "9"),
+            (key::STRIP_WIDTH, "3/4"),
+        ] {
+            design = design.with_typed(field, typed).unwrap();
+        }
+        let hole_in = 2.0 * (3.875 / 11.25_f64.to_radians().cos() + 0.125);
+        assert!((design.wanted_ring().inside_radius_mm / 12.7 - hole_in).abs() < 1e-9);
+        for (field, typed) in [
+            (key::SEGMENT_COUNT, "24"),
+            (key::OUTSIDE_DIAMETER, "8 1/4"),
+            (key::OUTSIDE_ALLOWANCE, "0"),
+            (key::INSIDE_ALLOWANCE, "1/4"),
+            (key::BETWEEN, "spacer"),
+            (key::SPACER, "1/16"),
+        ] {
+            design = design.with_typed(field, typed).unwrap();
+            let strip_mm = crate::plan::plan(&design)
+                .ring
+                .segment
+                .unwrap()
+                .strip_width_mm;
+            assert!((strip_mm - 19.05).abs() < 1e-9, "{field} {strip_mm}");
+        }
+        let by_wall = design.with_typed(key::WALL, "1/2").unwrap();
+        assert_eq!(by_wall.ring.hole_by, HoleBy::Wall);
+    }
+
+    #[test]
+    fn a_strip_that_makes_no_such_ring_is_told_at_its_field() {
+        for (typed, is_right) in [("1/16", false), ("4 1/2", true), ("5 1/4", false)] {
+            let design = Design::default().with_typed(key::STRIP_WIDTH, typed);
+            let plan = crate::plan::plan(&design.unwrap());
+            let told = plan.troubles.iter().any(|it| it.field == key::STRIP_WIDTH);
+            assert_eq!(
+                (!told, plan.ring.segment.is_some()),
+                (is_right, is_right),
+                "{typed}"
+            );
+        }
     }
 }

@@ -224,6 +224,28 @@ impl Wanted {
         })
     }
 
+    /// The finished hole's radius where the strip is so wide; nothing where the strip leaves no
+    /// short edge, or the ring has no outside.
+    pub fn inside_radius_of_strip_mm(&self, strip_width_mm: f64) -> Option<f64> {
+        let outside = self.outside().ok()?;
+        let apothem = outside.apothem_mm - strip_width_mm;
+        // A hair keeps the widest strip from being lost to rounding.
+        let half_edge = self.half_edge_mm(apothem, outside.half_angle_rad);
+        (half_edge > -1e-9).then(|| apothem.hypot(half_edge) + self.inside_allowance_mm)
+    }
+
+    /// The least and the greatest width of strip that this ring may have, whatever its hole,
+    /// with a wall of at least so much; nothing where it has no outside or no such wall.
+    pub fn strip_widths_mm(&self, least_wall_mm: f64) -> Option<[f64; 2]> {
+        let outside = self.outside().ok()?;
+        let (angle, spacer) = (outside.half_angle_rad, self.spacer_mm);
+        let rough_hole = self.outside_radius_mm - least_wall_mm - self.inside_allowance_mm;
+        let least = outside.apothem_mm - inside_apothem_mm(rough_hole.max(0.0), angle, spacer);
+        // Where the two joint faces of a segment meet in a point.
+        let most = outside.apothem_mm - spacer / (2.0 * angle.sin());
+        (least <= most).then_some([least, most])
+    }
+
     /// A segment of the same ring that spans less than the widest: from the same strip, its
     /// flats as far from the axis.
     ///

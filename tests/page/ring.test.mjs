@@ -354,7 +354,33 @@ test('the strip at hand is typed, and the wall follows', () => visit('tablet', a
   assert.match(await page.innerText('#saw-figures'), /Strip width\s*3[⁄/]4/);
   // By hand: 3 7/8 in over cos 11.25°, 1/8 in more a side: a hole of 4.076 in, a wall of 0.424 in.
   assert.equal(await entered(page, 'ring.wall_mm'), '7/16 −0.013');
+  await page.tap('#count-more');
+  assert.match(await page.innerText('#saw-figures'), /Strip width\s*3[⁄/]4/, 'the strip stays');
+  await page.tap('#count-less');
   await enter(page, 'ring.strip_width_mm', '5');
   assert.equal(await field(page, 'ring.strip_width_mm').getAttribute('aria-invalid'), 'true');
-  assert.equal(await entered(page, 'ring.wall_mm'), '7/16 −0.013');
+  await enter(page, 'ring.wall_mm', '1');
+  assert.equal(await page.innerText('#strip-at-hand'), 'Go by the strip at hand', 'the wall counts again');
 }));
+
+for (const size of /** @type {const} */ (['tablet', 'phone'])) {
+  test(`the strip is typed where it is drawn, with the figures in view, on a ${size}`, () => visit(size, async (page) => {
+    await page.tap('#strip-at-hand');
+    await tapKeys(page, '7/8');
+    for (const seen of ['#saw-figures', '#segment-drawing input']) {
+      const box = await page.locator(seen).boundingBox();
+      assert.ok(box && box.y >= 0 && box.y + box.height <= (page.viewportSize()?.height ?? 0), seen);
+      const isOver = await page.locator(seen).evaluate((own) => {
+        const { left, width, top, height } = own.getBoundingClientRect();
+        return own.contains(document.elementFromPoint(left + width / 2, top + height / 2));
+      });
+      assert.ok(isOver, `nothing covers ${seen}`);
+    }
+    assert.match(await page.innerText('#saw-figures'), /Strip width\s*7[⁄/]8/);
+    assert.match(await page.innerText('#strip-at-hand'), /By your strip of 7\/8 in/);
+    await tapKeys(page, 'Done');
+    await page.reload();
+    await page.tap('#count-more');
+    assert.match(await page.innerText('#saw-figures'), /Strip width\s*7[⁄/]8/, 'kept, and it stays');
+  }));
+}

@@ -17,7 +17,6 @@ pub mod wood;
 use crate::design::field::{self, FIELDS, Field, Kind, key};
 use crate::design::{Between, Design, StackHeld, StripsShow};
 use crate::edit::allowance;
-use crate::edit::ring::STRIP_WIDTH;
 use crate::plan::ring::{CountPlan, RingPlan, SAW_ERRORS_DEG};
 use crate::plan::{self, Plan};
 use crate::show::figures::table::{Row, Table};
@@ -81,6 +80,8 @@ pub struct RingScreen {
     pub choices: String,
     /// What takes out the wood to turn away, or keeps some where none is kept.
     pub allowance_switch: String,
+    /// What leads to the strip's width, and says that the wall follows it where it does.
+    pub strip_at_hand: String,
     /// The rest.
     pub list: Vec<Figure>,
     /// What a saw error does.
@@ -128,6 +129,7 @@ pub fn ring(plan: &Plan) -> RingScreen {
             design.unit,
         ),
         allowance_switch: words::allowance_switch(allowance::other_mm(design), design.unit),
+        strip_at_hand: words::strip_at_hand(design),
         count_less: next_count(design, -1),
         count_more: next_count(design, 1),
         list: list(design, &plan.ring),
@@ -135,7 +137,7 @@ pub fn ring(plan: &Plan) -> RingScreen {
         gap_says: says(plan, plan.dry_fit.from_gap_rad),
         protractor_says: says(plan, plan.dry_fit.from_protractor_rad),
         staves: staves(design.unit, plan),
-        entries: entries(design, &plan.ring),
+        entries: entries(design),
         messages: plan
             .troubles
             .iter()
@@ -414,24 +416,14 @@ fn count_row(design: &Design, count: &CountPlan) -> Row {
     }
 }
 
-/// What the fields outside every list hold, and how wide the strip is.
-fn entries(design: &Design, ring: &RingPlan) -> Vec<Entry> {
+/// What the fields outside every list hold.
+fn entries(design: &Design) -> Vec<Entry> {
     let whole = crate::design::read::to_value(design);
     let single = FIELDS.iter().filter(|field| {
         field.key.split('.').next().is_some_and(is_rings) && !field.key.contains('*')
     });
-    let width_mm = ring.segment.map_or(0.0, |segment| segment.strip_width_mm);
-    let shown = show(width_mm, design.unit);
-    let strip_width = Entry {
-        text: format!("{} {}", shown.text, shown.remainder)
-            .trim()
-            .to_owned(),
-        is_hidden: ring.segment.is_none(),
-        ..entry(design, &whole, &STRIP_WIDTH, STRIP_WIDTH.key)
-    };
     single
         .map(|field| entry(design, &whole, field, field.key))
-        .chain([strip_width])
         .collect()
 }
 

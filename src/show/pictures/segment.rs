@@ -48,6 +48,9 @@ fn first_two(segment: &Segment, kerf_mm: f64) -> [OnStrip; 2] {
     ]
 }
 
+/// From the segment to the figure of the strip's width.
+const FIGURE_BESIDE_MM: f64 = 6.5;
+
 /// How far the strip's broken end goes in, as a share of its width.
 const BROKEN: f64 = 0.12;
 
@@ -64,7 +67,8 @@ pub fn draw(
         .described(words::segment_described(&segment, pen.unit));
     let two = first_two(&segment, design.shop.kerf_mm);
     let end = two[1].corners[1].x;
-    let (left, right, top, bottom) = (22.0, 3.0, 9.0, 10.0);
+    let beside = pen.field_mm.map_or(15.5, |(width_mm, _)| width_mm + 2.0);
+    let (left, right, top, bottom) = (FIGURE_BESIDE_MM + beside, 3.0, 9.0, 10.0);
     // Behind the second segment there is room for the saw setting's figure, clear of the
     // strip's broken end.
     let figure = setting(&segment).width_mm(pen.style.height_mm, Weight::Bold) + 3.5;
@@ -83,7 +87,16 @@ pub fn draw(
         &place,
         ring.color(design),
     );
-    dimensions(&mut drawing, design, &two[0], &segment, &place, pen);
+    dimensions(&mut drawing, &two[0], &segment, &place, pen);
+    strip_width(&mut drawing, &two[0], &segment, &place, pen);
+    kerf(
+        &mut drawing,
+        design,
+        &segment,
+        place(two[0].corners[2]),
+        &place,
+        pen,
+    );
     saw_setting(&mut drawing, &two[1], &segment, &place, pen);
     Some(drawing)
 }
@@ -122,7 +135,6 @@ fn strip(
 
 fn dimensions(
     drawing: &mut Drawing,
-    design: &Design,
     first: &OnStrip,
     segment: &Segment,
     place: &impl Fn(Point) -> Point,
@@ -149,21 +161,41 @@ fn dimensions(
         &pen.figure(segment.short_edge_mm),
         style,
     ));
+}
+
+/// The strip's width, level beside its line: along a narrow strip it would not fit. On the
+/// screen it is a field, and the ring's wall follows what is typed.
+fn strip_width(
+    drawing: &mut Drawing,
+    first: &OnStrip,
+    segment: &Segment,
+    place: &impl Fn(Point) -> Point,
+    pen: &Pen,
+) {
+    let [upper_left, _, _, lower_left] = first.corners.map(place);
+    let is_held = pen.held == key::STRIP_WIDTH;
     drawing.add_all(linear(
         point(lower_left.x, upper_left.y),
         lower_left,
         Run::Upright {
             x: lower_left.x - 5.0,
         },
-        &Label::new(""),
-        style,
+        &Label::new("").held(is_held),
+        &pen.style,
     ));
-    // Level beside its line: along a narrow strip it would not fit.
     let width = pen.figure(segment.strip_width_mm).lettering;
-    let beside = point(lower_left.x - 6.5, upper_left.halfway(lower_left).y);
-    let words = Words::new(beside, width, style.height_mm).anchored(Anchor::End);
-    drawing.add(words.bold().level_middle());
-    kerf(drawing, design, segment, lower_right, place, pen);
+    let end = point(
+        lower_left.x - FIGURE_BESIDE_MM,
+        upper_left.halfway(lower_left).y,
+    );
+    let words = |at: Point| Words::new(at, width, pen.style.height_mm).bold();
+    drawing.add(match pen.field_mm {
+        Some((wide_mm, high_mm)) => words(point(end.x - wide_mm / 2.0, end.y))
+            .anchored(Anchor::Middle)
+            .level_middle()
+            .field(key::STRIP_WIDTH, wide_mm, high_mm),
+        None => words(end).anchored(Anchor::End).level_middle(),
+    });
 }
 
 /// The saw's setting, between the last miter and a line square across the strip.

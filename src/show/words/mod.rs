@@ -26,7 +26,7 @@ pub use trouble::trouble;
 
 use crate::design::field::key;
 use crate::design::trouble::Trouble;
-use crate::design::{Design, StackRing, Vessel};
+use crate::design::{Design, HoleBy, StackRing, Vessel};
 use crate::plan::bill::WoodUse;
 use crate::plan::bill::{Cut, Part, Piece, ring_numbers};
 use crate::plan::board::ThinStrips;
@@ -568,6 +568,17 @@ pub fn allowance_switch(kept_mm: f64, unit: Unit) -> String {
         format!("Keep {} a side", show(kept_mm, unit).line())
     } else {
         "Leave no allowance".to_owned()
+    }
+}
+
+/// What leads to the width of the strip at hand; the wall follows it until another is typed.
+pub fn strip_at_hand(design: &Design) -> String {
+    match design.ring.hole_by {
+        HoleBy::StripWidth => format!(
+            "By your strip of {}",
+            length(design.ring.strip_width_mm, design.unit)
+        ),
+        HoleBy::Wall | HoleBy::InsideDiameter => STRIP_AT_HAND.text.to_owned(),
     }
 }
 

@@ -6,6 +6,7 @@ list! {
     SAW_SETTING = "saw.setting": "Saw setting",
     SAW_STOP = "saw.stop": "Stop, long edge",
     SAW_STRIP = "saw.strip": "Strip width",
+    STRIP_AT_HAND = "saw.strip_at_hand": "Go by the strip at hand",
     COUNTS_SAW = "counts.saw": "Saw",
     COUNTS_STOP = "counts.stop": "Stop",
     COUNTS_STRIP = "counts.strip": "Strip width",
@@ -15,7 +16,6 @@ list! {
     COUNTS_SHORT = "counts.short": "Short edge",
     COUNTS_ACCURACY = "counts.accuracy": "Accuracy",
     ;
-    "saw.strip_at_hand": "Go by the strip at hand",
     "saw.title": "At the saw",
     "saw.remainder": "A small figure behind a fraction tells what it leaves over: −0.004 means that the exact size is 0.004 less.",
     "saw.stale": "What is marked cannot be used. These figures are for the last entries that could.",
