@@ -1082,6 +1082,7 @@ fn the_floor_goes_along_with_a_base_that_is_let_in_higher() {
     let glued = edit::ring_list::add_rings(
         &Design::default(),
         "5 1/2 x 4 x 3/4, 6 x 4 1/2 x 3/4, 6 1/2 x 5 x 3/4, 7 x 5 1/2 x 3/4, 7 x 5 1/2 x 3/4",
+        edit::ring_list::Listed::default(),
     )
     .expect("rings");
     for (what, design) in [("a bowl", bowl), ("glued rings", glued)] {

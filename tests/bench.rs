@@ -2017,7 +2017,12 @@ fn plies_that_are_the_lowest_ring_are_sawn_round_and_turned_with_the_rings() {
 #[test]
 fn what_a_step_must_not_spoil_is_said_first() {
     let rings = "5 3, 6 1/2 4 1/4, 7 3/4 5 1/2, 8 3/4 6 1/2";
-    let glued = edit::ring_list::add_rings(&Design::default(), rings).unwrap();
+    let glued = edit::ring_list::add_rings(
+        &Design::default(),
+        rings,
+        edit::ring_list::Listed::default(),
+    )
+    .unwrap();
     let second = edit::base::let_into(&glued, 1);
     let screen = shown(&second);
     let says = |id: &str| &shown_step(&screen, id).says;

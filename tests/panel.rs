@@ -337,7 +337,8 @@ fn refused_numbers_and_lists_name_field_reason_and_remedy() {
         ("5 3, six 4", 2, "Write it like"),
         ("5 3 1 1", 1, "a comma before"),
     ] {
-        let trouble = ring_list::add_rings(&design, typed).expect_err(typed);
+        let trouble =
+            ring_list::add_rings(&design, typed, ring_list::Listed::default()).expect_err(typed);
         let told = words::trouble_in_list(&trouble, design.unit);
         assert!(
             told.reason.starts_with(&format!("Ring {}: ", rings + ring)),

@@ -42,7 +42,10 @@ export function setUpGlued(own) {
   const onTop = () => add('add_glued');
   onTap('glued-add', onTop);
   onNextAtEnd(byId('glued-rows', HTMLElement), { label: word('built.new_ring'), act: onTop });
-  setUpMany('glued-many', (library, of, text) => library.add_rings(of, text));
+  const [down, instead] = ['down', 'instead'].map((name) => byId(`glued-many-${name}`, HTMLInputElement));
+  setUpMany('glued-many', (library, of, text) => library.add_rings(of, text, down.checked, instead.checked), () => {
+    instead.checked = false;
+  });
   onTap('glued-take', () => change({ kind: 'take_nearest' }));
   onTap('glued-draw', () => change({ kind: 'draw_in_rings' }));
   onTap('glued-base', () => {

@@ -11,6 +11,7 @@ use crate::design::{Board, Design, Rack, ThicknessIs};
 use crate::edit::ring_list::{is_fraction, is_unit, numbers};
 use crate::plan::woods::meant_of_board;
 use crate::solve::sorted::descending;
+use serde_json::Value;
 
 /// The design with these boards behind those of its list, none where nothing is typed. Lines of
 /// one size and wood are one entry.
@@ -163,6 +164,8 @@ fn board(design: &Design, text: &str, line: usize) -> Result<Board, Trouble> {
     for (read, typed) in read.iter_mut().zip(lengths) {
         *read = value(design, line, "length_mm", typed)?;
     }
+    // As its field takes it.
+    let named = read_as(design, line, "wood", wood.trim_matches(',').trim())?;
     let order = descending(&read);
     let sorted: Vec<f64> = order.into_iter().map(|place| read[place]).collect();
     let number = value(design, line, "number", number)? as u32;
@@ -172,7 +175,7 @@ fn board(design: &Design, text: &str, line: usize) -> Result<Board, Trouble> {
         thickness_mm: sorted[2],
         thickness_is: planed.unwrap_or(ThicknessIs::Rough),
         number,
-        ..Board::usual(&meant_of_board(design, wood.trim_matches(',').trim()))
+        ..Board::usual(&meant_of_board(design, named.as_str().unwrap_or_default()))
     })
 }
 
@@ -183,12 +186,19 @@ fn is_quarters(word: &str) -> bool {
 }
 
 fn value(design: &Design, line: usize, name: &str, typed: &str) -> Result<f64, Trouble> {
+    Ok(read_as(design, line, name, typed)?
+        .as_f64()
+        .unwrap_or_default())
+}
+
+/// What a board's field makes of a word of the list.
+fn read_as(design: &Design, line: usize, name: &str, typed: &str) -> Result<Value, Trouble> {
     let field = field::find(&at(0, name));
     let value = field
         .map(|field| field.read(typed, design.unit))
         .transpose();
     let value = value.map_err(|reason| Trouble::at(at(line, name), reason))?;
-    Ok(value.and_then(|value| value.as_f64()).unwrap_or(0.0))
+    Ok(value.unwrap_or_default())
 }
 
 fn at(line: usize, name: &str) -> String {
@@ -276,6 +286,12 @@ mod tests {
         );
         let many: Vec<String> = (1..=61).map(|it| format!("{it} x 96 x 1 ash")).collect();
         assert_eq!(trouble(&many.join("\n")).reason, Reason::TooManyBoards(60));
+        // A name goes as far as in its field, and reads back from a link.
+        let long = add_boards(
+            &Design::default(),
+            &format!("6 x 48 x 1 {}", "a".repeat(90)),
+        );
+        assert_eq!(long.unwrap().rack.unwrap().boards[0].wood, "a".repeat(80));
         // But any number of one size.
         let alike = add_boards(&Design::default(), &"6 x 96 x 1 ash\n".repeat(500)).unwrap();
         assert_eq!(alike.rack.unwrap().boards[0].number, 500);

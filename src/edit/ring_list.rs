@@ -1,11 +1,11 @@
-//! Many glued rings typed or pasted in one go: `5 3, 6 1/2 x 4 x 3/4`, from the foot up, for
-//! each its outside, its inside and, where it differs, its height. A fraction belongs to the
+//! Many glued rings typed or pasted in one go: `5 3, 6 1/2 x 4 x 3/4`, from the foot up or from
+//! the rim down, for each its outside, its inside and, where it differs, its height. A fraction belongs to the
 //! whole number before it: `5 3 3/4` is 5 and 3 3/4.
 
 use crate::design::Design;
 use crate::design::field::{self, most_of};
 use crate::design::trouble::{Reason, Trouble};
-use crate::edit::built::{add_glued, before_measured, fit_hole, measure_like};
+use crate::edit::built::{add_glued, before_measured, begin_glued, fit_hole, measure_like};
 use crate::trade::ring::RingError;
 use crate::units::length::Unit;
 
@@ -19,18 +19,32 @@ struct Sizes {
     height_mm: Option<f64>,
 }
 
-/// The design with these rings on top, none where nothing is typed. A lone ring that was
-/// begun and not touched since gives way to them.
+/// How a list of rings is meant.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub struct Listed {
+    /// Whether its first ring is the topmost, and not the lowest.
+    pub is_from_rim: bool,
+    /// Whether it takes the place of the rings that there are, and does not come on top.
+    pub is_instead: bool,
+}
+
+/// The design with these rings on top, or in place of all that it has; as it is where nothing is
+/// typed. A lone ring that was begun and not touched since gives way to them.
 ///
 /// # Errors
 /// Names the ring and the number that cannot be read or taken.
-pub fn add_rings(design: &Design, typed: &str) -> Result<Design, Trouble> {
+pub fn add_rings(design: &Design, typed: &str, listed: Listed) -> Result<Design, Trouble> {
+    let cleared = (listed.is_instead && !typed.trim().is_empty()).then(|| begun_anew(design));
+    let design = cleared.as_ref().unwrap_or(design);
     let blank = before_measured(design).filter(|_| !typed.trim().is_empty());
     let vessel = design.vessel.as_ref().filter(|_| blank.is_some());
     let begun = vessel.and_then(|it| it.rings.first());
     let design = blank.as_ref().unwrap_or(design);
     let below = design.vessel.as_ref().map_or(0, |it| it.rings.len());
-    let rings = read(typed, below, design.unit)?;
+    let mut rings = with_height_before(read(typed, below, design.unit)?);
+    if listed.is_from_rim {
+        rings.reverse();
+    }
     let most = most_of("vessel.rings");
     if below + rings.len() > most {
         return Err(Trouble::at(key(most, 0), Reason::TooManyRings(most)));
@@ -57,6 +71,29 @@ pub fn add_rings(design: &Design, typed: &str) -> Result<Design, Trouble> {
         measure_like(&mut changed, begun);
     }
     Ok(changed)
+}
+
+/// Begun with a glued ring that is measured like those that there were.
+fn begun_anew(design: &Design) -> Design {
+    let mut begun = begin_glued(design);
+    let mut rings = design.vessel.iter().flat_map(|it| &it.rings);
+    if let Some(like) = rings.find(|it| it.is_glued()) {
+        measure_like(&mut begun, like);
+    }
+    begun
+}
+
+/// A ring without a height is as high as the one before it in the list.
+fn with_height_before(rings: Vec<Sizes>) -> Vec<Sizes> {
+    let mut before = None;
+    let each = rings.into_iter().map(|sizes| {
+        before = sizes.height_mm.or(before);
+        Sizes {
+            height_mm: before,
+            ..sizes
+        }
+    });
+    each.collect()
 }
 
 /// A comma may stand between rings, between numbers, or for a decimal point: what makes
@@ -205,13 +242,45 @@ mod tests {
     use crate::edit::type_in;
     use crate::units::reading::NotALength;
 
+    const ON_TOP: Listed = Listed {
+        is_from_rim: false,
+        is_instead: false,
+    };
+
+    #[test]
+    fn a_list_may_run_from_the_rim_down_and_take_the_place_of_all_rings() {
+        let sizes = |design: &Design| -> Vec<(f64, f64)> {
+            let rings = design.vessel.iter().flat_map(|it| &it.rings);
+            let own = rings.filter_map(|it| it.measured.as_ref());
+            own.map(|it| (it.outside_diameter_mm.unwrap(), it.height_mm.unwrap()))
+                .collect()
+        };
+        let first = add_rings(&Design::default(), "5 3, 6 4", ON_TOP).unwrap();
+        let down = Listed {
+            is_from_rim: true,
+            is_instead: true,
+        };
+        let typed = "254 mm 8 25 mm, 229 mm 7, 203 mm 6 20 mm, 178 mm 5";
+        let instead = add_rings(&first, typed, down).unwrap();
+        let wanted = [(178.0, 20.0), (203.0, 20.0), (229.0, 25.0), (254.0, 25.0)];
+        assert_eq!(sizes(&instead), wanted);
+        assert_eq!(add_rings(&first, " ", down).unwrap(), first);
+        assert!(add_rings(&first, "9", down).is_err());
+        let on_top = Listed {
+            is_instead: false,
+            ..down
+        };
+        let six = add_rings(&first, typed, on_top).unwrap();
+        assert_eq!(sizes(&six)[2..], wanted);
+    }
+
     /// What was measured of each ring, in the unit typed in.
     fn rings(typed: &str, unit: Unit) -> Vec<(f64, f64, f64)> {
         let design = Design {
             unit,
             ..Design::default()
         };
-        let design = add_rings(&design, typed).unwrap();
+        let design = add_rings(&design, typed, ON_TOP).unwrap();
         let parts = if unit.is_inch() { 25.4 } else { 1.0 };
         let rings = design.vessel.iter().flat_map(|it| &it.rings);
         rings
@@ -237,14 +306,14 @@ mod tests {
                 .collect()
         };
         assert_eq!(
-            outsides(&add_rings(&begun, "5 3, 10 4").unwrap()),
+            outsides(&add_rings(&begun, "5 3, 10 4", ON_TOP).unwrap()),
             [Some(127.0), Some(254.0)]
         );
-        assert_eq!(add_rings(&begun, " ").unwrap(), begun);
+        assert_eq!(add_rings(&begun, " ", ON_TOP).unwrap(), begun);
         // How it was measured is said before anything is: the rings of the list were so too.
         let said = type_in(&begun, "vessel.glued.inside_across", "corners").unwrap();
         let said = type_in(&said, "vessel.glued.segment_count", "16").unwrap();
-        let taken = add_rings(&said, "5 3, 10 4").unwrap();
+        let taken = add_rings(&said, "5 3, 10 4", ON_TOP).unwrap();
         assert_eq!(outsides(&taken), [Some(127.0), Some(254.0)]);
         for ring in &taken.vessel.as_ref().unwrap().rings {
             let own = ring.measured.as_ref().unwrap();
@@ -260,7 +329,7 @@ mod tests {
             .unwrap()
             .outside_diameter_mm = Some(100.0);
         assert_eq!(
-            outsides(&add_rings(&measured, "5 3").unwrap()),
+            outsides(&add_rings(&measured, "5 3", ON_TOP).unwrap()),
             [Some(100.0), Some(127.0)]
         );
     }
@@ -310,8 +379,8 @@ mod tests {
 
     #[test]
     fn what_is_wrong_names_the_ring_and_the_number() {
-        let design = add_rings(&Design::default(), "5 3").unwrap();
-        let trouble = |typed: &str| add_rings(&design, typed).unwrap_err();
+        let design = add_rings(&Design::default(), "5 3", ON_TOP).unwrap();
+        let trouble = |typed: &str| add_rings(&design, typed, ON_TOP).unwrap_err();
         let at = |ring: usize, name: &str| format!("vessel.rings.{}.measured.{name}", ring - 1);
         let strange = trouble("6 4, 6z 4");
         assert_eq!(strange.field, at(3, "outside_diameter_mm"));
@@ -333,7 +402,7 @@ mod tests {
 
     #[test]
     fn a_disc_has_no_hole() {
-        let design = add_rings(&Design::default(), "5 0, 6 3").unwrap();
+        let design = add_rings(&Design::default(), "5 0, 6 3", ON_TOP).unwrap();
         let rings = design.vessel.unwrap().rings;
         assert_eq!(rings[0].made_of, crate::design::MadeOf::Disc);
         assert_eq!(rings[1].made_of, crate::design::MadeOf::Segments);

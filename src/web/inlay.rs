@@ -70,7 +70,7 @@ pub fn show_inlay(
     let mut numbers = Vec::new();
     if let (Some(own), Some(band_view)) = (own, &band_view) {
         band = to_screen(&drawn::band(plan, own, band_view, false), "band").svg;
-        let inside_view = BandView::fit(own, mm(sizes.band_width), mm(sizes.inside_height));
+        let inside_view = band_view.lower(mm(sizes.inside_height));
         inside = to_screen(&drawn::band(plan, own, &inside_view, true), "inside").svg;
         let size = (mm(sizes.window_width), window_height);
         window = to_screen(&drawn::window(own, size, &pen), "window").svg;

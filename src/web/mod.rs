@@ -198,16 +198,23 @@ pub fn type_in(
     })
 }
 
-/// Puts rings on top that are glued already, from a list typed or pasted in one go.
+/// Puts rings on top that are glued already, or in place of all, from a list typed or pasted in
+/// one go; whether it runs from the rim down.
 #[wasm_bindgen(unchecked_return_type = "Opened")]
 pub fn add_rings(
     #[wasm_bindgen(unchecked_param_type = "Design")] design: JsValue,
     typed: &str,
+    is_from_rim: bool,
+    is_instead: bool,
 ) -> Result<JsValue, JsError> {
     let design = from_js(design)?;
-    let added = edit::ring_list::add_rings(&design, typed);
+    let listed = edit::ring_list::Listed {
+        is_from_rim,
+        is_instead,
+    };
+    let added = edit::ring_list::add_rings(&design, typed, listed);
     let told = match &added {
-        Ok(with) => words::rings_taken(&design, with),
+        Ok(with) => words::rings_taken(&design, with, is_instead),
         Err(trouble) => words::trouble_in_list(trouble, design.unit),
     };
     to_js(&Opened {

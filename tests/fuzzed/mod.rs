@@ -11,6 +11,7 @@ use ringwright::design::field::{FIELDS, LISTS, at_mut, expand, find};
 use ringwright::design::read::to_value;
 use ringwright::design::trouble::{Reason, Trouble};
 use ringwright::design::{Design, example, link};
+use ringwright::edit::ring_list::Listed;
 use ringwright::edit::{self, start};
 use ringwright::plan::built::Reorder;
 use ringwright::plan::plan;
@@ -230,7 +231,14 @@ fn changed(design: &Design, hand: &mut Hand) -> Design {
     }
     if place == change::ALL.len() {
         // A list of rings comes through a door of its own, since it may be refused: so do boards.
-        let added = edit::ring_list::add_rings(design, hand.word());
+        let added = edit::ring_list::add_rings(
+            design,
+            hand.word(),
+            Listed {
+                is_from_rim: hand.below(2) == 1,
+                is_instead: hand.below(2) == 1,
+            },
+        );
         return added.unwrap_or_else(|_| design.clone());
     }
     let Some(asked) = change::ALL.get(place) else {

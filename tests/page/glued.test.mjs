@@ -338,7 +338,7 @@ test('how rings were measured is said of all at once, before or after they are t
   await page.tap('#glued-many button[type=submit]');
   assert.equal(await page.locator('#glued-rows li').count(), 2, 'nothing was measured of the first');
   assert.equal(await now.innerText(), 'outside corner to corner, inside flat to flat; 16 segments each');
-  assert.match(await page.innerText('#glued-many-says'), /^Read, outside × inside × height: 127 × 76 × \S+, 165 × 101 × /);
+  assert.match(await page.innerText('#glued-many-says'), /^Read, from the lowest up, outside × inside × height: 127 × 76 × \S+, 165 × 101 × /);
   await field(page, 'vessel.glued.outside_across').selectOption('round');
   await page.locator('#undo[aria-label*="how rings were measured"]').waitFor();
 }));
@@ -366,4 +366,28 @@ test('a lone ring on a phone is touched between the points of its curve', () => 
   // A finger's tip, a quarter in from its hole.
   await page.touchscreen.tap(ring.x + ring.width / 4, ring.y + ring.height / 2);
   await page.locator('#panel-title', { hasText: /^Ring 1/ }).waitFor();
+}));
+
+test('a list may run from the rim down, take the place of all rings, and is told no more once undone', () => visit(PHONE, async (page) => {
+  await page.locator('#ways [data-way="glued"]').tap();
+  await openFold(page, 'glued-many');
+  const list = page.locator('#glued-many-entry');
+  const says = page.locator('#glued-many-says');
+  const take = page.locator('#glued-many-form button[type="submit"]');
+  await list.fill('250 200 19, 200 150, 150 100');
+  await page.check('#glued-many-down');
+  await take.click();
+  const outside = (/** @type {number} */ ring) => entered(page, `vessel.rings.${ring}.measured.outside_diameter_mm`);
+  assert.deepEqual([await outside(0), await outside(2)], ['150', '250']);
+  assert.match(await says.innerText(), /from the lowest up.*: 150 × 100/);
+  await page.click('#undo');
+  assert.equal(await says.innerText(), '');
+  await page.click('#redo');
+  await list.fill('230 180, 180 130');
+  await page.uncheck('#glued-many-down');
+  await page.check('#glued-many-instead');
+  await take.click();
+  assert.deepEqual([await outside(0), await outside(1)], ['230', '180']);
+  assert.equal(await field(page, 'vessel.rings.2.measured.outside_diameter_mm').count(), 0);
+  assert.equal(await page.isChecked('#glued-many-instead'), false, 'the next list comes on top again');
 }));

@@ -233,6 +233,16 @@ impl BandView {
         }
     }
 
+    /// The same directions on a lower drawing: what stands straight below is the same slot.
+    pub fn lower(&self, height_mm: f64) -> BandView {
+        let share = (height_mm - 2.0 * BAND_ROOM_MM) / (self.height_mm - 2.0 * BAND_ROOM_MM);
+        BandView {
+            up: self.up * share.clamp(0.05, 1.0),
+            height_mm,
+            ..*self
+        }
+    }
+
     /// From the numbers that the page holds.
     pub fn from_numbers(numbers: &[f64]) -> Option<BandView> {
         match *numbers {

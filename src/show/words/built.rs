@@ -54,13 +54,13 @@ pub fn built_measured(vessel: &Vessel) -> String {
 }
 
 /// The rings of a list as they were read.
-pub fn rings_taken(before: &Design, after: &Design) -> Message {
+pub fn rings_taken(before: &Design, after: &Design, is_instead: bool) -> Message {
     let unit = after.unit;
     let rings = |design: &Design| design.vessel.as_ref().map_or(0, |it| it.rings.len());
     // A ring that was begun only gave way to them.
     let old = match before_measured(before) {
-        Some(_) => 0,
-        None => rings(before),
+        None if !is_instead => rings(before),
+        _ => 0,
     };
     let all = after.vessel.iter().flat_map(|it| &it.rings).skip(old);
     let read = all.filter_map(|ring| {
@@ -76,7 +76,10 @@ pub fn rings_taken(before: &Design, after: &Design) -> Message {
     let reason = if read.is_empty() {
         String::new()
     } else {
-        format!("Read, outside × inside × height: {}.", read.join(", "))
+        format!(
+            "Read, from the lowest up, outside × inside × height: {}.",
+            read.join(", ")
+        )
     };
     Message {
         field: String::new(),

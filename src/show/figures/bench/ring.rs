@@ -12,7 +12,7 @@ use crate::trade::lathe;
 use crate::trade::round::Alike;
 use crate::trade::stripe::FirstCut;
 use crate::units::length::MM_PER_INCH;
-use crate::units::quantity::{self, number};
+use crate::units::quantity;
 
 impl Shop<'_> {
     /// The striped board of a ring.
@@ -68,12 +68,8 @@ impl Shop<'_> {
             shown.list = figures::stripe::list(self.design, &alone);
             // Several woods stand with their strips already.
             if let [wood] = alone.woods.as_slice() {
-                shown.list.push(Figure {
-                    key: "bench.wood".to_owned(),
-                    label: wood.name.clone(),
-                    shown: number(count),
-                    note: String::new(),
-                });
+                let all = [&number_of(step), &count, &wood.name];
+                shown.title = words::filled(words::STEP_CUT_OF, &all.map(String::as_str));
             }
         }
         match ring.striped() {

@@ -115,6 +115,7 @@ list! {
     "inlay.begin_zigzag": "A zigzag",
     "inlay.crossing": "Add the same leaning back, to cross",
     "inlay.zigzag": "Add the same leaning back, for a zigzag",
+    "inlay.inside_below": "Each slot straight below the same one outside; not to scale.",
     "inlay.band_help": "Drag the middle of a slot to place the set, its upper end to lean it.",
     "inlay.work": "Order of work",
     "inlay.saw": "At the table saw",
