@@ -1719,7 +1719,9 @@ fn a_new_design_speaks_its_own_unit() {
         for field in ringwright::design::field::FIELDS {
             // The outline follows from its shape.
             let is_length = matches!(field.kind, ringwright::design::field::Kind::Length { .. });
-            if !is_length || field.key.contains("points") {
+            // The strip follows the wall.
+            let follows = field.key == "ring.strip_width_mm";
+            if !is_length || follows || field.key.contains("points") {
                 continue;
             }
             for key in ringwright::design::field::expand(field.key, &value) {

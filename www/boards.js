@@ -5,7 +5,7 @@ import { ask } from './door.js';
 import { keepFieldsIn, setFields } from './fields.js';
 import { setFigures } from './figures.js';
 import { setUpMany } from './many.js';
-import { byId, make, makeButton, onTap, setPicture } from './page.js';
+import { byId, make, makeButton, onTap, setPicture, unbroken } from './page.js';
 import { word } from './words.js';
 import { design, record } from './work.js';
 
@@ -30,7 +30,9 @@ export function setUpBoards() {
     openRow(rows.length - 1);
   });
   setUpMany('boards-many', (library, of, text) => library.add_boards(of, text), () => {
-    byId('making', HTMLDetailsElement).open = true;
+    const making = byId('making', HTMLDetailsElement);
+    making.open = true;
+    making.scrollIntoView({ block: 'nearest' });
   });
   new ResizeObserver(showAnswer).observe(byId('boards-layouts', HTMLElement));
 }
@@ -213,7 +215,7 @@ function setLayouts(box, layouts) {
     setText(figure, 'h4', layout.title);
     const picture = figure.querySelector('.drawing-box');
     if (picture) setPicture(picture, layout.svg);
-    figure.querySelector('ul')?.replaceChildren(...layout.strips.map((text) => make('li', { text })));
+    figure.querySelector('ul')?.replaceChildren(...layout.strips.map((text) => make('li', { text: unbroken(text) })));
   });
 }
 

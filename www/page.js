@@ -14,6 +14,14 @@ export function byId(id, kind) {
 }
 
 /**
+ * A mixed number goes to the next line whole: at its start the fraction would be read alone.
+ * @param {string} text
+ */
+export function unbroken(text) {
+  return text.replace(/(\d) (?=\d+\/\d)/gu, '$1\u00a0');
+}
+
+/**
  * A new element. Text always goes in as text, never as markup.
  * @template {keyof HTMLElementTagNameMap} K
  * @param {K} tag

@@ -24,7 +24,11 @@ export function setUpSaw(given) {
   const dialog = byId('at-saw', HTMLDialogElement);
   byId('at-saw-back', HTMLButtonElement).addEventListener('click', () => turn(-1));
   byId('at-saw-next', HTMLButtonElement).addEventListener('click', () => turn(1));
-  byId('at-saw-tick', HTMLButtonElement).addEventListener('click', () => bench.tick(shownId));
+  byId('at-saw-tick', HTMLButtonElement).addEventListener('click', () => {
+    bench.tick(shownId);
+    // What is done goes on to what comes next.
+    if (bench.steps().some((step) => step.id === shownId && step.ticked === 'yes')) turn(1);
+  });
   dialog.addEventListener('keydown', (event) => {
     if (event.altKey || event.ctrlKey || event.metaKey) return;
     if (event.key === 'ArrowRight' || event.key === 'PageDown') turn(1);

@@ -102,7 +102,9 @@ export function beginShape(shape) {
   // The first ring above the floor is lit up: a wood and a pattern paint it at once.
   aim('ring-1');
   picked.isOpen = false;
-  change({ kind: 'begin', shape });
+  putDown();
+  const isInPlace = design().vessel !== null;
+  if (change({ kind: 'begin', shape }) && isInPlace) say(word('start.replaced'));
 }
 
 /** @param {string} pattern */
@@ -112,7 +114,11 @@ function repeatPattern(pattern) {
   else if (!picked.isInHand && pattern !== 'spiral' && pattern !== 'columns') say(word('vessel.wood_first'));
   else if (ring < 0) say(word('vessel.ring_first'));
   else if (pattern === 'spiral' || pattern === 'columns') change({ kind: pattern, ring });
-  else change({ kind: 'repeat', ring, wood, pattern });
+  else {
+    // The wood is laid: what is touched next is looked at, and not painted.
+    putDown();
+    change({ kind: 'repeat', ring, wood, pattern });
+  }
 }
 
 const sizes = { section_width: 0, section_height: 0, unrolled_width: 0, unrolled_height: 0, above_side: 0 };

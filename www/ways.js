@@ -52,9 +52,9 @@ export function drawWays() {
   isAsked = true;
   setTimeout(() => {
     isAsked = false;
-    for (const button of [...buttons(), ...document.querySelectorAll('[data-make]')]) {
+    for (const button of [...buttons(), ...document.querySelectorAll('[data-make], [data-gather]')]) {
       if (!(button instanceof HTMLElement) || button.offsetParent === null || button.querySelector('svg')) continue;
-      const { way = button.dataset.make ?? '' } = button.dataset;
+      const { way = button.dataset.make ?? button.dataset.gather ?? '' } = button.dataset;
       const svg = drawn.get(way)
         ?? ask((library) => library.picture_of_way(way, PICTURE_PX.width, PICTURE_PX.height));
       drawn.set(way, svg);
@@ -73,8 +73,9 @@ export function isFresh() {
 /** Goes to the boards, where a list of them can be typed. */
 export function beginBoards() {
   goToPlace('wood');
-  const many = document.getElementById('boards-many');
-  if (many instanceof HTMLDetailsElement) many.open = true;
+  for (const fold of ['boards-many', 'making'].map((id) => document.getElementById(id))) {
+    if (fold instanceof HTMLDetailsElement) fold.open = true;
+  }
   const entry = document.getElementById('boards-many-entry');
   entry?.focus();
   document.getElementById('wood-boards')?.scrollIntoView();

@@ -311,7 +311,7 @@ pub fn encode(design: &Design) -> String {
 fn leave_out_usual(whole: &mut Value) {
     let usual = [
         ("/ring", "is_matched", Value::from(false)),
-        ("/ring", "strip_width_mm", Value::from(22.225)),
+        ("/ring", "strip_width_mm", Value::from(0.875 * MM_PER_INCH)),
         ("/paper", "orientation", Value::from("portrait")),
         ("/vessel", "outline_is", Value::from("own")),
         ("/base", "in_ring", Value::from(1)),

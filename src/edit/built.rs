@@ -214,6 +214,19 @@ pub fn reorder(design: &Design, change: Reorder) -> Design {
     design
 }
 
+/// The design with what was as planned of its glued rings written out.
+pub(super) fn filled(design: &Design, planned: &Plan) -> Design {
+    let mut design = design.clone();
+    for (place, ring) in design
+        .vessel
+        .iter_mut()
+        .flat_map(|it| it.rings.iter_mut().enumerate())
+    {
+        fill(ring, planned, place);
+    }
+    design
+}
+
 /// Writes out what was as planned: true circles, as if turned.
 fn fill(ring: &mut StackRing, planned: &Plan, place: usize) {
     let plan = planned.stack().and_then(|stack| stack.rings.get(place));
@@ -232,7 +245,8 @@ fn fill(ring: &mut StackRing, planned: &Plan, place: usize) {
     }
 }
 
-fn turn_over(ring: &mut Measured) {
+/// The ring with its upper face down.
+pub(super) fn turn_over(ring: &mut Measured) {
     for (lower, upper) in [
         (
             &mut ring.outside_diameter_mm,

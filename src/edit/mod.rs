@@ -8,6 +8,7 @@ pub mod board_list;
 pub mod built;
 pub mod climate;
 pub mod foot;
+pub mod gathering;
 pub mod inlay;
 pub mod making;
 pub mod opening;

@@ -124,23 +124,14 @@ pub(super) fn begin_from(
     };
     // A tall shape of the widest ring would be taller than a field takes.
     let height_mm = height_mm.min(field::LONGEST_MM - design.unit.snap_step_mm());
-    let points = start
-        .points
-        .iter()
-        .map(|&(height, radius, is_corner)| PointChoice {
-            height_mm: to_tape_or_0(height * height_mm, design),
-            radius_mm: to_tape(radius * diameter_mm, design) / 2.0,
-            is_corner,
-        })
-        .collect();
     let woods = match &design.vessel {
         Some(vessel) => vessel.woods.clone(),
         None => vec![design.ring.wood.clone(), "Purpleheart".to_owned()],
     };
     let wall = to_tape((diameter_mm * 0.032).clamp(4.0, 10.0), design);
-    let mut vessel = Vessel {
+    let vessel = Vessel {
         outline_is: OutlineIs::Own,
-        points,
+        points: points_of(start, diameter_mm, height_mm, design),
         foot_wall_mm: to_tape(wall * 1.2, design),
         rim_wall_mm: wall,
         floor_mm: to_tape((height_mm * 0.12).clamp(4.0, 12.0), design),
@@ -149,13 +140,31 @@ pub(super) fn begin_from(
         slot_sets: Vec::new(),
     };
     let mut design = design.clone();
-    apart(&mut vessel.points);
     design.vessel = Some(vessel);
     // What closes the foot is said anew, with the shape.
     design.base = None;
     let mut design = divide_from(&design, stock_mm);
     foot::begin(&mut design);
     design
+}
+
+/// The points of a shape of this size, by the tape.
+pub(super) fn points_of(
+    start: &Start,
+    diameter_mm: f64,
+    height_mm: f64,
+    design: &Design,
+) -> Vec<PointChoice> {
+    let points = start.points.iter();
+    let mut points: Vec<PointChoice> = points
+        .map(|&(height, radius, is_corner)| PointChoice {
+            height_mm: to_tape_or_0(height * height_mm, design),
+            radius_mm: to_tape(radius * diameter_mm, design) / 2.0,
+            is_corner,
+        })
+        .collect();
+    apart(&mut points);
+    points
 }
 
 /// The design's name, unless it is an example's: what is begun anew is no longer that.

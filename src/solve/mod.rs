@@ -5,3 +5,4 @@ pub mod dice;
 pub mod nearest;
 pub mod pack;
 pub mod sorted;
+pub mod stacking;

@@ -25,7 +25,7 @@ for (const screen of /** @type {const} */ (['tablet', 'phone'])) {
     const tiles = page.locator('#making-list .variation');
     assert.ok(await tiles.count() >= 2);
     const first = await tiles.first().innerText();
-    assert.match(first, /^The largest with no more to look out for\n.* in across, .* in high\./);
+    assert.match(first, /^The largest that asks for no extra care\n.* in across, .* in high\./);
     assert.match(first, /Take 2 of board 1 and board 2\./);
     assert.match(first, /Left over, the largest piece: .* × .* in, of board/);
     assert.match(first, /Bigger by 1\/2 in needs one more board of Maple, sugar like board 1\./);
@@ -46,7 +46,6 @@ for (const screen of /** @type {const} */ (['tablet', 'phone'])) {
 
 test('a line that cannot be read stays, and what cannot be made says why', () => visit('tablet', async (page) => {
   await page.tap('#ways [data-way="boards"]');
-  await page.locator('#making summary').tap();
   await look(page, 'vase');
   assert.match(await page.locator('#making-says').innerText(), /^No boards are entered\./);
   const typed = '6 x 48 x 1 walnut; 6 x 48 walnut';

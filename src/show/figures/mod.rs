@@ -15,7 +15,7 @@ pub mod vessel;
 pub mod wood;
 
 use crate::design::field::{self, FIELDS, Field, Kind, key};
-use crate::design::{Between, Design, StackHeld, StripsShow};
+use crate::design::{Between, Design, HoleBy, StackHeld, StripsShow};
 use crate::edit::allowance;
 use crate::plan::ring::{CountPlan, RingPlan, SAW_ERRORS_DEG};
 use crate::plan::{self, Plan};
@@ -118,6 +118,8 @@ pub fn ring(plan: &Plan) -> RingScreen {
             .join(" "),
         includes: words::saw_includes(
             design.ring.outside_diameter_mm,
+            // The strip at hand settles it, so it is told.
+            (design.ring.hole_by == HoleBy::StripWidth).then(|| 2.0 * design.inside_radius_mm()),
             [design.allowance.outside_mm, design.allowance.inside_mm],
             design.vessel.is_some(),
             design.unit,

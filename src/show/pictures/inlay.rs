@@ -234,6 +234,7 @@ impl BandView {
     }
 
     /// The same directions on a lower drawing: what stands straight below is the same slot.
+    #[must_use]
     pub fn lower(&self, height_mm: f64) -> BandView {
         let share = (height_mm - 2.0 * BAND_ROOM_MM) / (self.height_mm - 2.0 * BAND_ROOM_MM);
         BandView {

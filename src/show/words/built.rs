@@ -161,7 +161,7 @@ pub fn built_floor(solid_mm: f64, unit: Unit) -> String {
 /// The thickest wall that a ring allows.
 pub fn built_wall(wall_mm: f64, unit: Unit) -> String {
     if wall_mm.is_finite() {
-        format!("thickest wall {}", at_most(wall_mm, unit).line())
+        format!("thickest wall {}", at_most(wall_mm, unit.finest()).line())
     } else {
         "solid".to_owned()
     }

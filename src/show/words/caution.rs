@@ -277,7 +277,7 @@ pub fn caution(caution: &Caution, unit: Unit) -> Message {
                 "Through the year this base moves {} against the ring above it.",
                 fine_length(*most_mm, unit)
             ),
-            "Make it of plies laid crosswise or of wedges, or keep the foot small.",
+            "Make it of plies laid crosswise, or keep the foot small.",
         ),
         Caution::BaseCups { plies, cup_mm } => (
             crate::design::field::key::BASE_PLIES,

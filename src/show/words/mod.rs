@@ -4,6 +4,7 @@
 pub mod boards;
 mod built;
 mod caution;
+pub mod gathering;
 pub mod inlay;
 mod list;
 pub mod making;
@@ -534,6 +535,7 @@ pub fn segment_described(segment: &Segment, unit: Unit) -> String {
 /// and inside.
 pub fn saw_includes(
     finished_mm: f64,
+    hole_mm: Option<f64>,
     [outside_mm, inside_mm]: [f64; 2],
     has_vessel: bool,
     unit: Unit,
@@ -559,7 +561,8 @@ pub fn saw_includes(
     } else {
         "For"
     };
-    format!("{alone} {} finished, {kept}", line(finished_mm))
+    let hole = hole_mm.map_or_else(String::new, |hole_mm| format!(", hole {}", line(hole_mm)));
+    format!("{alone} {} finished{hole}, {kept}", line(finished_mm))
 }
 
 /// What takes out the wood to turn away, or keeps so much of it on each side.

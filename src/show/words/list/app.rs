@@ -29,7 +29,7 @@ list! {
     "guest.title": "A piece that was sent to you",
     "guest.own": "Make it your own",
     "guest.owned": "It is among your designs now.",
-    "ways.title": "Or begin with",
+    "ways.title": "Begin with",
     "way.boards": "Boards that I have",
     "way.glued": "Rings that are glued already",
     "app.description": "All the arithmetic of segmented turning, from the first sketch of a bowl to the last cut, beside the saw.",
