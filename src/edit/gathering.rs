@@ -3,10 +3,12 @@
 //!
 //! A size of the shape is tried by asking of each ring at which heights the wall lies in its wood,
 //! and stacking them by that ([`crate::solve::stacking`]). Sizes go down from the widest ring's, and
-//! for each the heights from as slender to as squat as still looks like the shape; around the best
-//! they are looked at closely. Each find is worked out whole before it is told.
+//! for each the heights from as slender to as squat as still looks like the shape; first as the
+//! shape is, then with a little of the wall outside the wood, for the curve can be bent: the
+//! nearest one that the rings hold. Around the best sizes are looked at closely. Each find is worked
+//! out whole before it is told.
 
-use super::built::{filled, turn_over};
+use super::built::{filled, take_nearest, turn_over};
 use super::start::{self, Start, new_ring};
 use crate::design::field::LONGEST_MM;
 use crate::design::{Design, MadeOf, OutlineIs, StackRing, Vessel};
@@ -34,6 +36,18 @@ const MOST_NEW: u32 = 2;
 /// choice, no published source: what is found is worked out exactly afterwards).
 const LOOK_MM: f64 = 0.5;
 
+/// How far the wall may lie outside the wood before the curve is bent, shares of the greatest
+/// radius; one after the other (our own choice, no published source).
+const BENT: [f64; 3] = [0.0, 0.06, 0.12];
+
+/// So often in a row a curve is bent in vain before no more is (our own choice, no published
+/// source).
+const IN_VAIN: u32 = 24;
+
+/// How much more than wood to turn away a wall outside the wood counts (our own choice, no
+/// published source).
+const SHORT: f64 = 20.0;
+
 /// Why nothing goes with them.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum NoGathering {
@@ -55,6 +69,8 @@ pub struct Gathered {
     pub plan: Plan,
     /// Greatest diameter and height.
     pub size_mm: [f64; 2],
+    /// Numbers of new rings with which no more of the rings stand: those finds are outdone.
+    pub outdone: Vec<u32>,
 }
 
 /// A ring by its faces.
@@ -73,9 +89,20 @@ pub struct Gathering {
     new_mm: f64,
     sizes: Vec<[f64; 2]>,
     next: usize,
+    /// Which of [`BENT`] is allowed.
+    bent: usize,
+    in_vain: u32,
     is_close: bool,
-    /// The most rings with so many new ones, and the size of it.
-    best: [Option<(usize, [f64; 2])>; MOST_NEW as usize + 1],
+    best: [Option<Best>; MOST_NEW as usize + 1],
+}
+
+/// The best with so many new rings.
+#[derive(Clone, Copy)]
+struct Best {
+    used: usize,
+    bent: usize,
+    asked_mm: [f64; 2],
+    volume: f64,
 }
 
 impl Gathering {
@@ -108,6 +135,8 @@ impl Gathering {
             new_mm: heights[heights.len() / 2],
             rings,
             next: 0,
+            bent: 0,
+            in_vain: 0,
             is_close: false,
             best: Default::default(),
         }))
@@ -127,7 +156,7 @@ impl Gathering {
     /// Looks at the next size; what is found takes the place of the one with as many new rings.
     pub fn look(&mut self) -> Vec<Gathered> {
         let Some(&size_mm) = self.sizes.get(self.next) else {
-            self.look_closely();
+            self.go_on();
             return Vec::new();
         };
         self.next += 1;
@@ -137,7 +166,8 @@ impl Gathering {
         };
         // By the tape it is a little another one.
         let high_mm = curve.height_mm();
-        let size_mm = [2.0 * curve.largest_radius(0.0, high_mm), high_mm];
+        let widest_mm = curve.largest_radius(0.0, high_mm);
+        let short_mm = BENT[self.bent] * widest_mm;
         let looked = Looked::at(curve, &vessel);
         let heights: Vec<f64> = self.rings.iter().map(|ring| ring.high_mm).collect();
         let pieces = Pieces {
@@ -146,24 +176,57 @@ impl Gathering {
             most_new: MOST_NEW,
         };
         let found = stacking::most(&pieces, high_mm, |at, is_turned, height_mm| {
-            self.rings[at].waste(is_turned, height_mm, &looked)
+            self.rings[at].waste(is_turned, height_mm, &looked, short_mm)
         });
-        let found = found
-            .into_iter()
-            .zip(0..)
-            .filter_map(|(standing, new_count)| {
-                let standing = standing?;
-                self.is_better(new_count, &standing, size_mm)
-                    .then_some((new_count, standing))
-            });
-        let better: Vec<_> = found.collect();
-        let worked_out = better.into_iter().filter_map(|(new_count, standing)| {
-            let gathered = self.gathered(new_count, standing, &vessel, size_mm)?;
-            let used = gathered.standing.len() - new_count as usize;
-            self.best[new_count as usize] = Some((used, size_mm));
-            Some(gathered)
-        });
-        worked_out.collect()
+        let volume = widest_mm * widest_mm * high_mm;
+        let mut told = Vec::new();
+        for (standing, new_count) in found.into_iter().zip(0..) {
+            let Some(standing) = standing else { continue };
+            let best = Best {
+                used: standing.len() - new_count,
+                bent: self.bent,
+                asked_mm: size_mm,
+                volume,
+            };
+            if !self.is_better(new_count, &best) || self.in_vain >= IN_VAIN {
+                continue;
+            }
+            match self.gathered(new_count as u32, standing, &vessel) {
+                Some(gathered) => {
+                    self.in_vain = 0;
+                    self.best[new_count] = Some(best);
+                    let outdone = self.outdone(new_count, best.used);
+                    told.push(Gathered {
+                        outdone,
+                        ..gathered
+                    });
+                }
+                None => self.in_vain += 1,
+            }
+        }
+        told
+    }
+
+    /// Lets go of what more new rings gave, where as many stand with fewer.
+    fn outdone(&mut self, new_count: usize, used: usize) -> Vec<u32> {
+        let mut outdone = Vec::new();
+        for (more, best) in self.best.iter_mut().enumerate().skip(new_count + 1) {
+            if best.take_if(|it| it.used <= used).is_some() {
+                outdone.push(more as u32);
+            }
+        }
+        outdone
+    }
+
+    /// More bent, or around the best.
+    fn go_on(&mut self) {
+        if self.bent + 1 < BENT.len() && !self.is_close {
+            self.bent += 1;
+            self.next = 0;
+            self.in_vain = 0;
+        } else {
+            self.look_closely();
+        }
     }
 
     /// Around the best of each kind once more, by the tape.
@@ -172,12 +235,20 @@ impl Gathering {
             return;
         }
         self.is_close = true;
+        self.in_vain = 0;
+        self.bent = self
+            .best
+            .iter()
+            .flatten()
+            .map(|it| it.bent)
+            .max()
+            .unwrap_or(0);
         self.next = 0;
         let tape_mm = self.own.unit.snap_step_mm();
         let widest_mm = self.sizes.first().map_or(0.0, |it| it[0]);
         let step_mm = widest_mm * (1.0 - SMALLEST) / f64::from(DIAMETERS);
         let wider = (step_mm / tape_mm).floor().min(12.0) as u32;
-        let best = self.best.iter().flatten().map(|it| it.1);
+        let best = self.best.iter().flatten().map(|it| it.asked_mm);
         let sizes = best.flat_map(|[across_mm, high_mm]| {
             (1..=wider).rev().flat_map(move |by| {
                 (0..3).rev().map(move |higher| {
@@ -189,16 +260,15 @@ impl Gathering {
         self.sizes = sizes.collect();
     }
 
-    /// More rings than what was found with as many new ones or fewer; of as many, a larger piece
-    /// than with as many new ones.
-    fn is_better(&self, new_count: u32, standing: &[Standing], size_mm: [f64; 2]) -> bool {
-        let used = standing.len() - new_count as usize;
-        let volume = |[across_mm, high_mm]: [f64; 2]| across_mm * across_mm * high_mm;
-        let (fewer, same) = self.best.split_at(new_count as usize);
-        let is_worth = fewer.iter().flatten().all(|it| it.0 < used) && used > 0;
-        let is_better = same[0]
-            .as_ref()
-            .is_none_or(|it| used > it.0 || (used == it.0 && volume(size_mm) > volume(it.1) + 1.0));
+    /// More rings than what was found with fewer new ones, and than with as many; of as many, a
+    /// larger piece bent no more.
+    fn is_better(&self, new_count: usize, than: &Best) -> bool {
+        let (fewer, same) = self.best.split_at(new_count);
+        let is_worth = fewer.iter().flatten().all(|it| it.used < than.used) && than.used > 0;
+        let is_better = same[0].as_ref().is_none_or(|it| {
+            let is_larger = than.bent <= it.bent && than.volume > it.volume + 1.0;
+            than.used > it.used || (than.used == it.used && is_larger)
+        });
         is_worth && is_better
     }
 
@@ -223,7 +293,6 @@ impl Gathering {
         new_count: u32,
         standing: Vec<Standing>,
         vessel: &Vessel,
-        size_mm: [f64; 2],
     ) -> Option<Gathered> {
         let own = self.own.vessel.as_ref()?;
         let like = |at: usize| own.rings.get(self.rings[at].place);
@@ -259,11 +328,17 @@ impl Gathering {
             base: None,
             ..(*self.own).clone()
         };
-        let plan = plan(&design);
-        let built = plan.built()?;
-        if !built.troubles.is_empty() || built.tightest?.left_mm < 0.0 {
+        let mut plan = plan(&design);
+        let left_mm = |plan: &Plan| Some(plan.built()?.tightest?.left_mm);
+        if left_mm(&plan)? < 0.0 {
+            plan = crate::plan::plan(&take_nearest(&design));
+        }
+        if !plan.built()?.troubles.is_empty() || left_mm(&plan)? < 0.0 {
             return None;
         }
+        let curve = plan.design.vessel.as_ref()?.curve()?;
+        let high_mm = curve.height_mm();
+        let size_mm = [2.0 * curve.largest_radius(0.0, high_mm), high_mm];
         let stands = |place: usize| {
             standing
                 .iter()
@@ -281,6 +356,7 @@ impl Gathering {
             left,
             plan,
             size_mm,
+            outdone: Vec::new(),
         })
     }
 }
@@ -333,8 +409,14 @@ impl Looked {
 
 impl Own {
     /// What it has beyond the wall with its lower face at a height, square millimeters of its
-    /// section; nothing where the wall is not in its wood.
-    fn waste(&self, is_turned: bool, bottom_mm: f64, looked: &Looked) -> Option<f64> {
+    /// section; nothing where more of the wall than this is not in its wood.
+    fn waste(
+        &self,
+        is_turned: bool,
+        bottom_mm: f64,
+        looked: &Looked,
+        short_mm: f64,
+    ) -> Option<f64> {
         let [mut lower, mut upper] = self.faces;
         if is_turned {
             if lower == upper {
@@ -352,10 +434,11 @@ impl Own {
             let [outside_mm, inside_mm] = looked.radii_mm[step];
             let outside = between(lower.outside_mm, upper.outside_mm) - outside_mm;
             let inside = inside_mm - between(lower.hole_mm, upper.hole_mm);
-            if outside < 0.0 || inside < 0.0 {
+            let short = (-outside).max(-inside).max(0.0);
+            if short > short_mm || outside + inside < 0.0 {
                 return None;
             }
-            waste += (outside + inside) * looked.step_mm;
+            waste += (outside + inside + SHORT * short) * looked.step_mm;
         }
         Some(waste)
     }

@@ -2,14 +2,17 @@
 //! fits; with some new ones between that fit anywhere.
 //!
 //! How high a stack stands hangs only on which pieces are in it and not on their order. So of all
-//! ways to the same pieces one is enough to go on from, and up to [`KEPT`] sets of pieces the
-//! answer is exact: no choice and order of them has more pieces in it.
+//! ways to the same pieces one is enough to go on from, and of up to [`FEW`] pieces the answer is
+//! exact: no choice and order of them has more pieces in it.
 
 use std::collections::HashMap;
 
-/// Ways kept from one piece to the next; ten pieces with two new ones between have no more.
-/// With more pieces those that waste the least go on (our own choice, no published source).
-const KEPT: usize = 3 * 1024;
+/// So many pieces are looked at in every choice.
+const FEW: usize = 10;
+
+/// Of more, those that waste the least go on from one to the next, so many (our own choice, no
+/// published source).
+const KEPT: usize = 256;
 
 /// Heights this near count as one, millimeters.
 const NEAR_MM: f64 = 1e-6;
@@ -120,7 +123,9 @@ pub fn most(
         if onward.is_empty() {
             break;
         }
-        onward.truncate(KEPT);
+        if count > FEW {
+            onward.truncate(KEPT);
+        }
         levels.push(onward);
     }
     found.into_iter().map(|best| best.map(|it| it.2)).collect()

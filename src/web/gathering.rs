@@ -51,7 +51,8 @@ impl Gathering {
         let (width, height) = self.size_mm;
         let drawn = found.plan.stack().map(|stack| small(stack, width, height));
         to_js(&ProposalShown {
-            title: said::title(&found),
+            title: said::title(found.new_count),
+            outdone: found.outdone.iter().map(|it| said::title(*it)).collect(),
             link: link::encode(&found.plan.design),
             says: said::says(&found),
             picture: to_layers(&drawn.unwrap_or_default(), false),

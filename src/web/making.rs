@@ -18,6 +18,8 @@ use wasm_bindgen::prelude::*;
 pub struct ProposalShown {
     /// What it is: one that comes under the same title takes its place.
     pub title: String,
+    /// Titles of those that it makes needless.
+    pub outdone: Vec<String>,
     /// The design as a link.
     pub link: String,
     /// What is said of it, one a line.
@@ -67,6 +69,7 @@ impl Making {
         let drawn = found.plan.stack().map(|stack| small(stack, width, height));
         to_js(&ProposalShown {
             title: said::title(found.goal).to_owned(),
+            outdone: Vec::new(),
             link: link::encode(&found.plan.design),
             says: said::says(&found),
             picture: to_layers(&drawn.unwrap_or_default(), false),

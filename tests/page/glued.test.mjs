@@ -391,3 +391,28 @@ test('a list may run from the rim down, take the place of all rings, and is told
   assert.equal(await field(page, 'vessel.rings.2.measured.outside_diameter_mm').count(), 0);
   assert.equal(await page.isChecked('#glued-many-instead'), false, 'the next list comes on top again');
 }));
+
+for (const size of [TABLET, PHONE]) {
+  test(`which of the glued rings make a bowl, in which order, by touch at ${size.viewport.width}`, () => visit(size, async (page) => {
+    await page.locator('#ways [data-way="glued"]').tap();
+    await openFold(page, 'glued-many');
+    // A bowl's seven, shuffled, and one that is none of them.
+    await page.fill('#glued-many-entry', '190 140 19, 127 76, 222 178, 165 114, 229 190, 76 51, 210 159, 146 95');
+    await page.tap('#glued-many button[type=submit]');
+    await openFold(page, 'gathering');
+    await page.tap('[data-gather="bowl"]');
+    await page.waitForFunction(() => document.querySelector('#gathering-says')?.textContent === '');
+    const first = page.locator('#gathering-list .variation', { hasText: 'Of these rings alone' });
+    const said = await first.innerText();
+    assert.match(said, /7 of your 8 rings\./);
+    assert.match(said, /as they are numbered now: 2, 8, 4, 1, 7, 3, 5\./);
+    assert.match(said, /Stays on the shelf: 6\./);
+    await fitsTheScreen(page);
+    await first.tap();
+    const outside = (/** @type {number} */ ring) => entered(page, `vessel.rings.${ring}.measured.outside_diameter_mm`);
+    assert.deepEqual([await outside(0), await outside(6)], ['127', '229']);
+    assert.match(await page.innerText('#glued-list'), /To spare where it is tightest/);
+    await page.tap('#undo');
+    assert.equal(await outside(0), '190', 'it was one step');
+  }));
+}

@@ -6,8 +6,8 @@ use crate::units::length::show;
 use crate::units::quantity::counted;
 
 /// What a stack is called.
-pub fn title(gathered: &Gathered) -> String {
-    match gathered.new_count {
+pub fn title(new_count: u32) -> String {
+    match new_count {
         0 => super::GATHERING_ALONE.text.to_owned(),
         new_count => format!(
             "With {} between",
