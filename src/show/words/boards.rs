@@ -7,7 +7,7 @@ use crate::plan::board::{Answer, Estimate, Layout, Need, Strip, Unfit, Veneer};
 use crate::plan::left::Left;
 use crate::plan::length::Length;
 use crate::plan::woods;
-use crate::units::length::{Unit, at_most, decimal, show};
+use crate::units::length::{Unit, at_least, at_most, decimal, no_less, show};
 use crate::units::quantity;
 use crate::units::quantity::{counted, length};
 
@@ -481,16 +481,16 @@ pub fn layout_described(layout: &Layout, unit: Unit) -> String {
 
 /// Where a board is sawn across before all else.
 pub fn sawn_off(left_mm: f64, unit: Unit) -> String {
-    format!("first saw off {}", length(left_mm, unit))
+    format!("first saw off {}", no_less(left_mm, unit).line())
 }
 
 /// What is done with a length of a board that was sawn across, before its strips are told.
 pub fn length_line(place: usize, of: &Length, is_short: bool, unit: Unit) -> String {
-    let long = length(of.mm(), unit);
     let which = if place == 0 {
+        let long = at_least(of.mm(), unit).whole_line();
         format!("First saw {long} off the left end")
     } else {
-        format!("The rest, {long}")
+        format!("The rest, {}", at_most(of.mm(), unit).line())
     };
     if is_short {
         // Common practice, no published source.
