@@ -154,7 +154,7 @@ fn solve(needs: Vec<Need>, rack: &Rack, saw: Saw) -> Answer {
 /// whole: sawn across first, boards never give less.
 #[test]
 fn never_more_boards_than_an_independent_solver_takes_whole() {
-    let instances = two_stage::instances();
+    let instances = two_stage::instances("two_stage");
     let (mut same, mut fewer, mut proven) = (0, 0, 0);
     for instance in &instances {
         let answer = solve(instance.needs.clone(), &instance.rack, instance.saw);
@@ -176,7 +176,7 @@ fn never_more_boards_than_an_independent_solver_takes_whole() {
 /// sawn across once at most, squares for discs and needs of few pieces among them.
 #[test]
 fn as_few_boards_sawn_across_as_an_independent_solver() {
-    let instances = two_stage::sawn_across();
+    let instances = two_stage::instances("sawn_across");
     let (mut across, mut proven) = (0, 0);
     for (place, instance) in instances.iter().enumerate() {
         let answer = solve(instance.needs.clone(), &instance.rack, instance.saw);

@@ -363,6 +363,12 @@ impl BoardSearch {
 
     /// Goes on for about so much work, and says whether the search has ended.
     pub fn step(&mut self, work: u64) -> bool {
+        // What one wood no longer needs the others get in the next pass.
+        let passes = if work < LONG_WORK { 1 } else { PASSES };
+        (0..passes).any(|_| self.pass(work / passes))
+    }
+
+    fn pass(&mut self, work: u64) -> bool {
         // Every wood gets a first answer before any is looked into deeply.
         let open = self
             .groups
@@ -789,6 +795,10 @@ impl BoardSearch {
         strips
     }
 }
+
+/// So much work is done in passes, and in how many.
+const LONG_WORK: u64 = 1_000_000;
+const PASSES: u64 = 10;
 
 /// How much of the wood counts beside the goal.
 const TIE: f64 = 1e-5;

@@ -19,18 +19,11 @@ pub struct Instance {
     pub fewest: u32,
 }
 
-/// Those with boards left whole.
-pub fn instances() -> Vec<Instance> {
-    read(include_str!("../reference/two_stage.json"))
-}
-
-/// Those with boards that may be sawn across first.
-pub fn sawn_across() -> Vec<Instance> {
-    read(include_str!("../reference/sawn_across.json"))
-}
-
-fn read(text: &str) -> Vec<Instance> {
-    let read: Vec<Value> = serde_json::from_str(text).expect("the file is JSON");
+/// Those of a file: `two_stage`, with boards left whole, or `sawn_across`.
+pub fn instances(file: &str) -> Vec<Instance> {
+    let path = format!("{}/tests/reference/{file}.json", env!("CARGO_MANIFEST_DIR"));
+    let text = std::fs::read_to_string(path).expect("the file is there");
+    let read: Vec<Value> = serde_json::from_str(&text).expect("the file is JSON");
     read.iter().map(instance).collect()
 }
 
