@@ -14,7 +14,7 @@ use std::time::Instant;
 const WORK: u64 = 150_000;
 
 fn main() {
-    for instance in two_stage::instances() {
+    for instance in two_stage::instances("sawn_across") {
         let start = Instant::now();
         let mut search = BoardSearch::for_needs(instance.needs, instance.rack, instance.saw);
         while !search.step(WORK) {}

@@ -5,6 +5,14 @@
 //! its end a board has so much width; a strip takes its own and a kerf, the last one no
 //! kerf. Which strips go into which board is settled by [`crate::solve::pack`].
 //!
+//! Where that saves a board, money or wood, a board is sawn across first, once at most, into
+//! two lengths; each is ripped and cut by itself, so that each strip of either pays for its own
+//! fresh end and hold-back. The places to saw are those of [`crate::plan::length::places`]:
+//! any other gives no more. A length that is too short to be ripped gives squares for discs
+//! only. All strips of a need that must come from one board come from one length of it. What is
+//! told as the least possible holds for boards cut in all these ways. With very many needs and
+//! lengths there are too many places to look at; boards then stay whole, and that is told.
+//!
 //! Along a strip, with φ half a segment's angle and W its width: a fresh end spends
 //! W · tan φ on the first miter, each segment takes one pitch, and the shorter edge of
 //! what is left must be the hold-back. A length to avoid ends one run of segments and
@@ -15,17 +23,23 @@
 //! than the turner's limit thicker, since that is planed away.
 
 use crate::design::{Board, BoardGoal, Design, Rack};
-use crate::plan::bill::{Cut, Part, Piece};
+use crate::plan::bill::{Cut, Part};
+use crate::plan::length::{Length, Run, places, runs, shortest_mm, yielded};
 use crate::plan::rack::surfaced_mm;
-use crate::solve::pack::{Bin, Item, Packed, Problem, Search};
+use crate::solve::pack::{Bin, Item, Packed, Pattern, Problem, Search};
 use crate::solve::sorted::descending;
 use crate::trade::closing::HAIR_MM;
-use crate::trade::strip::thin_strips;
 use crate::trade::wood;
 use crate::units::length::MM_PER_INCH;
 
+pub use crate::plan::need::{Need, Saw, needs, saw};
+
 /// Widths are counted in these for packing.
 const STEPS_A_MM: f64 = 100.0;
+
+/// So many items of lengths are looked at for one wood; beyond that boards stay whole (our own
+/// choice, no published source).
+const MOST_ITEMS: usize = 200_000;
 
 /// Thicknesses in which rough hardwood is sold, quarters of an inch, thin first (same
 /// source; thinner ones are given in parts of an inch and sold seldom).
@@ -39,190 +53,7 @@ pub fn quarters_for(height_mm: f64) -> Option<u32> {
     QUARTERS.into_iter().chain([16]).find(leaves)
 }
 
-/// Strips of one width that a piece needs of one wood.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Need {
-    /// The wood's name, trimmed.
-    pub wood: String,
-    /// Width of the strip.
-    pub width_mm: f64,
-    /// Thickness of the strip.
-    pub height_mm: f64,
-    /// Half the segment's angle: the saw setting; 0 for a square that becomes a disc.
-    pub half_angle_rad: f64,
-    /// Long edge of a segment, or side of the square.
-    pub long_edge_mm: f64,
-    /// Short edge.
-    pub short_edge_mm: f64,
-    /// Whether all must come from one board.
-    pub is_matched: bool,
-    /// Whether its pieces are strips, cut off square: for slots, or layers.
-    pub is_strip: bool,
-    /// Whether these are layers, to be glued to others.
-    pub is_layer: bool,
-    /// What the pieces are for, and how many for each.
-    pub parts: Vec<(Part, u32)>,
-    /// Into how many each piece is sliced later; 1 where it is not.
-    pub slices: u32,
-}
-
-impl Need {
-    /// What a piece of the bill needs of boards; nothing for what is of any wood, or of veneer.
-    fn of(cut: &Cut, design: &Design) -> Option<Need> {
-        if cut.is_veneer() {
-            return None;
-        }
-        let need = Need {
-            wood: cut.wood.as_ref()?.trim().to_owned(),
-            width_mm: cut.width_mm,
-            height_mm: cut.thickness_mm,
-            half_angle_rad: 0.0,
-            long_edge_mm: cut.width_mm,
-            short_edge_mm: cut.width_mm,
-            is_matched: cut.is_matched,
-            is_strip: matches!(cut.piece, Piece::SlotStrip { .. } | Piece::Layer { .. }),
-            is_layer: matches!(cut.piece, Piece::Layer { .. }),
-            parts: cut.parts.clone(),
-            slices: 1,
-        };
-        Some(match cut.piece {
-            Piece::Segment(segment, _) => Need {
-                half_angle_rad: segment.outside.half_angle_rad,
-                long_edge_mm: segment.outside.long_edge_mm,
-                short_edge_mm: segment.short_edge_mm,
-                ..need
-            },
-            Piece::SlotStrip { length_mm } | Piece::Layer { length_mm, .. } => Need {
-                long_edge_mm: length_mm,
-                short_edge_mm: length_mm,
-                ..need
-            }
-            .sliced(design),
-            Piece::Disc { .. }
-            | Piece::Spacer { .. }
-            | Piece::Striped(_)
-            | Piece::LayeredStrip { .. }
-            | Piece::Veneer { .. }
-            | Piece::ScrapDisc => need,
-        })
-    }
-
-    /// Strips for slots, and layers, are sawn off the edge of a board as thick as they are wide. Where
-    /// no board is, a strip is laid flat and sliced into as many as its thickness gives.
-    fn sliced(self, design: &Design) -> Need {
-        let Some(rack) = &design.rack else {
-            return self;
-        };
-        let of_wood = rack
-            .boards
-            .iter()
-            .filter(|board| wood::is_same(&board.wood, &self.wood));
-        if of_wood
-            .clone()
-            .any(|board| rack.suits(board, self.height_mm))
-        {
-            return self;
-        }
-        let kerf_mm = design.shop.kerf_mm;
-        let thickest = of_wood.map(Board::usable_mm).fold(0.0, f64::max);
-        let each = thin_strips(thickest, self.width_mm, kerf_mm);
-        if each == 0 {
-            return self;
-        }
-        let parts = self.parts.iter();
-        Need {
-            width_mm: self.height_mm,
-            height_mm: thickest,
-            parts: parts
-                .map(|(part, count)| (*part, count.div_ceil(each)))
-                .collect(),
-            slices: each,
-            ..self.clone()
-        }
-    }
-
-    /// Whether its pieces are cut off square, so that the last cut may leave the board.
-    fn is_square(&self) -> bool {
-        self.half_angle_rad == 0.0
-    }
-
-    /// Whether it is strips for slots, or layers of striped boards.
-    pub fn is_strip(&self) -> bool {
-        self.is_strip
-    }
-
-    /// Whether it is a square for a disc.
-    pub fn is_disc(&self) -> bool {
-        self.is_square() && !self.is_strip
-    }
-
-    /// Pieces in all.
-    pub fn count(&self) -> u32 {
-        self.parts.iter().map(|(_, count)| count).sum()
-    }
-
-    /// From one piece to the next along the strip.
-    pub fn pitch_mm(&self, kerf_mm: f64) -> f64 {
-        f64::midpoint(self.long_edge_mm, self.short_edge_mm) + kerf_mm / self.half_angle_rad.cos()
-    }
-
-    /// What the miter at a fresh end takes along the strip.
-    pub fn run_mm(&self) -> f64 {
-        self.width_mm * self.half_angle_rad.tan()
-    }
-
-    /// Wood in one piece, seen from above, square millimeters.
-    pub fn piece_mm2(&self) -> f64 {
-        f64::midpoint(self.long_edge_mm, self.short_edge_mm) * self.width_mm
-    }
-}
-
-/// Pieces cut one after the other between two lengths to avoid.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Run {
-    /// Where the fresh end is, from the board's left end.
-    pub start_mm: f64,
-    /// How many pieces.
-    pub count: u32,
-}
-
-/// The runs of pieces that a strip of this board yields, cut from its left end.
-pub fn runs(board: &Board, need: &Need, saw: &Saw) -> Vec<Run> {
-    let pitch = need.pitch_mm(saw.kerf_mm);
-    // The last cut at a square's end may leave the board.
-    let held_until = if need.is_square() {
-        board.length_mm + saw.kerf_mm
-    } else {
-        board.length_mm - saw.hold_back_mm
-    };
-    let clear = board.clear_mm();
-    let runs = clear.iter().map(|&(from, to)| {
-        let is_last = to >= board.length_mm;
-        let end = if is_last {
-            held_until
-        } else {
-            to.min(held_until)
-        };
-        // A hair keeps an exact fit from being lost to rounding.
-        let fit = ((end - from - need.run_mm()) / pitch + 1e-9).floor();
-        Run {
-            start_mm: from,
-            count: fit.clamp(0.0, 100_000.0) as u32,
-        }
-    });
-    runs.filter(|run| run.count > 0).collect()
-}
-
-/// What the saw takes and needs.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Saw {
-    /// Width of its cut, ripping and across.
-    pub kerf_mm: f64,
-    /// Shortest piece that is still held.
-    pub hold_back_mm: f64,
-}
-
-/// A strip of a board.
+/// A strip of a length.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Strip {
     /// Which need it serves.
@@ -244,6 +75,27 @@ pub struct Layout {
     pub is_extra: bool,
     /// How many boards are cut like this.
     pub times: u32,
+    /// Its lengths, from the left end: one where it is not sawn across first, or two.
+    pub lengths: Vec<Ripped>,
+}
+
+impl Layout {
+    /// The strips of all its lengths.
+    pub fn strips(&self) -> impl Iterator<Item = &Strip> {
+        self.lengths.iter().flat_map(|it| &it.strips)
+    }
+
+    /// What is sawn off the left end first; nothing where the board stays whole.
+    pub fn sawn_off_mm(&self) -> Option<f64> {
+        (self.lengths.len() > 1).then(|| self.lengths[0].length.to_mm)
+    }
+}
+
+/// A length of a board, and what it is ripped into.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Ripped {
+    /// Where it lies.
+    pub length: Length,
     /// The strips, from the near edge.
     pub strips: Vec<Strip>,
 }
@@ -333,13 +185,8 @@ pub struct Answer {
     pub is_best: bool,
     /// Whether the search has ended.
     pub is_done: bool,
-}
-
-/// What a bill needs of boards.
-pub fn needs(design: &Design, bill: &[Cut]) -> Vec<Need> {
-    bill.iter()
-        .filter_map(|cut| Need::of(cut, design))
-        .collect()
+    /// Whether sawing boards across first was looked at too.
+    pub is_across: bool,
 }
 
 /// A quick estimate by wood and rough thickness, for when no boards are entered: what the
@@ -407,20 +254,16 @@ pub fn veneers(design: &Design, bill: &[Cut]) -> Vec<Veneer> {
     all
 }
 
-/// The saw of a design.
-pub fn saw(design: &Design) -> Saw {
-    Saw {
-        kerf_mm: design.shop.kerf_mm,
-        hold_back_mm: design.shop.hold_back_mm,
-    }
-}
-
 /// The boards of one wood and what is cut from them.
 struct Group {
     /// Place in the rack of each kind of board.
     boards: Vec<usize>,
     /// Place of each demand among the needs.
     needs: Vec<usize>,
+    /// The left length in each way to saw each kind of board across first.
+    places: Vec<Vec<f64>>,
+    /// Whether all places were looked at.
+    is_across: bool,
     search: Search,
 }
 
@@ -457,7 +300,7 @@ impl Answer {
         };
         let mut found: Vec<ThinStrips> = Vec::new();
         for layout in &self.layouts {
-            for strip in &layout.strips {
+            for strip in layout.strips() {
                 let need = &self.needs[strip.need];
                 if !for_same(need) {
                     continue;
@@ -520,6 +363,12 @@ impl BoardSearch {
 
     /// Goes on for about so much work, and says whether the search has ended.
     pub fn step(&mut self, work: u64) -> bool {
+        // What one wood no longer needs the others get in the next pass.
+        let passes = if work < LONG_WORK { 1 } else { PASSES };
+        (0..passes).any(|_| self.pass(work / passes))
+    }
+
+    fn pass(&mut self, work: u64) -> bool {
         // Every wood gets a first answer before any is looked into deeply.
         let open = self
             .groups
@@ -544,21 +393,12 @@ impl BoardSearch {
         self.rack.suits(board, need.height_mm)
     }
 
-    /// Strips that a need's pieces take on a board when all come from it, and what one
-    /// strip yields.
-    fn yields(&self, board: &Board, need: &Need) -> u32 {
-        runs(board, need, &self.saw)
-            .iter()
-            .map(|run| run.count)
-            .sum()
-    }
-
-    /// What a need takes of a board's width, and pieces that this yields.
-    fn item(&self, board: &Board, need: &Need) -> (f64, u32) {
+    /// What a need takes of a length's width, and pieces that this yields.
+    fn item(&self, board: &Board, length: &Length, need: &Need) -> (f64, u32) {
         if !(Self::is_wood(board, need) && self.is_thickness(board, need)) {
             return (1.0, 0);
         }
-        let yielded = self.yields(board, need);
+        let yielded = yielded(board, length, need, &self.saw);
         let strip = need.width_mm + self.saw.kerf_mm;
         if need.is_matched && yielded > 0 {
             (
@@ -570,6 +410,52 @@ impl BoardSearch {
         }
     }
 
+    /// The items of a length, in steps.
+    fn items(&self, board: &Board, length: &Length, needs: &[usize]) -> Vec<Item> {
+        let item = |need: &usize| {
+            let need = &self.needs[*need];
+            let (across_mm, units) = self.item(board, length, need);
+            Item {
+                size: (across_mm * STEPS_A_MM).round().max(1.0) as u32,
+                units: units.min(need.count()),
+            }
+        };
+        needs.iter().map(item).collect()
+    }
+
+    /// The ways to saw a board across first, by their left lengths, and the items of both
+    /// lengths: those that another way, or the whole board, is no worse than are left out.
+    fn ways(&self, board: &Board, needs: &[usize]) -> (Vec<f64>, Vec<[Vec<Item>; 2]>) {
+        let here = needs.iter().map(|&need| &self.needs[need]);
+        let here = here.filter(|need| {
+            Self::is_wood(board, need)
+                && self.is_thickness(board, need)
+                && self.holds(board, need.width_mm + self.saw.kerf_mm)
+        });
+        let gives = |items: &[Item]| items.iter().any(|item| item.units > 0);
+        let (mut lefts, mut ways): (Vec<f64>, Vec<[Vec<Item>; 2]>) = (Vec::new(), Vec::new());
+        for left_mm in places(board, here, &self.saw) {
+            let both = Length::both(board, left_mm, &self.saw);
+            let both = both.map(|length| self.items(board, &length, needs));
+            if !both.iter().all(|items| gives(items)) {
+                continue;
+            }
+            if let Some(last) = ways.last_mut() {
+                if last[0] == both[0] {
+                    continue;
+                }
+                if last[1] == both[1] {
+                    *last = both;
+                    *lefts.last_mut().unwrap_or(&mut 0.0) = left_mm;
+                    continue;
+                }
+            }
+            lefts.push(left_mm);
+            ways.push(both);
+        }
+        (lefts, ways)
+    }
+
     /// Whether a board is wide enough for so much.
     fn holds(&self, board: &Board, across_mm: f64) -> bool {
         across_mm <= board.width_mm + self.saw.kerf_mm + HAIR_MM
@@ -579,7 +465,7 @@ impl BoardSearch {
     fn unfit(&self, need: &Need) -> Option<Unfit> {
         let boards = &self.rack.boards;
         let can = |board: &&Board| {
-            let (across, units) = self.item(board, need);
+            let (across, units) = self.item(board, &Length::whole(board), need);
             units > 0 && self.holds(board, across)
         };
         if boards.iter().any(|board| can(&board)) {
@@ -619,12 +505,9 @@ impl BoardSearch {
                 widest_mm,
             });
         }
-        if wide.iter().all(|board| self.yields(board, need) == 0) {
-            let held = if need.is_square() {
-                -self.saw.kerf_mm
-            } else {
-                self.saw.hold_back_mm
-            };
+        let yields = |board: &Board| yielded(board, &Length::whole(board), need, &self.saw);
+        if wide.iter().all(|board| yields(board) == 0) {
+            let held = need.held_mm(&self.saw);
             let clear = wide.iter().flat_map(|board| board.clear_mm());
             return Some(Unfit::TooLong {
                 needed_mm: need.run_mm() + need.pitch_mm(self.saw.kerf_mm) + held,
@@ -636,29 +519,35 @@ impl BoardSearch {
 
     /// The packing of some needs, all of one wood.
     fn group(&self, needs: Vec<usize>) -> Group {
-        let steps = |length_mm: f64| (length_mm * STEPS_A_MM).round().max(1.0) as u32;
         let mut boards = Vec::new();
         let mut bins = Vec::new();
+        let mut all_places = Vec::new();
+        let (mut looked_at, mut is_across) = (0, true);
         for (place, board) in self.rack.boards.iter().enumerate() {
             let room = (board.width_mm + self.saw.kerf_mm + HAIR_MM) * STEPS_A_MM;
-            let items: Vec<Item> = needs
-                .iter()
-                .map(|&need| {
-                    let (across, units) = self.item(board, &self.needs[need]);
-                    Item {
-                        size: steps(across),
-                        units,
-                    }
-                })
-                .collect();
-            if items.iter().any(|item| item.units > 0) {
-                boards.push(place);
-                bins.push(Bin {
-                    cost: self.cost(board),
-                    number: board.number,
-                    capacity: room as u32,
-                    items,
-                });
+            let items = self.items(board, &Length::whole(board), &needs);
+            if items.iter().all(|item| item.units == 0) {
+                continue;
+            }
+            let mut lefts = (Vec::new(), Vec::new());
+            if is_across {
+                lefts = self.ways(board, &needs);
+                looked_at += 2 * needs.len() * lefts.0.len();
+                is_across = looked_at <= MOST_ITEMS;
+            }
+            boards.push(place);
+            all_places.push(lefts.0);
+            bins.push(Bin {
+                cost: self.cost(board),
+                number: board.number,
+                capacity: room as u32,
+                items,
+                parted: lefts.1,
+            });
+        }
+        if !is_across {
+            for bin in &mut bins {
+                bin.parted.clear();
             }
         }
         coarsen(&mut bins);
@@ -675,6 +564,8 @@ impl BoardSearch {
         Group {
             boards,
             needs,
+            places: all_places,
+            is_across,
             search: Search::new(problem),
         }
     }
@@ -716,6 +607,7 @@ impl BoardSearch {
             least: None,
             is_best: self.groups.iter().all(|group| group.search.is_proven()),
             is_done: self.groups.iter().all(|group| group.search.is_done()),
+            is_across: self.groups.iter().all(|group| group.is_across),
         };
         for group in &self.groups {
             if let Some(packing) = group.search.best() {
@@ -743,7 +635,7 @@ impl BoardSearch {
             answer.volume_mm3 += times * board.volume_mm3();
             counted += times * self.counted(board);
             boards_mm2 += times * board.width_mm * board.length_mm;
-            for strip in &layout.strips {
+            for strip in layout.strips() {
                 let count: u32 = strip.runs.iter().map(|run| run.count).sum();
                 pieces_mm2 += times * f64::from(count) * self.needs[strip.need].piece_mm2();
             }
@@ -787,16 +679,17 @@ impl BoardSearch {
             .collect();
         for packed in boards {
             for _ in 0..packed.times {
-                let board = group.boards[packed.bin];
-                let strips = self.strips_of(group, packed, &mut left);
-                if strips.is_empty() {
+                let place = group.boards[packed.bin];
+                let board = &self.rack.boards[place];
+                let lengths = self.lengths_of(group, packed, board, &mut left);
+                if lengths.iter().all(|it| it.strips.is_empty()) {
                     continue;
                 }
                 let layout = Layout {
-                    board,
+                    board: place,
                     is_extra: packed.is_extra,
                     times: 1,
-                    strips,
+                    lengths,
                 };
                 match layouts.last_mut() {
                     Some(last)
@@ -813,14 +706,52 @@ impl BoardSearch {
         }
     }
 
-    fn strips_of(
+    /// The lengths of a board and their strips. It is sawn across as near to its left end as the
+    /// left length's strips let it.
+    fn lengths_of(
         &self,
         group: &Group,
         packed: &Packed,
+        board: &Board,
+        left: &mut [Vec<(Part, u32)>],
+    ) -> Vec<Ripped> {
+        let mut ripped = |length: Length, pattern: &Pattern| Ripped {
+            strips: self.strips_of(group, (board, &length), pattern, left),
+            length,
+        };
+        let (Some(way), [on_left, on_right]) = (packed.cuts.way, &packed.cuts.lengths[..]) else {
+            let whole = packed.cuts.lengths.first();
+            let whole = whole.map(|it| ripped(Length::whole(board), it));
+            return whole.into_iter().collect();
+        };
+        let left_mm = group.places[packed.bin][way];
+        let [length, _] = Length::both(board, left_mm, &self.saw);
+        let mut first = ripped(length, on_left);
+        let ends = first.strips.iter().flat_map(|strip| {
+            let need = &self.needs[strip.need];
+            let least_mm = shortest_mm(board, need);
+            let runs = strip.runs.iter();
+            runs.map(move |run| {
+                (run.end_mm(need, &self.saw) + need.held_mm(&self.saw)).max(least_mm)
+            })
+        });
+        let left_mm = ends.fold(0.0, f64::max).min(left_mm);
+        if first.strips.is_empty() {
+            return vec![ripped(Length::whole(board), on_right)];
+        }
+        let [length, rest] = Length::both(board, left_mm, &self.saw);
+        first.length = length;
+        vec![first, ripped(rest, on_right)]
+    }
+
+    fn strips_of(
+        &self,
+        group: &Group,
+        (board, length): (&Board, &Length),
+        pattern: &Pattern,
         left: &mut [Vec<(Part, u32)>],
     ) -> Vec<Strip> {
-        let board = &self.rack.boards[group.boards[packed.bin]];
-        let mut order = packed.pattern.clone();
+        let mut order = pattern.clone();
         // What is planed alike lies together: a board is ripped apart there, if it must be.
         let of = |demand: usize| &self.needs[group.needs[demand]];
         let by: [fn(&Need) -> f64; 2] = [|need| need.width_mm, |need| need.height_mm];
@@ -832,7 +763,7 @@ impl BoardSearch {
         let (mut strips, mut across_mm) = (Vec::new(), 0.0);
         for (demand, count) in order {
             let need = &self.needs[group.needs[demand]];
-            let full = runs(board, need, &self.saw);
+            let full = runs(board, length, need, &self.saw);
             let yielded: u32 = full.iter().map(|run| run.count).sum();
             // A matched ring's item is all of its strips.
             let strips_each = if need.is_matched {
@@ -864,6 +795,10 @@ impl BoardSearch {
         strips
     }
 }
+
+/// So much work is done in passes, and in how many.
+const LONG_WORK: u64 = 1_000_000;
+const PASSES: u64 = 10;
 
 /// How much of the wood counts beside the goal.
 const TIE: f64 = 1e-5;
@@ -899,14 +834,16 @@ fn share(left: &mut Vec<(Part, u32)>, mut pieces: u32) -> Vec<(Part, u32)> {
 
 /// Counts widths in the largest step that all strips are multiples of.
 fn coarsen(bins: &mut [Bin]) {
-    let sizes = bins.iter().flat_map(|bin| &bin.items);
-    let step = sizes
-        .filter(|item| item.units > 0)
-        .fold(0, |step, item| greatest_divisor(step, item.size));
+    let mut step = 0;
+    for item in bins.iter().flat_map(Bin::all_items) {
+        if item.units > 0 {
+            step = greatest_divisor(step, item.size);
+        }
+    }
     if step > 1 {
         for bin in bins {
             bin.capacity /= step;
-            for item in &mut bin.items {
+            for item in bin.all_items_mut() {
                 item.size = (item.size / step).max(1);
             }
         }

@@ -1,7 +1,7 @@
 //! What is left of a board when it is cut.
 
 use crate::design::Board;
-use crate::plan::board::{Answer, Layout, Saw};
+use crate::plan::board::{Answer, Layout, Ripped, Saw};
 
 /// A piece of a board that nothing is cut from.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -15,27 +15,26 @@ pub struct Left {
 /// Smaller pieces are none to keep (our own choice, no published source): an inch either way.
 const LEAST_MM: f64 = crate::units::length::MM_PER_INCH;
 
-/// The largest piece that is left of a board: what is not ripped, as long as the board, or the
-/// end of a strip. Nothing where all that is left is scrap.
+/// The largest piece that is left of a board: what is not ripped, as long as the board or the
+/// length that was sawn off it, or the end of a strip. Nothing where all that is left is scrap.
 pub fn largest(board: &Board, layout: &Layout, answer: &Answer, saw: &Saw) -> Option<Left> {
-    let mut ripped_mm = 0.0_f64;
     let mut all: Vec<Left> = Vec::new();
-    for strip in &layout.strips {
-        let need = answer.needs.get(strip.need)?;
-        ripped_mm = ripped_mm.max(strip.across_mm + need.width_mm + saw.kerf_mm);
-        let ends = strip.runs.iter().map(|run| {
-            let pitch_mm = need.pitch_mm(saw.kerf_mm);
-            run.start_mm + need.run_mm() + f64::from(run.count) * pitch_mm
-        });
+    for Ripped { length, strips } in &layout.lengths {
+        let mut ripped_mm = 0.0_f64;
+        for strip in strips {
+            let need = answer.needs.get(strip.need)?;
+            ripped_mm = ripped_mm.max(strip.across_mm + need.width_mm + saw.kerf_mm);
+            let ends = strip.runs.iter().map(|run| run.end_mm(need, saw));
+            all.push(Left {
+                width_mm: need.width_mm,
+                length_mm: length.to_mm - ends.fold(length.from_mm, f64::max),
+            });
+        }
         all.push(Left {
-            width_mm: need.width_mm,
-            length_mm: board.length_mm - ends.fold(0.0, f64::max),
+            width_mm: board.width_mm - ripped_mm,
+            length_mm: length.mm(),
         });
     }
-    all.push(Left {
-        width_mm: board.width_mm - ripped_mm,
-        length_mm: board.length_mm,
-    });
     let kept = all
         .into_iter()
         .filter(|it| it.width_mm >= LEAST_MM && it.length_mm >= LEAST_MM);
@@ -101,5 +100,36 @@ mod tests {
             length_mm: 407.0,
         };
         assert_eq!(left(90.0), Some(end));
+    }
+
+    #[test]
+    fn of_two_lengths_each_keeps_its_own() {
+        let board = Board {
+            width_mm: 100.0,
+            length_mm: 500.0,
+            ..Board::usual("Ash")
+        };
+        let saw = Saw {
+            kerf_mm: 3.0,
+            hold_back_mm: 100.0,
+        };
+        let both = crate::plan::length::Length::both(&board, 90.0, &saw);
+        let layout = Layout {
+            board: 0,
+            is_extra: false,
+            times: 1,
+            lengths: both
+                .map(|length| Ripped {
+                    length,
+                    strips: Vec::new(),
+                })
+                .to_vec(),
+        };
+        let answer = BoardSearch::for_needs(Vec::new(), Rack::empty(), saw).answer();
+        let rest = Left {
+            width_mm: 100.0,
+            length_mm: 407.0,
+        };
+        assert_eq!(largest(&board, &layout, &answer, &saw), Some(rest));
     }
 }

@@ -28,13 +28,14 @@ for (const screen of /** @type {const} */ (['tablet', 'phone'])) {
     assert.match(first, /^The largest that asks for no extra care\n.* in across, .* in high\./);
     assert.match(first, /Take 2 of board 1 and board 2\./);
     assert.match(first, /Left over, the largest piece: .* × .* in, of board/);
-    assert.match(first, /Bigger by 1\/2 in needs one more board of Maple, sugar like board 1\./);
+    assert.match(first, /Bigger by 1\/2 in cannot be had of these boards\. The base: the strip is .* wide; the widest board is 6 in\./);
     await fitsTheScreen(page);
     await axeClean(page);
     await tiles.first().tap();
     await settled(page);
     await page.locator('#boards-layouts .board-cut svg').first().waitFor();
     const cuts = await page.locator('#boards-layouts').innerText();
+    assert.match(cuts, /Board 1, 1 of 2\n[^]*First saw .* in.* off the left end\. So short a piece[^]*The rest, .* in, and rip it:/);
     assert.match(cuts, /Board 1.*\n[^]*left over, the largest piece: .* × .* in[^]*Board 2/);
     assert.match(await page.locator('#boards-take').innerText(), /^Take 2 of board 1 and board 2\./);
     // It was one step, and the boards stay where it is taken back.

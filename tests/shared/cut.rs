@@ -53,37 +53,54 @@ pub fn check(answer: &Answer, rack: &Rack, saw: &Saw) {
         if !layout.is_extra {
             used[layout.board] += layout.times;
         }
-        let mut free_from = 0.0;
         let mut needs_here = Vec::new();
-        for strip in &layout.strips {
-            let need = &answer.needs[strip.need];
-            assert!(
-                strip.across_mm >= free_from - HAIR,
-                "strips overlap or lack a kerf"
-            );
-            free_from = strip.across_mm + need.width_mm + saw.kerf_mm;
-            assert!(
-                free_from - saw.kerf_mm <= board.width_mm + HAIR,
-                "past the edge"
-            );
-            assert!(board.usable_mm() >= need.height_mm - HAIR, "too thin");
-            assert!(board.usable_mm() <= need.height_mm + rack.plane_at_most_mm + HAIR);
-            assert!(board.wood.eq_ignore_ascii_case(&need.wood));
-            check_along(strip, need, board, saw);
-            let along: u32 = strip.runs.iter().map(|run| run.count).sum();
-            assert_eq!(
-                along,
-                strip.parts.iter().map(|(_, count)| count).sum::<u32>()
-            );
-            for (part, count) in &strip.parts {
-                *pieces_of.entry((strip.need, *part)).or_default() += count * layout.times;
-            }
-            if !needs_here.contains(&strip.need) {
-                needs_here.push(strip.need);
-                *boards_of.entry(strip.need).or_default() += layout.times;
+        let mut sawn_until = 0.0;
+        for (place, ripped) in layout.lengths.iter().enumerate() {
+            // Its lengths lie apart by a kerf, and none is longer than the board.
+            let (from_mm, to_mm) = (ripped.length.from_mm, ripped.length.to_mm);
+            assert!(from_mm >= sawn_until - 1e-6, "no kerf between lengths");
+            assert!(to_mm > from_mm && to_mm <= board.length_mm + 1e-6);
+            sawn_until = to_mm + saw.kerf_mm;
+            let is_whole = layout.lengths.len() == 1;
+            let is_all = from_mm.abs() < 1e-9 && (to_mm - board.length_mm).abs() < 1e-9;
+            assert!(!is_whole || is_all);
+            assert!(place < 2, "sawn across once at most");
+            let mut free_from = 0.0;
+            for strip in &ripped.strips {
+                let need = &answer.needs[strip.need];
+                assert!(
+                    strip.across_mm >= free_from - HAIR,
+                    "strips overlap or lack a kerf"
+                );
+                free_from = strip.across_mm + need.width_mm + saw.kerf_mm;
+                assert!(
+                    free_from - saw.kerf_mm <= board.width_mm + HAIR,
+                    "past the edge"
+                );
+                // Common practice, no published source.
+                assert!(
+                    is_whole || need.is_disc() || to_mm - from_mm >= 12.0 * 25.4 - 1e-5,
+                    "too short to be ripped"
+                );
+                assert!(board.usable_mm() >= need.height_mm - HAIR, "too thin");
+                assert!(board.usable_mm() <= need.height_mm + rack.plane_at_most_mm + HAIR);
+                assert!(board.wood.eq_ignore_ascii_case(&need.wood));
+                check_along(strip, need, board, (from_mm, to_mm), saw);
+                let along: u32 = strip.runs.iter().map(|run| run.count).sum();
+                assert_eq!(
+                    along,
+                    strip.parts.iter().map(|(_, count)| count).sum::<u32>()
+                );
+                for (part, count) in &strip.parts {
+                    *pieces_of.entry((strip.need, *part)).or_default() += count * layout.times;
+                }
+                if !needs_here.contains(&strip.need) {
+                    needs_here.push(strip.need);
+                    *boards_of.entry(strip.need).or_default() += layout.times;
+                }
             }
         }
-        assert!(!layout.strips.is_empty());
+        assert!(layout.strips().count() > 0);
     }
     for (used, board) in used.iter().zip(&rack.boards) {
         assert!(*used <= board.number);
@@ -103,7 +120,13 @@ pub fn check(answer: &Answer, rack: &Rack, saw: &Saw) {
 
 /// The pieces of a strip lie apart by a kerf, clear of what is to be avoided, and leave
 /// enough to hold.
-fn check_along(strip: &board::Strip, need: &Need, board: &Board, saw: &Saw) {
+fn check_along(
+    strip: &board::Strip,
+    need: &Need,
+    board: &Board,
+    (from_mm, to_mm): (f64, f64),
+    saw: &Saw,
+) {
     let mut before: Option<[Corner; 4]> = None;
     for run in &strip.runs {
         let placed = pieces(need, run.start_mm, run.count, strip.across_mm, saw.kerf_mm);
@@ -111,7 +134,7 @@ fn check_along(strip: &board::Strip, need: &Need, board: &Board, saw: &Saw) {
         for piece in placed {
             let left = piece[0].0.min(piece[3].0);
             let right = piece[1].0.max(piece[2].0);
-            assert!(left >= -1e-6 && right <= board.length_mm + 1e-6);
+            assert!(left >= from_mm - 1e-6 && right <= to_mm + 1e-6);
             for avoid in &board.avoid {
                 let (from, to) = (
                     avoid.from_mm.min(avoid.to_mm),
@@ -124,7 +147,7 @@ fn check_along(strip: &board::Strip, need: &Need, board: &Board, saw: &Saw) {
             }
             if !need.is_disc() {
                 assert!(
-                    board.length_mm - right >= saw.hold_back_mm + cut - 1e-6,
+                    to_mm - right >= saw.hold_back_mm + cut - 1e-6,
                     "nothing to hold"
                 );
             }

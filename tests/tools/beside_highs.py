@@ -3,7 +3,7 @@
     pip install highspy
     python3 tests/tools/beside_highs.py
 
-Reads tests/reference/two_stage.json. Ours is run by `cargo bench --bench boards`; HiGHS's time is that of building and solving its model.
+Reads tests/reference/sawn_across.json. Ours is run by `cargo bench --bench boards`; HiGHS's time is that of building and solving its model.
 """
 
 import json
@@ -11,7 +11,7 @@ import statistics
 import subprocess
 import time
 
-from two_stage import fewest
+from sawn_across import fewest
 
 
 def ours():
@@ -29,7 +29,7 @@ def theirs(instances):
 
 
 def main():
-    with open("tests/reference/two_stage.json") as file:
+    with open("tests/reference/sawn_across.json") as file:
         instances = json.load(file)
     columns = {"ours": ours(), "HiGHS": list(theirs(instances))}
     print(f"{len(instances)} racks, milliseconds")

@@ -1,5 +1,6 @@
 //! Racks and rings of which an independent solver (`HiGHS`) found the fewest boards: made by
-//! `tests/tools/two_stage.py`, read by the tests and by the benchmark beside it.
+//! `tests/tools/two_stage.py`, with boards left whole, and by `tests/tools/sawn_across.py`, with
+//! boards sawn across first; read by the tests and by the benchmark beside them.
 
 use ringwright::design::{Avoid, Board, BoardGoal, Rack, ThicknessIs};
 use ringwright::plan::bill::Part;
@@ -18,23 +19,22 @@ pub struct Instance {
     pub fewest: u32,
 }
 
-/// All of them.
-pub fn instances() -> Vec<Instance> {
-    let text = include_str!("../reference/two_stage.json");
-    let read: Vec<Value> = serde_json::from_str(text).expect("the file is JSON");
+/// Those of a file: `two_stage`, with boards left whole, or `sawn_across`.
+pub fn instances(file: &str) -> Vec<Instance> {
+    let path = format!("{}/tests/reference/{file}.json", env!("CARGO_MANIFEST_DIR"));
+    let text = std::fs::read_to_string(path).expect("the file is there");
+    let read: Vec<Value> = serde_json::from_str(&text).expect("the file is JSON");
     read.iter().map(instance).collect()
 }
 
 fn instance(given: &Value) -> Instance {
     let list = |name: &str| given[name].as_array().into_iter().flatten();
     let needs = list("needs").enumerate().map(|(ring, each)| {
-        need(
-            whole(each, "segments"),
-            number(each, "width"),
-            number(each, "long"),
-            whole(each, "count"),
-            ring,
-        )
+        let (width_mm, count) = (number(each, "width"), whole(each, "count"));
+        match whole(each, "segments") {
+            0 => square(width_mm, count, ring),
+            segments => need(segments, width_mm, number(each, "long"), count, ring),
+        }
     });
     let boards = list("boards").map(|each| {
         let spans = each["avoid"].as_array().into_iter().flatten();
@@ -89,6 +89,15 @@ pub fn need(segments: u32, width_mm: f64, long_edge_mm: f64, count: u32, ring: u
         is_layer: false,
         parts: vec![(Part::Ring(ring), count)],
         slices: 1,
+    }
+}
+
+/// A square for a disc.
+pub fn square(side_mm: f64, count: u32, ring: usize) -> Need {
+    Need {
+        half_angle_rad: 0.0,
+        short_edge_mm: side_mm,
+        ..need(12, side_mm, side_mm, count, ring)
     }
 }
 

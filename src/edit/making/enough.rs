@@ -3,13 +3,14 @@
 
 use crate::design::{Design, Rack};
 use crate::plan::Plan;
-use crate::plan::board::{Answer, Need, Saw, needs, runs, saw};
+use crate::plan::board::{Answer, Need, Saw, needs, saw};
+use crate::plan::length::{Length, shortest_mm, yielded};
 use crate::trade::closing::HAIR_MM;
 use crate::trade::wood::is_same;
 
 /// How long boards are looked for, in the search's own measure: a first look, and once more
 /// where the bounds leave room.
-const WORK: [u64; 2] = [2_000, 60_000];
+const WORK: [u64; 2] = [2_000, 100_000];
 
 /// What the boards give of a piece.
 pub(super) enum Given {
@@ -57,10 +58,11 @@ pub(super) fn lacking(plan: &Plan) -> Option<Answer> {
     plan.boards(WORK[1])
 }
 
-/// The part of it that the boards' width may give at most, of the wood that runs shortest. Of a
-/// board's width a strip and its kerf take a share; each piece of a need takes at least its
-/// part of that on the board that is best for it. Where the shares of a wood come to more than
-/// it has boards, no way of ripping them does. None where no board gives a piece.
+/// The part of it that the boards' faces may give at most, of the wood that runs shortest. Of a
+/// board's face a strip, as long as its length and with the kerfs beside it, takes a share; each
+/// piece of a need takes at least its part of that on the board that is best for it, in the
+/// shortest length that gives as many pieces as can be of use. Where the shares of a wood come
+/// to more than it has boards, no way of cutting them does. None where no board gives a piece.
 fn part_given(design: &Design, rack: &Rack, plan: &Plan) -> Option<f64> {
     let saw = saw(design);
     let mut woods: Vec<(String, f64)> = Vec::new();
@@ -88,9 +90,13 @@ fn least_share(rack: &Rack, need: &Need, saw: &Saw) -> Option<f64> {
             && need.width_mm <= board.width_mm + HAIR_MM
     });
     let shares = boards.filter_map(|board| {
-        let along: u32 = runs(board, need, saw).iter().map(|run| run.count).sum();
+        let along = yielded(board, &Length::whole(board), need, saw).min(need.count());
         let across = (need.width_mm + saw.kerf_mm) / (board.width_mm + saw.kerf_mm + HAIR_MM);
-        (along > 0).then(|| across / f64::from(along))
+        let pieces_mm = f64::from(along) * need.pitch_mm(saw.kerf_mm);
+        let long_mm = need.run_mm() + pieces_mm + need.held_mm(saw);
+        let long_mm = long_mm.max(shortest_mm(board, need)) + saw.kerf_mm;
+        let share = (long_mm / (board.length_mm + saw.kerf_mm)).min(1.0);
+        (along > 0).then(|| across * share / f64::from(along))
     });
     shares.reduce(f64::min)
 }

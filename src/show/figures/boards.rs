@@ -3,7 +3,7 @@
 
 use super::{Entry, Figure, entry};
 use crate::design::field::{FIELDS, expand, find, key};
-use crate::design::{BoardGoal, Design, MadeOf};
+use crate::design::{Board, BoardGoal, Design, MadeOf};
 use crate::plan::Plan;
 use crate::plan::bill::Part;
 use crate::plan::board::{self, Answer};
@@ -257,7 +257,11 @@ pub fn answer(
                     ),
                     _ => said::layout_title(layout),
                 },
-                strips: strip_lines(answer, layout, is_stack, unit)
+                strips: boards
+                    .get(layout.board)
+                    .map_or_else(Vec::new, |it| {
+                        strip_lines((answer, layout), it, is_stack, unit)
+                    })
                     .into_iter()
                     .chain(left_line(design, answer, layout))
                     .collect(),
@@ -277,31 +281,38 @@ fn left_line(design: &Design, answer: &Answer, layout: &board::Layout) -> Option
 /// More drawings than this are of no use to anybody.
 const MOST_LAYOUTS: usize = 60;
 
-/// The strips of a layout in words, those alike told once.
+/// The strips of a layout in words, those alike told once; of two lengths under what is to be
+/// done with each.
 pub fn strip_lines(
-    answer: &Answer,
-    layout: &board::Layout,
+    (answer, layout): (&Answer, &board::Layout),
+    board: &Board,
     is_stack: bool,
     unit: Unit,
 ) -> Vec<String> {
-    let mut lines: Vec<(String, u32)> = Vec::new();
-    for strip in &layout.strips {
-        let line = said::strip_line(strip, &answer.needs[strip.need], is_stack, unit);
-        match lines.last_mut() {
-            Some((last, times)) if *last == line => *times += 1,
-            _ => lines.push((line, 1)),
+    let is_across = layout.sawn_off_mm().is_some();
+    let mut told = Vec::new();
+    for (place, ripped) in layout.lengths.iter().enumerate() {
+        if is_across {
+            let is_short = ripped.length.is_short(board);
+            told.push(said::length_line(place, &ripped.length, is_short, unit));
         }
-    }
-    lines
-        .into_iter()
-        .map(|(line, times)| {
+        let mut lines: Vec<(String, u32)> = Vec::new();
+        for strip in &ripped.strips {
+            let line = said::strip_line(strip, &answer.needs[strip.need], is_stack, unit);
+            match lines.last_mut() {
+                Some((last, times)) if *last == line => *times += 1,
+                _ => lines.push((line, 1)),
+            }
+        }
+        told.extend(lines.into_iter().map(|(line, times)| {
             if times > 1 {
                 format!("{times} × {line}")
             } else {
                 line
             }
-        })
-        .collect()
+        }));
+    }
+    told
 }
 
 fn figures(answer: &Answer, goal: BoardGoal, unit: Unit) -> Vec<Figure> {

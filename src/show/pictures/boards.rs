@@ -1,5 +1,5 @@
-//! A board with its cuts, to scale: rip lines, every piece on its strip, what is to be
-//! avoided. A long board is drawn in several rows, one below the other, so that its
+//! A board with its cuts, to scale: where it is sawn across first, rip lines, every piece on its
+//! strip, what is to be avoided. A long board is drawn in several rows, one below the other, so that its
 //! strips stay wide enough to be told apart on a phone.
 
 use crate::design::{Board, Design};
@@ -8,12 +8,12 @@ use crate::draw::{
     Anchor, Color, Drawing, Fill, Ink, Path, Point, Tone, Words, hatch, point, polygon, polyline,
     rectangle,
 };
-use crate::plan::board::{Answer, Layout, Need, Strip};
+use crate::plan::board::{Answer, Layout, Need, Ripped, Strip};
 use crate::plan::woods;
 use crate::show::words::boards as words;
 use crate::units::length::{MM_PER_INCH, Unit};
 
-/// Room for the rings' names at the left.
+/// Room for the rings' names at the left, and at the right where a board has two lengths.
 const MARGIN_MM: f64 = 14.5;
 
 /// Between two rows.
@@ -31,17 +31,32 @@ const HIGHEST_MM: f64 = 170.0;
 /// Most rows.
 const MOST_ROWS: f64 = 8.0;
 
+/// Room over a row for the words that say where the board is sawn across.
+const ACROSS_MM: f64 = 3.0;
+
+/// What drawings are narrower by than the room for them.
+fn margins_mm(is_across: bool) -> f64 {
+    MARGIN_MM + if is_across { MARGIN_MM } else { 1.0 }
+}
+
 /// How a board is mapped onto rows.
 struct View {
     scale: f64,
+    /// Room over each row.
+    over_mm: f64,
     row_mm: f64,
     rows: u32,
     high_mm: f64,
 }
 
 impl View {
-    fn fit(board: &Board, narrowest_mm: f64, width_mm: f64, unit: Unit) -> View {
-        let room = (width_mm - MARGIN_MM - 1.0).max(20.0);
+    fn fit(
+        board: &Board,
+        narrowest_mm: f64,
+        (width_mm, is_across): (f64, bool),
+        unit: Unit,
+    ) -> View {
+        let room = (width_mm - margins_mm(is_across)).max(20.0);
         // A twentieth of true size at least, and wide enough strips.
         let scale = (NARROWEST_MM / narrowest_mm.max(0.1)).clamp(0.05, 0.3);
         let mut rows = (board.length_mm * scale / room)
@@ -65,6 +80,7 @@ impl View {
         let scale = room / row_mm;
         View {
             scale,
+            over_mm: over_mm(is_across),
             row_mm,
             rows: (board.length_mm / row_mm - 1e-9).ceil().max(1.0) as u32,
             high_mm: board.width_mm * scale,
@@ -72,9 +88,10 @@ impl View {
     }
 
     /// The whole board in one row at a scale.
-    fn at_scale(board: &Board, scale: f64) -> View {
+    fn at_scale(board: &Board, scale: f64, is_across: bool) -> View {
         View {
             scale,
+            over_mm: over_mm(is_across),
             row_mm: board.length_mm,
             rows: 1,
             high_mm: board.width_mm * scale,
@@ -82,7 +99,13 @@ impl View {
     }
 
     fn top_mm(&self, row: u32) -> f64 {
-        1.0 + f64::from(row) * (self.high_mm + BETWEEN_MM)
+        1.0 + self.over_mm + f64::from(row) * (self.high_mm + BETWEEN_MM + self.over_mm)
+    }
+
+    /// Where a row begins and ends along the board.
+    fn row_of(&self, row: u32, board: &Board) -> (f64, f64) {
+        let from_mm = f64::from(row) * self.row_mm;
+        (from_mm, (from_mm + self.row_mm).min(board.length_mm))
     }
 
     /// A shape's part in a row, by its corners along and across the board.
@@ -95,6 +118,10 @@ impl View {
             .map(|(x, y)| point(MARGIN_MM + (x - from) * self.scale, top + y * self.scale))
             .collect()
     }
+}
+
+fn over_mm(is_across: bool) -> f64 {
+    if is_across { ACROSS_MM } else { 0.0 }
 }
 
 /// The part of a convex shape where `inside` is not negative along x.
@@ -143,11 +170,10 @@ pub fn pieces(strip: &Strip, need: &Need, kerf_mm: f64) -> Vec<[(f64, f64); 4]> 
     pieces
 }
 
-/// One over the scale at which boards of this length are as long as the width lets them.
-pub fn one_over(longest_mm: f64, width_mm: f64) -> f64 {
-    (longest_mm / (width_mm - MARGIN_MM - 1.0).max(20.0))
-        .ceil()
-        .max(4.0)
+/// One over the scale at which a board is as long as the width lets it.
+pub fn one_over(board: &Board, layout: &Layout, width_mm: f64) -> f64 {
+    let room = width_mm - margins_mm(layout.sawn_off_mm().is_some());
+    (board.length_mm / room.max(20.0)).ceil().max(4.0)
 }
 
 /// Draws a board and how it is cut, as high as it comes to: in one row at a scale, where one
@@ -162,23 +188,24 @@ pub fn draw(
 ) -> Drawing {
     let (kerf_mm, is_stack) = (design.shop.kerf_mm, design.vessel.is_some());
     let need = |strip: &Strip| &answer.needs[strip.need];
-    let widths = layout.strips.iter().map(|strip| need(strip).width_mm);
+    let widths = layout.strips().map(|strip| need(strip).width_mm);
+    let is_across = layout.sawn_off_mm().is_some();
     let view = match scale {
-        Some(scale) => View::at_scale(board, scale),
+        Some(scale) => View::at_scale(board, scale, is_across),
         None => View::fit(
             board,
             widths.fold(board.width_mm, f64::min),
-            width_mm,
+            (width_mm, is_across),
             design.unit,
         ),
     };
-    let height = view.top_mm(view.rows) - BETWEEN_MM + 1.0;
+    let height = view.top_mm(view.rows - 1) + view.high_mm + 1.0;
     let mut drawing = Drawing::new(width_mm, height, words::layout_title(layout))
-        .described(words::layout_described(layout));
+        .described(words::layout_described(layout, design.unit));
     let color = woods::color(design, &board.wood);
     for row in 0..view.rows {
         ground(&mut drawing, &view, board, row, color.toward(WHITE, 0.6));
-        for strip in &layout.strips {
+        for strip in layout.strips() {
             for piece in pieces(strip, need(strip), kerf_mm) {
                 let corners = view.cut_out(row, &piece);
                 if corners.len() > 2 {
@@ -187,25 +214,101 @@ pub fn draw(
                 }
             }
         }
-        let strips = layout.strips.iter().map(|strip| (strip, need(strip)));
-        let low = view.top_mm(row) + board.width_mm * view.scale;
-        marks(&mut drawing, &view, (row, low), strips, is_stack);
+        names(&mut drawing, &view, board, row, layout, |strip| {
+            (need(strip), words::strip_mark(strip, is_stack))
+        });
         avoided(&mut drawing, &view, board, row);
         if view.rows > 1 {
             edges(&mut drawing, &view, board, row, design.unit);
         }
-        for strip in &layout.strips {
-            rip_line(
+        for length in &layout.lengths {
+            for strip in &length.strips {
+                let at_mm = strip.across_mm + need(strip).width_mm;
+                rip_line(&mut drawing, &view, board, row, length, at_mm);
+            }
+        }
+        if let Some(left_mm) = layout.sawn_off_mm() {
+            sawn_across(
                 &mut drawing,
                 &view,
                 board,
                 row,
-                strip.across_mm + need(strip).width_mm,
+                (left_mm, kerf_mm),
+                design.unit,
             );
         }
     }
     drawing
 }
+
+/// Whose the strips are: of the length in which a row begins at its left, of the one in which it
+/// ends, where that is another, at its right.
+fn names<'a>(
+    drawing: &mut Drawing,
+    view: &View,
+    board: &Board,
+    row: u32,
+    layout: &'a Layout,
+    told: impl Fn(&'a Strip) -> (&'a Need, String),
+) {
+    let (from_mm, to_mm) = view.row_of(row, board);
+    let at = |mm: f64| {
+        let place = layout.lengths.iter().position(|it| mm < it.length.to_mm);
+        place.unwrap_or(layout.lengths.len() - 1)
+    };
+    let (first, last) = (at(from_mm), at(to_mm - 1e-6));
+    let right = MARGIN_MM + (to_mm - from_mm) * view.scale;
+    let mut sides = vec![(first, MARGIN_MM - 1.2, Anchor::End)];
+    if last != first {
+        sides.push((last, right + 1.2, Anchor::Start));
+    }
+    let low = view.top_mm(row) + view.high_mm;
+    for (length, x, anchor) in sides {
+        let strips = layout.lengths[length].strips.iter().map(&told);
+        let middles = layout.lengths[length].strips.iter().map(|it| it.across_mm);
+        let strips = strips.zip(middles).map(|((need, text), across_mm)| {
+            let middle_mm = across_mm + need.width_mm / 2.0;
+            (view.top_mm(row) + middle_mm * view.scale, text)
+        });
+        marks(drawing, strips, low, (x, anchor));
+    }
+}
+
+/// Where the board is sawn across first, and how far from its end that is.
+fn sawn_across(
+    drawing: &mut Drawing,
+    view: &View,
+    board: &Board,
+    row: u32,
+    (left_mm, kerf_mm): (f64, f64),
+    unit: Unit,
+) {
+    let (from_mm, to_mm) = view.row_of(row, board);
+    if left_mm < from_mm || left_mm >= to_mm {
+        return;
+    }
+    let x = MARGIN_MM + (left_mm + kerf_mm / 2.0 - from_mm) * view.scale;
+    let top = view.top_mm(row);
+    drawing.line(
+        point(x, top - ACROSS_MM),
+        point(x, top + view.high_mm),
+        Ink::Cut,
+    );
+    let text = words::sawn_off(left_mm, unit);
+    // Beside the words that say where a row goes on.
+    let free = MARGIN_MM + if row > 0 { GOES_ON_MM } else { 0.0 };
+    let is_right = x < drawing.width_mm / 2.0;
+    let (x, anchor) = if is_right {
+        ((x + 1.0).max(free), Anchor::Start)
+    } else {
+        (x - 1.0, Anchor::End)
+    };
+    let words = Words::new(point(x, top - 0.9), text, ON_MM);
+    drawing.add(words.anchored(anchor));
+}
+
+/// Room for the words that say where a row goes on.
+const GOES_ON_MM: f64 = 42.0;
 
 fn across(from_mm: f64, to_mm: f64, board: &Board) -> [(f64, f64); 4] {
     [
@@ -231,8 +334,7 @@ const BROKEN_MM: f64 = 0.7;
 
 /// The edges of a row of several: where the board goes on, they are broken.
 fn edges(drawing: &mut Drawing, view: &View, board: &Board, row: u32, unit: Unit) {
-    let from_mm = f64::from(row) * view.row_mm;
-    let to_mm = (from_mm + view.row_mm).min(board.length_mm);
+    let (from_mm, to_mm) = view.row_of(row, board);
     let (top, low) = (view.top_mm(row), view.top_mm(row) + view.high_mm);
     let (left, right) = (MARGIN_MM, MARGIN_MM + (to_mm - from_mm) * view.scale);
     for y in [top, low] {
@@ -262,12 +364,19 @@ fn edges(drawing: &mut Drawing, view: &View, board: &Board, row: u32, unit: Unit
 /// Height of the words that say where a row goes on.
 const ON_MM: f64 = 2.1;
 
-/// Where the board is ripped, unless its edge is there.
-fn rip_line(drawing: &mut Drawing, view: &View, board: &Board, row: u32, at_mm: f64) {
+/// Where a length is ripped, unless its edge is there.
+fn rip_line(
+    drawing: &mut Drawing,
+    view: &View,
+    board: &Board,
+    row: u32,
+    Ripped { length, .. }: &Ripped,
+    at_mm: f64,
+) {
     if at_mm > board.width_mm - 0.1 {
         return;
     }
-    let line = view.cut_out(row, &across(0.0, board.length_mm, board));
+    let line = view.cut_out(row, &across(length.from_mm, length.to_mm, board));
     let ends = line.iter().map(|corner| corner.x);
     let (from, to) = ends.fold((f64::MAX, f64::MIN), |(low, high), x| {
         (low.min(x), high.max(x))
@@ -278,25 +387,22 @@ fn rip_line(drawing: &mut Drawing, view: &View, board: &Board, row: u32, at_mm: 
     }
 }
 
-/// Whose each strip is, at the left of a row that ends at `low`: those of narrow ones stand
-/// one below the other as long as the board is beside them.
-fn marks<'a>(
+/// Whose each strip is, by the height of its middle, beside a row that ends at `low`: those of
+/// narrow ones stand one below the other as long as the board is beside them.
+fn marks(
     drawing: &mut Drawing,
-    view: &View,
-    (row, low): (u32, f64),
-    strips: impl Iterator<Item = (&'a Strip, &'a Need)>,
-    is_stack: bool,
+    strips: impl Iterator<Item = (f64, String)>,
+    low: f64,
+    (x, anchor): (f64, Anchor),
 ) {
     let mut free = f64::MIN;
-    for (strip, need) in strips {
-        let middle = view.top_mm(row) + (strip.across_mm + need.width_mm / 2.0) * view.scale;
+    for (middle, text) in strips {
         let y = middle.max(free);
         if y > low {
             return;
         }
-        let text = words::strip_mark(strip, is_stack);
-        let words = Words::new(point(MARGIN_MM - 1.2, y), text, WORDS_MM);
-        drawing.add(words.anchored(Anchor::End).level_middle());
+        let words = Words::new(point(x, y), text, WORDS_MM);
+        drawing.add(words.anchored(anchor).level_middle());
         free = y + 1.35 * WORDS_MM;
     }
 }

@@ -12,7 +12,7 @@ use crate::show::words::{self, boards as said};
 use crate::units::length::Shown;
 
 /// The least work that is put into the search before its answer is printed.
-pub(super) const WORK: u64 = 30_000_000;
+pub(super) const WORK: u64 = 50_000_000;
 
 /// The sheets for the boards of a design; none without boards, or when none serves.
 pub fn sheets(plan: &Plan, link: &str, date: &str) -> Vec<Drawing> {
@@ -30,8 +30,8 @@ fn sheets_of(plan: &Plan, answer: &Answer, link: &str, date: &str) -> Vec<Drawin
     }
     let room = paper_mm(&plan.design.paper).0 - 2.0 * EDGE_MM;
     let boards = answer.layouts.iter();
-    let longest = boards.map(|it| rack.boards[it.board].length_mm);
-    let over = drawn::one_over(longest.fold(0.0, f64::max), room);
+    let each = boards.map(|it| drawn::one_over(&rack.boards[it.board], it, room));
+    let over = each.fold(0.0, f64::max);
     let largest = at_scale(plan, answer, rack, over, (link, date));
     let smaller = [1.0, 2.0].map(|by| at_scale(plan, answer, rack, over + by, (link, date)));
     let saves = |it: &Vec<Drawing>| it.len() < largest.len();
@@ -66,7 +66,7 @@ fn at_scale(
         if let Some(stack) = stack {
             woods::tell_apart(&mut drawing, stack);
         }
-        let lines = strip_lines(answer, layout, is_stack, design.unit);
+        let lines = strip_lines((answer, layout), board, is_stack, design.unit);
         let needed = 10.0 + drawing.height_mm + 4.6 * lines.len() as f64;
         if y + needed > bottom {
             let (next, top) = blank(design, title, link, date);
@@ -142,6 +142,10 @@ fn summary(
         room,
         Tone::Graphite,
     );
+    if answer.layouts.iter().any(|it| it.sawn_off_mm().is_some()) {
+        let says = words::BOARDS_ACROSS.text;
+        y = paragraph(sheet, point(EDGE_MM, y), says, room, Tone::Graphite);
+    }
     let boards = design.rack.iter().flat_map(|rack| &rack.boards);
     if boards.map(|board| board.avoid.len()).sum::<usize>() > 0 {
         let says = words::BOARDS_AVOIDED.text;
@@ -206,7 +210,8 @@ mod tests {
         let mut design = crate::design::link::decode(vase.unwrap().link).unwrap().0;
         let rack = design.rack.as_mut().unwrap();
         rack.boards.retain(|board| !board.wood.starts_with("Wenge"));
-        rack.boards[0].length_mm = 2400.0;
+        rack.boards[0].length_mm = 800.0;
+        rack.boards[0].number = 4;
         let sheets = sheets(&crate::plan::plan(&design), "", "");
         let said: Vec<(f64, String)> = sheets[0]
             .marks

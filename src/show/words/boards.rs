@@ -5,8 +5,9 @@ use crate::design::{Board, BoardGoal, Design, Rack, ThicknessIs};
 use crate::plan::bill::Part;
 use crate::plan::board::{Answer, Estimate, Layout, Need, Strip, Unfit, Veneer};
 use crate::plan::left::Left;
+use crate::plan::length::Length;
 use crate::plan::woods;
-use crate::units::length::{Unit, at_most, decimal, show};
+use crate::units::length::{Unit, at_least, at_most, decimal, no_less, show};
 use crate::units::quantity;
 use crate::units::quantity::{counted, length};
 
@@ -244,20 +245,15 @@ pub fn bound(answer: &Answer, goal: BoardGoal, unit: Unit) -> String {
         BoardGoal::Cheapest => (answer.is_best, format!("{least:.2}")),
         BoardGoal::LeastWood => (answer.is_best, volume(least, unit)),
     };
+    let rule = if answer.is_across {
+        "where each board is sawn across once at most before it is ripped, each strip is ripped to one width, and planed down by no more than you set"
+    } else {
+        "where each strip is ripped the whole length of its board, to one width, and planed down by no more than you set"
+    };
     match (is_least, goal) {
-        (true, BoardGoal::Fewest) => {
-            format!(
-                "{least} is the least possible where each strip is ripped the whole length of its board, to one width, and planed down by no more than you set."
-            )
-        }
-        (true, BoardGoal::Cheapest) => {
-            "It cannot be had for less where each strip is ripped the whole length of its board, to one width, and planed down by no more than you set."
-                .to_owned()
-        }
-        (true, BoardGoal::LeastWood) => {
-            "It cannot be cut from less wood where each strip is ripped the whole length of its board, to one width, and planed down by no more than you set."
-                .to_owned()
-        }
+        (true, BoardGoal::Fewest) => format!("{least} is the least possible {rule}."),
+        (true, BoardGoal::Cheapest) => format!("It cannot be had for less {rule}."),
+        (true, BoardGoal::LeastWood) => format!("It cannot be cut from less wood {rule}."),
         (false, _) if answer.is_done => {
             format!("No way needs less than {least}; nothing better than this was found.")
         }
@@ -471,10 +467,37 @@ pub fn thicknesses(all: &[&Estimate], unit: Unit) -> String {
 }
 
 /// A layout's drawing in one sentence.
-pub fn layout_described(layout: &Layout) -> String {
+pub fn layout_described(layout: &Layout, unit: Unit) -> String {
     let title = layout_title(layout);
-    match layout.strips.len() {
-        1 => format!("{title}: 1 strip, with the cuts across it."),
-        count => format!("{title}: {count} strips side by side, with the cuts across them."),
+    let title = match layout.sawn_off_mm() {
+        Some(left_mm) => format!("{title}: {}, then", sawn_off(left_mm, unit)),
+        None => format!("{title}:"),
+    };
+    match layout.strips().count() {
+        1 => format!("{title} 1 strip, with the cuts across it."),
+        count => format!("{title} {count} strips side by side, with the cuts across them."),
+    }
+}
+
+/// Where a board is sawn across before all else.
+pub fn sawn_off(left_mm: f64, unit: Unit) -> String {
+    format!("first saw off {}", no_less(left_mm, unit).line())
+}
+
+/// What is done with a length of a board that was sawn across, before its strips are told.
+pub fn length_line(place: usize, of: &Length, is_short: bool, unit: Unit) -> String {
+    let which = if place == 0 {
+        let long = at_least(of.mm(), unit).whole_line();
+        format!("First saw {long} off the left end")
+    } else {
+        format!("The rest, {}", at_most(of.mm(), unit).line())
+    };
+    if is_short {
+        // Common practice, no published source.
+        format!(
+            "{which}. So short a piece is neither ripped at the fence nor fed through the planer: plane the board before, and saw the squares, or the discs, out of it on the band saw, as its manual says:"
+        )
+    } else {
+        format!("{which}, and rip it:")
     }
 }

@@ -1,6 +1,6 @@
-//! The most valuable pattern of one board.
+//! The most valuable pattern of one length.
 
-use super::problem::{Bin, HAIR, Pattern};
+use super::problem::{HAIR, Item, Pattern};
 use crate::solve::sorted::descending;
 
 /// Partial patterns beyond this many are dropped: the pattern found is then good, but
@@ -9,18 +9,18 @@ pub(super) const MOST_PARTS: usize = 60_000;
 
 /// The largest strips first, as many of each as go in.
 pub(super) fn largest_first(
-    bin: &Bin,
+    (items, capacity): (&[Item], u32),
     left: &[u32],
     worth: &[f64],
     work: &mut u64,
 ) -> (f64, Pattern) {
-    let sizes: Vec<f64> = bin.items.iter().map(|it| f64::from(it.size)).collect();
+    let sizes: Vec<f64> = items.iter().map(|it| f64::from(it.size)).collect();
     let order = descending(&sizes).into_iter();
-    let order = order.filter(|&demand| left[demand] > 0 && bin.items[demand].units > 0);
+    let order = order.filter(|&demand| left[demand] > 0 && items[demand].units > 0);
     *work += 4 * left.len() as u64;
-    let (mut free, mut value, mut pattern) = (bin.capacity, 0.0, Pattern::new());
+    let (mut free, mut value, mut pattern) = (capacity, 0.0, Pattern::new());
     for demand in order {
-        let item = bin.items[demand];
+        let item = items[demand];
         let count = (free / item.size).min(left[demand].div_ceil(item.units));
         if count > 0 {
             free -= count * item.size;
@@ -31,7 +31,7 @@ pub(super) fn largest_first(
     (value, pattern)
 }
 
-/// The most valuable pattern of a board.
+/// The most valuable pattern of a length.
 pub(super) struct Fullest {
     /// Its value and items; empty when none is worth more than what was asked for.
     pub(super) best: (f64, Pattern),
@@ -56,14 +56,18 @@ pub(super) struct Part {
     pub(super) trace: usize,
 }
 
-/// Splits what a board may take of each demand into bundles, densest in value first.
-pub(super) fn bundles(bin: &Bin, left: &[u32], worth: &[f64]) -> Vec<Bundle> {
+/// Splits what a length may take of each demand into bundles, densest in value first.
+pub(super) fn bundles(
+    (items, capacity): (&[Item], u32),
+    left: &[u32],
+    worth: &[f64],
+) -> Vec<Bundle> {
     let mut bundles = Vec::new();
-    for (demand, item) in bin.items.iter().enumerate() {
+    for (demand, item) in items.iter().enumerate() {
         if left[demand] == 0 || item.units == 0 || worth[demand] <= HAIR {
             continue;
         }
-        let room = bin.capacity / item.size;
+        let room = capacity / item.size;
         let mut add = |count: u32, value: f64| {
             if count > 0 {
                 bundles.push(Bundle {
@@ -98,13 +102,14 @@ pub(super) fn bundles(bin: &Bin, left: &[u32], worth: &[f64]) -> Vec<Bundle> {
 /// each worth more than all smaller ones, those left out that cannot reach the best
 /// even when their room is filled with fractions of the densest bundles.
 pub(super) fn fullest(
-    bin: &Bin,
+    (items, capacity): (&[Item], u32),
     left: &[u32],
     worth: &[f64],
     floor: f64,
     work: &mut u64,
 ) -> Fullest {
-    let bundles = bundles(bin, left, worth);
+    let bundles = bundles((items, capacity), left, worth);
+    *work += 150 + 10 * bundles.len() as u64;
     let mut sums = Vec::with_capacity(bundles.len() + 1);
     let mut sum = (0_u64, 0.0);
     sums.push(sum);
@@ -130,7 +135,7 @@ pub(super) fn fullest(
         let mut reach = bundles.len();
         loop {
             let grown = parts.get(new).map(|part| part.size + bundle.size);
-            let grown = grown.filter(|&size| size <= bin.capacity);
+            let grown = grown.filter(|&size| size <= capacity);
             let is_old = match (parts.get(old), grown) {
                 (None, None) => break,
                 (Some(_), None) => true,
@@ -154,7 +159,7 @@ pub(super) fn fullest(
             worth_so_far = part.value;
             let is_best = part.value > best.0 + HAIR;
             // Room filled with what comes after this bundle.
-            let room = u64::from(bin.capacity - part.size) + sums[place + 1].0;
+            let room = u64::from(capacity - part.size) + sums[place + 1].0;
             while reach > place + 1 && sums[reach].0 > room {
                 reach -= 1;
             }
@@ -176,7 +181,7 @@ pub(super) fn fullest(
         }
         if merged.len() > MOST_PARTS {
             is_exact = false;
-            thin_out(&mut merged, bundles.get(place + 1), bin.capacity);
+            thin_out(&mut merged, bundles.get(place + 1), capacity);
         }
         std::mem::swap(&mut parts, &mut merged);
         if parts.is_empty() {

@@ -1,9 +1,9 @@
 //! The linear program over the patterns known so far, whose prices say which pattern is
 //! worth adding.
 
-use super::fullest::fullest;
+use super::parted;
 use super::problem::{
-    AT_HAND, Branch, Column, Node, POOLS, Problem, TO_BUY, cover, is_used, repeats,
+    AT_HAND, Branch, Column, Cuts, Node, POOLS, Problem, TO_BUY, Yield, cover, repeats,
 };
 use crate::solve::sorted::descending;
 
@@ -38,10 +38,21 @@ pub(super) struct Master {
     pub(super) level: Vec<f64>,
     pub(super) prices: Vec<f64>,
     pub(super) moves: u32,
-    /// Which kind of board is looked at next for a new pattern, and how many in turn had none.
-    pub(super) next_bin: usize,
-    pub(super) barren: usize,
-    pub(super) is_exact: bool,
+    /// Where it stands in a round of all kinds of boards, by the same prices.
+    sweep: Option<Sweep>,
+    /// No solution costs less.
+    pub(super) bound: f64,
+}
+
+/// A round of all kinds of boards.
+#[derive(Clone, Copy)]
+struct Sweep {
+    /// Which is looked at next.
+    bin: usize,
+    /// Whether any gave a new way to be cut.
+    any: bool,
+    /// The most that any gives for its price.
+    most: f64,
 }
 
 impl Master {
@@ -61,9 +72,8 @@ impl Master {
             level: Vec::new(),
             prices: Vec::new(),
             moves: 0,
-            next_bin: 0,
-            barren: 0,
-            is_exact: true,
+            sweep: None,
+            bound: 0.0,
             demands,
             pools,
         };
@@ -73,7 +83,7 @@ impl Master {
             let (variable, scale) = if let Some(&demand) = master.demands.get(row) {
                 master.row_of_demand[demand] = Some(row);
                 let (column, pool) = single(problem, node, columns, demand);
-                let covers = covered(problem, &columns[column], node, 0);
+                let covers = f64::from(covered(columns[column].yields[0], node));
                 (Variable::Boards { column, pool }, 1.0 / covers)
             } else {
                 master.row_of_pool[master.pools[row - master.demands.len()]] = Some(row);
@@ -121,13 +131,17 @@ impl Master {
         self.inverse.chunks_exact(rows.max(1)).map(dot).collect()
     }
 
-    /// By the dual prices: no solution costs less.
-    pub(super) fn bound(&self, node: &Node) -> f64 {
+    /// By the dual prices, the demands' lowered until no board gives more than its price: no
+    /// solution costs less (Farley, A note on bounding a class of linear programming problems,
+    /// including cutting stock problems, Operations Research 1990; from memory).
+    fn bound_by(&self, node: &Node, most: f64) -> f64 {
         let needs = self.needs(node, false);
-        needs
-            .iter()
-            .zip(&self.prices)
-            .map(|(need, price)| need * price)
+        let worth = needs.iter().zip(&self.prices).enumerate();
+        worth
+            .map(|(row, (need, price))| {
+                let is_demand = row < self.demands.len();
+                need * price / if is_demand { most } else { 1.0 }
+            })
             .sum()
     }
 
@@ -153,13 +167,14 @@ impl Master {
         self.prices = prices;
     }
 
-    /// One exchange in the basis, or a round of new patterns.
+    /// One exchange in the basis, or a look for a new pattern. A bound above `enough` is not
+    /// looked for any closer.
     pub(super) fn advance(
         &mut self,
         problem: &Problem,
         node: &Node,
         columns: &mut Vec<Column>,
-        work: &mut u64,
+        (enough, work): (f64, &mut u64),
     ) -> Progress {
         let rows = self.rows();
         *work += 2 * (rows * rows) as u64 + 8 * columns.len() as u64 + 50;
@@ -169,21 +184,22 @@ impl Master {
         }
         if self.moves.is_multiple_of(200) {
             *work += (rows * rows * rows) as u64;
-            if !self.invert(problem, node, columns) {
+            if !self.invert(node, columns) {
                 return Progress::Lost;
             }
         }
-        self.set_prices(node);
-        // While kinds of boards are looked through in vain, nothing else has changed.
-        let entering = if self.barren > 0 {
-            None
-        } else {
-            self.entering(problem, node, columns)
+        // While kinds of boards are looked through, nothing else changes.
+        if self.sweep.is_none() {
+            self.set_prices(node);
+        }
+        let entering = match self.sweep {
+            Some(_) => None,
+            None => self.entering(node, columns),
         };
         let Some(entering) = entering else {
-            return self.look_for_pattern(problem, node, columns, work);
+            return self.look_for_pattern(problem, node, columns, (enough, work));
         };
-        if self.exchange(problem, node, columns, entering) {
+        if self.exchange(node, columns, entering) {
             Progress::Moved
         } else {
             Progress::Lost
@@ -191,12 +207,7 @@ impl Master {
     }
 
     /// The variable that promises most, if any does.
-    pub(super) fn entering(
-        &self,
-        problem: &Problem,
-        node: &Node,
-        columns: &[Column],
-    ) -> Option<Variable> {
+    pub(super) fn entering(&self, node: &Node, columns: &[Column]) -> Option<Variable> {
         let mut best = (-1e-8, None);
         for (row, &price) in self.prices.iter().enumerate() {
             let saved = if row < self.demands.len() {
@@ -209,7 +220,7 @@ impl Master {
             }
         }
         for (place, column) in columns.iter().enumerate() {
-            let Some(value) = self.value(problem, node, column) else {
+            let Some(value) = self.value(node, column) else {
                 continue;
             };
             for (pool, price) in self.pool_prices(node, column.bin) {
@@ -236,16 +247,14 @@ impl Master {
         })
     }
 
-    /// What a pattern covers, in prices; none when it has spare strips.
-    pub(super) fn value(&self, problem: &Problem, node: &Node, column: &Column) -> Option<f64> {
+    /// What a way of cutting covers, in prices; none when it has spare strips.
+    pub(super) fn value(&self, node: &Node, column: &Column) -> Option<f64> {
         let mut value = 0.0;
-        for (item, &(demand, count)) in column.pattern.iter().enumerate() {
-            let units = problem.bins[column.bin].items[demand].units;
-            if (count - 1) * units >= node.left[demand] {
+        for it in &column.yields {
+            if !it.is_used(&node.left) {
                 return None;
             }
-            value +=
-                covered(problem, column, node, item) * self.prices[self.row_of_demand[demand]?];
+            value += f64::from(covered(*it, node)) * self.prices[self.row_of_demand[it.demand]?];
         }
         Some(value)
     }
@@ -260,33 +269,42 @@ impl Master {
     }
 
     /// Looks for a pattern that would pay on the next kind of board, and adds it. Solved
-    /// when every kind was looked at in turn and none had one.
-    pub(super) fn look_for_pattern(
+    /// when every kind was looked at by the same prices and none had one, or the bound is enough.
+    fn look_for_pattern(
         &mut self,
         problem: &Problem,
         node: &Node,
         columns: &mut Vec<Column>,
-        work: &mut u64,
+        (enough, work): (f64, &mut u64),
     ) -> Progress {
-        let place = self.next_bin;
-        self.next_bin = (place + 1) % problem.bins.len();
-        let prices = self.pool_prices(node, place).map(|(_, price)| price);
+        let mut sweep = self.sweep.unwrap_or(Sweep {
+            bin: 0,
+            any: false,
+            most: 1.0,
+        });
+        let prices = self.pool_prices(node, sweep.bin).map(|(_, price)| price);
         let price = prices.fold(f64::INFINITY, f64::min);
         let worth = self.worth(node.left.len());
-        let found = fullest(&problem.bins[place], &node.left, &worth, price + 2e-8, work);
-        let (_, pattern) = found.best;
-        if pattern.is_empty() {
-            self.barren += 1;
-            self.is_exact &= found.is_exact;
-        } else {
-            columns.push(Column {
-                bin: place,
-                pattern,
-            });
-            self.barren = 0;
-            self.is_exact = true;
+        let floor = price + 2e-8;
+        let found = parted::fullest(&problem.bins[sweep.bin], &node.left, &worth, floor, work);
+        if found.most > floor {
+            let over = found.most / price;
+            sweep.most = sweep
+                .most
+                .max(if over > 0.0 { over } else { f64::INFINITY });
         }
-        if self.barren < problem.bins.len() {
+        if !found.cuts.is_empty() {
+            columns.push(Column::new(problem, sweep.bin, found.cuts));
+            sweep.any = true;
+        }
+        sweep.bin += 1;
+        if sweep.bin < problem.bins.len() {
+            self.sweep = Some(sweep);
+            return Progress::Moved;
+        }
+        self.sweep = None;
+        self.bound = self.bound.max(self.bound_by(node, sweep.most));
+        if sweep.any && self.bound <= enough {
             Progress::Moved
         } else {
             Progress::Solved
@@ -296,7 +314,6 @@ impl Master {
     /// The rows that a variable fills.
     pub(super) fn column_of(
         &self,
-        problem: &Problem,
         node: &Node,
         columns: &[Column],
         variable: Variable,
@@ -307,10 +324,9 @@ impl Master {
                 filled[row] = if row < self.demands.len() { -1.0 } else { 1.0 };
             }
             Variable::Boards { column, pool } => {
-                let column = &columns[column];
-                for (item, &(demand, _)) in column.pattern.iter().enumerate() {
-                    if let Some(row) = self.row_of_demand[demand] {
-                        filled[row] = covered(problem, column, node, item);
+                for it in &columns[column].yields {
+                    if let Some(row) = self.row_of_demand[it.demand] {
+                        filled[row] = f64::from(covered(*it, node));
                     }
                 }
                 if let Some(row) = self.row_of_pool[pool] {
@@ -321,15 +337,9 @@ impl Master {
         filled
     }
 
-    pub(super) fn exchange(
-        &mut self,
-        problem: &Problem,
-        node: &Node,
-        columns: &[Column],
-        entering: Variable,
-    ) -> bool {
+    pub(super) fn exchange(&mut self, node: &Node, columns: &[Column], entering: Variable) -> bool {
         let rows = self.rows();
-        let step = self.times_inverse(&self.column_of(problem, node, columns, entering));
+        let step = self.times_inverse(&self.column_of(node, columns, entering));
         let mut leaving: Option<(usize, f64)> = None;
         for (row, &size) in step.iter().enumerate() {
             if size > 1e-9 {
@@ -366,12 +376,12 @@ impl Master {
     }
 
     /// Works the inverse out anew, to be rid of rounding (Gauss and Jordan's elimination).
-    pub(super) fn invert(&mut self, problem: &Problem, node: &Node, columns: &[Column]) -> bool {
+    pub(super) fn invert(&mut self, node: &Node, columns: &[Column]) -> bool {
         let rows = self.rows();
         let mut from = vec![0.0; rows * rows];
         for (place, &variable) in self.basis.iter().enumerate() {
             for (row, each) in self
-                .column_of(problem, node, columns, variable)
+                .column_of(node, columns, variable)
                 .into_iter()
                 .enumerate()
             {
@@ -433,13 +443,7 @@ impl Master {
 
     /// Takes the whole boards of the linear solution for good, or else the one that is
     /// nearest to whole (`astray`: the so many next). Says whether any was taken.
-    pub(super) fn take(
-        &self,
-        problem: &Problem,
-        node: &mut Node,
-        columns: &[Column],
-        astray: usize,
-    ) -> bool {
+    pub(super) fn take(&self, node: &mut Node, columns: &[Column], astray: usize) -> bool {
         let mut wanted: Vec<(f64, usize, usize)> = Vec::new();
         for (variable, &level) in self.basis.iter().zip(&self.level) {
             if let Variable::Boards { column, pool } = *variable
@@ -456,40 +460,39 @@ impl Master {
             for &(level, column, pool) in &wanted {
                 // Nearly whole is whole, once nothing is really whole.
                 let times = (level + 1e-5).floor() as u32;
-                any |= Self::take_boards(problem, node, columns, (column, pool), times);
+                any |= Self::take_boards(node, columns, (column, pool), times);
             }
             for &(level, column, pool) in &wanted {
                 if !any || (level.fract() > 0.9 && level < 1.0) {
-                    any |= Self::take_boards(problem, node, columns, (column, pool), 1);
+                    any |= Self::take_boards(node, columns, (column, pool), 1);
                 }
             }
             return any;
         }
         let (_, column, pool) = wanted[astray.min(wanted.len() - 1)];
-        Self::take_boards(problem, node, columns, (column, pool), 1)
+        Self::take_boards(node, columns, (column, pool), 1)
     }
 
     pub(super) fn take_boards(
-        problem: &Problem,
         node: &mut Node,
         columns: &[Column],
         (column, pool): (usize, usize),
         times: u32,
     ) -> bool {
         let from = &columns[column];
-        let bin = &problem.bins[from.bin];
         let mut taken = 0;
         while taken < times {
-            if node.pools[pool].limit == Some(0) || !is_used(bin, &from.pattern, &node.left) {
+            let is_used = from.yields.iter().all(|it| it.is_used(&node.left));
+            if node.pools[pool].limit == Some(0) || !is_used {
                 break;
             }
             // Many at once while nothing is spare.
-            let mut now = repeats(bin, &from.pattern, &node.left).min(times - taken);
+            let mut now = repeats(&from.yields, &node.left).min(times - taken);
             if let Some(limit) = &mut node.pools[pool].limit {
                 now = now.min(*limit);
                 *limit -= now;
             }
-            cover(bin, &from.pattern, now, &mut node.left);
+            cover(&from.yields, now, &mut node.left);
             node.spent += node.pools[pool].cost * f64::from(now);
             node.taken.push((column, pool, now));
             taken += now;
@@ -498,11 +501,9 @@ impl Master {
     }
 }
 
-/// Pieces of what is left that the pattern's item covers: spare ones do not count.
-pub(super) fn covered(problem: &Problem, column: &Column, node: &Node, item: usize) -> f64 {
-    let (demand, count) = column.pattern[item];
-    let units = problem.bins[column.bin].items[demand].units;
-    f64::from((count * units).min(node.left[demand]))
+/// Pieces of what is left that are covered: spare ones do not count.
+pub(super) fn covered(yielded: Yield, node: &Node) -> u32 {
+    yielded.units.min(node.left[yielded.demand])
 }
 
 /// A board to be bought that is filled with one demand: the kind on which it is cheapest.
@@ -526,12 +527,12 @@ pub(super) fn single(
         }
     }
     let (_, bin, count) = best;
-    let pattern = vec![(demand, count)];
+    let cuts = Cuts::whole(vec![(demand, count)]);
     let known = columns
         .iter()
-        .position(|column| column.bin == bin && column.pattern == pattern);
+        .position(|column| column.bin == bin && column.cuts == cuts);
     let column = known.unwrap_or_else(|| {
-        columns.push(Column { bin, pattern });
+        columns.push(Column::new(problem, bin, cuts));
         columns.len() - 1
     });
     (column, POOLS * bin + TO_BUY)

@@ -11,6 +11,36 @@ pub struct Bin {
     pub capacity: u32,
     /// What an item of each demand takes of the width, and yields.
     pub items: Vec<Item>,
+    /// The ways to part it into two lengths first, with the items of either. From one way to
+    /// the next no item yields less in the left length, nor more in the right.
+    pub parted: Vec<[Vec<Item>; 2]>,
+}
+
+impl Bin {
+    /// The items of one of its lengths; whole it has only one.
+    pub fn items_in(&self, way: Option<usize>, length: usize) -> &[Item] {
+        way.map_or(&self.items, |way| &self.parted[way][length])
+    }
+
+    /// All its items, whole and in all ways.
+    pub fn all_items(&self) -> impl Iterator<Item = &Item> {
+        let parted = self.parted.iter().flatten();
+        std::iter::once(&self.items).chain(parted).flatten()
+    }
+
+    /// The same, to be changed.
+    pub fn all_items_mut(&mut self) -> impl Iterator<Item = &mut Item> {
+        let parted = self.parted.iter_mut().flatten();
+        std::iter::once(&mut self.items).chain(parted).flatten()
+    }
+
+    /// The items of a demand, whole and in all ways.
+    pub(super) fn items_of(&mut self, demand: usize) -> impl Iterator<Item = &mut Item> {
+        let parted = self.parted.iter_mut().flatten();
+        std::iter::once(&mut self.items)
+            .chain(parted)
+            .map(move |items| &mut items[demand])
+    }
 }
 
 /// An item of a demand on one kind of board.
@@ -34,8 +64,72 @@ pub struct Problem {
     pub least_gain: f64,
 }
 
-/// Items of a board: a demand's place and how many items of it.
+/// Items of a length: a demand's place and how many items of it.
 pub type Pattern = Vec<(usize, u32)>;
+
+/// How a board is cut.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Cuts {
+    /// The way in which it is parted first; whole when missing.
+    pub way: Option<usize>,
+    /// The items of its only length, or of the left and the right.
+    pub lengths: Vec<Pattern>,
+}
+
+impl Cuts {
+    /// Of a board that stays whole.
+    pub(super) fn whole(pattern: Pattern) -> Cuts {
+        Cuts {
+            way: None,
+            lengths: vec![pattern],
+        }
+    }
+
+    /// Whether nothing is cut.
+    pub(super) fn is_empty(&self) -> bool {
+        self.lengths.iter().all(Vec::is_empty)
+    }
+
+    /// What it yields of each demand.
+    pub(super) fn yields(&self, bin: &Bin) -> Vec<Yield> {
+        let mut yields: Vec<Yield> = Vec::new();
+        for (length, pattern) in self.lengths.iter().enumerate() {
+            let items = bin.items_in(self.way, length);
+            for &(demand, count) in pattern.iter().filter(|(_, count)| *count > 0) {
+                let each = items[demand].units;
+                match yields.iter_mut().find(|it| it.demand == demand) {
+                    Some(same) => {
+                        same.units += count * each;
+                        same.least = same.least.min(each);
+                    }
+                    None => yields.push(Yield {
+                        demand,
+                        units: count * each,
+                        least: each,
+                    }),
+                }
+            }
+        }
+        yields
+    }
+}
+
+/// What a board yields of a demand.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) struct Yield {
+    pub(super) demand: usize,
+    /// In all.
+    pub(super) units: u32,
+    /// Of the item that yields least.
+    pub(super) least: u32,
+}
+
+impl Yield {
+    /// Whether every item is needed of what is left.
+    pub(super) fn is_used(&self, left: &[u32]) -> bool {
+        self.units - self.least < left[self.demand]
+    }
+}
 
 /// Boards cut alike.
 #[derive(Clone, Debug, PartialEq)]
@@ -44,8 +138,8 @@ pub struct Packed {
     pub bin: usize,
     /// Whether they are more than there are, to be bought.
     pub is_extra: bool,
-    /// What is cut from each.
-    pub pattern: Pattern,
+    /// How each is cut.
+    pub cuts: Cuts,
     /// How many.
     pub times: u32,
 }
@@ -81,11 +175,19 @@ pub(super) const AT_HAND: usize = 1;
 
 pub(super) const TO_BUY: usize = 2;
 
-/// A pattern on a kind of board.
+/// A way to cut a kind of board.
 #[derive(Clone, Debug, PartialEq)]
 pub(super) struct Column {
     pub(super) bin: usize,
-    pub(super) pattern: Pattern,
+    pub(super) cuts: Cuts,
+    pub(super) yields: Vec<Yield>,
+}
+
+impl Column {
+    pub(super) fn new(problem: &Problem, bin: usize, cuts: Cuts) -> Column {
+        let yields = cuts.yields(&problem.bins[bin]);
+        Column { bin, cuts, yields }
+    }
 }
 
 /// What is still to be packed, and what was decided so far.
@@ -105,25 +207,16 @@ pub(super) struct Branch {
     pub(super) bound: f64,
 }
 
-/// How often a pattern can be repeated without spare pieces; once at least.
-pub(super) fn repeats(bin: &Bin, pattern: &Pattern, left: &[u32]) -> u32 {
-    let each = pattern
-        .iter()
-        .map(|&(demand, count)| left[demand] / (count * bin.items[demand].units).max(1));
+/// How often cuts can be repeated without spare pieces; once at least.
+pub(super) fn repeats(yields: &[Yield], left: &[u32]) -> u32 {
+    let each = yields.iter().map(|it| left[it.demand] / it.units.max(1));
     each.min().unwrap_or(1).max(1)
 }
 
-/// Takes what a pattern yields off what is left.
-pub(super) fn cover(bin: &Bin, pattern: &Pattern, times: u32, left: &mut [u32]) {
-    for &(demand, count) in pattern {
-        let units = u64::from(count) * u64::from(bin.items[demand].units) * u64::from(times);
-        left[demand] = u64::from(left[demand]).saturating_sub(units) as u32;
+/// Takes what cuts yield off what is left.
+pub(super) fn cover(yields: &[Yield], times: u32, left: &mut [u32]) {
+    for it in yields {
+        let units = u64::from(it.units) * u64::from(times);
+        left[it.demand] = u64::from(left[it.demand]).saturating_sub(units) as u32;
     }
-}
-
-/// Whether every strip of a pattern is still needed.
-pub(super) fn is_used(bin: &Bin, pattern: &Pattern, left: &[u32]) -> bool {
-    pattern
-        .iter()
-        .all(|&(demand, count)| (count - 1) * bin.items[demand].units < left[demand])
 }

@@ -1,6 +1,6 @@
 //! A problem made simpler before the search, and an answer made tidy after it.
 
-use super::problem::{Packed, Problem};
+use super::problem::{Cuts, Packed, Pattern, Problem};
 
 /// Drops what no board holds, and counts in strips instead of pieces where that says
 /// the same: 12 pieces at 8 a strip are simply 2 strips. The linear bound is then
@@ -10,13 +10,15 @@ pub(super) fn simplify(problem: &mut Problem, demand: usize) {
     let wanted = problem.demands[demand];
     let mut yields: Vec<u32> = Vec::new();
     for bin in &mut problem.bins {
-        let item = &mut bin.items[demand];
-        if item.size > bin.capacity || item.size == 0 {
-            item.units = 0;
-        }
-        item.units = item.units.min(wanted);
-        if item.units > 0 {
-            yields.push(item.units);
+        let capacity = bin.capacity;
+        for item in bin.items_of(demand) {
+            if item.size > capacity || item.size == 0 {
+                item.units = 0;
+            }
+            item.units = item.units.min(wanted);
+            if item.units > 0 && !yields.contains(&item.units) {
+                yields.push(item.units);
+            }
         }
     }
     if yields.is_empty() {
@@ -29,8 +31,7 @@ pub(super) fn simplify(problem: &mut Problem, demand: usize) {
             |units: u32| (u64::from(units) * u64::from(strips) / u64::from(wanted)) as u32;
         if in_strips(fewest) > 0 && says_the_same(&yields, wanted, strips, &in_strips) {
             problem.demands[demand] = strips;
-            for bin in &mut problem.bins {
-                let item = &mut bin.items[demand];
+            for item in problem.bins.iter_mut().flat_map(|it| it.items_of(demand)) {
                 item.units = in_strips(item.units);
             }
             return;
@@ -66,34 +67,38 @@ pub(super) fn says_the_same(
 /// Takes out strips that are not needed, and boards that are left with none.
 pub(super) fn trim(problem: &Problem, boards: &mut Vec<Packed>) {
     let mut spare: Vec<i64> = problem.demands.iter().map(|&it| -i64::from(it)).collect();
-    let units_of =
-        |packed: &Packed, demand: usize| i64::from(problem.bins[packed.bin].items[demand].units);
     for packed in boards.iter() {
-        for &(demand, count) in &packed.pattern {
-            spare[demand] += units_of(packed, demand) * i64::from(count) * i64::from(packed.times);
+        for it in packed.cuts.yields(&problem.bins[packed.bin]) {
+            spare[it.demand] += i64::from(it.units) * i64::from(packed.times);
         }
     }
     let mut trimmed: Vec<Packed> = Vec::new();
     for packed in boards.drain(..).rev() {
+        let bin = &problem.bins[packed.bin];
         let mut whole = packed.clone();
         for _ in 0..packed.times {
             let mut one = Packed {
                 times: 1,
                 ..packed.clone()
             };
-            for (demand, count) in &mut one.pattern {
-                let units = units_of(&packed, *demand);
-                while *count > 0 && spare[*demand] >= units {
-                    *count -= 1;
-                    spare[*demand] -= units;
+            for (length, pattern) in one.cuts.lengths.iter_mut().enumerate() {
+                let items = bin.items_in(packed.cuts.way, length);
+                for (demand, count) in pattern {
+                    let units = i64::from(items[*demand].units);
+                    while *count > 0 && spare[*demand] >= units {
+                        *count -= 1;
+                        spare[*demand] -= units;
+                    }
                 }
             }
-            if one.pattern == packed.pattern {
+            if one.cuts == packed.cuts {
                 break;
             }
             whole.times -= 1;
-            one.pattern.retain(|(_, count)| *count > 0);
-            if !one.pattern.is_empty() {
+            for pattern in &mut one.cuts.lengths {
+                pattern.retain(|(_, count)| *count > 0);
+            }
+            if !one.cuts.is_empty() {
                 trimmed.push(one);
             }
         }
@@ -105,6 +110,28 @@ pub(super) fn trim(problem: &Problem, boards: &mut Vec<Packed>) {
     *boards = trimmed;
 }
 
+/// Leaves boards whole that give as much so.
+pub(super) fn leave_whole(problem: &Problem, boards: &mut [Packed]) {
+    for packed in boards.iter_mut().filter(|it| it.cuts.way.is_some()) {
+        let bin = &problem.bins[packed.bin];
+        let yields = packed.cuts.yields(bin).into_iter();
+        let pattern: Option<Pattern> = yields
+            .map(|it| {
+                let units = bin.items[it.demand].units;
+                (units > 0).then(|| (it.demand, it.units.div_ceil(units)))
+            })
+            .collect();
+        let size = |pattern: &Pattern| -> u64 {
+            let each = pattern.iter();
+            each.map(|&(demand, count)| u64::from(count) * u64::from(bin.items[demand].size))
+                .sum()
+        };
+        if let Some(pattern) = pattern.filter(|it| size(it) <= u64::from(bin.capacity)) {
+            packed.cuts = Cuts::whole(pattern);
+        }
+    }
+}
+
 /// Boards are taken from those at hand first.
 pub(super) fn settle_extra(problem: &Problem, boards: &mut Vec<Packed>) {
     let mut free: Vec<u32> = problem.bins.iter().map(|bin| bin.number).collect();
@@ -114,10 +141,10 @@ pub(super) fn settle_extra(problem: &Problem, boards: &mut Vec<Packed>) {
         free[packed.bin] -= at_hand;
         for (times, is_extra) in [(at_hand, false), (packed.times - at_hand, true)] {
             if times > 0 {
-                let pattern = packed.pattern.clone();
+                let cuts = packed.cuts.clone();
                 settled.push(Packed {
                     is_extra,
-                    pattern,
+                    cuts,
                     times,
                     ..packed
                 });

@@ -9,6 +9,7 @@ list! {
     BOARDS_NOT_PLACED = "boards.not_placed": "Not everything is placed",
     BOARDS_EXTRA = "boards.extra": ", to be bought",
     BOARDS_KEY = "boards.key": "Rip along the dashed lines, then cut across, turning the strip over between cuts. Wood that no piece is drawn on is left over.",
+    BOARDS_ACROSS = "boards.across": "Where a board says so it is sawn across first; then each length is ripped by itself.",
     BOARDS_AVOIDED = "boards.avoided": "Hatched lengths are avoided.",
     BOARDS_YIELD = "boards.yield": "Ends up in pieces",
     BOARDS_WOOD = "boards.wood": "Wood taken",
@@ -23,7 +24,7 @@ list! {
     MAKING_GLUED = "making.glued": "Rings of it are glued already: they have their size. Take one of the shapes.",
     ;
     "making.title": "What can I make of these?",
-    "making.intro": "Tap a shape: the page looks for the largest piece of it that the boards give, each strip ripped the whole length of its board. Sawn across first, they may give a larger one.",
+    "making.intro": "Tap a shape: the page looks for the largest piece of it that the boards give, each sawn across once at most and then ripped.",
     "making.own": "The piece that is open, larger or smaller",
     "making.looking": "Looking.",
     "making.took": "It is the open piece now. How each board is cut stands with the boards.",
@@ -38,7 +39,7 @@ list! {
     "boards.remove_avoid": "Leave it out",
     "boards.avoid_is": "Lengths to avoid count from the left end: a knot, a split.",
     "boards.matched": "Grain that matches: rings from one board",
-    "boards.matched_is": "All segments of a wood come from one board, so that grain and color match.",
+    "boards.matched_is": "All segments of a wood come from one board, and from one length of it where it is sawn across, so that grain and color match.",
     "boards.none_fit": "None of these boards serves.",
     "boards.layouts": "How to cut them",
 }
