@@ -268,7 +268,8 @@ function setStep(each, step, isNext) {
   each.tick.checked = step.ticked === 'yes';
   each.tick.indeterminate = step.ticked === 'changed';
   each.tick.setAttribute('aria-label', `${word('bench.tick')}: ${step.title}`);
-  if (each.title.textContent !== step.title) each.title.textContent = step.title;
+  const title = `${step.title} ${step.of_wood}`.trim();
+  if (each.title.textContent !== title) each.title.textContent = title;
   each.title.setAttribute('aria-expanded', String(isOpen));
   if (isNext) each.line.setAttribute('aria-current', 'step');
   else each.line.removeAttribute('aria-current');

@@ -74,7 +74,7 @@ export function showSaw() {
   const isOther = byId('at-saw-place', HTMLElement).textContent !== step.place;
   shownId = step.id;
   byId('at-saw-place', HTMLElement).textContent = step.place;
-  byId('at-saw-title', HTMLElement).textContent = step.title;
+  byId('at-saw-title', HTMLElement).textContent = `${step.title} ${step.of_wood}`.trim();
   byId('at-saw-says', HTMLElement).textContent = step.says;
   setFigures(byId('at-saw-figures', HTMLElement), step.saw);
   setFigures(byId('at-saw-list', HTMLElement), step.list);

@@ -51,6 +51,8 @@ pub struct StepShown {
     pub is_first_at_lathe: bool,
     /// What is done.
     pub title: String,
+    /// Of which wood, behind it, where it is one; else empty. Paper has it on the ring's sheet.
+    pub of_wood: String,
     /// How.
     pub says: String,
     /// The beginning of it that is of this step alone.
@@ -278,6 +280,7 @@ impl<'a> Shop<'a> {
             chapter: String::new(),
             is_first_at_lathe: false,
             title: String::new(),
+            of_wood: String::new(),
             says: String::new(),
             own: String::new(),
             saw: Vec::new(),

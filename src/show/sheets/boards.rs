@@ -12,12 +12,19 @@ use crate::show::words::{self, boards as said};
 use crate::units::length::Shown;
 
 /// The least work that is put into the search before its answer is printed.
-pub(super) const WORK: u64 = 50_000_000;
+pub(super) const WORK: u64 = 80_000_000;
 
 /// The sheets for the boards of a design; none without boards, or when none serves.
 pub fn sheets(plan: &Plan, link: &str, date: &str) -> Vec<Drawing> {
     let answer = plan.boards(WORK);
-    answer.map_or_else(Vec::new, |answer| sheets_of(plan, &answer, link, date))
+    answer.map_or_else(Vec::new, |answer| {
+        // Nothing is looked for any more once it is printed.
+        let answer = Answer {
+            is_done: true,
+            ..answer
+        };
+        sheets_of(plan, &answer, link, date)
+    })
 }
 
 /// The same for an answer that is there already: a little smaller where that saves a page.

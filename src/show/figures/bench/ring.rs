@@ -68,8 +68,7 @@ impl Shop<'_> {
             shown.list = figures::stripe::list(self.design, &alone);
             // Several woods stand with their strips already.
             if let [wood] = alone.woods.as_slice() {
-                let all = [&number_of(step), &count, &wood.name];
-                shown.title = words::filled(words::STEP_CUT_OF, &all.map(String::as_str));
+                shown.of_wood = words::filled(words::STEP_OF_WOOD, &[&wood.name]);
             }
         }
         match ring.striped() {

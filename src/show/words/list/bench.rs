@@ -106,7 +106,7 @@ list! {
     FOLD_STACK_DOWN = "fold.stack_down": "Glue on one after the other, from ring %1 down to ring %2",
     FOLD_SAYS = "fold.says": "%1 of %2 done",
     STEP_CUT = "step.cut": "Ring %1: saw %2 segments",
-    STEP_CUT_OF = "step.cut_of": "Ring %1: saw %2 segments of %3",
+    STEP_OF_WOOD = "step.of_wood": "of %1",
     SAYS_CUT = "says.cut": "Small pieces: a sled with a clamp or hold-down, the stop clear of the cut. Turn the strip over between cuts. The piece left over is what you hold it by: no segment is cut from that.",
     STEP_DISC = "step.disc": "Ring %1: saw the disc",
     SAYS_DISC = "says.disc": "Saw it a little large and round. Mark its center; flatten the side that goes down.",
