@@ -179,6 +179,8 @@ test('at the saw one step fills the screen, by touch', () => visit('tablet', asy
   await page.tap('#at-saw-back');
   assert.deepEqual(await atTheSaw(page), first);
   await page.tap('#at-saw-tick');
+  assert.match((await atTheSaw(page)).place, /^Step 2 of/, 'what is done goes on');
+  await page.tap('#at-saw-back');
   assert.equal(await page.locator('#at-saw-tick').getAttribute('aria-pressed'), 'true');
   await page.tap('#at-saw-close');
   assert.equal(await page.locator('#at-saw').isVisible(), false);
