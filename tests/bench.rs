@@ -975,7 +975,7 @@ fn the_boards_come_first_by_number_or_as_what_to_buy() {
     rack.boards[0].wood = "Balsa".to_owned();
     rack.boards[1].wood = "Purpleheart".to_owned();
     for board in &mut rack.boards {
-        (board.thickness_mm, board.width_mm, board.length_mm) = (50.8, 300.0, 2400.0);
+        (board.thickness_mm, board.width_mm, board.length_mm) = (50.8, 300.0, 1200.0);
     }
     rack.plane_at_most_mm = 60.0;
     let screen = shown(&stocked);
