@@ -17,6 +17,7 @@ import { woodFormFor } from './wood_list.js';
 import { word } from './words.js';
 import { design, goToPlace, isGuest, record, takeGuest } from './work.js';
 
+/** @typedef {import('./ringwright.js').Entry} Entry */
 /** @typedef {import('./ringwright.js').Swatch} Swatch */
 /** @typedef {import('./ringwright.js').VesselPlace} VesselPlace */
 /** @typedef {import('./ringwright.js').Handle} Handle */
@@ -219,7 +220,10 @@ function showWhole() {
   // What is glued stays as it is: there may be nothing to divide.
   byId('divide', HTMLElement).hidden = place.screen.glued?.is_all ?? false;
   const { shape, stock, glued, messages } = place.screen;
-  keepFieldsIn(byId('vessel-fields', HTMLElement), shape);
+  // How many segments all rings have is asked right under the drawing, the rest of the shape further down.
+  const isOfAll = (/** @type {Entry} */ entry) => entry.key === 'vessel.segment_count';
+  keepFieldsIn(byId('count-of-all', HTMLElement), shape.filter(isOfAll));
+  keepFieldsIn(byId('vessel-fields', HTMLElement), shape.filter((entry) => !isOfAll(entry)));
   keepFieldsIn(byId('stock-fields', HTMLElement), stock);
   setFields(
     [...shape, ...stock, ...(panel?.entries ?? []), ...(glued?.of_all ?? []), ...(glued?.rows ?? []).flatMap((row) => row.entries)],
