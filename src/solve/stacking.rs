@@ -2,12 +2,12 @@
 //! fits; with some new ones between that fit anywhere.
 //!
 //! How high a stack stands hangs only on which pieces are in it and not on their order. So of all
-//! ways to the same pieces one is enough to go on from, and of up to [`FEW`] pieces the answer is
+//! ways to the same pieces one is enough to go on from, and of up to ten pieces the answer is
 //! exact: no choice and order of them has more pieces in it.
 
 use std::collections::HashMap;
 
-/// So many pieces are looked at in every choice.
+/// So many pieces are looked at in every choice: ten.
 const FEW: usize = 10;
 
 /// Of more, those that waste the least go on from one to the next, so many (our own choice, no
