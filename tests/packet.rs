@@ -1085,11 +1085,11 @@ fn strips_for_slots_and_plies_are_told_by_one_recipe_and_ripped_long() {
     assert!(said_without("cuts").contains(&bare("72 in6slots1")));
     let told = bare("6 strips, at least 12 in long, for 16 of");
     assert!(said_without("order").contains(&told));
-    // Strips planed alike lie beside each other, the widest first.
+    // In each length strips planed alike lie beside each other, the widest first.
     let answer = plan.boards(3_000_000).unwrap();
     assert!(answer.layouts.iter().any(|it| it.strips().count() > 2));
-    for layout in &answer.layouts {
-        let sizes = layout.strips().map(|strip| &answer.needs[strip.need]);
+    for length in answer.layouts.iter().flat_map(|it| &it.lengths) {
+        let sizes = length.strips.iter().map(|strip| &answer.needs[strip.need]);
         let sizes: Vec<(f64, f64)> = sizes.map(|it| (it.height_mm, it.width_mm)).collect();
         assert!(sizes.windows(2).all(|two| two[0] >= two[1]), "{sizes:?}");
     }

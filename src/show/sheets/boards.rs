@@ -12,7 +12,7 @@ use crate::show::words::{self, boards as said};
 use crate::units::length::Shown;
 
 /// The least work that is put into the search before its answer is printed.
-pub(super) const WORK: u64 = 80_000_000;
+pub(super) const WORK: u64 = 50_000_000;
 
 /// The sheets for the boards of a design; none without boards, or when none serves.
 pub fn sheets(plan: &Plan, link: &str, date: &str) -> Vec<Drawing> {
