@@ -609,6 +609,15 @@ fn blanks(design: &Design, plan: &BasePlan) -> Vec<Blank> {
     }
     let rack = design.rack.as_ref().filter(|it| !it.boards.is_empty());
     let is_plies = plan.choice.kind == BaseKind::Plies;
+    // Of plies that differ no block gives all: without boards each is crosscut from a strip that
+    // was planed while it was long.
+    if is_plies && rack.is_none() && blanks.iter().any(|it| it.count == 1) {
+        for blank in &mut blanks {
+            blank.is_block = false;
+            blank.sawn_mm = blank.dressed_mm;
+            blank.stock_mm = blank.dressed_mm;
+        }
+    }
     for blank in blanks.iter_mut().filter(|_| is_plies) {
         let has = |rack: &Rack, thickness_mm: f64| {
             let is_wood = |it: &&Board| wood::is_same(&it.wood, &blank.wood);

@@ -86,17 +86,20 @@ for (const screen of /** @type {const} */ (['tablet', 'phone'])) {
 
 test('the rack comes back by reload and by link, and the answer with it', () => visit('tablet', async (page, { context }) => {
   await openEleven(page);
+  const isSettled = (/** @type {Page} */ of) => of.waitForFunction(
+    () => document.getElementById('boards-bound')?.textContent?.startsWith('3 is the least'));
+  await isSettled(page);
   const take = await says(page, 'boards-take');
   await page.waitForTimeout(500);
   const link = page.url();
   assert.ok(link.length < 1000, `${link.length}`);
   await page.reload();
-  await page.locator('.board-cut svg').first().waitFor();
+  await isSettled(page);
   assert.equal(await says(page, 'boards-take'), take);
   const other = await context.newPage();
   await other.goto(link);
   await other.click('[data-place=wood]');
-  await other.locator('.board-cut svg').first().waitFor();
+  await isSettled(other);
   assert.equal(await other.locator('.board').count(), 11);
   assert.equal(await says(other, 'boards-take'), take);
 }));
