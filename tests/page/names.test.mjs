@@ -71,6 +71,8 @@ test('removing says which wood and what becomes of its pieces', () => visit('tab
   await page.press('#wood-entry', 'Enter');
   assert.equal(await page.innerText('#wood-remove'), 'Remove Walnut, black: nothing is of it');
   await page.click('[data-pattern="all"]');
+  assert.ok(await page.locator('#wood-remove').isHidden(), 'a wood that is laid is put down');
+  await page.locator('#swatches .swatch', { hasText: 'Walnut' }).click();
   assert.match(await page.innerText('#wood-remove'), /^Remove Walnut, black: its \d+ pieces become Maple, sugar$/);
   await page.click('#wood-remove');
   assert.deepEqual(await page.locator('#swatches strong').allInnerTexts(), ['Maple, sugar', 'Purpleheart']);
