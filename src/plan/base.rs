@@ -11,7 +11,7 @@
 
 use crate::design::field::key;
 use crate::design::trouble::{Reason, Trouble};
-use crate::design::{BaseChoice, BaseKind, BaseSet, Board, Design, MadeOf, Rack};
+use crate::design::{BaseChoice, BaseKind, BaseSet, Board, Design, MadeOf, Ply, Rack};
 use crate::draw::Color;
 use crate::plan::caution::Caution;
 use crate::plan::floor::{self, choice, usual_mm};
@@ -571,6 +571,17 @@ fn fit(plan: &mut BasePlan) {
     }
 }
 
+/// The plies from the lowest up, and how thick each is dressed: together they hold what the
+/// whole base's faces lose.
+pub fn dressed_plies<'a>(
+    design: &Design,
+    choice: &'a BaseChoice,
+) -> impl Iterator<Item = (&'a Ply, f64)> + use<'a> {
+    let share_mm = 2.0 * design.allowance.face_mm / choice.plies.len().max(1) as f64;
+    let plies = choice.plies.iter();
+    plies.map(move |ply| (ply, ply.thickness_mm + share_mm))
+}
+
 /// The wood to saw. Plies of one wood and thickness are crosscut from a strip that is planed
 /// while it is long, to their thickness or as near to it as a board suits; where none does
 /// they are slices of one block.
@@ -599,9 +610,8 @@ fn blanks(design: &Design, plan: &BasePlan) -> Vec<Blank> {
     };
     match plan.choice.kind {
         BaseKind::Plies => {
-            let share = face / plan.choice.plies.len().max(1) as f64;
-            for ply in &plan.choice.plies {
-                add(&ply.wood, ply.thickness_mm + share);
+            for (ply, dressed_mm) in dressed_plies(design, &plan.choice) {
+                add(&ply.wood, dressed_mm);
             }
         }
         BaseKind::Solid => add(&plan.choice.wood, plan.choice.thickness_mm),

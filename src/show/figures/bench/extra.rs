@@ -2,7 +2,7 @@
 
 use super::{Shop, StepShown, number_of};
 use crate::design::{BaseKind, BaseSet, SlotSet, StackHeld, StackIs};
-use crate::plan::base::BasePlan;
+use crate::plan::base::{BasePlan, dressed_plies};
 use crate::plan::bill::{Cut, Piece, ring_numbers};
 use crate::plan::caution::{Caution, SlotCaution, ThroughCaution};
 use crate::plan::inlay::SetPlan;
@@ -283,6 +283,20 @@ impl Shop<'_> {
         let wedges = base.blanks.is_empty().then_some(base.choice.wood.as_str());
         shown.list.extend(self.pressure(woods.chain(wedges)));
         shown.list.push(self.time(words::ROW_TURN_TIME));
+        // Plies that are alike are glued in any order.
+        if is_plies && base.blanks.len() > 1 {
+            let each = dressed_plies(self.design, &base.choice).map(|(ply, dressed_mm)| {
+                format!(
+                    "{} of {}",
+                    show(dressed_mm, self.unit).whole_line(),
+                    ply.wood
+                )
+            });
+            let each: Vec<String> = each.collect();
+            shown
+                .list
+                .push(figure(words::ROW_PLIES, in_words(each.join(", "))));
+        }
         shown.cautions.extend(self.cold(base.thickness_mm));
         says
     }

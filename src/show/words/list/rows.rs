@@ -30,6 +30,7 @@ list! {
     ROW_SAWN_ROUND = "row.sawn_round": "Sawn round to",
     ROW_BLANK_SIDE = "row.blank_side": "Side of the square",
     ROW_SLOT_KERF = "row.slot_kerf": "Kerf",
+    ROW_PLIES = "row.plies": "Plies, the lowest first",
     ROW_STACK_DIAMETER = "row.stack_diameter": "Stack turned round to",
     ROW_JUST_ROUND = "row.just_round": "Ring %1, turned round: at most",
     ROW_ROUND_TO = "row.round_to": "Turn ring %1 round to",
