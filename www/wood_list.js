@@ -223,6 +223,9 @@ const question = { name: '', hands: null };
 /** Long enough for the tap that left the field to land. */
 const TAP_MILLISECONDS = 200;
 
+/** Until then: asked twice, it opens once, and not again once it is answered. @type {ReturnType<typeof setTimeout> | undefined} */
+let opening;
+
 /**
  * @param {string} name
  * @param {Hands} hands
@@ -240,7 +243,8 @@ function askWhich(name, hands) {
     button.append(...lookOf(offer));
     return button;
   }));
-  setTimeout(() => {
+  clearTimeout(opening);
+  opening = setTimeout(() => {
     const dialog = byId('wood-dialog', HTMLDialogElement);
     if (!dialog.open) dialog.showModal();
   }, TAP_MILLISECONDS);
@@ -251,6 +255,7 @@ function askWhich(name, hands) {
  * @param {boolean} [isSameStep]
  */
 function answer(name, isSameStep = question.hands?.asks === 'after') {
+  clearTimeout(opening);
   byId('wood-dialog', HTMLDialogElement).close();
   question.hands?.take(name, isSameStep);
 }
