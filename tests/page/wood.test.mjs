@@ -178,7 +178,7 @@ test('plies are added, changed and taken away; an even number is a caution with 
     await enter(page, 'base.plies.2.thickness_mm', '1/4');
     await enter(page, 'base.plies.1.wood', 'Purpleheart');
     assert.equal(await entered(page, 'base.plies.1.wood'), 'Purpleheart');
-    assert.match(await page.locator('#base-blanks').innerText(), /2 slices, each sawn to/);
+    assert.match(await page.locator('#base-blanks').innerText(), /2 squares, .*Strip planed to/s);
     await page.click('#undo');
     assert.equal(await entered(page, 'base.plies.1.wood'), 'Maple, sugar');
   },
