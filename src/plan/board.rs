@@ -796,7 +796,7 @@ impl BoardSearch {
     }
 }
 
-/// So much work is done in passes, and in how many.
+/// So much work is done in passes, and in how many (our own choice, no published source).
 const LONG_WORK: u64 = 1_000_000;
 const PASSES: u64 = 10;
 

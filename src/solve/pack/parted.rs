@@ -20,7 +20,7 @@ pub(super) struct Fullest {
     pub(super) most: f64,
 }
 
-/// Sharings of spare demands that are looked into for one way.
+/// Sharings of spare demands that are looked into for one way (our own choice, no published source).
 const MOST_SHARINGS: u32 = 100;
 
 /// A length's most valuable pattern.
