@@ -146,6 +146,8 @@ fn rings_of_a_piece_are_put_together_again_whatever_lies_between_them() {
         let found = all(&pool, word);
         for it in &found {
             holds(&pool, it);
+            let left_mm = it.plan.built().unwrap().tightest.unwrap().left_mm;
+            assert!(left_mm > 0.45, "{word}: {left_mm} mm to spare");
         }
         whole += usize::from(most(&found, 0) >= count as usize);
         assert!(

@@ -3,12 +3,13 @@
 use crate::design::field::{Field, Kind, most_of};
 use crate::design::kind::of;
 use crate::design::trouble::Trouble;
-use crate::design::{Across, Design, MadeOf, Measured, OutlineIs, StackRing, Vessel};
+use crate::design::{Across, Design, MadeOf, Measured, OutlineIs, PointChoice, StackRing, Vessel};
 use crate::edit::outline::{can_be_own, with_own_outline};
 use crate::edit::start;
 use crate::edit::vessel::move_point;
-use crate::plan::built::Reorder;
+use crate::plan::built::{Built, Reorder};
 use crate::plan::measured::room_of;
+use crate::plan::stack::StackPlan;
 use crate::plan::{Plan, plan};
 use crate::trade::room::Stack;
 use crate::units::kept::Kept as _;
@@ -16,11 +17,23 @@ use crate::units::length::round;
 
 /// Takes the nearest curve that fits in the glued rings, where the wanted one does not.
 pub fn take_nearest(design: &Design) -> Design {
+    bent(design, |built, stack| built.nearest(stack))
+}
+
+/// The same, off the rings' limits where that can be.
+pub(super) fn take_with_ease(design: &Design) -> Design {
+    bent(design, |built, stack| built.nearest_with_ease(stack))
+}
+
+fn bent(
+    design: &Design,
+    nearest: impl Fn(&Built, &StackPlan) -> Option<Vec<PointChoice>>,
+) -> Design {
     let planned = plan(design);
     let nearest = planned
         .built()
         .zip(planned.stack())
-        .and_then(|(built, stack)| built.nearest(stack))
+        .and_then(|(built, stack)| nearest(built, stack))
         .filter(|points| can_be_own(points));
     let mut changed = with_own_outline(design);
     if let (Some(vessel), Some(points)) = (&mut changed.vessel, nearest) {

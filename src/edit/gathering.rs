@@ -8,7 +8,7 @@
 //! nearest one that the rings hold. Around the best sizes are looked at closely. Each find is worked
 //! out whole before it is told.
 
-use super::built::{filled, take_nearest, turn_over};
+use super::built::{filled, take_with_ease, turn_over};
 use super::start::{self, Start, new_ring};
 use crate::design::field::LONGEST_MM;
 use crate::design::{Design, MadeOf, OutlineIs, StackRing, Vessel};
@@ -43,6 +43,9 @@ const BENT: [f64; 3] = [0.0, 0.06, 0.12];
 /// So often in a row a curve is bent in vain before no more is (our own choice, no published
 /// source).
 const IN_VAIN: u32 = 24;
+
+/// A curve that has less to spare is bent too, millimeters (our own choice, no published source).
+const EASE_MM: f64 = 0.5;
 
 /// How much more than wood to turn away a wall outside the wood counts (our own choice, no
 /// published source).
@@ -330,8 +333,11 @@ impl Gathering {
         };
         let mut plan = plan(&design);
         let left_mm = |plan: &Plan| Some(plan.built()?.tightest?.left_mm);
-        if left_mm(&plan)? < 0.0 {
-            plan = crate::plan::plan(&take_nearest(&design));
+        if left_mm(&plan)? < EASE_MM {
+            let eased = crate::plan::plan(&take_with_ease(&design));
+            if left_mm(&eased) > left_mm(&plan) {
+                plan = eased;
+            }
         }
         if !plan.built()?.troubles.is_empty() || left_mm(&plan)? < 0.0 {
             return None;

@@ -49,6 +49,15 @@ impl Built {
     }
 }
 
+impl Built {
+    /// The nearest curve that keeps off the limits where that can be.
+    pub fn nearest_with_ease(&self, rings: &Rings) -> Option<Vec<PointChoice>> {
+        let points = shape_points(&rings.vessel.points);
+        let found = room::nearest_with_ease(&points, self.room.as_ref()?)?;
+        Some(choices(&found))
+    }
+}
+
 /// A change of the stack's order.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Reorder {

@@ -224,6 +224,14 @@ impl Room {
         }
     }
 
+    /// The same, of which a fitted curve keeps so far from the limits.
+    fn keeping(&self, kept_mm: f64) -> Room {
+        Room {
+            kept_mm,
+            ..self.clone()
+        }
+    }
+
     /// The wall that is wanted at a height: as [`crate::trade::shape::Wall::thickness_at`].
     pub fn wall_at(&self, height_mm: f64) -> f64 {
         let share = (height_mm / self.height_mm.max(1e-9)).clamp(0.0, 1.0);
@@ -643,25 +651,26 @@ pub fn middle(stack: &Stack, room: &Room) -> Option<Vec<Point>> {
         .collect();
     // Off the limits where that can be, so that it can still be pulled either way: better by
     // a few points more than not at all.
-    let keeping = |kept_mm: f64| Room {
-        kept_mm,
-        ..room.clone()
-    };
-    let [.., least] = EASE_MM;
-    let roomy = EASE_MM.into_iter();
-    roomy
-        .map(keeping)
-        .find_map(|room| settle(&points, &room).ok())
-        .or_else(|| nearest_of(&points, &keeping(least), count + POINTS_MORE))
-        .or_else(|| nearest(&points, room))
+    nearest_with_ease(&points, room)
 }
 
-/// So many points more a curve in the middle may take to keep off the limits (our own choice,
-/// no published source).
+/// The nearest curve that keeps off the limits, so that what a hand is off does not spoil it;
+/// where none does, the nearest that fits.
+pub fn nearest_with_ease(wanted: &[Point], room: &Room) -> Option<Vec<Point>> {
+    let [.., least] = EASE_MM;
+    let mut roomy = EASE_MM.into_iter().map(|kept_mm| room.keeping(kept_mm));
+    roomy
+        .find_map(|room| settle(wanted, &room).ok())
+        .or_else(|| nearest_of(wanted, &room.keeping(least), wanted.len() + POINTS_MORE))
+        .or_else(|| nearest(wanted, room))
+}
+
+/// So many points more a curve may take to keep off the limits (our own choice, no published
+/// source).
 const POINTS_MORE: usize = 2;
 
-/// What a curve in the middle keeps from the limits, where it can: the first of these that
-/// leaves a curve (our own choice, no published source).
+/// What a curve with ease keeps from the limits, where it can: the first of these that leaves
+/// a curve (our own choice, no published source).
 const EASE_MM: [f64; 3] = [3.0, 1.5, 0.5];
 
 /// The middle of the room at a height, and how much it counts: the narrower, the more.
