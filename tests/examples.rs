@@ -20,6 +20,7 @@ fn every_example_is_the_link_of_its_file() {
         let value = serde_json::from_str(&file(example.word)).unwrap();
         let (design, troubles) = Design::restore(&value).unwrap();
         assert_eq!(troubles, [], "{}", example.word);
+        assert_eq!(design.name, example.name);
         let link = link::encode(&design);
         assert_eq!(example.link, link, "the link of {} is {link}", example.word);
     }

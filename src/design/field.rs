@@ -15,6 +15,7 @@ use crate::trade::closing::OpenAt;
 use crate::trade::glue::Glue;
 use crate::units::length::Unit;
 use serde_json::Value;
+use std::borrow::Cow;
 
 pub(crate) use crate::design::kind::MOST_SHARE;
 pub use crate::design::kind::{Field, Kind};
@@ -318,6 +319,62 @@ pub fn expand(pattern: &str, whole: &Value) -> Vec<String> {
     (0..count)
         .flat_map(|place| expand(&format!("{before}.{place}{after}"), whole))
         .collect()
+}
+
+/// Goes to every place that a pattern stands for in a design's JSON and that is there in
+/// another one too, with both and the places in lists on the way. A thing that only the one
+/// or the other has is passed over.
+pub fn each(
+    pattern: &str,
+    whole: &mut Value,
+    given: &Value,
+    visit: &mut impl FnMut(&mut Value, &Value, &[usize]),
+) {
+    step(Some(pattern), whole, given, &mut Vec::new(), visit);
+}
+
+fn step(
+    pattern: Option<&str>,
+    whole: &mut Value,
+    given: &Value,
+    places: &mut Vec<usize>,
+    visit: &mut impl FnMut(&mut Value, &Value, &[usize]),
+) {
+    let Some(pattern) = pattern else {
+        visit(whole, given, places);
+        return;
+    };
+    let (name, rest) = match pattern.split_once('.') {
+        Some((name, rest)) => (name, Some(rest)),
+        None => (pattern, None),
+    };
+    match (whole, given) {
+        (Value::Array(whole), Value::Array(given)) if name == "*" => {
+            for (place, (whole, given)) in whole.iter_mut().zip(given).enumerate() {
+                places.push(place);
+                step(rest, whole, given, places, visit);
+                places.pop();
+            }
+        }
+        (Value::Object(whole), Value::Object(given)) => {
+            if let (Some(whole), Some(given)) = (whole.get_mut(name), given.get(name)) {
+                step(rest, whole, given, places, visit);
+            }
+        }
+        _ => {}
+    }
+}
+
+/// A pattern's key at these places.
+pub fn key_at(pattern: &str, places: &[usize]) -> String {
+    let mut places = places.iter();
+    let parts = pattern.split('.').map(|part| match part {
+        "*" => places
+            .next()
+            .map_or(Cow::Borrowed(part), |it| it.to_string().into()),
+        _ => part.into(),
+    });
+    parts.collect::<Vec<Cow<str>>>().join(".")
 }
 
 /// What stands in a design's JSON at a key.

@@ -41,18 +41,19 @@ impl Design {
             Some(_) => troubles.push(Trouble::at(key::VESSEL, Reason::WrongKind)),
         }
         size_lists(&mut whole, value, &mut troubles);
-        add_parts(&mut whole, value);
-        misshapen(&whole, value, &mut troubles);
+        misshapen(&mut whole, value, &mut troubles);
         for field in FIELDS {
-            for key in field::expand(field.key, &whole) {
-                let Some(found) = at(value, &key) else {
-                    continue;
-                };
-                match field.check(found) {
-                    Ok(checked) => put(&mut whole, &key, checked),
-                    Err(reason) => troubles.push(Trouble::at(key, reason)),
-                }
-            }
+            field::each(
+                field.key,
+                &mut whole,
+                value,
+                &mut |place, found, at| match field.check(found) {
+                    Ok(checked) => *place = checked,
+                    Err(reason) => {
+                        troubles.push(Trouble::at(field::key_at(field.key, at), reason));
+                    }
+                },
+            );
         }
         no_such_woods(&mut whole, &mut troubles);
         let mut unknown = whole
@@ -233,7 +234,13 @@ fn add_part(whole: &mut Value, key: &str, usual: Value) {
     } else {
         at_mut(whole, owner)
     };
-    if let Some(owner) = owner.and_then(Value::as_object_mut) {
+    if let Some(owner) = owner {
+        begin_part(owner, name, usual);
+    }
+}
+
+fn begin_part(owner: &mut Value, name: &str, usual: Value) {
+    if let Some(owner) = owner.as_object_mut() {
         let part = owner.entry(name).or_insert(Value::Null);
         if part.is_null() {
             *part = usual;
@@ -318,13 +325,23 @@ fn with_rings_of_old(value: &Value) -> Cow<'_, Value> {
     Cow::Owned(value)
 }
 
-/// Adds every part that is given.
-fn add_parts(whole: &mut Value, given: &Value) {
+/// Adds every part that is given, of the design itself or of things in this list.
+fn add_parts(of: &str, whole: &mut Value, given: &Value) {
     for (pattern, usual) in PARTS {
-        for key in field::expand(pattern, whole) {
-            if at(given, &key).is_some_and(|it| is_like(it, &usual())) {
-                add_part(whole, &key, usual());
+        let (owner, name) = pattern.rsplit_once('.').unwrap_or(("", pattern));
+        let mut add = |owner: &mut Value, given: &Value, _: &[usize]| {
+            let Some(given) = given.get(name).filter(|it| !it.is_null()) else {
+                return;
+            };
+            let usual = usual();
+            if is_like(given, &usual) {
+                begin_part(owner, name, usual);
             }
+        };
+        match owner.strip_suffix(".*") {
+            Some(list) if list == of => field::each(owner, whole, given, &mut add),
+            None if of.is_empty() => add(whole, given, &[]),
+            _ => {}
         }
     }
 }
@@ -335,31 +352,39 @@ fn is_like(one: &Value, other: &Value) -> bool {
 }
 
 /// Tells of parts, and of things in lists, that have no names.
-fn misshapen(whole: &Value, given: &Value, troubles: &mut Vec<Trouble>) {
+fn misshapen(whole: &mut Value, given: &Value, troubles: &mut Vec<Trouble>) {
+    let mut is_wrong = |pattern: &str, places: &[usize]| {
+        let key = field::key_at(pattern, places);
+        troubles.push(Trouble::at(key, Reason::WrongKind));
+    };
     for (pattern, usual) in PARTS {
-        // Lists tell of themselves.
-        for key in field::expand(pattern, whole) {
-            let found = at(given, &key).filter(|it| !it.is_null());
-            if usual().is_object() && found.is_some_and(|it| !it.is_object()) {
-                troubles.push(Trouble::at(key, Reason::WrongKind));
+        let (owner, name) = pattern.rsplit_once('.').unwrap_or(("", pattern));
+        let mut look = |_: &mut Value, given: &Value, places: &[usize]| {
+            let found = given.get(name).filter(|it| !it.is_null());
+            if found.is_some_and(|it| !is_like(it, &usual())) {
+                is_wrong(pattern, places);
             }
+        };
+        if owner.is_empty() {
+            look(whole, given, &[]);
+        } else {
+            field::each(owner, whole, given, &mut look);
         }
     }
     // A board of no layers was never written: what it was is not known.
-    for key in field::expand(key::STRIPE_LAYERS, whole) {
-        let board = key.strip_suffix(".layers");
-        let board = board.and_then(|board| at(given, board));
-        if board.is_some_and(|it| it.is_object() && it.get("layers").is_none()) {
-            troubles.push(Trouble::at(key, Reason::WrongKind));
+    let (board, layers) = key::STRIPE_LAYERS.rsplit_once('.').unwrap_or_default();
+    field::each(board, whole, given, &mut |_, board, places| {
+        if board.is_object() && board.get(layers).is_none() {
+            is_wrong(key::STRIPE_LAYERS, places);
         }
-    }
+    });
     for list in LISTS.iter().filter(|it| default_thing(it.key).is_object()) {
-        for key in field::expand(list.key, whole) {
-            let found = at(given, &key).and_then(Value::as_array);
-            if found.is_some_and(|things| things.iter().any(|it| !it.is_object())) {
-                troubles.push(Trouble::at(key, Reason::WrongKind));
+        field::each(list.key, whole, given, &mut |_, found, places| {
+            let mut things = found.as_array().into_iter().flatten();
+            if things.any(|it| !it.is_object()) {
+                is_wrong(list.key, places);
             }
-        }
+        });
     }
 }
 
@@ -393,35 +418,28 @@ fn no_such_woods(whole: &mut Value, troubles: &mut Vec<Trouble>) {
 /// Makes every list as long as the given one, of default things that are then set
 /// field by field.
 fn size_lists(whole: &mut Value, given: &Value, troubles: &mut Vec<Trouble>) {
+    add_parts("", whole, given);
     for list in LISTS {
-        // Parts of things in lists have their place only when those are sized.
-        add_parts(whole, given);
-        for key in field::expand(list.key, whole) {
-            let Some(found) = at(given, &key) else {
-                continue;
-            };
-            if found.is_null() && is_part(&key) {
-                continue;
+        field::each(list.key, whole, given, &mut |place, found, at| {
+            if found.is_null() && is_part(list.key) {
+                return;
             }
-            let Some(items) = found.as_array() else {
-                troubles.push(Trouble::at(key, Reason::WrongKind));
-                continue;
-            };
-            if (list.least..=list.most).contains(&items.len()) {
-                put(
-                    whole,
-                    &key,
-                    vec![default_thing(list.key); items.len()].into(),
-                );
-            } else {
-                let reason = Reason::OutOfRange {
-                    value: items.len() as f64,
+            let mut is_wrong =
+                |reason| troubles.push(Trouble::at(field::key_at(list.key, at), reason));
+            match found.as_array().map(Vec::len) {
+                None => is_wrong(Reason::WrongKind),
+                Some(count) if (list.least..=list.most).contains(&count) => {
+                    *place = vec![default_thing(list.key); count].into();
+                }
+                Some(count) => is_wrong(Reason::OutOfRange {
+                    value: count as f64,
                     least: list.least as f64,
                     most: list.most as f64,
-                };
-                troubles.push(Trouble::at(key, reason));
+                }),
             }
-        }
+        });
+        // Parts of things in lists have their place only when those are sized.
+        add_parts(list.key, whole, given);
     }
 }
 

@@ -2,9 +2,8 @@
 //! of 1, to be pulled about; and dividing a height into rings.
 
 use crate::design::OutlineIs;
-use crate::design::example::{self, Example};
+use crate::design::example;
 use crate::design::field;
-use crate::design::link;
 use crate::design::{Design, MadeOf, PointChoice, StackRing, Vessel};
 use crate::edit::foot;
 use crate::trade::ring::half_angle_rad;
@@ -169,8 +168,7 @@ pub(super) fn points_of(
 
 /// The design's name, unless it is an example's: what is begun anew is no longer that.
 pub(super) fn own_name(design: &Design) -> String {
-    let named = |it: &Example| link::decode(it.link).is_ok_and(|(own, _)| design.name == own.name);
-    if example::ALL.iter().any(named) {
+    if example::ALL.iter().any(|it| it.name == design.name) {
         String::new()
     } else {
         design.name.clone()
