@@ -6,6 +6,7 @@
 //! programs that know no style sheets read.
 
 use super::lettering::font_size_mm;
+use super::widths::width;
 use super::mark::{LAYERS, layer};
 use super::thin::thin;
 use super::{Anchor, Drawing, Fill, Ink, MM_PER_PX, Mark, Path, Point, Step, Weight, Words, point};
@@ -359,6 +360,7 @@ impl Writer {
         self.attribute_length("y", base.y);
         self.attribute_length("font-size", font);
         self.words_look(words);
+        self.fitted(words);
         match words.anchor {
             Anchor::Start => {}
             Anchor::Middle => self.attribute("text-anchor", "middle"),
@@ -376,6 +378,18 @@ impl Writer {
         self.out.push('>');
         self.letters(words, font);
         self.out.push_str("</text>");
+    }
+
+    /// In whatever typeface a file's reader has, words are as long as they were laid out.
+    fn fitted(&mut self, words: &Words) {
+        let pieces = words.lettering.pieces();
+        let mut letters = pieces.iter().flat_map(|piece| piece.text.chars());
+        let is_known = letters.all(|letter| width(letter, words.weight).is_some());
+        let length_mm = words.lettering.width_mm(words.height_mm, words.weight);
+        if self.target == Target::File && is_known && length_mm > 0.0 {
+            self.attribute_length("textLength", length_mm);
+            self.attribute("lengthAdjust", "spacingAndGlyphs");
+        }
     }
 
     fn words_look(&mut self, words: &Words) {
