@@ -5,7 +5,8 @@ import { ask } from './door.js';
 import { keepFieldsIn, setFields } from './fields.js';
 import { setFigures } from './figures.js';
 import { setUpMany } from './many.js';
-import { byId, make, makeButton, onTap, setPicture, unbroken } from './page.js';
+import { byId, make, makeButton, onTap, setImage, setPicture, unbroken } from './page.js';
+import { PICTURE_PX } from './tile.js';
 import { word } from './words.js';
 import { design, record } from './work.js';
 
@@ -89,7 +90,18 @@ function goOn() {
   if (!search) return;
   const isDone = ask(() => search.step(WORK));
   showAnswer();
+  if (isDone) showPiece(search);
   going.timer = isDone ? undefined : setTimeout(goOn, 0);
+}
+
+/** What the boards become, beside how they are cut. @param {BoardsAtWork} search */
+function showPiece(search) {
+  const svg = ask(() => search.piece(PICTURE_PX.width, PICTURE_PX.height));
+  const button = byId('boards-piece', HTMLButtonElement);
+  const picture = button.querySelector('img');
+  button.hidden = !svg;
+  if (picture && button.dataset.of !== svg) setImage(picture, svg);
+  button.dataset.of = svg;
 }
 
 function stop() {

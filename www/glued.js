@@ -81,7 +81,7 @@ function add(kind) {
  * @param {GluedScreen | null} screen
  */
 export function showGlued(screen) {
-  byId('glued-side', HTMLElement).hidden = !screen;
+  for (const id of ['glued-side', 'glued-pull']) byId(id, HTMLElement).hidden = !screen;
   if (!screen) return;
   byId('glued-says', HTMLElement).textContent = screen.says;
   offer('glued-take', screen.take);
@@ -89,6 +89,7 @@ export function showGlued(screen) {
   offer('glued-base', screen.base);
   baseRing = screen.base_ring;
   orderPlaces = screen.order_places;
+  byId('glued-many-instead', HTMLInputElement).parentElement?.toggleAttribute('hidden', screen.is_begun);
   byId('glued-order', HTMLElement).hidden = screen.order === '';
   byId('glued-order-says', HTMLElement).textContent = screen.order;
   byId('glued-how-now', HTMLElement).textContent = screen.of_all_now;

@@ -198,6 +198,8 @@ function setPlace(place) {
   });
   byId('inlay-along', HTMLElement).textContent = screen.goes_along;
   byId('inlay-along', HTMLElement).hidden = screen.goes_along === '';
+  // One that has its counterpart already needs no second.
+  for (const id of ['inlay-crossing', 'inlay-zigzag']) byId(id, HTMLElement).hidden = screen.goes_along !== '';
   keepFieldsIn(byId('inlay-fields', HTMLElement), screen.entries);
   setFields(screen.entries, screen.messages);
   showThree(design(), '', record().id);

@@ -7,6 +7,7 @@ import { change } from './change.js';
 import { keepFieldsIn } from './fields.js';
 import { cautionLine, setFigures } from './figures.js';
 import { byId, make, makeButton, onTap, setLines, setPicture } from './page.js';
+import { word } from './words.js';
 import { goToPlace } from './work.js';
 
 /** @typedef {import('./ringwright.js').Panel} Panel */
@@ -73,6 +74,9 @@ export function showPanel(panel, fromAbove) {
     const button = byId(`panel-${way}`, HTMLButtonElement);
     button.hidden = panel.below === '' && panel.above === '';
     button.disabled = panel[way] === '';
+    // Sets of slots may lie side by side.
+    const isSet = panel.name.startsWith('set-');
+    button.textContent = word(isSet ? `thing.${way === 'below' ? 'before' : 'after'}` : `thing.${way}`);
   }
   byId('panel-cautions', HTMLElement).replaceChildren(...panel.cautions.map(cautionLine));
   setFigures(byId('panel-saw', HTMLElement), panel.saw, { onUnit: hands.openUnits });

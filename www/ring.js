@@ -90,7 +90,9 @@ export function showRing() {
   byId('choices-now', HTMLElement).textContent = screen.choices;
   byId('allowance-switch', HTMLElement).textContent = screen.allowance_switch;
   byId('strip-at-hand', HTMLElement).textContent = screen.strip_at_hand;
-  byId('stale', HTMLElement).hidden = typedMessages().size === 0;
+  const isStale = typedMessages().size > 0;
+  byId('stale', HTMLElement).hidden = !isStale;
+  byId('includes', HTMLElement).hidden = isStale;
   setSummary(screen.summary);
   byId('gap-says', HTMLElement).textContent = screen.gap_says;
   byId('protractor-says', HTMLElement).textContent = screen.protractor_says;

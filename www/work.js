@@ -120,7 +120,29 @@ export function design() {
 
 /** What is wrong with typed text, by field. */
 export function typedMessages() {
-  return work.messages;
+  if (judging.key === '') return work.messages;
+  return new Map([...work.messages].filter(([key]) => key !== judging.key));
+}
+
+/** Typing rests when no key came for so long: what cannot be taken is told then, not at "2" on the way to "24". */
+const REST_MILLISECONDS = 900;
+
+/** The field that is not judged yet. @type {{ key: string, timer: ReturnType<typeof setTimeout> | undefined }} */
+const judging = { key: '', timer: undefined };
+
+/** Puts off what is to be said of a field until typing in it rests. @param {string} key */
+function judgeLater(key) {
+  clearTimeout(judging.timer);
+  judging.key = key;
+  judging.timer = setTimeout(judge, REST_MILLISECONDS);
+}
+
+/** Says now what was put off. */
+function judge() {
+  clearTimeout(judging.timer);
+  if (judging.key === '') return;
+  judging.key = '';
+  show();
 }
 
 /** The field that is being touched. */
@@ -187,7 +209,10 @@ export function typed(key, text, isSameStep = false) {
   if (work.stepIn === key) takeBack();
   drafts[key] = text;
   const [message] = result.messages;
-  if (message) work.messages.set(key, message);
+  if (message) {
+    if (!work.messages.has(key) || judging.key === key) judgeLater(key);
+    work.messages.set(key, message);
+  }
   saveSoon();
   show();
 }
@@ -248,6 +273,7 @@ export function typing(key) {
 export function settle() {
   work.typingIn = '';
   work.stepIn = '';
+  judge();
 }
 
 /**

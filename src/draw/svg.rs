@@ -6,9 +6,9 @@
 //! programs that know no style sheets read.
 
 use super::lettering::font_size_mm;
-use super::widths::width;
 use super::mark::{LAYERS, layer};
 use super::thin::thin;
+use super::widths::width;
 use super::{Anchor, Drawing, Fill, Ink, MM_PER_PX, Mark, Path, Point, Step, Weight, Words, point};
 use super::{Color, palette};
 

@@ -4,7 +4,7 @@
 use super::memory::{Known, from_js};
 use super::values::to_js;
 use crate::draw::MM_PER_PX;
-use crate::draw::svg::to_screen;
+use crate::draw::svg::{to_layers, to_screen};
 use crate::show::{figures, pictures};
 use std::rc::Rc;
 use wasm_bindgen::prelude::*;
@@ -42,6 +42,15 @@ impl BoardsAtWork {
         self.done += u64::from(work);
         let answer = self.design.plan.boards(self.done);
         answer.is_none_or(|answer| answer.is_done)
+    }
+
+    /// The piece that they are for, of this size in CSS pixels; empty for a ring alone.
+    pub fn piece(&self, width_px: f64, height_px: f64) -> String {
+        let stack = self.design.plan.stack();
+        stack.map_or_else(String::new, |stack| {
+            let (width, height) = (width_px * MM_PER_PX, height_px * MM_PER_PX);
+            to_layers(&pictures::picture::small(stack, width, height), false)
+        })
     }
 
     /// The answer as it stands, its drawings so many CSS pixels wide.

@@ -326,6 +326,25 @@ for (const screen of ['phone', 'narrowPhone', 'tablet']) {
   }));
 }
 
+test('what is half typed is not judged, and nothing moves for what is', () => visit('tablet', async (page) => {
+  const count = page.locator('#segment-count');
+  const top = () => page.locator('#ring-drawing').evaluate((it) => it.getBoundingClientRect().top);
+  const before = await top();
+  await count.fill('2');
+  assert.equal(await page.isVisible('#stale'), false, '2 is on the way to 24');
+  assert.equal(await count.getAttribute('aria-invalid'), null);
+  await page.locator('#stale').waitFor();
+  assert.equal(await count.getAttribute('aria-invalid'), 'true');
+  assert.equal(await top(), before);
+  await count.press('4');
+  await count.fill('24');
+  assert.equal(await page.isVisible('#stale'), false);
+  await count.fill('2');
+  // Left is judged at once.
+  await count.press('Tab');
+  assert.equal(await count.getAttribute('aria-invalid'), 'true');
+}));
+
 test('a refused entry leaves what stood before it was typed', () => visit('tablet', async (page) => {
   const outside = field(page, 'ring.outside_diameter_mm');
   const undo = page.locator('#undo');
@@ -333,7 +352,8 @@ test('a refused entry leaves what stood before it was typed', () => visit('table
   // 9 and 99 could be taken on the way, what they begin cannot.
   await outside.fill('');
   await outside.pressSequentially('99999');
-  assert.equal(await outside.getAttribute('aria-invalid'), 'true');
+  // It is told when typing rests.
+  await outside.and(page.locator('[aria-invalid="true"]')).waitFor();
   near((await read(page, 'saw.stop')).true, before);
   assert.ok(await undo.isDisabled(), 'nothing was changed');
   assert.equal(await outside.inputValue(), '99999', 'nothing typed is thrown away');

@@ -60,6 +60,8 @@ pub struct GluedScreen {
     pub base: String,
     /// The place of the ring that it is let into: the one in hand, where that takes it.
     pub base_ring: usize,
+    /// Whether nothing is measured yet: the ring that stands there gives way to a list.
+    pub is_begun: bool,
     /// Whether there is nothing left to be divided.
     pub is_all: bool,
     /// The figures.
@@ -108,6 +110,7 @@ pub fn glued(plan: &Plan, is_offered: bool, in_hand: Option<usize>) -> Option<Gl
             String::new()
         },
         base_ring,
+        is_begun: before_measured(&stack.design).is_some(),
         is_all: stack
             .vessel
             .rings

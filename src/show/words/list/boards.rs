@@ -11,7 +11,7 @@ list! {
     BOARDS_KEY = "boards.key": "Rip along the dashed lines, then cut across, turning the strip over between cuts. Wood that no piece is drawn on is left over.",
     BOARDS_ACROSS = "boards.across": "Where a board says so it is sawn across first; then each length is ripped by itself.",
     BOARDS_AVOIDED = "boards.avoided": "Hatched lengths are avoided.",
-    BOARDS_YIELD = "boards.yield": "Ends up in pieces",
+    BOARDS_YIELD = "boards.yield": "Used for pieces",
     BOARDS_WOOD = "boards.wood": "Wood taken",
     BOARDS_COST = "boards.cost": "Cost, in your currency",
     MAKING_LARGEST = "making.largest": "The largest that asks for no extra care",

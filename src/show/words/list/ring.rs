@@ -18,7 +18,7 @@ list! {
     ;
     "saw.title": "At the saw",
     "saw.remainder": "A small figure behind a fraction tells what it leaves over: −0.004 means that the exact size is 0.004 less.",
-    "saw.stale": "What is marked cannot be used. These figures are for the last entries that could.",
+    "saw.stale": "These figures are without the marked entry.",
     "saw.why_strip": "Wider than the wall alone: the flat sides and inside corners must still hold the round ring.",
     "count.less": "One segment less",
     "count.more": "One segment more",

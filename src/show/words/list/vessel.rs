@@ -101,6 +101,8 @@ list! {
     "vessel.divide": "Divide into rings for me",
     "thing.below": "Below",
     "thing.above": "Above",
+    "thing.before": "Previous",
+    "thing.after": "Next",
     "thing.close": "Close",
     "thing.on_drawing": "See it on the drawing",
     "thing.all": "What can be touched on the drawing",
@@ -180,5 +182,5 @@ list! {
     "built.many_add": "Take these rings",
     "built.reorder": "Do that",
     "built.ring": "Ring",
-    "built.pull": "Pull the points: the curve stops where the rings end. Dashes show how far in it may come before the wall is gone.",
+    "built.pull": "Pull the points: the curve stops where the rings end. Dashes show how far in it may come before the wall is gone, the small circle where it is tightest.",
 }
