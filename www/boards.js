@@ -98,10 +98,13 @@ function goOn() {
 function showPiece(search) {
   const svg = ask(() => search.piece(PICTURE_PX.width, PICTURE_PX.height));
   const button = byId('boards-piece', HTMLButtonElement);
-  const picture = button.querySelector('img');
   button.hidden = !svg;
-  if (picture && button.dataset.of !== svg) setImage(picture, svg);
+  if (!svg || button.dataset.of === svg) return;
   button.dataset.of = svg;
+  const picture = button.querySelector('img') ?? make('img');
+  picture.alt = '';
+  setImage(picture, svg);
+  button.append(picture);
 }
 
 function stop() {

@@ -42,7 +42,7 @@ for (const [what, text] of Object.entries(names)) {
     assert.equal(await page.locator('#design-list s').textContent(), text);
     // The list has another height now, and what is below it moves.
     await settled(page);
-    await page.click('#designs-dialog > [data-close]');
+    await page.click('#designs-dialog [data-close]');
     await page.click('#share-button');
     const file = await saved(page, () => page.click('#save-file'));
     assert.equal(JSON.parse(file.bytes.toString()).name, text);
@@ -128,7 +128,7 @@ test('names in every script, and a very long one, keep the page in its frame', (
     assert.ok(content <= screen, `${name.slice(0, 9)} makes the page ${content} px wide`);
     const dialog = await page.locator('#designs-dialog').evaluate((box) => [box.scrollWidth, box.clientWidth]);
     assert.ok((dialog[0] ?? 0) <= (dialog[1] ?? 0), `${name.slice(0, 9)} makes the dialog wide`);
-    await page.click('#designs-dialog > [data-close]');
+    await page.click('#designs-dialog [data-close]');
     await page.click('[data-place="paper"]');
     const pdf = await saved(page, () => page.click('#save-pdf'));
     assert.ok(Buffer.byteLength(pdf.name) <= 255);

@@ -26,7 +26,7 @@ async function openDesigns(page) {
 
 /** @param {Page} page */
 function closeDesigns(page) {
-  return page.click('#designs-dialog > [data-close]');
+  return page.click('#designs-dialog [data-close]');
 }
 
 /**

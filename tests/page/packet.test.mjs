@@ -148,7 +148,7 @@ test('sheets lie on their long side when asked to', () => visit('tablet', async 
 async function beginNamed(page, name) {
   await page.click('#designs-button');
   await field(page, 'name').fill(name);
-  await page.click('#designs-dialog > [data-close]');
+  await page.click('#designs-dialog [data-close]');
   await beginBowl(page);
 }
 
@@ -188,7 +188,7 @@ test('without its typeface the paper is made nevertheless, and what it lacks is 
   // Where nothing is lacking, nothing is said.
   await page.click('#designs-button');
   await field(page, 'name').fill('Žluť bowl');
-  await page.click('#designs-dialog > [data-close]');
+  await page.click('#designs-dialog [data-close]');
   const plain = readText((await saved(page, () => page.click('#save-pdf'))).bytes);
   assert.ok(plain.includes('Žluť bowl') && !plain.includes('stand as ?'), plain.slice(0, 200));
   assert.equal(await page.locator('.notice[data-name=typeface]').count(), 0);
@@ -204,7 +204,7 @@ test('the single file has the typeface in it', () => visit('tablet', async (page
 test('a name in any script breaks nothing', () => visit('phone', async (page) => {
   await page.click('#designs-button');
   await field(page, 'name').fill('קערה 木 Žluť');
-  await page.click('#designs-dialog > [data-close]');
+  await page.click('#designs-dialog [data-close]');
   await beginBowl(page);
   const { name, bytes } = await saved(page, () => page.click('#save-pdf'));
   assert.equal(name, 'קערה 木 Žluť.pdf');

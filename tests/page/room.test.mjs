@@ -48,7 +48,7 @@ test('a file of 5 MB is called too large', () => visit('tablet', async (page) =>
 test('the copy that one of two tabs goes on with bears a name of its own', () => visit('tablet', async (first, { context, origin }) => {
   await first.click('#designs-button');
   await field(first, 'name').fill('Bowl');
-  await first.click('#designs-dialog > [data-close]');
+  await first.click('#designs-dialog [data-close]');
   await first.waitForSelector('#kept-state[data-state="kept"]');
   const second = await context.newPage();
   await second.goto(`${origin}/`);

@@ -44,7 +44,7 @@ test('the address bar holds the design, and opens it on another device with the 
     await makeOwn(page);
     await page.click('#designs-button');
     await field(page, 'name').fill('Größe 7 – “fein”');
-    await page.click('#designs-dialog > [data-close]');
+    await page.click('#designs-dialog [data-close]');
     await address(page);
     await elsewhere(page, page.url(), async (other) => {
       assert.equal(await other.locator('#design-name').innerText(), 'Größe 7 – “fein”');
@@ -233,7 +233,7 @@ function isPdf(bytes, size) {
 test('the sheet comes as PDF and SVG, in Letter and A4, under the design’s name', () => visit('tablet', async (page) => {
   await page.click('#designs-button');
   await field(page, 'name').fill('Rim 10" 3/4');
-  await page.click('#designs-dialog > [data-close]');
+  await page.click('#designs-dialog [data-close]');
   await page.click('[data-place="paper"]');
   const letter = await saved(page, () => page.click('#save-pdf'));
   assert.equal(letter.name, 'Rim 10″ 3-4.pdf');

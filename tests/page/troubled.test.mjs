@@ -57,7 +57,7 @@ test(`${spoilers.length} spoiled records are told at the start, and what is ther
 test('a spoiled design is said, its text comes as a file under its own name, and its earlier state opens', () => visit('tablet', async (page, { context, origin }) => {
   await page.click('#designs-button');
   await field(page, 'name').fill('Salad bowl');
-  await page.click('#designs-dialog > [data-close]');
+  await page.click('#designs-dialog [data-close]');
   await enter(page, 'ring.wall_mm', '7/8');
   await untilKept(page);
   await page.goto('about:blank');
@@ -209,7 +209,7 @@ test('a design whose changes found no room is not left without asking', () => vi
   const file = await saved(page, () => page.click('#leave-file'));
   assert.equal(JSON.parse(file.bytes.toString()).ring.wall_mm, 25.4);
   await page.click('#leave-dialog [data-close]');
-  await page.click('#designs-dialog > [data-close]');
+  await page.click('#designs-dialog [data-close]');
   assert.equal(await entered(page, 'ring.wall_mm'), '1');
 }, {
   before: (context) => context.addInitScript(() => {
