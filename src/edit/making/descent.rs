@@ -1,5 +1,5 @@
-//! Looking for the largest size: by halving coarse steps for a first one, then from the
-//! largest down in steps of a fiftieth, since with another count of rings a larger one may be
+//! Looking for the largest size: coarse steps one by one for a first answer, small ones first,
+//! which cost little; halving above it; then from the largest down in steps of a fiftieth, since with another count of rings a larger one may be
 //! had again, and at last every size between the one that can be and the one before.
 
 /// How far one step stands below the one before: for a first answer, and so that none is missed
@@ -22,6 +22,8 @@ pub(super) struct Descent {
 
 #[derive(Clone, Copy, Debug)]
 enum Task {
+    /// Coarse steps up from a small one, and then down from it.
+    First(usize),
     /// Between the coarse steps that cannot be, from above, and that can be.
     Halve(usize, usize),
     /// One close step after the other.
@@ -39,7 +41,7 @@ impl Descent {
             task: if sizes.is_empty() {
                 Task::Done
             } else {
-                Task::Halve(0, coarse.len())
+                Task::First(0)
             },
             close: steps(&sizes, CLOSE),
             coarse,
@@ -51,7 +53,8 @@ impl Descent {
     /// The size to look at next.
     pub(super) fn size(&self) -> Option<f64> {
         let place = match self.task {
-            Task::Halve(from, to) => *self.coarse.get(self.between(from, to))?,
+            Task::First(tries) => *self.coarse.get(self.early(tries))?,
+            Task::Halve(from, to) => *self.coarse.get(from.midpoint(to))?,
             Task::Down(at) => *self.close.get(at)?,
             Task::Fine(at, _) => at,
             Task::Done => return None,
@@ -59,28 +62,29 @@ impl Descent {
         self.sizes.get(place).copied()
     }
 
-    /// The coarse step to look at: a small one first, which costs little and mostly can be.
-    fn between(&self, from: usize, to: usize) -> usize {
-        match self.found {
-            Some(_) => from.midpoint(to),
-            None => from + (to - from) * 3 / 4,
-        }
+    /// The coarse step that is looked at after so many: up from a small one, then down.
+    fn early(&self, tries: usize) -> usize {
+        let small = self.coarse.len() * 3 / 4;
+        small.checked_sub(tries).unwrap_or(tries)
     }
 
     /// Whether that size can be.
     pub(super) fn tell(&mut self, can_be: bool) {
         self.task = match self.task {
+            Task::First(tries) if can_be => {
+                let at = self.early(tries);
+                self.found = Some(self.coarse[at]);
+                self.halve(0, at)
+            }
+            Task::First(tries) if tries + 1 < self.coarse.len() => Task::First(tries + 1),
+            Task::First(_) => self.down(0),
             Task::Halve(from, to) => {
-                let at = self.between(from, to);
+                let at = from.midpoint(to);
                 if can_be {
                     self.found = Some(self.coarse[at]);
                 }
                 let (from, to) = if can_be { (from, at) } else { (at + 1, to) };
-                if from < to {
-                    Task::Halve(from, to)
-                } else {
-                    self.down(0)
-                }
+                self.halve(from, to)
             }
             Task::Down(at) if can_be => {
                 self.found = Some(self.close[at]);
@@ -94,6 +98,14 @@ impl Descent {
             Task::Fine(at, above) => Self::fine(at.saturating_sub(1), above),
             Task::Done => Task::Done,
         };
+    }
+
+    fn halve(&self, from: usize, to: usize) -> Task {
+        if from < to {
+            Task::Halve(from, to)
+        } else {
+            self.down(0)
+        }
     }
 
     /// The next close step, down to what was found.
