@@ -20,6 +20,7 @@ import { goToPlace } from './work.js';
  * @typedef {object} Hands
  * @property {(name: string) => void} aim takes a thing in hand at the next showing
  * @property {(name: string) => void} pick takes a thing in hand and shows it
+ * @property {() => void} putDown lets go of the wood that is painted with
  * @property {(name: string) => HTMLElement | undefined} handle of a point
  * @property {(name: string) => Element | null} touchedRow a ring's row of the unrolled view, while that is touched
  * @property {() => boolean} isBeside whether the panel stands beside the drawing
@@ -53,6 +54,7 @@ export function setUpPanel(own) {
 
 /** The keyboard goes back to where it came from. */
 function close() {
+  hands.putDown();
   hands.pick('');
   byId('section-things', HTMLElement).focus({ preventScroll: true });
 }

@@ -109,7 +109,8 @@ export class Proposals {
 
   /** One that was found better takes the other's place. @param {ProposalShown} found */
   setTile(found) {
-    const tile = makeTile(found.picture, [found.title, ...found.says], () => this.take(found));
+    const tile = makeTile(found.picture, [found.title, ...found.says, word('making.take')], () => this.take(found));
+    tile.lastElementChild?.classList.add('tile-act');
     tile.firstElementChild?.nextElementSibling?.classList.add('making-title');
     for (const title of found.outdone) {
       this.tiles.get(title)?.remove();

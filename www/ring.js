@@ -5,7 +5,7 @@ import { ask } from './door.js';
 import { makeFields, placeFields, setFields } from './fields.js';
 import { cautionLine, setFigures } from './figures.js';
 import { goToField } from './keypad.js';
-import { byId, onTap, setPicture } from './page.js';
+import { byId, onTap, setPicture, unbroken } from './page.js';
 import { setTable } from './table.js';
 import { design, held, settle, typed, typedMessages } from './work.js';
 
@@ -86,7 +86,7 @@ export function showRing() {
   setFigures(byId('list', HTMLElement), screen.list, { onUnit: openUnits });
   setFigures(byId('saw-error-list', HTMLElement), screen.saw_error);
   setFigures(byId('stave-list', HTMLElement), screen.staves);
-  byId('saw-includes', HTMLElement).textContent = screen.includes;
+  byId('saw-includes', HTMLElement).textContent = unbroken(screen.includes);
   byId('choices-now', HTMLElement).textContent = screen.choices;
   byId('allowance-switch', HTMLElement).textContent = screen.allowance_switch;
   byId('strip-at-hand', HTMLElement).textContent = screen.strip_at_hand;

@@ -82,7 +82,7 @@ export function setUpVessel(open) {
     openUnits: () => openUnits(),
   });
   const handle = (/** @type {string} */ name) => handles[Number(/^point-(\d+)$/.exec(name)?.[1] ?? NaN)];
-  setUpPanel({ aim, pick, handle, touchedRow, isBeside: () => isBeside.matches, openUnits: () => openUnits() });
+  setUpPanel({ aim, pick, putDown, handle, touchedRow, isBeside: () => isBeside.matches, openUnits: () => openUnits() });
   setUpThree(touch);
   setUpSection();
   setUpTrace();
@@ -137,7 +137,11 @@ function measure() {
 
 /** Shows the place, while it is open. */
 export function showVessel() {
-  if (record().place !== 'vessel') return;
+  if (record().place !== 'vessel') {
+    // What is in hand is seen in this place alone.
+    putDown();
+    return;
+  }
   const isBegun = design().vessel !== null;
   byId('vessel-work', HTMLElement).hidden = !isBegun;
   byId('vessel-more', HTMLElement).hidden = !isBegun;

@@ -72,6 +72,7 @@ mod tests {
             is_layer: false,
             parts: vec![(Part::Base, 1)],
             slices: 1,
+            plies: 1,
         };
         let saw = Saw {
             kerf_mm: 3.0,

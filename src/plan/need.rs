@@ -30,6 +30,8 @@ pub struct Need {
     pub parts: Vec<(Part, u32)>,
     /// Into how many each piece is sliced later; 1 where it is not.
     pub slices: u32,
+    /// Into how many plies a square for a disc is sliced, once it is a block of its own.
+    pub plies: u32,
 }
 
 impl Need {
@@ -50,6 +52,7 @@ impl Need {
             is_layer: matches!(cut.piece, Piece::Layer { .. }),
             parts: cut.parts.clone(),
             slices: 1,
+            plies: 1,
         };
         Some(match cut.piece {
             Piece::Segment(segment, _) => Need {
@@ -64,8 +67,11 @@ impl Need {
                 ..need
             }
             .sliced(design),
-            Piece::Disc { .. }
-            | Piece::Spacer { .. }
+            Piece::Disc { slices, .. } => Need {
+                plies: slices,
+                ..need
+            },
+            Piece::Spacer { .. }
             | Piece::Striped(_)
             | Piece::LayeredStrip { .. }
             | Piece::Veneer { .. }

@@ -355,7 +355,7 @@ test('rings above a lowered rim are told at the rim and taken away in one act', 
   // No tape has it: told in its steps, with what is left over.
   assert.equal(await entered(page, 'vessel.points.6.height_mm'), '7 5/16 +0.021');
   await act(page, 'remove_above_rim');
-  assert.equal(await page.innerText('#step-says'), 'Done: 11 rings instead of 15');
+  assert.equal(await page.innerText('#step-says'), 'Done: 15 to 11 rings');
   assert.equal(await page.locator('#panel-says').innerText(), '');
   await page.click('#undo');
   assert.equal(await page.locator('#panel-acts [data-act="remove_above_rim"]').count(), 1);

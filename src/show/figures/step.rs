@@ -259,7 +259,7 @@ mod tests {
         let count = bowl.vessel.as_ref().unwrap().rings.len();
         assert_eq!(
             step(&bowl, &fewer),
-            format!("{} rings instead of {count}", count - 1)
+            format!("{count} to {} rings", count - 1)
         );
         let lowest = type_in(&bowl, "vessel.rings.0.height_mm", "5/8").unwrap();
         assert!(

@@ -372,7 +372,11 @@ pub fn strip_line(strip: &Strip, need: &Need, is_stack: bool, unit: Unit) -> Str
             1 => "a square for a disc".to_owned(),
             _ => format!("{count} squares for discs"),
         };
-        return format!("{width} wide, {height} thick, {names}{squares}");
+        let sliced = match need.plies {
+            0..=1 => String::new(),
+            plies => format!(", later sliced into {plies} plies"),
+        };
+        return format!("{width} wide, {height} thick, {names}{squares}{sliced}");
     }
     if need.is_strip() {
         let is_layer = need.is_layer;

@@ -43,7 +43,7 @@ pub fn caution(caution: &SlotCaution, unit: Unit) -> (&'static str, String, &'st
                 quantity::fine_at_most(room_mm, unit).line(),
                 if is_partly { "at all" } else { "all along" }
             ),
-            "Saw a test piece first, or see in Inlay what leaves more.",
+            "Saw a test piece first; Inlay says what leaves more.",
         ),
         SlotCaution::LeavesSurface { is_tilted: false } => (
             "gauge_deg",

@@ -362,11 +362,7 @@ pub fn step_ring_count(before: &Vessel, after: &Vessel) -> String {
     } else {
         "rings"
     };
-    let said = format!(
-        "{} {rings} instead of {}",
-        after.rings.len(),
-        before.rings.len()
-    );
+    let said = format!("{} to {} {rings}", before.rings.len(), after.rings.len());
     match (before.common_segment_count(), after.common_segment_count()) {
         (Some(one), Some(other)) if one != other => format!("{said}, {}", segments_each(other)),
         _ => said,

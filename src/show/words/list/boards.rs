@@ -26,6 +26,7 @@ list! {
     "making.title": "What can I make of these?",
     "making.intro": "Tap a shape: the page looks for the largest piece of it that the boards give, each sawn across once at most and then ripped.",
     "making.own": "The piece that is open, larger or smaller",
+    "making.take": "Make this one",
     "making.looking": "Looking.",
     "making.took": "It is the open piece now. How each board is cut stands with the boards.",
     "boards.list": "Many boards at once",
