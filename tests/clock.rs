@@ -12,7 +12,8 @@ use ringwright::edit::log::{self, Done};
 use ringwright::edit::start;
 use ringwright::plan::clock::{Stage, air_c, moments, stage};
 use ringwright::plan::{Plan, plan};
-use ringwright::show::figures::bench::clock::{Calendar, ClocksShown, clocks};
+use ringwright::show::figures::bench::calendar::Calendar;
+use ringwright::show::figures::bench::clock::{ClocksShown, clocks};
 use ringwright::trade::glue::{Glue, times};
 use ringwright::trade::setting::{Air, ends};
 
@@ -253,7 +254,7 @@ fn a_moment_is_told_by_the_days_between() {
 fn any_deeds_leave_a_bench_that_can_be_told() {
     let plan = bowl();
     let ids: Vec<String> = log::marks(&plan).into_iter().map(|it| it.0).collect();
-    let deed = (0_usize..5, 0_usize..ids.len(), -2e9..2e9_f64, -20_i32..40);
+    let deed = (0_usize..6, 0_usize..ids.len(), -2e9..2e9_f64, -20_i32..40);
     let mut runner = proptest::test_runner::TestRunner::new(cases(200));
     let outcome = runner.run(&prop::collection::vec(deed, 1..30), |deeds| {
         let mut done = Done::default();
@@ -265,6 +266,10 @@ fn any_deeds_leave_a_bench_that_can_be_told() {
                 1 => log::spread(&plan, &done, id, id, now_ms),
                 2 => log::start_again(&done, which % 4, now_ms),
                 3 => log::stop(&done, which % 4),
+                4 => {
+                    let note = "knot ".repeat(which % 3);
+                    log::note(&plan, &done, id, id, &note, now_ms).expect("a short note")
+                }
                 _ => {
                     let typed = format!("{degrees} C");
                     let entry = (which % 2 == 0).then_some(which % 4);
@@ -275,6 +280,9 @@ fn any_deeds_leave_a_bench_that_can_be_told() {
             prop_assert_eq!(&Log::restore(&done.log.write()), &done.log);
             let shown = told(&plan, &done, now_ms);
             prop_assert!(shown.clocks.len() <= done.log.entries.len());
+            prop_assert!(shown.log.lines.len() >= done.ticks.len());
+            let noted = done.log.entries.iter().filter(|it| !it.note.is_empty());
+            prop_assert_eq!(shown.notes.len(), noted.count());
             for (id, _) in &done.ticks {
                 let has = done
                     .log
@@ -291,4 +299,53 @@ fn any_deeds_leave_a_bench_that_can_be_told() {
         Ok(())
     });
     outcome.unwrap();
+}
+
+#[test]
+fn the_log_tells_in_the_order_of_time_what_was_done() {
+    let plan = bowl();
+    let at = |min: f64| NOON_MS + min * MINUTE_MS;
+    let mut done = log::spread(&plan, &Done::default(), "glue-2", "Ring 2", at(0.0));
+    done = log::tick(&plan, &done, "cut-3", "Ring 3", at(25.0));
+    done = log::tick(&plan, &done, "glue-2", "Ring 2", at(15.0));
+    done = log::tell_air(&plan.design, &done, None, "10 C", at(20.0)).expect("a temperature");
+    let typed = "  The stop slipped:\n1/32 short. ";
+    done = log::note(&plan, &done, "cut-3", "Ring 3", typed, at(30.0)).expect("a note");
+    done = log::note(&plan, &done, "flat-2", "Flat 2", "wait", at(40.0)).expect("a note");
+    let shown = told(&plan, &done, at(60.0));
+    let day = (NOON_MS / MINUTE_MS / 1440.0).floor();
+    let time = |min: f64| {
+        let of_day = (at(min) / MINUTE_MS).rem_euclid(1440.0) as u32;
+        format!("day {day}, {}:{:02}", of_day / 60, of_day % 60)
+    };
+    let wanted = [
+        format!("{}: Glue on: Ring 2.", time(0.0)),
+        format!("{}: Ring 2.", time(15.0)),
+        format!("{}: At 50 °F: Ring 2.", time(20.0)),
+        format!("{}: Ring 3. The stop slipped: 1/32 short.", time(25.0)),
+        format!("{}: Note on Flat 2. wait", time(40.0)),
+    ];
+    assert_eq!(shown.log.text, wanted.join("\n"));
+    assert_eq!(shown.log.says, "5 lines");
+    assert_eq!(shown.notes[0].text, "The stop slipped: 1/32 short.");
+    // A tick taken back leaves the note, and the note taken back leaves nothing.
+    let back = log::tick(&plan, &done, "cut-3", "Ring 3", at(70.0));
+    let entry = back.log.entries.iter().find(|it| it.id == "cut-3");
+    assert!(entry.is_some_and(|it| it.done_ms.is_none() && !it.note.is_empty()));
+    let none = log::note(&plan, &back, "cut-3", "Ring 3", " ", at(80.0)).expect("a note");
+    assert!(none.log.entries.iter().all(|it| it.id != "cut-3"));
+}
+
+#[test]
+fn a_note_that_is_too_long_is_not_taken_and_not_cut() {
+    let plan = bowl();
+    let note = |typed: &str| log::note(&plan, &Done::default(), "cut-2", "", typed, NOON_MS);
+    assert_eq!(note(&"é".repeat(10_000)), None);
+    assert_eq!(note(&"é".repeat(501)), None);
+    let taken = note(&"é".repeat(500)).expect("a note");
+    assert_eq!(taken.log.entries[0].note, "é".repeat(500));
+    assert_eq!(Log::restore(&taken.log.write()), taken.log);
+    let other = note("\u{0}<b>&\"'\u{7}\t木🪵").expect("a note");
+    assert_eq!(other.log.entries[0].note, "<b>&\"'  木🪵");
+    assert_eq!(note("gone").map(|it| it.ticks), Some(Vec::new()));
 }

@@ -1,7 +1,7 @@
 /** The Bench place: the order of work, step by step, each with its numbers and a tick. */
 
 import { change } from './change.js';
-import { setClock, setUpClocks, showClocks } from './clock.js';
+import { makeNote, setClock, setNote, setUpClocks, showClocks } from './clock.js';
 import { ask } from './door.js';
 import { keepFieldsIn, setFields, setPlanned } from './fields.js';
 import { cautionLine, figure, setFigures } from './figures.js';
@@ -26,7 +26,7 @@ let openedFor = '';
 /** The page's elements of each step, so that a change leaves the focus where it is. @type {Map<string, StepLine>} */
 const lines = new Map();
 
-/** @typedef {{ line: HTMLElement, tick: HTMLInputElement, title: HTMLButtonElement, gist: HTMLElement, body: HTMLElement, clock: HTMLElement, shown: string }} StepLine */
+/** @typedef {{ line: HTMLElement, tick: HTMLInputElement, title: HTMLButtonElement, gist: HTMLElement, body: HTMLElement, clock: HTMLElement, note: HTMLElement, shown: string }} StepLine */
 
 /** @type {BenchScreen | null} */
 let screen = null;
@@ -286,7 +286,7 @@ function makeLine(id) {
   const line = make('li', { className: 'step' },
     make('div', { className: 'step-line' }, make('label', { className: 'step-tick' }, tick), title, gist), body);
   line.dataset.step = id;
-  const made = { line, tick, title, gist, body, clock: make('div', { className: 'step-clock' }), shown: '' };
+  const made = { line, tick, title, gist, body, clock: make('div', { className: 'step-clock' }), note: makeNote(id, () => title.textContent ?? ''), shown: '' };
   lines.set(id, made);
   return made;
 }
@@ -325,6 +325,7 @@ function setStep(each, step, isNext) {
 function fillStep(each, step) {
   const picture = make('div', { className: 'drawing-box step-drawing' });
   setClock(each.clock, step.id, nameOf(step));
+  setNote(each.note, step.id);
   const text = JSON.stringify([step, design()]);
   if (each.shown === text) return;
   each.shown = text;
@@ -342,7 +343,7 @@ function fillStep(each, step) {
   const toDrawing = step.thing === '' ? [] : [makeButton(word('thing.on_drawing'), () => showThing(step.thing))];
   each.body.replaceChildren(
     make('div', { className: 'step-words' }, changed, each.clock, make('p', { text: step.says }), cautions, saw, list,
-      make('p', { className: 'actions' }, atSaw, ...toMeasure, ...toDrawing)),
+      make('p', { className: 'actions' }, atSaw, ...toMeasure, ...toDrawing), each.note),
     make('div', { className: 'step-more' }, picture, ...stationTable(step)),
   );
   if (picture.clientWidth === 0) return;

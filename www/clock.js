@@ -6,8 +6,10 @@
 
 import { ask } from './door.js';
 import { setFigures } from './figures.js';
+import { copyText } from './files.js';
 import { keypadFor } from './keypad.js';
-import { byId, make, makeButton, setLines } from './page.js';
+import { notice } from './notices.js';
+import { byId, make, makeButton, onTap, setLines } from './page.js';
 import { word } from './words.js';
 import { design, done, record, takeDone } from './work.js';
 
@@ -32,6 +34,7 @@ let afterRefresh = () => {};
 export function setUpClocks(bench) {
   openStep = bench.open;
   afterRefresh = bench.refreshed;
+  onTap('log-copy', () => void copyLog());
   setInterval(refresh, REFRESH_MILLISECONDS);
   // Back from sleep, from another app, or from the browser's memory of pages.
   for (const event of ['focus', 'pageshow']) window.addEventListener(event, refresh);
@@ -54,6 +57,7 @@ export function showClocks() {
   const keys = all.map((each) => `${record().id} ${each.entry} ${each.title}`);
   for (const key of lines.keys()) if (!keys.includes(key)) lines.delete(key);
   setLines(byId('clock-list', HTMLElement), all.map((each, at) => lineOf(keys[at] ?? '', each)));
+  showLog();
   const free = clocks?.steps_now ?? [];
   byId('clock-now-title', HTMLElement).hidden = free.length === 0;
   byId('clock-nothing', HTMLElement).hidden = free.length > 0 || !clocks?.is_waiting;
@@ -135,6 +139,64 @@ function makeLine(clock) {
   /** @type {ClockLine} */
   const made = { line, title, says, times, air, warmth, degrees, now: clock };
   return made;
+}
+
+/** Shows the log, where anything of it has changed. */
+function showLog() {
+  const lines = shown?.log.lines ?? [];
+  const list = byId('log-lines', HTMLElement);
+  const text = JSON.stringify(lines);
+  if (list.dataset.shown === text) return;
+  list.dataset.shown = text;
+  byId('log-says', HTMLElement).textContent = shown?.log.says ?? '';
+  byId('log-none', HTMLElement).hidden = lines.length > 0;
+  byId('log-actions', HTMLElement).hidden = lines.length === 0;
+  list.replaceChildren(...lines.map((line) => make('li', {},
+    make('span', { className: 'quiet', text: line.when }), document.createTextNode(` ${line.what}`),
+    ...line.note === '' ? [] : [make('p', { text: line.note })])));
+}
+
+async function copyLog() {
+  const isCopied = await copyText(shown?.log.text ?? '');
+  if (isCopied) notice('log', word('log.copied'), 'done');
+  else notice('log', word('log.not_copied'));
+}
+
+/**
+ * The field for a step's note.
+ * @param {string} id
+ * @param {() => string} title
+ */
+export function makeNote(id, title) {
+  const input = make('input');
+  input.type = 'text';
+  input.autocomplete = 'off';
+  const problem = make('p', { className: 'field-message' });
+  problem.hidden = true;
+  problem.setAttribute('role', 'alert');
+  input.addEventListener('change', () => {
+    const now = ask((library) => library.note_step(design(), done(), id, title(), input.value.normalize('NFC'), Date.now()));
+    const [message] = now.messages;
+    problem.hidden = !message;
+    problem.textContent = message ? `${message.reason} ${message.remedy}` : '';
+    if (message) input.setAttribute('aria-invalid', 'true');
+    else input.removeAttribute('aria-invalid');
+    if (now.done) takeDone(now);
+  });
+  return make('div', { className: 'field-box step-note' },
+    make('label', { className: 'field wide' }, make('span', { text: word('log.note') }), input), problem);
+}
+
+/**
+ * Shows what was noted of a step; what a hand is typing, and what could not be taken, is left alone.
+ * @param {HTMLElement} box
+ * @param {string} id
+ */
+export function setNote(box, id) {
+  const input = box.querySelector('input');
+  const text = shown?.notes.find((each) => each.id === id)?.text ?? '';
+  if (!input || input === document.activeElement || input.hasAttribute('aria-invalid')) return;
+  if (input.value !== text) input.value = text;
 }
 
 /** What each box of a step's clock shows. @type {WeakMap<HTMLElement, string>} */

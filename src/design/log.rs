@@ -1,6 +1,7 @@
 //! The log of the bench: what was done when, and the clocks of the joints that set. It is
 //! kept beside the design, as the ticks are, and is no part of it: a link needs no clock.
 
+use super::kind::clean_text;
 use crate::trade::glue::Glue;
 use crate::units::kept::{Kept, kept_record, part};
 use serde_json::{Map, Value};
@@ -8,6 +9,9 @@ use serde_json::{Map, Value};
 /// The farthest moment that a browser's calendar knows: 100 million days about 1970
 /// (ECMA-262, "Time Values and Time Range").
 const MOST_MS: f64 = 8.64e15;
+
+/// So many letters a note has at most (our own choice, no published source).
+pub const MOST_NOTE: usize = 500;
 
 kept_record! {
     /// The air round a joint from a moment on.
@@ -43,6 +47,27 @@ pub struct Entry {
     pub done_ms: Option<f64>,
     /// Its clock.
     pub clock: Option<Clock>,
+    /// What the turner noted of it; empty where nothing.
+    pub note: String,
+    /// When that was noted last.
+    pub noted_ms: Option<f64>,
+}
+
+impl Entry {
+    /// Whether it tells nothing any more.
+    pub fn is_empty(&self) -> bool {
+        self.done_ms.is_none() && self.clock.is_none() && self.note.is_empty()
+    }
+}
+
+/// A note without control characters and space at its ends; nothing where it is too long.
+pub fn note_of(typed: &str) -> Option<String> {
+    let spaced: String = typed
+        .chars()
+        .map(|c| if c.is_control() { ' ' } else { c })
+        .collect();
+    let note = clean_text(spaced.trim(), MOST_NOTE + 1);
+    (note.chars().count() <= MOST_NOTE).then_some(note)
 }
 
 /// What was done at the bench, and when.
@@ -76,15 +101,17 @@ fn moment(object: &Map<String, Value>, name: &str) -> Option<f64> {
 fn entry(value: &Value) -> Option<Entry> {
     let object = value.as_object()?;
     let text = |name: &str| part::<String>(object, name).unwrap_or_default();
+    let note = clean_text(&text("note"), MOST_NOTE);
     let entry = Entry {
         id: part(object, "id")?,
         mark: text("mark"),
         title: text("title"),
         done_ms: moment(object, "done_ms"),
         clock: object.get("clock").and_then(clock),
+        noted_ms: moment(object, "noted_ms").filter(|_| !note.is_empty()),
+        note,
     };
-    // Where nothing of it could be read there is nothing to tell.
-    (entry.done_ms.is_some() || entry.clock.is_some()).then_some(entry)
+    (!entry.is_empty()).then_some(entry)
 }
 
 fn clock(value: &Value) -> Option<Clock> {
@@ -117,6 +144,8 @@ fn written(entry: &Entry) -> Value {
         ]))
     });
     put("clock", clock);
+    put("note", entry.note.write());
+    put("noted_ms", entry.noted_ms.write());
     Value::Object(object)
 }
 
@@ -144,6 +173,8 @@ mod tests {
                         air_c: 15.5,
                     }],
                 }),
+                note: "The third joint was sanded.".to_owned(),
+                noted_ms: Some(1_795_000_060_000.0),
             }],
         };
         assert_eq!(Log::restore(&log.write()), log);

@@ -2,7 +2,7 @@
 //! kept beside the design.
 
 use crate::design::field::key;
-use crate::design::log::{AirFrom, Clock, Entry, Log};
+use crate::design::log::{AirFrom, Clock, Entry, Log, note_of};
 use crate::design::trouble::Trouble;
 use crate::design::{Climate, Design};
 use crate::plan::Plan;
@@ -38,7 +38,7 @@ pub fn entries(marks: &[(String, String)], log: &Log) -> Vec<Option<usize>> {
     order::owned(marks, &kept)
 }
 
-/// Ticks a step, or takes its tick away, and what was entered of it with it. A glue-up whose
+/// Ticks a step, or takes its tick away, and its clock with it; a note stays. A glue-up whose
 /// clock does not run yet starts it. Ticks of steps that are no longer there fall, those that
 /// moved with their numbers are kept where they are now; what the log has of them stays.
 pub fn tick(plan: &Plan, done: &Done, id: &str, title: &str, now_ms: f64) -> Done {
@@ -61,9 +61,10 @@ pub fn tick(plan: &Plan, done: &Done, id: &str, title: &str, now_ms: f64) -> Don
     let mut log = done.log.clone();
     let own = entries(&marks, &log)[place];
     if is_taken_back {
-        if let Some(own) = own {
-            log.entries.remove(own);
+        if let Some(own) = own.and_then(|own| log.entries.get_mut(own)) {
+            (own.done_ms, own.clock) = (None, None);
         }
+        log.entries.retain(|entry| !entry.is_empty());
         return Done { ticks, log };
     }
     let entry = entry_of(&mut log, own, &marks[place], title);
@@ -109,11 +110,37 @@ pub fn stop(done: &Done, entry: usize) -> Done {
     let mut next = done.clone();
     if let Some(of) = next.log.entries.get_mut(entry) {
         of.clock = None;
-        if of.done_ms.is_none() {
-            next.log.entries.remove(entry);
-        }
     }
+    next.log.entries.retain(|entry| !entry.is_empty());
     next
+}
+
+/// Notes something of a step, in place of what was noted of it before; nothing where that is
+/// too long.
+pub fn note(
+    plan: &Plan,
+    done: &Done,
+    id: &str,
+    title: &str,
+    typed: &str,
+    now_ms: f64,
+) -> Option<Done> {
+    let note = note_of(typed)?;
+    let marks = marks(plan);
+    let mut next = done.clone();
+    let Some(place) = marks.iter().position(|step| step.0 == id) else {
+        return Some(next);
+    };
+    let own = entries(&marks, &next.log)[place];
+    let before = own.and_then(|own| next.log.entries.get(own));
+    if before.map_or("", |it| it.note.as_str()) == note {
+        return Some(next);
+    }
+    let entry = entry_of(&mut next.log, own, &marks[place], title);
+    entry.noted_ms = Some(now_ms).filter(|_| !note.is_empty());
+    entry.note = note;
+    next.log.entries.retain(|entry| !entry.is_empty());
+    Some(next)
 }
 
 /// Tells a clock of the log, or all that do not have their full strength yet, how warm it is
@@ -183,6 +210,8 @@ fn entry_of<'l>(
             title: String::new(),
             done_ms: None,
             clock: None,
+            note: String::new(),
+            noted_ms: None,
         });
     }
     let entry = &mut log.entries[place];

@@ -5,9 +5,10 @@ use super::memory::from_js;
 use super::values::to_js;
 use crate::design::log::Log;
 use crate::edit::log::{self, Done};
-use crate::show::figures::bench::clock::{self, Calendar, Deed};
+use crate::show::figures::bench::calendar::Calendar;
+use crate::show::figures::bench::clock::{self, Deed};
 use crate::show::words::{self, Message};
-use js_sys::{Date, Object, Reflect};
+use js_sys::Date;
 use serde::Serialize;
 use serde_json::{Map, Value};
 use tsify::Tsify;
@@ -42,8 +43,8 @@ pub fn show_clocks(
     language: &str,
 ) -> Result<JsValue, JsError> {
     let design = from_js(design)?;
-    let time = told(&[("hour", "numeric"), ("minute", "2-digit")]);
-    let day = told(&[("weekday", "short"), ("month", "short"), ("day", "numeric")]);
+    let time = told(&[("hour", "numeric"), ("minute", "2-digit")])?;
+    let day = told(&[("weekday", "short"), ("month", "short"), ("day", "numeric")])?;
     let date = |ms: f64| Date::new(&JsValue::from_f64(ms));
     let calendar = Calendar {
         now_ms: now,
@@ -134,18 +135,31 @@ pub fn tell_air(
     }
 }
 
-/// How a browser is asked to tell a moment.
-fn told(parts: &[(&str, &str)]) -> JsValue {
-    let options = Object::new();
-    for (name, value) in parts {
-        // A plain new object takes every part.
-        let _ = Reflect::set(
-            &options,
-            &JsValue::from_str(name),
-            &JsValue::from_str(value),
-        );
+/// Notes something of a step.
+#[wasm_bindgen(unchecked_return_type = "DoneNow")]
+pub fn note_step(
+    #[wasm_bindgen(unchecked_param_type = "Design")] design: JsValue,
+    #[wasm_bindgen(unchecked_param_type = "Done")] done: JsValue,
+    id: &str,
+    title: &str,
+    typed: &str,
+    now: f64,
+) -> Result<JsValue, JsError> {
+    let design = from_js(design)?;
+    match log::note(&design.plan, &done_in(done), id, title, typed, now) {
+        Some(next) => now_done(&next, Deed::Noted.said(title)),
+        None => to_js(&DoneNow {
+            done: None,
+            said: String::new(),
+            messages: vec![clock::note_too_long()],
+        }),
     }
-    options.into()
+}
+
+/// How a browser is asked to tell a moment.
+fn told(parts: &[(&str, &str)]) -> Result<JsValue, JsError> {
+    let part = |(name, value): &(&str, &str)| ((*name).to_owned(), Value::from(*value));
+    to_js(&parts.iter().map(part).collect::<Map<String, Value>>())
 }
 
 /// What the page kept of the bench; nothing of it where it is spoiled.

@@ -12,7 +12,7 @@ use ringwright::edit::log::{self, Done};
 use ringwright::plan::board::Layout;
 use ringwright::plan::stack::StackPlan;
 use ringwright::plan::{Plan, order, plan, woods};
-use ringwright::show::figures::bench::clock::Calendar;
+use ringwright::show::figures::bench::calendar::Calendar;
 use ringwright::show::mesh::{self, Look, Mesh};
 use ringwright::show::pictures::built::Fit;
 use ringwright::show::pictures::inlay::{self as slots, BandView, BladeView};

@@ -165,12 +165,12 @@ test('carried into the house, the rest is reckoned anew; too cold, it stands sti
   assert.match((await clocks(page))[0] ?? '', /^clamped\|.*5:30 PM.*at 50 °F/u);
   await air.locator('summary').click();
   await typed.fill('40');
-  await air.getByRole('button', { name: 'All that set' }).click();
+  await air.getByRole('button', { name: 'All that are setting' }).click();
   assert.match((await clocks(page))[0] ?? '', /^cold\|.*At 40 °F this glue does not set.*50 °F/u);
   await lookAt(page, '2026-11-24T20:00:00-05:00');
   assert.match((await clocks(page))[0] ?? '', /^cold\|/u);
   await typed.fill('68');
-  await air.getByRole('button', { name: 'All that set' }).click();
+  await air.getByRole('button', { name: 'All that are setting' }).click();
   assert.match((await clocks(page))[0] ?? '', /^clamped\|.*8:30 PM/u);
 }));
 
@@ -272,3 +272,67 @@ test('a kept log that is rubbish leaves the ticks and the rest', () => visitAt('
   assert.match(told[0] ?? '', /Ring 3/u);
   assert.match(await page.locator('#bench-progress').innerText(), /^2 of/);
 }));
+
+test('the log keeps when each step was done, with a note, and is copied as text', () => visit({
+  ...screens.tablet, timezoneId: 'America/New_York', permissions: ['clipboard-read', 'clipboard-write'],
+}, async (page) => {
+  await goToBench(page);
+  await page.locator('#bench-log > summary').click();
+  assert.match(await page.locator('#bench-log').innerText(), /entered here with its time/u);
+  await spread(page, 'glue-2');
+  await lookAt(page, '2026-11-26T16:25:00-05:00');
+  await stepOf(page, 'cut-3').locator('.step-title').click();
+  const note = stepOf(page, 'cut-3').locator('.step-note input');
+  await note.fill('x'.repeat(10_000));
+  await note.press('Tab');
+  assert.match(await stepOf(page, 'cut-3').locator('.step-note [role=alert]').innerText(), /500 letters.*Shorten/u);
+  assert.equal((await note.inputValue()).length, 10_000, 'what was typed stays');
+  await note.fill('The stop slipped <1/32>.');
+  await note.press('Tab');
+  assert.equal(await stepOf(page, 'cut-3').locator('.step-note [role=alert]').isVisible(), false);
+  await tickOf(page, 'cut-3').check();
+  await lookAt(page, '2026-11-26T16:30:00-05:00');
+  await tickOf(page, 'glue-2').check();
+  const wanted = [
+    'Thu, Nov 26, 4:10 PM: Glue on: Ring 2: dry-fit and glue up.',
+    'Thu, Nov 26, 4:25 PM: Ring 3: saw 16 segments of Maple, sugar. The stop slipped <1/32>.',
+    'Thu, Nov 26, 4:30 PM: Ring 2: dry-fit and glue up.',
+  ].join('\n');
+  await page.click('#log-copy');
+  await page.locator('.notice[data-name=log]').waitFor();
+  const copied = await page.evaluate(() => navigator.clipboard.readText());
+  assert.equal(copied.replace(/\u202f/gu, ' '), wanted);
+  await fitsTheScreen(page);
+  await putAway(page);
+  await page.reload();
+  await page.locator('#clock-list > li').waitFor();
+  assert.match(await page.locator('#log-says').innerText(), /3 lines/u);
+  assert.equal(await page.locator('#log-lines > li').count(), 3);
+  // The note stands at its step again.
+  await unfold(page);
+  await stepOf(page, 'cut-3').locator('.step-title').click();
+  assert.equal(await note.inputValue(), 'The stop slipped <1/32>.');
+  await tickOf(page, 'cut-3').uncheck();
+  await page.locator('#bench-log > summary').click();
+  assert.match(await page.locator('#log-lines').innerText(), /Note on Ring 3/u);
+  await picture(page, 'log-tablet');
+  await axeClean(page);
+}, { before: (context) => context.clock.setFixedTime(new Date('2026-11-26T16:10:00-05:00')) }));
+
+test('two tabs that each start a clock of one design keep both', () => visit({ ...screens.tablet, timezoneId: 'America/New_York' }, async (page, { context, origin }) => {
+  await goToBench(page);
+  await putAway(page);
+  const hash = await address(page);
+  const other = await context.newPage();
+  await other.goto(`${origin}/${hash}`);
+  await other.locator('#bench-progress').waitFor();
+  await unfold(other);
+  await tickOf(page, 'glue-2').check();
+  await tickOf(other, 'glue-3').check();
+  for (const each of [page, other]) await putAway(each);
+  assert.match((await clocks(page)).join(), /Ring 2/u);
+  assert.match((await clocks(other)).join(), /Ring 3/u);
+  const kept = Object.values(await keptDesigns(page));
+  const ids = kept.flatMap((record) => (record.log.entries ?? []).map((/** @type {{ id: string }} */ entry) => entry.id));
+  assert.ok(ids.includes('glue-2') && ids.includes('glue-3'), ids.join());
+}, { before: (context) => context.clock.setFixedTime(new Date('2026-11-26T16:10:00-05:00')) }));

@@ -1,10 +1,12 @@
 //! What the Bench place shows: the order of work, each step with its numbers, and what
 //! goes with it: glue, caliper stations, the centring plug.
 
+pub mod calendar;
 pub mod clock;
 mod extra;
 mod fold;
 mod gluing;
+mod logbook;
 mod ring;
 mod stack;
 pub(crate) mod tools;

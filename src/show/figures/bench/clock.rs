@@ -1,9 +1,11 @@
 //! The glue's clocks as times of day: which joints set, what may be done with each from
 //! when on, and which steps can be done now.
 
+use super::calendar::Calendar;
 use super::fold::is_alike;
-use super::{Figure, Shop, figure};
-use crate::design::log::{Clock, Log};
+use super::logbook::{self, LogShown};
+use super::{Figure, Message, Shop, figure};
+use crate::design::log::{Clock, Log, MOST_NOTE};
 use crate::edit::log::{self, Done};
 use crate::plan::Plan;
 use crate::plan::clock::{self, Joint, Moments, Stage};
@@ -12,39 +14,6 @@ use crate::show::words::{self, Word};
 use crate::units::length::Unit;
 use crate::units::quantity::{self, in_words};
 use serde::Serialize;
-
-/// Now, and how the turner's own calendar and clock tell a moment. Moments are milliseconds
-/// since 1970, UTC.
-pub struct Calendar<'a> {
-    /// Now.
-    pub now_ms: f64,
-    /// How many minutes the local clock is behind UTC at a moment.
-    pub behind_min: &'a dyn Fn(f64) -> f64,
-    /// The time of day of a moment: `4:10 PM`.
-    pub time: &'a dyn Fn(f64) -> String,
-    /// Its day: `Thu, Nov 26`.
-    pub day: &'a dyn Fn(f64) -> String,
-}
-
-impl Calendar<'_> {
-    /// A moment as it is said now: `4:10 PM`, `tomorrow 7:40 AM`, `Thu, Nov 26, 7:40 AM`.
-    pub fn said(&self, moment_ms: f64) -> String {
-        let time = (self.time)(moment_ms);
-        let days = self.day_number(moment_ms) - self.day_number(self.now_ms);
-        match days {
-            0 => time,
-            1 => words::filled(words::CLOCK_TOMORROW, &[&time]),
-            -1 => words::filled(words::CLOCK_YESTERDAY, &[&time]),
-            _ => format!("{}, {time}", (self.day)(moment_ms)),
-        }
-    }
-
-    /// The days from 1970 to a moment's midnight, by the local clock.
-    fn day_number(&self, moment_ms: f64) -> i64 {
-        const DAY_MIN: f64 = 24.0 * 60.0;
-        ((moment_ms / 60_000.0 - (self.behind_min)(moment_ms)) / DAY_MIN).floor() as i64
-    }
-}
 
 /// A joint that sets.
 #[derive(Clone, Debug, PartialEq, Serialize)]
@@ -76,6 +45,16 @@ pub struct StepNow {
     pub title: String,
 }
 
+/// What was noted of a step.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+#[cfg_attr(target_arch = "wasm32", derive(tsify::Tsify))]
+pub struct StepNote {
+    /// The step's id.
+    pub id: String,
+    /// What was noted.
+    pub text: String,
+}
+
 /// All that the Bench place says of the time.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 #[cfg_attr(target_arch = "wasm32", derive(tsify::Tsify))]
@@ -88,6 +67,10 @@ pub struct ClocksShown {
     pub steps_now: Vec<StepNow>,
     /// Ids of the steps in which glue is spread.
     pub glue_ups: Vec<String>,
+    /// What was noted of steps, each by its id.
+    pub notes: Vec<StepNote>,
+    /// What was done when.
+    pub log: LogShown,
     /// The mark of degrees in which a temperature is typed.
     pub degrees: &'static str,
 }
@@ -105,6 +88,8 @@ pub enum Deed {
     Stopped,
     /// It is warmer or colder there.
     Air,
+    /// Something was noted.
+    Noted,
 }
 
 impl Deed {
@@ -116,8 +101,18 @@ impl Deed {
             Deed::Spread => words::CLOCK_DID_SPREAD,
             Deed::Stopped => words::CLOCK_DID_STOP,
             Deed::Air => words::CLOCK_DID_AIR,
+            Deed::Noted => words::CLOCK_DID_NOTE,
         };
         words::filled(word, &[what])
+    }
+}
+
+/// What is said of a note that is too long.
+pub fn note_too_long() -> Message {
+    Message {
+        field: String::new(),
+        reason: words::filled(words::LOG_TOO_LONG, &[&MOST_NOTE.to_string()]),
+        remedy: words::LOG_SHORTEN.text.to_owned(),
     }
 }
 
@@ -126,15 +121,47 @@ const MOST_NOW: usize = 4;
 
 /// Sets the clocks; nothing where there is no ring to make.
 pub fn clocks(whole: &Plan, done: &Done, calendar: &Calendar) -> Option<ClocksShown> {
-    let plan = whole.stack()?;
+    whole.stack()?;
     let order = whole.order()?;
+    let owned = log::entries(&log::marks(whole), &done.log);
+    let notes = owned.iter().zip(&order.steps).filter_map(|(own, step)| {
+        let entry = done.log.entries.get((*own)?)?;
+        let [id, text] = [&step.id, &entry.note].map(Clone::clone);
+        (!text.is_empty()).then_some(StepNote { id, text })
+    });
+    let glue_ups = order.steps.iter().filter(|step| step.is_glue_up());
+    let mut shown = ClocksShown {
+        is_waiting: false,
+        clocks: Vec::new(),
+        steps_now: Vec::new(),
+        glue_ups: glue_ups.map(|step| step.id.clone()).collect(),
+        notes: notes.collect(),
+        log: logbook::log(&whole.design, &done.log, calendar),
+        degrees: whole.design.unit.degrees_mark(),
+    };
+    // What each step needs is asked only where something sets.
+    if running(&done.log).next().is_some() {
+        set_clocks(whole, done, &owned, calendar, &mut shown);
+    }
+    Some(shown)
+}
+
+/// Sets the clocks that run, and what can be done meanwhile.
+fn set_clocks(
+    whole: &Plan,
+    done: &Done,
+    owned: &[Option<usize>],
+    calendar: &Calendar,
+    shown: &mut ClocksShown,
+) {
+    let Some((plan, order)) = whole.stack().zip(whole.order()) else {
+        return;
+    };
     let shop = Shop::of(whole, plan, order);
-    let marks = log::marks(whole);
-    let ticked = order::ticked(&marks, &done.ticks);
+    let ticked = order::ticked(&log::marks(whole), &done.ticks);
     let is_ticked: Vec<bool> = ticked.iter().map(|it| *it == Ticked::Yes).collect();
-    let owned = log::entries(&marks, &done.log);
     let needs = Needs::of(order);
-    let joints = joints(&owned, &done.log, calendar.now_ms);
+    let joints = joints(owned, &done.log, calendar.now_ms);
     let mut clocks: Vec<(f64, ClockShown)> = Vec::new();
     for (entry, clock) in running(&done.log) {
         let place = owned.iter().position(|own| *own == Some(entry));
@@ -148,36 +175,26 @@ pub fn clocks(whole: &Plan, done: &Done, calendar: &Calendar) -> Option<ClocksSh
             continue;
         }
         let step = place.and_then(|place| order.steps.get(place));
-        let title = step.map_or_else(
-            || done.log.entries[entry].title.clone(),
-            |step| shop.title(step, order),
-        );
         let is_closed = place.is_some_and(|place| is_ticked[place]);
-        let (next_ms, mut shown) = told(clock, stage, is_closed, shop.unit, calendar);
-        shown.entry = entry;
-        shown.step = step.map_or_else(String::new, |step| step.id.clone());
-        shown.title = title;
-        clocks.push((next_ms, shown));
+        let (next_ms, told) = told(clock, stage, is_closed, shop.unit, calendar);
+        let told = ClockShown {
+            entry,
+            step: step.map_or_else(String::new, |step| step.id.clone()),
+            title: step.map_or_else(
+                || done.log.entries[entry].title.clone(),
+                |step| shop.title(step, order),
+            ),
+            ..told
+        };
+        clocks.push((next_ms, told));
     }
     clocks.sort_by(|one, other| one.0.total_cmp(&other.0));
-    let clocks: Vec<ClockShown> = clocks.into_iter().map(|it| it.1).collect();
-    let steps_now = if clocks.is_empty() {
-        Vec::new()
-    } else {
-        steps_now(
-            &shop,
-            order,
-            &clock::can_be_done(order, &needs, &is_ticked, &joints),
-        )
-    };
-    let glue_ups = order.steps.iter().filter(|step| step.is_glue_up());
-    Some(ClocksShown {
-        is_waiting: joints.iter().any(|joint| joint.stage < Stage::Turned),
-        clocks,
-        steps_now,
-        glue_ups: glue_ups.map(|step| step.id.clone()).collect(),
-        degrees: shop.unit.degrees_mark(),
-    })
+    shown.clocks = clocks.into_iter().map(|it| it.1).collect();
+    shown.is_waiting = joints.iter().any(|joint| joint.stage < Stage::Turned);
+    if !shown.clocks.is_empty() {
+        let places = clock::can_be_done(order, &needs, &is_ticked, &joints);
+        shown.steps_now = steps_now(&shop, order, &places);
+    }
 }
 
 /// The clocks of a log, by the places of their entries.
