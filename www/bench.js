@@ -1,6 +1,7 @@
 /** The Bench place: the order of work, step by step, each with its numbers and a tick. */
 
 import { change } from './change.js';
+import { makeNote, setClock, setNote, setUpClocks, showClocks } from './clock.js';
 import { ask } from './door.js';
 import { keepFieldsIn, setFields, setPlanned } from './fields.js';
 import { cautionLine, figure, setFigures } from './figures.js';
@@ -10,7 +11,7 @@ import { setUpSaw, showSaw, openSaw } from './saw.js';
 import { setTable } from './table.js';
 import { showThing } from './vessel.js';
 import { word } from './words.js';
-import { design, record, save } from './work.js';
+import { design, done, record, takeDone } from './work.js';
 
 /** @typedef {import('./ringwright.js').BenchScreen} BenchScreen */
 /** @typedef {import('./ringwright.js').StepShown} StepShown */
@@ -25,7 +26,7 @@ let openedFor = '';
 /** The page's elements of each step, so that a change leaves the focus where it is. @type {Map<string, StepLine>} */
 const lines = new Map();
 
-/** @typedef {{ line: HTMLElement, tick: HTMLInputElement, title: HTMLButtonElement, gist: HTMLElement, body: HTMLElement, shown: string }} StepLine */
+/** @typedef {{ line: HTMLElement, tick: HTMLInputElement, title: HTMLButtonElement, gist: HTMLElement, body: HTMLElement, clock: HTMLElement, note: HTMLElement, shown: string }} StepLine */
 
 /** @type {BenchScreen | null} */
 let screen = null;
@@ -46,6 +47,7 @@ export function setUpBench(open) {
   onTap('meet-higher', () => meet(screen?.meet_higher));
   onTap('meet-own', () => change({ kind: 'meet_own' }));
   onTap('saw-open', () => openSaw(nextToDo()?.id ?? ''));
+  setUpClocks({ open: openStep, refreshed: setOpenClocks });
   setUpSaw({ steps: () => screen?.steps ?? [], tick: tickStep, onUnit: openUnits });
   byId('bench-stations', HTMLDetailsElement).addEventListener('toggle', showBench);
   byId('bench-plug', HTMLDetailsElement).addEventListener('toggle', showBench);
@@ -95,6 +97,37 @@ function showMeasure(shown) {
   setPlanned(byId('bench-measure-fields', HTMLElement), row.planned);
 }
 
+/**
+ * Opens a step and brings it into view.
+ * @param {string} id
+ */
+function openStep(id) {
+  if (!screen?.steps.some((step) => step.id === id)) return;
+  open.add(id);
+  for (const chapter of screen.chapters) {
+    if (chapter.folds.some((fold) => fold.steps.includes(id))) byHand.set(chapter.title, true);
+    for (const fold of chapter.folds) if (fold.title !== '' && fold.steps.includes(id)) byHand.set(fold.title, true);
+  }
+  showBench();
+  const each = lines.get(id);
+  each?.line.scrollIntoView({ block: 'start' });
+  each?.title.focus({ preventScroll: true });
+}
+
+/** Shows the clocks of the open steps. */
+function setOpenClocks() {
+  for (const step of screen?.steps ?? []) {
+    const each = lines.get(step.id);
+    if (each && open.has(step.id)) setClock(each.clock, step.id, nameOf(step));
+  }
+  showSaw();
+}
+
+/** What a step is called, with its wood. @param {StepShown} step */
+function nameOf(step) {
+  return `${step.title} ${step.of_wood}`.trim();
+}
+
 /** @param {number | null | undefined} above the rings below the joint */
 function meet(above) {
   if (typeof above === 'number') change({ kind: 'meet', above });
@@ -123,6 +156,7 @@ export function showBench() {
     if (next) open.add(next.id);
   }
   byId('bench-progress', HTMLElement).textContent = screen.progress;
+  showClocks();
   showSetup(screen);
   showMeasure(screen);
   showSteps(screen);
@@ -252,7 +286,7 @@ function makeLine(id) {
   const line = make('li', { className: 'step' },
     make('div', { className: 'step-line' }, make('label', { className: 'step-tick' }, tick), title, gist), body);
   line.dataset.step = id;
-  const made = { line, tick, title, gist, body, shown: '' };
+  const made = { line, tick, title, gist, body, clock: make('div', { className: 'step-clock' }), note: makeNote(id, () => title.textContent ?? ''), shown: '' };
   lines.set(id, made);
   return made;
 }
@@ -268,7 +302,7 @@ function setStep(each, step, isNext) {
   each.tick.checked = step.ticked === 'yes';
   each.tick.indeterminate = step.ticked === 'changed';
   each.tick.setAttribute('aria-label', `${word('bench.tick')}: ${step.title}`);
-  const title = `${step.title} ${step.of_wood}`.trim();
+  const title = nameOf(step);
   if (each.title.textContent !== title) each.title.textContent = title;
   each.title.setAttribute('aria-expanded', String(isOpen));
   if (isNext) each.line.setAttribute('aria-current', 'step');
@@ -290,6 +324,8 @@ function setStep(each, step, isNext) {
  */
 function fillStep(each, step) {
   const picture = make('div', { className: 'drawing-box step-drawing' });
+  setClock(each.clock, step.id, nameOf(step));
+  setNote(each.note, step.id);
   const text = JSON.stringify([step, design()]);
   if (each.shown === text) return;
   each.shown = text;
@@ -306,8 +342,8 @@ function fillStep(each, step) {
   const toMeasure = ring === null ? [] : [makeButton(word('built.is_glued'), () => measure(ring))];
   const toDrawing = step.thing === '' ? [] : [makeButton(word('thing.on_drawing'), () => showThing(step.thing))];
   each.body.replaceChildren(
-    make('div', { className: 'step-words' }, changed, make('p', { text: step.says }), cautions, saw, list,
-      make('p', { className: 'actions' }, atSaw, ...toMeasure, ...toDrawing)),
+    make('div', { className: 'step-words' }, changed, each.clock, make('p', { text: step.says }), cautions, saw, list,
+      make('p', { className: 'actions' }, atSaw, ...toMeasure, ...toDrawing), each.note),
     make('div', { className: 'step-more' }, picture, ...stationTable(step)),
   );
   if (picture.clientWidth === 0) return;
@@ -328,31 +364,21 @@ function stationTable(step) {
 }
 
 /**
- * Ticks a step, or takes its tick away. Ticks of steps that are no longer there fall,
- * those that moved with their numbers are kept where they are now.
+ * Ticks a step, or takes its tick away with its clock.
  * @param {string} id
  */
 function tickStep(id) {
-  if (!screen) return;
-  const before = record().ticks;
-  /** @type {Record<string, string>} */
-  const ticks = {};
-  for (const step of screen.steps) {
-    const old = before[step.id];
-    if (step.id === id) {
-      if (step.ticked !== 'yes') ticks[id] = step.mark;
-    } else if (step.ticked === 'yes') ticks[step.id] = step.mark;
-    else if (step.ticked === 'changed' && old !== undefined) ticks[step.id] = old;
-  }
-  record().ticks = ticks;
-  save();
+  const step = screen?.steps.find((each) => each.id === id);
+  if (!step) return;
+  const now = ask((library) => library.tick_step(design(), done(), id, nameOf(step), Date.now()));
+  const ticks = now.done?.ticks ?? {};
   // What is done closes, and what comes next opens in its place.
   if (id in ticks && open.delete(id)) {
     screen = ask((library) => library.show_bench(design(), ticks));
     const next = nextToDo();
     if (next) open.add(next.id);
   }
-  showBench();
+  takeDone(now);
 }
 
 /** @param {BenchScreen} shown */

@@ -409,7 +409,7 @@ export class Keep {
 
   /** A record for a new design; it is kept once it is saved. @param {D} design @returns {KeptRecord<D>} */
   fresh(design) {
-    const texts = { drafts: {}, ticks: {}, sheets: {}, place: '', past: [], future: [] };
+    const texts = { drafts: {}, ticks: {}, log: {}, sheets: {}, place: '', past: [], future: [] };
     return this.copyOf({ id: '', stamp: '', savedAt: '', keptOutsideAt: null, keptOutside: null, design, ...texts });
   }
 

@@ -119,7 +119,8 @@ function stepByKey(event) {
   const key = event.key.toLowerCase();
   if (key !== 'z' && key !== 'y') return;
   // In a field that is none of the design's, the browser's own undo holds.
-  if (event.target instanceof HTMLInputElement && !event.target.dataset.key) return;
+  const { target } = event;
+  if (target instanceof HTMLInputElement && target.type !== 'checkbox' && !target.dataset.key) return;
   event.preventDefault();
   if (key === 'y' || event.shiftKey) redoAndSay();
   else undoAndSay();

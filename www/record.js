@@ -23,6 +23,7 @@ const EARLIER_MOST = 24;
  * @property {D} design
  * @property {Record<string, string>} drafts typed text by field, not yet accepted
  * @property {Record<string, string>} ticks steps of the work that are done, each with the mark of its numbers
+ * @property {object} log when each was done, and the clocks of the glue; the library's own, never changed in place
  * @property {string} place where the design is open
  * @property {Record<string, boolean>} sheets sheets that were ticked or unticked, by their key
  * @property {D[]} past
@@ -136,6 +137,7 @@ export function restored(text, id) {
     stamp: stringOr(value.stamp, ''),
     drafts: restoredTexts(value.drafts),
     ticks: restoredTexts(value.ticks),
+    log: isPlainObject(value.log) ? value.log : {},
     sheets: restoredFlags(value.sheets),
     place: stringOr(value.place, ''),
     savedAt: timeOr(value.savedAt, new Date(0).toISOString()),

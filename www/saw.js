@@ -3,6 +3,7 @@
  * with a knuckle. The screen is kept on meanwhile.
  */
 
+import { setClock } from './clock.js';
 import { cautionLine, setFigures } from './figures.js';
 import { byId } from './page.js';
 import { word } from './words.js';
@@ -76,6 +77,7 @@ export function showSaw() {
   byId('at-saw-place', HTMLElement).textContent = step.place;
   byId('at-saw-title', HTMLElement).textContent = `${step.title} ${step.of_wood}`.trim();
   byId('at-saw-says', HTMLElement).textContent = step.says;
+  setClock(byId('at-saw-clock', HTMLElement), step.id, `${step.title} ${step.of_wood}`.trim());
   setFigures(byId('at-saw-figures', HTMLElement), step.saw);
   setFigures(byId('at-saw-list', HTMLElement), step.list);
   byId('at-saw-cautions', HTMLElement).replaceChildren(...step.cautions.map(cautionLine));

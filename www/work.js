@@ -14,6 +14,8 @@ import { word } from './words.js';
 
 /** @typedef {import('./ringwright.js').Design} Design */
 /** @typedef {import('./ringwright.js').Message} Message */
+/** @typedef {import('./ringwright.js').Done} Done */
+/** @typedef {import('./ringwright.js').DoneNow} DoneNow */
 /** @typedef {import('./record.js').KeptRecord<Design>} Kept */
 
 const storage = localStorageOf(window);
@@ -116,6 +118,12 @@ export function takeGuest() {
 /** The open design. */
 export function design() {
   return record().design;
+}
+
+/** What stands at the bench beside the design. @returns {Done} */
+export function done() {
+  const { ticks, log } = record();
+  return { ticks, log };
 }
 
 /** What is wrong with typed text, by field. */
@@ -305,6 +313,7 @@ export function take(next, isSameStep = false) {
   // Before it is shown: Undo and Redo show what there is now.
   kept.future = [];
   if (!isSameStep) kept.past.push(before);
+  atBench.future = [];
   if (!showsAll()) {
     // Back to what was good, in every place.
     kept.design = before;
@@ -333,20 +342,72 @@ function askOrStumble(call) {
   }
 }
 
+/**
+ * A step at the bench, which changes no design: what it was done beside, what stood there before or after it, and
+ * what it did in a few words.
+ * @typedef {{ beside: Design, done: Done, said: string }} BenchStep
+ */
+
+/**
+ * Steps at the bench stand among the steps of undo where they were done: beside the design of then. They are as
+ * old as this page; after a reload a tick is taken back by hand. @type {{ past: BenchStep[], future: BenchStep[] }}
+ */
+const atBench = { past: [], future: [] };
+
+/**
+ * Takes what was done at the bench, as a step that can be undone.
+ * @param {DoneNow} next
+ */
+export function takeDone(next) {
+  const before = done();
+  if (!next.done || JSON.stringify(next.done) === JSON.stringify(before)) {
+    show();
+    return;
+  }
+  settle();
+  atBench.past.push({ beside: design(), done: before, said: next.said });
+  atBench.future = [];
+  Object.assign(record(), next.done);
+  void save();
+  show();
+}
+
+/** The last step at the bench that was done beside the open design. @param {BenchStep[]} steps */
+function lastBeside(steps) {
+  return steps.map((each) => each.beside).lastIndexOf(design());
+}
+
+/**
+ * @param {BenchStep[]} from
+ * @param {BenchStep[]} to
+ * @returns {boolean} whether there was a step at the bench
+ */
+function benchStep(from, to) {
+  const at = lastBeside(from);
+  const last = from[at];
+  if (!last) return false;
+  from.splice(at, 1);
+  to.push({ ...last, done: done() });
+  Object.assign(record(), last.done);
+  void save();
+  show();
+  return true;
+}
+
 export function canUndo() {
-  return record().past.length > 0;
+  return record().past.length > 0 || lastBeside(atBench.past) >= 0;
 }
 
 export function canRedo() {
-  return record().future.length > 0;
+  return record().future.length > 0 || lastBeside(atBench.future) >= 0;
 }
 
 export function undo() {
-  return step(record().past, record().future);
+  return benchStep(atBench.past, atBench.future) || step(record().past, record().future);
 }
 
 export function redo() {
-  return step(record().future, record().past);
+  return benchStep(atBench.future, atBench.past) || step(record().future, record().past);
 }
 
 /**
@@ -366,7 +427,8 @@ function said(before, after) {
 /** What Undo takes back, and what Redo does again. */
 export function stepsSaid() {
   const { past, future, design: now } = record();
-  return { undo: said(past.at(-1), now), redo: said(now, future.at(-1)) };
+  const [undone, redone] = [atBench.past, atBench.future].map((steps) => steps[lastBeside(steps)]?.said);
+  return { undo: undone ?? said(past.at(-1), now), redo: redone ?? said(now, future.at(-1)) };
 }
 
 /**

@@ -270,7 +270,7 @@ fn within(value: f64, least: f64, most: f64) -> Result<f64, Reason> {
 }
 
 /// Free text without control characters, and not longer than `most` characters.
-fn clean_text(typed: &str, most: usize) -> String {
+pub(super) fn clean_text(typed: &str, most: usize) -> String {
     typed
         .chars()
         .filter(|c| !c.is_control())

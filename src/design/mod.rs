@@ -9,6 +9,7 @@ pub mod example;
 pub mod field;
 pub mod kind;
 pub mod link;
+pub mod log;
 pub mod rack;
 pub mod read;
 pub mod trouble;

@@ -10,6 +10,7 @@ pub mod climate;
 pub mod foot;
 pub mod gathering;
 pub mod inlay;
+pub mod log;
 pub mod making;
 pub mod opening;
 pub mod outline;

@@ -8,6 +8,7 @@ pub mod bill;
 pub mod board;
 pub mod built;
 pub mod caution;
+pub mod clock;
 pub mod discs;
 pub mod floor;
 pub mod inlay;

@@ -10,6 +10,7 @@ pub mod balance;
 mod extra;
 pub mod facts;
 mod joint;
+mod needs;
 pub mod plugs;
 mod reach;
 mod step;
@@ -19,6 +20,7 @@ mod turn;
 pub use extra::base_is;
 pub use facts::End;
 pub use joint::{Centring, centring};
+pub use needs::Needs;
 pub use step::{BaseIs, BaseWork, Chapter, Half, Order, Stage, Step, Work};
 pub use turn::{Turn, Way, turn_of};
 
@@ -256,23 +258,36 @@ pub enum Ticked {
 /// are the steps' ids and marks now. A tick whose numbers moved to another step of the
 /// same work (a ring was put in below it) goes with them; one whose step is gone falls.
 pub fn ticked(marks: &[(String, String)], ticks: &[(String, String)]) -> Vec<Ticked> {
-    let kind = |id: &str| id.split('-').next().unwrap_or("").to_owned();
-    let own = |id: &str| ticks.iter().find(|tick| tick.0 == id);
-    let is_used = |tick: &(String, String)| marks.contains(tick);
-    marks
-        .iter()
-        .map(|step| {
-            let moved = || {
-                ticks.iter().any(|tick| {
-                    !is_used(tick) && tick.1 == step.1 && kind(&tick.0) == kind(&step.0)
-                })
-            };
-            match own(&step.0) {
-                Some(tick) if tick.1 == step.1 => Ticked::Yes,
-                _ if moved() => Ticked::Yes,
-                Some(_) => Ticked::Changed,
-                None => Ticked::No,
+    let owned = owned(marks, ticks);
+    let state = |(step, own): (&(String, String), Option<usize>)| match own {
+        Some(tick) if ticks[tick].1 == step.1 => Ticked::Yes,
+        Some(_) => Ticked::Changed,
+        None => Ticked::No,
+    };
+    marks.iter().zip(owned).map(state).collect()
+}
+
+/// Which of what was kept with a step's id and the mark of its numbers is each step's own
+/// now, by its place: what stands at the step with its numbers; else what moved there with
+/// them from a step of the same work; else what stands there with other numbers.
+pub fn owned(marks: &[(String, String)], kept: &[(String, String)]) -> Vec<Option<usize>> {
+    let mut owned = vec![None; marks.len()];
+    let mut is_taken = vec![false; kept.len()];
+    let is_its = |pass: u8, step: &(String, String), one: &(String, String)| match pass {
+        0 => step == one,
+        1 => step.1 == one.1 && step.0.split('-').next() == one.0.split('-').next(),
+        _ => step.0 == one.0,
+    };
+    for pass in 0..3 {
+        for (own, step) in owned.iter_mut().zip(marks) {
+            // What was entered last counts.
+            let mut free = (0..kept.len()).rev().filter(|at| !is_taken[*at]);
+            if own.is_none()
+                && let Some(at) = free.find(|at| is_its(pass, step, &kept[*at]))
+            {
+                (*own, is_taken[at]) = (Some(at), true);
             }
-        })
-        .collect()
+        }
+    }
+    owned
 }

@@ -124,6 +124,21 @@ pub struct Times {
     pub is_too_cold: bool,
 }
 
+/// How many times longer than in the room everything takes in air of this temperature.
+fn stretch(air_c: f64) -> f64 {
+    ((ROOM_C - air_c) / DOUBLES_EVERY_C).exp2()
+}
+
+/// How many times longer than in the room a wait takes: never less than 1.
+pub(super) fn waits_stretch(air_c: f64) -> f64 {
+    stretch(air_c).max(1.0)
+}
+
+/// To what part of the room's the open time shrinks: never more than 1.
+pub(super) fn open_shrinks(air_c: f64) -> f64 {
+    stretch(air_c.min(HOTTEST_C)).min(1.0)
+}
+
 /// How long this glue takes in a shop of this temperature. In the cold everything takes
 /// longer, but the open time is never told longer; in the heat the open time is told
 /// shorter, but no wait is.
@@ -131,16 +146,14 @@ pub fn times(glue: Glue, shop_c: f64) -> Times {
     let habits = glue.habits();
     let is_too_cold = shop_c < habits.least_c;
     let warmth_c = if is_too_cold { ROOM_C } else { shop_c };
-    let factor = |of_c: f64| ((ROOM_C - of_c) / DOUBLES_EVERY_C).exp2();
-    let slower = factor(warmth_c).max(1.0);
-    let quicker = factor(warmth_c.min(HOTTEST_C)).min(1.0);
+    let slower = waits_stretch(warmth_c);
     Times {
-        open_min: habits.open_min * quicker,
+        open_min: habits.open_min * open_shrinks(warmth_c),
         clamp_min: habits.clamp_min * slower,
         turn_min: habits.turn_min * slower,
         stress_min: if is_too_cold {
             let left_min = habits.stress_min - habits.turn_min;
-            habits.turn_min + left_min * factor(shop_c).max(1.0)
+            habits.turn_min + left_min * waits_stretch(shop_c)
         } else {
             habits.stress_min * slower
         },

@@ -12,6 +12,7 @@ pub mod plug;
 pub mod ring;
 pub mod room;
 pub mod round;
+pub mod setting;
 pub mod shape;
 pub mod spline;
 pub mod stave;

@@ -7,6 +7,7 @@
 mod bench;
 mod boards;
 mod change;
+mod clock;
 mod gathering;
 mod inlay;
 mod making;

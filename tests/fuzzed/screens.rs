@@ -8,9 +8,11 @@ use ringwright::draw::Typeface;
 use ringwright::draw::pen::Pen;
 use ringwright::draw::svg::{to_file, to_screen};
 use ringwright::draw::{Drawing, MM_PER_PX};
+use ringwright::edit::log::{self, Done};
 use ringwright::plan::board::Layout;
 use ringwright::plan::stack::StackPlan;
 use ringwright::plan::{Plan, order, plan, woods};
+use ringwright::show::figures::bench::calendar::Calendar;
 use ringwright::show::mesh::{self, Look, Mesh};
 use ringwright::show::pictures::built::Fit;
 use ringwright::show::pictures::inlay::{self as slots, BandView, BladeView};
@@ -155,6 +157,7 @@ fn all(design: &Design, hand: &mut Hand) {
     if hand.below(4) == 0 {
         paper(&plan, hand);
     }
+    within_a_second("the glue's clocks", || glue_clocks(&plan, hand));
 }
 
 fn side(hand: &mut Hand) -> f64 {
@@ -320,6 +323,33 @@ fn bench_place(plan: &Plan, hand: &mut Hand) {
     });
     let Some(stack) = plan.stack() else { return };
     within_a_second("the bench's pictures", || of_steps(plan, stack, hand));
+}
+
+/// Ticks and clocks by hand, at any time of any clock.
+fn glue_clocks(plan: &Plan, hand: &mut Hand) {
+    let ids: Vec<String> = log::marks(plan).into_iter().map(|it| it.0).collect();
+    let mut done = Done::default();
+    for _ in 0..6 {
+        let now_ms = 1.8e12 + 1e5 * hand.number();
+        let Some(id) = ids.get(hand.below(ids.len() + 1)) else {
+            continue;
+        };
+        done = match hand.below(4) {
+            0 => log::tick(plan, &done, id, id, now_ms),
+            1 => log::spread(plan, &done, id, id, now_ms),
+            2 => log::start_again(&done, hand.below(7), now_ms),
+            _ => {
+                log::tell_air(&plan.design, &done, None, &hand.typed(None), now_ms).unwrap_or(done)
+            }
+        };
+        let calendar = Calendar {
+            now_ms,
+            behind_min: &|_| 300.0,
+            time: &|_| "noon".to_owned(),
+            day: &|_| "Monday".to_owned(),
+        };
+        is_sound(&figures::bench::clock::clocks(plan, &done, &calendar));
+    }
 }
 
 fn of_steps(plan: &Plan, stack: &StackPlan, hand: &mut Hand) {

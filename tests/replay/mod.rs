@@ -34,7 +34,8 @@ struct Shop<'a> {
     hollowed: HashSet<usize>,
     slotted: HashSet<usize>,
     layered: HashSet<usize>,
-    discs: Option<Range<usize>>,
+    /// Stacks between discs.
+    discs: Vec<Range<usize>>,
     is_shaped: bool,
     is_finished: bool,
 }
@@ -78,7 +79,7 @@ pub fn replay(
         hollowed: HashSet::new(),
         slotted: HashSet::new(),
         layered: HashSet::new(),
-        discs: None,
+        discs: Vec::new(),
         is_shaped: false,
         is_finished: false,
     };
@@ -367,24 +368,30 @@ impl Shop<'_> {
         Ok(())
     }
 
+    /// Whether discs are on any of these rings.
+    fn has_discs(&self, rings: &Range<usize>) -> bool {
+        let mut on = self.discs.iter();
+        on.any(|it| it.start < rings.end && rings.start < it.end)
+    }
+
     fn discs_on(&mut self, rings: &Range<usize>) -> Told {
-        must(self.discs.is_none(), "discs are on already")?;
+        must(!self.has_discs(rings), "discs are on already")?;
         for face in ends(rings) {
             self.open(face)?;
             must(self.flat.contains(&face), "its face is not flat")?;
             self.covered.insert(face);
         }
-        self.discs = Some(rings.clone());
+        self.discs.push(rings.clone());
         Ok(())
     }
 
     fn discs_off(&mut self, rings: &Range<usize>) -> Told {
-        must(self.discs.as_ref() == Some(rings), "no discs are on it")?;
+        must(self.discs.contains(rings), "no discs are on it")?;
         for face in ends(rings) {
             self.covered.remove(&face);
             self.flat.remove(&face);
         }
-        self.discs = None;
+        self.discs.retain(|it| it != rings);
         Ok(())
     }
 
@@ -429,12 +436,12 @@ impl Shop<'_> {
         let is_free = ends(&rings).iter().all(|face| !self.covered.contains(face));
         match own.held_by {
             StackHeld::Discs if is_sawn => must(
-                self.discs.as_ref() == Some(&rings) || (self.discs.is_none() && !is_free),
+                self.discs.contains(&rings) || (!self.has_discs(&rings) && !is_free),
                 "no discs hold it",
             )?,
             StackHeld::Discs => {}
             StackHeld::Bridge | StackHeld::Strips => {
-                must(self.discs.is_none(), "discs are in the way")?;
+                must(!self.has_discs(&rings), "discs are in the way")?;
             }
         }
         let is_round = |ring: usize| self.round_mm.contains_key(&Piece::Ring(ring));

@@ -226,6 +226,31 @@ impl Step {
         })
     }
 
+    /// Whether glue is spread in it, so that something has to set after it.
+    pub fn is_glue_up(&self) -> bool {
+        matches!(
+            self.work,
+            Work::Stripes
+                | Work::Strips(_)
+                | Work::GlueUp
+                | Work::Mount(_)
+                | Work::Stack(_)
+                | Work::Join(_)
+                | Work::Inlay(_)
+                | Work::Base(BaseWork::GlueUp | BaseWork::Set)
+        )
+    }
+
+    /// Whether what is glued in it stays on the spindle, in the tailstock's grip.
+    pub fn stays_on_lathe(&self) -> bool {
+        let is_held = self
+            .facts
+            .iter()
+            .any(|fact| matches!(fact, Fact::Hold { .. }));
+        let comes_off = |fact: &Fact| matches!(fact, Fact::TakeOff | Fact::Split(_));
+        self.is_glue_up() && is_held && !self.facts.iter().any(comes_off)
+    }
+
     /// The face that is glued in it, and the one that it is glued on.
     pub fn glued(&self) -> Option<(Face, Face)> {
         self.facts.iter().find_map(|fact| match fact {

@@ -1,9 +1,12 @@
 //! What the Bench place shows: the order of work, each step with its numbers, and what
 //! goes with it: glue, caliper stations, the centring plug.
 
+pub mod calendar;
+pub mod clock;
 mod extra;
 mod fold;
 mod gluing;
+mod logbook;
 mod ring;
 mod stack;
 pub(crate) mod tools;
@@ -13,6 +16,7 @@ use super::built::GluedRow;
 use super::{Entry, Figure, Message, entry, figure};
 use crate::design::field;
 use crate::design::{Bench, Climate, Design, StackRing, Vessel};
+use crate::edit::log;
 use crate::plan::Plan;
 use crate::plan::caution::{Caution, Placed, StripeCaution};
 use crate::plan::order::facts::Block;
@@ -141,11 +145,7 @@ pub fn bench(whole: &Plan, ticks: &[(String, String)]) -> Option<BenchScreen> {
     let (design, vessel) = (&*plan.design, &plan.vessel);
     let order = whole.order()?;
     let shop = Shop::of(whole, plan, order);
-    let marks: Vec<(String, String)> = order
-        .steps
-        .iter()
-        .map(|step| (step.id.clone(), order::mark(plan, step)))
-        .collect();
+    let marks = log::marks(whole);
     let ticked = order::ticked(&marks, ticks);
     let chapters = fold::chapters(vessel, order, &ticked);
     let done = ticked.iter().filter(|each| **each == Ticked::Yes).count();

@@ -81,7 +81,7 @@ fn says(steps: &[(&Step, bool)]) -> String {
 
 /// Whether two steps are the same work on other pieces; a disc is sawn otherwise than
 /// segments.
-fn is_alike(vessel: &Vessel, one: &Step, other: &Step) -> bool {
+pub(super) fn is_alike(vessel: &Vessel, one: &Step, other: &Step) -> bool {
     let is_mitred = |step: &Step| {
         let ring = vessel.rings.get(step.rings.start);
         ring.is_some_and(|ring| ring.made_of == MadeOf::Segments)

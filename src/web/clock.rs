@@ -1,0 +1,188 @@
+//! The door to the bench's clocks and ticks. What stands at the bench is an object that the
+//! page keeps and hands back, as it does with a design.
+
+use super::memory::from_js;
+use super::values::to_js;
+use crate::design::log::Log;
+use crate::edit::log::{self, Done};
+use crate::show::figures::bench::calendar::Calendar;
+use crate::show::figures::bench::clock::{self, Deed};
+use crate::show::words::{self, Message};
+use js_sys::Date;
+use serde::Serialize;
+use serde_json::{Map, Value};
+use tsify::Tsify;
+use wasm_bindgen::prelude::*;
+
+/// What stands at the bench beside the design, as the page keeps it.
+#[wasm_bindgen(typescript_custom_section)]
+const DONE_TYPE: &str = "
+export interface Done { readonly ticks: Record<string, string>; readonly log: object }
+";
+
+/// What stands at the bench after a hand did something.
+#[derive(Serialize, Tsify)]
+pub struct DoneNow {
+    /// The same, changed; missing where it could not be.
+    #[tsify(type = "Done | null")]
+    pub done: Option<Value>,
+    /// What was done, for Undo.
+    pub said: String,
+    /// What was in the way.
+    pub messages: Vec<Message>,
+}
+
+/// All that the Bench place says of the time; nothing while there is no ring to make.
+/// `now` is in milliseconds, as JavaScript counts; times are told as `language` tells them,
+/// in the browser's own time zone.
+#[wasm_bindgen(unchecked_return_type = "ClocksShown | null")]
+pub fn show_clocks(
+    #[wasm_bindgen(unchecked_param_type = "Design")] design: JsValue,
+    #[wasm_bindgen(unchecked_param_type = "Done")] done: JsValue,
+    now: f64,
+    language: &str,
+) -> Result<JsValue, JsError> {
+    let design = from_js(design)?;
+    let time = told(&[("hour", "numeric"), ("minute", "2-digit")])?;
+    let day = told(&[("weekday", "short"), ("month", "short"), ("day", "numeric")])?;
+    let date = |ms: f64| Date::new(&JsValue::from_f64(ms));
+    let calendar = Calendar {
+        now_ms: now,
+        behind_min: &|ms| date(ms).get_timezone_offset(),
+        time: &|ms| date(ms).to_locale_string(language, &time).into(),
+        day: &|ms| date(ms).to_locale_string(language, &day).into(),
+    };
+    match clock::clocks(&design.plan, &done_in(done), &calendar) {
+        Some(screen) => to_js(&screen),
+        None => Ok(JsValue::NULL),
+    }
+}
+
+/// Ticks a step, or takes its tick away with its clock. `title` is what the step is called.
+#[wasm_bindgen(unchecked_return_type = "DoneNow")]
+pub fn tick_step(
+    #[wasm_bindgen(unchecked_param_type = "Design")] design: JsValue,
+    #[wasm_bindgen(unchecked_param_type = "Done")] done: JsValue,
+    id: &str,
+    title: &str,
+    now: f64,
+) -> Result<JsValue, JsError> {
+    let design = from_js(design)?;
+    let next = log::tick(&design.plan, &done_in(done), id, title, now);
+    let is_ticked = next.ticks.iter().any(|tick| tick.0 == id);
+    let deed = if is_ticked {
+        Deed::Ticked
+    } else {
+        Deed::Unticked
+    };
+    now_done(&next, deed.said(title))
+}
+
+/// Glue goes on in a step.
+#[wasm_bindgen(unchecked_return_type = "DoneNow")]
+pub fn spread_glue(
+    #[wasm_bindgen(unchecked_param_type = "Design")] design: JsValue,
+    #[wasm_bindgen(unchecked_param_type = "Done")] done: JsValue,
+    id: &str,
+    title: &str,
+    now: f64,
+) -> Result<JsValue, JsError> {
+    let design = from_js(design)?;
+    let next = log::spread(&design.plan, &done_in(done), id, title, now);
+    now_done(&next, Deed::Spread.said(title))
+}
+
+/// Starts a clock again, by its place in the log.
+#[wasm_bindgen(unchecked_return_type = "DoneNow")]
+pub fn start_clock_again(
+    #[wasm_bindgen(unchecked_param_type = "Done")] done: JsValue,
+    entry: usize,
+    title: &str,
+    now: f64,
+) -> Result<JsValue, JsError> {
+    let next = log::start_again(&done_in(done), entry, now);
+    now_done(&next, Deed::Spread.said(title))
+}
+
+/// Takes a clock away, by its place in the log.
+#[wasm_bindgen(unchecked_return_type = "DoneNow")]
+pub fn stop_clock(
+    #[wasm_bindgen(unchecked_param_type = "Done")] done: JsValue,
+    entry: usize,
+    title: &str,
+) -> Result<JsValue, JsError> {
+    let next = log::stop(&done_in(done), entry);
+    now_done(&next, Deed::Stopped.said(title))
+}
+
+/// Tells a clock, by its place in the log, or all that still set, how warm it is there now.
+#[wasm_bindgen(unchecked_return_type = "DoneNow")]
+pub fn tell_air(
+    #[wasm_bindgen(unchecked_param_type = "Design")] design: JsValue,
+    #[wasm_bindgen(unchecked_param_type = "Done")] done: JsValue,
+    entry: Option<usize>,
+    typed: &str,
+    now: f64,
+) -> Result<JsValue, JsError> {
+    let design = from_js(design)?;
+    match log::tell_air(&design, &done_in(done), entry, typed, now) {
+        Ok(next) => now_done(&next, Deed::Air.said(typed)),
+        Err(trouble) => to_js(&DoneNow {
+            done: None,
+            said: String::new(),
+            messages: vec![words::trouble(&trouble, design.unit)],
+        }),
+    }
+}
+
+/// Notes something of a step.
+#[wasm_bindgen(unchecked_return_type = "DoneNow")]
+pub fn note_step(
+    #[wasm_bindgen(unchecked_param_type = "Design")] design: JsValue,
+    #[wasm_bindgen(unchecked_param_type = "Done")] done: JsValue,
+    id: &str,
+    title: &str,
+    typed: &str,
+    now: f64,
+) -> Result<JsValue, JsError> {
+    let design = from_js(design)?;
+    match log::note(&design.plan, &done_in(done), id, title, typed, now) {
+        Some(next) => now_done(&next, Deed::Noted.said(title)),
+        None => to_js(&DoneNow {
+            done: None,
+            said: String::new(),
+            messages: vec![clock::note_too_long()],
+        }),
+    }
+}
+
+/// How a browser is asked to tell a moment.
+fn told(parts: &[(&str, &str)]) -> Result<JsValue, JsError> {
+    let part = |(name, value): &(&str, &str)| ((*name).to_owned(), Value::from(*value));
+    to_js(&parts.iter().map(part).collect::<Map<String, Value>>())
+}
+
+/// What the page kept of the bench; nothing of it where it is spoiled.
+fn done_in(done: JsValue) -> Done {
+    let value: Value = serde_wasm_bindgen::from_value(done).unwrap_or_default();
+    let ticks = value.get("ticks").and_then(Value::as_object);
+    let tick = |(id, mark): (&String, &Value)| Some((id.clone(), mark.as_str()?.to_owned()));
+    Done {
+        ticks: ticks.into_iter().flatten().filter_map(tick).collect(),
+        log: value.get("log").map(Log::restore).unwrap_or_default(),
+    }
+}
+
+fn now_done(done: &Done, said: String) -> Result<JsValue, JsError> {
+    let ticks = done.ticks.iter().cloned();
+    let ticks: Map<String, Value> = ticks.map(|(id, mark)| (id, Value::from(mark))).collect();
+    let parts = [
+        ("ticks".to_owned(), Value::Object(ticks)),
+        ("log".to_owned(), done.log.write()),
+    ];
+    to_js(&DoneNow {
+        done: Some(Value::Object(Map::from_iter(parts))),
+        said,
+        messages: Vec::new(),
+    })
+}
