@@ -89,6 +89,7 @@ pub fn need(segments: u32, width_mm: f64, long_edge_mm: f64, count: u32, ring: u
         is_layer: false,
         parts: vec![(Part::Ring(ring), count)],
         slices: 1,
+        plies: 1,
     }
 }
 
