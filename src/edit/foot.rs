@@ -1,7 +1,6 @@
 //! The plies that close the foot of a shape that is begun, and that go along with its lowest
 //! ring until the turner says something of them.
 
-use crate::design::field::SOME_MM;
 use crate::design::{BaseChoice, BaseKind, BaseSet, Design};
 use crate::plan::floor::choice;
 use crate::units::length::{MM_PER_INCH, Unit, inch_parts_mm, round};
@@ -29,8 +28,7 @@ fn plies_of_lowest(design: &Design) -> Option<BaseChoice> {
         ..choice(&unsaid)
     };
     for ply in &mut plies.plies {
-        // A ring may be so low that its plies come to less than a length that is taken.
-        ply.thickness_mm = written(ply.thickness_mm, design.unit).max(SOME_MM);
+        ply.thickness_mm = written(ply.thickness_mm, design.unit);
     }
     Some(plies)
 }

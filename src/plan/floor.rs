@@ -3,6 +3,7 @@
 //! design that says nothing has what its lowest ring is. The base's own plan is
 //! [`crate::plan::base`].
 
+use crate::design::field::SOME_MM;
 use crate::design::{BaseChoice, BaseKind, BaseSet, Design, MadeOf, OutlineIs, StackRing, Vessel};
 use crate::plan::{measured, outline};
 use crate::trade::shape::Wall;
@@ -74,6 +75,10 @@ pub fn choice(design: &Design) -> BaseChoice {
         lower.thickness_mm = outer_mm;
         upper.thickness_mm = outer_mm + choice.thickness_mm - left_mm;
         middle.thickness_mm = middle_mm;
+    }
+    for ply in &mut choice.plies {
+        // A floor may be so thin that its plies come to less than a length that is taken.
+        ply.thickness_mm = ply.thickness_mm.max(SOME_MM);
     }
     choice
 }
