@@ -339,7 +339,7 @@ impl<'a> Shop<'a> {
                 let speeds = lathe::speeds(self.round_mm(order));
                 shown.saw = vec![
                     self.time(words::ROW_STRESS_TIME),
-                    figure(words::ROW_FINISHED_RPM, rpm(speeds.slow_rpm)),
+                    figure(words::ROW_SANDING_RPM, rpm(speeds.slow_rpm)),
                 ];
                 words::SAYS_FINISH.text
             }

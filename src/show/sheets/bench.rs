@@ -41,6 +41,10 @@ const FIGURE_GAP_MM: f64 = 6.0;
 /// Height of a chapter's heading.
 const HEADING_MM: f64 = 5.0 + LINE_MM;
 
+/// How wide the drawing of a parting may be, the best first, millimeters (our own choice, no
+/// published source).
+const PARTING_WIDE_MM: [f64; 3] = [150.0, 125.0, 105.0];
+
 /// Side of a box to tick, and room for it before a step's lines.
 const BOX_MM: f64 = 4.0;
 const INDENT_MM: f64 = BOX_MM + 3.0;
@@ -392,7 +396,7 @@ impl<'a> Pages<'a> {
         });
     }
 
-    /// Where an end is parted off its block.
+    /// Where an end is parted off its block, beside its step where that can be.
     fn parting(&mut self, plan: &Plan, end: End) {
         let facts = plan.order().into_iter().flat_map(|order| &order.steps);
         let block_mm = facts
@@ -407,10 +411,16 @@ impl<'a> Pages<'a> {
         let Some((wall, block_mm)) = wall.zip(block_mm) else {
             return;
         };
-        let room = (self.room() - INDENT_MM).min(150.0);
         let neck_mm = plan.stack().and_then(StackPlan::foot_neck_mm);
         let neck_mm = neck_mm.filter(|_| end == End::Foot);
-        let drawing = parting::draw(wall, end, (block_mm, neck_mm), room);
+        let drawn = |wide_mm: f64| {
+            let wide_mm = wide_mm.min(self.room() - INDENT_MM);
+            parting::draw(wall, end, (block_mm, neck_mm), wide_mm)
+        };
+        // Rather a little smaller than alone on a sheet.
+        let fits = |it: &Drawing| self.y + it.height_mm + 4.0 <= self.foot();
+        let drawing = PARTING_WIDE_MM.map(drawn).into_iter().find(fits);
+        let drawing = drawing.unwrap_or_else(|| drawn(PARTING_WIDE_MM[0]));
         self.need(drawing.height_mm + 4.0);
         self.drawn(&drawing, INDENT_MM);
     }

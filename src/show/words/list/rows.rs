@@ -72,6 +72,7 @@ list! {
     ROW_GLUE_WIDTH = "row.glue_width": "Width of the joint after turning",
     ROW_BLANK_RPM = "row.blank_rpm": "While it has corners, never above",
     ROW_FINISHED_RPM = "row.finished_rpm": "Once round, never above",
+    ROW_SANDING_RPM = "row.sanding_rpm": "While sanding, never above",
     ROW_RIM_SPEED = "row.rim_speed": "Rim speed at the highest",
     ROW_DEPTH = "row.depth": "Depth",
     ROW_OPENING = "row.opening": "Narrowest inside that the tool passes",

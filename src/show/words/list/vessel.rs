@@ -19,7 +19,7 @@ list! {
     BUILT_FOOT_WALL = "built.foot_wall": "Wall at the foot",
     BUILT_RIM_WALL = "built.rim_wall": "Wall at the rim",
     BUILT_WALL_UP_TO = "built.wall_up_to": "Thickest wall under this curve",
-    BUILT_BEGUN = "built.begun": "Type what you measured, from the lowest ring up. Ring 1 stands as planned in Ring until then; a list of many rings takes its place.",
+    BUILT_BEGUN = "built.begun": "Type what you measured, from the lowest ring up, or a list of many below. Until then ring 1 stands here with the sizes of Ring.",
     BUILT_NOT_COUNTED = "built.not_counted": "A ring could not be counted: its message stands at its figures. Whether the curve fits cannot be told until that is mended; the others are checked.",
     BUILT_NO_CURVE = "built.no_curve": "These rings leave no wall for any curve: the hole of one reaches past the outside of its neighbor.",
     VESSEL_SOLID_DISC = "vessel.solid_disc": "A solid disc",
