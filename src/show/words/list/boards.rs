@@ -30,7 +30,7 @@ list! {
     "making.looking": "Looking.",
     "making.took": "It is the open piece now. How each board is cut stands with the boards.",
     "boards.list": "Many boards at once",
-    "boards.list_how": "A board a line: how many, width, length, thickness, wood. For example 2 x 6 x 48 x 7/8 hard maple. The thickness is as sawn; write planed behind it where it is that.",
+    "boards.list_how": "A board a line: how many, width, length, thickness, wood. For example 2 x 6 x 48 x 7/8 hard maple. The width is what straight edges leave. The thickness is as sawn; write planed behind it where it is that.",
     "boards.list_add": "Take these boards",
     "boards.intro": "Enter your boards, and see which to take and how to cut them.",
     "boards.add": "Add a board",
