@@ -45,6 +45,8 @@ export function setUpGlued(own) {
   const [down, instead] = ['down', 'instead'].map((name) => byId(`glued-many-${name}`, HTMLInputElement));
   setUpMany('glued-many', (library, of, text) => library.add_rings(of, text, down.checked, instead.checked), () => {
     instead.checked = false;
+    // What is said of the rings, and the first of them.
+    byId('glued-side', HTMLElement).scrollIntoView();
   });
   onTap('glued-take', () => change({ kind: 'take_nearest' }));
   onTap('glued-draw', () => change({ kind: 'draw_in_rings' }));

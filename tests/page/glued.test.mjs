@@ -362,6 +362,8 @@ test('a lone ring on a phone is touched between the points of its curve', () => 
   assert.match(await says(page), /^Type what you measured/);
   await enter(page, key(0, 'outside_diameter_mm'), '240');
   assert.match(await says(page), /^It /);
+  // It is held at the top only while the keypad is open.
+  await page.locator('#keypad').waitFor({ state: 'hidden' });
   await page.locator('#section').scrollIntoViewIfNeeded();
   const ring = await page.locator('#section-things').getByLabel(/^Ring 1,/).boundingBox();
   assert.ok(ring);

@@ -186,6 +186,8 @@ export function near(found, expected, within = 0.0006) {
  * @param {RegExp} pattern
  */
 export async function tells(page, key, pattern) {
+  // What is half typed is not judged yet.
+  await field(page, key).and(page.locator('[aria-invalid="true"]')).waitFor();
   const { isInvalid, described, inBox } = await field(page, key).evaluate((control) => ({
     isInvalid: control.getAttribute('aria-invalid'),
     described: document.getElementById(control.getAttribute('aria-describedby') ?? '')?.textContent ?? '',

@@ -373,7 +373,8 @@ fn rip_line(
     Ripped { length, .. }: &Ripped,
     at_mm: f64,
 ) {
-    if at_mm > board.width_mm - 0.1 {
+    // What is too short for the fence has its squares sawn out on the band saw.
+    if at_mm > board.width_mm - 0.1 || length.is_short(board) {
         return;
     }
     let line = view.cut_out(row, &across(length.from_mm, length.to_mm, board));
