@@ -4,32 +4,10 @@
 import assert from 'node:assert/strict';
 import { test } from 'node:test';
 import {
-  address, enter, field, keptDesigns, note, openFold, putAway, saved, tells, unfold } from './hands.mjs';
+  address, enter, field, goToBench, keptDesigns, note, openFold, putAway, saved, stepOf, tells, tickOf, unfold } from './hands.mjs';
 import { axeClean, fitsTheScreen, picture, settled, visit } from './harness.mjs';
 
 /** @typedef {import('./harness.mjs').Page} Page */
-
-/**
- * Begins a vessel and goes to the bench.
- * @param {Page} page
- * @param {string} [shape]
- */
-async function goToBench(page, shape = 'bowl') {
-  await page.click('[data-place=vessel]');
-  await page.click(`#starts [data-way=${shape}]`);
-  await page.click('[data-place=bench]');
-  await unfold(page);
-}
-
-/** @param {Page} page @param {string} id */
-function stepOf(page, id) {
-  return page.locator(`[data-step="${id}"]`);
-}
-
-/** @param {Page} page @param {string} id */
-function tickOf(page, id) {
-  return stepOf(page, id).locator('input[type=checkbox]');
-}
 
 /** @param {Page} page */
 function steps(page) {

@@ -3,7 +3,7 @@
 
 import assert from 'node:assert/strict';
 import { test } from 'node:test';
-import { address, keptDesigns, keptTexts, putAway, putTexts, unfold } from './hands.mjs';
+import { address, goToBench, keptDesigns, keptTexts, putAway, putTexts, stepOf, tickOf, unfold } from './hands.mjs';
 import { axeClean, fitsTheScreen, picture, screens, settled, visit } from './harness.mjs';
 
 /** @typedef {import('./harness.mjs').Page} Page */
@@ -28,24 +28,6 @@ async function lookAt(page, time) {
   await page.clock.setFixedTime(new Date(time));
   await page.evaluate(() => dispatchEvent(new Event('focus')));
   await settled(page);
-}
-
-/** @param {Page} page */
-async function goToBench(page) {
-  await page.click('[data-place=vessel]');
-  await page.click('#starts [data-way=bowl]');
-  await page.click('[data-place=bench]');
-  await unfold(page);
-}
-
-/** @param {Page} page @param {string} id */
-function stepOf(page, id) {
-  return page.locator(`[data-step="${id}"]`);
-}
-
-/** @param {Page} page @param {string} id */
-function tickOf(page, id) {
-  return stepOf(page, id).locator('input[type=checkbox]');
 }
 
 /** Glue goes on in a step. @param {Page} page @param {string} id */

@@ -373,3 +373,25 @@ export function unpacked(bytes) {
   const from = (pack?.index ?? 0) + (pack?.[0].length ?? 0);
   return text + inflateSync(bytes.subarray(from, from + Number(pack?.[1]))).toString('latin1');
 }
+
+/**
+ * Begins a vessel and goes to the bench.
+ * @param {Page} page
+ * @param {string} [shape]
+ */
+export async function goToBench(page, shape = 'bowl') {
+  await page.click('[data-place=vessel]');
+  await page.click(`#starts [data-way=${shape}]`);
+  await page.click('[data-place=bench]');
+  await unfold(page);
+}
+
+/** @param {Page} page @param {string} id */
+export function stepOf(page, id) {
+  return page.locator(`[data-step="${id}"]`);
+}
+
+/** @param {Page} page @param {string} id */
+export function tickOf(page, id) {
+  return stepOf(page, id).locator('input[type=checkbox]');
+}
