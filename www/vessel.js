@@ -29,7 +29,7 @@ import { design, goToPlace, isGuest, record, takeGuest } from './work.js';
  * is in hand, what is touched is painted. It is shown, not kept.
  * Its panel can be closed while it stays lit up.
  */
-const picked = { thing: '', ring: -1, point: -1, isOpen: false, wood: 0, isInHand: false };
+const picked = { thing: '', ring: -1, point: -1, isOpen: false, wood: 0, isInHand: false, isLaid: false };
 
 /** The panel stands beside the drawing: it is in nobody's way. */
 const isBeside = matchMedia('(min-width: 840px)');
@@ -82,7 +82,7 @@ export function setUpVessel(open) {
     openUnits: () => openUnits(),
   });
   const handle = (/** @type {string} */ name) => handles[Number(/^point-(\d+)$/.exec(name)?.[1] ?? NaN)];
-  setUpPanel({ aim, pick, putDown, handle, touchedRow, isBeside: () => isBeside.matches, openUnits: () => openUnits() });
+  setUpPanel({ aim, pick, putDown: leaveWood, handle, touchedRow, isBeside: () => isBeside.matches, openUnits: () => openUnits() });
   setUpThree(touch);
   setUpSection();
   setUpTrace();
@@ -268,6 +268,13 @@ function takeInHand(name) {
 function takeUp(wood) {
   picked.wood = wood;
   picked.isInHand = true;
+  picked.isLaid = false;
+}
+
+/** The panel is closed: what was taken in hand and laid nowhere is said. */
+function leaveWood() {
+  if (picked.isInHand && !picked.isLaid) say(word('vessel.not_laid'));
+  putDown();
 }
 
 function putDown() {
@@ -435,6 +442,7 @@ function paint(name) {
   const isOpen = picked.isOpen || isBeside.matches;
   aim(`ring-${ring}`);
   picked.isOpen = isOpen;
+  picked.isLaid = true;
   const isPainted = change({ kind: 'paint', ring: Number(ring), segment: Number(segment), wood: picked.wood });
   if (!isPainted) showVessel();
 }
