@@ -45,7 +45,7 @@ const BENT: [f64; 3] = [0.0, 0.06, 0.12];
 const IN_VAIN: u32 = 24;
 
 /// A curve that has less to spare is bent too, millimeters (our own choice, no published source).
-const EASE_MM: f64 = 0.5;
+const EASE_MM: f64 = 0.45;
 
 /// How much more than wood to turn away a wall outside the wood counts (our own choice, no
 /// published source).
@@ -106,6 +106,8 @@ struct Best {
     bent: usize,
     asked_mm: [f64; 2],
     volume: f64,
+    /// Whether its curve keeps off the rings' limits: before it is worked out, that it may.
+    is_eased: bool,
 }
 
 impl Gathering {
@@ -190,12 +192,21 @@ impl Gathering {
                 bent: self.bent,
                 asked_mm: size_mm,
                 volume,
+                is_eased: true,
             };
             if !self.is_better(new_count, &best) || self.in_vain >= IN_VAIN {
                 continue;
             }
             match self.gathered(new_count as u32, standing, &vessel) {
                 Some(gathered) => {
+                    let best = Best {
+                        is_eased: left_mm(&gathered.plan).is_some_and(|it| it >= EASE_MM),
+                        ..best
+                    };
+                    if !self.is_better(new_count, &best) {
+                        self.in_vain += 1;
+                        continue;
+                    }
                     self.in_vain = 0;
                     self.best[new_count] = Some(best);
                     let outdone = self.outdone(new_count, best.used);
@@ -263,14 +274,17 @@ impl Gathering {
         self.sizes = sizes.collect();
     }
 
-    /// More rings than what was found with fewer new ones, and than with as many; of as many, a
-    /// larger piece bent no more.
+    /// More rings than what was found with fewer new ones, and than with as many; of as many, one
+    /// off the limits, or a larger piece bent no more.
     fn is_better(&self, new_count: usize, than: &Best) -> bool {
         let (fewer, same) = self.best.split_at(new_count);
         let is_worth = fewer.iter().flatten().all(|it| it.used < than.used) && than.used > 0;
         let is_better = same[0].as_ref().is_none_or(|it| {
             let is_larger = than.bent <= it.bent && than.volume > it.volume + 1.0;
-            than.used > it.used || (than.used == it.used && is_larger)
+            let is_easier = than.is_eased && !it.is_eased;
+            let is_as_easy = than.is_eased == it.is_eased;
+            than.used > it.used
+                || (than.used == it.used && (is_easier || (is_as_easy && is_larger)))
         });
         is_worth && is_better
     }
@@ -332,7 +346,6 @@ impl Gathering {
             ..(*self.own).clone()
         };
         let mut plan = plan(&design);
-        let left_mm = |plan: &Plan| Some(plan.built()?.tightest?.left_mm);
         if left_mm(&plan)? < EASE_MM {
             let eased = crate::plan::plan(&take_with_ease(&design));
             if left_mm(&eased) > left_mm(&plan) {
@@ -365,6 +378,11 @@ impl Gathering {
             outdone: Vec::new(),
         })
     }
+}
+
+/// What the curve leaves where it is tightest.
+fn left_mm(plan: &Plan) -> Option<f64> {
+    Some(plan.built()?.tightest?.left_mm)
 }
 
 fn own(ring: &GluedRing) -> Own {
