@@ -31,7 +31,8 @@ pub struct LogShown {
     pub text: String,
 }
 
-/// Told apart from its tick is glue that went on a minute earlier, or more.
+/// Told apart from its tick is glue that went on a minute earlier, or more (our own choice, no
+/// published source).
 const APART_MS: f64 = 60_000.0;
 
 /// Sets the log.
