@@ -7,7 +7,7 @@ mod shared;
 use ringwright::design::Design;
 use ringwright::draw::{Anchor, Mark};
 use ringwright::edit;
-use ringwright::edit::{inlay, ring_list, start, vessel};
+use ringwright::edit::{first_slots, inlay, ring_list, start, vessel};
 use ringwright::plan::plan;
 use ringwright::show::figures::panel::{Panel, panel};
 use ringwright::show::figures::step::step;
@@ -195,8 +195,8 @@ fn a_change_that_goes_for_both_sets_of_a_pair_says_so() {
         ("crossing", "both sets that cross: "),
         ("zigzag", "both sets of the zigzag: "),
     ] {
-        let way = inlay::Begun::called(way).unwrap();
-        let pair = inlay::begin(&design, way);
+        let way = first_slots::Begun::called(way).unwrap();
+        let pair = first_slots::begin(&design, way);
         let changed = edit::type_in(&pair, "vessel.slot_sets.1.slot_count", "18").unwrap();
         for sets in [&pair, &changed] {
             let sets = &vessel_of(sets).slot_sets;
@@ -216,7 +216,7 @@ fn a_change_that_goes_for_both_sets_of_a_pair_says_so() {
         let alone = edit::type_in(&pair, "vessel.slot_sets.0.wood", "0").unwrap();
         assert!(!step(&pair, &alone).contains("both"));
     }
-    let one = inlay::begin(&design, inlay::Begun::called("one_way").unwrap());
+    let one = first_slots::begin(&design, first_slots::Begun::called("one_way").unwrap());
     let changed = edit::type_in(&one, "vessel.slot_sets.0.slot_count", "18").unwrap();
     assert!(!step(&one, &changed).contains("both"));
     assert_eq!(shown(&one, Thing::Set(0)).says, "");

@@ -11,7 +11,7 @@ import { setUpSaw, showSaw, openSaw } from './saw.js';
 import { setTable } from './table.js';
 import { showThing } from './vessel.js';
 import { word } from './words.js';
-import { design, done, record, takeDone } from './work.js';
+import { design, done, record, takeDone, titleNow } from './work.js';
 
 /** @typedef {import('./ringwright.js').BenchScreen} BenchScreen */
 /** @typedef {import('./ringwright.js').StepShown} StepShown */
@@ -341,8 +341,10 @@ function fillStep(each, step) {
   const ring = step.measures ?? null;
   const toMeasure = ring === null ? [] : [makeButton(word('built.is_glued'), () => measure(ring))];
   const toDrawing = step.thing === '' ? [] : [makeButton(word('thing.on_drawing'), () => showThing(step.thing))];
+  const told = [make('p', { text: step.says }), cautions];
+  const below = step.is_list_first ? [list, ...told] : [...told, list];
   each.body.replaceChildren(
-    make('div', { className: 'step-words' }, changed, each.clock, make('p', { text: step.says }), cautions, saw, list,
+    make('div', { className: 'step-words' }, changed, each.clock, saw, ...below,
       make('p', { className: 'actions' }, atSaw, ...toMeasure, ...toDrawing), each.note),
     make('div', { className: 'step-more' }, picture, ...stationTable(step)),
   );
@@ -416,6 +418,6 @@ async function savePlug(place) {
   const bytes = ask((library) => library.plug_stl(design(), place));
   if (bytes.length === 0) return;
   const plug = screen?.plugs[place]?.title || word('bench.plug');
-  const title = `${design().name || word('unnamed')} ${plug}`;
+  const title = `${titleNow()} ${plug}`;
   await saveAndSay('plug', safeFileName(title, '.stl'), 'model/stl', bytes);
 }

@@ -10,7 +10,7 @@ import { notice } from './notices.js';
 import { byId, make, makeButton, onTap, setImage, setLines } from './page.js';
 import { tellMissing, typeface } from './typeface.js';
 import { word } from './words.js';
-import { design, linkAddress, record, save as saveRecord } from './work.js';
+import { design, linkAddress, record, save as saveRecord, titleNow } from './work.js';
 
 /**
  * @typedef {object} Shown a sheet on the page
@@ -108,7 +108,7 @@ async function save(kind, mediaType) {
  * @param {Uint8Array} bytes
  */
 async function saveBytes(ending, mediaType, bytes) {
-  const title = design().name || word('unnamed');
+  const title = titleNow();
   await saveAndSay('paper', safeFileName(title, ending), mediaType, bytes);
 }
 

@@ -80,6 +80,9 @@ export function showSaw() {
   setClock(byId('at-saw-clock', HTMLElement), step.id, `${step.title} ${step.of_wood}`.trim());
   setFigures(byId('at-saw-figures', HTMLElement), step.saw);
   setFigures(byId('at-saw-list', HTMLElement), step.list);
+  const says = byId('at-saw-says', HTMLElement);
+  if (step.is_list_first) says.before(byId('at-saw-list', HTMLElement));
+  else byId('at-saw-cautions', HTMLElement).after(byId('at-saw-list', HTMLElement));
   byId('at-saw-cautions', HTMLElement).replaceChildren(...step.cautions.map(cautionLine));
   const tick = byId('at-saw-tick', HTMLButtonElement);
   tick.setAttribute('aria-pressed', String(step.ticked === 'yes'));

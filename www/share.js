@@ -4,7 +4,7 @@ import { ask } from './door.js';
 import { copyText, safeFileName, saveFile, shareLink } from './files.js';
 import { byId, setPicture } from './page.js';
 import { word } from './words.js';
-import { design, isFromFile, keep, linkAddress, record, save, show } from './work.js';
+import { design, isFromFile, keep, linkAddress, record, save, show, titleNow } from './work.js';
 
 /** What files of ours end in. */
 export const FILE_ENDING = '.ringwright.json';
@@ -41,7 +41,7 @@ function say(text) {
 }
 
 async function send() {
-  const title = design().name || word('unnamed');
+  const title = titleNow();
   const outcome = await shareLink({ title, url: linkAddress() });
   if (outcome === 'cancelled') return;
   if (outcome !== 'failed') wentOutside();
@@ -57,7 +57,7 @@ async function copy() {
 /** Saves the design as a file, and says what came of it. */
 export async function saveDesignFile() {
   const text = ask((library) => library.file_text(design()));
-  const name = safeFileName(design().name || word('unnamed'), FILE_ENDING);
+  const name = safeFileName(titleNow(), FILE_ENDING);
   const outcome = await saveFile(name, 'application/json', text);
   if (outcome === 'cancelled') return '';
   if (outcome === 'failed') return word('share.file_failed');

@@ -10,7 +10,7 @@ import { byId, make, onTap, setImage, setLines } from './page.js';
 import { PICTURE_PX, clearTiles, makeTile } from './tile.js';
 import { tellMissing, typeface } from './typeface.js';
 import { word } from './words.js';
-import { design, openBeside, record } from './work.js';
+import { design, openBeside, record, titleNow } from './work.js';
 
 /** @typedef {import('./ringwright.js').Design} Design */
 /** @typedef {import('./ringwright.js').Variations} Variations */
@@ -123,7 +123,7 @@ async function save(kind) {
   const isPdf = kind === 'pdf';
   const letters = isPdf ? await typeface() : undefined;
   const content = ask(() => (isPdf ? search.sheet_pdf(letters) : search.sheet_svg()));
-  const title = `${design().name || word('unnamed')} ${word('variation.title')}`;
+  const title = `${titleNow()} ${word('variation.title')}`;
   await saveAndSay('variations', safeFileName(title, `.${kind}`), isPdf ? 'application/pdf' : 'image/svg+xml', content);
   if (isPdf) tellMissing(letters);
 }

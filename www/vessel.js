@@ -15,7 +15,7 @@ import { setUpThree, showThree, turnOnce } from './three.js';
 import { setUpTrace, showTrace } from './trace.js';
 import { woodFormFor } from './wood_list.js';
 import { word } from './words.js';
-import { design, goToPlace, isGuest, record, takeGuest } from './work.js';
+import { design, goToPlace, isGuest, record, takeGuest, titleNow } from './work.js';
 
 /** @typedef {import('./ringwright.js').Entry} Entry */
 /** @typedef {import('./ringwright.js').Swatch} Swatch */
@@ -138,8 +138,9 @@ function measure() {
 /** Shows the place, while it is open. */
 export function showVessel() {
   if (record().place !== 'vessel') {
-    // What is in hand is seen in this place alone.
+    // What is in hand is seen in this place alone, and a panel over the drawing is not waited for.
     putDown();
+    if (!isBeside.matches) picked.isOpen = false;
     return;
   }
   const isBegun = design().vessel !== null;
@@ -213,11 +214,11 @@ function showWhole() {
   byId('size-now', HTMLElement).textContent = place.screen.size_now;
   byId('stock-now', HTMLElement).textContent = place.screen.stock_now;
   setFigures(byId('total-list', HTMLElement), place.screen.totals);
-  setSwatches(place);
   if (!drag) setThings(place.screen.things, picked.thing);
   const open = picked.isOpen && !drag ? panel : null;
+  setSwatches(place, open?.woods ?? []);
   showPanel(open, place.from_above);
-  setPatterns(open?.is_painted ?? false);
+  setPatterns((open?.woods ?? []).length > 0);
   setRows(place);
   showGuest(place.screen.in_short);
   showGlued(place.screen.glued ?? null);
@@ -247,7 +248,7 @@ function showGuest(inShort) {
   byId('guest', HTMLElement).hidden = !isGuest();
   byId('vessel', HTMLElement).classList.toggle('is-guest', isGuest());
   if (!isGuest()) return;
-  byId('guest-name', HTMLElement).textContent = design().name || word('unnamed');
+  byId('guest-name', HTMLElement).textContent = titleNow();
   byId('guest-says', HTMLElement).textContent = inShort;
   if (turned === record().id) return;
   turned = record().id;
@@ -282,8 +283,11 @@ function putDown() {
   picked.isInHand = false;
 }
 
-/** @param {VesselPlace} place */
-function setSwatches(place) {
+/**
+ * @param {VesselPlace} place
+ * @param {string[]} ofRing how much of the open ring each wood is
+ */
+function setSwatches(place, ofRing) {
   const { swatches } = place.screen;
   woods = swatches;
   picked.wood = Math.min(picked.wood, swatches.length - 1);
@@ -293,9 +297,9 @@ function setSwatches(place) {
   for (const id of ['section', 'unrolled', 'above', 'three']) byId(id, HTMLElement).classList.toggle('is-painted-on', picked.isInHand);
   byId('wood-remove', HTMLButtonElement).hidden = removing === '';
   byId('wood-remove', HTMLButtonElement).textContent = removing;
-  const note = (/** @type {Swatch} */ each) => [make('span', { className: 'quiet', text: each.note })];
-  byId('swatches', HTMLElement).replaceChildren(...swatches.map((each) => swatchButton(each, note(each))));
-  byId('panel-swatches', HTMLElement).replaceChildren(...swatches.map((each) => swatchButton(each, [])));
+  const note = (/** @type {string} */ text) => (text ? [make('span', { className: 'quiet', text })] : []);
+  byId('swatches', HTMLElement).replaceChildren(...swatches.map((each) => swatchButton(each, note(each.note))));
+  byId('panel-swatches', HTMLElement).replaceChildren(...swatches.map((each) => swatchButton(each, note(ofRing[each.place] ?? ''))));
 }
 
 /**

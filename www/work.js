@@ -120,6 +120,11 @@ export function design() {
   return record().design;
 }
 
+/** What the design is called on paper, in files and where it is shared. */
+export function titleNow() {
+  return ask((library) => library.title_of(design()));
+}
+
 /** What stands at the bench beside the design. @returns {Done} */
 export function done() {
   const { ticks, log } = record();

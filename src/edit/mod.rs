@@ -7,6 +7,7 @@ pub mod bench;
 pub mod board_list;
 pub mod built;
 pub mod climate;
+pub mod first_slots;
 pub mod foot;
 pub mod gathering;
 pub mod inlay;

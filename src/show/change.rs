@@ -6,8 +6,8 @@ use crate::design::link;
 use crate::draw::{MM_PER_PX, point};
 use crate::edit::vessel::{Repeat, accent_mm};
 use crate::edit::{
-    allowance, base, bench, built, climate, foot, inlay, opening, rack, round, start, stripe,
-    variation, vessel, wood,
+    allowance, base, bench, built, climate, first_slots, foot, inlay, opening, rack, round, start,
+    stripe, variation, vessel, wood,
 };
 use crate::plan::built::Reorder;
 use crate::show::pictures::inlay::{BandView, BladeView};
@@ -134,7 +134,7 @@ changes! { |design|
     // All of the piece at once.
     "become" { link: String } => variation::take(design, link::decode(&link).ok()?.0),
     // Slot sets. Places on the band and the blade's scale are pixels, together with the view.
-    "begin_slots" { way: String } => inlay::begin(design, inlay::Begun::called(&way)?),
+    "begin_slots" { way: String } => first_slots::begin(design, first_slots::Begun::called(&way)?),
     "add_set" {} => inlay::add_set(design),
     "crossing" { set: usize } => inlay::add_other_way(design, set, false),
     "zigzag" { set: usize } => inlay::add_other_way(design, set, true),

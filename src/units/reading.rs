@@ -107,16 +107,19 @@ fn apart_from_remainder(text: &str) -> (&str, f64) {
     apart().filter(|it| !it.0.is_empty()).unwrap_or((text, 0.0))
 }
 
-/// Reads a plain number as typed, `0,25`, `1/4` or `12.5`, with `mark` allowed
+/// Reads a plain number as typed, `0,25`, `1/4` or `12.5`, with `marks` allowed before and
 /// behind it (a degree or currency sign).
 ///
 /// # Errors
 /// As [`parse`].
 pub fn parse_number(typed: &str, marks: &[char]) -> Result<f64, NotALength> {
-    let kept: String = typed.chars().filter(|c| !marks.contains(c)).collect();
+    let is_beside = |c: char| c.is_whitespace() || marks.contains(&c);
+    let kept = typed.trim_matches(is_beside);
     // Without a unit an inch is 1 inch: the value comes back as typed.
-    let from = kept.find(|c: char| c.is_ascii_alphabetic() || "\"'′″“”’‘".contains(c));
-    if let Some(strange) = from.map(|from| &kept[from..]) {
+    let is_strange = |c: char| c.is_ascii_alphabetic() || "\"'′″“”’‘".contains(c);
+    if kept.contains(is_strange) {
+        // As it was typed, with a letter at its end that alone would be a mark.
+        let strange = typed.find(is_strange).map_or("", |from| &typed[from..]);
         let word: String = strange.chars().take_while(|c| c.is_alphabetic()).collect();
         let mark = strange.chars().take(1).collect();
         return Err(NotALength::Strange(if word.is_empty() {
@@ -125,7 +128,7 @@ pub fn parse_number(typed: &str, marks: &[char]) -> Result<f64, NotALength> {
             word
         }));
     }
-    parse(&kept, Unit::InchDecimal).map(|mm| {
+    parse(kept, Unit::InchDecimal).map(|mm| {
         let value = mm / MM_PER_INCH;
         // Undo the detour through millimeters: typed decimals are short.
         (value * 1e9).round() / 1e9
@@ -512,6 +515,13 @@ mod tests {
         assert_eq!(parse_number("-0.1", &[]), Ok(-0.1));
         assert_eq!(parse_number("$12.50", &['$']), Ok(12.5));
         assert!(parse_number("12 mm", &[]).is_err());
+        let celsius = ['°', 'C', 'c'];
+        assert_eq!(parse_number("20 °C", &celsius), Ok(20.0));
+        let strange = |it: &str| Err(NotALength::Strange(it.to_owned()));
+        assert_eq!(parse_number("abc", &celsius), strange("abc"));
+        // A mark amid digits is none: 2 and 1 are not 21.
+        assert_eq!(parse_number("2c1", &celsius), strange("c"));
+        assert!(parse_number("15°30", &['°']).is_err());
         assert!(parse_number("12\"", &[]).is_err());
     }
 }

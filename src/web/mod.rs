@@ -25,7 +25,7 @@ use crate::draw::pen::Pen;
 use crate::draw::svg::{Placement, Screen, to_screen};
 use crate::draw::{Anchor, MM_PER_PX, point, qr};
 use crate::edit;
-use crate::edit::inlay::Begun;
+use crate::edit::first_slots::Begun;
 use crate::show::figures::{self, RingScreen, panel::Panel, vessel::VesselScreen};
 use crate::show::pictures::built::Fit;
 use crate::show::pictures::vessel::{self as drawn_vessel, Picked};

@@ -6,6 +6,7 @@ use crate::draw::Typeface;
 use crate::draw::svg::to_file;
 use crate::show::sheets::job::Choice;
 use crate::show::sheets::packet::{self, Kind};
+use crate::show::sheets::title;
 use crate::show::words;
 use serde::Serialize;
 use tsify::Tsify;
@@ -100,6 +101,14 @@ pub fn packet_length(
         0 => String::new(),
         count => words::pages(count),
     })
+}
+
+/// What the design is called on paper, in files and where it is shared.
+#[wasm_bindgen]
+pub fn title_of(
+    #[wasm_bindgen(unchecked_param_type = "Design")] design: JsValue,
+) -> Result<String, JsError> {
+    Ok(title(&from_js(design)?.plan.design))
 }
 
 /// The card for the piece as an SVG file's text; empty without a vessel.

@@ -108,15 +108,18 @@ test('what was ticked stays ticked, by keyboard too, and is no part of the desig
   assert.equal((await keys(page)).includes('section'), true);
 }));
 
+/** What a bowl that nobody named is called. */
+const NAMED = 'Piece 10 in across, 4 in high';
+
 test('single sheets, the cut list and everything come as files of their kind', () => visit('tablet', async (page) => {
   await beginBowl(page);
   await openFold(page, 'paper-more');
   const csv = await saved(page, () => page.click('#save-csv'));
-  assert.equal(csv.name, 'Unnamed.csv');
+  assert.equal(csv.name, `${NAMED}.csv`);
   assert.match(csv.bytes.toString(), /^piece,wood,thickness \(in\)/);
   // The card as a picture: a PNG as wide as told.
   const card = await saved(page, () => page.click('#save-card'));
-  assert.equal(card.name, 'Unnamed.png');
+  assert.equal(card.name, `${NAMED}.png`);
   assert.equal(card.bytes.subarray(1, 4).toString(), 'PNG');
   assert.deepEqual([card.bytes.readUInt32BE(16), card.bytes.readUInt32BE(20)], [1600, 1600]);
   const zip = await saved(page, () => page.click('#save-zip'));
@@ -125,16 +128,16 @@ test('single sheets, the cut list and everything come as files of their kind', (
   assert.equal(JSON.parse(files.get('design.ringwright.json')?.toString() ?? '').vessel.woods.length > 0, true);
   assert.match(files.get('svg/01-cover.svg')?.toString() ?? '', /<svg/);
   const dxf = await saved(page, () => page.click('#save-dxf'));
-  assert.equal(dxf.name, 'Unnamed.zip');
+  assert.equal(dxf.name, `${NAMED}.zip`);
   assert.match(unzipped(dxf.bytes).get('template-outside.dxf')?.toString() ?? '', /SECTION[\s\S]*POLYLINE[\s\S]*EOF\s*$/);
   await page.click('#tick-none');
   await page.locator('[data-sheet=template-outside]').check();
   const single = await saved(page, () => page.click('#save-dxf'));
   // Its page with all that is said on it, and the template alone to be cut.
-  assert.equal(single.name, 'Unnamed.zip');
+  assert.equal(single.name, `${NAMED}.zip`);
   assert.deepEqual([...unzipped(single.bytes).keys()], ['01-template-outside.dxf', 'template-outside.dxf']);
   const svg = await saved(page, () => page.click('#save-svg'));
-  assert.equal(svg.name, 'Unnamed.svg');
+  assert.equal(svg.name, `${NAMED}.svg`);
 }));
 
 test('sheets lie on their long side when asked to', () => visit('tablet', async (page) => {

@@ -202,7 +202,7 @@ test('the keyboard alone works the page from end to end', () => visit('desktop',
   assert.equal(await page.locator('#paper').isVisible(), true);
   await page.focus('#save-pdf');
   const [download] = await Promise.all([page.waitForEvent('download'), keys.press('Enter')]);
-  assert.equal(download.suggestedFilename(), 'Unnamed.pdf');
+  assert.match(download.suggestedFilename(), /^Ring of \d+ segments, .+ across\.pdf$/);
   await keys.press('Control+z');
   await keys.press('Control+z');
   await page.click('[data-place="ring"]');

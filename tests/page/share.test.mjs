@@ -200,9 +200,9 @@ test('the system’s own sheet gets the link where there is one', () => visit('t
   await page.click('#share-button');
   await page.click('#send-link');
   await page.waitForFunction(() => document.getElementById('share-says')?.textContent === 'The link is handed on.');
-  assert.deepEqual(await page.evaluate(() => Reflect.get(globalThis, 'sharedHere')), {
-    title: 'Unnamed', url: page.url(),
-  });
+  const shared = await page.evaluate(() => Reflect.get(globalThis, 'sharedHere'));
+  assert.equal(shared.url, page.url());
+  assert.match(shared.title, /^Ring of \d+ segments, .+ across$/);
 }, {
   before: (context) => context.addInitScript(() => {
     Object.assign(Navigator.prototype, {

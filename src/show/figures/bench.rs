@@ -66,6 +66,8 @@ pub struct StepShown {
     pub saw: Vec<Figure>,
     /// The rest.
     pub list: Vec<Figure>,
+    /// Whether the rest is what the hands need, and comes before how it is done.
+    pub is_list_first: bool,
     /// Its caliper stations.
     pub stations: Table,
     /// What to look at first.
@@ -285,6 +287,7 @@ impl<'a> Shop<'a> {
             own: String::new(),
             saw: Vec::new(),
             list: Vec::new(),
+            is_list_first: matches!(step.work, Work::Rip(_)),
             cautions: Vec::new(),
             stations: Table::default(),
             thing: Thing::of_step(step).name(),

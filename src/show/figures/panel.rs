@@ -34,8 +34,9 @@ pub struct Panel {
     pub title: String,
     /// A line about it; may be empty.
     pub says: String,
-    /// Whether it is a ring round which woods are repeated.
-    pub is_painted: bool,
+    /// How much of the ring each of the piece's woods is; none where it is no ring that is
+    /// painted.
+    pub woods: Vec<String>,
     /// What to look at before it is cut.
     pub cautions: Vec<Message>,
     /// What the hands need first.
@@ -218,7 +219,11 @@ fn of_ring(plan: &Plan, stack: &StackPlan, place: usize, wood: usize) -> Option<
         } else {
             String::new()
         },
-        is_painted: planned.made == Made::Segments && ring.striped().is_none(),
+        woods: if planned.made == Made::Segments && ring.striped().is_none() {
+            shares_of_woods(stack, ring)
+        } else {
+            Vec::new()
+        },
         saw: if is_sawn {
             super::saw(&plan.design, &alone)
         } else {
@@ -240,6 +245,25 @@ fn of_ring(plan: &Plan, stack: &StackPlan, place: usize, wood: usize) -> Option<
         ),
         ..Panel::default()
     })
+}
+
+/// How much of a ring each of the piece's woods is; empty where nothing.
+fn shares_of_woods(stack: &StackPlan, ring: &StackRing) -> Vec<String> {
+    let share = |wood: usize| {
+        let count = ring.segment_count;
+        let own = (0..count).filter(|it| ring.wood_of(*it) == wood).count();
+        if own == 0 {
+            String::new()
+        } else if own == count as usize {
+            words::THING_ALL_OF_RING.text.to_owned()
+        } else {
+            words::filled(
+                words::THING_PART_OF_RING,
+                &[&own.to_string(), &count.to_string()],
+            )
+        }
+    };
+    (0..stack.vessel.woods.len()).map(share).collect()
 }
 
 fn of_segment(plan: &Plan, stack: &StackPlan, place: usize, segment: u32) -> Option<Panel> {

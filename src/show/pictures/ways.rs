@@ -4,7 +4,7 @@
 use super::view::cells;
 use crate::design::{Design, example, link};
 use crate::draw::{Color, Drawing, Fill, Ink, Path, Point, point, polygon, rectangle};
-use crate::edit::inlay::{self, Begun};
+use crate::edit::first_slots::{self, Begun};
 use crate::edit::start;
 use crate::plan::plan;
 use crate::plan::rings::flats_mm;
@@ -92,7 +92,7 @@ fn seen(drawing: &mut Drawing, design: &Design) {
 /// The piece with slots begun in this way.
 pub fn slots(design: &Design, begun: Begun, width_mm: f64, height_mm: f64) -> Drawing {
     let mut drawing = Drawing::new(width_mm, height_mm, "");
-    seen(&mut drawing, &inlay::begin(design, begun));
+    seen(&mut drawing, &first_slots::begin(design, begun));
     drawing
 }
 

@@ -45,6 +45,9 @@ const HEADING_MM: f64 = 5.0 + LINE_MM;
 /// published source).
 const PARTING_WIDE_MM: [f64; 3] = [150.0, 125.0, 105.0];
 
+/// Air below the drawing of a parting.
+const BELOW_PARTING_MM: f64 = 4.0;
+
 /// Side of a box to tick, and room for it before a step's lines.
 const BOX_MM: f64 = 4.0;
 const INDENT_MM: f64 = BOX_MM + 3.0;
@@ -89,12 +92,18 @@ pub fn sheets(plan: &Plan, link: &str, date: &str) -> Vec<Drawing> {
         if steps.iter().any(|step| step.is_first_at_lathe) {
             pages.safety();
         }
-        pages.fold(fold, &steps);
-        for end in [End::Foot, End::Rim] {
+        let is_parted = |end: &End| {
             let id = format!("part-{}", end.word());
-            if steps.iter().any(|step| step.id == id) {
-                pages.parting(plan, end);
-            }
+            steps.iter().any(|step| step.id == id)
+        };
+        let parted = [End::Foot, End::Rim].into_iter().find(is_parted);
+        let drawings = parted.and_then(|end| pages.partings(plan, end));
+        let least = drawings.as_ref().and_then(|drawings| drawings.last());
+        pages.below_mm = least.map_or(0.0, |it| it.height_mm + BELOW_PARTING_MM);
+        pages.fold(fold, &steps);
+        pages.below_mm = 0.0;
+        if let Some(drawings) = drawings {
+            pages.parting(&drawings);
         }
         // Where it is first measured.
         if steps.iter().any(|step| step.id == "outside") {
@@ -304,6 +313,8 @@ struct Pages<'a> {
     columns: usize,
     column: usize,
     y: f64,
+    /// What stands right below the next step and is seen with it, so high.
+    below_mm: f64,
 }
 
 impl<'a> Pages<'a> {
@@ -323,6 +334,7 @@ impl<'a> Pages<'a> {
             columns,
             column: columns,
             y: 0.0,
+            below_mm: 0.0,
         };
         pages.turn();
         pages
@@ -396,8 +408,8 @@ impl<'a> Pages<'a> {
         });
     }
 
-    /// Where an end is parted off its block, beside its step where that can be.
-    fn parting(&mut self, plan: &Plan, end: End) {
+    /// Where an end is parted off its block, the best drawing of it first.
+    fn partings(&self, plan: &Plan, end: End) -> Option<[Drawing; PARTING_WIDE_MM.len()]> {
         let facts = plan.order().into_iter().flat_map(|order| &order.steps);
         let block_mm = facts
             .flat_map(|step| &step.facts)
@@ -408,21 +420,23 @@ impl<'a> Pages<'a> {
                 _ => None,
             });
         let wall = plan.stack().and_then(|stack| stack.wall.as_ref());
-        let Some((wall, block_mm)) = wall.zip(block_mm) else {
-            return;
-        };
+        let (wall, block_mm) = wall.zip(block_mm)?;
         let neck_mm = plan.stack().and_then(StackPlan::foot_neck_mm);
         let neck_mm = neck_mm.filter(|_| end == End::Foot);
         let drawn = |wide_mm: f64| {
             let wide_mm = wide_mm.min(self.room() - INDENT_MM);
             parting::draw(wall, end, (block_mm, neck_mm), wide_mm)
         };
-        // Rather a little smaller than alone on a sheet.
-        let fits = |it: &Drawing| self.y + it.height_mm + 4.0 <= self.foot();
-        let drawing = PARTING_WIDE_MM.map(drawn).into_iter().find(fits);
-        let drawing = drawing.unwrap_or_else(|| drawn(PARTING_WIDE_MM[0]));
-        self.need(drawing.height_mm + 4.0);
-        self.drawn(&drawing, INDENT_MM);
+        Some(PARTING_WIDE_MM.map(drawn))
+    }
+
+    /// The best of these drawings that has room below its step: rather a little smaller than
+    /// alone on a sheet.
+    fn parting(&mut self, drawings: &[Drawing; PARTING_WIDE_MM.len()]) {
+        let fits = |it: &&Drawing| self.y + it.height_mm + BELOW_PARTING_MM <= self.foot();
+        let drawing = drawings.iter().find(fits).unwrap_or(&drawings[0]);
+        self.need(drawing.height_mm + BELOW_PARTING_MM);
+        self.drawn(drawing, INDENT_MM);
     }
 
     /// The centering plugs, where there are any.
@@ -648,7 +662,8 @@ impl<'a> Pages<'a> {
         } else {
             self.together_mm()
         };
-        self.need((heading_mm + lines as f64 * LINE_MM).min(together_mm));
+        let below_mm = self.below_mm;
+        self.need((heading_mm + lines as f64 * LINE_MM).min(together_mm) + below_mm);
         self.chapter(step);
         self.tick();
         self.lines(&step.title, INDENT_MM, Weight::Bold);

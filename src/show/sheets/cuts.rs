@@ -160,16 +160,20 @@ fn veneer(job: &Job, flow: &mut Flow) {
 
 /// What the shop needs beside the wood.
 fn needed(job: &Job, flow: &mut Flow) {
+    const LETTER_MM: f64 = 2.4;
+    const GAP_MM: f64 = 3.0;
     let tools = tools(job.plan);
     if tools.is_empty() {
         return;
     }
-    flow.need(8.0 + 6.0 * tools.len() as f64);
+    let also_mm = flow.height_of(words::TOOLS_ALSO.text, Tone::Graphite);
+    let rows_mm = Flow::row_mm(LETTER_MM) * tools.len() as f64;
+    flow.need(Flow::HEADING_MM + rows_mm + GAP_MM + also_mm);
     flow.heading(words::TOOLS_TITLE.text);
     for it in &tools {
-        flow.row(&it.label, figure(&it.shown), 2.4);
+        flow.row(&it.label, figure(&it.shown), LETTER_MM);
     }
-    flow.y += 3.0;
+    flow.y += GAP_MM;
     flow.paragraph(words::TOOLS_ALSO.text, Tone::Graphite);
 }
 

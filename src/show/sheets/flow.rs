@@ -97,10 +97,23 @@ impl<'a> Flow<'a> {
         }
     }
 
+    /// How high a heading stands.
+    pub const HEADING_MM: f64 = 11.0;
+
+    /// How high a row is whose figure is so high.
+    pub fn row_mm(height_mm: f64) -> f64 {
+        height_mm * 1.2 + 3.2
+    }
+
+    /// How high a paragraph is.
+    pub fn height_of(&self, text: &str, tone: Tone) -> f64 {
+        super::lines(text, self.width, tone).len() as f64 * LINE_MM
+    }
+
     /// A heading, kept together with what follows it.
     pub fn heading(&mut self, text: &str) {
-        self.need(22.0);
-        self.y += 9.0;
+        self.need(2.0 * Flow::HEADING_MM);
+        self.y += Flow::HEADING_MM - 2.0;
         let words = Words::new(point(self.left, self.y), text, 2.8).bold();
         self.page().add_part(words, Role::Heading);
         self.y += 2.0;
@@ -130,7 +143,7 @@ impl<'a> Flow<'a> {
 
     /// A label and its figure.
     pub fn row(&mut self, label: &str, figure: Lettering, height_mm: f64) {
-        let pitch = height_mm * 1.2 + 3.2;
+        let pitch = Flow::row_mm(height_mm);
         self.need(pitch);
         self.y += pitch;
         let (at, width) = (point(self.left, self.y), self.width);

@@ -30,6 +30,7 @@ use crate::draw::{
     Anchor, Drawing, Fill, Ink, Lettering, Mark, Path, Point, Role, Tone, Weight, Words, point,
     polyline, rectangle,
 };
+use crate::edit::scaled_length_mm;
 use crate::show::words;
 use crate::units::length::{MM_PER_INCH, Shown};
 
@@ -61,15 +62,19 @@ pub fn paper_mm(paper: &Paper) -> (f64, f64) {
     }
 }
 
-/// The design's name, or what stands for it.
+/// What a design is called on paper, in files and where it is shared: its name, else its size.
 pub fn title(design: &Design) -> String {
     let name = design.name.trim();
-    let name = if name.is_empty() {
-        words::by_key("unnamed")
-    } else {
-        name
+    if !name.is_empty() {
+        return name.to_owned();
+    }
+    let Some(vessel) = &design.vessel else {
+        let ring = &design.ring;
+        return words::unnamed_ring(ring.segment_count, ring.outside_diameter_mm, design.unit);
     };
-    name.to_owned()
+    let [across_mm, high_mm] =
+        ["vessel.diameter_mm", "vessel.height_mm"].map(|key| scaled_length_mm(key, vessel));
+    words::unnamed_piece(across_mm, high_mm, design.unit)
 }
 
 /// Where the design's code stands on a sheet.

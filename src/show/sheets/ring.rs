@@ -488,31 +488,17 @@ fn made(job: &Job, ring: &RingPlan, about: &About) -> Option<(Vec<Drawing>, Draw
     } else {
         room
     };
-    let wedge_on = about.wedge_on.as_ref().map(|sheet| {
-        let angle = quantity::shown_degrees(the_segment.outside.half_angle_rad).text;
-        words::filled(words::RING_WEDGE_ON, &[&format!("{angle}°"), sheet])
-    });
-    let mut below: Vec<(&str, Tone)> = Vec::new();
-    match &wedge_on {
-        // What its figures are called is told on the first sheet, with the wedge.
-        Some(text) if is_aside => {
-            let at = point(aside.at.x, aside_end + 5.0);
-            paragraph(&mut pages[0], at, text, aside.width_mm, Tone::Graphite);
-        }
-        Some(text) => below.push((text, Tone::Graphite)),
-        None => below.push((words::RING_TERMS.text, Tone::Graphite)),
-    }
-    below.extend(about.cautions.iter().map(|it| (it.as_str(), Tone::Caution)));
-    for (text, tone) in below {
-        let lines = lines(text, beside, tone);
-        if y + lines.len() as f64 * LINE_MM > bottom {
-            let (next, top) = blank(job.design, &about.subtitle, job.link, job.date);
-            pages.push(next);
-            y = top.max(code_end(job.link)) + 4.0;
-        }
-        let last = pages.len() - 1;
-        y = paragraph(&mut pages[last], point(EDGE_MM, y), text, beside, tone) + 1.0;
-    }
+    let aside = is_aside.then_some((&aside, aside_end));
+    let angle_rad = the_segment.outside.half_angle_rad;
+    y = told_below(
+        job,
+        about,
+        angle_rad,
+        &mut pages,
+        (y, beside),
+        aside,
+        bottom,
+    );
     let fits = is_in(&template, job, (room, bottom));
     if left.segment || left.wedge {
         let named = named_segment(&ring.alike, 0);
@@ -535,6 +521,53 @@ fn made(job: &Job, ring: &RingPlan, about: &About) -> Option<(Vec<Drawing>, Draw
     }
     pages.extend(tiles);
     Some((pages, template))
+}
+
+/// What is told of a ring below its drawings, over `wide_mm` from `y` on; on lying paper also
+/// beside them, below what stands there. Returns where it ends on the last page.
+fn told_below(
+    job: &Job,
+    about: &About,
+    angle_rad: f64,
+    pages: &mut Vec<Drawing>,
+    (mut y, wide_mm): (f64, f64),
+    aside: Option<(&Aside, f64)>,
+    bottom: f64,
+) -> f64 {
+    const ABOVE_MM: f64 = 5.0;
+    let mut aside = aside;
+    let wedge_on = about.wedge_on.as_ref().map(|sheet| {
+        let angle = quantity::shown_degrees(angle_rad).text;
+        words::filled(words::RING_WEDGE_ON, &[&format!("{angle}°"), sheet])
+    });
+    // What its figures are called is told on the first sheet, with the wedge.
+    let first = wedge_on.as_deref().unwrap_or(words::RING_TERMS.text);
+    let cautions = about
+        .cautions
+        .iter()
+        .map(|it| (it.as_str(), Tone::Caution, false));
+    let told = [(first, Tone::Graphite, wedge_on.is_some())];
+    for (text, tone, is_rather_aside) in told.into_iter().chain(cautions) {
+        let height_mm = |wide_mm: f64| lines(text, wide_mm, tone).len() as f64 * LINE_MM;
+        let is_full = y + height_mm(wide_mm) > bottom;
+        let room_aside = aside.filter(|(own, end)| {
+            is_rather_aside || (is_full && end + ABOVE_MM + height_mm(own.width_mm) <= bottom)
+        });
+        if let (Some((own, end)), 1) = (room_aside, pages.len()) {
+            let at = point(own.at.x, end + ABOVE_MM);
+            let end = paragraph(&mut pages[0], at, text, own.width_mm, tone);
+            aside = Some((own, end));
+            continue;
+        }
+        if is_full {
+            let (next, top) = new_page(job, about);
+            pages.push(next);
+            y = top;
+        }
+        let last = pages.len() - 1;
+        y = paragraph(&mut pages[last], point(EDGE_MM, y), text, wide_mm, tone) + 1.0;
+    }
+    y
 }
 
 /// What the picture of a segment at true scale is called.

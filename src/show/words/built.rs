@@ -130,9 +130,9 @@ pub fn built_closed(most_mm: f64, height_mm: f64, unit: Unit) -> String {
 /// are tightest.
 pub fn built_drawn(wall_mm: f64, most_mm: f64, unit: Unit) -> String {
     format!(
-        "The page has drawn the curve, with a wall of {}; along the outside of these rings it could have up to {}.",
+        "The page has drawn the curve, with a wall of {}. One drawn along the outside of these rings could have a wall of up to {}.",
         show(wall_mm, unit).whole_line(),
-        at_most(most_mm, unit).whole_line()
+        at_most(most_mm, unit).line()
     )
 }
 

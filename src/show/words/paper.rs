@@ -1,6 +1,7 @@
 //! What stands on the sheets of the packet.
 
-use super::list::{APP_NAME, SHEET_SECTION};
+use super::filled;
+use super::list::{APP_NAME, SHEET_SECTION, UNNAMED_PIECE, UNNAMED_RING};
 use super::word::Message;
 use crate::units::length::{Unit, decimal, entry_text, show};
 use crate::units::quantity::counted;
@@ -31,6 +32,27 @@ pub fn vessel_in_short(rings: usize, height_mm: f64, diameter_mm: f64, unit: Uni
         "{}, {}",
         counted(rings, "ring", "rings"),
         point_says(height_mm, diameter_mm, unit)
+    )
+}
+
+/// A length to the tape's nearest, without what it leaves over.
+fn nearest(length_mm: f64, unit: Unit) -> String {
+    format!("{} {}", show(length_mm, unit).text, unit.mark())
+}
+
+/// What a piece without a name is called.
+pub fn unnamed_piece(across_mm: f64, high_mm: f64, unit: Unit) -> String {
+    filled(
+        UNNAMED_PIECE,
+        &[&nearest(across_mm, unit), &nearest(high_mm, unit)],
+    )
+}
+
+/// What a ring without a name is called.
+pub fn unnamed_ring(segment_count: u32, across_mm: f64, unit: Unit) -> String {
+    filled(
+        UNNAMED_RING,
+        &[&segment_count.to_string(), &nearest(across_mm, unit)],
     )
 }
 

@@ -1,6 +1,8 @@
 //! Words of the sheets.
 
 list! {
+    UNNAMED_PIECE = "unnamed.piece": "Piece %1 across, %2 high",
+    UNNAMED_RING = "unnamed.ring": "Ring of %1 segments, %2 across",
     SHEET_CARD = "sheet.card": "Card for the piece",
     SHEET_CARDS = "sheet.cards": "Card for the piece, %1 on a page",
     CARD_PIECES = "card.pieces": "%1 pieces of wood",

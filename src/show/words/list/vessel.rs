@@ -58,6 +58,8 @@ list! {
     THING_POINT = "thing.point": "Point %1 of %2",
     THING_SEGMENTS = "thing.segments": "Ring %1, %2 segments",
     THING_SEGMENT = "thing.segment": "Ring %1, segment %2",
+    THING_ALL_OF_RING = "thing.all_of_ring": "all of this ring",
+    THING_PART_OF_RING = "thing.part_of_ring": "%1 of %2 segments",
     THING_SEGMENT_SAYS = "thing.segment_says": "Of %1, counted from the front to the right. Choose its wood:",
     THING_SEGMENT_BY_SEGMENT = "thing.segment_by_segment": "Paint it segment by segment",
     THING_SEGMENT_BEFORE = "thing.segment_before": "Segment before",
