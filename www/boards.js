@@ -107,6 +107,11 @@ function showPiece(search) {
   button.append(picture);
 }
 
+/** The search as it stands; nothing where no boards are entered. */
+export function atWork() {
+  return going.search;
+}
+
 function stop() {
   clearTimeout(going.timer);
   const { search } = going;

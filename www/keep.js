@@ -28,6 +28,7 @@ export const EARLIER_KEYS = 'earlier/';
 export const ASIDE_KEYS = 'aside/';
 export const LAST_OPEN_KEY = 'last-open';
 export const SHOP_KEY = 'shop';
+export const BOARD_SHELF_KEY = 'board-shelf';
 
 const REMOVED_MOST = 20;
 
@@ -139,6 +140,8 @@ export class Keep {
     this.isFull = false;
     /** @type {Record<string, unknown> | null} the turner's own shop; nothing while none was kept */
     this.ownShop = null;
+    /** @type {unknown} the boards on the turner's shelf, as they were read last; nothing while none lie there */
+    this.boardShelf = null;
     /** @type {string | null} */
     this.lastSavedAt = null;
   }
@@ -587,10 +590,40 @@ export class Keep {
     return true;
   }
 
+  /** Reads the turner's shelf of boards. */
+  async readBoardShelf() {
+    this.boardShelf = shelfOf(await this.reading(null, (box) => box.get(BOARD_SHELF_KEY)));
+  }
+
+  /**
+   * Changes the shelf of boards as it stands at that moment. What of it could not be read is put aside.
+   * @template {{ shelf: object | null, is_spoiled: boolean }} C
+   * @param {(kept: unknown) => C} change
+   * @returns {Promise<C | null>} what came of it; nothing where there was no room for it
+   */
+  async changeBoardShelf(change) {
+    const result = await this.shelf.run('readwrite', async (box) => {
+      const text = await box.get(BOARD_SHELF_KEY);
+      const made = change(shelfOf(text));
+      if (!made.shelf) return made;
+      if (text !== null && made.is_spoiled) await this.putAside(box, BOARD_SHELF_KEY, text);
+      box.put(BOARD_SHELF_KEY, JSON.stringify(made.shelf));
+      return made;
+    });
+    if (result.isFull) return null;
+    await this.readBoardShelf();
+    return result.value;
+  }
+
   async lastOpen() {
     const id = await this.reading(null, (box) => box.get(LAST_OPEN_KEY));
     return id !== null && await this.summary(id) !== null ? id : null;
   }
+}
+
+/** What cannot be read stays as it stands: it is no shelf, and that is said. @param {string | null} text @returns {unknown} */
+function shelfOf(text) {
+  return text === null ? null : parsed(text) ?? text;
 }
 
 /** @param {unknown} value @returns {value is { stamp?: unknown, past: unknown[], future: unknown[] }} */

@@ -17,6 +17,7 @@ import { setUpPaper, showPaper } from './paper.js';
 import { setUp, showRing } from './ring.js';
 import { say } from './say.js';
 import { setUpShare } from './share.js';
+import { setUpShelf, showShelf } from './shelf.js';
 import { setUpShop, showShop } from './shop.js';
 import { watchOtherTabs } from './tabs.js';
 import { setUpVariations, showVariations } from './variations.js';
@@ -235,6 +236,7 @@ async function start() {
   setUpBench(openUnits);
   setUpShare();
   setUpShop();
+  setUpShelf();
   setUpDesigns();
   setUpPaper();
   byId('counts', HTMLDetailsElement).addEventListener('toggle', showRing);
@@ -254,6 +256,7 @@ async function start() {
   onChange(showPaper);
   onChange(showDesigns);
   onChange(showShop);
+  onChange(showShelf);
   onKeptState(showKeptState);
   onKeptState(showDesigns);
   show();

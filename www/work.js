@@ -735,7 +735,7 @@ export async function readRecord(id) {
 /** At the start: this tab's own design, the link's, the last one, or a new one. */
 export async function openFirst() {
   await prepare(keep, storage);
-  await keep.readShop();
+  await Promise.all([keep.readShop(), keep.readBoardShelf()]);
   const tab = readTab();
   const hash = location.hash;
   const isOwnReload = tab !== null && ['', tab.hash, tab.hashBefore].includes(hash);

@@ -12,6 +12,7 @@ pub mod link;
 pub mod log;
 pub mod rack;
 pub mod read;
+pub mod shelf;
 pub mod trouble;
 pub mod vessel;
 

@@ -18,6 +18,7 @@ pub mod outline;
 pub mod rack;
 pub mod ring_list;
 pub mod round;
+pub mod shelf;
 pub mod shop;
 mod sound;
 pub mod start;

@@ -6,6 +6,12 @@ use crate::plan::board::{Answer, Layout, Ripped, Saw};
 /// A piece of a board that nothing is cut from.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Left {
+    /// Of which need's strip it is the end; nothing where it was not ripped.
+    pub need: Option<usize>,
+    /// How far from the board's near edge it lies.
+    pub across_mm: f64,
+    /// How far from its left end.
+    pub from_mm: f64,
     /// Across the board.
     pub width_mm: f64,
     /// Along the board.
@@ -15,30 +21,43 @@ pub struct Left {
 /// Smaller pieces are none to keep (our own choice, no published source): an inch either way.
 const LEAST_MM: f64 = crate::units::length::MM_PER_INCH;
 
-/// The largest piece that is left of a board: what is not ripped, as long as the board or the
-/// length that was sawn off it, or the end of a strip. Nothing where all that is left is scrap.
-pub fn largest(board: &Board, layout: &Layout, answer: &Answer, saw: &Saw) -> Option<Left> {
+/// The pieces that are left of a board: what is not ripped, as long as the board or the length
+/// that was sawn off it, and the ends of strips. None where all that is left is scrap.
+pub fn pieces(board: &Board, layout: &Layout, answer: &Answer, saw: &Saw) -> Vec<Left> {
     let mut all: Vec<Left> = Vec::new();
     for Ripped { length, strips } in &layout.lengths {
         let mut ripped_mm = 0.0_f64;
         for strip in strips {
-            let need = answer.needs.get(strip.need)?;
+            let Some(need) = answer.needs.get(strip.need) else {
+                continue;
+            };
             ripped_mm = ripped_mm.max(strip.across_mm + need.width_mm + saw.kerf_mm);
             let ends = strip.runs.iter().map(|run| run.end_mm(need, saw));
+            let end_mm = ends.fold(length.from_mm, f64::max);
             all.push(Left {
+                need: Some(strip.need),
+                across_mm: strip.across_mm,
+                from_mm: end_mm,
                 width_mm: need.width_mm,
-                length_mm: length.to_mm - ends.fold(length.from_mm, f64::max),
+                length_mm: length.to_mm - end_mm,
             });
         }
         all.push(Left {
+            need: None,
+            across_mm: ripped_mm,
+            from_mm: length.from_mm,
             width_mm: board.width_mm - ripped_mm,
             length_mm: length.mm(),
         });
     }
-    let kept = all
-        .into_iter()
-        .filter(|it| it.width_mm >= LEAST_MM && it.length_mm >= LEAST_MM);
-    kept.max_by(|a, b| {
+    all.retain(|it| it.width_mm >= LEAST_MM && it.length_mm >= LEAST_MM);
+    all
+}
+
+/// The largest of them.
+pub fn largest(board: &Board, layout: &Layout, answer: &Answer, saw: &Saw) -> Option<Left> {
+    let all = pieces(board, layout, answer, saw).into_iter();
+    all.max_by(|a, b| {
         let area = |it: &Left| it.width_mm * it.length_mm;
         area(a).total_cmp(&area(b))
     })
@@ -91,12 +110,18 @@ mod tests {
         };
         // A square of 30: a strip beside it, 100 less 30 and a kerf.
         let rest = Left {
+            need: None,
+            across_mm: 33.0,
+            from_mm: 0.0,
             width_mm: 67.0,
             length_mm: 500.0,
         };
         assert_eq!(left(30.0), Some(rest));
         // Of 90 the strip's own end: 500 less 90 and a kerf.
         let end = Left {
+            need: Some(0),
+            across_mm: 0.0,
+            from_mm: 93.0,
             width_mm: 90.0,
             length_mm: 407.0,
         };
@@ -128,6 +153,9 @@ mod tests {
         };
         let answer = BoardSearch::for_needs(Vec::new(), Rack::empty(), saw).answer();
         let rest = Left {
+            need: None,
+            across_mm: 0.0,
+            from_mm: 93.0,
             width_mm: 100.0,
             length_mm: 407.0,
         };

@@ -3,8 +3,10 @@
 
 use super::memory::{Known, from_js};
 use super::values::to_js;
+use crate::design::Design;
 use crate::draw::MM_PER_PX;
 use crate::draw::svg::{to_layers, to_screen};
+use crate::plan::board::Answer;
 use crate::show::{figures, pictures};
 use std::rc::Rc;
 use wasm_bindgen::prelude::*;
@@ -26,6 +28,17 @@ pub struct BoardsAtWork {
     design: Rc<Known>,
 }
 
+impl BoardsAtWork {
+    pub(super) fn design(&self) -> &Design {
+        &self.design
+    }
+
+    /// The answer as it stands.
+    pub(super) fn answer(&self) -> Option<Answer> {
+        self.design.plan.boards(self.done)
+    }
+}
+
 #[wasm_bindgen]
 impl BoardsAtWork {
     /// Begins.
@@ -40,8 +53,7 @@ impl BoardsAtWork {
     /// Goes on for about so much work; says whether it has ended.
     pub fn step(&mut self, work: u32) -> bool {
         self.done += u64::from(work);
-        let answer = self.design.plan.boards(self.done);
-        answer.is_none_or(|answer| answer.is_done)
+        self.answer().is_none_or(|answer| answer.is_done)
     }
 
     /// The piece that they are for, of this size in CSS pixels; empty for a ring alone.
@@ -56,7 +68,7 @@ impl BoardsAtWork {
     /// The answer as it stands, its drawings so many CSS pixels wide.
     #[wasm_bindgen(unchecked_return_type = "BoardsAnswer | null")]
     pub fn show(&self, width_px: f64) -> Result<JsValue, JsError> {
-        let Some(answer) = self.design.plan.boards(self.done) else {
+        let Some(answer) = self.answer() else {
             return Ok(JsValue::NULL);
         };
         let boards = self

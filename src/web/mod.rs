@@ -13,6 +13,7 @@ mod inlay;
 mod making;
 mod memory;
 mod packet;
+mod shelf;
 mod three;
 mod trace;
 mod values;

@@ -7,6 +7,7 @@ pub mod built;
 pub mod inlay;
 pub mod lathe;
 pub mod panel;
+pub mod shelf;
 pub mod shop;
 pub mod step;
 pub mod stripe;

@@ -7,7 +7,7 @@ use crate::plan::board::{Answer, Estimate, Layout, Need, Strip, Unfit, Veneer};
 use crate::plan::left::Left;
 use crate::plan::length::Length;
 use crate::plan::woods;
-use crate::units::length::{Unit, at_least, at_most, decimal, no_less, show};
+use crate::units::length::{Unit, at_least, at_most, decimal, entry_text, no_less, show};
 use crate::units::quantity;
 use crate::units::quantity::{counted, length};
 
@@ -277,6 +277,11 @@ pub fn quarters(quarters: u32) -> String {
 
 /// A board in a line: `2: Ash, white, 4/4 × 6 × 96 in, 3 of them`.
 pub fn board_line(place: usize, board: &Board, unit: Unit) -> String {
+    format!("{}: {}", place + 1, board_alone(board, unit))
+}
+
+/// The same without its number in the list.
+pub fn board_alone(board: &Board, unit: Unit) -> String {
     let quarters = board.thickness_mm / crate::units::length::MM_PER_INCH * 4.0;
     let is_whole = (quarters - quarters.round()).abs() < 1e-6 && quarters > 3.5;
     let thickness = if board.thickness_is == ThicknessIs::Rough && is_whole {
@@ -300,10 +305,21 @@ pub fn board_line(place: usize, board: &Board, unit: Unit) -> String {
         wood
     };
     format!(
-        "{}: {wood}, {thickness}{planed} × {} × {}{several}",
-        place + 1,
+        "{wood}, {thickness}{planed} × {} × {}{several}",
         show(board.width_mm, unit).text,
         show(board.length_mm, unit).line()
+    )
+}
+
+/// A board as a line of a list that can be read again: `3 x 6 x 96 x 1 Ash, white rough`.
+pub fn board_typed(board: &Board, unit: Unit) -> String {
+    let [width, length, thickness] =
+        [board.width_mm, board.length_mm, board.thickness_mm].map(|it| entry_text(it, unit));
+    let is = board.thickness_is.word();
+    format!(
+        "{} x {width} x {length} x {thickness} {} {is}",
+        board.number,
+        board.wood.trim()
     )
 }
 

@@ -10,6 +10,7 @@ mod list;
 pub mod making;
 mod paper;
 mod plain;
+pub mod shelf;
 pub mod stripe;
 pub mod through;
 mod trouble;

@@ -1,0 +1,177 @@
+//! The turner's shelf: the boards and offcuts that lie in the shop, whichever design takes them.
+//! It is a record of its own beside the designs.
+
+use super::field::FIELDS;
+use super::kind::clean_text;
+use super::{Avoid, Board};
+use crate::units::kept::{Kept, kept_record, part};
+use serde_json::{Map, Value, json};
+
+/// So many rows a shelf has at most (our own choice, no published source).
+pub const MOST_ON_SHELF: usize = 500;
+
+/// So many letters a note or a design's name has at most there.
+const MOST_NOTE: usize = 200;
+
+kept_record! {
+    /// Boards alike on the shelf.
+    pub struct OnShelf {
+        /// Their sizes, and how many there are.
+        pub board: Board,
+        /// Where they come from, or what the turner wrote; may be empty.
+        pub note: String,
+        /// The identity of the design that they are meant for; empty where they are free.
+        pub wanted_by: String,
+        /// What that design is called.
+        pub wanted_for: String,
+    }
+}
+
+/// What lies in the shop.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Shelf {
+    /// The boards.
+    pub boards: Vec<OnShelf>,
+}
+
+impl Shelf {
+    /// Reads a shelf that was kept. What of it cannot be read is left out; how many rows that
+    /// are is told beside it.
+    pub fn restore(value: &Value) -> (Shelf, usize) {
+        let all = value.get("boards").and_then(Value::as_array);
+        let all = all.map_or(&[][..], Vec::as_slice);
+        let boards: Vec<OnShelf> = all
+            .iter()
+            .filter_map(on_shelf)
+            .take(MOST_ON_SHELF)
+            .collect();
+        let is_none = !value.is_null() && value.get("boards").is_none_or(|it| !it.is_array());
+        let spoiled = all.len() - boards.len() + usize::from(is_none);
+        (Shelf { boards }, spoiled)
+    }
+
+    /// Writes it.
+    pub fn write(&self) -> Value {
+        let boards: Value = self.boards.iter().map(Kept::write).collect();
+        json!({ "boards": boards })
+    }
+}
+
+fn on_shelf(value: &Value) -> Option<OnShelf> {
+    let object = value.as_object()?;
+    let text = |name: &str| {
+        let text: Option<String> = part(object, name);
+        clean_text(&text.unwrap_or_default(), MOST_NOTE)
+    };
+    Some(OnShelf {
+        board: board(object.get("board")?)?,
+        note: text("note"),
+        wanted_by: text("wanted_by"),
+        wanted_for: text("wanted_for"),
+    })
+}
+
+/// A board that the fields of a design's boards take.
+fn board(value: &Value) -> Option<Board> {
+    let object = value.as_object()?;
+    let mut taken = checked("rack.boards.*.", object)?;
+    let avoid = object.get("avoid").and_then(Value::as_array);
+    let avoid: Option<Vec<Value>> = avoid
+        .into_iter()
+        .flatten()
+        .map(|it| {
+            Some(Value::Object(checked(
+                "rack.boards.*.avoid.*.",
+                it.as_object()?,
+            )?))
+        })
+        .collect();
+    taken.insert("avoid".to_owned(), Value::Array(avoid?));
+    let board = Board::read(&Value::Object(taken))?;
+    (board.number > 0).then_some(board)
+}
+
+/// The fields right below `owner`, each as its own row of the design takes it.
+fn checked(owner: &str, object: &Map<String, Value>) -> Option<Map<String, Value>> {
+    let own = FIELDS
+        .iter()
+        .filter_map(|field| Some((field, field.key.strip_prefix(owner)?)));
+    own.filter(|(_, name)| !name.contains('.'))
+        .map(|(field, name)| {
+            let value = object.get(name).unwrap_or(&Value::Null);
+            Some((name.to_owned(), field.check(value).ok()?))
+        })
+        .collect()
+}
+
+/// What of a board's lengths to avoid lies between two places, told from the first.
+pub fn avoided(board: &Board, from_mm: f64, to_mm: f64) -> Vec<Avoid> {
+    let within = board.avoid.iter().map(|it| Avoid {
+        from_mm: it.from_mm.max(from_mm) - from_mm,
+        to_mm: it.to_mm.min(to_mm) - from_mm,
+    });
+    within.filter(|it| it.to_mm > it.from_mm).collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn row(number: u32) -> OnShelf {
+        OnShelf {
+            board: Board {
+                number,
+                avoid: vec![Avoid {
+                    from_mm: 10.0,
+                    to_mm: 60.0,
+                }],
+                ..Board::usual("Ash, white")
+            },
+            note: "by the window".to_owned(),
+            wanted_by: "a1".to_owned(),
+            wanted_for: "Bowl for a table".to_owned(),
+        }
+    }
+
+    #[test]
+    fn a_shelf_comes_back_as_it_was_kept() {
+        let shelf = Shelf {
+            boards: vec![row(2), row(3)],
+        };
+        assert_eq!(Shelf::restore(&shelf.write()), (shelf, 0));
+        assert_eq!(Shelf::restore(&Value::Null), (Shelf::default(), 0));
+    }
+
+    #[test]
+    fn what_is_spoiled_is_counted_and_the_rest_stands() {
+        let mut kept = Shelf {
+            boards: vec![row(2); 5],
+        }
+        .write();
+        kept["boards"][0]["board"]["width_mm"] = json!(-4);
+        kept["boards"][1]["board"]["number"] = json!(0);
+        kept["boards"][2]["board"]["avoid"][0]["to_mm"] = json!("far");
+        kept["boards"][3] = json!("board");
+        let (shelf, spoiled) = Shelf::restore(&kept);
+        assert_eq!((shelf.boards, spoiled), (vec![row(2)], 4));
+        for strange in [json!(3), json!({}), json!({ "boards": {} })] {
+            assert_eq!(Shelf::restore(&strange), (Shelf::default(), 1), "{strange}");
+        }
+        let many = Shelf {
+            boards: vec![row(1); MOST_ON_SHELF + 2],
+        };
+        assert_eq!(Shelf::restore(&many.write()).1, 2);
+    }
+
+    #[test]
+    fn lengths_to_avoid_go_along_with_the_piece_that_has_them() {
+        let board = row(1).board;
+        let spans = |from_mm: f64, to_mm: f64| -> Vec<(f64, f64)> {
+            let all = avoided(&board, from_mm, to_mm).into_iter();
+            all.map(|it| (it.from_mm, it.to_mm)).collect()
+        };
+        assert_eq!(spans(0.0, 100.0), [(10.0, 60.0)]);
+        assert_eq!(spans(40.0, 100.0), [(0.0, 20.0)]);
+        assert_eq!(spans(60.0, 100.0), []);
+    }
+}
