@@ -631,6 +631,34 @@ fn holds(vessel: &Vessel) -> bool {
     })
 }
 
+/// A curve drawn in the rings stays drawn while slots and woods are added, its base as it was; and
+/// taken as the turner's own it gives the same base.
+#[test]
+fn slots_and_woods_leave_the_drawn_curve_and_its_base() {
+    use ringwright::design::OutlineIs;
+    use ringwright::edit::{base, first_slots, inlay, vessel};
+    let design = base::let_into(&shelf(), 0);
+    let base_mm = |design: &Design| {
+        let planned = plan(design);
+        let base = planned.base().expect("it is let in").clone();
+        (base.disc_mm, base.mortise_mm, base.thickness_mm)
+    };
+    let crossed = first_slots::begin(&design, first_slots::Begun::Crossing);
+    let wood = inlay::strips_of(&crossed, 0, "Wenge");
+    let painted = vessel::paint(&wood, 1, 0, 1);
+    for changed in [&crossed, &wood, &painted] {
+        assert_ne!(*changed, design);
+        let own = changed.vessel.as_ref().unwrap();
+        assert_eq!(own.outline_is, OutlineIs::InRings);
+        assert_eq!(drawn(changed).points, drawn(&design).points);
+        assert_eq!(base_mm(changed), base_mm(&design));
+    }
+    assert_eq!(base_mm(&with_own_outline(&design)), base_mm(&design));
+    // A point that is pulled makes it the turner's own.
+    let pulled = vessel::move_point(&design, 2, 60.0, 70.0);
+    assert_eq!(pulled.vessel.unwrap().outline_is, OutlineIs::Own);
+}
+
 #[test]
 fn seven_rings_from_the_shelf_become_a_curve() {
     let design = shelf();

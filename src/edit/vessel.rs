@@ -5,7 +5,7 @@
 use crate::design::field::{Field, Kind, SOME_MM, most_of};
 use crate::design::kind::of;
 use crate::design::trouble::{Reason, Trouble};
-use crate::design::{Design, MadeOf, SlotSet, StackRing, StripeChoice, Vessel};
+use crate::design::{Design, MadeOf, OutlineIs, SlotSet, StackRing, StripeChoice, Vessel};
 use crate::edit::outline::with_own_outline;
 use crate::units::kept::Kept;
 use crate::units::length::round;
@@ -77,14 +77,39 @@ pub fn type_segments(design: &Design, typed: &str) -> Result<Design, Trouble> {
     }))
 }
 
+/// Changes a vessel. An outline that is drawn in the rings becomes the turner's own first; where
+/// the change is of woods and slots alone it stays drawn.
 pub(super) fn with_vessel(design: &Design, change: impl FnOnce(&mut Vessel)) -> Design {
-    let mut design = with_own_outline(design);
-    if let Some(vessel) = &mut design.vessel {
-        let before = rim_mm(vessel);
-        change(vessel);
-        follow_rim(vessel, before);
+    let mut changed = with_own_outline(design);
+    let Some(vessel) = &mut changed.vessel else {
+        return changed;
+    };
+    let own = vessel.clone();
+    let before = rim_mm(vessel);
+    change(vessel);
+    follow_rim(vessel, before);
+    if let Some(drawn) = design.vessel.as_ref()
+        && drawn.outline_is == OutlineIs::InRings
+        && bare(vessel) == bare(&own)
+    {
+        vessel.outline_is = OutlineIs::InRings;
+        vessel.points.clone_from(&drawn.points);
+        vessel.foot_wall_mm = drawn.foot_wall_mm;
+        vessel.rim_wall_mm = drawn.rim_wall_mm;
+        vessel.floor_mm = drawn.floor_mm;
     }
-    design
+    changed
+}
+
+/// A vessel without its woods and slots.
+fn bare(vessel: &Vessel) -> Vessel {
+    let mut bare = vessel.clone();
+    bare.woods.clear();
+    bare.slot_sets.clear();
+    for ring in &mut bare.rings {
+        ring.pattern.clear();
+    }
+    bare
 }
 
 pub(super) fn rim_mm(vessel: &Vessel) -> f64 {

@@ -291,14 +291,14 @@ pub(super) fn circle_mm2(diameter_mm: f64) -> f64 {
 
 /// Works the base of a ring alone out; nothing when there is none to speak of.
 pub(super) fn of_ring(design: &Design, ring: &RingPlan) -> Option<BasePlan> {
-    planned(design, choice(design), around_alone(design, ring))
+    planned(design, choice(design), around_alone(design, ring), 0.0)
 }
 
 /// The same of a vessel.
 pub(super) fn of_vessel(stack: &Rings) -> Option<BasePlan> {
     let choice = choice(&stack.design);
     let around = around_in(&choice, stack)?;
-    planned(&stack.design, choice, around)
+    planned(&stack.design, choice, around, stack.vessel.foot_wall_mm)
 }
 
 /// The same where a base was said.
@@ -307,14 +307,11 @@ pub(super) fn said(stack: &Rings) -> Option<BasePlan> {
     of_vessel(stack)
 }
 
-fn planned(design: &Design, choice: BaseChoice, around: Around) -> Option<BasePlan> {
+/// `wall_mm` is the finished wall at the foot, as it is drawn.
+fn planned(design: &Design, choice: BaseChoice, around: Around, wall_mm: f64) -> Option<BasePlan> {
     if choice.kind == BaseKind::Open {
         return None;
     }
-    let wall = design
-        .vessel
-        .as_ref()
-        .map_or(0.0, |vessel| vessel.foot_wall_mm);
     let disc_mm = choice.diameter_mm.unwrap_or_else(|| match choice.set {
         BaseSet::Under => 2.0 * around.outside_mm,
         _ if around.place.is_none() => 2.0 * around.inside_mm,
@@ -322,7 +319,7 @@ fn planned(design: &Design, choice: BaseChoice, around: Around) -> Option<BasePl
             &choice,
             (around.outside_mm, around.inside_mm),
             around.holes_mm,
-            wall,
+            wall_mm,
         ),
     });
     let thickness_mm = match choice.kind {
