@@ -16,6 +16,9 @@ use std::f64::consts::{FRAC_PI_2, TAU};
 const AROUND_MM: f64 = 7.0;
 const FENCE_MM: f64 = 3.0;
 
+/// So high a stack is drawn that both of its sides are named within it.
+const BOTH_SIDES_MM: f64 = 7.5;
+
 /// The set-up of a set's slots from above. Who pushes stands below; the stack's foot side is
 /// against the fence. A slot that leans right as it rises, seen from outside, leans left seen
 /// from above, through the stack: so the rim is turned to the right of the blade's path.
@@ -50,8 +53,15 @@ pub fn from_above(own: &SetPlan, (width, height): (f64, f64), pen: &Pen) -> Draw
         Ink::Center,
     );
     let side = half * 0.55 * side_of(gauge);
+    // A low stack has no room for both within it.
+    let is_low = long - 2.0 * disc < BOTH_SIDES_MM;
+    let rim_y = if is_low {
+        -long - 2.0
+    } else {
+        disc - long + 2.0
+    };
     for (text, y) in [
-        (words::BENCH_SIDE_RIM.text, disc - long + 2.0),
+        (words::BENCH_SIDE_RIM.text, rim_y),
         (words::BENCH_SIDE_FOOT.text, -disc - 2.0),
         (words::INLAY_FENCE.text, FENCE_MM + 3.0),
     ] {

@@ -5,6 +5,7 @@ use super::job::{Job, OfVessel, Sheet};
 use super::{EDGE_MM, title, woods};
 use crate::draw::lettering::{width_mm, wrap};
 use crate::draw::{Drawing, Frame, Lettering, Role, Tone, Weight, Words, point, qr};
+use crate::plan::bill::ring_numbers;
 use crate::show::figures;
 use crate::show::pictures::picture::picture;
 use crate::show::words;
@@ -141,8 +142,16 @@ fn numbers(job: &Job, of: &OfVessel, flow: &mut Flow) {
         flow.row(words::label(key), figure, 3.6);
     }
     let pieces: u32 = of.plan.totals.woods.iter().map(|it| it.piece_count).sum();
-    let label = words::COVER_PIECES.text;
-    flow.row(label, Lettering::plain(pieces.to_string()), 2.4);
+    let glued: u32 = of.plan.totals.woods.iter().map(|it| it.glued_count).sum();
+    let told = match (pieces, glued) {
+        (_, 0) => pieces.to_string(),
+        (0, _) => words::filled(words::COVER_ALL_GLUED, &[&glued.to_string()]),
+        _ => words::filled(
+            words::COVER_SOME_GLUED,
+            &[&pieces.to_string(), &glued.to_string()],
+        ),
+    };
+    flow.row(words::COVER_PIECES.text, Lettering::plain(told), 2.4);
     let meeting = job.plan.order().map_or(0, |order| order.meeting);
     // What is told in words stands below: names may be long.
     let mut told = Vec::new();
@@ -191,18 +200,21 @@ fn cautions(job: &Job, of: &OfVessel, flow: &mut Flow) {
     // Sets that are alike have the same wrong.
     all.dedup();
     all.extend(job.cautions(None));
-    // Glued rings have no sheets of their own to stand on.
-    for (place, ring) in of.vessel.rings.iter().enumerate() {
-        let named = |told: String| {
-            format!(
-                "{}: {told}",
-                words::rings_named(&(place + 1).to_string(), 1)
-            )
-        };
-        if ring.is_glued() {
-            all.extend(job.cautions(Some(place)).into_iter().map(named));
+    // Glued rings have no sheets of their own to stand on; what is said of several is said once.
+    let mut of_rings: Vec<(String, Vec<usize>)> = Vec::new();
+    let glued = of.vessel.rings.iter().enumerate();
+    for (place, _) in glued.filter(|(_, ring)| ring.is_glued()) {
+        for told in job.cautions(Some(place)) {
+            match of_rings.iter_mut().find(|it| it.0 == told) {
+                Some((_, places)) => places.push(place),
+                None => of_rings.push((told, vec![place])),
+            }
         }
     }
+    all.extend(of_rings.into_iter().map(|(told, places)| {
+        let named = words::rings_named(&ring_numbers(&places), places.len());
+        format!("{named}: {told}")
+    }));
     if all.is_empty() {
         return;
     }

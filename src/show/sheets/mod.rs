@@ -23,7 +23,7 @@ pub mod stripe;
 pub mod tile;
 pub mod woods;
 
-use crate::design::{Design, Orientation, Paper, PaperSize};
+use crate::design::{Design, Orientation, OutlineIs, Paper, PaperSize};
 use crate::draw::lettering::{SCREEN_SLACK, shorten, wrap};
 use crate::draw::pen::lettering;
 use crate::draw::{
@@ -72,6 +72,9 @@ pub fn title(design: &Design) -> String {
         let ring = &design.ring;
         return words::unnamed_ring(ring.segment_count, ring.outside_diameter_mm, design.unit);
     };
+    if vessel.outline_is == OutlineIs::InRings {
+        return words::unnamed_glued(vessel.rings.len());
+    }
     let [across_mm, high_mm] =
         ["vessel.diameter_mm", "vessel.height_mm"].map(|key| scaled_length_mm(key, vessel));
     words::unnamed_piece(across_mm, high_mm, design.unit)

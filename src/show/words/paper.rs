@@ -1,7 +1,7 @@
 //! What stands on the sheets of the packet.
 
 use super::filled;
-use super::list::{APP_NAME, SHEET_SECTION, UNNAMED_PIECE, UNNAMED_RING};
+use super::list::{APP_NAME, SHEET_SECTION, UNNAMED_GLUED, UNNAMED_PIECE, UNNAMED_RING};
 use super::word::Message;
 use crate::units::length::{Unit, decimal, entry_text, show};
 use crate::units::quantity::counted;
@@ -46,6 +46,11 @@ pub fn unnamed_piece(across_mm: f64, high_mm: f64, unit: Unit) -> String {
         UNNAMED_PIECE,
         &[&nearest(across_mm, unit), &nearest(high_mm, unit)],
     )
+}
+
+/// What a piece without a name is called whose curve is drawn in its rings.
+pub fn unnamed_glued(ring_count: usize) -> String {
+    filled(UNNAMED_GLUED, &[&ring_count.to_string()])
 }
 
 /// What a ring without a name is called.

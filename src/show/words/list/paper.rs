@@ -2,7 +2,10 @@
 
 list! {
     UNNAMED_PIECE = "unnamed.piece": "Piece %1 across, %2 high",
+    UNNAMED_GLUED = "unnamed.glued": "Piece of %1 glued rings",
     UNNAMED_RING = "unnamed.ring": "Ring of %1 segments, %2 across",
+    COVER_ALL_GLUED = "cover.all_glued": "%1, glued already",
+    COVER_SOME_GLUED = "cover.some_glued": "%1, and %2 glued already",
     SHEET_CARD = "sheet.card": "Card for the piece",
     SHEET_CARDS = "sheet.cards": "Card for the piece, %1 on a page",
     CARD_PIECES = "card.pieces": "%1 pieces of wood",
