@@ -1,10 +1,10 @@
 /** The Bench place: the order of work, step by step, each with its numbers and a tick. */
 
 import { change } from './change.js';
-import { makeNote, setClock, setNote, setUpClocks, showClocks } from './clock.js';
+import { clockOf, makeNote, setClock, setNote, setUpClocks, showClocks } from './clock.js';
 import { ask } from './door.js';
 import { keepFieldsIn, setFields, setPlanned } from './fields.js';
-import { cautionLine, figure, setFigures } from './figures.js';
+import { cautionLine, figure, howDone, setFigures } from './figures.js';
 import { safeFileName, saveAndSay } from './files.js';
 import { byId, make, makeButton, onTap, setLines, setPicture } from './page.js';
 import { setUpSaw, showSaw, openSaw } from './saw.js';
@@ -308,8 +308,11 @@ function setStep(each, step, isNext) {
   if (isNext) each.line.setAttribute('aria-current', 'step');
   else each.line.removeAttribute('aria-current');
   each.body.hidden = !isOpen;
-  each.gist.hidden = isOpen || step.saw.length === 0;
-  if (!each.gist.hidden) each.gist.replaceChildren(...step.saw.map((it) =>
+  const clock = step.ticked === 'yes' ? clockOf(step.id) : undefined;
+  const gist = clock ? clock.times.slice(0, 1) : step.saw;
+  each.gist.hidden = isOpen || gist.length === 0;
+  each.gist.classList.toggle('is-clock', clock !== undefined);
+  if (!each.gist.hidden) each.gist.replaceChildren(...gist.map((it) =>
     make('span', { className: 'gist-figure' }, make('span', { text: `${it.label} ` }), figure(it.shown))));
   if (!isOpen) {
     each.body.replaceChildren();
@@ -341,7 +344,7 @@ function fillStep(each, step) {
   const ring = step.measures ?? null;
   const toMeasure = ring === null ? [] : [makeButton(word('built.is_glued'), () => measure(ring))];
   const toDrawing = step.thing === '' ? [] : [makeButton(word('thing.on_drawing'), () => showThing(step.thing))];
-  const told = [make('p', { text: step.says }), cautions];
+  const told = [howDone(step), cautions];
   const below = step.is_list_first ? [list, ...told] : [...told, list];
   each.body.replaceChildren(
     make('div', { className: 'step-words' }, changed, each.clock, saw, ...below,

@@ -202,6 +202,11 @@ export function setNote(box, id) {
 /** What each box of a step's clock shows. @type {WeakMap<HTMLElement, string>} */
 const shownIn = new WeakMap();
 
+/** The clock of a step; nothing where none runs. @param {string} id */
+export function clockOf(id) {
+  return shown?.clocks.find((each) => each.step === id);
+}
+
 /**
  * A step's own clock, or where glue goes on the button that starts it.
  * @param {HTMLElement} box
@@ -210,7 +215,7 @@ const shownIn = new WeakMap();
  */
 export function setClock(box, id, title) {
   const isGlueUp = shown?.glue_ups.includes(id) ?? false;
-  const clock = shown?.clocks.find((each) => each.step === id);
+  const clock = clockOf(id);
   const text = JSON.stringify([isGlueUp, clock?.says, clock?.times, id, title]);
   box.hidden = !isGlueUp && !clock;
   if (shownIn.get(box) === text) return;

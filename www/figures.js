@@ -110,3 +110,9 @@ function makeRow(each, options) {
 export function cautionLine(caution) {
   return make('li', {}, make('strong', { text: caution.reason }), document.createTextNode(` ${caution.remedy}`));
 }
+
+/** How a step is done; where much is done one after the other, sentence by sentence. @param {{ says: string, numbered: string[] }} step */
+export function howDone(step) {
+  if (step.numbered.length === 0) return make('p', { text: step.says });
+  return make('ol', { className: 'how-done' }, ...step.numbered.map((text) => make('li', { text })));
+}

@@ -4,7 +4,7 @@
  */
 
 import { setClock } from './clock.js';
-import { cautionLine, setFigures } from './figures.js';
+import { cautionLine, howDone, setFigures } from './figures.js';
 import { byId } from './page.js';
 import { word } from './words.js';
 
@@ -76,11 +76,11 @@ export function showSaw() {
   shownId = step.id;
   byId('at-saw-place', HTMLElement).textContent = step.place;
   byId('at-saw-title', HTMLElement).textContent = `${step.title} ${step.of_wood}`.trim();
-  byId('at-saw-says', HTMLElement).textContent = step.says;
   setClock(byId('at-saw-clock', HTMLElement), step.id, `${step.title} ${step.of_wood}`.trim());
   setFigures(byId('at-saw-figures', HTMLElement), step.saw);
   setFigures(byId('at-saw-list', HTMLElement), step.list);
   const says = byId('at-saw-says', HTMLElement);
+  says.replaceChildren(howDone(step));
   if (step.is_list_first) says.before(byId('at-saw-list', HTMLElement));
   else byId('at-saw-cautions', HTMLElement).after(byId('at-saw-list', HTMLElement));
   byId('at-saw-cautions', HTMLElement).replaceChildren(...step.cautions.map(cautionLine));

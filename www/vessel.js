@@ -29,7 +29,7 @@ import { design, goToPlace, isGuest, record, takeGuest, titleNow } from './work.
  * is in hand, what is touched is painted. It is shown, not kept.
  * Its panel can be closed while it stays lit up.
  */
-const picked = { thing: '', ring: -1, point: -1, isOpen: false, wood: 0, isInHand: false, isLaid: false };
+const picked = { thing: '', ring: -1, point: -1, isOpen: false, wood: 0, isInHand: false, isForRing: false, isLaid: false };
 
 /** The panel stands beside the drawing: it is in nobody's way. */
 const isBeside = matchMedia('(min-width: 840px)');
@@ -116,8 +116,7 @@ function repeatPattern(pattern) {
   else if (ring < 0) say(word('vessel.ring_first'));
   else if (pattern === 'spiral' || pattern === 'columns') change({ kind: pattern, ring });
   else {
-    // The wood is laid: what is touched next is looked at, and not painted.
-    putDown();
+    picked.isLaid = true;
     change({ kind: 'repeat', ring, wood, pattern });
   }
 }
@@ -265,10 +264,14 @@ function takeInHand(name) {
   showVessel();
 }
 
-/** @param {number} wood */
-function takeUp(wood) {
+/**
+ * @param {number} wood
+ * @param {boolean} [isForRing] whether it is taken in an open ring's panel: there a touch on another ring opens that one
+ */
+function takeUp(wood, isForRing = false) {
   picked.wood = wood;
   picked.isInHand = true;
+  picked.isForRing = isForRing;
   picked.isLaid = false;
 }
 
@@ -298,15 +301,16 @@ function setSwatches(place, ofRing) {
   byId('wood-remove', HTMLButtonElement).hidden = removing === '';
   byId('wood-remove', HTMLButtonElement).textContent = removing;
   const note = (/** @type {string} */ text) => (text ? [make('span', { className: 'quiet', text })] : []);
-  byId('swatches', HTMLElement).replaceChildren(...swatches.map((each) => swatchButton(each, note(each.note))));
-  byId('panel-swatches', HTMLElement).replaceChildren(...swatches.map((each) => swatchButton(each, note(ofRing[each.place] ?? ''))));
+  byId('swatches', HTMLElement).replaceChildren(...swatches.map((each) => swatchButton(each, note(each.note), false)));
+  byId('panel-swatches', HTMLElement).replaceChildren(...swatches.map((each) => swatchButton(each, note(ofRing[each.place] ?? ''), true)));
 }
 
 /**
  * @param {Swatch} each
  * @param {HTMLElement[]} notes
+ * @param {boolean} isForRing whether it stands in a ring's panel
  */
-function swatchButton(each, notes) {
+function swatchButton(each, notes, isForRing) {
   const sample = make('span', { className: 'sample' });
   sample.style.backgroundColor = each.color;
   const button = make('button', { className: 'swatch' }, sample,
@@ -316,7 +320,7 @@ function swatchButton(each, notes) {
   button.setAttribute('aria-pressed', String(isInHand));
   button.addEventListener('click', () => {
     if (isInHand) putDown();
-    else takeUp(each.place);
+    else takeUp(each.place, isForRing);
     showVessel();
   });
   return button;
@@ -417,9 +421,10 @@ export function showThing(name) {
 
 /** With a wood in hand a segment that is touched is painted; else the panel opens, of a segment its ring's. @param {string} name */
 function touch(name) {
-  if (!name.startsWith('cell-')) pick(name);
-  else if (picked.isInHand) paint(name);
-  else pick(name.replace(/^cell-(\d+)-.*$/, 'ring-$1'));
+  const ring = name.replace(/^cell-(\d+)-.*$/, 'ring-$1');
+  const isOther = picked.isForRing && picked.isOpen && ring !== picked.thing;
+  if (name.startsWith('cell-') && picked.isInHand && !isOther) paint(name);
+  else pick(ring);
 }
 
 /** @param {Event} event */

@@ -256,7 +256,9 @@ impl Writer {
         let (class, exact) = match path.fill {
             None => ("", None),
             Some(Fill::Tone(tone)) => (tone.class(), None),
-            Some(Fill::Wood(color)) => ("wood", Some(color)),
+            Some(Fill::Wood(color)) if color.is_light() => ("wood", Some(color)),
+            // A thin dark line would not be seen on it.
+            Some(Fill::Wood(color)) => ("wood is-dark", Some(color)),
             Some(Fill::Exact(color)) => ("exact", Some(color)),
             Some(Fill::Touch) => ("touch", None),
         };
@@ -582,7 +584,7 @@ mod tests {
             "{svg}"
         );
         assert!(
-            svg.contains("class=\"object fill-wood\" fill=\"#010203\""),
+            svg.contains("class=\"object fill-wood is-dark\" fill=\"#010203\""),
             "{svg}"
         );
         assert!(svg.contains("d=\"M0 0H48V24H0Z\""), "{svg}");

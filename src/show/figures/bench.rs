@@ -59,6 +59,8 @@ pub struct StepShown {
     pub of_wood: String,
     /// How.
     pub says: String,
+    /// The same sentence by sentence, where much is done one after the other; else none.
+    pub numbered: Vec<String>,
     /// The beginning of it that is of this step alone.
     #[serde(skip)]
     pub own: String,
@@ -284,6 +286,7 @@ impl<'a> Shop<'a> {
             title: String::new(),
             of_wood: String::new(),
             says: String::new(),
+            numbered: Vec::new(),
             own: String::new(),
             saw: Vec::new(),
             list: Vec::new(),
@@ -354,6 +357,10 @@ impl<'a> Shop<'a> {
         if let Some(sides) = Shop::sides(step) {
             shown.own = format!("{sides} ");
             shown.says = format!("{}{}", shown.own, shown.says);
+        }
+        if matches!(step.work, Work::Inlay(_)) {
+            let sentences = shown.says.split_inclusive(". ");
+            shown.numbered = sentences.map(|it| it.trim_end().to_owned()).collect();
         }
         shown.cautions.extend(self.base_cautions(step, order));
         shown.cautions.extend(self.found_at(step, order));

@@ -124,11 +124,6 @@ fn hangs_on_plug(step: &StepShown) -> bool {
     is_of_it(words::ROW_PLUG_STEP) || is_of_it(words::ROW_PLUG_STEP_OF)
 }
 
-/// Whether much is done in the step, one after the other: slots sawn and filled.
-fn is_numbered(step: &StepShown) -> bool {
-    step.id.starts_with("inlay-")
-}
-
 /// Room for the number of what is done one after the other.
 const NUMBER_MM: f64 = 6.0;
 
@@ -657,7 +652,8 @@ impl<'a> Pages<'a> {
             HEADING_MM
         };
         // Lines by number may go on overleaf.
-        let together_mm = if is_numbered(step) {
+        let is_numbered = !step.numbered.is_empty() && common.says.is_empty();
+        let together_mm = if is_numbered {
             TOGETHER_LYING_MM
         } else {
             self.together_mm()
@@ -670,12 +666,12 @@ impl<'a> Pages<'a> {
         for text in &cautions {
             self.caution(text);
         }
-        if is_numbered(step) {
+        if is_numbered {
             let more = words::filled(words::ORDER_MORE_ON_SLOTS, &[words::INLAY_SHEET.text]);
             self.lines(&more, INDENT_MM, Weight::Regular);
         }
-        if is_numbered(step) {
-            self.numbered(says);
+        if is_numbered {
+            self.numbered(&step.numbered);
         } else {
             self.lines(says, INDENT_MM, Weight::Regular);
         }
@@ -697,10 +693,9 @@ impl<'a> Pages<'a> {
 
     /// What is done one after the other, each sentence by its number: the hand finds its place
     /// again.
-    fn numbered(&mut self, says: &str) {
+    fn numbered(&mut self, sentences: &[String]) {
         let wide = INDENT_MM + NUMBER_MM;
-        for (place, sentence) in says.split_inclusive(". ").enumerate() {
-            let sentence = sentence.trim_end();
+        for (place, sentence) in sentences.iter().enumerate() {
             let lines = wrapped(sentence, self.room() - wide, Weight::Regular);
             self.need(lines.len() as f64 * LINE_MM);
             let at = point(self.left() + INDENT_MM, self.y);
