@@ -440,16 +440,68 @@ fn two_hundred_rings_are_told_at_once() {
     follow(&plan, &Done::default(), &told).unwrap();
 }
 
+/// Steps alike stand in one line only where nothing is waited for between them: what all lines
+/// say adds up to the evening's length.
 #[test]
-fn what_is_told_of_the_evenings() {
-    let design = start::begin(&Design::default(), "bowl", 254.0, 101.6);
-    let plan = plan(&design);
-    let calendar = Calendar {
+fn the_lines_of_an_evening_add_up() {
+    let minutes = |said: &str| -> u32 {
+        let number = |text: &str| {
+            text.split(' ')
+                .next_back()
+                .and_then(|it| it.parse::<u32>().ok())
+        };
+        let each = said.split([',', ' ']).map(|it| it.replace('\u{a0}', " "));
+        let each = each.filter_map(|it| {
+            let (count, unit) = it.split_once(' ')?;
+            let count = number(count)?;
+            Some(if unit.starts_with('h') {
+                60 * count
+            } else {
+                count
+            })
+        });
+        each.sum()
+    };
+    assert_eq!(
+        minutes("after a wait of 10\u{a0}h 33\u{a0}min, 42\u{a0}min"),
+        675
+    );
+    let mut waits = 0;
+    for (hours, meet) in [("2", ""), ("12", "4"), ("16", "0")] {
+        let design = start::begin(&Design::default(), "cylinder", 254.0, 150.0);
+        let typed = design.with_typed("bench.evening_h", hours).expect("hours");
+        let typed = typed
+            .with_typed("bench.meet_above_ring", meet)
+            .expect("a ring");
+        let plan = plan(&typed);
+        let shown = evening::shown(&plan, &Done::default(), &calendar()).expect("a bench");
+        for it in &shown.evenings {
+            let sum: u32 = it.steps.iter().map(|step| minutes(&step.says)).sum();
+            assert_eq!(sum, minutes(&it.says), "{it:?}");
+            waits += it
+                .steps
+                .iter()
+                .filter(|step| step.says.starts_with("after"))
+                .count();
+        }
+    }
+    assert!(waits > 3, "{waits}");
+}
+
+fn calendar() -> Calendar<'static> {
+    Calendar {
         now_ms: NOW_MS,
         behind_min: &|_| 0.0,
         time: &|_| "7:00 PM".to_owned(),
         day: &|ms| format!("day {}", ((ms - NOW_MS) / MINUTE_MS / 1440.0).round()),
-    };
+    }
+}
+
+#[test]
+fn what_is_told_of_the_evenings() {
+    let design = start::begin(&Design::default(), "bowl", 254.0, 101.6);
+    let plan = plan(&design);
+    let calendar = calendar();
     let shown = evening::shown(&plan, &Done::default(), &calendar).expect("a bench");
     assert!(shown.says.contains("of up to 2\u{a0}h"), "{}", shown.says);
     assert_eq!(shown.evenings[0].title, "This evening, from now on");

@@ -119,6 +119,10 @@ pub fn note_too_long() -> Message {
 /// So many steps that can be done now are told (our own choice, no published source).
 const MOST_NOW: usize = 4;
 
+/// So many clocks are told, those first on which something comes next (our own choice, no
+/// published source): no bench has as many clamps, but a file may.
+const MOST_CLOCKS: usize = 100;
+
 /// Sets the clocks; nothing where there is no ring to make.
 pub fn clocks(whole: &Plan, done: &Done, calendar: &Calendar) -> Option<ClocksShown> {
     whole.stack()?;
@@ -189,6 +193,7 @@ fn set_clocks(
         clocks.push((next_ms, told));
     }
     clocks.sort_by(|one, other| one.0.total_cmp(&other.0));
+    clocks.truncate(MOST_CLOCKS);
     shown.clocks = clocks.into_iter().map(|it| it.1).collect();
     shown.is_waiting = joints.iter().any(|joint| joint.stage < Stage::Turned);
     if !shown.clocks.is_empty() {

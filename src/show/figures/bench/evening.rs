@@ -120,8 +120,10 @@ impl Shop<'_> {
         let over_min = evening.steps.last();
         let over_min = over_min.map_or(0, |it| it.start_min + it.hands_min);
         let alike = |one: &AtBench, other: &AtBench| {
+            // What is waited for stands between two lines.
+            let is_at_once = other.idle_min == 0;
             let [one, other] = [one, other].map(|it| &order.steps[it.step]);
-            is_alike(self.vessel, one, other)
+            is_at_once && is_alike(self.vessel, one, other)
         };
         let steps = evening.steps.chunk_by(alike).flat_map(|chunk| {
             let size = if chunk.len() < LEAST_ALIKE {
@@ -150,12 +152,11 @@ impl Shop<'_> {
 
     fn of_evening(&self, alike: &[AtBench], order: &Order) -> EveningStep {
         let first = &order.steps[alike[0].step];
-        let sum = |of: fn(&AtBench) -> u32| alike.iter().map(of).sum::<u32>();
-        let hands = hours_and_minutes(sum(|it| it.hands_min));
+        let hands = hours_and_minutes(alike.iter().map(|it| it.hands_min).sum());
         EveningStep {
             id: first.id.clone(),
             title: self.together(alike.iter().map(|it| it.step), order),
-            says: match sum(|it| it.idle_min) {
+            says: match alike[0].idle_min {
                 0 => hands,
                 idle => words::filled(words::EVENING_WAITS, &[&hours_and_minutes(idle), &hands]),
             },
