@@ -325,7 +325,11 @@ fn the_log_tells_in_the_order_of_time_what_was_done() {
         format!("{}: Ring 3. The stop slipped: 1/32 short.", time(25.0)),
         format!("{}: Note on Flat 2. wait", time(40.0)),
     ];
-    assert_eq!(shown.log.text, wanted.join("\n"));
+    let came_to = &shown.log.came_to;
+    assert_eq!(
+        shown.log.text,
+        [&wanted[..], &came_to[..]].concat().join("\n")
+    );
     assert_eq!(shown.log.says, "5 lines");
     assert_eq!(shown.notes[0].text, "The stop slipped: 1/32 short.");
     // A tick taken back leaves the note, and the note taken back leaves nothing.
@@ -348,4 +352,170 @@ fn a_note_that_is_too_long_is_not_taken_and_not_cut() {
     let other = note("\u{0}<b>&\"'\u{7}\t木🪵").expect("a note");
     assert_eq!(other.log.entries[0].note, "<b>&\"'  木🪵");
     assert_eq!(note("gone").map(|it| it.ticks), Some(Vec::new()));
+}
+
+/// A bench with a step ticked, one setting and a note, at noon and in the two days after.
+fn begun(plan: &Plan) -> Done {
+    let at = |min: f64| NOON_MS + min * MINUTE_MS;
+    let done = log::tick(plan, &Done::default(), "cut-2", "Ring 2: saw", at(0.0));
+    let done = log::tick(plan, &done, "glue-2", "Ring 2: glue up", at(90.0));
+    let done = log::tick(plan, &done, "cut-3", "Ring 3: saw", at(2.0 * 1440.0 + 5.0));
+    log::note(plan, &done, "cut-3", "Ring 3", "Resawn.", at(3000.0)).expect("a note")
+}
+
+#[test]
+fn a_file_takes_the_bench_along_and_a_link_does_not() {
+    let plan = bowl();
+    let done = begun(&plan);
+    let alone = ringwright::design::read::to_value(&plan.design);
+    let mut file = alone.clone();
+    done.put_into(&mut file);
+    assert_ne!(file, alone);
+    let text = serde_json::to_string(&file).expect("a text");
+    let mut opened = serde_json::from_str(&text).expect("a file");
+    assert_eq!(Done::take_from(&mut opened), done);
+    assert_eq!(opened, alone);
+    let (design, troubles) = Design::restore(&opened).expect("a design");
+    assert_eq!((&design, troubles.len()), (&*plan.design, 0));
+    // Nothing done, nothing in the file; and a file of before brings nothing.
+    let mut none = alone.clone();
+    Done::default().put_into(&mut none);
+    assert_eq!(none, alone);
+    assert_eq!(Done::take_from(&mut none), Done::default());
+}
+
+#[test]
+fn of_a_spoiled_bench_in_a_file_what_is_good_stays() {
+    let read = |text: &str| {
+        let mut file = serde_json::from_str(text).expect("JSON");
+        Done::take_from(&mut file)
+    };
+    for rubbish in [
+        "[]",
+        "7",
+        r#"{ "done": null }"#,
+        r#"{ "done": [1, 2] }"#,
+        r#"{ "done": { "ticks": 5, "log": "long" } }"#,
+        r#"{ "done": { "ticks": { "cut-2": 7 }, "log": { "entries": [{ "id": 3 }, [], { "id": "a" }] } } }"#,
+    ] {
+        assert_eq!(read(rubbish), Done::default(), "{rubbish}");
+    }
+    let done = read(
+        r#"{ "done": { "ticks": { "cut-2": "a1", "cut-3": null }, "log": { "entries": [
+            { "id": "cut-2", "mark": "a1", "title": "Ring\u0000 2", "done_ms": 5, "note": 7 },
+            { "id": "cut-3", "done_ms": "noon" }
+        ] } } }"#,
+    );
+    assert_eq!(done.ticks, [("cut-2".to_owned(), "a1".to_owned())]);
+    assert_eq!(done.log.entries.len(), 1);
+    assert_eq!(done.log.entries[0].title, "Ring 2");
+}
+
+#[test]
+fn ten_thousand_entries_go_along_and_are_told() {
+    let plan = bowl();
+    let marks = log::marks(&plan);
+    let one = begun(&plan).log.entries[0].clone();
+    let mut done = Done::default();
+    for at in 0..10_000 {
+        let mut entry = one.clone();
+        (entry.id, entry.mark) = marks[at % marks.len()].clone();
+        entry.done_ms = Some(NOON_MS + at as f64 * MINUTE_MS);
+        done.log.entries.push(entry);
+    }
+    let mut file = ringwright::design::read::to_value(&plan.design);
+    done.put_into(&mut file);
+    // As it is written, spaced by two: files of up to 4 MB are opened.
+    let text = serde_json::to_string_pretty(&file).expect("a text");
+    assert!(text.len() < 4 << 20, "{}", text.len());
+    assert_eq!(Done::take_from(&mut file), done);
+    assert_eq!(told(&plan, &done, NOON_MS).log.lines.len(), 10_000);
+}
+
+#[test]
+fn what_the_piece_came_to_counts_days_and_wood() {
+    let plan = bowl();
+    let done = begun(&plan);
+    let came_to = told(&plan, &done, NOON_MS).log.came_to;
+    let told_of_days = &came_to[0];
+    assert!(
+        told_of_days.starts_with("Ticked on 2 days, from day "),
+        "{told_of_days}"
+    );
+    assert!(
+        told_of_days.ends_with(": 2 days 5\u{a0}min."),
+        "{told_of_days}"
+    );
+    let bought = |plan: &Plan| {
+        let all = ringwright::plan::board::estimate(&plan.design, plan.bill());
+        all.iter().map(|it| it.bought_mm3).sum::<f64>()
+    };
+    let line = ringwright::units::quantity::wood_volume(bought(&plan), plan.design.unit).line();
+    assert!(
+        came_to[1].contains(&format!("about {line} bought")),
+        "{came_to:?}"
+    );
+    assert_eq!(came_to.len(), 2, "no price, no cost");
+    // Measured once it is glued up, a ring is on no bill, but its wood was bought.
+    let mut design = (*plan.design).clone();
+    let ring = &mut design.vessel.as_mut().expect("a vessel").rings[1];
+    ring.measured = Some(ringwright::design::Measured::nothing());
+    let measured = ringwright::plan::plan(&design);
+    assert!(bought(&measured) < bought(&plan));
+    assert_eq!(told(&measured, &done, NOON_MS).log.came_to, came_to);
+    // One that was there before nobody bought for it.
+    let mut other = done.clone();
+    other.log.entries.retain(|it| it.id != "glue-2");
+    assert_ne!(told(&measured, &other, NOON_MS).log.came_to[1], came_to[1]);
+    // What it cost is what was bought at its price.
+    let priced = plan.design.with_typed("shop.price", "8").expect("a price");
+    let priced = ringwright::plan::plan(&priced);
+    let cost = bought(&priced) / ringwright::units::quantity::BOARD_FOOT_MM3 * 8.0;
+    let came_to = told(&priced, &done, NOON_MS).log.came_to;
+    assert!(came_to[2].contains(&format!(" {cost:.2},")), "{came_to:?}");
+    assert_eq!(told(&plan, &Done::default(), NOON_MS).log.came_to, [""; 0]);
+}
+
+#[test]
+fn the_log_is_a_sheet_where_there_is_one_and_not_printed_until_wanted() {
+    use ringwright::show::sheets::job::{Choice, Today};
+    use ringwright::show::sheets::packet;
+    let plan = bowl();
+    let keys = |done: &Done, choice: Choice| -> Vec<String> {
+        let log = told(&plan, done, NOON_MS).log;
+        let today = Today {
+            date: "2026-11-27",
+            log: Some(&log),
+        };
+        let sheets = packet::sheets(&plan, "", today, choice);
+        sheets.into_iter().map(|it| it.key).collect()
+    };
+    let has = |keys: &[String]| keys.iter().any(|key| key == "log");
+    assert!(has(&keys(&begun(&plan), Choice::Pictures)));
+    assert!(!has(&keys(&begun(&plan), Choice::Usual)));
+    assert!(!has(&keys(&Done::default(), Choice::Pictures)));
+    let wanted = ["log".to_owned()];
+    assert_eq!(keys(&begun(&plan), Choice::These(&wanted)), wanted);
+    let log = told(&plan, &begun(&plan), NOON_MS).log;
+    let today = Today {
+        date: "2026-11-27",
+        log: Some(&log),
+    };
+    let sheets = packet::sheets(&plan, "", today, Choice::These(&wanted));
+    let marks = sheets
+        .iter()
+        .flat_map(|it| &it.pages)
+        .flat_map(|it| &it.marks);
+    let words = marks.filter_map(|mark| match mark {
+        ringwright::draw::Mark::Words(words) => Some(words.lettering.spoken().to_string()),
+        ringwright::draw::Mark::Path(_) => None,
+    });
+    let read = words.collect::<Vec<_>>().join(" ");
+    for line in log.lines.iter().map(|it| it.what.as_str()) {
+        assert!(read.contains(line), "{line}: {read}");
+    }
+    assert!(
+        read.contains("Resawn.") && read.contains("Ticked on 2 days"),
+        "{read}"
+    );
 }

@@ -3,6 +3,7 @@
 import { change } from './change.js';
 import { clockOf, makeNote, setClock, setNote, setUpClocks, showClocks } from './clock.js';
 import { ask } from './door.js';
+import { showEvenings } from './evening.js';
 import { keepFieldsIn, setFields, setPlanned } from './fields.js';
 import { cautionLine, figure, howDone, setFigures } from './figures.js';
 import { safeFileName, saveAndSay } from './files.js';
@@ -66,6 +67,9 @@ let measuring = null;
  * @param {number} ring
  */
 function measure(ring) {
+  // Its steps are done with: the log says when.
+  const step = screen?.steps.find((each) => (each.measures ?? null) === ring);
+  if (step && step.ticked !== 'yes') takeTick(step);
   measuring = ring;
   change({ kind: 'glued', ring });
   const field = byId('bench-measure-fields', HTMLElement).querySelector('input');
@@ -114,8 +118,9 @@ function openStep(id) {
   each?.title.focus({ preventScroll: true });
 }
 
-/** Shows the clocks of the open steps. */
+/** Shows the clocks of the open steps, and what fits into the evening now. */
 function setOpenClocks() {
+  showEvenings(openStep);
   for (const step of screen?.steps ?? []) {
     const each = lines.get(step.id);
     if (each && open.has(step.id)) setClock(each.clock, step.id, nameOf(step));
@@ -157,6 +162,7 @@ export function showBench() {
   }
   byId('bench-progress', HTMLElement).textContent = screen.progress;
   showClocks();
+  showEvenings(openStep);
   showSetup(screen);
   showMeasure(screen);
   showSteps(screen);
@@ -375,14 +381,23 @@ function stationTable(step) {
 function tickStep(id) {
   const step = screen?.steps.find((each) => each.id === id);
   if (!step) return;
-  const now = ask((library) => library.tick_step(design(), done(), id, nameOf(step), Date.now()));
-  const ticks = now.done?.ticks ?? {};
-  // What is done closes, and what comes next opens in its place.
-  if (id in ticks && open.delete(id)) {
-    screen = ask((library) => library.show_bench(design(), ticks));
-    const next = nextToDo();
-    if (next) open.add(next.id);
-  }
+  takeTick(step, (ticks) => {
+    // What is done closes, and what comes next opens in its place.
+    if (id in ticks && open.delete(id)) {
+      screen = ask((library) => library.show_bench(design(), ticks));
+      const next = nextToDo();
+      if (next) open.add(next.id);
+    }
+  });
+}
+
+/**
+ * @param {StepShown} step
+ * @param {(ticks: Record<string, string>) => void} [before] what is done before it is shown
+ */
+function takeTick(step, before = () => {}) {
+  const now = ask((library) => library.tick_step(design(), done(), step.id, nameOf(step), Date.now()));
+  before(now.done?.ticks ?? {});
   takeDone(now);
 }
 

@@ -144,13 +144,16 @@ function makeLine(clock) {
 /** Shows the log, where anything of it has changed. */
 function showLog() {
   const lines = shown?.log.lines ?? [];
+  const cameTo = shown?.log.came_to ?? [];
   const list = byId('log-lines', HTMLElement);
-  const text = JSON.stringify(lines);
+  const text = JSON.stringify([lines, cameTo]);
   if (list.dataset.shown === text) return;
   list.dataset.shown = text;
   byId('log-says', HTMLElement).textContent = shown?.log.says ?? '';
   byId('log-none', HTMLElement).hidden = lines.length > 0;
   byId('log-actions', HTMLElement).hidden = lines.length === 0;
+  byId('log-came-to', HTMLElement).hidden = cameTo.length === 0;
+  byId('log-came-to-list', HTMLElement).replaceChildren(...cameTo.map((told) => make('li', { text: told })));
   list.replaceChildren(...lines.map((line) => make('li', {},
     make('span', { className: 'quiet', text: line.when }), document.createTextNode(` ${line.what}`),
     ...line.note === '' ? [] : [make('p', { text: line.note })])));

@@ -121,14 +121,14 @@ async function openFile() {
   const text = picked.text ?? '';
   const rescued = rescuedDesigns(text);
   const opened = (rescued.length > 0 ? rescued : [text]).map(readText);
-  const fresh = opened.flatMap((each) => each.design ?? []);
+  const fresh = opened.flatMap((each) => each.design ? [{ design: each.design, done: each.done }] : []);
   const messages = opened.flatMap((each) => each.messages);
   if (fresh.length === 0) {
     const why = messages.map((each) => `${each.reason} ${each.remedy}`).join(' ');
     say(`${word('designs.file_not_read')} ${picked.name}. ${why}`);
     return;
   }
-  for (const each of fresh) openBeside(each);
+  for (const each of fresh) openBeside(each.design, each.done);
   if (messages.length > 0) tellMessages(messages);
   else notice('beside', word('designs.beside'), 'done');
   byId('designs-dialog', HTMLDialogElement).close();
@@ -143,7 +143,8 @@ function rescuedDesigns(text) {
   const entries = isPlainObject(value) && isPlainObject(value.ringwright_kept) ? value.ringwright_kept : {};
   return Object.entries(entries).flatMap(([key, each]) => {
     const kept = key.startsWith('design/') && typeof each === 'string' ? parsed(each) : null;
-    return isPlainObject(kept) && isPlainObject(kept.design) && !kept.removed ? [JSON.stringify(kept.design)] : [];
+    if (!isPlainObject(kept) || !isPlainObject(kept.design) || kept.removed) return [];
+    return [JSON.stringify({ ...kept.design, done: { ticks: kept.ticks, log: kept.log } })];
   });
 }
 

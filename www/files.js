@@ -4,7 +4,7 @@ import { notice } from './notices.js';
 import { say } from './say.js';
 import { word } from './words.js';
 
-const FILE_BYTES_MOST = 2 * 1024 * 1024;
+const FILE_BYTES_MOST = 4 * 1024 * 1024;
 /** File systems allow 255 bytes; this leaves room for an ending and for " (1)". */
 const NAME_BYTES_MOST = 120;
 /** Some browsers read the address only after a question to the user. */
@@ -168,7 +168,7 @@ export function pickAny(accept) {
 }
 
 /**
- * The text of a chosen or dropped file, at most 2 MB of it.
+ * The text of a chosen or dropped file, at most 4 MB of it.
  * @param {File} file
  * @returns {Promise<PickedFile>}
  */

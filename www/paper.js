@@ -10,7 +10,9 @@ import { notice } from './notices.js';
 import { byId, make, makeButton, onTap, setImage, setLines } from './page.js';
 import { tellMissing, typeface } from './typeface.js';
 import { word } from './words.js';
-import { design, linkAddress, record, save as saveRecord, titleNow } from './work.js';
+import { design, done, linkAddress, record, save as saveRecord, titleNow } from './work.js';
+
+/** @typedef {import('./ringwright.js').PrintedNow} PrintedNow */
 
 /**
  * @typedef {object} Shown a sheet on the page
@@ -64,7 +66,7 @@ function tellLength() {
   telling = setTimeout(() => {
     if (record().place !== 'paper') return;
     byId('paper-length', HTMLElement).textContent = ask(
-      (library) => library.packet_length(design(), linkAddress(), today(), chosen()));
+      (library) => library.packet_length(design(), linkAddress(), printedNow(), chosen()));
   });
 }
 
@@ -89,8 +91,8 @@ async function save(kind, mediaType) {
   const isPaper = kind === 'pdf' || kind === 'zip';
   const letters = isPaper ? await typeface() : undefined;
   const bytes = ask((library) => {
-    const own = kind === 'zip' ? library.file_text(design()) : '';
-    return library.packet_file(design(), kind, linkAddress(), today(), chosen(), own, letters);
+    const own = kind === 'zip' ? library.file_text(design(), done()) : '';
+    return library.packet_file(design(), kind, linkAddress(), printedNow(), chosen(), own, letters);
   });
   if (bytes.length === 0) {
     notice('paper', word(kind === 'csv' ? 'paper.no_cuts' : 'paper.none_ticked'));
@@ -153,6 +155,11 @@ function today() {
   return new Date().toLocaleDateString('sv-SE');
 }
 
+/** When it is printed, and what stands at the bench by then. @returns {PrintedNow} */
+function printedNow() {
+  return { date: today(), now: Date.now(), language: navigator.language || 'en-US', done: done() };
+}
+
 /** @param {string} key @returns {Shown} */
 function newSheet(key) {
   const box = make('input');
@@ -182,7 +189,7 @@ function lookAt(key) {
   const sheet = sheets.get(key);
   if (!sheet) return;
   const among = sheet.box.checked ? chosen() : [key];
-  leaves = ask((library) => library.packet_pages(design(), linkAddress(), today(), among));
+  leaves = ask((library) => library.packet_pages(design(), linkAddress(), printedNow(), among));
   // Every sheet has a page, or shares one that is ticked.
   leafTo(leaves.findIndex((page) => page.keys.includes(key)));
   byId('sheet-dialog', HTMLDialogElement).showModal();
@@ -227,7 +234,7 @@ export function showPaper() {
   if (record().place !== 'paper') return;
   // So that it is there when a file is tapped.
   void typeface();
-  const found = ask((library) => library.show_packet(design(), linkAddress(), today()));
+  const found = ask((library) => library.show_packet(design(), linkAddress(), printedNow()));
   const gone = new Set(sheets.keys());
   for (const { key, title, pages, is_usual: isUsual, svg } of found) {
     gone.delete(key);

@@ -4,7 +4,7 @@ import { ask } from './door.js';
 import { copyText, safeFileName, saveFile, shareLink } from './files.js';
 import { byId, setPicture } from './page.js';
 import { word } from './words.js';
-import { design, isFromFile, keep, linkAddress, record, save, show, titleNow } from './work.js';
+import { design, done, isFromFile, keep, linkAddress, record, save, show, titleNow } from './work.js';
 
 /** What files of ours end in. */
 export const FILE_ENDING = '.ringwright.json';
@@ -56,7 +56,7 @@ async function copy() {
 
 /** Saves the design as a file, and says what came of it. */
 export async function saveDesignFile() {
-  const text = ask((library) => library.file_text(design()));
+  const text = ask((library) => library.file_text(design(), done()));
   const name = safeFileName(titleNow(), FILE_ENDING);
   const outcome = await saveFile(name, 'application/json', text);
   if (outcome === 'cancelled') return '';

@@ -649,11 +649,12 @@ export function openRecord(kept) {
 }
 
 /**
- * Opens a design beside the others.
+ * Opens a design beside the others, with what a file has of the bench.
  * @param {Design} fresh
+ * @param {Done | null} [atItsBench]
  */
-export function openBeside(fresh) {
-  openRecord(keep.fresh(fresh));
+export function openBeside(fresh, atItsBench = null) {
+  openRecord({ ...keep.fresh(fresh), ...atItsBench });
   void save();
 }
 

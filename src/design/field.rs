@@ -248,6 +248,8 @@ rows! {
         STATION = "bench.station_mm", "From station to station", length(1.0);
         PLUG_CLEARANCE = "bench.plug_clearance_mm", "Plug smaller than the hole by", length(0.0);
         PLUG_BORE = "bench.plug_bore_mm", "Hole through the plug", length(0.0);
+        EVENING = "bench.evening_h", "Hours of an evening", number(0.25, 16.0);
+        PACE = "bench.pace", "Your own pace (2: twice as long as reckoned)", number(0.1, 10.0);
         _ = "vessel.rings.*.measured.outside_diameter_mm", "Outside", optional(length(1.0));
         _ = "vessel.rings.*.measured.inside_diameter_mm", "Inside", optional(length(0.0));
         _ = "vessel.rings.*.measured.height_mm", "Height", optional(length(SOME_MM));

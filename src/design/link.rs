@@ -229,6 +229,8 @@ const DICTIONARY: &[&str] = &[
     "scrap_discs",
     "strip_width_mm",
     "strip_width",
+    "evening_h",
+    "pace",
 ];
 
 /// What kind of value follows. The numbers are part of the form.
@@ -315,6 +317,8 @@ fn leave_out_usual(whole: &mut Value) {
         ("/paper", "orientation", Value::from("portrait")),
         ("/vessel", "outline_is", Value::from("own")),
         ("/base", "in_ring", Value::from(1)),
+        ("/bench", "evening_h", Value::from(2.0)),
+        ("/bench", "pace", Value::from(1.0)),
     ];
     for (part, name, value) in usual {
         let part = whole.pointer_mut(part).and_then(Value::as_object_mut);

@@ -10,6 +10,11 @@ use serde_json::{Map, Value};
 /// (ECMA-262, "Time Values and Time Range").
 const MOST_MS: f64 = 8.64e15;
 
+/// So many letters of a title are kept, and of an id and a mark: none that was entered here is
+/// longer (our own choice, no published source).
+const MOST_TITLE: usize = 200;
+const MOST_ID: usize = 64;
+
 /// So many letters a note has at most (our own choice, no published source).
 pub const MOST_NOTE: usize = 500;
 
@@ -102,10 +107,11 @@ fn entry(value: &Value) -> Option<Entry> {
     let object = value.as_object()?;
     let text = |name: &str| part::<String>(object, name).unwrap_or_default();
     let note = clean_text(&text("note"), MOST_NOTE);
+    let id: String = part(object, "id")?;
     let entry = Entry {
-        id: part(object, "id")?,
-        mark: text("mark"),
-        title: text("title"),
+        id: clean_text(&id, MOST_ID),
+        mark: clean_text(&text("mark"), MOST_ID),
+        title: clean_text(&text("title"), MOST_TITLE),
         done_ms: moment(object, "done_ms"),
         clock: object.get("clock").and_then(clock),
         noted_ms: moment(object, "noted_ms").filter(|_| !note.is_empty()),
@@ -127,10 +133,13 @@ fn clock(value: &Value) -> Option<Clock> {
     })
 }
 
+/// What there is nothing of is left out.
 fn written(entry: &Entry) -> Value {
     let mut object = Map::new();
     let mut put = |name: &str, value: Value| {
-        object.insert(name.to_owned(), value);
+        if !(value.is_null() || value.as_str().is_some_and(str::is_empty)) {
+            object.insert(name.to_owned(), value);
+        }
     };
     put("id", entry.id.write());
     put("mark", entry.mark.write());

@@ -318,6 +318,10 @@ kept_record! {
         pub plug_clearance_mm: f64,
         /// Diameter of the hole through the plug, 0 for none.
         pub plug_bore_mm: f64,
+        /// Hours at the bench of an evening.
+        pub evening_h: f64,
+        /// How many times as long as is reckoned the turner's work takes.
+        pub pace: f64,
     }
 }
 
@@ -339,6 +343,9 @@ impl Bench {
             station_mm,
             plug_clearance_mm,
             plug_bore_mm,
+            // Our own choice, no published source.
+            evening_h: 2.0,
+            pace: 1.0,
         }
     }
 }

@@ -9,6 +9,7 @@ use crate::plan::Plan;
 use crate::plan::clock;
 use crate::plan::clock::Stage;
 use crate::plan::order::{self, Ticked, mark};
+use serde_json::{Map, Value};
 
 /// What stands at the bench beside the design.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -17,6 +18,46 @@ pub struct Done {
     pub ticks: Vec<(String, String)>,
     /// When each was done, and what sets.
     pub log: Log,
+}
+
+/// What it is called in a design's file.
+const IN_FILE: &str = "done";
+
+impl Done {
+    /// Reads what was kept of a bench: what is spoiled in it is left out, and the rest stands.
+    pub fn restore(value: &Value) -> Done {
+        let ticks = value.get("ticks").and_then(Value::as_object);
+        let tick = |(id, mark): (&String, &Value)| Some((id.clone(), mark.as_str()?.to_owned()));
+        Done {
+            ticks: ticks.into_iter().flatten().filter_map(tick).collect(),
+            log: value.get("log").map(Log::restore).unwrap_or_default(),
+        }
+    }
+
+    /// Writes it.
+    pub fn write(&self) -> Value {
+        let ticks = self.ticks.iter().cloned();
+        let ticks: Map<String, Value> = ticks.map(|(id, mark)| (id, mark.into())).collect();
+        let parts = [
+            ("ticks".to_owned(), Value::Object(ticks)),
+            ("log".to_owned(), self.log.write()),
+        ];
+        Value::Object(Map::from_iter(parts))
+    }
+
+    /// Puts it into a design's file beside the design, where there is any of it.
+    pub fn put_into(&self, file: &mut Value) {
+        let file = file.as_object_mut().filter(|_| *self != Done::default());
+        if let Some(file) = file {
+            file.insert(IN_FILE.to_owned(), self.write());
+        }
+    }
+
+    /// Takes it out of a design's file, so that what is left is the design alone.
+    pub fn take_from(file: &mut Value) -> Done {
+        let own = file.as_object_mut().and_then(|file| file.remove(IN_FILE));
+        own.as_ref().map(Done::restore).unwrap_or_default()
+    }
 }
 
 /// The ids and marks of the steps now; none where there is nothing to make.

@@ -29,6 +29,7 @@ pub const OF_SHOP: &[&str] = &[
     "bench.station_mm",
     "bench.plug_clearance_mm",
     "bench.plug_bore_mm",
+    "bench.pace",
     "paper.size",
     "paper.orientation",
 ];

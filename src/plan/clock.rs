@@ -109,6 +109,15 @@ pub struct Joint {
     pub stage: Stage,
 }
 
+/// How far the joints in a step must be before it is done.
+pub(super) fn least_stage(step: &Step) -> Stage {
+    if step.work == Work::Finish {
+        Stage::Full
+    } else {
+        Stage::Turned
+    }
+}
+
 /// The steps that can be done now, in their order: not done yet, with all done that they
 /// need, and no joint in them that is still too soft for it.
 pub fn can_be_done(order: &Order, needs: &Needs, ticked: &[bool], joints: &[Joint]) -> Vec<usize> {
@@ -127,11 +136,7 @@ pub fn can_be_done(order: &Order, needs: &Needs, ticked: &[bool], joints: &[Join
         .any(|joint| joint.stage < Stage::Resting && step(joint).is_some_and(Step::stays_on_lathe));
     let is_free = |place: &usize| {
         let this = &order.steps[*place];
-        let least = if this.work == Work::Finish {
-            Stage::Full
-        } else {
-            Stage::Turned
-        };
+        let least = least_stage(this);
         let is_soft = |joint: &Joint| joint.stage < least && needs.is_needed(joint.step, *place);
         let is_missing = |before: usize| !done[before] && needs.is_needed(before, *place);
         let is_kept = is_lathe_taken && this.swings_mm().is_some();

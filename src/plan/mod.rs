@@ -25,6 +25,7 @@ pub mod ring;
 pub mod rings;
 pub mod sawing;
 pub mod season;
+pub mod session;
 pub mod stack;
 pub mod stripe;
 pub mod woods;

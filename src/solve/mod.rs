@@ -4,5 +4,6 @@ pub mod covered;
 pub mod dice;
 pub mod nearest;
 pub mod pack;
+pub mod session;
 pub mod sorted;
 pub mod stacking;

@@ -8,6 +8,7 @@ pub mod lathe;
 pub mod layered;
 pub mod moisture;
 pub mod outline;
+pub mod pace;
 pub mod plug;
 pub mod ring;
 pub mod room;

@@ -8,6 +8,15 @@ pub fn counted(count: usize, one: &str, many: &str) -> String {
     format!("{count} {}", if count == 1 { one } else { many })
 }
 
+/// Minutes as they are said at the bench: `45 min`, `2 h`, `1 h 20 min`.
+pub fn hours_and_minutes(minutes: u32) -> String {
+    match (minutes / 60, minutes % 60) {
+        (0, rest) => format!("{rest}\u{a0}min"),
+        (hours, 0) => format!("{hours}\u{a0}h"),
+        (hours, rest) => format!("{hours}\u{a0}h {rest}\u{a0}min"),
+    }
+}
+
 /// Cubic millimeters in a board foot: 144 cubic inches.
 pub const BOARD_FOOT_MM3: f64 = 144.0 * MM_PER_INCH * MM_PER_INCH * MM_PER_INCH;
 

@@ -3,10 +3,10 @@
 
 use super::memory::from_js;
 use super::values::to_js;
-use crate::design::log::Log;
 use crate::edit::log::{self, Done};
 use crate::show::figures::bench::calendar::Calendar;
 use crate::show::figures::bench::clock::{self, Deed};
+use crate::show::figures::bench::evening;
 use crate::show::words::{self, Message};
 use js_sys::Date;
 use serde::Serialize;
@@ -43,19 +43,51 @@ pub fn show_clocks(
     language: &str,
 ) -> Result<JsValue, JsError> {
     let design = from_js(design)?;
+    let done = done_in(done);
+    let screen = at(now, language, |calendar| {
+        clock::clocks(&design.plan, &done, calendar)
+    })?;
+    match screen {
+        Some(screen) => to_js(&screen),
+        None => Ok(JsValue::NULL),
+    }
+}
+
+/// What is next this evening, and the evenings that the piece takes; nothing while there is
+/// no ring to make. `now` and `language` as for the clocks.
+#[wasm_bindgen(unchecked_return_type = "EveningsShown | null")]
+pub fn show_evenings(
+    #[wasm_bindgen(unchecked_param_type = "Design")] design: JsValue,
+    #[wasm_bindgen(unchecked_param_type = "Done")] done: JsValue,
+    now: f64,
+    language: &str,
+) -> Result<JsValue, JsError> {
+    let design = from_js(design)?;
+    let done = done_in(done);
+    let screen = at(now, language, |calendar| {
+        evening::shown(&design.plan, &done, calendar)
+    })?;
+    match screen {
+        Some(screen) => to_js(&screen),
+        None => Ok(JsValue::NULL),
+    }
+}
+
+/// What is told by the browser's own calendar, clock and time zone.
+pub(super) fn at<T>(
+    now: f64,
+    language: &str,
+    tell: impl FnOnce(&Calendar) -> T,
+) -> Result<T, JsError> {
     let time = told(&[("hour", "numeric"), ("minute", "2-digit")])?;
     let day = told(&[("weekday", "short"), ("month", "short"), ("day", "numeric")])?;
     let date = |ms: f64| Date::new(&JsValue::from_f64(ms));
-    let calendar = Calendar {
+    Ok(tell(&Calendar {
         now_ms: now,
         behind_min: &|ms| date(ms).get_timezone_offset(),
         time: &|ms| date(ms).to_locale_string(language, &time).into(),
         day: &|ms| date(ms).to_locale_string(language, &day).into(),
-    };
-    match clock::clocks(&design.plan, &done_in(done), &calendar) {
-        Some(screen) => to_js(&screen),
-        None => Ok(JsValue::NULL),
-    }
+    }))
 }
 
 /// Ticks a step, or takes its tick away with its clock. `title` is what the step is called.
@@ -163,25 +195,14 @@ fn told(parts: &[(&str, &str)]) -> Result<JsValue, JsError> {
 }
 
 /// What the page kept of the bench; nothing of it where it is spoiled.
-fn done_in(done: JsValue) -> Done {
+pub(super) fn done_in(done: JsValue) -> Done {
     let value: Value = serde_wasm_bindgen::from_value(done).unwrap_or_default();
-    let ticks = value.get("ticks").and_then(Value::as_object);
-    let tick = |(id, mark): (&String, &Value)| Some((id.clone(), mark.as_str()?.to_owned()));
-    Done {
-        ticks: ticks.into_iter().flatten().filter_map(tick).collect(),
-        log: value.get("log").map(Log::restore).unwrap_or_default(),
-    }
+    Done::restore(&value)
 }
 
 fn now_done(done: &Done, said: String) -> Result<JsValue, JsError> {
-    let ticks = done.ticks.iter().cloned();
-    let ticks: Map<String, Value> = ticks.map(|(id, mark)| (id, Value::from(mark))).collect();
-    let parts = [
-        ("ticks".to_owned(), Value::Object(ticks)),
-        ("log".to_owned(), done.log.write()),
-    ];
     to_js(&DoneNow {
-        done: Some(Value::Object(Map::from_iter(parts))),
+        done: Some(done.write()),
         said,
         messages: Vec::new(),
     })

@@ -27,6 +27,7 @@ use crate::draw::svg::{Placement, Screen, to_screen};
 use crate::draw::{Anchor, MM_PER_PX, point, qr};
 use crate::edit;
 use crate::edit::first_slots::Begun;
+use crate::edit::log::Done;
 use crate::show::figures::{self, RingScreen, panel::Panel, vessel::VesselScreen};
 use crate::show::pictures::built::Fit;
 use crate::show::pictures::vessel::{self as drawn_vessel, Picked};
@@ -55,6 +56,19 @@ pub struct Opened {
     pub design: Option<serde_json::Value>,
     /// What was in the way, or was reset.
     pub messages: Vec<Message>,
+}
+
+/// What came of opening a file.
+#[derive(Serialize, Tsify)]
+pub struct OpenedFile {
+    /// The design; missing when it could not be opened.
+    #[tsify(type = "Design | null")]
+    pub design: Option<serde_json::Value>,
+    /// What was in the way, or was reset.
+    pub messages: Vec<Message>,
+    /// What stood at the bench beside it; missing where nothing did.
+    #[tsify(type = "Done | null")]
+    pub done: Option<serde_json::Value>,
 }
 
 /// The drawings' sizes in CSS pixels, and what is being touched.
@@ -164,7 +178,7 @@ fn shop_in(shop: JsValue) -> serde_json::Value {
 }
 
 /// Reads a design from any JSON text: a file, or what the device kept.
-#[wasm_bindgen(unchecked_return_type = "Opened")]
+#[wasm_bindgen(unchecked_return_type = "OpenedFile")]
 pub fn open_text(text: &str) -> Result<JsValue, JsError> {
     let not_a_design = || {
         Trouble::at(
@@ -173,11 +187,22 @@ pub fn open_text(text: &str) -> Result<JsValue, JsError> {
         )
     };
     // The browser's own reader: it is there anyway, and reads every number exactly.
-    let read = js_sys::JSON::parse(text)
+    let value = js_sys::JSON::parse(text)
         .map_err(|_| not_a_design())
-        .and_then(|value| serde_wasm_bindgen::from_value(value).map_err(|_| not_a_design()))
-        .and_then(|value: serde_json::Value| Design::restore(&value));
-    opened(read.map_err(|trouble| (trouble, Design::default().unit)))
+        .and_then(|value| serde_wasm_bindgen::from_value(value).map_err(|_| not_a_design()));
+    let mut done = Done::default();
+    let read = value.and_then(|mut value: serde_json::Value| {
+        done = Done::take_from(&mut value);
+        Design::restore(&value)
+    });
+    let Opened { design, messages } =
+        told(read.map_err(|trouble| (trouble, Design::default().unit)));
+    let done = Some(done).filter(|done| design.is_some() && *done != Done::default());
+    to_js(&OpenedFile {
+        done: done.map(|done| done.write()),
+        design,
+        messages,
+    })
 }
 
 /// Opens a link: its part behind `#`.
@@ -482,12 +507,15 @@ pub fn link_of(
     Ok(crate::design::link::encode(&*from_js(design)?))
 }
 
-/// The design as a file's text.
+/// The design as a file's text, with what stands at the bench beside it.
 #[wasm_bindgen]
 pub fn file_text(
     #[wasm_bindgen(unchecked_param_type = "Design")] design: JsValue,
+    #[wasm_bindgen(unchecked_param_type = "Done")] done: JsValue,
 ) -> Result<String, JsError> {
-    let value = to_js(&design::read::to_value(&*from_js(design)?))?;
+    let mut value = design::read::to_value(&*from_js(design)?);
+    clock::done_in(done).put_into(&mut value);
+    let value = to_js(&value)?;
     let text =
         js_sys::JSON::stringify_with_replacer_and_space(&value, &JsValue::NULL, &JsValue::from(2));
     text.map(String::from).map_err(|_| JsError::new("no text"))
@@ -509,14 +537,18 @@ pub fn link_code(link: &str, side_px: f64) -> String {
 }
 
 fn opened(read: Result<(Design, Vec<Trouble>), (Trouble, Unit)>) -> Result<JsValue, JsError> {
+    to_js(&told(read))
+}
+
+fn told(read: Result<(Design, Vec<Trouble>), (Trouble, Unit)>) -> Opened {
     let (design, unit, troubles) = match read {
         Ok((design, troubles)) => (Some(design::read::to_value(&design)), design.unit, troubles),
         Err((trouble, unit)) => (None, unit, vec![trouble]),
     };
-    to_js(&Opened {
+    Opened {
         design,
         messages: troubles.iter().map(|it| words::trouble(it, unit)).collect(),
-    })
+    }
 }
 
 pub(crate) fn drawn(screen: Screen) -> Drawn {

@@ -1,16 +1,51 @@
 //! The Paper place's door: the packet's sheets as pictures and as files.
 
-use super::memory::from_js;
+use super::clock::at;
+use super::memory::{Known, from_js};
 use super::values::to_js;
 use crate::draw::Typeface;
 use crate::draw::svg::to_file;
-use crate::show::sheets::job::Choice;
+use crate::edit::log::Done;
+use crate::show::figures::bench::logbook;
+use crate::show::sheets::job::{Choice, Today};
 use crate::show::sheets::packet::{self, Kind};
 use crate::show::sheets::title;
 use crate::show::words;
-use serde::Serialize;
+use serde::{Deserialize, Serialize};
 use tsify::Tsify;
 use wasm_bindgen::prelude::*;
+
+/// When it is printed, and what stands at the bench by then.
+#[derive(Deserialize, Tsify)]
+pub struct PrintedNow {
+    /// The day where the turner is, as `2030-01-31`.
+    pub date: String,
+    /// The moment, milliseconds since 1970.
+    pub now: f64,
+    /// How times are told, as a language tag.
+    pub language: String,
+    /// What stands at the bench beside the design.
+    #[tsify(type = "Done")]
+    pub done: serde_json::Value,
+}
+
+/// Makes something of the sheets with today's date and the log as it stands.
+fn printed<T>(known: &Known, now: JsValue, make: impl FnOnce(Today) -> T) -> Result<T, JsError> {
+    let PrintedNow {
+        date,
+        now,
+        language,
+        done,
+    } = serde_wasm_bindgen::from_value(now)?;
+    let done = Done::restore(&done);
+    let log = at(now, &language, |calendar| {
+        logbook::log(&known.plan, &done.log, calendar)
+    })?;
+    Ok(make(Today {
+        date: &date,
+        log: Some(&log),
+    }))
+}
 
 /// One sheet to be ticked.
 #[derive(Serialize, Tsify)]
@@ -32,19 +67,22 @@ pub struct SheetChoice {
 pub fn show_packet(
     #[wasm_bindgen(unchecked_param_type = "Design")] design: JsValue,
     link: &str,
-    date: &str,
+    #[wasm_bindgen(unchecked_param_type = "PrintedNow")] now: JsValue,
 ) -> Result<JsValue, JsError> {
-    let sheets: Vec<SheetChoice> =
-        packet::sheets(&from_js(design)?.plan, link, date, Choice::Pictures)
-            .into_iter()
-            .map(|sheet| SheetChoice {
-                pages: words::pages(sheet.pages.len()),
-                svg: sheet.pages.first().map_or_else(String::new, to_file),
-                key: sheet.key,
-                title: sheet.title,
-                is_usual: sheet.is_usual,
-            })
-            .collect();
+    let known = from_js(design)?;
+    let sheets = printed(&known, now, |today| {
+        packet::sheets(&known.plan, link, today, Choice::Pictures)
+    })?;
+    let sheets: Vec<SheetChoice> = sheets
+        .into_iter()
+        .map(|sheet| SheetChoice {
+            pages: words::pages(sheet.pages.len()),
+            svg: sheet.pages.first().map_or_else(String::new, to_file),
+            key: sheet.key,
+            title: sheet.title,
+            is_usual: sheet.is_usual,
+        })
+        .collect();
     to_js(&sheets)
 }
 
@@ -68,10 +106,13 @@ pub struct PacketPage {
 pub fn packet_pages(
     #[wasm_bindgen(unchecked_param_type = "Design")] design: JsValue,
     link: &str,
-    date: &str,
+    #[wasm_bindgen(unchecked_param_type = "PrintedNow")] now: JsValue,
     chosen: Vec<String>,
 ) -> Result<JsValue, JsError> {
-    let pages = packet::pages(&from_js(design)?.plan, link, date, Choice::These(&chosen));
+    let known = from_js(design)?;
+    let pages = printed(&known, now, |today| {
+        packet::pages(&known.plan, link, today, Choice::These(&chosen))
+    })?;
     let count = pages.len();
     let shown: Vec<PacketPage> = (1..)
         .zip(pages)
@@ -93,10 +134,13 @@ pub fn packet_pages(
 pub fn packet_length(
     #[wasm_bindgen(unchecked_param_type = "Design")] design: JsValue,
     link: &str,
-    date: &str,
+    #[wasm_bindgen(unchecked_param_type = "PrintedNow")] now: JsValue,
     chosen: Vec<String>,
 ) -> Result<String, JsError> {
-    let pages = packet::pages(&from_js(design)?.plan, link, date, Choice::These(&chosen));
+    let known = from_js(design)?;
+    let pages = printed(&known, now, |today| {
+        packet::pages(&known.plan, link, today, Choice::These(&chosen))
+    })?;
     Ok(match pages.len() {
         0 => String::new(),
         count => words::pages(count),
@@ -145,7 +189,7 @@ pub fn packet_file(
     #[wasm_bindgen(unchecked_param_type = "Design")] design: JsValue,
     #[wasm_bindgen(unchecked_param_type = "PacketFile")] kind: &str,
     link: &str,
-    date: &str,
+    #[wasm_bindgen(unchecked_param_type = "PrintedNow")] now: JsValue,
     chosen: Vec<String>,
     own: &str,
     typeface: Option<Vec<u8>>,
@@ -154,11 +198,17 @@ pub fn packet_file(
     let typeface = typeface.as_deref().and_then(Typeface::read);
     let plan = &known.plan;
     let choice = Choice::These(&chosen);
-    Ok(match kind {
+    printed(&known, now, |today| match kind {
         "csv" => packet::cut_list_csv(plan).into_bytes(),
-        "zip" => packet::archive(plan, link, date, choice, own, typeface.as_ref()),
-        "svg" => packet::together(packet::files(plan, link, date, choice, Kind::Svg), date),
-        "dxf" => packet::together(packet::files(plan, link, date, choice, Kind::Dxf), date),
-        _ => packet::pdf(plan, link, date, choice, typeface.as_ref()),
+        "zip" => packet::archive(plan, link, today, choice, own, typeface.as_ref()),
+        "svg" => packet::together(
+            packet::files(plan, link, today, choice, Kind::Svg),
+            today.date,
+        ),
+        "dxf" => packet::together(
+            packet::files(plan, link, today, choice, Kind::Dxf),
+            today.date,
+        ),
+        _ => packet::pdf(plan, link, today, choice, typeface.as_ref()),
     })
 }

@@ -349,6 +349,7 @@ fn glue_clocks(plan: &Plan, hand: &mut Hand) {
             day: &|_| "Monday".to_owned(),
         };
         is_sound(&figures::bench::clock::clocks(plan, &done, &calendar));
+        is_sound(&figures::bench::evening::shown(plan, &done, &calendar));
     }
 }
 

@@ -44,7 +44,7 @@ function rackOfEleven(page) {
     }));
     boards.push({ ...boards[0], wood: 'Sapele', width_mm: 127, length_mm: 838.2, avoid: [] });
     design.rack = { goal: 'fewest', plane_at_most_mm: 6.35, boards };
-    return library.file_text(design);
+    return library.file_text(design, { ticks: {}, log: {} });
   }, /** @type {[number, number, number, { from_mm: number, to_mm: number }[]][]} */ (ODD.map(([quarters, width, length, avoid]) => [
     mm(quarters / 4), mm(width), mm(length), avoid.map(([from, to]) => ({ from_mm: mm(from), to_mm: mm(to) })),
   ])));

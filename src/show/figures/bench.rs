@@ -1,12 +1,14 @@
 //! What the Bench place shows: the order of work, each step with its numbers, and what
 //! goes with it: glue, caliper stations, the centring plug.
 
+mod account;
 pub mod calendar;
 pub mod clock;
+pub mod evening;
 mod extra;
 mod fold;
 mod gluing;
-mod logbook;
+pub mod logbook;
 mod ring;
 mod stack;
 pub(crate) mod tools;

@@ -7,6 +7,7 @@ use crate::draw::{Mark, qr};
 use crate::plan::Plan;
 use crate::plan::caution::Placed;
 use crate::plan::stack::StackPlan;
+use crate::show::figures::bench::logbook::LogShown;
 use crate::show::words;
 
 /// What sheets are made from.
@@ -23,8 +24,25 @@ pub struct Job<'a> {
     pub whole_link: &'a str,
     /// The day as `2030-01-31`; may be empty.
     pub date: &'a str,
+    /// What was done at the bench by then, where that is known.
+    pub log: Option<&'a LogShown>,
     /// Which sheets are wanted.
     pub choice: Choice<'a>,
+}
+
+/// When it is printed, and what was done by then.
+#[derive(Clone, Copy, Debug)]
+pub struct Today<'a> {
+    /// The day as `2030-01-31`; may be empty.
+    pub date: &'a str,
+    /// What was done at the bench; nothing where that is not known.
+    pub log: Option<&'a LogShown>,
+}
+
+impl<'a> From<&'a str> for Today<'a> {
+    fn from(date: &'a str) -> Today<'a> {
+        Today { date, log: None }
+    }
 }
 
 /// A vessel and what follows from it.

@@ -12,6 +12,7 @@ pub mod flow;
 pub mod full_size;
 pub mod inlay;
 pub mod job;
+pub mod log;
 pub mod map;
 pub mod packet;
 pub mod pattern;

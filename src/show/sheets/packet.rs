@@ -1,9 +1,9 @@
 //! The packet: every sheet that a design has, in the order in which it is bound, their
 //! common frame, and the files that they come in.
 
-use super::job::{Choice, Job, OfVessel, Sheet};
+use super::job::{Choice, Job, OfVessel, Sheet, Today};
 use super::{
-    CODE_MM, EDGE_MM, base, bench, boards, card, cover, cuts, discs, full_size, inlay, map,
+    CODE_MM, EDGE_MM, base, bench, boards, card, cover, cuts, discs, full_size, inlay, log, map,
     profile, ring, section, story, tile, title,
 };
 use crate::design::Design;
@@ -54,6 +54,7 @@ const KINDS: &[(&str, Make)] = &[
         let pages = bench::sheets(job.plan, job.link, job.date);
         vec![Sheet::new("order", words::SHEET_ORDER.text, pages)]
     }),
+    ("log", log::sheets),
     ("story-stick", story::sheets),
     ("template", profile::sheets),
     ("centering", discs::sheets),
@@ -63,8 +64,13 @@ const KINDS: &[(&str, Make)] = &[
 
 /// The chosen sheets, numbered through, with their common frame. Empty when the design
 /// has nothing that can be cut.
-pub fn sheets(plan: &Plan, link: &str, date: &str, choice: Choice) -> Vec<Sheet> {
-    let mut sheets = chosen(plan, link, date, choice);
+pub fn sheets<'a>(
+    plan: &Plan,
+    link: &str,
+    today: impl Into<Today<'a>>,
+    choice: Choice,
+) -> Vec<Sheet> {
+    let mut sheets = chosen(plan, link, today.into(), choice);
     let count: usize = sheets.iter().map(|sheet| sheet.pages.len()).sum();
     let begins = begins(&sheets);
     let pages = sheets.iter_mut().flat_map(|sheet| &mut sheet.pages);
@@ -107,9 +113,14 @@ fn begins(sheets: &[Sheet]) -> Option<String> {
 }
 
 /// The pages of the chosen sheets one after the other, each with the keys of the sheets on it.
-pub fn pages(plan: &Plan, link: &str, date: &str, choice: Choice) -> Vec<(Vec<String>, Drawing)> {
+pub fn pages<'a>(
+    plan: &Plan,
+    link: &str,
+    today: impl Into<Today<'a>>,
+    choice: Choice,
+) -> Vec<(Vec<String>, Drawing)> {
     let mut pages: Vec<(Vec<String>, Drawing)> = Vec::new();
-    for sheet in sheets(plan, link, date, choice) {
+    for sheet in sheets(plan, link, today, choice) {
         // What shares the page before it has none of its own.
         if let (true, Some(shared)) = (sheet.pages.is_empty(), pages.last_mut()) {
             shared.0.push(sheet.key.clone());
@@ -133,14 +144,14 @@ fn has_remainder(page: &Drawing) -> bool {
 
 /// The card for the piece as a picture; nothing without a vessel.
 pub fn card_picture(plan: &Plan, link: &str) -> Option<Drawing> {
-    card::alone(&job(plan, "", link, "", Choice::Usual))
+    card::alone(&job(plan, "", link, "".into(), Choice::Usual))
 }
 
 fn job<'a>(
     plan: &'a Plan,
     link: &'a str,
     whole_link: &'a str,
-    date: &'a str,
+    today: Today<'a>,
     choice: Choice<'a>,
 ) -> Job<'a> {
     let stack = plan.stack().filter(|stack| stack.wall.is_some());
@@ -154,18 +165,19 @@ fn job<'a>(
         }),
         link,
         whole_link,
-        date,
+        date: today.date,
+        log: today.log,
         choice,
     }
 }
 
 /// The wanted sheets of all kinds, unnumbered.
-fn chosen(plan: &Plan, link: &str, date: &str, choice: Choice) -> Vec<Sheet> {
+fn chosen(plan: &Plan, link: &str, today: Today, choice: Choice) -> Vec<Sheet> {
     let code = qr::qr(link, point(0.0, 0.0), CODE_MM, qr::PAPER_MODULE_MM)
         .ok()
         .filter(|_| !link.is_empty());
     let in_heads = if code.is_some() { link } else { "" };
-    let job = job(plan, in_heads, link, date, choice);
+    let job = job(plan, in_heads, link, today, choice);
     let mut sheets: Vec<Sheet> = KINDS
         .iter()
         .filter(|(kind, _)| choice.takes_any(kind))
@@ -196,19 +208,16 @@ fn chosen(plan: &Plan, link: &str, date: &str, choice: Choice) -> Vec<Sheet> {
 
 /// The chosen sheets as one PDF file. Empty when there is none. Without the typeface it is set
 /// in the standard one, which knows Latin letters alone.
-pub fn pdf(
+pub fn pdf<'a>(
     plan: &Plan,
     link: &str,
-    date: &str,
+    today: impl Into<Today<'a>>,
     choice: Choice,
     typeface: Option<&Typeface>,
 ) -> Vec<u8> {
-    bound(
-        &plan.design,
-        sheets(plan, link, date, choice),
-        date,
-        typeface,
-    )
+    let today = today.into();
+    let sheets = sheets(plan, link, today, choice);
+    bound(&plan.design, sheets, today.date, typeface)
 }
 
 fn bound(
@@ -275,8 +284,14 @@ pub enum Kind {
 }
 
 /// The chosen sheets as single files: each page, and each template in one piece.
-pub fn files(plan: &Plan, link: &str, date: &str, choice: Choice, kind: Kind) -> Vec<File> {
-    single(&sheets(plan, link, date, choice), kind)
+pub fn files<'a>(
+    plan: &Plan,
+    link: &str,
+    today: impl Into<Today<'a>>,
+    choice: Choice,
+    kind: Kind,
+) -> Vec<File> {
+    single(&sheets(plan, link, today, choice), kind)
 }
 
 fn single(sheets: &[Sheet], kind: Kind) -> Vec<File> {
@@ -336,15 +351,17 @@ pub fn cut_list_csv(plan: &Plan) -> String {
 
 /// Everything in one archive: the packet, its sheets as single files, the cut list, the
 /// centering plugs, and the design's own file as it is handed in.
-pub fn archive(
+pub fn archive<'a>(
     plan: &Plan,
     link: &str,
-    date: &str,
+    today: impl Into<Today<'a>>,
     choice: Choice,
     own: &str,
     typeface: Option<&Typeface>,
 ) -> Vec<u8> {
-    let sheets = sheets(plan, link, date, choice);
+    let today = today.into();
+    let date = today.date;
+    let sheets = sheets(plan, link, today, choice);
     let drawings = [(Kind::Svg, "svg/"), (Kind::Dxf, "dxf/")];
     let drawings = drawings.map(|(kind, folder)| (single(&sheets, kind), folder));
     let file = |name: &str, bytes: Vec<u8>| File {

@@ -34,7 +34,7 @@ impl Calendar<'_> {
     }
 
     /// The days from 1970 to a moment's midnight, by the local clock.
-    fn day_number(&self, moment_ms: f64) -> i64 {
+    pub(super) fn day_number(&self, moment_ms: f64) -> i64 {
         const DAY_MIN: f64 = 24.0 * 60.0;
         ((moment_ms / 60_000.0 - (self.behind_min)(moment_ms)) / DAY_MIN).floor() as i64
     }

@@ -119,6 +119,10 @@ pub fn note_too_long() -> Message {
 /// So many steps that can be done now are told (our own choice, no published source).
 const MOST_NOW: usize = 4;
 
+/// So many clocks are told, those first on which something comes next (our own choice, no
+/// published source): no bench has as many clamps, but a file may.
+const MOST_CLOCKS: usize = 100;
+
 /// Sets the clocks; nothing where there is no ring to make.
 pub fn clocks(whole: &Plan, done: &Done, calendar: &Calendar) -> Option<ClocksShown> {
     whole.stack()?;
@@ -136,7 +140,7 @@ pub fn clocks(whole: &Plan, done: &Done, calendar: &Calendar) -> Option<ClocksSh
         steps_now: Vec::new(),
         glue_ups: glue_ups.map(|step| step.id.clone()).collect(),
         notes: notes.collect(),
-        log: logbook::log(&whole.design, &done.log, calendar),
+        log: logbook::log(whole, &done.log, calendar),
         degrees: whole.design.unit.degrees_mark(),
     };
     // What each step needs is asked only where something sets.
@@ -182,13 +186,14 @@ fn set_clocks(
             step: step.map_or_else(String::new, |step| step.id.clone()),
             title: step.map_or_else(
                 || done.log.entries[entry].title.clone(),
-                |step| shop.title(step, order),
+                |step| title_of(&shop, step, order),
             ),
             ..told
         };
         clocks.push((next_ms, told));
     }
     clocks.sort_by(|one, other| one.0.total_cmp(&other.0));
+    clocks.truncate(MOST_CLOCKS);
     shown.clocks = clocks.into_iter().map(|it| it.1).collect();
     shown.is_waiting = joints.iter().any(|joint| joint.stage < Stage::Turned);
     if !shown.clocks.is_empty() {
@@ -232,7 +237,7 @@ fn steps_now(shop: &Shop, order: &Order, places: &[usize]) -> Vec<StepNow> {
     told.truncate(MOST_NOW);
     let step = |place: usize| StepNow {
         id: order.steps[place].id.clone(),
-        title: shop.title(&order.steps[place], order),
+        title: title_of(shop, &order.steps[place], order),
     };
     told.into_iter().map(step).collect()
 }
@@ -293,12 +298,10 @@ fn told(
     (next_ms, shown)
 }
 
-impl Shop<'_> {
-    /// What a step is called, with its wood.
-    fn title(&self, step: &order::Step, order: &Order) -> String {
-        let shown = self.step(step, order);
-        format!("{} {}", shown.title, shown.of_wood)
-            .trim()
-            .to_owned()
-    }
+/// What a step is called, with its wood.
+pub(super) fn title_of(shop: &Shop, step: &order::Step, order: &Order) -> String {
+    let shown = shop.step(step, order);
+    format!("{} {}", shown.title, shown.of_wood)
+        .trim()
+        .to_owned()
 }

@@ -18,7 +18,7 @@ use crate::units::quantity::{counted, fine, in_words, number, shown_degrees};
 
 /// How long boards are laid out for the list, in the search's own measure: so short that
 /// a tick is not felt. The Wood place searches on.
-const WORK: u64 = 300_000;
+pub(super) const WORK: u64 = 300_000;
 
 fn titled(shown: &mut StepShown, word: words::Word) {
     word.text.clone_into(&mut shown.title);

@@ -36,7 +36,7 @@ pub struct Fold {
 }
 
 /// Fewer steps alike are told one by one (our own choice, no published source).
-const LEAST_ALIKE: usize = 3;
+pub(super) const LEAST_ALIKE: usize = 3;
 
 /// Folds the steps. `ticked` says of each whether it is done.
 pub(super) fn chapters(vessel: &Vessel, order: &Order, ticked: &[Ticked]) -> Vec<ChapterShown> {
@@ -119,7 +119,8 @@ fn rings_of(step: &Step, order: &Order) -> Range<usize> {
     }
 }
 
-fn title(alike: &[(&Step, bool)], order: &Order) -> String {
+/// What steps alike are called together.
+pub(super) fn title(alike: &[(&Step, bool)], order: &Order) -> String {
     let rings: Vec<Range<usize>> = alike.iter().map(|it| rings_of(it.0, order)).collect();
     // From the rim's block the rings come on downward.
     let is_down = rings.windows(2).all(|two| two[0].start == two[1].end);

@@ -1,8 +1,10 @@
 //! The log of the bench: what was done when, in the order of time, to be read and copied.
 
+use super::account;
 use super::calendar::Calendar;
 use crate::design::Design;
 use crate::design::log::{Clock, Entry, Log};
+use crate::plan::Plan;
 use crate::show::words;
 use crate::units::quantity;
 use serde::Serialize;
@@ -19,6 +21,14 @@ pub struct LogLine {
     pub note: String,
 }
 
+impl LogLine {
+    /// It as plain text.
+    pub fn written(&self) -> String {
+        let text = format!("{}: {}. {}", self.when, self.what, self.note);
+        text.trim_end().to_owned()
+    }
+}
+
 /// The log.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 #[cfg_attr(target_arch = "wasm32", derive(tsify::Tsify))]
@@ -27,7 +37,9 @@ pub struct LogShown {
     pub says: String,
     /// Its lines, what was first at the top.
     pub lines: Vec<LogLine>,
-    /// The same as plain text.
+    /// What the piece came to, a sentence each.
+    pub came_to: Vec<String>,
+    /// Both as plain text.
     pub text: String,
 }
 
@@ -36,7 +48,8 @@ pub struct LogShown {
 const APART_MS: f64 = 60_000.0;
 
 /// Sets the log.
-pub(super) fn log(design: &Design, log: &Log, calendar: &Calendar) -> LogShown {
+pub fn log(whole: &Plan, log: &Log, calendar: &Calendar) -> LogShown {
+    let design = &*whole.design;
     let mut told: Vec<(f64, String, &str)> = Vec::new();
     for entry in &log.entries {
         told.extend(of_entry(design, entry));
@@ -48,17 +61,16 @@ pub(super) fn log(design: &Design, log: &Log, calendar: &Calendar) -> LogShown {
         note: note.to_owned(),
     };
     let lines: Vec<LogLine> = told.into_iter().map(line).collect();
-    let written = |line: &LogLine| {
-        let text = format!("{}: {}. {}", line.when, line.what, line.note);
-        text.trim_end().to_owned()
-    };
-    let texts: Vec<String> = lines.iter().map(written).collect();
+    let came_to = account::told(whole, log, calendar);
+    let texts = lines.iter().map(LogLine::written);
+    let texts: Vec<String> = texts.chain(came_to.iter().cloned()).collect();
     LogShown {
         says: match lines.len() {
             0 => String::new(),
             count => quantity::counted(count, "line", "lines"),
         },
         text: texts.join("\n"),
+        came_to,
         lines,
     }
 }

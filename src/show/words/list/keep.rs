@@ -47,7 +47,7 @@ list! {
     "designs.show_aside": "Show what is there",
     "designs.save_aside": "Save what is there as a file",
     "designs.file_not_read": "The file could not be opened:",
-    "designs.file_too_large": "It is larger than 2 MB, and no design is. Choose a file that Ringwright saved.",
+    "designs.file_too_large": "It is larger than 4 MB, and no design is. Choose a file that Ringwright saved.",
     "designs.beside": "Opened beside your own work, which is unchanged.",
     "designs.reset_fields": "Some values could not be taken and were set to the usual ones:",
     "designs.stay.granted": "The browser has promised not to clear what is kept here.",
