@@ -507,7 +507,7 @@ fn the_log_is_a_sheet_where_there_is_one_and_not_printed_until_wanted() {
         .flat_map(|it| &it.pages)
         .flat_map(|it| &it.marks);
     let words = marks.filter_map(|mark| match mark {
-        ringwright::draw::Mark::Words(words) => Some(words.lettering.spoken().to_string()),
+        ringwright::draw::Mark::Words(words) => Some(words.lettering.spoken().clone()),
         ringwright::draw::Mark::Path(_) => None,
     });
     let read = words.collect::<Vec<_>>().join(" ");
