@@ -12,8 +12,8 @@ use proptest::prelude::*;
 use ringwright::design::example;
 use ringwright::design::read::to_value;
 use ringwright::design::{
-    BaseChoice, BaseKind, BaseSet, Design, Leans, MadeOf, Measured, PointChoice, SlotSet,
-    StackHeld, StackIs, StackRing, StripeChoice, StripeLayer, Vessel,
+    BaseChoice, BaseKind, BaseSet, Design, FinishChoice, Leans, MadeOf, Measured, PointChoice,
+    SlotSet, StackHeld, StackIs, StackRing, StripeChoice, StripeLayer, Vessel,
 };
 use ringwright::draw::pdf::{Info, to_pdf};
 use ringwright::draw::{Anchor, Mark};
@@ -29,6 +29,7 @@ use ringwright::plan::order::{
 };
 use ringwright::plan::stack::StackPlan;
 use ringwright::show::figures::bench::{BenchScreen, StepShown, bench};
+use ringwright::trade::finish::Finish;
 use ringwright::trade::glue::{self, Glue};
 use ringwright::trade::lathe::{
     BAR_MM, MOST_LEAN, REST_FITS_MM, REST_GAP_MM, REST_REACHES_MM, speeds, stations,
@@ -300,7 +301,14 @@ fn any_piece() -> impl Strategy<Value = Design> {
     let glued = prop::collection::vec(prop::bool::weighted(0.2), 16);
     let set = (1_u32..16, 0_u32..5, prop::bool::weighted(0.3));
     let sets = prop::collection::vec(set, 0..4);
-    (any_design(), base, sets, glued).prop_map(|(mut design, base, sets, glued)| {
+    let finish = (0_usize..Finish::ALL.len(), prop::option::of(1_u32..5));
+    let any = (any_design(), base, sets, glued, finish);
+    any.prop_map(|(mut design, base, sets, glued, finish)| {
+        design.finish = Some(FinishChoice {
+            kind: Finish::ALL[finish.0],
+            coats: finish.1,
+            ..FinishChoice::later()
+        });
         let kinds = [
             BaseKind::Solid,
             BaseKind::Plies,

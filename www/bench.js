@@ -186,11 +186,25 @@ function showSetup(shown) {
   const cautions = byId('glue-cautions', HTMLElement);
   cautions.hidden = shown.glue_cautions.length === 0;
   cautions.querySelector('ul')?.replaceChildren(...shown.glue_cautions.map(cautionLine));
+  showFinish(shown.finish);
   byId('meeting-now', HTMLElement).textContent = shown.meets;
   byId('meeting-says', HTMLElement).textContent = shown.meeting;
   byId('meet-lower', HTMLButtonElement).disabled = (shown.meet_lower ?? null) === null;
   byId('meet-higher', HTMLButtonElement).disabled = (shown.meet_higher ?? null) === null;
   byId('meet-own', HTMLButtonElement).disabled = shown.is_own;
+}
+
+/** @param {BenchScreen['finish']} finish */
+function showFinish(finish) {
+  const { entries } = finish;
+  keepFieldsIn(byId('finish-fields', HTMLElement), entries);
+  setFields(entries, []);
+  byId('finish-now', HTMLElement).textContent = finish.now;
+  setFigures(byId('finish-list', HTMLElement), finish.list, { onUnit: openUnits });
+  const cautions = byId('finish-cautions', HTMLElement);
+  cautions.hidden = finish.cautions.length === 0;
+  cautions.querySelector('ul')?.replaceChildren(...finish.cautions.map(cautionLine));
+  byId('finish-notes', HTMLElement).replaceChildren(...finish.notes.map((text) => make('p', { text })));
 }
 
 /**

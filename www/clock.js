@@ -69,7 +69,7 @@ export function showClocks() {
   }
 }
 
-/** @typedef {{ line: HTMLElement, title: HTMLButtonElement, says: HTMLElement, times: HTMLElement, air: HTMLDetailsElement, warmth: HTMLElement, degrees: HTMLElement, now: ClockShown }} ClockLine */
+/** @typedef {{ line: HTMLElement, title: HTMLButtonElement, says: HTMLElement, times: HTMLElement, air: HTMLDetailsElement, warmth: HTMLElement, degrees: HTMLElement, ofGlue: HTMLElement[], now: ClockShown }} ClockLine */
 
 /** The page's elements of each clock, so that a minute that passes moves nothing under a hand. @type {Map<string, ClockLine>} */
 const lines = new Map();
@@ -90,6 +90,8 @@ function lineOf(key, clock) {
   setText(each.title, clock.title);
   setText(each.says, clock.says);
   setText(each.warmth, clock.air);
+  // A coat dries as its can says: nothing is told of the air around it.
+  for (const part of each.ofGlue) part.hidden = !clock.is_glue;
   setText(each.degrees, shown?.degrees ?? '');
   setFigures(each.times, clock.times);
   return each.line;
@@ -128,16 +130,16 @@ function makeLine(clock) {
     made.air.open = false;
     takeDone(now);
   };
-  const air = make('details', { className: 'clock-air' }, make('summary', {}, warmth),
-    make('div', { className: 'field-box' }, make('label', { className: 'field' }, make('span', { text: word('clock.there') }), input), degrees), problem,
-    make('p', { className: 'actions' },
-      makeButton(word('clock.this_one'), () => tell(made.now.entry)),
-      makeButton(word('clock.all'), () => tell(undefined)),
+  const field = make('div', { className: 'field-box' }, make('label', { className: 'field' }, make('span', { text: word('clock.there') }), input), degrees);
+  const tellOne = makeButton(word('clock.this_one'), () => tell(made.now.entry));
+  const tellAll = makeButton(word('clock.all'), () => tell(undefined));
+  const air = make('details', { className: 'clock-air' }, make('summary', {}, warmth), field, problem,
+    make('p', { className: 'actions' }, tellOne, tellAll,
       makeButton(word('clock.again'), () => takeDone(ask((library) => library.start_clock_again(done(), made.now.entry, made.now.title, Date.now())))),
       makeButton(word('clock.stop'), () => takeDone(ask((library) => library.stop_clock(done(), made.now.entry, made.now.title))))));
   const line = make('li', { className: 'clock' }, title, says, times, air);
   /** @type {ClockLine} */
-  const made = { line, title, says, times, air, warmth, degrees, now: clock };
+  const made = { line, title, says, times, air, warmth, degrees, ofGlue: [field, tellOne, tellAll], now: clock };
   return made;
 }
 

@@ -12,6 +12,7 @@ use crate::design::{
     ThicknessIs,
 };
 use crate::trade::closing::OpenAt;
+use crate::trade::finish::Finish;
 use crate::trade::glue::Glue;
 use crate::units::length::Unit;
 use serde_json::Value;
@@ -272,6 +273,11 @@ rows! {
         _ = "vessel.slot_sets.*.layers.*.wood", "Layer’s wood", count(0, 29);
         _ = "vessel.slot_sets.*.layers.*.thickness_mm", "Layer’s thickness in the strip", length(SOME_MM);
         _ = "vessel.slot_sets.*.held_by", "The slots go", choice(StackHeld::WORDS);
+        FINISH = "finish.kind", "Finish", choice(Finish::WORDS);
+        _ = "finish.coats", "Coats (empty: as usual)", optional(count(1, 12));
+        _ = "finish.from_grit", "First grit (empty: as usual)", optional(count(40, 1500));
+        _ = "finish.to_grit", "Last grit (empty: as usual)", optional(count(40, 1500));
+        _ = "finish.wait_h", "Hours between coats, by the can", optional(number(0.1, 720.0));
         _ = "vessel.rings.*.shares", "Widths of the segments, repeated (2 1: wide, narrow)", shares();
     }
     lists {
@@ -290,6 +296,7 @@ rows! {
     parts {
         _ = "climate", "Seasons";
         _ = "bench", "Bench";
+        _ = "finish", "Finish";
         _ = "vessel.rings.*.measured", "Readings of a glued ring";
         _ = "vessel.rings.*.stripes", "Striped board";
         _ = "base", "Base";

@@ -231,6 +231,17 @@ const DICTIONARY: &[&str] = &[
     "strip_width",
     "evening_h",
     "pace",
+    "finish",
+    "coats",
+    "from_grit",
+    "to_grit",
+    "wait_h",
+    "later",
+    "bare",
+    "hardening_oil",
+    "staying_oil",
+    "wax",
+    "film",
 ];
 
 /// What kind of value follows. The numbers are part of the form.

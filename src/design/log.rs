@@ -39,6 +39,16 @@ pub struct Clock {
     pub airs: Vec<AirFrom>,
 }
 
+kept_record! {
+    /// A coat of finish that dries.
+    pub struct Drying {
+        /// When it went on; milliseconds since 1970, UTC.
+        pub on_ms: f64,
+        /// How long it dries, minutes.
+        pub wait_min: f64,
+    }
+}
+
 /// A step as the log has it.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Entry {
@@ -52,6 +62,8 @@ pub struct Entry {
     pub done_ms: Option<f64>,
     /// Its clock.
     pub clock: Option<Clock>,
+    /// Its coat.
+    pub drying: Option<Drying>,
     /// What the turner noted of it; empty where nothing.
     pub note: String,
     /// When that was noted last.
@@ -61,7 +73,10 @@ pub struct Entry {
 impl Entry {
     /// Whether it tells nothing any more.
     pub fn is_empty(&self) -> bool {
-        self.done_ms.is_none() && self.clock.is_none() && self.note.is_empty()
+        self.done_ms.is_none()
+            && self.clock.is_none()
+            && self.drying.is_none()
+            && self.note.is_empty()
     }
 }
 
@@ -114,10 +129,18 @@ fn entry(value: &Value) -> Option<Entry> {
         title: clean_text(&text("title"), MOST_TITLE),
         done_ms: moment(object, "done_ms"),
         clock: object.get("clock").and_then(clock),
+        drying: part(object, "drying").filter(is_drying),
         noted_ms: moment(object, "noted_ms").filter(|_| !note.is_empty()),
         note,
     };
     (!entry.is_empty()).then_some(entry)
+}
+
+/// No coat dries for more than a year.
+const LONGEST_DRYING_MIN: f64 = 366.0 * 24.0 * 60.0;
+
+fn is_drying(drying: &Drying) -> bool {
+    drying.on_ms.abs() <= MOST_MS && (0.0..=LONGEST_DRYING_MIN).contains(&drying.wait_min)
 }
 
 fn clock(value: &Value) -> Option<Clock> {
@@ -153,6 +176,9 @@ fn written(entry: &Entry) -> Value {
         ]))
     });
     put("clock", clock);
+    if let Some(drying) = &entry.drying {
+        put("drying", drying.write());
+    }
     put("note", entry.note.write());
     put("noted_ms", entry.noted_ms.write());
     Value::Object(object)
@@ -182,6 +208,10 @@ mod tests {
                         air_c: 15.5,
                     }],
                 }),
+                drying: Some(Drying {
+                    on_ms: 1_795_000_000_000.0,
+                    wait_min: 1440.0,
+                }),
                 note: "The third joint was sanded.".to_owned(),
                 noted_ms: Some(1_795_000_060_000.0),
             }],
@@ -205,14 +235,17 @@ mod tests {
                 { "id": "a", "done_ms": 1e300, "clock": { "glue": "yellow_pva", "on_ms": 5, "airs": [
                     { "from_ms": 5, "air_c": 20 }, { "from_ms": "noon", "air_c": 20 }, { "from_ms": 6, "air_c": 1e9 }, 3
                 ] } },
+                { "id": "d", "done_ms": 7, "drying": { "on_ms": 1e18, "wait_min": 5 } },
+                { "id": "e", "drying": { "on_ms": 5, "wait_min": -1 } },
                 { "id": "b", "done_ms": "yesterday", "clock": { "glue": "toffee", "on_ms": 5 } },
                 { "id": "c", "done_ms": 7, "clock": { "glue": "yellow_pva", "on_ms": -1e17, "airs": [] } }
             ] }"#,
         );
         let told: Vec<_> = log.entries.iter().map(|it| it.id.as_str()).collect();
-        assert_eq!(told, ["a", "c"]);
+        assert_eq!(told, ["a", "d", "c"]);
+        assert_eq!(log.entries[1].drying, None);
         assert_eq!(log.entries[0].done_ms, None);
         assert_eq!(log.entries[0].clock.as_ref().unwrap().airs.len(), 1);
-        assert_eq!(log.entries[1].clock, None);
+        assert_eq!(log.entries[2].clock, None);
     }
 }

@@ -7,6 +7,7 @@
 pub mod base;
 pub mod example;
 pub mod field;
+pub mod finish;
 pub mod kind;
 pub mod link;
 pub mod log;
@@ -21,6 +22,7 @@ pub use crate::trade::room::Across;
 use crate::units::kept::{kept_choice, kept_record};
 use crate::units::length::Unit;
 pub use base::{BaseChoice, BaseKind, BaseSet, Ply};
+pub use finish::FinishChoice;
 pub use rack::{Avoid, Board, BoardGoal, BoardPrice, Rack, ThicknessIs};
 use serde_json::{Map, Value};
 pub use vessel::{
@@ -65,6 +67,8 @@ pub struct Design {
     pub rack: Option<Rack>,
     /// The bench, once something there was chosen.
     pub bench: Option<Bench>,
+    /// The finish, once something of it was chosen.
+    pub finish: Option<FinishChoice>,
     /// What a newer version wrote beside it, at any depth outside of lists (whose things
     /// move); written back by [`read::to_value`].
     pub unknown: Map<String, Value>,
@@ -413,6 +417,7 @@ impl Default for Design {
             base: None,
             rack: None,
             bench: None,
+            finish: None,
             unknown: Map::new(),
         }
     }
@@ -481,6 +486,15 @@ impl Design {
     pub(crate) fn with_bench(&self) -> Design {
         Design {
             bench: Some(self.bench_or_usual()),
+            ..self.clone()
+        }
+    }
+
+    /// The design with the finish as it is shown, so that its fields can be read.
+    pub(crate) fn with_finish(&self) -> Design {
+        let finish = self.finish.clone();
+        Design {
+            finish: Some(finish.unwrap_or_else(FinishChoice::later)),
             ..self.clone()
         }
     }

@@ -4,8 +4,9 @@
 use crate::design::field::{self, FIELDS, Field, Kind, LISTS, at, at_mut, key};
 use crate::design::trouble::{Reason, Trouble};
 use crate::design::{
-    Avoid, BaseChoice, Bench, Board, Climate, Design, FORM, HoleBy, MadeOf, Measured, OutlineIs,
-    OwnWood, Ply, PointChoice, Rack, SlotSet, StackRing, StripeChoice, StripeLayer, Vessel,
+    Avoid, BaseChoice, Bench, Board, Climate, Design, FORM, FinishChoice, HoleBy, MadeOf, Measured,
+    OutlineIs, OwnWood, Ply, PointChoice, Rack, SlotSet, StackRing, StripeChoice, StripeLayer,
+    Vessel,
 };
 use crate::units::kept::{Kept, part};
 use crate::units::length::Unit;
@@ -202,6 +203,9 @@ pub fn to_value(design: &Design) -> Value {
     if let Some(bench) = &design.bench {
         add("bench", bench.write());
     }
+    if let Some(finish) = &design.finish {
+        add("finish", finish.write());
+    }
     add_missing(&mut whole, &design.unknown);
     Value::Object(whole)
 }
@@ -216,6 +220,7 @@ const PARTS: &[Part] = &[
     ("base", || BaseChoice::of("Maple, sugar", 19.05).write()),
     ("rack", || Rack::empty().write()),
     ("bench", || Bench::usual(Unit::Inch16).write()),
+    ("finish", || FinishChoice::later().write()),
     ("vessel.rings.*.measured", || Measured::nothing().write()),
     ("vessel.rings.*.stripes", || {
         StripeChoice::of([0, 0], 6.0).write()
@@ -266,6 +271,7 @@ fn from_value(value: &Value) -> Option<Design> {
         base: part(whole, "base"),
         rack: part(whole, "rack"),
         bench: part(whole, "bench"),
+        finish: part(whole, "finish"),
         unknown: Map::new(),
     })
 }
@@ -546,7 +552,7 @@ mod tests {
             boards: vec![board],
             ..Rack::empty()
         });
-        let whole = to_value(&design.with_bench());
+        let whole = to_value(&design.with_bench().with_finish());
         for key in FIELDS
             .iter()
             .flat_map(|field| field::expand(field.key, &whole))
@@ -569,7 +575,7 @@ mod tests {
     /// Kept as something unknown, it would be complained of each time that its file opens.
     #[test]
     fn a_part_that_is_null_is_one_that_was_not_said() {
-        for name in ["woods", "climate", "base", "rack", "bench"] {
+        for name in ["woods", "climate", "base", "rack", "bench", "finish"] {
             let mut value = to_value(&Design::default());
             value[name] = Value::Null;
             let read = Design::restore(&value).unwrap();
@@ -671,7 +677,7 @@ mod tests {
     /// Parts that are no parts are told, as lists that are none are.
     #[test]
     fn what_should_have_names_and_has_none_is_told() {
-        for name in ["climate", "base", "rack", "bench", "woods"] {
+        for name in ["climate", "base", "rack", "bench", "finish", "woods"] {
             let mut value = to_value(&Design::default());
             value[name] = json!("x");
             let (design, troubles) = Design::restore(&value).unwrap();

@@ -2,13 +2,14 @@
 //! kept beside the design.
 
 use crate::design::field::key;
-use crate::design::log::{AirFrom, Clock, Entry, Log, note_of};
+use crate::design::log::{AirFrom, Clock, Drying, Entry, Log, note_of};
 use crate::design::trouble::Trouble;
 use crate::design::{Climate, Design};
 use crate::plan::Plan;
 use crate::plan::clock;
 use crate::plan::clock::Stage;
-use crate::plan::order::{self, Ticked, mark};
+use crate::plan::finish;
+use crate::plan::order::{self, FinishWork, Ticked, Work, mark};
 use serde_json::{Map, Value};
 
 /// What stands at the bench beside the design.
@@ -103,7 +104,7 @@ pub fn tick(plan: &Plan, done: &Done, id: &str, title: &str, now_ms: f64) -> Don
     let own = entries(&marks, &log)[place];
     if is_taken_back {
         if let Some(own) = own.and_then(|own| log.entries.get_mut(own)) {
-            (own.done_ms, own.clock) = (None, None);
+            (own.done_ms, own.clock, own.drying) = (None, None, None);
         }
         log.entries.retain(|entry| !entry.is_empty());
         return Done { ticks, log };
@@ -115,6 +116,7 @@ pub fn tick(plan: &Plan, done: &Done, id: &str, title: &str, now_ms: f64) -> Don
     if is_glue_up(plan, place) && !is_running {
         entry.clock = Some(started(plan, now_ms));
     }
+    entry.drying = drying(plan, place, now_ms);
     entry.done_ms = Some(now_ms);
     Done { ticks, log }
 }
@@ -135,8 +137,14 @@ pub fn spread(plan: &Plan, done: &Done, id: &str, title: &str, now_ms: f64) -> D
 /// Starts a clock of the log again, now, in the air that it was told last.
 pub fn start_again(done: &Done, entry: usize, now_ms: f64) -> Done {
     let mut next = done.clone();
-    let clock = next.log.entries.get_mut(entry);
-    if let Some(clock) = clock.and_then(|it| it.clock.as_mut()) {
+    let own = next.log.entries.get_mut(entry);
+    let Some(own) = own else {
+        return next;
+    };
+    if let Some(drying) = own.drying.as_mut() {
+        drying.on_ms = now_ms;
+    }
+    if let Some(clock) = own.clock.as_mut() {
         clock.airs = vec![AirFrom {
             from_ms: now_ms,
             air_c: clock::air_c(clock),
@@ -150,7 +158,7 @@ pub fn start_again(done: &Done, entry: usize, now_ms: f64) -> Done {
 pub fn stop(done: &Done, entry: usize) -> Done {
     let mut next = done.clone();
     if let Some(of) = next.log.entries.get_mut(entry) {
-        of.clock = None;
+        (of.clock, of.drying) = (None, None);
     }
     next.log.entries.retain(|entry| !entry.is_empty());
     next
@@ -225,6 +233,16 @@ fn is_glue_up(plan: &Plan, place: usize) -> bool {
     step.is_some_and(order::Step::is_glue_up)
 }
 
+/// The coat that goes on in a step.
+fn drying(plan: &Plan, place: usize, now_ms: f64) -> Option<Drying> {
+    let step = plan.order()?.steps.get(place)?;
+    let is_coat = matches!(step.work, Work::Finishing(FinishWork::Coat(_)));
+    is_coat.then(|| Drying {
+        on_ms: now_ms,
+        wait_min: finish::finish(&plan.design).wait_min,
+    })
+}
+
 fn started(plan: &Plan, now_ms: f64) -> Clock {
     Clock {
         glue: plan.design.bench_or_usual().glue,
@@ -251,6 +269,7 @@ fn entry_of<'l>(
             title: String::new(),
             done_ms: None,
             clock: None,
+            drying: None,
             note: String::new(),
             noted_ms: None,
         });

@@ -2,8 +2,8 @@
 //! the bench while they run. *Now* is handed in: nothing runs while the page is shut.
 //! Moments are milliseconds since 1970, UTC.
 
-use crate::design::log::{AirFrom, Clock};
-use crate::plan::order::{Needs, Order, Step, Work};
+use crate::design::log::{AirFrom, Clock, Drying};
+use crate::plan::order::{FinishWork, Needs, Order, Step, Work};
 use crate::trade::glue::ROOM_C;
 use crate::trade::setting::{Air, ends, stands_still};
 
@@ -100,6 +100,24 @@ pub fn stage(clock: &Clock, now_ms: f64) -> Stage {
     }
 }
 
+/// When a coat is dry.
+pub fn dry_ms(drying: &Drying) -> f64 {
+    let min = drying.on_ms / MINUTE_MS + drying.wait_min;
+    (min - 1e-4).ceil() * MINUTE_MS
+}
+
+/// How far a coat is, by what it lets be done: it dries as what rests out of the clamps
+/// does, and once dry lets everything be done.
+pub fn dry_stage(drying: &Drying, now_ms: f64) -> Stage {
+    if now_ms < drying.on_ms - MINUTE_MS {
+        Stage::Ahead
+    } else if now_ms < dry_ms(drying) {
+        Stage::Resting
+    } else {
+        Stage::Full
+    }
+}
+
 /// A joint that sets, of a step of the order of work.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Joint {
@@ -111,7 +129,7 @@ pub struct Joint {
 
 /// How far the joints in a step must be before it is done.
 pub(super) fn least_stage(step: &Step) -> Stage {
-    if step.work == Work::Finish {
+    if matches!(step.work, Work::Finish | Work::Finishing(FinishWork::Sand)) {
         Stage::Full
     } else {
         Stage::Turned

@@ -10,6 +10,7 @@ pub mod built;
 pub mod caution;
 pub mod clock;
 pub mod discs;
+pub mod finish;
 pub mod floor;
 pub mod inlay;
 pub mod inspect;
@@ -28,6 +29,7 @@ pub mod season;
 pub mod session;
 pub mod stack;
 pub mod stripe;
+pub mod surface;
 pub mod woods;
 
 use crate::design::Design;

@@ -18,7 +18,7 @@ mod steps;
 mod turn;
 
 pub use extra::base_is;
-pub use facts::End;
+pub use facts::{End, FinishWork};
 pub use joint::{Centring, centring};
 pub use needs::Needs;
 pub use step::{BaseIs, BaseWork, Chapter, Half, Order, Stage, Step, Work};
@@ -181,6 +181,7 @@ pub fn mark(plan: &StackPlan, step: &Step) -> String {
         | Work::True(_)
         | Work::TrueHalves
         | Work::Finish
+        | Work::Finishing(_)
         | Work::Part(_) => {}
     }
     for length_mm in &step.lengths_mm {

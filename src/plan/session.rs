@@ -9,7 +9,8 @@
 use super::clock::{Stage, least_stage, moments, stage};
 use crate::design::log::Clock;
 use crate::design::{Bench, MadeOf};
-use crate::plan::order::{BaseWork, Needs, Order, Step, Work};
+use crate::plan::finish;
+use crate::plan::order::{BaseWork, FinishWork, Needs, Order, Step, Work};
 use crate::plan::stack::StackPlan;
 use crate::solve::session::{Need, Placed, Sessions, Task, planned};
 use crate::trade::glue::{self, Times};
@@ -82,6 +83,8 @@ struct Left {
     /// How long what was glued on the lathe before keeps it.
     kept_min: u32,
     times: Times,
+    /// How long a coat dries.
+    coat_min: u32,
 }
 
 impl Left {
@@ -97,6 +100,7 @@ impl Left {
         let climate = design.climate.as_ref();
         let shop_c = climate.map_or(glue::ROOM_C, |it| it.shop_temperature_c);
         let times = glue::times(bench.glue, shop_c);
+        let coat_min = whole(finish::finish(design).wait_min);
         let needs = Needs::of(order);
         // Where glue is on, the joint is made, ticked or not.
         let mut begun = ticked.to_vec();
@@ -131,7 +135,7 @@ impl Left {
                 match (task, clock) {
                     (Some(task), _) => own.push(Need {
                         task: *task,
-                        wait_min: wait_min(&order.steps[before], wait, &times),
+                        wait_min: wait_min(&order.steps[before], wait, &times, coat_min),
                     }),
                     (None, Some(it)) => {
                         ready_min = ready_min.max(left_min(it, wait, now_ms, &times));
@@ -164,6 +168,7 @@ impl Left {
                 .unwrap_or(0),
             steps: left,
             times,
+            coat_min,
         }
     }
 
@@ -185,7 +190,7 @@ impl Left {
         let over_min = placed.last().map_or(0, |it| it.end_min);
         let is_soft = |it: &&Placed| {
             let step = &order.steps[self.steps[it.task]];
-            it.end_min + wait_min(step, Wait::Turn, &self.times) > over_min
+            it.end_min + wait_min(step, Wait::Turn, &self.times, self.coat_min) > over_min
         };
         let soft = placed.iter().filter(is_soft);
         Evening {
@@ -238,11 +243,11 @@ fn whole(min: f64) -> u32 {
 }
 
 /// How long what comes after a step waits for it.
-fn wait_min(step: &Step, wait: Wait, times: &Times) -> u32 {
-    if step.is_glue_up() {
-        wait.all_min(times)
-    } else {
-        0
+fn wait_min(step: &Step, wait: Wait, times: &Times, coat_min: u32) -> u32 {
+    match step.work {
+        Work::Finishing(FinishWork::Coat(_)) => coat_min,
+        _ if step.is_glue_up() => wait.all_min(times),
+        _ => 0,
     }
 }
 
@@ -300,7 +305,8 @@ fn work_of(plan: &StackPlan, order: &Order, step: &Step) -> (Kind, u32) {
         Work::Base(BaseWork::GlueUp) if is_wedges => (Kind::RingUp, wedges),
         Work::Base(BaseWork::GlueUp) => (Kind::Layers, plies),
         Work::Base(BaseWork::Round | BaseWork::Mortise) => (Kind::BaseTurned, 1),
-        Work::Finish => (Kind::Finish, rings),
+        Work::Finish | Work::Finishing(FinishWork::Sand) => (Kind::Finish, rings),
+        Work::Finishing(_) => (Kind::Coat, rings),
         Work::Part(_) => (Kind::PartOff, 1),
     }
 }

@@ -2,6 +2,8 @@
 //! Numbers in, numbers out: no design, no fields, no words.
 
 pub mod closing;
+pub mod dust;
+pub mod finish;
 pub mod glue;
 pub mod laminate;
 pub mod lathe;
@@ -19,6 +21,7 @@ pub mod spline;
 pub mod stave;
 pub mod strip;
 pub mod stripe;
+pub mod surface;
 pub mod through;
 pub mod vessel;
 pub mod wood;

@@ -40,6 +40,8 @@ pub enum Task {
     BaseTurned,
     /// Sanding and finishing, a piece being a ring.
     Finish,
+    /// A coat of finish, or what goes with it: dust off, buffing, signing; a piece being a ring.
+    Coat,
     /// Parting off, a piece being an end.
     PartOff,
 }
@@ -72,6 +74,7 @@ impl Task {
             Task::Inside | Task::Outside => (12.0, 6.0),
             Task::BaseTurned => (8.0, 12.0),
             Task::Finish => (30.0, 4.0),
+            Task::Coat => (10.0, 1.0),
             Task::PartOff => (5.0, 15.0),
         };
         Rule {

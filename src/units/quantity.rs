@@ -237,6 +237,34 @@ pub fn duration(minutes: f64) -> Shown {
     Shown::decimal(decimal(hours, 2), "h", " hours")
 }
 
+/// The surface of something in the hand.
+pub fn surface(area_mm2: f64, unit: Unit) -> Shown {
+    if unit.is_inch() {
+        Shown::decimal(decimal(area_mm2 / 645.16, 0), "sq in", " square inches")
+    } else {
+        let text = decimal(area_mm2 / 100.0, 0);
+        Shown::decimal(text, "cm²", " square centimeters")
+    }
+}
+
+/// How far a liter of a first coat and one of later coats go, or a US quart: 1 qt = 0.946 352 946 L, 1 ft² = 0.092 903 04 m² (NIST
+/// SP 811, appendix B).
+pub fn spread(m2_l: [f64; 2], unit: Unit) -> String {
+    let is_inch = unit.is_inch();
+    let to_shown = if is_inch {
+        0.946_352_946 / 0.092_903_04
+    } else {
+        1.0
+    };
+    let [first, later] = m2_l.map(|it| decimal(it * to_shown, 0));
+    let mark = if is_inch {
+        "sq ft a quart"
+    } else {
+        "m² a liter"
+    };
+    format!("{first}, then {later} {mark}")
+}
+
 /// The area to be glued.
 pub fn glue_area(area_mm2: f64, unit: Unit) -> String {
     if unit.is_inch() {

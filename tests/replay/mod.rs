@@ -5,8 +5,9 @@
 use ringwright::design::{BaseKind, BaseSet, Design, MadeOf, StackHeld, StackIs, Vessel};
 use ringwright::plan::inlay::SetPlan;
 use ringwright::plan::order::facts::{Block, Depth, Face, Fact, Piece, Side};
-use ringwright::plan::order::{End, Order, Step, Work};
+use ringwright::plan::order::{End, FinishWork, Order, Step, Work};
 use ringwright::plan::stack::StackPlan;
+use ringwright::trade::finish::Finish;
 use std::collections::{HashMap, HashSet};
 use std::ops::Range;
 
@@ -38,6 +39,7 @@ struct Shop<'a> {
     discs: Vec<Range<usize>>,
     is_shaped: bool,
     is_finished: bool,
+    finishing: Vec<FinishWork>,
 }
 
 type Told = Result<(), String>;
@@ -82,6 +84,7 @@ pub fn replay(
         discs: Vec::new(),
         is_shaped: false,
         is_finished: false,
+        finishing: Vec::new(),
     };
     // What is glued already is there, and flat.
     for (place, ring) in vessel.rings.iter().enumerate() {
@@ -261,6 +264,7 @@ impl Shop<'_> {
                 must(self.spindle.is_some() && self.is_shaped, "not shaped")?;
                 self.is_finished = true;
             }
+            Fact::Finishing(work) => self.finishing(work)?,
             Fact::Part(end) => {
                 let first = self.body(Piece::Block(Block::Of(end)));
                 must(first.len() > 1, "nothing on it")?;
@@ -269,6 +273,38 @@ impl Shop<'_> {
                 self.off(Block::Of(end))?;
             }
         }
+        Ok(())
+    }
+
+    /// Sanded on the spindle, then clean, then coat upon coat, then buffed; signed where no
+    /// block is any more.
+    fn finishing(&mut self, work: FinishWork) -> Told {
+        let coats = self.design.finish.as_ref().map_or(0, |it| match it.kind {
+            Finish::Later | Finish::Bare => 0,
+            _ => it.coats.or(it.kind.habits().map(|it| it.coats)).unwrap(),
+        });
+        let is_held = self.spindle.is_some();
+        let done = self.finishing.len();
+        let wanted = match done {
+            0 => FinishWork::Sand,
+            1 => FinishWork::Dust,
+            at if at < coats as usize + 2 => FinishWork::Coat(at as u32 - 2),
+            at if at == coats as usize + 2 => FinishWork::Buff,
+            _ => FinishWork::Sign,
+        };
+        must(work == wanted, "the finish is out of order")?;
+        match work {
+            FinishWork::Sand => must(is_held && self.is_shaped, "not shaped")?,
+            FinishWork::Buff => must(is_held, "buffed off the lathe")?,
+            FinishWork::Sign => {
+                let first = self.body(Piece::Ring(0));
+                let has_block = first.iter().any(|it| matches!(it, Piece::Block(_)));
+                must(!has_block, "its block is in the way")?;
+            }
+            FinishWork::Dust | FinishWork::Coat(_) => {}
+        }
+        self.finishing.push(work);
+        self.is_finished = work == FinishWork::Buff || self.is_finished;
         Ok(())
     }
 
@@ -496,6 +532,11 @@ impl Shop<'_> {
             "slots are missing",
         )?;
         must(self.is_shaped && self.is_finished, "not turned or finished")?;
+        let is_signed = self
+            .finishing
+            .last()
+            .is_none_or(|it| *it == FinishWork::Sign);
+        must(is_signed, "its finish is not brought to an end")?;
         let is_under = base.is_some_and(|base| base.set == BaseSet::Under);
         let foot = if has_own && is_under {
             Piece::Base

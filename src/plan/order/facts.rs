@@ -106,6 +106,21 @@ pub enum Depth {
     },
 }
 
+/// A part of the work on a finish that was decided.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum FinishWork {
+    /// Sand, grit after grit.
+    Sand,
+    /// Take the dust off.
+    Dust,
+    /// Put a coat on; the first is 0.
+    Coat(u32),
+    /// Buff.
+    Buff,
+    /// Sign the foot, write the card.
+    Sign,
+}
+
 /// One thing that is done.
 #[derive(Clone, Debug, PartialEq)]
 pub enum Fact {
@@ -185,6 +200,8 @@ pub enum Fact {
     Shape(Range<usize>),
     /// The whole is sanded and finished.
     Finish,
+    /// Something of the finish that was decided.
+    Finishing(FinishWork),
     /// An end is parted off its block.
     Part(End),
 }

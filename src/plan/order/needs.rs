@@ -165,7 +165,7 @@ fn pieces(fact: &Fact, step: &Step) -> Vec<Piece> {
         Fact::DiscsOn(rings) | Fact::DiscsOff(rings) | Fact::Hollow(rings) | Fact::Shape(rings) => {
             rings.clone().map(Piece::Ring).collect()
         }
-        Fact::Slots(_) => step.rings.clone().map(Piece::Ring).collect(),
+        Fact::Slots(_) | Fact::Finishing(_) => step.rings.clone().map(Piece::Ring).collect(),
         // What it is for needs it by its name.
         Fact::Strips(_) | Fact::TakeOff | Fact::Finish => Vec::new(),
     }

@@ -1,6 +1,6 @@
 //! What an order of work is made of.
 
-use super::facts::{Block, End, Face, Fact, Piece};
+use super::facts::{Block, End, Face, Fact, FinishWork, Piece};
 use crate::plan::base::BasePlan;
 use crate::plan::bill::Cut;
 use std::ops::Range;
@@ -100,8 +100,10 @@ pub enum Work {
     Join(usize),
     /// Turn the outside.
     Outside,
-    /// Sand and finish.
+    /// Sand and finish, as long as no finish was decided.
     Finish,
+    /// Something of the finish that was decided.
+    Finishing(FinishWork),
     /// Part off an end.
     Part(End),
 }

@@ -1,11 +1,12 @@
 //! The steps, one after the other, each with its facts.
 
 use super::extra;
-use super::facts::{Block, Depth, End, Face, Fact, Piece, Side};
+use super::facts::{Block, Depth, End, Face, Fact, FinishWork, Piece, Side};
 use super::reach::span_of;
 use super::step::{BaseIs, BaseWork, Chapter, Half, Step, Work, is_within};
 use crate::design::{BaseKind, Design, MadeOf, StackIs, Vessel};
 use crate::plan::base::BasePlan;
+use crate::plan::finish;
 use crate::plan::floor::base_place;
 use crate::plan::rings::{Made, RingInStack, flats_mm, trued_mm};
 use crate::plan::stack::StackPlan;
@@ -622,12 +623,11 @@ impl Making<'_> {
             let work = Work::Part(End::Rim);
             self.add("part-rim".to_owned(), whole, work, count - 1..count, facts);
         }
-        let facts = vec![self.hold(foot, all.clone()), Fact::Finish];
-        self.add("finish".to_owned(), whole, Work::Finish, all.clone(), facts);
+        self.finish();
         let (lowest, _) = self.lowest(foot);
         let swings_mm = self.block_mm(foot).max(2.0 * self.finished_reach_mm());
         let facts = vec![
-            self.hold(foot, all),
+            self.hold(foot, all.clone()),
             Fact::Part(End::Foot),
             self.hold(foot, 0..0),
             Fact::Press {
@@ -638,6 +638,51 @@ impl Making<'_> {
         ];
         let work = Work::Part(End::Foot);
         self.add("part-foot".to_owned(), whole, work, 0..1, facts);
+        if finish::finish(self.design).is_decided() {
+            self.finishing(FinishWork::Sign, "sign".to_owned(), Vec::new());
+        }
+    }
+
+    /// Sanding and finish: in one step until a finish is decided.
+    fn finish(&mut self) {
+        let (all, foot) = (0..self.vessel.rings.len(), Block::Of(End::Foot));
+        let held = self.hold(foot, all.clone());
+        let own = finish::finish(self.design);
+        if !own.is_decided() {
+            let facts = vec![held, Fact::Finish];
+            self.add(
+                "finish".to_owned(),
+                Chapter::Whole,
+                Work::Finish,
+                all,
+                facts,
+            );
+            return;
+        }
+        self.finishing(FinishWork::Sand, "sand".to_owned(), vec![held.clone()]);
+        let grits = own.grits.iter().map(|it| f64::from(*it));
+        self.with_numbers(grits.collect());
+        self.finishing(FinishWork::Dust, "dust".to_owned(), Vec::new());
+        for coat in 0..own.coats {
+            let id = format!("coat-{}", coat + 1);
+            self.finishing(FinishWork::Coat(coat), id, Vec::new());
+            self.with_numbers(vec![f64::from(own.kind as u8), own.wait_min]);
+        }
+        self.finishing(FinishWork::Buff, "buff".to_owned(), vec![held]);
+    }
+
+    /// A step of the finish, of the whole piece.
+    fn finishing(&mut self, work: FinishWork, id: String, mut facts: Vec<Fact>) {
+        facts.push(Fact::Finishing(work));
+        let all = 0..self.vessel.rings.len();
+        self.add(id, Chapter::Whole, Work::Finishing(work), all, facts);
+    }
+
+    /// Numbers beside the rings' own that the last step's tick is kept with.
+    fn with_numbers(&mut self, numbers: Vec<f64>) {
+        if let Some(step) = self.steps.last_mut() {
+            step.lengths_mm = numbers;
+        }
     }
 
     fn finished_reach_mm(&self) -> f64 {

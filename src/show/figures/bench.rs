@@ -6,6 +6,7 @@ pub mod calendar;
 pub mod clock;
 pub mod evening;
 mod extra;
+pub(crate) mod finishing;
 mod fold;
 mod gluing;
 pub mod logbook;
@@ -24,12 +25,11 @@ use crate::plan::caution::{Caution, Placed, StripeCaution};
 use crate::plan::order::facts::Block;
 use crate::plan::order::{self, End, Order, Step, Ticked, Work, plugs};
 use crate::plan::stack::StackPlan;
-use crate::show::figures::lathe::{joint, rpm, whole_stations};
+use crate::show::figures::lathe::{joint, whole_stations};
 use crate::show::figures::table::Table;
 use crate::show::thing::Thing;
 use crate::show::words::{self};
 use crate::trade::glue::{self, Times};
-use crate::trade::lathe::{self};
 use crate::trade::plug::PlugStep;
 use crate::units::length::{Unit, show};
 use crate::units::quantity;
@@ -92,6 +92,22 @@ pub struct PlugShown {
     pub steps: Vec<Figure>,
 }
 
+/// What is chosen of the finish, and what follows.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+#[cfg_attr(target_arch = "wasm32", derive(tsify::Tsify))]
+pub struct FinishShown {
+    /// What goes on, in a few words.
+    pub now: String,
+    /// Its fields.
+    pub entries: Vec<Entry>,
+    /// The surface, the grits, and how much it takes.
+    pub list: Vec<Figure>,
+    /// What may harm.
+    pub cautions: Vec<Message>,
+    /// Where the figures are from, and what is held of food.
+    pub notes: Vec<String>,
+}
+
 /// All that the Bench place says.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 #[cfg_attr(target_arch = "wasm32", derive(tsify::Tsify))]
@@ -119,6 +135,8 @@ pub struct BenchScreen {
     pub glue: Vec<Figure>,
     /// What is wrong with the shop for this glue.
     pub glue_cautions: Vec<Message>,
+    /// The finish.
+    pub finish: FinishShown,
     /// The plugs.
     pub plugs: Vec<PlugShown>,
     /// The whole caliper table.
@@ -200,6 +218,7 @@ pub fn bench(whole: &Plan, ticks: &[(String, String)]) -> Option<BenchScreen> {
         ),
         glue: shop.glue(order),
         glue_cautions: shop.cold(shop.thickest_mm()).into_iter().collect(),
+        finish: shop.finish_shown(),
         plugs: shop.plugs_shown(),
         stations: whole_stations(shop.plan),
         entries: entries(design),
@@ -342,15 +361,8 @@ impl<'a> Shop<'a> {
                 words::SAYS_JOIN.text
             }
             Work::Outside => self.outside(step, order, &mut shown),
-            Work::Finish => {
-                words::STEP_FINISH.text.clone_into(&mut shown.title);
-                let speeds = lathe::speeds(self.round_mm(order));
-                shown.saw = vec![
-                    self.time(words::ROW_STRESS_TIME),
-                    figure(words::ROW_SANDING_RPM, rpm(speeds.slow_rpm)),
-                ];
-                words::SAYS_FINISH.text
-            }
+            Work::Finish => self.finish_step(order, &mut shown),
+            Work::Finishing(work) => self.finishing(*work, order, &mut shown),
             Work::Part(end) => self.part(*end, order, &mut shown),
         };
         if !says.is_empty() {

@@ -4,6 +4,8 @@ use super::job::{Choice, Job, OfVessel, Sheet};
 use super::{EDGE_MM, paper_mm, title};
 use crate::draw::lettering::{SCREEN_SLACK, shorten, wrap};
 use crate::draw::{Anchor, Drawing, Frame, Ink, Path, Role, Weight, Words, point, qr, rectangle};
+use crate::plan::finish::finish;
+use crate::show::figures::bench::finishing::finish_said;
 use crate::show::pictures::picture::picture;
 use crate::show::words;
 
@@ -113,11 +115,27 @@ fn card(job: &Job, of: &OfVessel, (width, height): (f64, f64)) -> Drawing {
         card.part(from, Role::Figure(words::COVER_CODE.text.to_owned()));
     }
     let mut y = height - MARGIN_MM - lines_mm + pitch * 1.3;
-    for word in [words::CARD_FINISH, words::CARD_DATE, words::CARD_MAKER] {
+    let finish = finish(job.design);
+    let said = if finish.is_decided() {
+        finish_said(&finish)
+    } else {
+        String::new()
+    };
+    let year = job.date.get(..4).unwrap_or_default().to_owned();
+    for (word, known) in [
+        (words::CARD_FINISH, said),
+        (words::CARD_DATE, year),
+        (words::CARD_MAKER, String::new()),
+    ] {
         let label = Words::new(point(MARGIN_MM, y), word.text, letter);
         let from = MARGIN_MM + label.width_mm() * SCREEN_SLACK + 2.0;
         card.line(point(from, y), point(width - MARGIN_MM, y), Ink::Thin);
         card.add(label.anchored(Anchor::Start));
+        if !known.is_empty() {
+            let room = (width - MARGIN_MM - from) / SCREEN_SLACK;
+            let known = shorten(&known, room, letter, Weight::Regular);
+            card.add(Words::new(point(from, y - 0.8), known, letter));
+        }
         y += pitch * 1.3;
     }
     card

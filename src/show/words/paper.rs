@@ -1,7 +1,7 @@
 //! What stands on the sheets of the packet.
 
-use super::filled;
 use super::list::{APP_NAME, SHEET_SECTION, UNNAMED_GLUED, UNNAMED_PIECE, UNNAMED_RING};
+use super::plain::filled;
 use super::word::Message;
 use crate::units::length::{Unit, decimal, entry_text, show};
 use crate::units::quantity::counted;

@@ -5,7 +5,7 @@ use super::calendar::Calendar;
 use super::fold::is_alike;
 use super::logbook::{self, LogShown};
 use super::{Figure, Message, Shop, figure};
-use crate::design::log::{Clock, Log, MOST_NOTE};
+use crate::design::log::{Clock, Drying, Log, MOST_NOTE};
 use crate::edit::log::{self, Done};
 use crate::plan::Plan;
 use crate::plan::clock::{self, Joint, Moments, Stage};
@@ -31,8 +31,10 @@ pub struct ClockShown {
     pub says: String,
     /// What is still to come, the next first.
     pub times: Vec<Figure>,
-    /// How warm it is around it.
+    /// How warm it is around it; of a coat, how long it takes to dry.
     pub air: String,
+    /// Whether it is glue, which sets by the air around it.
+    pub is_glue: bool,
 }
 
 /// A step that can be done now.
@@ -144,7 +146,7 @@ pub fn clocks(whole: &Plan, done: &Done, calendar: &Calendar) -> Option<ClocksSh
         degrees: whole.design.unit.degrees_mark(),
     };
     // What each step needs is asked only where something sets.
-    if running(&done.log).next().is_some() {
+    if running(&done.log).next().is_some() || coats(&done.log).next().is_some() {
         set_clocks(whole, done, &owned, calendar, &mut shown);
     }
     Some(shown)
@@ -192,6 +194,28 @@ fn set_clocks(
         };
         clocks.push((next_ms, told));
     }
+    for (entry, drying) in coats(&done.log) {
+        let place = owned.iter().position(|own| *own == Some(entry));
+        let stage = clock::dry_stage(drying, calendar.now_ms);
+        let is_used = place.is_none_or(|place| {
+            let mut by = (place + 1..is_ticked.len()).filter(|by| is_ticked[*by]);
+            by.any(|by| needs.is_needed(place, by)) || is_last(order, &needs, place)
+        });
+        if stage == Stage::Full && is_used {
+            continue;
+        }
+        let step = place.and_then(|place| order.steps.get(place));
+        let told = ClockShown {
+            entry,
+            step: step.map_or_else(String::new, |step| step.id.clone()),
+            title: step.map_or_else(
+                || done.log.entries[entry].title.clone(),
+                |step| title_of(&shop, step, order),
+            ),
+            ..told_coat(drying, stage, calendar)
+        };
+        clocks.push((clock::dry_ms(drying), told));
+    }
     clocks.sort_by(|one, other| one.0.total_cmp(&other.0));
     clocks.truncate(MOST_CLOCKS);
     shown.clocks = clocks.into_iter().map(|it| it.1).collect();
@@ -208,13 +232,23 @@ fn running(log: &Log) -> impl Iterator<Item = (usize, &Clock)> {
     entries.filter_map(|(at, entry)| Some((at, entry.clock.as_ref()?)))
 }
 
+/// The coats of a log, by the places of their entries.
+fn coats(log: &Log) -> impl Iterator<Item = (usize, &Drying)> {
+    let entries = log.entries.iter().enumerate();
+    entries.filter_map(|(at, entry)| Some((at, entry.drying.as_ref()?)))
+}
+
 fn joints(owned: &[Option<usize>], log: &Log, now_ms: f64) -> Vec<Joint> {
     let places = owned.iter().enumerate();
     let joint = |(step, own): (usize, &Option<usize>)| {
-        let clock = log.entries.get((*own)?)?.clock.as_ref()?;
+        let entry = log.entries.get((*own)?)?;
+        let glue = entry.clock.as_ref();
+        let glue = glue.map(|clock| clock::stage(clock, now_ms));
+        let coat = entry.drying.as_ref();
+        let coat = coat.map(|drying| clock::dry_stage(drying, now_ms));
         Some(Joint {
             step,
-            stage: clock::stage(clock, now_ms),
+            stage: glue.or(coat)?,
         })
     };
     places.filter_map(joint).collect()
@@ -294,8 +328,35 @@ fn told(
         says,
         times: still.iter().map(time).collect(),
         air: words::filled(words::CLOCK_AIR, &[&air]),
+        is_glue: true,
     };
     (next_ms, shown)
+}
+
+/// How a coat stands.
+fn told_coat(drying: &Drying, stage: Stage, calendar: &Calendar) -> ClockShown {
+    let dry_ms = clock::dry_ms(drying);
+    let (name, says) = match stage {
+        Stage::Ahead => (
+            "ahead",
+            words::filled(words::CLOCK_COAT_AHEAD, &[&calendar.said(drying.on_ms)]),
+        ),
+        Stage::Full => ("full", words::CLOCK_DRY.text.to_owned()),
+        _ => ("resting", words::CLOCK_DRYING.text.to_owned()),
+    };
+    let is_waiting = stage != Stage::Ahead && stage != Stage::Full;
+    let time = || figure(words::CLOCK_GO_ON, in_words(calendar.said(dry_ms)));
+    let takes = quantity::duration(drying.wait_min).line();
+    ClockShown {
+        entry: 0,
+        step: String::new(),
+        title: String::new(),
+        stage: name,
+        says,
+        times: is_waiting.then(time).into_iter().collect(),
+        air: words::filled(words::CLOCK_TAKES, &[&takes]),
+        is_glue: false,
+    }
 }
 
 /// What a step is called, with its wood.

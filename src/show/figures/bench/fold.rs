@@ -2,7 +2,7 @@
 
 use crate::design::{MadeOf, Vessel};
 use crate::plan::bill::ring_numbers;
-use crate::plan::order::{Chapter, Order, Step, Ticked, Work};
+use crate::plan::order::{Chapter, FinishWork, Order, Step, Ticked, Work};
 use crate::show::words;
 use serde::Serialize;
 use std::ops::Range;
@@ -91,7 +91,8 @@ pub(super) fn is_alike(vessel: &Vessel, one: &Step, other: &Step) -> bool {
         (Work::Rip(_), Work::Rip(_))
         | (Work::GlueUp, Work::GlueUp)
         | (Work::Flatten, Work::Flatten)
-        | (Work::Stack(_), Work::Stack(_)) => true,
+        | (Work::Stack(_), Work::Stack(_))
+        | (Work::Finishing(FinishWork::Coat(_)), Work::Finishing(FinishWork::Coat(_))) => true,
         _ => false,
     }
 }
@@ -129,6 +130,9 @@ pub(super) fn title(alike: &[(&Step, bool)], order: &Order) -> String {
     let word = match alike[0].0.work {
         Work::Rip(_) => {
             return words::filled(words::FOLD_RIP, &[&alike.len().to_string()]);
+        }
+        Work::Finishing(_) => {
+            return words::filled(words::FOLD_COATS, &[&alike.len().to_string()]);
         }
         Work::Cut => words::FOLD_SEGMENTS,
         Work::GlueUp => words::FOLD_GLUE,

@@ -190,12 +190,17 @@ impl Shop<'_> {
     }
 }
 
-/// An amount of glue: bottles are in fluid ounces where tapes are in inches.
-fn amount(milliliters: f64, unit: Unit) -> Shown {
+/// Next to nothing is still told as the least that is told, not as nothing.
+fn some(amount: f64, least: f64) -> f64 {
+    if amount > 0.0 { amount.max(least) } else { 0.0 }
+}
+
+/// An amount of glue or finish: bottles are in fluid ounces where tapes are in inches.
+pub(super) fn amount(milliliters: f64, unit: Unit) -> Shown {
     if unit.is_inch() {
-        let ounces = decimal(milliliters / MILLILITERS_PER_FLUID_OUNCE, 2);
-        Shown::decimal(ounces, "fl oz", " fluid ounces")
+        let ounces = milliliters / MILLILITERS_PER_FLUID_OUNCE;
+        Shown::decimal(decimal(some(ounces, 0.01), 2), "fl oz", " fluid ounces")
     } else {
-        Shown::decimal(decimal(milliliters, 1), "mL", " milliliters")
+        Shown::decimal(decimal(some(milliliters, 0.1), 1), "mL", " milliliters")
     }
 }

@@ -212,7 +212,7 @@ list! {
     "log.copied": "The log is in the clipboard.",
     "log.not_copied": "This browser would not copy it. Mark the lines by hand.",
     "log.note": "Note",
-    "clock.title": "Glue clocks",
+    "clock.title": "Clocks",
     "clock.note": "Usual times, no promise: try a bead of squeeze-out first. The sheet of your glue’s maker comes first.",
     "clock.glue_on": "Glue goes on now",
     "clock.again": "Start it again now",

@@ -22,6 +22,7 @@ pub(crate) mod app;
 pub(crate) mod bench;
 pub(crate) mod boards;
 pub(crate) mod choices;
+pub(crate) mod finish;
 pub(crate) mod inlay;
 pub(crate) mod keep;
 pub(crate) mod paper;
@@ -35,6 +36,7 @@ pub(crate) use app::*;
 pub(crate) use bench::*;
 pub(crate) use boards::*;
 pub(crate) use choices::*;
+pub(crate) use finish::*;
 pub(crate) use inlay::*;
 pub(crate) use paper::*;
 pub(crate) use ring::*;
@@ -49,6 +51,7 @@ pub(crate) const TABLES: &[[&[Row]; 2]] = &[
     bench::TABLE,
     boards::TABLE,
     choices::TABLE,
+    finish::TABLE,
     inlay::TABLE,
     keep::TABLE,
     paper::TABLE,
