@@ -25,12 +25,14 @@ fn any_tasks(most: usize) -> impl Strategy<Value = (Vec<Task>, Sessions)> {
         0_usize..most,
         prop_oneof![Just(0_u32), 1_u32..90, 100_u32..400],
     );
+    // Some are longer than a session, and than from one to the next.
+    let hands_min = prop_oneof![9 => 1_u32..70, 1 => 150_u32..700];
     let task = (
-        1_u32..70,
+        hands_min,
         prop::collection::vec(need, 0..3),
         prop_oneof![4 => Just(0_u32), 1 => 1_u32..300],
         any::<bool>(),
-        prop_oneof![3 => Just(0_u32), 1 => 1_u32..90],
+        prop_oneof![1 => Just(0_u32), 1 => 1_u32..250],
     );
     let sessions = (20_u32..150, prop_oneof![Just(0_u32), 1_u32..90]);
     (prop::collection::vec(task, 1..=most), sessions).prop_map(|(tasks, (length_min, kept_min))| {
