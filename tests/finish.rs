@@ -8,7 +8,7 @@ use ringwright::design::{
     BaseChoice, BaseKind, BaseSet, Between, Design, FinishChoice, PointChoice, StackRing, Vessel,
 };
 use ringwright::edit::start;
-use ringwright::plan::order::{FinishWork, Work};
+use ringwright::plan::order::{FinishWork, Ticked, Work};
 use ringwright::plan::stack::StackPlan;
 use ringwright::plan::surface::{Surface, surface};
 use ringwright::plan::{finish, plan};
@@ -339,7 +339,6 @@ fn ticks_of_coats_follow_the_finish() {
         let found = ringwright::plan::order::ticked(marks, &three);
         found[marks.iter().position(|it| it.0 == id).unwrap()]
     };
-    use ringwright::plan::order::Ticked;
     assert_eq!(state(&four, "coat-3"), Ticked::Yes);
     assert_eq!(state(&four, "coat-4"), Ticked::No);
     assert_eq!(state(&film, "coat-1"), Ticked::Changed);

@@ -112,7 +112,7 @@ pub fn grits(first: u32, last: u32) -> Vec<u32> {
     let mut now = first;
     while now < last {
         let finer = || GRITS.iter().copied().filter(|it| *it > now);
-        let near = finer().filter(|it| 2 * it <= 3 * now).next_back();
+        let near = finer().rfind(|it| 2 * it <= 3 * now);
         now = near.or(finer().next()).unwrap_or(last).min(last);
         all.push(now);
     }

@@ -225,6 +225,6 @@ mod tests {
             let found = both_open_rad(&one, &other);
             assert!((found - brute).abs() < 1e-3, "{found} {brute}");
         }
-        assert_eq!(both_open_rad(&[], &series(3, 0.1, 0.0)), 0.0);
+        assert!(both_open_rad(&[], &series(3, 0.1, 0.0)).abs() < 1e-12);
     }
 }
