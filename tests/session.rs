@@ -7,7 +7,7 @@ use shared::cases;
 
 use proptest::prelude::*;
 use ringwright::design::Design;
-use ringwright::design::log::Clock;
+use ringwright::design::log::{Clock, Drying};
 use ringwright::edit::log::{self, Done};
 use ringwright::edit::start;
 use ringwright::plan::clock::moments;
@@ -240,6 +240,13 @@ fn clocks<'d>(plan: &Plan, done: &'d Done) -> Vec<(usize, &'d Clock)> {
         .collect()
 }
 
+fn coats<'d>(plan: &Plan, done: &'d Done) -> Vec<(usize, &'d Drying)> {
+    let owned = log::entries(&log::marks(plan), &done.log);
+    let own = owned.iter().enumerate();
+    own.filter_map(|(step, own)| Some((step, done.log.entries[(*own)?].drying.as_ref()?)))
+        .collect()
+}
+
 fn is_done(plan: &Plan, done: &Done) -> Vec<bool> {
     let marks = log::marks(plan);
     let is_in = |mark| done.ticks.contains(mark);
@@ -331,6 +338,7 @@ fn found(plan: &Plan, done: &Done) -> Vec<Evening> {
         order,
         &is_done(plan, done),
         &clocks(plan, done),
+        &coats(plan, done),
         NOW_MS,
     )
 }
@@ -402,6 +410,7 @@ fn found_at(plan: &Plan, done: &Done, now_ms: f64) -> Vec<Evening> {
         order,
         &is_done(plan, done),
         &clocks(plan, done),
+        &coats(plan, done),
         now_ms,
     )
 }
@@ -497,6 +506,46 @@ fn calendar() -> Calendar<'static> {
         time: &|_| "7:00 PM".to_owned(),
         day: &|ms| format!("day {}", ((ms - NOW_MS) / MINUTE_MS / 1440.0).round()),
     }
+}
+
+/// A coat that dries keeps the next one waiting, and nothing else that there is to do.
+#[test]
+fn a_coat_waits_until_the_one_before_is_dry() {
+    let mut design = start::begin(&Design::default(), "bowl", 254.0, 101.6);
+    for (key, typed) in [
+        ("finish.kind", "hardening_oil"),
+        ("finish.coats", "2"),
+        ("finish.wait_h", "30"),
+    ] {
+        design = ringwright::edit::type_in(&design, key, typed).expect("a finish");
+    }
+    let plan = plan(&design);
+    let order = plan.order().expect("an order");
+    let mut done = Done::default();
+    for (id, _) in log::marks(&plan) {
+        done = log::tick(&plan, &done, &id, &id, NOW_MS - 1e10);
+        if id == "dust" {
+            break;
+        }
+    }
+    done = log::tick(&plan, &done, "coat-1", "coat-1", NOW_MS);
+    assert_eq!(coats(&plan, &done).len(), 1);
+    let begins_min = |done: &Done| -> Option<u32> {
+        let of = found(&plan, done);
+        let mut steps = of
+            .iter()
+            .flat_map(|it| it.steps.iter().map(move |at| (it.days_on, at)));
+        steps
+            .find(|(_, at)| order.steps[at.step].id == "coat-2")
+            .map(|(days_on, at)| days_on * 1440 + at.start_min)
+    };
+    // 30 hours on is the second evening from now.
+    assert_eq!(begins_min(&done), Some(2 * 1440));
+    let mut dry = done.clone();
+    for entry in &mut dry.log.entries {
+        entry.drying = None;
+    }
+    assert_eq!(begins_min(&dry), Some(0));
 }
 
 #[test]

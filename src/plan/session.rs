@@ -6,8 +6,8 @@
 //! [`crate::solve::session`] puts them in order. The first evening begins now, the next ones a
 //! day later each.
 
-use super::clock::{Stage, least_stage, moments, stage};
-use crate::design::log::Clock;
+use super::clock::{Stage, dry_ms, dry_stage, least_stage, moments, stage};
+use crate::design::log::{Clock, Drying};
 use crate::design::{Bench, MadeOf};
 use crate::plan::finish;
 use crate::plan::order::{BaseWork, FinishWork, Needs, Order, Step, Work};
@@ -54,10 +54,11 @@ pub fn evenings(
     order: &Order,
     ticked: &[bool],
     clocks: &[(usize, &Clock)],
+    coats: &[(usize, &Drying)],
     now_ms: f64,
 ) -> Vec<Evening> {
     let bench = plan.design.bench_or_usual();
-    let work = Left::of(plan, order, ticked, clocks, now_ms);
+    let work = Left::of(plan, order, ticked, clocks, coats, now_ms);
     let sessions = Sessions {
         length_min: session_min(&bench),
         every_min: DAY_MIN,
@@ -93,6 +94,7 @@ impl Left {
         order: &Order,
         ticked: &[bool],
         clocks: &[(usize, &Clock)],
+        coats: &[(usize, &Drying)],
         now_ms: f64,
     ) -> Left {
         let design = &plan.design;
@@ -116,6 +118,14 @@ impl Left {
         for (at, place) in left.iter().enumerate() {
             new[*place] = Some(at);
         }
+        // How long the coat of a step still dries.
+        let dries_min = |place: usize| {
+            let coat = coats.iter().find(|it| it.0 == place);
+            coat.map_or(0, |(_, coat)| match dry_stage(coat, now_ms) {
+                Stage::Ahead => coat_min,
+                _ => whole((dry_ms(coat) - now_ms) / MINUTE_MS),
+            })
+        };
         let clock_of = |place: usize| clocks.iter().find(|it| it.0 == place).map(|it| it.1);
         let task = |place: &usize| {
             let step = &order.steps[*place];
@@ -140,7 +150,7 @@ impl Left {
                     (None, Some(it)) => {
                         ready_min = ready_min.max(left_min(it, wait, now_ms, &times));
                     }
-                    (None, None) => {}
+                    (None, None) => ready_min = ready_min.max(dries_min(before)),
                 }
             }
             Task {

@@ -142,9 +142,7 @@ impl BoardsAtWork {
         let (shelf, spoiled) = restored(shelf)?;
         let design = self.design();
         let made = match self.answer() {
-            Some(answer)
-                if !answer.is_done || answer.extra_count > 0 || !answer.failures.is_empty() =>
-            {
+            Some(answer) if !answer.is_done || answer.extra_count > 0 => {
                 Ok((shelf.clone(), None, words::shelf::not_whole()))
             }
             Some(answer) => edit::cut(&shelf, design, &answer, Taker { id, name })

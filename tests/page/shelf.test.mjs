@@ -10,7 +10,7 @@ import { axeClean, fitsTheScreen, visit } from './harness.mjs';
 /** @param {Page} page */
 async function openShelf(page) {
   await page.click('[data-place=wood]');
-  await openFold(page, 'shelf');
+  if (!await page.locator('#shelf-entry').isVisible()) await openFold(page, 'shelf');
 }
 
 /** @param {Page} page @param {string} text */
@@ -43,7 +43,7 @@ for (const screen of /** @type {const} */ (['tablet', 'phone'])) {
     assert.match(maple ?? '', /^Maple.*4\/4 × 6 × 96 in, 3 of them/);
     // Taken for the piece: its list has them, and they are looked through.
     await page.locator('#shelf-rows > li').first().getByRole('button', { name: /^Take/ }).click();
-    await page.locator('#shelf-rows > li', { hasText: 'for this piece' }).waitFor();
+    await page.locator('#shelf-rows .about .quiet', { hasText: /^for this piece$/ }).waitFor();
     await page.locator('#boards-list > details').first().waitFor();
     await page.locator('#boards-bound', { hasText: /least possible|fewer/ }).waitFor({ timeout: 60_000 });
     await untilKept(page);
@@ -81,7 +81,7 @@ test('two tabs lay boards on one shelf, and two pieces are told that they want t
   await lay(page, '5 x 20 x 1 maple');
   await hasRows(page, 3);
   await page.locator('#shelf-rows > li', { hasText: 'Ash' }).getByRole('button', { name: /^Take/ }).click();
-  await page.locator('#shelf-rows > li', { hasText: 'for this piece' }).waitFor();
+  await page.locator('#shelf-rows .about .quiet', { hasText: /^for this piece$/ }).waitFor();
   await untilKept(page);
   await page.click('#designs-button');
   await page.click('#new-design');

@@ -4,7 +4,7 @@ use super::calendar::Calendar;
 use super::clock::title_of;
 use super::fold::{LEAST_ALIKE, is_alike, title};
 use super::{Entry, Shop, entries};
-use crate::design::log::Clock;
+use crate::design::log::{Clock, Drying};
 use crate::edit::log::{self, Done};
 use crate::plan::Plan;
 use crate::plan::order::{self, Order, Step, Ticked};
@@ -72,7 +72,12 @@ pub fn shown(whole: &Plan, done: &Done, calendar: &Calendar) -> Option<EveningsS
         Some((step, clock))
     };
     let clocks: Vec<(usize, &Clock)> = owned.iter().enumerate().filter_map(clock).collect();
-    let found = evenings(plan, order, &is_ticked, &clocks, calendar.now_ms);
+    let coat = |(step, own): (usize, &Option<usize>)| {
+        let coat = done.log.entries.get((*own)?)?.drying.as_ref()?;
+        Some((step, coat))
+    };
+    let coats: Vec<(usize, &Drying)> = owned.iter().enumerate().filter_map(coat).collect();
+    let found = evenings(plan, order, &is_ticked, &clocks, &coats, calendar.now_ms);
     let length = hours_and_minutes(session_min(&shop.bench));
     let nights = counted(found.len(), "evening", "evenings");
     let is_tonight = found.first().is_some_and(|it| it.days_on == 0);
