@@ -12,7 +12,7 @@ use ringwright::edit::log::{self, Done};
 use ringwright::edit::start;
 use ringwright::plan::clock::moments;
 use ringwright::plan::order::{Needs, Order, Step, Work};
-use ringwright::plan::session::{Evening, evenings, hands_min};
+use ringwright::plan::session::{Evening, SoFar, evenings, hands_min};
 use ringwright::plan::{Plan, plan};
 use ringwright::show::figures::bench::calendar::Calendar;
 use ringwright::show::figures::bench::evening;
@@ -332,15 +332,7 @@ fn follow(plan: &Plan, done: &Done, found: &[Evening]) -> Result<(), TestCaseErr
 }
 
 fn found(plan: &Plan, done: &Done) -> Vec<Evening> {
-    let (stack, order): (_, &Order) = plan.stack().zip(plan.order()).expect("an order");
-    evenings(
-        stack,
-        order,
-        &is_done(plan, done),
-        &clocks(plan, done),
-        &coats(plan, done),
-        NOW_MS,
-    )
+    found_at(plan, done, NOW_MS)
 }
 
 #[test]
@@ -404,15 +396,14 @@ fn a_piece_done_as_told_is_done_when_told() {
 }
 
 fn found_at(plan: &Plan, done: &Done, now_ms: f64) -> Vec<Evening> {
-    let (stack, order) = plan.stack().zip(plan.order()).expect("an order");
-    evenings(
-        stack,
-        order,
-        &is_done(plan, done),
-        &clocks(plan, done),
-        &coats(plan, done),
+    let (stack, order): (_, &Order) = plan.stack().zip(plan.order()).expect("an order");
+    let so_far = SoFar {
+        ticked: &is_done(plan, done),
+        clocks: &clocks(plan, done),
+        coats: &coats(plan, done),
         now_ms,
-    )
+    };
+    evenings(stack, order, &so_far)
 }
 
 /// Longer evenings are never more of them, and a slower hand never takes fewer.

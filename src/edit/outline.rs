@@ -15,14 +15,18 @@ pub fn with_own_outline(design: &Design) -> Design {
     let mut design = design.clone();
     let stack = planned.stack().filter(|it| can_be_own(&it.vessel.points));
     if let (Some(vessel), Some(stack)) = (&mut design.vessel, stack) {
-        let drawn = &stack.vessel;
-        vessel.outline_is = OutlineIs::Own;
-        vessel.points.clone_from(&drawn.points);
-        vessel.foot_wall_mm = drawn.foot_wall_mm;
-        vessel.rim_wall_mm = drawn.rim_wall_mm;
-        vessel.floor_mm = drawn.floor_mm;
+        take_outline(vessel, &stack.vessel, OutlineIs::Own);
     }
     design
+}
+
+/// Gives a vessel the curve, wall and floor of another.
+pub(super) fn take_outline(vessel: &mut Vessel, of: &Vessel, outline_is: OutlineIs) {
+    vessel.outline_is = outline_is;
+    vessel.points.clone_from(&of.points);
+    vessel.foot_wall_mm = of.foot_wall_mm;
+    vessel.rim_wall_mm = of.rim_wall_mm;
+    vessel.floor_mm = of.floor_mm;
 }
 
 /// Whether these can be points of the turner's own: of rings that are glued higher than any

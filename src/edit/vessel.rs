@@ -6,7 +6,7 @@ use crate::design::field::{Field, Kind, SOME_MM, most_of};
 use crate::design::kind::of;
 use crate::design::trouble::{Reason, Trouble};
 use crate::design::{Design, MadeOf, OutlineIs, SlotSet, StackRing, StripeChoice, Vessel};
-use crate::edit::outline::with_own_outline;
+use crate::edit::outline::{take_outline, with_own_outline};
 use crate::units::kept::Kept;
 use crate::units::length::round;
 
@@ -92,11 +92,7 @@ pub(super) fn with_vessel(design: &Design, change: impl FnOnce(&mut Vessel)) -> 
         && drawn.outline_is == OutlineIs::InRings
         && bare(vessel) == bare(&own)
     {
-        vessel.outline_is = OutlineIs::InRings;
-        vessel.points.clone_from(&drawn.points);
-        vessel.foot_wall_mm = drawn.foot_wall_mm;
-        vessel.rim_wall_mm = drawn.rim_wall_mm;
-        vessel.floor_mm = drawn.floor_mm;
+        take_outline(vessel, drawn, OutlineIs::InRings);
     }
     changed
 }

@@ -47,18 +47,24 @@ pub struct Evening {
     pub is_too_long: bool,
 }
 
+/// How far the work is.
+#[derive(Clone, Copy, Debug)]
+pub struct SoFar<'a> {
+    /// Whether each step is ticked.
+    pub ticked: &'a [bool],
+    /// The clocks of joints, by the steps that they were glued in.
+    pub clocks: &'a [(usize, &'a Clock)],
+    /// The coats that were put on, by their steps.
+    pub coats: &'a [(usize, &'a Drying)],
+    /// Now; milliseconds since 1970, UTC.
+    pub now_ms: f64,
+}
+
 /// All that is still to be done, by evenings; those on which there is nothing to do are left
 /// out. Nothing where all is done.
-pub fn evenings(
-    plan: &StackPlan,
-    order: &Order,
-    ticked: &[bool],
-    clocks: &[(usize, &Clock)],
-    coats: &[(usize, &Drying)],
-    now_ms: f64,
-) -> Vec<Evening> {
+pub fn evenings(plan: &StackPlan, order: &Order, so_far: &SoFar) -> Vec<Evening> {
     let bench = plan.design.bench_or_usual();
-    let work = Left::of(plan, order, ticked, clocks, coats, now_ms);
+    let work = Left::of(plan, order, so_far);
     let sessions = Sessions {
         length_min: session_min(&bench),
         every_min: DAY_MIN,
@@ -89,14 +95,13 @@ struct Left {
 }
 
 impl Left {
-    fn of(
-        plan: &StackPlan,
-        order: &Order,
-        ticked: &[bool],
-        clocks: &[(usize, &Clock)],
-        coats: &[(usize, &Drying)],
-        now_ms: f64,
-    ) -> Left {
+    fn of(plan: &StackPlan, order: &Order, so_far: &SoFar) -> Left {
+        let &SoFar {
+            ticked,
+            clocks,
+            coats,
+            now_ms,
+        } = so_far;
         let design = &plan.design;
         let bench = design.bench_or_usual();
         let climate = design.climate.as_ref();

@@ -8,7 +8,7 @@ use crate::design::log::{Clock, Drying};
 use crate::edit::log::{self, Done};
 use crate::plan::Plan;
 use crate::plan::order::{self, Order, Step, Ticked};
-use crate::plan::session::{AtBench, Evening, evenings, session_min};
+use crate::plan::session::{AtBench, Evening, SoFar, evenings, session_min};
 use crate::show::words;
 use crate::units::length::decimal;
 use crate::units::quantity::{counted, hours_and_minutes};
@@ -77,7 +77,13 @@ pub fn shown(whole: &Plan, done: &Done, calendar: &Calendar) -> Option<EveningsS
         Some((step, coat))
     };
     let coats: Vec<(usize, &Drying)> = owned.iter().enumerate().filter_map(coat).collect();
-    let found = evenings(plan, order, &is_ticked, &clocks, &coats, calendar.now_ms);
+    let so_far = SoFar {
+        ticked: &is_ticked,
+        clocks: &clocks,
+        coats: &coats,
+        now_ms: calendar.now_ms,
+    };
+    let found = evenings(plan, order, &so_far);
     let length = hours_and_minutes(session_min(&shop.bench));
     let nights = counted(found.len(), "evening", "evenings");
     let is_tonight = found.first().is_some_and(|it| it.days_on == 0);
