@@ -12,8 +12,9 @@ use proptest::prelude::*;
 use ringwright::design::example;
 use ringwright::design::read::to_value;
 use ringwright::design::{
-    BaseChoice, BaseKind, BaseSet, Design, FinishChoice, Leans, MadeOf, Measured, PointChoice,
-    SlotSet, StackHeld, StackIs, StackRing, StripeChoice, StripeLayer, Vessel,
+    BaseChoice, BaseKind, BaseSet, Bench, Design, FinishChoice, Leans, MadeOf, Measured,
+    PointChoice, RingsClose, SlotSet, StackHeld, StackIs, StackRing, StripeChoice, StripeLayer,
+    Vessel,
 };
 use ringwright::draw::pdf::{Info, to_pdf};
 use ringwright::draw::{Anchor, Mark};
@@ -302,8 +303,14 @@ fn any_piece() -> impl Strategy<Value = Design> {
     let set = (1_u32..16, 0_u32..5, prop::bool::weighted(0.3));
     let sets = prop::collection::vec(set, 0..4);
     let finish = (0_usize..Finish::ALL.len(), prop::option::of(1_u32..5));
-    let any = (any_design(), base, sets, glued, finish);
-    any.prop_map(|(mut design, base, sets, glued, finish)| {
+    let any = (any_design(), base, sets, glued, (finish, any::<bool>()));
+    any.prop_map(|(mut design, base, sets, glued, (finish, in_halves))| {
+        if in_halves {
+            design.bench = Some(Bench {
+                rings_close: RingsClose::InHalves,
+                ..design.bench_or_usual()
+            });
+        }
         design.finish = Some(FinishChoice {
             kind: Finish::ALL[finish.0],
             coats: finish.1,

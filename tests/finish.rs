@@ -5,7 +5,8 @@
 mod shared;
 use proptest::prelude::*;
 use ringwright::design::{
-    BaseChoice, BaseKind, BaseSet, Between, Design, FinishChoice, PointChoice, StackRing, Vessel,
+    BaseChoice, BaseKind, BaseSet, Bench, Between, Design, FinishChoice, PointChoice, RingsClose,
+    StackRing, Vessel,
 };
 use ringwright::edit::start;
 use ringwright::plan::order::{FinishWork, Ticked, Work};
@@ -367,4 +368,31 @@ fn only_listed_woods_are_named_for_their_dust() {
         .iter()
         .filter(|it| matches!(it.work, Work::Finishing(FinishWork::Coat(_))));
     assert_eq!(coats.count(), 12);
+}
+
+/// Rings glued in halves take as much glue, and each is trued before it is closed; where no two
+/// halves are alike it is said, and the ring is glued at once.
+#[test]
+fn rings_in_two_halves_are_trued_before_they_are_closed() {
+    let mut design = start::begin(&Design::default(), "bowl", 254.0, 101.6);
+    let rings = &mut design.vessel.as_mut().unwrap().rings;
+    rings[2].segment_count = 13;
+    let at_once = bench(&plan(&design), &[]).unwrap();
+    design.bench = Some(Bench {
+        rings_close: RingsClose::InHalves,
+        ..design.bench_or_usual()
+    });
+    let halves = bench(&plan(&design), &[]).unwrap();
+    assert_eq!(at_once.glue.last(), halves.glue.last());
+    assert!(at_once.steps.iter().all(|it| !it.id.starts_with("halves-")));
+    let place = |id: &str| halves.steps.iter().position(|it| it.id == id);
+    let [glued, trued, closed] = ["halves-2", "ends-2", "glue-2"].map(|id| place(id).unwrap());
+    assert!(glued < trued && trued < closed);
+    assert!(halves.steps[closed].title.ends_with("close it"));
+    assert_eq!(place("halves-3"), None);
+    let odd = &halves.steps[place("glue-3").unwrap()];
+    assert!(odd.says.contains("no two halves alike"), "{}", odd.says);
+    for step in halves.steps.iter().filter(|it| it.id.starts_with("ends-")) {
+        assert_eq!(step.saw.len(), 2, "{}", step.id);
+    }
 }

@@ -177,7 +177,7 @@ export function showBench() {
 function showSetup(shown) {
   const { entries } = shown;
   const those = (/** @type {string[]} */ ...keys) => entries.filter((each) => keys.includes(each.key));
-  keepFieldsIn(byId('bench-fields', HTMLElement), those('bench.glue', 'climate.shop_temperature_c', 'bench.overhang_mm'));
+  keepFieldsIn(byId('bench-fields', HTMLElement), those('bench.glue', 'climate.shop_temperature_c', 'bench.rings_close', 'bench.overhang_mm'));
   keepFieldsIn(byId('station-fields', HTMLElement), those('bench.station_mm'));
   keepFieldsIn(byId('plug-fields', HTMLElement), those('bench.plug_clearance_mm', 'bench.plug_bore_mm'));
   setFields(entries, []);

@@ -8,8 +8,8 @@
 use crate::design::kind::of;
 use crate::design::{
     Across, BaseKind, BaseSet, Between, BoardGoal, BoardPrice, FirstAt, HoleBy, Laid, Leans,
-    MadeOf, Orientation, OutlineIs, PaperSize, PricePer, Sawn, StackHeld, StackIs, StripsShow,
-    ThicknessIs,
+    MadeOf, Orientation, OutlineIs, PaperSize, PricePer, RingsClose, Sawn, StackHeld, StackIs,
+    StripsShow, ThicknessIs,
 };
 use crate::trade::closing::OpenAt;
 use crate::trade::finish::Finish;
@@ -273,6 +273,7 @@ rows! {
         _ = "vessel.slot_sets.*.layers.*.wood", "Layer’s wood", count(0, 29);
         _ = "vessel.slot_sets.*.layers.*.thickness_mm", "Layer’s thickness in the strip", length(SOME_MM);
         _ = "vessel.slot_sets.*.held_by", "The slots go", choice(StackHeld::WORDS);
+        RINGS_CLOSE = "bench.rings_close", "Rings are glued", choice(RingsClose::WORDS);
         FINISH = "finish.kind", "Finish", choice(Finish::WORDS);
         _ = "finish.coats", "Coats (empty: as usual)", optional(count(1, 12));
         _ = "finish.from_grit", "First grit (empty: as usual)", optional(count(40, 1500));

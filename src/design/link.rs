@@ -242,6 +242,9 @@ const DICTIONARY: &[&str] = &[
     "staying_oil",
     "wax",
     "film",
+    "rings_close",
+    "at_once",
+    "in_halves",
 ];
 
 /// What kind of value follows. The numbers are part of the form.
@@ -330,6 +333,7 @@ fn leave_out_usual(whole: &mut Value) {
         ("/base", "in_ring", Value::from(1)),
         ("/bench", "evening_h", Value::from(2.0)),
         ("/bench", "pace", Value::from(1.0)),
+        ("/bench", "rings_close", Value::from("at_once")),
     ];
     for (part, name, value) in usual {
         let part = whole.pointer_mut(part).and_then(Value::as_object_mut);

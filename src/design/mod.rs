@@ -306,6 +306,16 @@ impl Climate {
     }
 }
 
+kept_choice! {
+    /// How a ring's last joints are closed.
+    pub enum RingsClose {
+        /// All its joints in one glue-up.
+        AtOnce = "at_once",
+        /// As two halves, whose ends are trued before they are joined.
+        InHalves = "in_halves",
+    }
+}
+
 kept_record! {
     /// How the vessel is put together.
     pub struct Bench {
@@ -326,6 +336,8 @@ kept_record! {
         pub evening_h: f64,
         /// How many times as long as is reckoned the turner's work takes.
         pub pace: f64,
+        /// How rings are closed.
+        pub rings_close: RingsClose,
     }
 }
 
@@ -350,6 +362,7 @@ impl Bench {
             // Our own choice, no published source.
             evening_h: 2.0,
             pace: 1.0,
+            rings_close: RingsClose::AtOnce,
         }
     }
 }

@@ -128,7 +128,7 @@ pub fn mark(plan: &StackPlan, step: &Step) -> String {
     let mut sum = Sum(0x811c_9dc5);
     let rings = || vessel.rings.iter().zip(&plan.rings);
     match &step.work {
-        Work::Stripes | Work::Cut | Work::GlueUp => {
+        Work::Stripes | Work::Cut | Work::Halves | Work::TrueEnds | Work::GlueUp => {
             for (ring, planned) in rings().skip(step.rings.start).take(1) {
                 sum.blank(ring, planned);
                 if let Some(own) = &planned.stripes {

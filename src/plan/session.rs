@@ -302,7 +302,10 @@ fn work_of(plan: &StackPlan, order: &Order, step: &Step) -> (Kind, u32) {
         ),
         Work::Cut if ring.is_some_and(|it| it.made_of == MadeOf::Disc) => (Kind::Rounds, 1),
         Work::Cut => (Kind::Segments, segments),
-        Work::GlueUp => (Kind::RingUp, segments),
+        // Two halves are closed by two joints.
+        Work::GlueUp if order.is_of_halves(step) => (Kind::RingUp, 2),
+        Work::GlueUp | Work::Halves => (Kind::RingUp, segments),
+        Work::TrueEnds => (Kind::Flatten, 2),
         Work::Flatten => (Kind::Flatten, 1),
         Work::Block(_) => (Kind::Block, 1),
         Work::Mount(_) | Work::Base(BaseWork::Set) => (Kind::Mount, 1),

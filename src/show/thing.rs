@@ -74,7 +74,13 @@ impl Thing {
             Work::Base(_) => Thing::Floor,
             Work::Strips(set) | Work::Inlay(set) => Thing::Set(set),
             Work::Join(_) | Work::TrueHalves => Thing::Meeting,
-            Work::Stripes | Work::Cut | Work::GlueUp | Work::Flatten | Work::Stack(_)
+            Work::Stripes
+            | Work::Cut
+            | Work::Halves
+            | Work::TrueEnds
+            | Work::GlueUp
+            | Work::Flatten
+            | Work::Stack(_)
                 if step.rings.len() == 1 =>
             {
                 Thing::Ring(step.rings.start)

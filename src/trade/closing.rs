@@ -116,6 +116,97 @@ impl LastJoint {
     }
 }
 
+/// A ring closed of two halves whose ends were made flat (common practice, no published
+/// source): what an error of the saw costs then. All of it in millimeters.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Halves {
+    /// The most that is taken off each end: a wedge, nothing at its other edge.
+    pub sanded_mm: f64,
+    /// How much smaller the largest true circle is, on the diameter; 0 where it is larger.
+    pub lost_mm: f64,
+    /// How much larger the smallest hole is, on the diameter; 0 where it is smaller.
+    pub hole_mm: f64,
+    /// How much farther apart two flats across are than those nearest.
+    pub out_of_round_mm: f64,
+}
+
+/// A half of a ring with its ends flat, laid with them on the line through the middle of the
+/// ring that it is closed to.
+#[allow(clippy::struct_field_names, reason = "units stand in the names")]
+struct HalfRing {
+    /// How far the flats of the outside are from the ring's middle.
+    flats_mm: Vec<f64>,
+    /// How far the inside's farthest corner is.
+    hole_mm: f64,
+    sanded_mm: f64,
+}
+
+impl LastJoint {
+    /// What closing in two halves costs, when every cut is `error_rad` short of the true angle;
+    /// nothing for an odd count, which makes no two halves alike, and for an error that leaves
+    /// no half.
+    ///
+    /// A half of n segments is 2nδ short of half a turn, nδ at each end. The saw's faces are
+    /// radial then, and the board makes them parallel to the line through the middle: what is
+    /// higher of their edges stays, the other is sanded down to it.
+    pub fn halves(&self, error_rad: f64) -> Option<Halves> {
+        let (now, true_one) = (self.half_ring(error_rad)?, self.half_ring(0.0)?);
+        let least = |it: &HalfRing| it.flats_mm.iter().copied().fold(f64::INFINITY, f64::min);
+        let most = now.flats_mm.iter().copied().fold(0.0, f64::max);
+        Some(Halves {
+            sanded_mm: now.sanded_mm,
+            lost_mm: 2.0 * (least(&true_one) - least(&now)).max(0.0),
+            hole_mm: 2.0 * (now.hole_mm - true_one.hole_mm).max(0.0),
+            out_of_round_mm: 2.0 * (most - least(&now)),
+        })
+    }
+
+    fn half_ring(&self, error_rad: f64) -> Option<HalfRing> {
+        let count = self.segment_count / 2;
+        let cut = self.half_angle_rad - error_rad;
+        let tilt = f64::from(count) * error_rad;
+        if !self.segment_count.is_multiple_of(2) || cut <= 0.0 || tilt.abs() >= FRAC_PI_2 {
+            return None;
+        }
+        let half_spacer_mm = self.spacer_mm / 2.0;
+        // Along a face, from the foot of the perpendicular that the half's own middle has on it.
+        let outer_mm = self.long_edge_mm / (2.0 * cut.sin()) + half_spacer_mm / cut.tan();
+        let inner_mm = outer_mm - self.strip_width_mm / cut.cos();
+        let height_mm = |along_mm: f64| along_mm * tilt.sin() + half_spacer_mm * tilt.cos();
+        let ends = [outer_mm, inner_mm].map(height_mm);
+        let flat_mm = ends[0].max(ends[1]);
+        // The half's own middle lies so far below the line.
+        let below_mm = flat_mm - half_spacer_mm;
+        let apothem_mm = self.long_edge_mm / (2.0 * cut.tan()) + half_spacer_mm / cut.sin();
+        let inside_mm = apothem_mm - self.strip_width_mm;
+        let half_short_mm = self.long_edge_mm / 2.0 - self.strip_width_mm * cut.tan();
+        let directions =
+            (0..count).map(|at| FRAC_PI_2 + (f64::from(2 * at) - f64::from(count - 1)) * cut);
+        let corner_mm = |direction: f64, aside_mm: f64| {
+            let (sine, cosine) = direction.sin_cos();
+            let up_mm = |aside_mm: f64| inside_mm * sine + aside_mm * cosine;
+            // What the board takes off the end, it takes off the corner.
+            let aside_mm = if up_mm(aside_mm) < flat_mm && cosine.abs() > 1e-9 {
+                (flat_mm - inside_mm * sine) / cosine
+            } else {
+                aside_mm
+            };
+            let across_mm = inside_mm * cosine - aside_mm * sine;
+            across_mm.hypot(up_mm(aside_mm) - below_mm)
+        };
+        let corners = directions.clone().flat_map(|direction| {
+            [-half_short_mm, half_short_mm].map(|aside_mm| corner_mm(direction, aside_mm))
+        });
+        Some(HalfRing {
+            hole_mm: corners.fold(0.0, f64::max),
+            flats_mm: directions
+                .map(|direction| apothem_mm - below_mm * direction.sin())
+                .collect(),
+            sanded_mm: flat_mm - ends[0].min(ends[1]),
+        })
+    }
+}
+
 /// The error of each cut, radians, from the angle that a protractor reads between the
 /// two end faces of `glued_count` segments. Positive: the cuts are too small.
 ///
@@ -173,6 +264,109 @@ mod tests {
             });
         }
         (flat, placed)
+    }
+
+    /// A half ring, laid piece by piece, turned until both its ends lean alike.
+    fn lay_half(wanted: &Wanted, segment: &Segment, error_rad: f64) -> Vec<Corners> {
+        let mut laid: Vec<Corners> = (1..=wanted.segment_count / 2)
+            .map(|segment_count| {
+                let so_many = Wanted {
+                    segment_count,
+                    ..*wanted
+                };
+                lay_ring(&so_many, segment, error_rad).1
+            })
+            .collect();
+        // The first lies with its outside up, at the middle; each next one farther right round.
+        let (first, last) = (laid[0], laid[laid.len() - 1]);
+        let along = |one: (f64, f64), other: (f64, f64)| (other.1 - one.1).atan2(other.0 - one.0);
+        let (left, right) = (along(first[0], first[1]), along(last[3], last[2]));
+        // Their middle direction goes straight up.
+        let turn = std::f64::consts::FRAC_PI_2 - f64::midpoint(left, right);
+        let (sine, cosine) = turn.sin_cos();
+        for corner in laid.iter_mut().flatten() {
+            let (x, y) = *corner;
+            *corner = (x * cosine - y * sine, x * sine + y * cosine);
+        }
+        // Both ends alike far from the line that halves it.
+        let middle = f64::midpoint(laid[0][1].0, laid[laid.len() - 1][2].0);
+        for corner in laid.iter_mut().flatten() {
+            corner.0 -= middle;
+        }
+        laid
+    }
+
+    /// The part of a line that lies above a height.
+    fn above(from: (f64, f64), to: (f64, f64), least: f64) -> Option<[(f64, f64); 2]> {
+        let at = |y: f64| {
+            let share = (y - from.1) / (to.1 - from.1);
+            (from.0 + share * (to.0 - from.0), y)
+        };
+        match (from.1 >= least, to.1 >= least) {
+            (true, true) => Some([from, to]),
+            (true, false) => Some([from, at(least)]),
+            (false, true) => Some([at(least), to]),
+            (false, false) => None,
+        }
+    }
+
+    /// How near a line comes to the middle.
+    fn nearest([from, to]: [(f64, f64); 2]) -> f64 {
+        let along = (to.0 - from.0, to.1 - from.1);
+        let long = along.0 * along.0 + along.1 * along.1;
+        let share = (-(from.0 * along.0 + from.1 * along.1) / long).clamp(0.0, 1.0);
+        (from.0 + share * along.0).hypot(from.1 + share * along.1)
+    }
+
+    /// The largest circle in a ring closed of such halves, and the smallest round its hole, by
+    /// their lines above the board; and what the board took.
+    fn measured(laid: &[Corners], spacer_mm: f64) -> [f64; 3] {
+        let (first, last) = (laid[0], laid[laid.len() - 1]);
+        let ends = [first[0].1, first[1].1, last[2].1, last[3].1];
+        let board = ends.into_iter().fold(f64::NEG_INFINITY, f64::max);
+        let lowest = ends.into_iter().fold(f64::INFINITY, f64::min);
+        let (mut circle, mut hole) = (f64::INFINITY, 0.0_f64);
+        for corners in laid {
+            let down = |it: (f64, f64)| (it.0, it.1 - board + spacer_mm / 2.0);
+            let [inner_left, outer_left, outer_right, inner_right] = corners.map(down);
+            if let Some(outside) = above(outer_left, outer_right, spacer_mm / 2.0) {
+                circle = circle.min(nearest(outside));
+            }
+            for (x, y) in above(inner_left, inner_right, spacer_mm / 2.0)
+                .into_iter()
+                .flatten()
+            {
+                hole = hole.max(x.hypot(y));
+            }
+        }
+        [circle, hole, board - lowest]
+    }
+
+    #[test]
+    fn halves_lose_what_halves_that_are_laid_and_sanded_lose() {
+        for segment_count in [6, 8, 12, 24, 36] {
+            for spacer_mm in [0.0, 3.0] {
+                let (wanted, segment) = ring(segment_count, spacer_mm);
+                let joint = LastJoint::of(&wanted, &segment);
+                let [circle, hole, none] = measured(&lay_half(&wanted, &segment, 0.0), spacer_mm);
+                assert!(none < 1e-6, "true ends are flat");
+                for error_deg in [-0.25, -0.2, -0.1, -0.02, 0.0, 0.02, 0.1, 0.2, 0.25_f64] {
+                    let error = error_deg.to_radians();
+                    let laid = lay_half(&wanted, &segment, error);
+                    let found = measured(&laid, spacer_mm);
+                    let told = joint.halves(error).unwrap();
+                    let said =
+                        format!("{segment_count} {spacer_mm} {error_deg}: {told:?} {found:?}");
+                    let near = |one: f64, other: f64| assert!((one - other).abs() < 1e-6, "{said}");
+                    near(told.lost_mm, 2.0 * (circle - found[0]).max(0.0));
+                    near(told.hole_mm, 2.0 * (found[1] - hole).max(0.0));
+                    near(told.sanded_mm, found[2]);
+                    assert!(error_deg == 0.0 || told.sanded_mm > 0.0, "{said}");
+                }
+            }
+        }
+        let (wanted, segment) = ring(37, 0.0);
+        assert_eq!(LastJoint::of(&wanted, &segment).halves(0.001), None);
     }
 
     fn ring(segment_count: u32, spacer_mm: f64) -> (Wanted, Segment) {

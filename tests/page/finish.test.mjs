@@ -84,3 +84,22 @@ test('a coat that is ticked dries by its own clock, past a reload', () => visit(
   },
   { before: (context) => context.clock.setFixedTime(new Date('2026-11-24T16:00:00-05:00')) },
 ));
+
+test('rings are glued in two halves where that is chosen, each with its own clock', () => visit('tablet', async (page) => {
+  await goToBench(page);
+  await openFold(page, 'bench-setup');
+  await page.locator('#bench-fields [data-key="bench.rings_close"]').selectOption('in_halves');
+  await settled(page);
+  await unfold(page);
+  const ids = await page.locator('#bench-steps [data-step]').evaluateAll((steps) => steps.map((step) => step.dataset.step ?? ''));
+  const at = (/** @type {string} */ id) => ids.indexOf(id);
+  assert.ok(at('halves-2') >= 0 && at('halves-2') < at('ends-2') && at('ends-2') < at('glue-2'), ids.join(' '));
+  await stepOf(page, 'ends-2').locator('.step-title').click();
+  assert.match(await stepOf(page, 'ends-2').innerText(), /Off each end, if the saw is off by 0\.1°, up to\s+0\.0\d/u);
+  await picture(page, 'halves-tablet');
+  assert.match(await stepOf(page, 'glue-2').innerText(), /Ring 2: close it/u);
+  await stepOf(page, 'halves-2').locator('.step-title').click();
+  await stepOf(page, 'halves-2').locator('.glue-on').click();
+  assert.equal(await page.locator('#clock-list > li').count(), 1);
+  await fitsTheScreen(page);
+}));

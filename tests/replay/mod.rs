@@ -37,6 +37,8 @@ struct Shop<'a> {
     layered: HashSet<usize>,
     /// Stacks between discs.
     discs: Vec<Range<usize>>,
+    /// Rings in two halves, and whether their ends are flat.
+    halves: HashMap<Piece, bool>,
     is_shaped: bool,
     is_finished: bool,
     finishing: Vec<FinishWork>,
@@ -85,6 +87,7 @@ pub fn replay(
         is_shaped: false,
         is_finished: false,
         finishing: Vec::new(),
+        halves: HashMap::new(),
     };
     // What is glued already is there, and flat.
     for (place, ring) in vessel.rings.iter().enumerate() {
@@ -185,6 +188,13 @@ impl Shop<'_> {
         must(!self.covered.contains(&face), "glued over")
     }
 
+    fn glue_halves(&mut self, piece: Piece) -> Told {
+        let are_parts = self.pieces.get(&piece) == Some(&State::Parts);
+        must(are_parts, "no parts to glue")?;
+        let is_new = self.halves.insert(piece, false).is_none();
+        must(is_new, "halves glued twice")
+    }
+
     fn does(&mut self, fact: &Fact) -> Told {
         match *fact {
             Fact::Saw(piece) => {
@@ -193,7 +203,14 @@ impl Shop<'_> {
             }
             Fact::GlueUp(piece) => {
                 must(self.pieces.get(&piece) == Some(&State::Parts), "no parts")?;
+                let is_true = self.halves.get(&piece).is_none_or(|is_true| *is_true);
+                must(is_true, "its halves are not trued")?;
                 self.pieces.insert(piece, State::One);
+            }
+            Fact::GlueHalves(piece) => self.glue_halves(piece)?,
+            Fact::TrueEnds(piece) => {
+                let was = self.halves.insert(piece, true);
+                must(was == Some(false), "no ends to true")?;
             }
             Fact::Flatten(face) => {
                 must(self.is_one(face.piece), "not one piece")?;

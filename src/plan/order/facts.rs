@@ -126,7 +126,11 @@ pub enum FinishWork {
 pub enum Fact {
     /// The parts of a piece are sawn; a disc is sawn in one.
     Saw(Piece),
-    /// Its parts are glued to be one.
+    /// Its parts are glued to two halves.
+    GlueHalves(Piece),
+    /// The ends of its halves are made flat.
+    TrueEnds(Piece),
+    /// Its parts, or its halves, are glued to be one.
     GlueUp(Piece),
     /// A face is made flat off the lathe.
     Flatten(Face),

@@ -151,6 +151,8 @@ impl Shop {
 fn pieces(fact: &Fact, step: &Step) -> Vec<Piece> {
     match fact {
         Fact::Saw(piece)
+        | Fact::GlueHalves(piece)
+        | Fact::TrueEnds(piece)
         | Fact::GlueUp(piece)
         | Fact::Press { piece, .. }
         | Fact::Round { piece, .. } => vec![*piece],

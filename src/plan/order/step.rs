@@ -75,6 +75,10 @@ pub enum Work {
     Strips(usize),
     /// Saw a ring's segments, or a disc.
     Cut,
+    /// Glue two halves of a ring, their ends kept apart.
+    Halves,
+    /// Make the ends of both flat.
+    TrueEnds,
     /// Dry-fit and glue them.
     GlueUp,
     /// Flatten both faces.
@@ -170,6 +174,12 @@ impl Order {
     pub fn apart_of(&self, ring: usize) -> Option<&Range<usize>> {
         self.apart.iter().find(|span| span.contains(&ring))
     }
+
+    /// Whether the ring of a step is glued as two halves before it is closed.
+    pub fn is_of_halves(&self, step: &Step) -> bool {
+        let is_its = |it: &Step| it.work == Work::Halves && it.rings == step.rings;
+        self.steps.iter().any(is_its)
+    }
 }
 
 /// How the base stands in the order of work.
@@ -234,6 +244,7 @@ impl Step {
             self.work,
             Work::Stripes
                 | Work::Strips(_)
+                | Work::Halves
                 | Work::GlueUp
                 | Work::Mount(_)
                 | Work::Stack(_)

@@ -4,7 +4,7 @@ use super::extra;
 use super::facts::{Block, Depth, End, Face, Fact, FinishWork, Piece, Side};
 use super::reach::span_of;
 use super::step::{BaseIs, BaseWork, Chapter, Half, Step, Work, is_within};
-use crate::design::{BaseKind, Design, MadeOf, StackIs, Vessel};
+use crate::design::{BaseKind, Between, Design, MadeOf, RingsClose, StackIs, Vessel};
 use crate::plan::base::BasePlan;
 use crate::plan::finish;
 use crate::plan::floor::base_place;
@@ -263,6 +263,16 @@ impl Making<'_> {
         for &place in &places {
             self.ring("cut", Work::Cut, place, vec![Fact::Saw(Piece::Ring(place))]);
         }
+        let in_halves = places.iter().copied().filter(|it| self.is_in_halves(*it));
+        let in_halves: Vec<usize> = in_halves.collect();
+        for &place in &in_halves {
+            let glue = vec![Fact::GlueHalves(Piece::Ring(place))];
+            self.ring("halves", Work::Halves, place, glue);
+        }
+        for &place in &in_halves {
+            let ends = vec![Fact::TrueEnds(Piece::Ring(place))];
+            self.ring("ends", Work::TrueEnds, place, ends);
+        }
         for &place in &places {
             if self.vessel.rings[place].made_of == MadeOf::Segments {
                 let glue = vec![Fact::GlueUp(Piece::Ring(place))];
@@ -275,6 +285,18 @@ impl Making<'_> {
         if let Some(base) = self.base {
             self.base(base);
         }
+    }
+
+    /// Whether a ring is glued as two halves: alike they are only where its count is even,
+    /// all its segments are as wide, and no air stands between them.
+    fn is_in_halves(&self, place: usize) -> bool {
+        let ring = &self.vessel.rings[place];
+        self.design.bench_or_usual().rings_close == RingsClose::InHalves
+            && ring.made_of == MadeOf::Segments
+            && ring.segment_count.is_multiple_of(2)
+            && ring.shares.is_empty()
+            && ring.between != Between::Gap
+            && self.plan.rings[place].segment.is_some()
     }
 
     fn ring(&mut self, name: &str, work: Work, place: usize, facts: Vec<Fact>) {

@@ -321,6 +321,8 @@ impl<'a> Shop<'a> {
             Work::Stripes => self.stripes(step, order, &mut shown),
             Work::Strips(set) => self.strips(*set, step, order, &mut shown),
             Work::Cut => self.cut(step, &mut shown),
+            Work::Halves => self.halves(step, order, &mut shown),
+            Work::TrueEnds => self.ends(step, &mut shown),
             Work::GlueUp => self.glue_up(step, order, &mut shown),
             Work::Flatten => self.flatten(step, order, &mut shown),
             Work::Block(block) => self.block(*block, step, order, &mut shown),

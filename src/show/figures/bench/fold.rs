@@ -89,6 +89,8 @@ pub(super) fn is_alike(vessel: &Vessel, one: &Step, other: &Step) -> bool {
     match (&one.work, &other.work) {
         (Work::Cut, Work::Cut) => is_mitred(one) && is_mitred(other),
         (Work::Rip(_), Work::Rip(_))
+        | (Work::Halves, Work::Halves)
+        | (Work::TrueEnds, Work::TrueEnds)
         | (Work::GlueUp, Work::GlueUp)
         | (Work::Flatten, Work::Flatten)
         | (Work::Stack(_), Work::Stack(_))
@@ -135,6 +137,8 @@ pub(super) fn title(alike: &[(&Step, bool)], order: &Order) -> String {
             return words::filled(words::FOLD_COATS, &[&alike.len().to_string()]);
         }
         Work::Cut => words::FOLD_SEGMENTS,
+        Work::Halves => words::FOLD_HALVES,
+        Work::TrueEnds => words::FOLD_ENDS,
         Work::GlueUp => words::FOLD_GLUE,
         Work::Flatten => words::FOLD_FLAT,
         _ if is_down => {

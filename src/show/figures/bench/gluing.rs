@@ -91,10 +91,11 @@ impl Shop<'_> {
                 let own = self.plan.slot_sets.get(*set).and_then(Option::as_ref);
                 own.map_or(0.0, SetPlan::layers_glue_mm2)
             }
-            Work::GlueUp => {
-                let ring = self.vessel.rings.get(place).zip(self.plan.rings.get(place));
-                ring.map_or(0.0, |(ring, planned)| rings::ring_glue_mm2(ring, planned))
+            Work::Halves => self.ring_glue_mm2(place) * (1.0 - self.last_share(place)),
+            Work::GlueUp if order.is_of_halves(step) => {
+                self.ring_glue_mm2(place) * self.last_share(place)
             }
+            Work::GlueUp => self.ring_glue_mm2(place),
             // Its paper is glued on both sides.
             Work::Mount(Block::Stack(_)) => 2.0 * self.plan.glue_between_mm2(place, place),
             Work::Mount(_) => self.plan.glue_between_mm2(place, place),
@@ -111,6 +112,17 @@ impl Shop<'_> {
             }
             _ => 0.0,
         }
+    }
+
+    fn ring_glue_mm2(&self, place: usize) -> f64 {
+        let ring = self.vessel.rings.get(place).zip(self.plan.rings.get(place));
+        ring.map_or(0.0, |(ring, planned)| rings::ring_glue_mm2(ring, planned))
+    }
+
+    /// The share of the two joints in which the halves of a ring meet.
+    fn last_share(&self, place: usize) -> f64 {
+        let ring = self.vessel.rings.get(place);
+        ring.map_or(0.0, |ring| 2.0 / f64::from(ring.segment_count))
     }
 
     fn glue_amount(&self, area_mm2: f64) -> Figure {

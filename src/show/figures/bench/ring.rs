@@ -1,18 +1,22 @@
 //! The steps that make a ring: cut, glued up, made flat.
 
 use super::{Shop, StepShown, number_of};
-use crate::design::{Laid, MadeOf};
+use crate::design::{Between, Laid, MadeOf, RingsClose};
 use crate::plan::order::facts::{Fact, Piece};
 use crate::plan::order::{Order, Step};
 use crate::plan::ring::last_joint;
 use crate::show::figures::{self, Figure, figure};
 use crate::show::words;
-use crate::trade::closing::OpenAt;
+use crate::trade::closing::{Halves, OpenAt};
 use crate::trade::lathe;
 use crate::trade::round::Alike;
 use crate::trade::stripe::FirstCut;
-use crate::units::length::MM_PER_INCH;
+use crate::units::length::{MM_PER_INCH, decimal};
 use crate::units::quantity;
+
+/// What the figures of halves are told for: a tenth of a degree, which a gauge set with care is
+/// off by (common practice, no published source).
+const OFF_DEG: f64 = 0.1;
 
 impl Shop<'_> {
     /// The striped board of a ring.
@@ -81,14 +85,77 @@ impl Shop<'_> {
         }
     }
 
+    /// Two halves glued, their ends kept apart.
+    pub(super) fn halves(&self, step: &Step, order: &Order, shown: &mut StepShown) -> &'static str {
+        shown.title = words::filled(words::STEP_HALVES, &[&number_of(step)]);
+        let place = step.rings.start;
+        shown.saw = vec![
+            self.time(words::ROW_CLAMP_TIME),
+            self.time(words::ROW_OPEN_TIME),
+            self.glue_of(step, order),
+        ];
+        let count = self
+            .vessel
+            .rings
+            .get(place)
+            .map_or(0, |it| it.segment_count);
+        let each = quantity::number((count / 2).to_string());
+        shown.list = vec![figure(words::ROW_IN_EACH_HALF, each)];
+        shown.list.extend(self.pressure_on(place));
+        shown.list.push(self.time(words::ROW_TURN_TIME));
+        shown.cautions.extend(self.cold(self.height_mm(step)));
+        words::SAYS_HALVES.text
+    }
+
+    /// The ends of both made flat, and what an error of the saw costs then.
+    pub(super) fn ends(&self, step: &Step, shown: &mut StepShown) -> &'static str {
+        shown.title = words::filled(words::STEP_ENDS, &[&number_of(step)]);
+        let planned = self.plan.rings.get(step.rings.start);
+        let joint = planned.and_then(|it| last_joint(&it.wanted, &it.alike));
+        let error_rad = OFF_DEG.to_radians();
+        let both = joint.and_then(|it| Some([it.halves(error_rad)?, it.halves(-error_rad)?]));
+        if let Some(both) = both {
+            let most = |of: fn(&Halves) -> f64| both.iter().map(of).fold(0.0, f64::max);
+            let off = decimal(OFF_DEG, 1);
+            let row = |word: words::Word, length_mm: f64| Figure {
+                label: words::filled(word, &[&off]),
+                ..figure(word, quantity::fine(length_mm, self.unit))
+            };
+            shown.saw = vec![
+                row(words::ROW_ENDS_SANDED, most(|it| it.sanded_mm)),
+                row(words::ROW_ENDS_LOST, most(|it| it.lost_mm)),
+            ];
+            shown.list = vec![
+                row(words::ROW_ENDS_HOLE, most(|it| it.hole_mm)),
+                row(words::ROW_ENDS_OUT_OF_ROUND, most(|it| it.out_of_round_mm)),
+            ];
+        }
+        words::SAYS_ENDS.text
+    }
+
     pub(super) fn glue_up(
         &self,
         step: &Step,
         order: &Order,
         shown: &mut StepShown,
     ) -> &'static str {
-        shown.title = words::filled(words::STEP_GLUE, &[&number_of(step)]);
         let place = step.rings.start;
+        if order.is_of_halves(step) {
+            shown.title = words::filled(words::STEP_CLOSE, &[&number_of(step)]);
+            shown.saw = vec![
+                self.time(words::ROW_CLAMP_TIME),
+                self.time(words::ROW_OPEN_TIME),
+                self.glue_of(step, order),
+            ];
+            shown.list = vec![self.time(words::ROW_TURN_TIME)];
+            shown.cautions.extend(self.cold(self.height_mm(step)));
+            return words::SAYS_CLOSE.text;
+        }
+        shown.title = words::filled(words::STEP_GLUE, &[&number_of(step)]);
+        let wants_halves = self.bench.rings_close == RingsClose::InHalves;
+        if wants_halves && self.vessel.rings[place].between != Between::Gap {
+            shown.own = format!("{} ", words::SAYS_NO_HALVES.text);
+        }
         let ring = &self.vessel.rings[place];
         shown.saw = vec![
             self.time(words::ROW_CLAMP_TIME),

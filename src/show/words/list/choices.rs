@@ -15,6 +15,8 @@ list! {
     "choice.wall": "Its wall",
     "choice.inside_diameter": "Its inside diameter",
     "choice.strip_width": "The width of its strip",
+    "choice.at_once": "All joints at once",
+    "choice.in_halves": "In two halves, trued, then closed",
     "choice.own": "My own",
     "choice.in_rings": "Drawn in the rings",
     "choice.flat": "Flatsawn",
