@@ -7,7 +7,7 @@ list! {
     ROW_STRIP_HEIGHT = "row.strip_height": "Strip thickness",
     ROW_SEGMENTS_A_STRIP = "row.segments_a_strip": "Segments from one strip",
     ROW_STRIPS = "row.strips": "Strips",
-    ROW_STRIP_LENGTH = "row.strip_length": "Strip length, without what is held",
+    ROW_STRIP_LENGTH = "row.strip_length": "Strip length, with what is held",
     ROW_WOOD = "row.wood": "Wood in the strips",
     ROW_COST = "row.cost": "Cost of that wood, in your currency",
     ROW_WEIGHT = "row.weight": "Weight of the glued ring",
