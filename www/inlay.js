@@ -187,6 +187,7 @@ function setPlace(place) {
   setFigures(byId('inlay-saw', HTMLElement), screen.saw, { onUnit: openUnits });
   setFigures(byId('inlay-list', HTMLElement), screen.list, { onUnit: openUnits });
   setFigures(byId('inlay-zigzags', HTMLElement), screen.zigzag);
+  for (const id of ['inlay-fit', 'inlay-fit-nearest']) byId(id, HTMLElement).hidden = screen.zigzag.length === 0;
   setLines('inlay-cautions', screen.cautions.map(cautionLine));
   setLines('inlay-steps', screen.work.map((text) => make('li', { text })));
   byId('strip-wood-form', HTMLElement).hidden = screen.woods.length === 0;

@@ -3,6 +3,7 @@
 use super::inlay::{add_other_way, add_set, with_set};
 use super::opening::{Opening, opened, openings};
 use crate::design::{Design, MadeOf, SlotSet};
+use crate::plan::caution::Caution;
 use crate::plan::inlay::{self, SetPlan};
 use crate::plan::plan;
 
@@ -52,8 +53,12 @@ pub fn begin(design: &Design, begun: Begun) -> Design {
         Begun::Zigzag => add_other_way(&one, place, true),
     };
     let of_rings = |it: &Opening| matches!(it, Opening::SmallerHole(_) | Opening::ThickerWall(_));
-    let found = openings(&all, place).into_iter().find(|it| !of_rings(it));
-    found.map_or(all.clone(), |opening| opened(&all, place, opening))
+    let found = openings(&all, place).into_iter();
+    let opened = found
+        .filter(|it| !of_rings(it))
+        .map(|opening| opened(&all, place, opening));
+    // Of several the one that asks for the least care at the saw, the first of those.
+    opened.min_by_key(cares).unwrap_or(all)
 }
 
 /// A set like this one, with another span, count or angle, that can be sawn.
@@ -109,6 +114,14 @@ fn sawn_somewhere(design: &Design, place: usize, begun: Begun) -> Option<SlotSet
                 .find_map(|share| lows().find_map(|low| try_one(low, *share, *degrees, is_sawn)))
         })
     })
+}
+
+/// How much is to be looked at before the slots are sawn.
+fn cares(design: &Design) -> usize {
+    let planned = plan(design);
+    let told = planned.placed_cautions().iter();
+    told.filter(|it| matches!(it.caution, Caution::Slots(..)))
+        .count()
 }
 
 fn set_count(design: &Design) -> usize {

@@ -461,8 +461,13 @@ fn held(own: &SetPlan, unit: Unit) -> Vec<Figure> {
     list
 }
 
-/// The zigzag of a set's own count, and the nearest to its angle.
+/// The zigzag of a set's own count, and the nearest to its angle; none of a set that crosses
+/// another.
 pub(crate) fn zigzag(plan: &StackPlan, place: usize, own: &SetPlan) -> Vec<Figure> {
+    let partner = partner(&plan.vessel, place);
+    if partner.is_some_and(|(_, ways)| ways != Ways::Zigzag) {
+        return Vec::new();
+    }
     // An angle that meets is of no use where the blade then finds no height.
     let told = |note: String, zigzag: (u32, f64)| {
         if on_saw::has_window(plan, place, zigzag) {

@@ -146,7 +146,7 @@ impl Shop<'_> {
                 &at_least(stick.long_mm, self.unit).line(),
                 &show(cut.thickness_mm, self.unit).whole_line(),
                 &at_least(stick.across_mm, self.unit).line(),
-                &stick.strip_count.to_string(),
+                &counted(stick.strip_count as usize, "thin strip", "thin strips"),
                 &stick.each.to_string(),
             ],
         );

@@ -56,7 +56,7 @@ list! {
     SAYS_BOARDS_SO_FAR = "says.boards_so_far": "Wood searches on and may need fewer.",
     BENCH_BOARDS = "bench.boards": "Boards in all",
     BENCH_STICK = "bench.stick": "%1, a stick for slots",
-    BENCH_STICK_IS = "bench.stick_is": "at least %1 long, %2 by %3: %4 thin strips, %5 pieces of each",
+    BENCH_STICK_IS = "bench.stick_is": "at least %1 long, %2 by %3: %4, %5 pieces of each",
     BENCH_STRIPS_OF = "bench.strips_of": "Strips of %1",
     STEP_RIP = "step.rip": "Strips %1 thick: plane and rip",
     STEP_RIP_BLOCK = "step.rip_block": "The base’s block, %1 thick",
