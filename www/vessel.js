@@ -117,6 +117,8 @@ function repeatPattern(pattern) {
   else if (pattern === 'spiral' || pattern === 'columns') change({ kind: pattern, ring });
   else {
     picked.isLaid = true;
+    // In a ring's panel it stays in hand for the next ring; else what is touched next is looked at.
+    if (!picked.isForRing) putDown();
     change({ kind: 'repeat', ring, wood, pattern });
   }
 }
@@ -284,6 +286,7 @@ function leaveWood() {
 function putDown() {
   picked.wood = 0;
   picked.isInHand = false;
+  picked.isForRing = false;
 }
 
 /**

@@ -77,7 +77,7 @@ test('layered strips have what the saw needs at the bench and on paper', () => v
   await act(page, 'layer_strips');
   await page.locator('nav [data-place="bench"]').first().tap();
   await unfold(page);
-  const step = page.getByText('Slot set 1: glue up the layered strips').first();
+  const step = page.locator('#bench-steps').getByText('Slot set 1: glue up the layered strips').first();
   await step.waitFor();
   await step.scrollIntoViewIfNeeded();
   await picture(page, 'layered-bench-tablet');
