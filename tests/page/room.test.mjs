@@ -42,7 +42,7 @@ test('a wood’s name of 10,000 letters stays within a phone’s width in every 
 test('a file of 5 MB is called too large', () => visit('tablet', async (page) => {
   await openFile(page, JSON.stringify({ form: 1, name: 'x'.repeat(5_000_000) }), 'large.json');
   await page.waitForFunction(() => document.getElementById('designs-say')?.textContent !== '');
-  assert.match(await page.locator('#designs-say').innerText(), /large\.json.*larger than 2 MB/);
+  assert.match(await page.locator('#designs-say').innerText(), /large\.json.*larger than 4 MB/);
 }));
 
 test('the copy that one of two tabs goes on with bears a name of its own', () => visit('tablet', async (first, { context, origin }) => {

@@ -57,7 +57,7 @@ test('a striped ring has what the saw needs at the bench and on paper', () => vi
   await act(page, 'meet_stripes');
   await page.locator('nav [data-place="bench"]').first().tap();
   await unfold(page);
-  await page.getByText('Ring 11: glue up the striped board').first().waitFor();
+  await page.locator('#bench-steps').getByText('Ring 11: glue up the striped board').first().waitFor();
   await picture(page, 'stripe-bench-tablet');
   await page.locator('nav [data-place="paper"]').first().tap();
   await picture(page, 'stripe-paper-tablet');
