@@ -9,7 +9,7 @@ import { setFigures } from './figures.js';
 import { copyText } from './files.js';
 import { keypadFor } from './keypad.js';
 import { notice } from './notices.js';
-import { byId, make, makeButton, onTap, setLines } from './page.js';
+import { byId, make, makeButton, onTap, readersLanguage, setLines } from './page.js';
 import { word } from './words.js';
 import { design, done, record, takeDone } from './work.js';
 
@@ -49,7 +49,7 @@ function refresh() {
 
 /** Shows the clocks at the head of the bench. */
 export function showClocks() {
-  const language = navigator.language || 'en-US';
+  const language = readersLanguage();
   const clocks = ask((library) => library.show_clocks(design(), done(), Date.now(), language));
   shown = clocks;
   const all = clocks?.clocks ?? [];

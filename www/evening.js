@@ -2,14 +2,14 @@
 
 import { ask } from './door.js';
 import { keepFieldsIn, setFields } from './fields.js';
-import { byId, make, makeButton } from './page.js';
+import { byId, make, makeButton, readersLanguage } from './page.js';
 import { design, done } from './work.js';
 
 /** @typedef {import('./ringwright.js').EveningShown} EveningShown */
 
 /** Shows the evenings. @param {(id: string) => void} openStep */
 export function showEvenings(openStep) {
-  const language = navigator.language || 'en-US';
+  const language = readersLanguage();
   const shown = ask((library) => library.show_evenings(design(), done(), Date.now(), language));
   if (!shown) return;
   byId('evenings-count', HTMLElement).textContent = shown.tonight;

@@ -142,3 +142,13 @@ export function wireDialogs() {
 export function onTap(id, act) {
   byId(id, HTMLButtonElement).addEventListener('click', act);
 }
+
+/** The reader's language, in which dates are told: an engine without one may give what is no language's name. */
+export function readersLanguage() {
+  try {
+    new Date(0).toLocaleString(navigator.language);
+    return navigator.language || 'en-US';
+  } catch {
+    return 'en-US';
+  }
+}

@@ -7,7 +7,7 @@
 import { ask } from './door.js';
 import { safeFileName, saveAndSay } from './files.js';
 import { notice } from './notices.js';
-import { byId, make, makeButton, onTap, setImage, setLines } from './page.js';
+import { byId, make, makeButton, onTap, readersLanguage, setImage, setLines } from './page.js';
 import { tellMissing, typeface } from './typeface.js';
 import { word } from './words.js';
 import { design, done, linkAddress, record, save as saveRecord, titleNow } from './work.js';
@@ -157,7 +157,7 @@ function today() {
 
 /** When it is printed, and what stands at the bench by then. @returns {PrintedNow} */
 function printedNow() {
-  return { date: today(), now: Date.now(), language: navigator.language || 'en-US', done: done() };
+  return { date: today(), now: Date.now(), language: readersLanguage(), done: done() };
 }
 
 /** @param {string} key @returns {Shown} */
