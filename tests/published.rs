@@ -304,6 +304,37 @@ fn twelve_segments_are_sawn_at_fifteen_degrees() {
     row.assert_agrees("high", half_angle_rad(12).to_degrees());
 }
 
+/// ACGIH, as reproduced by US OSHA: the woods that its notes name for their dust, and no other
+/// of the table.
+#[test]
+fn only_woods_on_the_list_are_named_for_their_dust() {
+    use ringwright::trade::dust::{Dust, listed};
+    let row = practice("ACGIH carcinogenicity notes");
+    let notes = row.text("statement").to_lowercase();
+    let part = |from: &str, to: &str| {
+        let rest = notes.split(from).nth(1).expect("its heading");
+        let part = rest.split(to).next().expect("its woods");
+        part.split(',')
+            .map(|it| it.trim().to_owned())
+            .collect::<Vec<_>>()
+    };
+    let (confirmed, suspected) = (part("confirmed:", ";"), part("suspected:", ";"));
+    let cedar = practice("ACGIH threshold limit value, western redcedar");
+    assert!(cedar.text("statement").contains("sensitizer"));
+    for wood in ringwright::trade::wood::all() {
+        let name = wood.name.to_lowercase();
+        let kind = name.split(',').next().expect("a name").trim().to_owned();
+        let wanted = if confirmed.contains(&kind) {
+            Some(Dust::Confirmed)
+        } else if suspected.contains(&kind) {
+            Some(Dust::Suspected)
+        } else {
+            (name == "redcedar, western").then_some(Dust::Sensitizes)
+        };
+        assert_eq!(listed(wood.name), wanted, "{}", wood.name);
+    }
+}
+
 /// A full kerf is 1/8 in: common practice, no published source; several undated trade
 /// pages agree.
 #[test]
