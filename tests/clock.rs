@@ -254,7 +254,7 @@ fn a_moment_is_told_by_the_days_between() {
 fn any_deeds_leave_a_bench_that_can_be_told() {
     let plan = bowl();
     let ids: Vec<String> = log::marks(&plan).into_iter().map(|it| it.0).collect();
-    let deed = (0_usize..6, 0_usize..ids.len(), -2e9..2e9_f64, -20_i32..40);
+    let deed = (0_usize..8, 0_usize..ids.len(), -2e9..2e9_f64, -20_i32..40);
     let mut runner = proptest::test_runner::TestRunner::new(cases(200));
     let outcome = runner.run(&prop::collection::vec(deed, 1..30), |deeds| {
         let mut done = Done::default();
@@ -270,6 +270,12 @@ fn any_deeds_leave_a_bench_that_can_be_told() {
                     let note = "knot ".repeat(which % 3);
                     log::note(&plan, &done, id, id, &note, now_ms).expect("a short note")
                 }
+                5 => {
+                    let name = format!("{:016x}", which % 3);
+                    let next = log::add_photo(&plan, &done, id, id, &name, now_ms);
+                    next.expect("so few photographs")
+                }
+                6 => log::remove_photo(&done, &format!("{:016x}", which % 3)),
                 _ => {
                     let typed = format!("{degrees} C");
                     let entry = (which % 2 == 0).then_some(which % 4);
@@ -281,8 +287,13 @@ fn any_deeds_leave_a_bench_that_can_be_told() {
             let shown = told(&plan, &done, now_ms);
             prop_assert!(shown.clocks.len() <= done.log.entries.len());
             prop_assert!(shown.log.lines.len() >= done.ticks.len());
-            let noted = done.log.entries.iter().filter(|it| !it.note.is_empty());
+            let entries = done.log.entries.iter();
+            let noted = entries.filter(|it| !it.note.is_empty() || !it.photos.is_empty());
             prop_assert_eq!(shown.notes.len(), noted.count());
+            let entries = done.log.entries.iter();
+            let photos: usize = entries.map(|it| it.photos.len()).sum();
+            let in_lines: usize = shown.log.lines.iter().map(|it| it.photos.len()).sum();
+            prop_assert_eq!(in_lines, photos);
             for (id, _) in &done.ticks {
                 let has = done
                     .log
@@ -338,6 +349,44 @@ fn the_log_tells_in_the_order_of_time_what_was_done() {
     assert!(entry.is_some_and(|it| it.done_ms.is_none() && !it.note.is_empty()));
     let none = log::note(&plan, &back, "cut-3", "Ring 3", " ", at(80.0)).expect("a note");
     assert!(none.log.entries.iter().all(|it| it.id != "cut-3"));
+}
+
+#[test]
+fn a_photograph_stands_at_its_step_and_goes_without_a_trace() {
+    let plan = bowl();
+    let at = |min: f64| NOON_MS + min * MINUTE_MS;
+    let name = |count: usize| format!("{count:016x}");
+    let add = |done: &Done, count: usize| {
+        log::add_photo(&plan, done, "cut-3", "Ring 3", &name(count), at(5.0))
+    };
+    let one = add(&Done::default(), 1).expect("room");
+    let shown = told(&plan, &one, at(60.0));
+    assert!(
+        shown
+            .log
+            .text
+            .contains("Photograph of Ring 3. (1 photograph)")
+    );
+    assert_eq!(shown.notes[0].photos, [name(1)]);
+    let ticked = log::tick(&plan, &one, "cut-3", "Ring 3", at(30.0));
+    let both = add(&ticked, 2).expect("room");
+    let shown = told(&plan, &both, at(60.0));
+    assert_eq!(shown.log.lines.len(), 1);
+    assert_eq!(shown.log.lines[0].photos, [name(1), name(2)]);
+    let back = log::tick(&plan, &both, "cut-3", "Ring 3", at(40.0));
+    assert_eq!(
+        back.log.entries[0].photos.len(),
+        2,
+        "a tick taken back leaves them"
+    );
+    let none = log::remove_photo(&log::remove_photo(&back, &name(1)), &name(2));
+    assert_eq!(none, Done::default());
+    let full = (3..13).fold(both, |done, count| add(&done, count).expect("room"));
+    assert_eq!(add(&full, 13), None);
+    let bad = log::add_photo(&plan, &one, "cut-3", "", "../up", at(5.0));
+    assert_eq!(bad.as_ref(), Some(&one));
+    let nowhere = log::add_photo(&plan, &one, "gone", "", &name(4), at(5.0));
+    assert_eq!(nowhere, Some(one));
 }
 
 #[test]

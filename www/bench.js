@@ -1,7 +1,7 @@
 /** The Bench place: the order of work, step by step, each with its numbers and a tick. */
 
 import { change } from './change.js';
-import { clockOf, makeNote, setClock, setNote, setUpClocks, showClocks } from './clock.js';
+import { clockOf, makeNote, photosOf, setClock, setNote, setUpClocks, showClocks } from './clock.js';
 import { ask } from './door.js';
 import { showEvenings } from './evening.js';
 import { keepFieldsIn, setFields, setPlanned } from './fields.js';
@@ -9,6 +9,7 @@ import { cautionLine, figure, howDone, setFigures } from './figures.js';
 import { safeFileName, saveAndSay } from './files.js';
 import { byId, make, makeButton, onTap, setLines, setPicture } from './page.js';
 import { setUpSaw, showSaw, openSaw } from './saw.js';
+import { makePhotos, setPhotos } from './step_photos.js';
 import { setTable } from './table.js';
 import { showThing } from './vessel.js';
 import { word } from './words.js';
@@ -27,7 +28,7 @@ let openedFor = '';
 /** The page's elements of each step, so that a change leaves the focus where it is. @type {Map<string, StepLine>} */
 const lines = new Map();
 
-/** @typedef {{ line: HTMLElement, tick: HTMLInputElement, title: HTMLButtonElement, gist: HTMLElement, body: HTMLElement, clock: HTMLElement, note: HTMLElement, shown: string }} StepLine */
+/** @typedef {{ line: HTMLElement, tick: HTMLInputElement, title: HTMLButtonElement, gist: HTMLElement, body: HTMLElement, clock: HTMLElement, note: HTMLElement, photos: HTMLElement, shown: string }} StepLine */
 
 /** @type {BenchScreen | null} */
 let screen = null;
@@ -306,7 +307,9 @@ function makeLine(id) {
   const line = make('li', { className: 'step' },
     make('div', { className: 'step-line' }, make('label', { className: 'step-tick' }, tick), title, gist), body);
   line.dataset.step = id;
-  const made = { line, tick, title, gist, body, clock: make('div', { className: 'step-clock' }), note: makeNote(id, () => title.textContent ?? ''), shown: '' };
+  const named = () => title.textContent ?? '';
+  const [clock, note, photos] = [make('div', { className: 'step-clock' }), makeNote(id, named), makePhotos(id, named)];
+  const made = { line, tick, title, gist, body, clock, note, photos, shown: '' };
   lines.set(id, made);
   return made;
 }
@@ -349,6 +352,7 @@ function fillStep(each, step) {
   const picture = make('div', { className: 'drawing-box step-drawing' });
   setClock(each.clock, step.id, nameOf(step));
   setNote(each.note, step.id);
+  setPhotos(each.photos, photosOf(step.id), nameOf(step));
   const text = JSON.stringify([step, design()]);
   if (each.shown === text) return;
   each.shown = text;
@@ -368,7 +372,7 @@ function fillStep(each, step) {
   const below = step.is_list_first ? [list, ...told] : [...told, list];
   each.body.replaceChildren(
     make('div', { className: 'step-words' }, changed, each.clock, saw, ...below,
-      make('p', { className: 'actions' }, atSaw, ...toMeasure, ...toDrawing), each.note),
+      make('p', { className: 'actions' }, atSaw, ...toMeasure, ...toDrawing), each.note, each.photos),
     make('div', { className: 'step-more' }, picture, ...stationTable(step)),
   );
   if (picture.clientWidth === 0) return;

@@ -10,12 +10,14 @@ import { copyText } from './files.js';
 import { keypadFor } from './keypad.js';
 import { notice } from './notices.js';
 import { byId, make, makeButton, onTap, readersLanguage, setLines } from './page.js';
+import { setPhotos } from './step_photos.js';
 import { word } from './words.js';
 import { design, done, record, takeDone } from './work.js';
 
 /** @typedef {import('./ringwright.js').ClocksShown} ClocksShown */
 /** @typedef {import('./ringwright.js').ClockShown} ClockShown */
 /** @typedef {import('./ringwright.js').DoneNow} DoneNow */
+/** @typedef {import('./ringwright.js').LogLine} LogLine */
 
 const REFRESH_MILLISECONDS = 60_000;
 
@@ -35,6 +37,7 @@ export function setUpClocks(bench) {
   openStep = bench.open;
   afterRefresh = bench.refreshed;
   onTap('log-copy', () => void copyLog());
+  byId('bench-log', HTMLDetailsElement).addEventListener('toggle', showLog);
   setInterval(refresh, REFRESH_MILLISECONDS);
   // Back from sleep, from another app, or from the browser's memory of pages.
   for (const event of ['focus', 'pageshow']) window.addEventListener(event, refresh);
@@ -148,7 +151,9 @@ function showLog() {
   const lines = shown?.log.lines ?? [];
   const cameTo = shown?.log.came_to ?? [];
   const list = byId('log-lines', HTMLElement);
-  const text = JSON.stringify([lines, cameTo]);
+  // Pictures are fetched when they are looked at.
+  const { open } = byId('bench-log', HTMLDetailsElement);
+  const text = JSON.stringify([lines, cameTo, open]);
   if (list.dataset.shown === text) return;
   list.dataset.shown = text;
   byId('log-says', HTMLElement).textContent = shown?.log.says ?? '';
@@ -158,7 +163,15 @@ function showLog() {
   byId('log-came-to-list', HTMLElement).replaceChildren(...cameTo.map((told) => make('li', { text: told })));
   list.replaceChildren(...lines.map((line) => make('li', {},
     make('span', { className: 'quiet', text: line.when }), document.createTextNode(` ${line.what}`),
-    ...line.note === '' ? [] : [make('p', { text: line.note })])));
+    ...line.note === '' ? [] : [make('p', { text: line.note })],
+    ...open && line.photos.length > 0 ? [tilesOf(line)] : [])));
+}
+
+/** @param {LogLine} line */
+function tilesOf(line) {
+  const tiles = make('div', { className: 'photo-tiles' });
+  setPhotos(tiles, line.photos, line.what);
+  return tiles;
 }
 
 async function copyLog() {
@@ -202,6 +215,11 @@ export function setNote(box, id) {
   const text = shown?.notes.find((each) => each.id === id)?.text ?? '';
   if (!input || input === document.activeElement || input.hasAttribute('aria-invalid')) return;
   if (input.value !== text) input.value = text;
+}
+
+/** The names of a step's photographs. @param {string} id */
+export function photosOf(id) {
+  return shown?.notes.find((each) => each.id === id)?.photos ?? [];
 }
 
 /** What each box of a step's clock shows. @type {WeakMap<HTMLElement, string>} */

@@ -1,11 +1,12 @@
 /** The list of designs on this device: open, copy, remove, go back, bring in. */
 
 import { ask } from './door.js';
-import { pickFile, safeFileName, saveFile } from './files.js';
+import { FILE_BYTES_MOST, PHOTO_FILE_BYTES_MOST, pickFile, safeFileName, saveFile } from './files.js';
 import { notice } from './notices.js';
 import { byId, make, makeButton, setLines } from './page.js';
 import { changedSinceKeptOutside, isPlainObject, nameOf, parsed } from './record.js';
 import { FILE_ENDING, saveDesignFile } from './share.js';
+import { apartFromPhotos, keepPhotosOf, showFileBoxes } from './step_photos.js';
 import { askToStay } from './tabs.js';
 import { word } from './words.js';
 import { design, goToPlace, isKept, keep, newDesign, openBeside, openLink, openRecord, readRecord, record, save, take } from './work.js';
@@ -112,13 +113,13 @@ export async function openExample(example) {
 }
 
 async function openFile() {
-  const picked = await pickFile(`${FILE_ENDING},.json,application/json`);
+  const picked = await pickFile(`${FILE_ENDING},.json,application/json`, PHOTO_FILE_BYTES_MOST);
   if (!picked || !await mayLeave()) return;
-  if (picked.why === 'too large') {
+  const { text, photos } = apartFromPhotos(picked.text ?? '');
+  if (picked.why === 'too large' || text.length > FILE_BYTES_MOST) {
     say(`${word('designs.file_not_read')} ${picked.name}. ${word('designs.file_too_large')}`);
     return;
   }
-  const text = picked.text ?? '';
   const rescued = rescuedDesigns(text);
   const opened = (rescued.length > 0 ? rescued : [text]).map(readText);
   const fresh = opened.flatMap((each) => each.design ? [{ design: each.design, done: each.done }] : []);
@@ -128,7 +129,10 @@ async function openFile() {
     say(`${word('designs.file_not_read')} ${picked.name}. ${why}`);
     return;
   }
-  for (const each of fresh) openBeside(each.design, each.done);
+  for (const each of fresh) {
+    await keepPhotosOf(photos, each.done);
+    openBeside(each.design, each.done);
+  }
   if (messages.length > 0) tellMessages(messages);
   else notice('beside', word('designs.beside'), 'done');
   byId('designs-dialog', HTMLDialogElement).close();
@@ -174,6 +178,7 @@ async function showLists() {
   showing += 1;
   const mine = showing;
   showKeptOutside();
+  showFileBoxes();
   const [others, removed, earlier] = await Promise.all([keep.list(), keep.removed(), keep.earlier(record().id)]);
   const [stranded, troubles] = await Promise.all([keep.stranded(), keep.troubles()]);
   if (mine !== showing) return;

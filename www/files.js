@@ -4,7 +4,9 @@ import { notice } from './notices.js';
 import { say } from './say.js';
 import { word } from './words.js';
 
-const FILE_BYTES_MOST = 4 * 1024 * 1024;
+export const FILE_BYTES_MOST = 4 * 1024 * 1024;
+/** With its photographs. */
+export const PHOTO_FILE_BYTES_MOST = 64 * 1024 * 1024;
 /** File systems allow 255 bytes; this leaves room for an ending and for " (1)". */
 const NAME_BYTES_MOST = 120;
 /** Some browsers read the address only after a question to the user. */
@@ -136,11 +138,12 @@ function download(file) {
 /**
  * Lets the user choose a text file. Call it straight from a tap.
  * @param {string} accept media types and endings, as in `<input accept>`
+ * @param {number} [bytesMost] how large it may be
  * @returns {Promise<PickedFile | null>} `null` if none was chosen
  */
-export async function pickFile(accept) {
+export async function pickFile(accept, bytesMost = FILE_BYTES_MOST) {
   const file = await pickAny(accept);
-  return file ? readTextFile(file) : null;
+  return file ? readTextFile(file, bytesMost) : null;
 }
 
 /**
@@ -168,12 +171,13 @@ export function pickAny(accept) {
 }
 
 /**
- * The text of a chosen or dropped file, at most 4 MB of it.
+ * The text of a chosen file.
  * @param {File} file
+ * @param {number} bytesMost
  * @returns {Promise<PickedFile>}
  */
-export async function readTextFile(file) {
-  if (file.size > FILE_BYTES_MOST) {
+async function readTextFile(file, bytesMost) {
+  if (file.size > bytesMost) {
     return { name: file.name, text: null, why: 'too large' };
   }
   try {

@@ -565,12 +565,18 @@ export class Keep {
     return all.filter(({ removed }) => removed === undefined).map(summaryOf).sort(newestFirst);
   }
 
-  /** Of every design that is there in any way, also as something that cannot be read. @returns {Promise<string[] | null>} */
-  everyId() {
+  /**
+   * Of every design that is there in any way, also as something that cannot be read, and of every photograph that
+   * is named in one.
+   * @returns {Promise<string[] | null>}
+   */
+  everyName() {
     return this.reading(/** @type {string[] | null} */ (null), async (box) => {
       if (this.shelf.kind === 'memory') return null;
-      const keys = [...await box.keys(DESIGN_KEYS), ...await box.keys(ASIDE_KEYS), ...await box.keys(EARLIER_KEYS)];
-      return keys.flatMap((key) => key.split('/').map((part) => part.replace(/\++$/u, '')));
+      const entries = [...await box.all(DESIGN_KEYS), ...await box.all(ASIDE_KEYS)];
+      const keys = [...entries.map(([key]) => key), ...await box.keys(EARLIER_KEYS)];
+      const ids = keys.flatMap((key) => key.split('/').map((part) => part.replace(/\++$/u, '')));
+      return [...ids, ...entries.flatMap(([, text]) => text.match(/\b[0-9a-f]{16}\b/gu) ?? [])];
     });
   }
 

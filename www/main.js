@@ -19,6 +19,7 @@ import { say } from './say.js';
 import { setUpShare } from './share.js';
 import { setUpShelf, showShelf } from './shelf.js';
 import { setUpShop, showShop } from './shop.js';
+import { setUpStepPhotos } from './step_photos.js';
 import { watchOtherTabs } from './tabs.js';
 import { setUpVariations, showVariations } from './variations.js';
 import { beginShape, setUpVessel, showVessel } from './vessel.js';
@@ -236,6 +237,7 @@ async function start() {
   setUpBench(openUnits);
   setUpShare();
   setUpShop();
+  setUpStepPhotos();
   setUpShelf();
   setUpDesigns();
   setUpPaper();

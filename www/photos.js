@@ -4,8 +4,8 @@
  */
 
 /**
- * A picture, and what was told of where things are on it.
- * @typedef {{ file: Blob, told: number[], length: string }} Photo
+ * A picture, what was told of where things are on it, and when it was kept, where that matters.
+ * @typedef {{ file: Blob, told: number[], length: string, keptAt?: number }} Photo
  */
 
 const NAME = 'ringwright-pictures';
@@ -45,7 +45,7 @@ async function within(mode, act) {
 }
 
 /**
- * The picture that belongs to a design.
+ * The picture that belongs to a design or, by its name, to a step.
  * @param {string} id
  * @returns {Promise<Photo | null>}
  */
@@ -85,14 +85,18 @@ export async function forgetPhoto(id) {
 }
 
 /**
- * Forgets the pictures of designs that are no more.
- * @param {readonly string[]} ids of those that are
+ * Forgets the pictures that belong to nothing any more.
+ * @param {readonly string[]} ids what there is
+ * @param {number} before what came later stays
  */
-export async function forgetAllBut(ids) {
+export async function forgetAllBut(ids, before) {
   try {
     const keys = await within('readonly', (store) => store.getAllKeys());
     const gone = /** @type {IDBValidKey[]} */ (keys).filter((key) => !ids.includes(String(key)));
-    for (const key of gone) await within('readwrite', (store) => store.delete(key));
+    for (const key of gone) {
+      const photo = /** @type {Partial<Photo> | undefined} */ (await within('readonly', (store) => store.get(key)));
+      if ((photo?.keptAt ?? 0) < before) await within('readwrite', (store) => store.delete(key));
+    }
   } catch {
     // Without a database nothing was kept.
   }

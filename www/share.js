@@ -3,6 +3,7 @@
 import { ask } from './door.js';
 import { copyText, safeFileName, saveFile, shareLink } from './files.js';
 import { byId, setPicture } from './page.js';
+import { showFileBoxes, withPhotos } from './step_photos.js';
 import { word } from './words.js';
 import { design, done, isFromFile, keep, linkAddress, record, save, show, titleNow } from './work.js';
 
@@ -32,6 +33,7 @@ function showShare() {
   const box = byId('qr', HTMLElement);
   box.hidden = !isReachable || !code;
   if (code) setPicture(box, code);
+  showFileBoxes();
   say('');
 }
 
@@ -56,7 +58,7 @@ async function copy() {
 
 /** Saves the design as a file, and says what came of it. */
 export async function saveDesignFile() {
-  const text = ask((library) => library.file_text(design(), done()));
+  const text = await withPhotos(ask((library) => library.file_text(design(), done())));
   const name = safeFileName(titleNow(), FILE_ENDING);
   const outcome = await saveFile(name, 'application/json', text);
   if (outcome === 'cancelled') return '';

@@ -8,9 +8,9 @@ import { pickAny } from './files.js';
 import { keypadFor } from './keypad.js';
 import { notice } from './notices.js';
 import { byId, make } from './page.js';
-import { forgetAllBut, forgetPhoto, keepPhoto, photoOf } from './photos.js';
+import { forgetPhoto, keepPhoto, photoOf } from './photos.js';
 import { word } from './words.js';
-import { design, keep, record } from './work.js';
+import { design, record } from './work.js';
 
 /** @typedef {import('./photos.js').Photo} Photo */
 
@@ -54,7 +54,6 @@ export function setUpTrace() {
   const length = byId('trace-length', HTMLInputElement);
   keypadFor(length, word('trace.length'), 'length');
   length.addEventListener('input', readLength);
-  void keep.everyId().then((ids) => ids && forgetAllBut(ids));
 }
 
 async function choose() {

@@ -49,6 +49,38 @@ kept_record! {
     }
 }
 
+kept_record! {
+    /// A photograph of a step. The picture itself stays on the device, or goes along in the
+    /// design's file: the log has its name.
+    pub struct Photo {
+        /// Tells it from all others.
+        pub name: String,
+        /// When it was put there; milliseconds since 1970, UTC.
+        pub on_ms: f64,
+    }
+}
+
+/// So many photographs a step has at most (our own choice, no published source).
+pub const MOST_PHOTOS: usize = 12;
+
+/// The longer side of a photograph as it is kept, pixels: enough to see a joint by, and small
+/// enough for a hundred of them (our own choice, no published source).
+const PHOTO_SIDE_PX: f64 = 1280.0;
+
+/// How large a picture of so many pixels is kept; nothing where it has none.
+pub fn photo_size_px(width_px: f64, height_px: f64) -> Option<[f64; 2]> {
+    let longer_px = width_px.max(height_px);
+    let is_picture = width_px >= 1.0 && height_px >= 1.0 && longer_px.is_finite();
+    let scale = (PHOTO_SIDE_PX / longer_px).min(1.0);
+    is_picture.then(|| [width_px, height_px].map(|side_px| (side_px * scale).round().max(1.0)))
+}
+
+/// Whether this can be a photograph's name: as the page makes them, safe in keys.
+pub fn is_photo_name(name: &str) -> bool {
+    let is_hex = |letter: u8| matches!(letter, b'0'..=b'9' | b'a'..=b'f');
+    name.len() == 16 && name.bytes().all(is_hex)
+}
+
 /// A step as the log has it.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Entry {
@@ -68,6 +100,8 @@ pub struct Entry {
     pub note: String,
     /// When that was noted last.
     pub noted_ms: Option<f64>,
+    /// Its photographs.
+    pub photos: Vec<Photo>,
 }
 
 impl Entry {
@@ -77,6 +111,7 @@ impl Entry {
             && self.clock.is_none()
             && self.drying.is_none()
             && self.note.is_empty()
+            && self.photos.is_empty()
     }
 }
 
@@ -132,8 +167,16 @@ fn entry(value: &Value) -> Option<Entry> {
         drying: part(object, "drying").filter(is_drying),
         noted_ms: moment(object, "noted_ms").filter(|_| !note.is_empty()),
         note,
+        photos: photos(object),
     };
     (!entry.is_empty()).then_some(entry)
+}
+
+fn photos(object: &Map<String, Value>) -> Vec<Photo> {
+    let photos = object.get("photos").and_then(Value::as_array);
+    let photos = photos.into_iter().flatten().filter_map(Photo::read);
+    let is_whole = |it: &Photo| it.on_ms.abs() <= MOST_MS && is_photo_name(&it.name);
+    photos.filter(is_whole).take(MOST_PHOTOS).collect()
 }
 
 /// No coat dries for more than a year.
@@ -181,6 +224,9 @@ fn written(entry: &Entry) -> Value {
     }
     put("note", entry.note.write());
     put("noted_ms", entry.noted_ms.write());
+    if !entry.photos.is_empty() {
+        put("photos", entry.photos.write());
+    }
     Value::Object(object)
 }
 
@@ -214,9 +260,25 @@ mod tests {
                 }),
                 note: "The third joint was sanded.".to_owned(),
                 noted_ms: Some(1_795_000_060_000.0),
+                photos: vec![Photo {
+                    name: "0123456789abcdef".to_owned(),
+                    on_ms: 1_795_000_070_000.0,
+                }],
             }],
         };
         assert_eq!(Log::restore(&log.write()), log);
+    }
+
+    #[test]
+    fn a_photograph_is_made_small_and_never_larger() {
+        assert_eq!(photo_size_px(4032.0, 3024.0), Some([1280.0, 960.0]));
+        assert_eq!(photo_size_px(3024.0, 4032.0), Some([960.0, 1280.0]));
+        assert_eq!(photo_size_px(640.0, 480.0), Some([640.0, 480.0]));
+        assert_eq!(photo_size_px(1e9, 1.0), Some([1280.0, 1.0]));
+        for none in [0.0, -5.0, f64::NAN, f64::INFINITY] {
+            assert_eq!(photo_size_px(none, 480.0), None, "{none}");
+            assert_eq!(photo_size_px(480.0, none), None, "{none}");
+        }
     }
 
     #[test]
@@ -237,6 +299,10 @@ mod tests {
                 ] } },
                 { "id": "d", "done_ms": 7, "drying": { "on_ms": 1e18, "wait_min": 5 } },
                 { "id": "e", "drying": { "on_ms": 5, "wait_min": -1 } },
+                { "id": "f", "photos": [
+                    { "name": "../../etc", "on_ms": 5 }, { "name": "0123456789ABCDEF", "on_ms": 5 },
+                    { "name": "0123456789abcdef", "on_ms": 1e18 }, { "name": 7, "on_ms": 5 }, null
+                ] },
                 { "id": "b", "done_ms": "yesterday", "clock": { "glue": "toffee", "on_ms": 5 } },
                 { "id": "c", "done_ms": 7, "clock": { "glue": "yellow_pva", "on_ms": -1e17, "airs": [] } }
             ] }"#,

@@ -2,7 +2,9 @@
 //! kept beside the design.
 
 use crate::design::field::key;
-use crate::design::log::{AirFrom, Clock, Drying, Entry, Log, note_of};
+use crate::design::log::{
+    AirFrom, Clock, Drying, Entry, Log, MOST_PHOTOS, Photo, is_photo_name, note_of,
+};
 use crate::design::trouble::Trouble;
 use crate::design::{Climate, Design};
 use crate::plan::Plan;
@@ -192,6 +194,43 @@ pub fn note(
     Some(next)
 }
 
+/// Puts a photograph to a step; nothing where it has as many as it takes.
+pub fn add_photo(
+    plan: &Plan,
+    done: &Done,
+    id: &str,
+    title: &str,
+    name: &str,
+    now_ms: f64,
+) -> Option<Done> {
+    let marks = marks(plan);
+    let mut next = done.clone();
+    let place = marks.iter().position(|step| step.0 == id);
+    let Some(place) = place.filter(|_| is_photo_name(name)) else {
+        return Some(next);
+    };
+    let own = entries(&marks, &next.log)[place];
+    let entry = entry_of(&mut next.log, own, &marks[place], title);
+    if entry.photos.len() >= MOST_PHOTOS {
+        return None;
+    }
+    entry.photos.push(Photo {
+        name: name.to_owned(),
+        on_ms: now_ms,
+    });
+    Some(next)
+}
+
+/// Takes a photograph out of the log, wherever it stands there.
+pub fn remove_photo(done: &Done, name: &str) -> Done {
+    let mut next = done.clone();
+    for entry in &mut next.log.entries {
+        entry.photos.retain(|it| it.name != name);
+    }
+    next.log.entries.retain(|entry| !entry.is_empty());
+    next
+}
+
 /// Tells a clock of the log, or all that do not have their full strength yet, how warm it is
 /// around them from now on.
 ///
@@ -272,6 +311,7 @@ fn entry_of<'l>(
             drying: None,
             note: String::new(),
             noted_ms: None,
+            photos: Vec::new(),
         });
     }
     let entry = &mut log.entries[place];

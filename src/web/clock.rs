@@ -3,6 +3,7 @@
 
 use super::memory::from_js;
 use super::values::to_js;
+use crate::design::log::photo_size_px;
 use crate::edit::log::{self, Done};
 use crate::show::figures::bench::calendar::Calendar;
 use crate::show::figures::bench::clock::{self, Deed};
@@ -159,11 +160,7 @@ pub fn tell_air(
     let design = from_js(design)?;
     match log::tell_air(&design, &done_in(done), entry, typed, now) {
         Ok(next) => now_done(&next, Deed::Air.said(typed)),
-        Err(trouble) => to_js(&DoneNow {
-            done: None,
-            said: String::new(),
-            messages: vec![words::trouble(&trouble, design.unit)],
-        }),
+        Err(trouble) => not_done(words::trouble(&trouble, design.unit)),
     }
 }
 
@@ -180,12 +177,50 @@ pub fn note_step(
     let design = from_js(design)?;
     match log::note(&design.plan, &done_in(done), id, title, typed, now) {
         Some(next) => now_done(&next, Deed::Noted.said(title)),
-        None => to_js(&DoneNow {
-            done: None,
-            said: String::new(),
-            messages: vec![clock::note_too_long()],
-        }),
+        None => not_done(clock::note_too_long()),
     }
+}
+
+/// The names of all photographs of a log.
+#[wasm_bindgen]
+pub fn photo_names(#[wasm_bindgen(unchecked_param_type = "Done")] done: JsValue) -> Vec<String> {
+    let entries = done_in(done).log.entries.into_iter();
+    let photos = entries.flat_map(|entry| entry.photos);
+    photos.map(|photo| photo.name).collect()
+}
+
+/// How large a picture of so many pixels is kept; empty where it is none.
+#[wasm_bindgen]
+pub fn photo_size(width_px: f64, height_px: f64) -> Vec<f64> {
+    photo_size_px(width_px, height_px).map_or_else(Vec::new, Vec::from)
+}
+
+/// Puts a photograph to a step, by the name under which the page keeps it.
+#[wasm_bindgen(unchecked_return_type = "DoneNow")]
+pub fn photograph_step(
+    #[wasm_bindgen(unchecked_param_type = "Design")] design: JsValue,
+    #[wasm_bindgen(unchecked_param_type = "Done")] done: JsValue,
+    id: &str,
+    title: &str,
+    name: &str,
+    now: f64,
+) -> Result<JsValue, JsError> {
+    let design = from_js(design)?;
+    match log::add_photo(&design.plan, &done_in(done), id, title, name, now) {
+        Some(next) => now_done(&next, Deed::Photographed.said(title)),
+        None => not_done(clock::too_many_photos()),
+    }
+}
+
+/// Takes a photograph out of the log.
+#[wasm_bindgen(unchecked_return_type = "DoneNow")]
+pub fn remove_photograph(
+    #[wasm_bindgen(unchecked_param_type = "Done")] done: JsValue,
+    name: &str,
+    title: &str,
+) -> Result<JsValue, JsError> {
+    let next = log::remove_photo(&done_in(done), name);
+    now_done(&next, Deed::Unphotographed.said(title))
 }
 
 /// How a browser is asked to tell a moment.
@@ -205,5 +240,13 @@ fn now_done(done: &Done, said: String) -> Result<JsValue, JsError> {
         done: Some(done.write()),
         said,
         messages: Vec::new(),
+    })
+}
+
+fn not_done(message: Message) -> Result<JsValue, JsError> {
+    to_js(&DoneNow {
+        done: None,
+        said: String::new(),
+        messages: vec![message],
     })
 }

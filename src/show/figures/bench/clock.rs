@@ -5,7 +5,7 @@ use super::calendar::Calendar;
 use super::fold::is_alike;
 use super::logbook::{self, LogShown};
 use super::{Figure, Message, Shop, figure};
-use crate::design::log::{Clock, Drying, Log, MOST_NOTE};
+use crate::design::log::{Clock, Drying, Log, MOST_NOTE, MOST_PHOTOS};
 use crate::edit::log::{self, Done};
 use crate::plan::Plan;
 use crate::plan::clock::{self, Joint, Moments, Stage};
@@ -53,8 +53,10 @@ pub struct StepNow {
 pub struct StepNote {
     /// The step's id.
     pub id: String,
-    /// What was noted.
+    /// What was noted; may be empty.
     pub text: String,
+    /// The names of its photographs.
+    pub photos: Vec<String>,
 }
 
 /// All that the Bench place says of the time.
@@ -69,7 +71,7 @@ pub struct ClocksShown {
     pub steps_now: Vec<StepNow>,
     /// Ids of the steps in which glue is spread.
     pub glue_ups: Vec<String>,
-    /// What was noted of steps, each by its id.
+    /// What was noted of steps and photographed, each by its id.
     pub notes: Vec<StepNote>,
     /// What was done when.
     pub log: LogShown,
@@ -92,6 +94,10 @@ pub enum Deed {
     Air,
     /// Something was noted.
     Noted,
+    /// A photograph was put there.
+    Photographed,
+    /// A photograph was taken away.
+    Unphotographed,
 }
 
 impl Deed {
@@ -104,6 +110,8 @@ impl Deed {
             Deed::Stopped => words::CLOCK_DID_STOP,
             Deed::Air => words::CLOCK_DID_AIR,
             Deed::Noted => words::CLOCK_DID_NOTE,
+            Deed::Photographed => words::LOG_DID_PHOTO,
+            Deed::Unphotographed => words::LOG_DID_UNPHOTO,
         };
         words::filled(word, &[what])
     }
@@ -115,6 +123,15 @@ pub fn note_too_long() -> Message {
         field: String::new(),
         reason: words::filled(words::LOG_TOO_LONG, &[&MOST_NOTE.to_string()]),
         remedy: words::LOG_SHORTEN.text.to_owned(),
+    }
+}
+
+/// What is said where a step has all the photographs that it takes.
+pub fn too_many_photos() -> Message {
+    Message {
+        field: String::new(),
+        reason: words::filled(words::LOG_PHOTOS_FULL, &[&MOST_PHOTOS.to_string()]),
+        remedy: words::LOG_PHOTOS_REMOVE.text.to_owned(),
     }
 }
 
@@ -133,7 +150,9 @@ pub fn clocks(whole: &Plan, done: &Done, calendar: &Calendar) -> Option<ClocksSh
     let notes = owned.iter().zip(&order.steps).filter_map(|(own, step)| {
         let entry = done.log.entries.get((*own)?)?;
         let [id, text] = [&step.id, &entry.note].map(Clone::clone);
-        (!text.is_empty()).then_some(StepNote { id, text })
+        let photos = logbook::photos(entry);
+        let is_any = !text.is_empty() || !photos.is_empty();
+        is_any.then_some(StepNote { id, text, photos })
     });
     let glue_ups = order.steps.iter().filter(|step| step.is_glue_up());
     let mut shown = ClocksShown {

@@ -19,13 +19,22 @@ pub struct LogLine {
     pub what: String,
     /// What was noted of it; may be empty.
     pub note: String,
+    /// The names of its photographs.
+    pub photos: Vec<String>,
 }
 
 impl LogLine {
     /// It as plain text.
     pub fn written(&self) -> String {
         let text = format!("{}: {}. {}", self.when, self.what, self.note);
-        text.trim_end().to_owned()
+        let photos = match self.photos.len() {
+            0 => String::new(),
+            count => format!(
+                " ({})",
+                quantity::counted(count, "photograph", "photographs")
+            ),
+        };
+        format!("{}{photos}", text.trim_end())
     }
 }
 
@@ -50,15 +59,16 @@ const APART_MS: f64 = 60_000.0;
 /// Sets the log.
 pub fn log(whole: &Plan, log: &Log, calendar: &Calendar) -> LogShown {
     let design = &*whole.design;
-    let mut told: Vec<(f64, String, &str)> = Vec::new();
+    let mut told: Vec<Told> = Vec::new();
     for entry in &log.entries {
         told.extend(of_entry(design, entry));
     }
-    told.sort_by(|one, other| one.0.total_cmp(&other.0));
-    let line = |(ms, what, note): (f64, String, &str)| LogLine {
-        when: calendar.dated(ms),
-        what,
-        note: note.to_owned(),
+    told.sort_by(|one, other| one.at_ms.total_cmp(&other.at_ms));
+    let line = |told: Told| LogLine {
+        when: calendar.dated(told.at_ms),
+        what: told.what,
+        note: told.of.map_or_else(String::new, |entry| entry.note.clone()),
+        photos: told.of.map_or_else(Vec::new, photos),
     };
     let lines: Vec<LogLine> = told.into_iter().map(line).collect();
     let came_to = account::told(whole, log, calendar);
@@ -75,8 +85,21 @@ pub fn log(whole: &Plan, log: &Log, calendar: &Calendar) -> LogShown {
     }
 }
 
-/// Glue, how warm it was afterwards, and the tick; a note stands at the last of them.
-fn of_entry<'e>(design: &Design, entry: &'e Entry) -> Vec<(f64, String, &'e str)> {
+/// The names of an entry's photographs.
+pub(super) fn photos(entry: &Entry) -> Vec<String> {
+    entry.photos.iter().map(|it| it.name.clone()).collect()
+}
+
+/// What a line tells: when, what, and where note and photographs stand with it, whose.
+struct Told<'e> {
+    at_ms: f64,
+    what: String,
+    of: Option<&'e Entry>,
+}
+
+/// Glue, how warm it was afterwards, and the tick; note and photographs stand at the last of
+/// them.
+fn of_entry<'e>(design: &Design, entry: &'e Entry) -> Vec<Told<'e>> {
     let title = &entry.title;
     let filled = |word, values: &[&str]| words::filled(word, values);
     let mut told = Vec::new();
@@ -85,19 +108,23 @@ fn of_entry<'e>(design: &Design, entry: &'e Entry) -> Vec<(f64, String, &'e str)
             .done_ms
             .is_none_or(|done_ms| on_ms + APART_MS <= done_ms);
         if is_apart {
-            told.push((*on_ms, filled(words::CLOCK_DID_SPREAD, &[title]), ""));
+            told.push((*on_ms, filled(words::CLOCK_DID_SPREAD, &[title]), None));
         }
         for air in airs.iter().skip(1) {
             let warmth = quantity::temperature(air.air_c, design.unit);
-            told.push((air.from_ms, filled(words::LOG_AIR, &[&warmth, title]), ""));
+            let what = filled(words::LOG_AIR, &[&warmth, title]);
+            told.push((air.from_ms, what, None));
         }
     }
-    match (entry.done_ms, entry.noted_ms) {
-        (Some(done_ms), _) => told.push((done_ms, title.clone(), &entry.note)),
-        (None, Some(noted_ms)) => {
-            told.push((noted_ms, filled(words::LOG_NOTE, &[title]), &entry.note));
-        }
-        (None, None) => {}
-    }
-    told
+    let photo_ms = entry.photos.first().map(|photo| photo.on_ms);
+    let last = match (entry.done_ms, entry.noted_ms, photo_ms) {
+        (Some(done_ms), _, _) => Some((done_ms, title.clone())),
+        (None, Some(noted_ms), _) => Some((noted_ms, filled(words::LOG_NOTE, &[title]))),
+        (None, None, Some(photo_ms)) => Some((photo_ms, filled(words::LOG_PHOTO_OF, &[title]))),
+        (None, None, None) => None,
+    };
+    told.extend(last.map(|(at_ms, what)| (at_ms, what, Some(entry))));
+    let told = told.into_iter();
+    told.map(|(at_ms, what, of)| Told { at_ms, what, of })
+        .collect()
 }
