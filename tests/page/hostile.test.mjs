@@ -23,7 +23,7 @@ const names = {
 async function isCalm(page) {
   assert.deepEqual(await page.evaluate(() => ({
     tripped: Reflect.get(window, 'tripped') ?? null,
-    images: document.querySelectorAll('img:not(#sheets img, #sheet-large, .variation-picture, .trace-picture)').length,
+    images: document.querySelectorAll('img:not(#sheets img, #sheet-large, #photo-large, .photo-tile img, .variation-picture, .trace-picture)').length,
     marks: document.querySelectorAll('b, i, svg[onload], [onerror], [onload]').length,
     scripts: document.querySelectorAll('script:not([type], [src])').length,
   })), { tripped: null, images: 0, marks: 0, scripts: 0 });
