@@ -2,7 +2,7 @@
 //! is valid again. Nothing here can leave a curve that folds back or a ring of no
 //! height, however wildly it is dragged.
 
-use crate::design::field::{Field, Kind, SOME_MM, most_of};
+use crate::design::field::{Field, Kind, LONGEST_MM, SOME_MM, most_of};
 use crate::design::kind::of;
 use crate::design::trouble::{Reason, Trouble};
 use crate::design::{Design, MadeOf, OutlineIs, SlotSet, StackRing, StripeChoice, Vessel};
@@ -377,7 +377,7 @@ pub fn remove_ring(design: &Design, place: usize) -> Design {
         ring_went(vessel, place);
         let heir = vessel.rings.get_mut(place.saturating_sub(1));
         if let Some(heir) = heir.filter(|heir| !heir.is_glued() && !removed.is_glued()) {
-            heir.height_mm += removed.height_mm;
+            heir.height_mm = (heir.height_mm + removed.height_mm).min(LONGEST_MM);
         }
         stagger(vessel, place);
     })

@@ -19,7 +19,7 @@ impl Calendar<'_> {
     /// A moment as it is said now: `4:10 PM`, `tomorrow 7:40 AM`, `Thu, Nov 26, 7:40 AM`.
     pub fn said(&self, moment_ms: f64) -> String {
         let time = (self.time)(moment_ms);
-        let days = self.day_number(moment_ms) - self.day_number(self.now_ms);
+        let days = (self.day_number(moment_ms)).saturating_sub(self.day_number(self.now_ms));
         match days {
             0 => time,
             1 => words::filled(words::CLOCK_TOMORROW, &[&time]),
