@@ -18,7 +18,9 @@ use ringwright::design::{
     Across, BaseChoice, BaseKind, BaseSet, Design, MadeOf, Measured, OutlineIs, PointChoice,
     StackRing, Vessel,
 };
-use ringwright::edit::built::{add_glued, pull, reorder, set_glued, take_nearest};
+use ringwright::edit::built::{
+    add_glued, draw_along_outside, pull, reorder, set_glued, take_nearest,
+};
 use ringwright::edit::outline::with_own_outline;
 use ringwright::edit::start;
 use ringwright::plan::built::{Better, Built, Reorder};
@@ -34,6 +36,7 @@ use ringwright::trade::room::{
 };
 use ringwright::trade::round::Round;
 use ringwright::trade::shape::{Curve, Point, Wall};
+use ringwright::units::length::Unit;
 use shared::Dice;
 use std::f64::consts::TAU;
 
@@ -730,6 +733,68 @@ fn seven_rings_from_the_shelf_become_a_curve() {
     {
         assert!((2.0 * ring.wanted.outside_radius_mm - wanted).abs() < 1e-9);
     }
+}
+
+/// Along the outside the wall is thicker than in the middle, and still within the rings, by the
+/// rolled wall alone; where none is thicker nothing is drawn anew.
+#[test]
+fn a_curve_along_the_outside_has_a_thicker_wall_and_fits() {
+    let inches = [
+        (6.0, 4.0),
+        (7.25, 5.375),
+        (8.0, 6.25),
+        (8.5, 6.75),
+        (8.625, 7.0),
+        (8.5, 6.875),
+        (8.0, 6.5),
+    ];
+    let seven = inches.map(|(outside, inside)| glued_ring(outside * 25.4, inside * 25.4, 19.05));
+    let mut seven = of_rings(seven.to_vec());
+    seven.unit = Unit::Inch16;
+    for place in 0..7 {
+        let own = reading(&mut seven, place);
+        (own.outside_across, own.inside_across) = (Across::Flats, Across::Flats);
+    }
+    let wall_mm = |design: &Design| drawn(design).rim_wall_mm;
+    let outer = draw_along_outside(&seven);
+    println!(
+        "seven rings: {} mm, {} mm along the outside",
+        wall_mm(&seven),
+        wall_mm(&outer)
+    );
+    assert!(wall_mm(&outer) > wall_mm(&seven) + 0.5 && holds(&drawn(&outer)));
+    let mut thicker = 0;
+    for seed in 0..200 {
+        let mut dice = Dice(47_000 + seed);
+        let mut radius = dice.between(60.0, 100.0);
+        let rings = (0..dice.whole(2, 9)).map(|_| {
+            radius = (radius + dice.between(-10.0, 14.0)).clamp(40.0, 140.0);
+            let ring_wall = dice.between(12.0, 24.0);
+            let height = dice.between(12.0, 25.0);
+            glued_ring(2.0 * radius, 2.0 * (radius - ring_wall), height)
+        });
+        let design = of_rings(rings.collect());
+        if drawn(&design).points == Vessel::blank().points {
+            continue;
+        }
+        let outer = draw_along_outside(&design);
+        let (before, after) = (drawn(&design), drawn(&outer));
+        assert!(holds(&after), "{seed}");
+        if after.points == before.points {
+            assert!(
+                (after.rim_wall_mm - before.rim_wall_mm).abs() < 1e-9,
+                "{seed}"
+            );
+            continue;
+        }
+        thicker += 1;
+        assert!(after.rim_wall_mm > before.rim_wall_mm + 1e-6, "{seed}");
+        assert!((after.floor_mm - before.floor_mm).abs() < 1e-9, "{seed}");
+        let left_mm = built(&outer).tightest.unwrap().left_mm;
+        assert!(left_mm >= 0.0, "{seed}: {left_mm}");
+    }
+    println!("thicker along the outside: {thicker} of 200");
+    assert!(thicker >= 40, "{thicker}");
 }
 
 #[test]

@@ -9,7 +9,7 @@ import { design, settle, stepsSaid, take } from './work.js';
 
 /** Those of a single tap, which may do much or nothing: each says what it did. @type {readonly Change['kind'][]} */
 const TOLD = [
-  'divide', 'add_ring', 'add_accent', 'remove_ring', 'remove_above_rim', 'swap', 'turn_over', 'take_nearest', 'draw_in_rings',
+  'divide', 'add_ring', 'add_accent', 'remove_ring', 'remove_above_rim', 'swap', 'turn_over', 'take_nearest', 'draw_in_rings', 'draw_along_outside',
   'spiral', 'columns', 'mirror', 'repeat', 'add_wood', 'strips_of', 'remove_wood', 'remove_own', 'remove_set', 'remove_board',
   'fit', 'fit_nearest', 'layer_strips', 'fit_layers', 'add_strip_layer', 'remove_strip_layer', 'plain_strips', 'switch_allowance',
 ];

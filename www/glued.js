@@ -50,6 +50,7 @@ export function setUpGlued(own) {
   });
   onTap('glued-take', () => change({ kind: 'take_nearest' }));
   onTap('glued-draw', () => change({ kind: 'draw_in_rings' }));
+  onTap('glued-outside', () => change({ kind: 'draw_along_outside' }));
   onTap('glued-base', () => {
     if (change({ kind: 'let_base_in', ring: baseRing })) hands.openFloor();
   });
@@ -88,6 +89,7 @@ export function showGlued(screen) {
   byId('glued-says', HTMLElement).textContent = screen.says;
   offer('glued-take', screen.take);
   offer('glued-draw', screen.draw);
+  offer('glued-outside', screen.outside);
   offer('glued-base', screen.base);
   baseRing = screen.base_ring;
   orderPlaces = screen.order_places;

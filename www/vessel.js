@@ -485,6 +485,7 @@ function setMarks(marks) {
     });
     return button;
   }));
+  byId('vessel-marks', HTMLElement).hidden = marks.length === 0;
   const list = byId('vessel-cautions', HTMLElement);
   list.replaceChildren(...marks.map((each) => cautionLine(each.message)));
   tellNone();

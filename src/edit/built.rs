@@ -9,6 +9,7 @@ use crate::edit::start;
 use crate::edit::vessel::move_point;
 use crate::plan::built::{Built, Reorder};
 use crate::plan::measured::room_of;
+use crate::plan::outline;
 use crate::plan::stack::StackPlan;
 use crate::plan::{Plan, plan};
 use crate::trade::room::Stack;
@@ -47,6 +48,22 @@ pub fn draw_in_rings(design: &Design) -> Design {
     let mut changed = design.clone();
     if let Some(vessel) = &mut changed.vessel {
         vessel.outline_is = OutlineIs::InRings;
+    }
+    changed
+}
+
+/// Draws the curve along the outside of the glued rings, with the thickest wall that it can
+/// have; it is the turner's own from then on.
+pub fn draw_along_outside(design: &Design) -> Design {
+    let planned = plan(design);
+    let stack = planned.built().map(|built| &built.stack);
+    let drawn = stack.and_then(|stack| outline::along_outside(stack, design.unit));
+    let drawn = drawn.filter(|it| can_be_own(it.points()));
+    let mut changed = with_own_outline(design);
+    if let (Some(vessel), Some(drawn)) = (&mut changed.vessel, drawn) {
+        let floor_mm = vessel.floor_mm;
+        drawn.put_into(vessel);
+        vessel.floor_mm = floor_mm;
     }
     changed
 }

@@ -5,7 +5,7 @@ use crate::design::{PointChoice, Vessel};
 use crate::plan::caution::{NARROW_GLUE_MM, TIGHT_RING_MM};
 use crate::trade::room::{self, GluedRing, Room, Stack};
 use crate::trade::shape::{Curve, Point};
-use crate::units::length::{Unit, round};
+use crate::units::length::{Unit, round, steps_down};
 
 /// An outline with its walls. Millimeters.
 #[derive(Clone, Debug, PartialEq)]
@@ -15,7 +15,20 @@ pub struct Drawn {
     floor_mm: f64,
 }
 
+/// What sums of lengths may leave.
+const HAIR_MM: f64 = 1e-6;
+
 impl Drawn {
+    /// Thickness of its wall, millimeters.
+    pub fn wall_mm(&self) -> f64 {
+        self.wall_mm
+    }
+
+    /// Its outline.
+    pub fn points(&self) -> &[PointChoice] {
+        &self.points
+    }
+
     /// Takes it as a vessel's.
     pub fn put_into(self, vessel: &mut Vessel) {
         vessel.points = self.points;
@@ -64,6 +77,32 @@ pub fn drawn_in(stack: &Stack, unit: Unit) -> Option<Drawn> {
     })
 }
 
+/// The same along the outside of the rings with the thickest wall, in the tape's finest steps,
+/// that a smooth one can have; nothing where that is no thicker than the one in the middle.
+pub fn along_outside(stack: &Stack, unit: Unit) -> Option<Drawn> {
+    let drawn_mm = wall_drawn_mm(stack, unit)?;
+    let room = Room::new(stack, drawn_mm, drawn_mm, stack.height_mm);
+    let most_mm = room.thickest_even_wall()?.1.min(usual_wall_mm(stack));
+    let step_mm = unit.finest().snap_step_mm();
+    let steps = steps_down(most_mm, step_mm);
+    let walls = (0..MOST_WALLS).map(|fewer| (steps - f64::from(fewer)) * step_mm);
+    let mut walls = walls.take_while(|wall_mm| *wall_mm > drawn_mm + HAIR_MM);
+    walls.find_map(|wall_mm| {
+        let room = Room::new(stack, wall_mm, wall_mm, stack.height_mm);
+        let points = room::outermost(stack, &room)?;
+        let points = on_the_tape(&points, &room, unit).unwrap_or(points);
+        (left_mm(&points, &room)? >= 0.0).then(|| Drawn {
+            points: choices(&points),
+            wall_mm,
+            floor_mm: floor_drawn_mm(stack, unit),
+        })
+    })
+}
+
+/// So many walls are tried, each a step of the tape thinner than the one before (our own
+/// choice, no published source).
+const MOST_WALLS: u32 = 8;
+
 /// What a curve has to spare at its tightest place.
 fn left_mm(points: &[Point], room: &Room) -> Option<f64> {
     Some(room.tightest(&Curve::through(points)?)?.left_mm)
@@ -105,15 +144,16 @@ pub fn has_wall(stack: &Stack, unit: Unit) -> bool {
     wall_drawn_mm(stack, unit).is_some()
 }
 
+/// Thickness of a new vessel's wall of these rings' diameter.
+fn usual_wall_mm(stack: &Stack) -> f64 {
+    let rings = stack.rings.iter();
+    let outsides = rings.map(|ring| ring.lower.outside_mm.max(ring.upper.outside_mm));
+    (outsides.fold(0.0, f64::max) * 0.064).clamp(4.0, 10.0)
+}
+
 /// Thickness of the wall that a curve is drawn with; nothing where there is no room for one.
 fn wall_drawn_mm(stack: &Stack, unit: Unit) -> Option<f64> {
-    let widest = stack
-        .rings
-        .iter()
-        .map(|ring| ring.lower.outside_mm.max(ring.upper.outside_mm))
-        .fold(0.0, f64::max);
-    // As thick as a new vessel's wall of this diameter, where the rings allow it.
-    let usual = (widest * 0.064).clamp(4.0, 10.0);
+    let usual = usual_wall_mm(stack);
     let open = Room::new(stack, usual, usual, stack.height_mm);
     let most = open.thickest_even_wall().map_or(usual, |(_, thickest)| {
         let share = thickest * SHARE_OF_WALL;

@@ -8,7 +8,7 @@ use crate::design::{Between, Design, HoleBy, PricePer};
 use crate::plan::caution::{self, Caution};
 use crate::plan::stripe::StripePlan;
 use crate::plan::woods;
-use crate::trade::closing::{ClosingError, LastJoint, error_from_protractor_rad};
+use crate::trade::closing::{ClosingError, HAIR_MM, LastJoint, error_from_protractor_rad};
 use crate::trade::ring::{self, Outside, RingError, Segment, Wanted};
 use crate::trade::round::{Alike, Round};
 use crate::trade::stave::WantedStaves;
@@ -60,6 +60,19 @@ impl RingPlan {
     pub fn color(&self, design: &Design) -> Color {
         let wood = self.woods.first();
         woods::color(design, wood.map_or("", |wood| &wood.name))
+    }
+
+    /// The circle, where figures cut as shown leave less of it than is wanted. A hair on the
+    /// radius is lost in glue and sanding anyway.
+    pub fn circle_too_small_mm(&self) -> Option<f64> {
+        let circle_mm = self.as_cut_mm?.0;
+        (circle_mm < 2.0 * self.wanted.outside_radius_mm - 2.0 * HAIR_MM).then_some(circle_mm)
+    }
+
+    /// The hole, where figures cut as shown make more of it than is wanted.
+    pub fn hole_too_large_mm(&self) -> Option<f64> {
+        let (hole_mm, wanted_mm) = (self.as_cut_mm?.1, 2.0 * self.wanted.inside_radius_mm);
+        (wanted_mm > 0.0 && hole_mm > wanted_mm + 2.0 * HAIR_MM).then_some(hole_mm)
     }
 }
 
@@ -346,26 +359,16 @@ pub fn ring_cautions(design: &Design, ring: &RingPlan) -> Vec<Caution> {
         return Vec::new();
     };
     let mut cautions = Vec::new();
-    if let Some((circle_mm, hole_mm)) = ring.as_cut_mm {
-        let (outside, inside) = (
-            2.0 * ring.wanted.outside_radius_mm,
-            2.0 * ring.wanted.inside_radius_mm,
-        );
-        // A hair on the radius is lost in glue and sanding anyway.
-        let hair = 2.0 * crate::trade::closing::HAIR_MM;
-        if circle_mm < outside - hair {
-            cautions.push(Caution::RoundedTooSmall {
-                circle_mm,
-                wanted_mm: outside,
-            });
-        }
-        if inside > 0.0 && hole_mm > inside + hair {
-            cautions.push(Caution::RoundedHoleTooLarge {
-                hole_mm,
-                wanted_mm: inside,
-            });
-        }
-    }
+    let circle = ring.circle_too_small_mm();
+    cautions.extend(circle.map(|circle_mm| Caution::RoundedTooSmall {
+        circle_mm,
+        wanted_mm: 2.0 * ring.wanted.outside_radius_mm,
+    }));
+    let hole = ring.hole_too_large_mm();
+    cautions.extend(hole.map(|hole_mm| Caution::RoundedHoleTooLarge {
+        hole_mm,
+        wanted_mm: 2.0 * ring.wanted.inside_radius_mm,
+    }));
     cautions.extend(steep_saw(segment.outside.half_angle_rad));
     if ring.wanted.outside_allowance_mm <= 0.0 && ring.wanted.inside_allowance_mm <= 0.0 {
         cautions.push(Caution::NoAllowance);

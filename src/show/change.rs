@@ -109,6 +109,7 @@ changes! { |design|
     "turn_over" { ring: usize } => built::reorder(design, Reorder::Turn(ring)),
     "take_nearest" {} => built::take_nearest(design),
     "draw_in_rings" {} => built::draw_in_rings(design),
+    "draw_along_outside" {} => built::draw_along_outside(design),
     // Their woods.
     "paint" { ring: usize, segment: u32, wood: usize } => {
         vessel::paint(design, ring, segment, wood)

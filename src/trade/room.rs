@@ -628,14 +628,31 @@ fn limits(
 /// Heights at which the middle of the room is taken.
 const MIDDLE_LOOKS: u32 = 120;
 
-/// A smooth curve of few points in the middle of what the rings allow: a polynomial over
-/// the height of degree 4, or less with fewer rings, so that it bends like one belly and
-/// one neck and no more; then the nearest to it that fits. Nothing when the rings leave no
-/// room for the wall.
+/// A smooth curve of few points in the middle of what the rings allow. Nothing when the rings
+/// leave no room for the wall.
 pub fn middle(stack: &Stack, room: &Room) -> Option<Vec<Point>> {
+    smooth(stack, room, middle_at)
+}
+
+/// The same along the outside of what they allow, where the thickest walls are.
+pub fn outermost(stack: &Stack, room: &Room) -> Option<Vec<Point>> {
+    smooth(stack, room, |room, height_mm| {
+        let most = room.most_radius(height_mm);
+        Some((most, middle_at(room, height_mm)?.1))
+    })
+}
+
+/// A polynomial over the height of degree 4, or less with fewer rings, so that it bends like
+/// one belly and one neck and no more, through the radii at its heights, which count more or
+/// less; then the nearest to it that fits.
+fn smooth(
+    stack: &Stack,
+    room: &Room,
+    at: impl Fn(&Room, f64) -> Option<(f64, f64)>,
+) -> Option<Vec<Point>> {
     let looks: Vec<(f64, f64, f64)> = (0..=MIDDLE_LOOKS)
         .map(|look| f64::from(look) / f64::from(MIDDLE_LOOKS))
-        .filter_map(|share| middle_at(room, share * stack.height_mm).map(|it| (share, it.0, it.1)))
+        .filter_map(|share| at(room, share * stack.height_mm).map(|it| (share, it.0, it.1)))
         .collect();
     let degree = stack.rings.len().min(4);
     let fitted = polynomial(&looks, degree)?;

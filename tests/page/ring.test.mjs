@@ -318,7 +318,7 @@ for (const screen of ['phone', 'narrowPhone', 'tablet']) {
     near((await read(page, 'saw.stop')).true, 8.25 * Math.tan(Math.PI / 24), 0.001);
     assert.equal(await includes(), 'For 8 1/4 in finished, nothing to turn away');
     await page.locator('#saw .remainder').filter({ hasText: /./ }).first().tap();
-    assert.match(await page.innerText('.notice[data-name="remainder"]'), /what it leaves over/);
+    assert.match(await page.innerText('.notice[data-name="remainder"]'), /has over it or under/);
     assert.equal(await page.innerText('#allowance-switch'), 'Keep 1/8 in a side');
     await page.tap('#allowance-switch');
     near((await read(page, 'saw.stop')).true, 8.5 * Math.tan(Math.PI / 24), 0.001);

@@ -7,7 +7,7 @@ use crate::edit::built::{OF_ALL, before_measured};
 use crate::plan::Plan;
 use crate::plan::built::{Better, Built, Reorder, better_order};
 use crate::plan::floor::{floor_mm, takes_base};
-use crate::plan::outline::solid_to_mm;
+use crate::plan::outline::{self, solid_to_mm};
 use crate::plan::stack::StackPlan;
 use crate::show::words;
 use crate::trade::closing::HAIR_MM;
@@ -56,6 +56,8 @@ pub struct GluedScreen {
     pub take: String,
     /// What drawing the curve in the rings is called; empty where it is drawn so.
     pub draw: String,
+    /// What drawing it along their outside is called; empty where that has no thicker wall.
+    pub outside: String,
     /// What letting a base in is called, while nothing closes the foot; else empty.
     pub base: String,
     /// The place of the ring that it is let into: the one in hand, where that takes it.
@@ -134,12 +136,27 @@ pub fn glued(plan: &Plan, is_offered: bool, in_hand: Option<usize>) -> Option<Gl
             OutlineIs::InRings => "",
         }
         .to_owned(),
+        outside: outside(stack, built),
         list: list(stack, built, &walls),
         messages: built
             .troubles
             .iter()
             .map(|it| words::trouble(it, unit))
             .collect(),
+    })
+}
+
+/// What drawing the curve along the rings' outside is called, where the one that is drawn in
+/// their middle has a thinner wall.
+fn outside(stack: &StackPlan, built: &Built) -> String {
+    let unit = stack.design.unit;
+    if stack.vessel.outline_is != OutlineIs::InRings || !built.troubles.is_empty() {
+        return String::new();
+    }
+    let drawn = outline::along_outside(&built.stack, unit);
+    drawn.map_or_else(String::new, |drawn| {
+        let wall = show(drawn.wall_mm(), unit).whole_line();
+        words::filled(words::BUILT_OUTSIDE, &[&wall])
     })
 }
 

@@ -23,9 +23,10 @@ use crate::plan::{self, Plan};
 use crate::show::figures::table::{Row, Table};
 use crate::show::words::{self, Message, Word};
 use crate::trade::closing::OpenAt;
+use crate::trade::ring::Segment;
 use crate::trade::round::SegmentKind;
 use crate::trade::strip::Strips;
-use crate::units::length::{Shown, Unit, as_shown_mm, at_least, at_most, decimal, show};
+use crate::units::length::{Shown, Unit, as_shown_mm, at_least, at_most, decimal, no_less, show};
 use crate::units::quantity;
 use crate::units::quantity::{
     fine, fine_degrees, in_words, number, shown_degrees, weight, wood_volume,
@@ -186,18 +187,38 @@ pub(crate) fn saw(design: &Design, ring: &RingPlan) -> Vec<Figure> {
         ),
     )];
     if let Some(outside) = &ring.outside {
-        saw.push(figure(
+        saw.push(noted(
             words::SAW_STOP,
             show(outside.long_edge_mm, design.unit),
+            no_less_than(
+                ring.circle_too_small_mm(),
+                outside.long_edge_mm,
+                design.unit,
+            ),
         ));
     }
-    if let Some(segment) = &ring.segment {
-        saw.push(figure(
-            words::SAW_STRIP,
-            show(segment.strip_width_mm, design.unit),
-        ));
-    }
+    saw.extend(ring.segment.map(|segment| strip(design, ring, &segment)));
     saw
+}
+
+/// The strip of a ring's segments.
+fn strip(design: &Design, ring: &RingPlan, segment: &Segment) -> Figure {
+    let width_mm = segment.strip_width_mm;
+    noted(
+        words::SAW_STRIP,
+        show(width_mm, design.unit),
+        no_less_than(ring.hole_too_large_mm(), width_mm, design.unit),
+    )
+}
+
+/// Where a figure that is cut as shown spoils something: what to set instead.
+fn no_less_than(spoilt_mm: Option<f64>, exact_mm: f64, unit: Unit) -> String {
+    let (shown, up) = (show(exact_mm, unit), at_least(exact_mm, unit));
+    if spoilt_mm.is_none() || shown.text == up.text {
+        return String::new();
+    }
+    let up = no_less(exact_mm, unit).line();
+    words::filled(words::SAW_FALLS_SHORT, &[&shown.text, &up])
 }
 
 /// The same of wide and narrow segments: setting and stop of each kind, and the strip of all.
@@ -221,10 +242,7 @@ fn saw_of_kinds(design: &Design, ring: &RingPlan) -> Vec<Figure> {
             show(stop_mm, design.unit),
         )));
     }
-    if let Some(segment) = &ring.segment {
-        let width_mm = segment.strip_width_mm;
-        saw.push(figure(words::SAW_STRIP, show(width_mm, design.unit)));
-    }
+    saw.extend(ring.segment.map(|segment| strip(design, ring, &segment)));
     saw
 }
 
