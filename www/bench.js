@@ -8,6 +8,7 @@ import { keepFieldsIn, setFields, setPlanned } from './fields.js';
 import { cautionLine, figure, howDone, setFigures } from './figures.js';
 import { safeFileName, saveAndSay } from './files.js';
 import { byId, make, makeButton, onTap, setLines, setPicture } from './page.js';
+import { measureTrue, notOutOfTrue, setUpTrue, showTrue } from './out_of_true.js';
 import { setUpSaw, showSaw, openSaw } from './saw.js';
 import { makePhotos, setPhotos } from './step_photos.js';
 import { setTable } from './table.js';
@@ -45,6 +46,7 @@ export function setUpBench(open) {
     if (measuring !== null) change({ kind: 'planned', ring: measuring });
     endMeasuring();
   });
+  setUpTrue({ ended: openStep, onUnit: openUnits });
   onTap('meet-lower', () => meet(screen?.meet_lower));
   onTap('meet-higher', () => meet(screen?.meet_higher));
   onTap('meet-own', () => change({ kind: 'meet_own' }));
@@ -156,6 +158,7 @@ export function showBench() {
   if (openedFor !== record().id) {
     openedFor = record().id;
     measuring = null;
+    notOutOfTrue();
     open.clear();
     byHand.clear();
     const next = nextToDo();
@@ -166,6 +169,7 @@ export function showBench() {
   showEvenings(openStep);
   showSetup(screen);
   showMeasure(screen);
+  showTrue();
   showSteps(screen);
   showPlugs(screen);
   if (byId('bench-stations', HTMLDetailsElement).open) {
@@ -367,12 +371,13 @@ function fillStep(each, step) {
   const atSaw = makeButton(word('bench.at_saw'), () => openSaw(step.id));
   const ring = step.measures ?? null;
   const toMeasure = ring === null ? [] : [makeButton(word('built.is_glued'), () => measure(ring))];
+  const toTrue = step.may_run_out.map(({ ring: at, label }) => makeButton(label, () => measureTrue({ ring: at, step: step.id, title: nameOf(step) })));
   const toDrawing = step.thing === '' ? [] : [makeButton(word('thing.on_drawing'), () => showThing(step.thing))];
   const told = [howDone(step), cautions];
   const below = step.is_list_first ? [list, ...told] : [...told, list];
   each.body.replaceChildren(
     make('div', { className: 'step-words' }, changed, each.clock, saw, ...below,
-      make('p', { className: 'actions' }, atSaw, ...toMeasure, ...toDrawing), each.note, each.photos),
+      make('p', { className: 'actions' }, atSaw, ...toMeasure, ...toTrue, ...toDrawing), each.note, each.photos),
     make('div', { className: 'step-more' }, picture, ...stationTable(step)),
   );
   if (picture.clientWidth === 0) return;

@@ -279,6 +279,13 @@ rows! {
         _ = "finish.from_grit", "First grit (empty: as usual)", optional(count(40, 1500));
         _ = "finish.to_grit", "Last grit (empty: as usual)", optional(count(40, 1500));
         _ = "finish.wait_h", "Hours between coats, by the can", optional(number(0.1, 720.0));
+        _ = "vessel.rings.*.out_of_true.widest_mm", "Outside, widest across", optional(length(1.0));
+        _ = "vessel.rings.*.out_of_true.narrowest_mm", "Outside, narrowest across", optional(length(1.0));
+        _ = "vessel.rings.*.out_of_true.runs_out_mm", "Outside runs out", optional(length(0.0));
+        _ = "vessel.rings.*.out_of_true.hole_widest_mm", "Inside, widest across", optional(length(1.0));
+        _ = "vessel.rings.*.out_of_true.hole_runs_out_mm", "Inside runs out", optional(length(0.0));
+        _ = "vessel.rings.*.out_of_true.face_runs_out_mm", "Open face runs out", optional(length(0.0));
+        _ = "vessel.rings.*.out_of_true.is_hollowed", "Inside is turned already", flag();
         _ = "vessel.rings.*.shares", "Widths of the segments, repeated (2 1: wide, narrow)", shares();
     }
     lists {
@@ -300,6 +307,7 @@ rows! {
         _ = "finish", "Finish";
         _ = "vessel.rings.*.measured", "Readings of a glued ring";
         _ = "vessel.rings.*.stripes", "Striped board";
+        _ = "vessel.rings.*.out_of_true", "Readings of a ring out of true";
         _ = "base", "Base";
         RACK = "rack", "The boards";
         VESSEL = "vessel", "Vessel";

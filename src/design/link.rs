@@ -245,6 +245,14 @@ const DICTIONARY: &[&str] = &[
     "rings_close",
     "at_once",
     "in_halves",
+    "out_of_true",
+    "widest_mm",
+    "narrowest_mm",
+    "runs_out_mm",
+    "hole_widest_mm",
+    "hole_runs_out_mm",
+    "face_runs_out_mm",
+    "is_hollowed",
 ];
 
 /// What kind of value follows. The numbers are part of the form.
@@ -350,6 +358,7 @@ fn leave_out_unused(whole: &mut Value) {
     for (list, name, unused) in [
         ("/vessel/rings", "stripes", Value::Null),
         ("/vessel/rings", "shares", Value::Array(Vec::new())),
+        ("/vessel/rings", "out_of_true", Value::Null),
         ("/vessel/slot_sets", "beside_count", Value::from(1)),
         ("/vessel/slot_sets", "apart_deg", Value::Null),
         ("/vessel/slot_sets", "layers", Value::Array(Vec::new())),
@@ -819,6 +828,7 @@ mod tests {
         let mut stripes = crate::design::StripeChoice::of([0, 1], 3.0);
         stripes.layers = vec![stripes.layers[0].clone(); most(key::STRIPE_LAYERS)];
         ring.stripes = Some(stripes);
+        ring.out_of_true = Some(crate::design::OutOfTrue::nothing());
         vessel.rings = vec![ring; most("vessel.rings")];
         let values = values_in(&design::read::to_value(&fullest));
         assert!((70_000..MOST_VALUES / 4).contains(&values), "{values}");

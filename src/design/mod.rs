@@ -26,8 +26,8 @@ pub use finish::FinishChoice;
 pub use rack::{Avoid, Board, BoardGoal, BoardPrice, Rack, ThicknessIs};
 use serde_json::{Map, Value};
 pub use vessel::{
-    Between, FirstAt, Laid, Leans, MadeOf, Measured, OutlineIs, PointChoice, SlotSet, StackHeld,
-    StackIs, StackRing, StripeChoice, StripeLayer, StripsShow, Vessel,
+    Between, FirstAt, Laid, Leans, MadeOf, Measured, OutOfTrue, OutlineIs, PointChoice, SlotSet,
+    StackHeld, StackIs, StackRing, StripeChoice, StripeLayer, StripsShow, Vessel,
 };
 
 /// The version of the design's form that this library writes. A reader keeps what it

@@ -5,8 +5,8 @@ use crate::design::field::{self, FIELDS, Field, Kind, LISTS, at, at_mut, key};
 use crate::design::trouble::{Reason, Trouble};
 use crate::design::{
     Avoid, BaseChoice, Bench, Board, Climate, Design, FORM, FinishChoice, HoleBy, MadeOf, Measured,
-    OutlineIs, OwnWood, Ply, PointChoice, Rack, SlotSet, StackRing, StripeChoice, StripeLayer,
-    Vessel,
+    OutOfTrue, OutlineIs, OwnWood, Ply, PointChoice, Rack, SlotSet, StackRing, StripeChoice,
+    StripeLayer, Vessel,
 };
 use crate::units::kept::{Kept, part};
 use crate::units::length::Unit;
@@ -224,6 +224,9 @@ const PARTS: &[Part] = &[
     ("vessel.rings.*.measured", || Measured::nothing().write()),
     ("vessel.rings.*.stripes", || {
         StripeChoice::of([0, 0], 6.0).write()
+    }),
+    ("vessel.rings.*.out_of_true", || {
+        OutOfTrue::nothing().write()
     }),
 ];
 
@@ -537,6 +540,7 @@ mod tests {
         vessel.rings = vec![StackRing {
             measured: Some(Measured::nothing()),
             stripes: Some(StripeChoice::of([0, 0], 6.0)),
+            out_of_true: Some(OutOfTrue::nothing()),
             ..StackRing::plain(20.0, 12)
         }];
         design.vessel = Some(vessel);

@@ -2,6 +2,7 @@
 //! the numbers; the sentence for the turner is made in [`crate::show::words`].
 
 use crate::trade::closing::ClosingError;
+use crate::trade::out_of_true::Contradiction;
 use crate::trade::ring::RingError;
 use crate::trade::stave::StavesPastCenter;
 use crate::trade::strip::StripTooShort;
@@ -120,6 +121,20 @@ pub enum Reason {
     TooManyBoards(usize),
     /// A length of a glued ring that was not measured, with no plan to take it from.
     NotMeasured,
+    /// Readings of a ring out of true that no ring has.
+    OutOfTrue(Contradiction),
+    /// A ring so far out of true that no wall is left once it is round.
+    NoWallOnceTrue {
+        /// Diameter of the true circle that the outside would still hold.
+        outside_mm: f64,
+        /// Diameter of the true hole.
+        inside_mm: f64,
+    },
+    /// An open face that runs out by as much as its ring is high.
+    FacePastRing {
+        /// Height of the ring.
+        height_mm: f64,
+    },
     /// The link is not one of ours, or was cut off or edited.
     BrokenLink,
     /// The link or file comes from a newer version of this page.

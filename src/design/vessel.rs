@@ -1,6 +1,7 @@
 //! What the turner decided of a vessel: its curve, its rings, planned or measured, and its
 //! slots.
 
+use crate::trade::out_of_true::Reading;
 use crate::trade::room::Across;
 use crate::trade::round::Round;
 use crate::trade::shape::{Curve, Point};
@@ -73,6 +74,62 @@ impl Measured {
             outside_across: Across::Flats,
             inside_across: Across::Flats,
         }
+    }
+}
+
+kept_record! {
+    /// What was read of a ring that does not run true any more. What is empty was not read.
+    pub struct OutOfTrue {
+        /// The outside's widest diameter.
+        pub widest_mm: Option<f64>,
+        /// The outside's narrowest diameter.
+        pub narrowest_mm: Option<f64>,
+        /// How far the outside runs out: the greatest distance less the smallest, while it is
+        /// turned by hand.
+        pub runs_out_mm: Option<f64>,
+        /// The hole's widest diameter.
+        pub hole_widest_mm: Option<f64>,
+        /// How far the inside runs out; as the outside where it is empty.
+        pub hole_runs_out_mm: Option<f64>,
+        /// How far the half's open face runs out, where this is its last ring.
+        pub face_runs_out_mm: Option<f64>,
+        /// Whether the half's inside is turned to its shape already.
+        pub is_hollowed: bool,
+    }
+}
+
+impl OutOfTrue {
+    /// A ring of which nothing was read.
+    pub fn nothing() -> OutOfTrue {
+        OutOfTrue {
+            widest_mm: None,
+            narrowest_mm: None,
+            runs_out_mm: None,
+            hole_widest_mm: None,
+            hole_runs_out_mm: None,
+            face_runs_out_mm: None,
+            is_hollowed: false,
+        }
+    }
+
+    /// What was read round the outside.
+    pub fn outside(&self) -> Reading {
+        Reading {
+            widest_mm: self.widest_mm,
+            narrowest_mm: self.narrowest_mm,
+            runs_out_mm: self.runs_out_mm,
+        }
+    }
+
+    /// What was read round the hole, where anything was: it runs out as the outside does where
+    /// that alone was not read.
+    pub fn hole(&self) -> Option<Reading> {
+        let is_read = self.hole_widest_mm.is_some() || self.hole_runs_out_mm.is_some();
+        is_read.then(|| Reading {
+            widest_mm: self.hole_widest_mm,
+            narrowest_mm: None,
+            runs_out_mm: self.hole_runs_out_mm.or(self.runs_out_mm),
+        })
     }
 }
 
@@ -160,6 +217,8 @@ kept_record! {
         /// How wide the segments are beside each other, repeated round the ring; nothing
         /// where all are alike.
         pub shares: Vec<u32>,
+        /// What was read where it does not run true any more; nothing where it does.
+        pub out_of_true: Option<OutOfTrue>,
     }
 }
 
@@ -384,6 +443,7 @@ impl StackRing {
             measured: None,
             stripes: None,
             shares: Vec::new(),
+            out_of_true: None,
         }
     }
 

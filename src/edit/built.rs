@@ -312,6 +312,7 @@ pub fn add_glued(design: &Design) -> Design {
     };
     ring.turn_half_segments = vessel.rings.len() as u32 % 2;
     ring.is_pinned = false;
+    ring.out_of_true = None;
     ring.measured.get_or_insert(Measured {
         outside_diameter_mm: Some(design.ring.outside_diameter_mm),
         inside_diameter_mm: Some(round(2.0 * design.inside_radius_mm().max(0.0))),

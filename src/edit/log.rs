@@ -194,6 +194,27 @@ pub fn note(
     Some(next)
 }
 
+/// The same behind what was noted of it before; where both are too long, what was noted stays.
+pub fn note_behind(
+    plan: &Plan,
+    done: &Done,
+    id: &str,
+    title: &str,
+    said: &str,
+    now_ms: f64,
+) -> Done {
+    let marks = marks(plan);
+    let place = marks.iter().position(|step| step.0 == id);
+    let own = place.and_then(|place| entries(&marks, &done.log)[place]);
+    let before = own.and_then(|own| done.log.entries.get(own));
+    let both = match before.map(|it| it.note.as_str()) {
+        None | Some("") => said.to_owned(),
+        Some(before) if said.is_empty() => before.to_owned(),
+        Some(before) => format!("{before}; {said}"),
+    };
+    note(plan, done, id, title, &both, now_ms).unwrap_or_else(|| done.clone())
+}
+
 /// Puts a photograph to a step; nothing where it has as many as it takes.
 pub fn add_photo(
     plan: &Plan,

@@ -14,6 +14,7 @@ pub mod inlay;
 pub mod log;
 pub mod making;
 pub mod opening;
+pub mod out_of_true;
 pub mod outline;
 pub mod rack;
 pub mod ring_list;
@@ -143,6 +144,9 @@ fn typed_in(design: &Design, key: &str, typed: &str) -> Result<Design, Trouble> 
                 }
             }
             (Ok(place), "measured.inside_diameter_mm") => built::fit_hole(&mut changed, place),
+            (Ok(place), name) if name.starts_with("out_of_true.") => {
+                out_of_true::forget_empty(&mut changed, place);
+            }
             _ => {}
         }
     }

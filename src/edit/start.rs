@@ -258,7 +258,7 @@ pub(super) fn divide_from(design: &Design, stock_mm: &[f64]) -> Design {
         .iter()
         .cloned()
         .enumerate()
-        .filter(|(_, ring)| ring.is_pinned || ring.is_glued())
+        .filter(|(_, ring)| ring.is_pinned || ring.is_glued() || ring.out_of_true.is_some())
         .collect();
     let stock = usable_stock_mm(&design, stock_mm);
     let mut rings: Vec<StackRing> = Vec::new();
@@ -449,7 +449,8 @@ fn common_count(design: &Design, curve: &Curve, rings: &[StackRing], old: &[Stac
 /// A count that the turner chose: that of all rings which are divided anew, where the page
 /// would not have chosen it, or what was entered in Ring.
 fn own_count(design: &Design, old: &[StackRing]) -> Option<u32> {
-    let is_kept = |ring: &StackRing| ring.is_pinned || ring.is_glued();
+    let is_kept =
+        |ring: &StackRing| ring.is_pinned || ring.is_glued() || ring.out_of_true.is_some();
     let divided = old
         .iter()
         .filter(|ring| ring.made_of == MadeOf::Segments && !is_kept(ring));

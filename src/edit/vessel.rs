@@ -309,6 +309,7 @@ pub fn add_ring(design: &Design, place: usize) -> Design {
         }
         ring.is_pinned = false;
         ring.measured = None;
+        ring.out_of_true = None;
         vessel.rings.insert(place + 1, ring);
         stagger(vessel, place + 1);
         stagger(vessel, place + 2);
@@ -433,6 +434,7 @@ pub fn add_accent(design: &Design, place: usize, wood: usize, height_mm: f64) ->
         let mut ring = below.clone();
         ring.height_mm = height_mm;
         ring.measured = None;
+        ring.out_of_true = None;
         if !below.is_glued() {
             ring.height_mm = height_mm.min(below.height_mm / 2.0);
             if ring.height_mm < SOME_MM {

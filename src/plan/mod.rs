@@ -20,6 +20,7 @@ pub mod measured;
 pub mod need;
 pub mod on_saw;
 pub mod order;
+pub mod out_of_true;
 pub mod outline;
 pub mod rack;
 pub mod ring;

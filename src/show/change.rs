@@ -6,8 +6,8 @@ use crate::design::link;
 use crate::draw::{MM_PER_PX, point};
 use crate::edit::vessel::{Repeat, accent_mm};
 use crate::edit::{
-    allowance, base, bench, built, climate, first_slots, foot, inlay, opening, rack, round, start,
-    stripe, variation, vessel, wood,
+    allowance, base, bench, built, climate, first_slots, foot, inlay, opening, out_of_true, rack,
+    round, start, stripe, variation, vessel, wood,
 };
 use crate::plan::built::Reorder;
 use crate::show::pictures::inlay::{BandView, BladeView};
@@ -108,6 +108,7 @@ changes! { |design|
     "swap" { ring: usize, other: usize } => built::reorder(design, Reorder::Swap(ring, other)),
     "turn_over" { ring: usize } => built::reorder(design, Reorder::Turn(ring)),
     "take_nearest" {} => built::take_nearest(design),
+    "go_on_with_left" { ring: usize } => out_of_true::go_on(design, ring),
     "draw_in_rings" {} => built::draw_in_rings(design),
     "draw_along_outside" {} => built::draw_along_outside(design),
     // Their woods.

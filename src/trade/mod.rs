@@ -9,6 +9,7 @@ pub mod laminate;
 pub mod lathe;
 pub mod layered;
 pub mod moisture;
+pub mod out_of_true;
 pub mod outline;
 pub mod pace;
 pub mod plug;

@@ -29,6 +29,20 @@ pub fn show_bench(
     }
 }
 
+/// What is said of the half that a ring belongs to, and the readings of that ring; nothing where
+/// it is not there any more.
+#[wasm_bindgen(unchecked_return_type = "TrueScreen | null")]
+pub fn show_out_of_true(
+    #[wasm_bindgen(unchecked_param_type = "Design")] design: JsValue,
+    ring: usize,
+) -> Result<JsValue, JsError> {
+    let design = from_js(design)?;
+    match figures::bench::out_of_true::out_of_true(&design.plan, ring) {
+        Some(screen) => to_js(&screen),
+        None => Ok(JsValue::NULL),
+    }
+}
+
 /// The drawing of a step as `<svg>`, in CSS pixels; empty for a step that is not there.
 #[wasm_bindgen]
 pub fn bench_picture(

@@ -8,6 +8,7 @@ use crate::edit::log::{self, Done};
 use crate::show::figures::bench::calendar::Calendar;
 use crate::show::figures::bench::clock::{self, Deed};
 use crate::show::figures::bench::evening;
+use crate::show::figures::bench::out_of_true::logged;
 use crate::show::words::{self, Message};
 use js_sys::Date;
 use serde::Serialize;
@@ -221,6 +222,23 @@ pub fn remove_photograph(
 ) -> Result<JsValue, JsError> {
     let next = log::remove_photo(&done_in(done), name);
     now_done(&next, Deed::Unphotographed.said(title))
+}
+
+/// Notes at a step that a half out of true is gone on with, behind what was noted there.
+#[wasm_bindgen(unchecked_return_type = "DoneNow")]
+pub fn note_going_on(
+    #[wasm_bindgen(unchecked_param_type = "Design")] design: JsValue,
+    #[wasm_bindgen(unchecked_param_type = "Done")] done: JsValue,
+    id: &str,
+    title: &str,
+    ring: usize,
+    now: f64,
+) -> Result<JsValue, JsError> {
+    let design = from_js(design)?;
+    let done = done_in(done);
+    let said = logged(&design.plan, ring);
+    let next = log::note_behind(&design.plan, &done, id, title, &said, now);
+    now_done(&next, Deed::Noted.said(title))
 }
 
 /// How a browser is asked to tell a moment.

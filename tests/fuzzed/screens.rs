@@ -322,6 +322,10 @@ fn bench_place(plan: &Plan, hand: &mut Hand) {
         is_sound(&figures::bench::bench(plan, &ticks));
     });
     let Some(stack) = plan.stack() else { return };
+    let ring = hand.below(stack.rings.len() + 1);
+    within_a_second("a half out of true", || {
+        is_sound(&figures::bench::out_of_true::out_of_true(plan, ring));
+    });
     within_a_second("the bench's pictures", || of_steps(plan, stack, hand));
 }
 

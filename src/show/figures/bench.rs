@@ -10,6 +10,7 @@ pub(crate) mod finishing;
 mod fold;
 mod gluing;
 pub mod logbook;
+pub mod out_of_true;
 mod ring;
 mod stack;
 pub(crate) mod tools;
@@ -80,6 +81,18 @@ pub struct StepShown {
     pub thing: String,
     /// The place of the ring that it finishes, which may be measured from then on.
     pub measures: Option<usize>,
+    /// The halves that are turned in it, which may run out of true by then.
+    pub may_run_out: Vec<MayRunOut>,
+}
+
+/// A half that may be out of true when a step begins.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+#[cfg_attr(target_arch = "wasm32", derive(tsify::Tsify))]
+pub struct MayRunOut {
+    /// The ring that is measured first, at its open face.
+    pub ring: usize,
+    /// What the button says.
+    pub label: String,
 }
 
 /// A centering plug.
@@ -316,6 +329,7 @@ impl<'a> Shop<'a> {
             stations: Table::default(),
             thing: Thing::of_step(step).name(),
             measures: None,
+            may_run_out: Vec::new(),
         };
         let says = match &step.work {
             Work::Stripes => self.stripes(step, order, &mut shown),
@@ -378,6 +392,7 @@ impl<'a> Shop<'a> {
             let sentences = shown.says.split_inclusive(". ");
             shown.numbered = sentences.map(|it| it.trim_end().to_owned()).collect();
         }
+        self.tell_of_true(step, order, &mut shown);
         shown.cautions.extend(self.base_cautions(step, order));
         shown.cautions.extend(self.found_at(step, order));
         shown

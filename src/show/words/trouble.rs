@@ -5,11 +5,12 @@ use super::word::Message;
 use crate::design::field::{self, Kind, MOST_SHARE};
 use crate::design::trouble::{Reason, Trouble};
 use crate::trade::closing::ClosingError;
+use crate::trade::out_of_true::Contradiction;
 use crate::trade::ring::RingError;
 use crate::trade::stave::StavesPastCenter;
 use crate::trade::strip::StripTooShort;
 use crate::units::length::{Unit, at_least, at_most, decimal};
-use crate::units::quantity::{fine_at_least, fine_length, length};
+use crate::units::quantity::{fine_at_least, fine_at_most, fine_length, length};
 use crate::units::reading::NotALength;
 
 /// The message for a trouble.
@@ -273,6 +274,36 @@ fn reason_and_remedy(trouble: &Trouble, unit: Unit) -> (String, String) {
         Reason::NotMeasured => text(
             format!("{name}: not measured yet, and nothing is planned for this ring."),
             "Measure it and enter it.",
+        ),
+        Reason::OutOfTrue(Contradiction::NarrowestWider) => text(
+            "The narrowest is wider than the widest.".to_owned(),
+            "Measure both again, or leave one empty.",
+        ),
+        Reason::OutOfTrue(Contradiction::RunsOutTooLittle { least_mm }) => (
+            format!(
+                "By widest and narrowest it runs out {} at least, even in the middle.",
+                fine_at_most(*least_mm, unit).line()
+            ),
+            "Read it all the way round, corners and all, or leave widest empty.".to_owned(),
+        ),
+        Reason::OutOfTrue(Contradiction::OtherWidthMissing) => text(
+            "The widest alone does not tell how much is left.".to_owned(),
+            "Enter the narrowest, too, or how far it runs out.",
+        ),
+        Reason::NoWallOnceTrue {
+            outside_mm,
+            inside_mm,
+        } => (
+            format!(
+                "No wall is left: once true it would be {} outside, with a hole of {}.",
+                mm(outside_mm.max(0.0)),
+                mm(*inside_mm)
+            ),
+            "Measure again. If it is so, make this ring anew.".to_owned(),
+        ),
+        Reason::FacePastRing { height_mm } => (
+            format!("That is as much as the ring is high, {}.", mm(*height_mm)),
+            "Measure again. If it is so, make this ring anew.".to_owned(),
         ),
         Reason::BrokenLink => text(
             "This link is not complete, or is not one of Ringwright’s.".to_owned(),

@@ -25,6 +25,7 @@ pub(crate) mod choices;
 pub(crate) mod finish;
 pub(crate) mod inlay;
 pub(crate) mod keep;
+pub(crate) mod out_of_true;
 pub(crate) mod paper;
 pub(crate) mod ring;
 pub(crate) mod rows;
@@ -38,6 +39,7 @@ pub(crate) use boards::*;
 pub(crate) use choices::*;
 pub(crate) use finish::*;
 pub(crate) use inlay::*;
+pub(crate) use out_of_true::*;
 pub(crate) use paper::*;
 pub(crate) use ring::*;
 pub(crate) use rows::*;
@@ -54,6 +56,7 @@ pub(crate) const TABLES: &[[&[Row]; 2]] = &[
     finish::TABLE,
     inlay::TABLE,
     keep::TABLE,
+    out_of_true::TABLE,
     paper::TABLE,
     ring::TABLE,
     rows::TABLE,
