@@ -78,7 +78,7 @@ pub fn drawn_in(stack: &Stack, unit: Unit) -> Option<Drawn> {
 }
 
 /// The same along the outside of the rings with the thickest wall, in the tape's finest steps,
-/// that a smooth one can have; nothing where that is no thicker than the one in the middle.
+/// that it can have and something to spare; nothing where that is no thicker than the one in the middle.
 pub fn along_outside(stack: &Stack, unit: Unit) -> Option<Drawn> {
     let drawn_mm = wall_drawn_mm(stack, unit)?;
     let room = Room::new(stack, drawn_mm, drawn_mm, stack.height_mm);
@@ -91,13 +91,17 @@ pub fn along_outside(stack: &Stack, unit: Unit) -> Option<Drawn> {
         let room = Room::new(stack, wall_mm, wall_mm, stack.height_mm);
         let points = room::outermost(stack, &room)?;
         let points = on_the_tape(&points, &room, unit).unwrap_or(points);
-        (left_mm(&points, &room)? >= 0.0).then(|| Drawn {
+        (left_mm(&points, &room)? >= EASED_MM).then(|| Drawn {
             points: choices(&points),
             wall_mm,
             floor_mm: floor_drawn_mm(stack, unit),
         })
     })
 }
+
+/// What such a curve has to spare, millimeters: without it a hand that is off by a hair is
+/// through the wall (our own choice, no published source).
+const EASED_MM: f64 = 0.4;
 
 /// So many walls are tried, each a step of the tape thinner than the one before (our own
 /// choice, no published source).

@@ -255,9 +255,8 @@ fn says(stack: &StackPlan, built: &Built) -> String {
     if let Some(tightest) = built.tightest.as_ref().filter(is_known) {
         says.push(words::built_fits(tightest, unit));
     }
-    let allowed = built.room.as_ref().and_then(Room::thickest_even_wall);
-    if let Some((_, most_mm)) = allowed.filter(|_| is_drawn && closed.is_none()) {
-        says.push(words::built_drawn(vessel.rim_wall_mm, most_mm, unit));
+    if is_drawn && closed.is_none() {
+        says.push(words::built_drawn(vessel.rim_wall_mm, unit));
     }
     if let Some((height_mm, missing)) = closed {
         let wall = built.room.as_ref().map_or(0.0, |it| it.wall_at(height_mm));

@@ -126,13 +126,11 @@ pub fn built_closed(most_mm: f64, height_mm: f64, unit: Unit) -> String {
     )
 }
 
-/// The wall of a curve that the page has drawn, and the thickest that passes where the rings
-/// are tightest.
-pub fn built_drawn(wall_mm: f64, most_mm: f64, unit: Unit) -> String {
+/// The wall of a curve that the page has drawn.
+pub fn built_drawn(wall_mm: f64, unit: Unit) -> String {
     format!(
-        "The page has drawn the curve, with a wall of {}. One drawn along the outside of these rings could have a wall of up to {}.",
-        show(wall_mm, unit).whole_line(),
-        at_most(most_mm, unit).line()
+        "The page has drawn the curve, with a wall of {}.",
+        show(wall_mm, unit).whole_line()
     )
 }
 
