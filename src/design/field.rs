@@ -258,7 +258,7 @@ rows! {
         _ = "vessel.rings.*.measured.upper_inside_diameter_mm", "Inside at its upper face, if it differs", optional(length(0.0));
         _ = "vessel.rings.*.measured.outside_across", "Outside was measured", choice(Across::WORDS);
         _ = "vessel.rings.*.measured.inside_across", "Inside was measured", choice(Across::WORDS);
-        OUTLINE_IS = "vessel.outline_is", "Outline", choice(OutlineIs::WORDS);
+        OUTLINE_IS = "vessel.outline_is", "Curve", choice(OutlineIs::WORDS);
         BASE_RING = "base.in_ring", "In ring, from the foot", count(1, 200);
         _ = "vessel.rings.*.stripes.slant_deg", "Stripes to the ring’s faces", degrees(0.0, 90.0);
         _ = "vessel.rings.*.stripes.laid", "Striped segments", choice(Laid::WORDS);

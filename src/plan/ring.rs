@@ -15,7 +15,7 @@ use crate::trade::stave::WantedStaves;
 use crate::trade::strip::{Cutting, StripTooShort, Strips, strips, together};
 use crate::trade::vessel;
 use crate::units::color::Color;
-use crate::units::length::as_shown_mm;
+use crate::units::length::{as_shown_mm, rounded_up_mm};
 use crate::units::quantity::BOARD_FOOT_MM3;
 
 /// The segment counts set side by side.
@@ -67,6 +67,30 @@ impl RingPlan {
     pub fn circle_too_small_mm(&self) -> Option<f64> {
         let circle_mm = self.as_cut_mm?.0;
         (circle_mm < 2.0 * self.wanted.outside_radius_mm - 2.0 * HAIR_MM).then_some(circle_mm)
+    }
+
+    /// Stop and strip of the widest segments as they are to be set, millimeters: as shown, or up
+    /// a step where that would spoil the ring. A stop that is longer needs the strip wider.
+    pub fn to_set_mm(&self, design: &Design) -> Option<[f64; 2]> {
+        let Alike { kind, segment, .. } = self.alike.first()?;
+        let (half_rad, exact_mm) = (kind.half_angle_rad, segment.outside.long_edge_mm);
+        let stop_mm = if self.circle_too_small_mm().is_some() {
+            rounded_up_mm(exact_mm, design.unit)
+        } else {
+            as_shown_mm(exact_mm, design.unit)
+        };
+        let wider_mm = (stop_mm - exact_mm) / 2.0 / half_rad.tan();
+        let needed_mm = segment.strip_width_mm + wider_mm;
+        let shown_mm = as_shown_mm(segment.strip_width_mm, design.unit);
+        let hole_mm = ring::as_cut(half_rad, stop_mm, shown_mm, self.wanted.spacer_mm).1;
+        let inside_mm = 2.0 * self.wanted.inside_radius_mm;
+        let is_spoiled = inside_mm > 0.0 && hole_mm > inside_mm + 2.0 * HAIR_MM;
+        let strip_mm = if is_spoiled {
+            rounded_up_mm(needed_mm, design.unit)
+        } else {
+            shown_mm
+        };
+        Some([stop_mm, strip_mm])
     }
 
     /// The hole, where figures cut as shown make more of it than is wanted.

@@ -267,6 +267,11 @@ pub fn as_shown_mm(length_mm: f64, unit: Unit) -> f64 {
     (length_mm / unit.step_mm()).round() * unit.step_mm()
 }
 
+/// The same, but never less than the length itself.
+pub fn rounded_up_mm(length_mm: f64, unit: Unit) -> f64 {
+    -steps_down(-length_mm, unit.step_mm()) * unit.step_mm()
+}
+
 /// `steps` of 1/`finest` inch in lowest terms.
 fn fraction(steps: u64, finest: u32, negative: bool) -> Shown {
     let whole = steps / u64::from(finest);

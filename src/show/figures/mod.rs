@@ -26,7 +26,7 @@ use crate::trade::closing::OpenAt;
 use crate::trade::ring::Segment;
 use crate::trade::round::SegmentKind;
 use crate::trade::strip::Strips;
-use crate::units::length::{Shown, Unit, as_shown_mm, at_least, at_most, decimal, no_less, show};
+use crate::units::length::{Shown, Unit, as_shown_mm, at_least, at_most, decimal, show};
 use crate::units::quantity;
 use crate::units::quantity::{
     fine, fine_degrees, in_words, number, shown_degrees, weight, wood_volume,
@@ -190,11 +190,7 @@ pub(crate) fn saw(design: &Design, ring: &RingPlan) -> Vec<Figure> {
         saw.push(noted(
             words::SAW_STOP,
             show(outside.long_edge_mm, design.unit),
-            no_less_than(
-                ring.circle_too_small_mm(),
-                outside.long_edge_mm,
-                design.unit,
-            ),
+            set_instead(design, ring, 0, outside.long_edge_mm),
         ));
     }
     saw.extend(ring.segment.map(|segment| strip(design, ring, &segment)));
@@ -207,18 +203,19 @@ fn strip(design: &Design, ring: &RingPlan, segment: &Segment) -> Figure {
     noted(
         words::SAW_STRIP,
         show(width_mm, design.unit),
-        no_less_than(ring.hole_too_large_mm(), width_mm, design.unit),
+        set_instead(design, ring, 1, width_mm),
     )
 }
 
-/// Where a figure that is cut as shown spoils something: what to set instead.
-fn no_less_than(spoilt_mm: Option<f64>, exact_mm: f64, unit: Unit) -> String {
-    let (shown, up) = (show(exact_mm, unit), at_least(exact_mm, unit));
-    if spoilt_mm.is_none() || shown.text == up.text {
+/// Where a figure that is cut as shown spoils the ring: what to set instead. Of both stop and
+/// strip, by their places.
+fn set_instead(design: &Design, ring: &RingPlan, at: usize, exact_mm: f64) -> String {
+    let set_mm = ring.to_set_mm(design).map_or(exact_mm, |set_mm| set_mm[at]);
+    let [shown, set] = [exact_mm, set_mm].map(|length_mm| show(length_mm, design.unit));
+    if shown.text == set.text {
         return String::new();
     }
-    let up = no_less(exact_mm, unit).line();
-    words::filled(words::SAW_FALLS_SHORT, &[&shown.text, &up])
+    words::filled(words::SAW_FALLS_SHORT, &[&shown.text, &set.line()])
 }
 
 /// The same of wide and narrow segments: setting and stop of each kind, and the strip of all.
@@ -570,6 +567,57 @@ mod tests {
             .map(|figure| words_of(&figure.shown))
             .collect();
         assert_eq!(shown, ["15°", "2 3/4 in −0.004", "1 1/8 in +0.016"]);
+    }
+
+    /// With nothing kept a figure that is rounded down spoils the ring, and what is told beside it
+    /// does not: by the very ring that is cut so.
+    #[test]
+    fn a_figure_that_falls_short_says_what_to_set() {
+        use crate::trade::ring::as_cut;
+        assert!(
+            screen(&Design::default())
+                .saw
+                .iter()
+                .all(|it| { it.key == words::SAW_SETTING.key || it.note.is_empty() })
+        );
+        let mut told = 0;
+        for count in (6..=48).step_by(3) {
+            for diameter in ["6", "8 1/4", "9 7/8", "14 1/32"] {
+                let mut design = Design::default();
+                for (field, typed) in [
+                    (key::SEGMENT_COUNT, count.to_string().as_str()),
+                    (key::OUTSIDE_DIAMETER, diameter),
+                    ("allowance.outside_mm", "0"),
+                    ("allowance.inside_mm", "0"),
+                ] {
+                    design = design.with_typed(field, typed).unwrap();
+                }
+                let ring = plan(&design).ring.clone();
+                let segment = ring.segment.unwrap();
+                let exact_mm = [segment.outside.long_edge_mm, segment.strip_width_mm];
+                let saw = saw(&design, &ring);
+                let cut_mm = [0, 1].map(|at| {
+                    let note = &saw[at + 1].note;
+                    told += usize::from(!note.is_empty());
+                    note.rsplit_once("set ").map_or_else(
+                        || as_shown_mm(exact_mm[at], design.unit),
+                        |(_, set)| crate::units::reading::parse(set, design.unit).unwrap(),
+                    )
+                });
+                let half_rad = segment.outside.half_angle_rad;
+                let (circle_mm, hole_mm) = as_cut(half_rad, cut_mm[0], cut_mm[1], 0.0);
+                let wanted = &ring.wanted;
+                assert!(
+                    circle_mm > 2.0 * wanted.outside_radius_mm - 0.11,
+                    "{count} {diameter}"
+                );
+                assert!(
+                    hole_mm < 2.0 * wanted.inside_radius_mm + 0.11,
+                    "{count} {diameter}"
+                );
+            }
+        }
+        assert!(told > 20, "{told}");
     }
 
     fn words_of(shown: &Shown) -> String {

@@ -125,7 +125,7 @@ pub fn caution(caution: &Caution, unit: Unit) -> Message {
                 mm(*width_mm)
             ),
             if *are_glued {
-                "Pull the curve so that more of both rings stays there, or turn it with light cuts."
+                "Turn it with light cuts; or, while it is not turned yet, pull the curve so that more of both rings stays there."
             } else {
                 "Make the wall thicker there, or move the joint to where the wall leans more."
             },

@@ -474,7 +474,7 @@ pub fn drawn_larger(times: f64) -> String {
 /// What strips are crosscut from.
 pub fn strips_from(length_mm: f64, unit: Unit) -> String {
     format!(
-        "crosscut from {} in all of long thin strips",
+        "crosscut from long thin strips, {} of them in all",
         at_least(length_mm, unit).line()
     )
 }
@@ -635,9 +635,8 @@ pub fn sawing(
     steps.extend(tilt_kept(own.slots.tilt_rad));
     if own.shows == StripsShow::OutsidePartly {
         steps.push(format!(
-            "The depth says where the strips begin and end on the turned surface: from {} above the foot. Each {} of depth counts: measure it on the scrap slot.",
+            "The depth says where the strips begin and end on the turned surface: from {} above the foot. A little deeper or shallower they hold as well, and end elsewhere: measure it on the scrap slot.",
             shown_between(&own.shown_mm(), unit),
-            if unit.is_inch() { "64th of an inch" } else { "half millimeter" },
         ));
     }
     steps.push(format!(

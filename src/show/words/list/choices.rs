@@ -18,7 +18,7 @@ list! {
     "choice.at_once": "All joints at once",
     "choice.in_halves": "In two halves, trued, then closed",
     "choice.own": "My own",
-    "choice.in_rings": "Drawn in the rings",
+    "choice.in_rings": "drawn in the rings",
     "choice.flat": "Flatsawn",
     "choice.quarter": "Quartersawn",
     "choice.mixed": "Mixed, or not known",

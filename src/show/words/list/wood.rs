@@ -30,7 +30,7 @@ list! {
     BASE_PLAY = "base.play": "Play to leave",
     BASE_NOT_SAFE = "base.not_safe": "Do not glue it all round",
     BASE_UNKNOWN = "base.unknown": "no figures",
-    BASE_DISC = "base.disc": "Disc, finished",
+    BASE_DISC = "base.disc": "Base, turned to",
     BASE_MORTISE = "base.mortise": "Mortise",
     BASE_THROUGH = "base.through": "Hole through the ledge",
     BASE_THICKNESS = "base.thickness": "Thickness",
