@@ -613,6 +613,8 @@ pub fn numbered_unrolled(
             continue;
         }
         written.push(middle);
+        let number = rectangle(point(0.0, top), NUMBERS_MM, bottom - top);
+        drawing.add(Path::area(number, Fill::Touch).named(format!("ring-{place}")));
         let tone = if picked.is_ring(place) {
             Tone::Held
         } else {

@@ -167,12 +167,14 @@ fn needed(job: &Job, flow: &mut Flow) {
         return;
     }
     let also_mm = flow.height_of(words::TOOLS_ALSO.text, Tone::Graphite);
-    let rows_mm = Flow::row_mm(LETTER_MM) * tools.len() as f64;
+    let rows: Vec<(&str, Lettering)> = tools
+        .iter()
+        .map(|it| (it.label.as_str(), figure(&it.shown)))
+        .collect();
+    let rows_mm = Flow::row_mm(LETTER_MM) * flow.beside(&rows, LETTER_MM).len() as f64;
     flow.need(Flow::HEADING_MM + rows_mm + GAP_MM + also_mm);
     flow.heading(words::TOOLS_TITLE.text);
-    for it in &tools {
-        flow.row(&it.label, figure(&it.shown), LETTER_MM);
-    }
+    flow.rows_beside(&rows, LETTER_MM);
     flow.y += GAP_MM;
     flow.paragraph(words::TOOLS_ALSO.text, Tone::Graphite);
 }

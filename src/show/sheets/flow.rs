@@ -2,7 +2,7 @@
 
 use super::job::Job;
 use super::{EDGE_MM, LINE_MM, READ_FOOT_MM, blank, foot, foot_notes, foot_top, paper_mm};
-use crate::draw::lettering::shorten;
+use crate::draw::lettering::{shorten, width_mm};
 use crate::draw::{
     Anchor, Drawing, Ink, Lettering, Path, Role, Tone, Weight, Words, point, rectangle,
 };
@@ -150,6 +150,46 @@ impl<'a> Flow<'a> {
         super::row(self.page(), at, width, label, figure, height_mm);
     }
 
+    /// How many labels with their figures stand in each line: two where both fit into half of it.
+    pub fn beside(&self, rows: &[(&str, Lettering)], height_mm: f64) -> Vec<usize> {
+        let half_mm = (self.width - BESIDE_MM) / 2.0;
+        let is_short = |(label, figure): &(&str, Lettering)| {
+            let label_mm = width_mm(label, height_mm.min(2.6), Weight::Regular);
+            label_mm + figure.width_mm(height_mm, Weight::Bold) + GAP_MM <= half_mm
+        };
+        let mut lines = Vec::new();
+        let mut rest = rows;
+        while !rest.is_empty() {
+            let count = rest
+                .iter()
+                .take(2)
+                .take_while(|it| is_short(it))
+                .count()
+                .max(1);
+            lines.push(count);
+            rest = &rest[count..];
+        }
+        lines
+    }
+
+    /// Labels and their figures in such lines.
+    pub fn rows_beside(&mut self, rows: &[(&str, Lettering)], height_mm: f64) {
+        let (pitch, half_mm) = (Flow::row_mm(height_mm), (self.width - BESIDE_MM) / 2.0);
+        let mut rest = rows;
+        for count in self.beside(rows, height_mm) {
+            self.need(pitch);
+            self.y += pitch;
+            let (line, others) = rest.split_at(count);
+            let wide_mm = if count > 1 { half_mm } else { self.width };
+            for (at, (label, figure)) in line.iter().enumerate() {
+                let left = self.left + at as f64 * (half_mm + BESIDE_MM);
+                let at = point(left, self.y);
+                super::row(self.page(), at, wide_mm, label, figure.clone(), height_mm);
+            }
+            rest = others;
+        }
+    }
+
     /// A table with a box to tick at the head of each row. The column `flexible` takes
     /// what room is left and is shortened where that is too little; the others are as
     /// wide as what stands in them.
@@ -223,6 +263,9 @@ impl<'a> Flow<'a> {
 
 /// Air between two columns.
 const GAP_MM: f64 = 3.0;
+
+/// Between two rows in a line.
+const BESIDE_MM: f64 = 8.0;
 
 fn natural_widths(head: &[&str], rows: &[Vec<Lettering>], height_mm: f64) -> Vec<f64> {
     head.iter()

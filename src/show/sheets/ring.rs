@@ -674,7 +674,7 @@ fn at_true_scale(
     (room, bottom): (f64, f64),
     blank: impl Fn() -> (Drawing, f64),
 ) -> f64 {
-    let needed = if fits { template.height_mm + 6.0 } else { 16.0 };
+    let needed = if fits { template.height_mm + 3.5 } else { 16.0 };
     if left.segment && y + needed > bottom {
         let (next, start) = blank();
         pages.push(next);

@@ -454,7 +454,9 @@ pub fn estimate_label(estimate: &Estimate, unit: Unit) -> String {
 
 /// What of the wood to buy is in the strips, and what the rest is.
 pub fn estimate_sum(strips: &str, waste_percent: u32) -> String {
-    format!("{strips} in the strips; saw cuts, rough thickness and {waste_percent} % waste with it")
+    format!(
+        "{strips} in the strips; saw cuts, rough thickness and {waste_percent}\u{a0}% waste with it"
+    )
 }
 
 /// How thick veneer is.

@@ -247,6 +247,7 @@ list! {
     "clock.all": "All that are setting",
     "clock.now": "Can be done now",
     "clock.nothing": "Nothing else can be done until then.",
+    "bench.in_halves": "One piece or two halves",
     "bench.empty": "Here the order of work for a vessel stands, step by step, with its numbers.",
     "bench.measured": "Done",
     "bench.measure.intro": "With the caliper across the flats, or round where it is turned. The rest of the plan follows from it.",

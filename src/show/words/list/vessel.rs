@@ -171,6 +171,7 @@ list! {
     "three.front": "Front view",
     "three.missing": "This browser has no 3D view. The section and the unrolled outside show the same.",
     "three.lost": "The graphics were taken away for a moment. The view comes back by itself; the section and the unrolled outside show the same.",
+    "three.turn": "Drag to turn it; two fingers come nearer.",
     "three.label": "The vessel in three dimensions. Drag to turn it, pinch or use plus and minus to come nearer.",
     "built.title": "Glued rings",
     "built.how": "Measured",
