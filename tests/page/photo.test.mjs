@@ -114,11 +114,14 @@ for (const screen of ['tablet', 'phone']) {
     assert.match(await line.innerText(), /Photograph of Ring 2: saw/u);
     await line.locator('img[src]').waitFor();
     await page.reload();
+    await page.locator('#bench-steps .fold-title').first().waitFor();
     await unfold(page);
     await openStep(page, 'cut-2');
     await tilesOf(page, 'cut-2').waitFor();
     // Ticked, it stands at the tick.
     await tickOf(page, 'cut-2').check();
+    await settled(page);
+    await unfold(page);
     await openStep(page, 'cut-2');
     await page.locator('#bench-log > summary').click();
     assert.match(await line.innerText(), /: Ring 2: saw|[AP]M Ring 2: saw/u);
@@ -236,6 +239,7 @@ test('pictures that nothing has any more are forgotten, a day later', () => visi
     await untilKept(page);
     const reopened = async () => {
       await page.reload();
+      await page.locator('#bench-steps .fold-title').first().waitFor();
       await unfold(page);
       await settled(page);
       await page.waitForTimeout(300);
