@@ -1,7 +1,7 @@
 //! What a hand does to rings that are glued already, and to the curve in them.
 
 use crate::design::field::{Field, Kind, most_of};
-use crate::design::kind::of;
+use crate::design::kind::{LONGEST_MM, of};
 use crate::design::trouble::Trouble;
 use crate::design::{Across, Design, MadeOf, Measured, OutlineIs, PointChoice, StackRing, Vessel};
 use crate::edit::outline::{can_be_own, with_own_outline};
@@ -264,14 +264,15 @@ fn fill(ring: &mut StackRing, planned: &Plan, place: usize) {
         return;
     };
     let (circle, hole) = plan.as_cut_mm;
-    it.height_mm.get_or_insert(round(plan.wanted.height_mm));
+    it.height_mm
+        .get_or_insert(round(plan.wanted.height_mm).min(LONGEST_MM));
     if it.outside_diameter_mm.is_none() && it.upper_outside_diameter_mm.is_none() {
         it.outside_across = Across::Round;
-        it.outside_diameter_mm = Some(round(2.0 * circle));
+        it.outside_diameter_mm = Some(round(2.0 * circle).min(LONGEST_MM));
     }
     if it.inside_diameter_mm.is_none() && it.upper_inside_diameter_mm.is_none() {
         it.inside_across = Across::Round;
-        it.inside_diameter_mm = Some(round(2.0 * hole));
+        it.inside_diameter_mm = Some(round(2.0 * hole).min(LONGEST_MM));
     }
 }
 

@@ -1,5 +1,6 @@
 //! What a hand does with a half that does not run true any more.
 
+use crate::design::kind::LONGEST_MM;
 use crate::design::{Across, Design, Measured, OutOfTrue};
 use crate::edit::outline::with_own_outline;
 use crate::plan::out_of_true::{RingLeft, half_left};
@@ -33,10 +34,10 @@ fn as_left(left: &RingLeft) -> Measured {
     let down = |length_mm: f64| ((length_mm + 1e-9) * 100.0).floor() / 100.0;
     let up = |length_mm: f64| ((length_mm - 1e-9) * 100.0).ceil() / 100.0;
     let [lower, upper] = left.now;
-    let outside = down(2.0 * lower.outside_mm).max(1.0);
-    let inside = up(2.0 * lower.hole_mm);
-    let upper_outside = down(2.0 * upper.outside_mm).max(1.0);
-    let upper_inside = up(2.0 * upper.hole_mm);
+    let outside = down(2.0 * lower.outside_mm).clamp(1.0, LONGEST_MM);
+    let inside = up(2.0 * lower.hole_mm).min(LONGEST_MM);
+    let upper_outside = down(2.0 * upper.outside_mm).clamp(1.0, LONGEST_MM);
+    let upper_inside = up(2.0 * upper.hole_mm).min(LONGEST_MM);
     let if_other = |one: f64, other: f64| ((one - other).abs() > 0.005).then_some(other);
     Measured {
         outside_diameter_mm: Some(outside),
