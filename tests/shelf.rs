@@ -15,6 +15,14 @@ use shared::Dice;
 
 const INCH_MM: f64 = 25.4;
 
+fn look(find: &str) -> figures::shelf::Look<'_> {
+    figures::shelf::Look {
+        id: "it",
+        find,
+        ..figures::shelf::Look::default()
+    }
+}
+
 fn bowl(across_mm: f64) -> Design {
     start::begin(&Design::default(), "bowl", across_mm, 0.4 * across_mm)
 }
@@ -108,10 +116,10 @@ fn no_board_is_made_or_lost() {
                                 wanted_by: String::new(),
                                 wanted_for: String::new(),
                             }],
+                            ..Shelf::default()
                         },
                         &designs[own],
-                        "",
-                        "",
+                        figures::shelf::Look::default(),
                     );
                     shelf = shelf::list(&shelf, &designs[own], &line.list).unwrap();
                     let more = volume_mm3(std::iter::once(laid));
@@ -202,6 +210,7 @@ fn what_is_left_lies_beside_what_was_cut() {
                     wanted_by: String::new(),
                     wanted_for: String::new(),
                 }],
+                ..Shelf::default()
             };
             shelf = shelf::open(&shelf, &row).unwrap();
         }
@@ -249,7 +258,7 @@ fn rows_are_found_by_their_words() {
     let lines = "2 x 6 x 48 x 7/8 maple planed; 4 x 36 x 1 walnut rough; 5 x 20 x 1 maple rough";
     let design = bowl(200.0);
     let shelf = shelf::list(&Shelf::default(), &design, lines).unwrap();
-    let shown = |find: &str| figures::shelf::shelf(&shelf, &design, "it", find);
+    let shown = |find: &str| figures::shelf::shelf(&shelf, &design, look(find));
     let titles =
         |find: &str| -> Vec<String> { shown(find).rows.into_iter().map(|it| it.title).collect() };
     assert_eq!(titles("").len(), 3);
@@ -260,7 +269,7 @@ fn rows_are_found_by_their_words() {
     assert_eq!(kept, shelf, "the design has no boards to lay on it");
     let (kept, with) = shelf::take(&shelf, 1, &design, taker("other")).unwrap();
     assert_eq!(titles("").len(), 3);
-    let told = figures::shelf::shelf(&kept, &with, "it", "walnut");
+    let told = figures::shelf::shelf(&kept, &with, look("walnut"));
     assert_eq!(told.rows[0].about, "for other");
     // The design's boards lie there already: laid on again, none is made.
     assert_eq!(shelf::put(&kept, &with, taker("other")).unwrap(), kept);

@@ -238,3 +238,9 @@ export async function shareLink({ title, url }) {
   }
   return (await copyText(url)) ? 'copied' : 'failed';
 }
+
+/** Today where the turner is, as `2030-01-31`. */
+export function today() {
+  // Swedish writes dates the ISO way, in local time.
+  return new Date().toLocaleDateString('sv-SE');
+}

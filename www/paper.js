@@ -5,7 +5,7 @@
  */
 
 import { ask } from './door.js';
-import { safeFileName, saveAndSay } from './files.js';
+import { safeFileName, saveAndSay, today } from './files.js';
 import { notice } from './notices.js';
 import { byId, make, makeButton, onTap, readersLanguage, setImage, setLines } from './page.js';
 import { tellMissing, typeface } from './typeface.js';
@@ -147,12 +147,6 @@ async function painted(svg) {
   const blob = await new Promise((done) => { canvas.toBlob(done, 'image/png'); });
   if (!blob) throw new Error('no picture');
   return new Uint8Array(await blob.arrayBuffer());
-}
-
-/** Today where the turner is, as `2030-01-31`. */
-function today() {
-  // Swedish writes dates the ISO way, in local time.
-  return new Date().toLocaleDateString('sv-SE');
 }
 
 /** When it is printed, and what stands at the bench by then. @returns {PrintedNow} */

@@ -24,6 +24,7 @@ import { design, record } from './work.js';
  * @property {(library: typeof import('./ringwright.js'), of: Design, shape: string) => Making | Gathering | undefined} begin
  * @property {string} took the key of what is said when one became the open design
  * @property {string} shown the id of what comes into view then
+ * @property {(left: number[], of: Design | null) => void} [leftOver] places of what it leaves over in the design that it is of
  */
 
 /** So long at a time, less than a frame. */
@@ -68,6 +69,7 @@ export class Proposals {
     if (search) ask(() => search.free());
     clearTiles(this.list());
     this.tiles.clear();
+    this.of.leftOver?.([], null);
     this.say('');
     for (const button of this.buttons()) button.removeAttribute('aria-pressed');
   }
@@ -123,12 +125,14 @@ export class Proposals {
   }
 
   /** It becomes the open design, as one step, and what follows comes into view. @param {ProposalShown} found */
-  take({ link, title }) {
-    if (!this.search || !this.design) return;
+  take({ link, title, left }) {
+    const of = this.design;
+    if (!this.search || !of) return;
     if (!change({ kind: 'become', link })) return;
     this.taken = design();
     for (const [each, tile] of this.tiles) tile.setAttribute('aria-pressed', String(each === title));
     this.say(word(this.of.took));
+    this.of.leftOver?.(left, of);
     byId(this.of.shown, HTMLElement).scrollIntoView();
   }
 }

@@ -1,18 +1,22 @@
 /**
- * The turner's shelf: boards and offcuts that lie in the shop, for every piece. Each change is made to what
- * is kept at that moment, other tabs' changes with it.
+ * The turner's shelf: boards, offcuts and glued rings that lie in the shop, for every piece. Each change is
+ * made to what is kept at that moment, other tabs' changes with it. Rings stand beside the piece's own rings,
+ * too.
  */
 
 import { atWork } from './boards.js';
 import { ask } from './door.js';
-import { copyText, pickFile, safeFileName, saveAndSay } from './files.js';
+import { copyText, pickFile, safeFileName, saveAndSay, today } from './files.js';
 import { byId, make, makeButton, onTap, setLines } from './page.js';
+import { typeface } from './typeface.js';
 import { word } from './words.js';
 import { design, keep, record, take, titleNow } from './work.js';
 
 /** @typedef {import('./ringwright.js').ShelfChange} ShelfChange */
 /** @typedef {import('./ringwright.js').ShelfChanged} ShelfChanged */
 /** @typedef {import('./ringwright.js').ShelfRow} ShelfRow */
+/** @typedef {import('./ringwright.js').ShelfScreen} ShelfScreen */
+/** @typedef {import('./ringwright.js').Design} Design */
 
 /** What stood before each change of this page's life, and what it left. @type {{ before: unknown, after: string }[]} */
 const past = [];
@@ -26,9 +30,15 @@ const FEW_ROWS = 6;
 export function setUpShelf() {
   byId('shelf', HTMLDetailsElement).addEventListener('toggle', showShelf);
   byId('shelf-find', HTMLInputElement).addEventListener('input', showShelf);
+  byId('shelf-order', HTMLSelectElement).addEventListener('change', showShelf);
+  onTap('shelf-print', () => void printList());
   onTap('shelf-put', () => void changeShelf({ kind: 'put' }));
   onTap('shelf-cut', () => void cutBoards());
-  onTap('shelf-undo', () => void undoOnShelf());
+  byId('ring-shelf', HTMLDetailsElement).addEventListener('toggle', showShelf);
+  onTap('ring-shelf-all', () => void changeShelf({ kind: 'take_all_rings' }));
+  onTap('ring-shelf-put', () => void changeShelf({ kind: 'put_rings' }));
+  onTap('ring-shelf-glued', () => void changeShelf({ kind: 'glue_in' }));
+  for (const id of UNDOS) onTap(id, () => void undoOnShelf());
   onTap('shelf-copy', () => void copyList());
   onTap('shelf-save', () => void saveAndSay('shelf', safeFileName(word('shelf.title'), '.json'), 'application/json',
     JSON.stringify({ [IN_FILE]: keep.boardShelf }, null, 1)));
@@ -47,41 +57,100 @@ export function setUpShelf() {
   });
 }
 
-/** Shows the shelf, while it is open. */
+/** What the rows are ordered by. */
+function order() {
+  return byId('shelf-order', HTMLSelectElement).value;
+}
+
+/** Where it can be taken back, and where it is told what came of a change. */
+const UNDOS = ['shelf-undo', 'ring-shelf-undo'];
+const SAYS = ['shelf-says', 'ring-shelf-says'];
+
+/** Shows the shelf, where it is open. */
 export function showShelf() {
-  if (record().place !== 'wood' || !byId('shelf', HTMLDetailsElement).open) return;
+  const { place } = record();
+  const isAllOpen = place === 'wood' && byId('shelf', HTMLDetailsElement).open;
+  const areRingsSeen = place === 'vessel';
+  if (!isAllOpen && !areRingsSeen) return;
   const finder = byId('shelf-find', HTMLInputElement);
-  const screen = ask((library) => library.show_shelf(keep.boardShelf, design(), record().id, finder.value));
-  const isEmpty = screen.rows.length === 0 && finder.value === '';
+  const screen = ask((library) => library.show_shelf(keep.boardShelf, design(), record().id, isAllOpen ? finder.value : '', order()));
+  for (const id of UNDOS) byId(id, HTMLElement).hidden = past.length === 0;
+  if (isAllOpen) showAll(screen, finder.value);
+  else showRings(screen);
+}
+
+/** @param {ShelfScreen} screen @param {string} find */
+function showAll(screen, find) {
+  const count = screen.rows.length + screen.rings.length;
+  const isEmpty = count === 0 && find === '';
   byId('shelf-sum', HTMLElement).textContent = screen.says;
-  byId('shelf-finder', HTMLElement).hidden = finder.value === '' && screen.rows.length < FEW_ROWS;
-  for (const id of ['shelf-copy', 'shelf-save']) byId(id, HTMLElement).hidden = isEmpty;
-  byId('shelf-undo', HTMLElement).hidden = past.length === 0;
+  for (const id of ['shelf-finder', 'shelf-sorter']) byId(id, HTMLElement).hidden = find === '' && count < FEW_ROWS;
+  for (const id of ['shelf-copy', 'shelf-print', 'shelf-save']) byId(id, HTMLElement).hidden = isEmpty;
   for (const id of ['shelf-put', 'shelf-cut']) byId(id, HTMLElement).hidden = !screen.has_boards;
-  setLines(byId('shelf-rows', HTMLElement), screen.rows.map(rowLine));
+  setLines(byId('shelf-rows', HTMLElement), [...screen.rows.map(boardLine), ...screen.rings.map(ringLine)]);
+}
+
+/** The rings alone, beside those of the piece. @param {ShelfScreen} screen */
+function showRings(screen) {
+  const isNeeded = screen.rings.length > 0 || screen.has_rings;
+  const box = byId('ring-shelf', HTMLDetailsElement);
+  box.hidden = !isNeeded;
+  byId('ring-shelf-now', HTMLElement).textContent = screen.rings_say;
+  if (!box.open) return;
+  const all = byId('ring-shelf-all', HTMLButtonElement);
+  [all.hidden, all.textContent] = [screen.take_all === '', screen.take_all];
+  byId('ring-shelf-put', HTMLElement).hidden = !screen.has_rings;
+  byId('ring-shelf-glued', HTMLElement).hidden = !screen.rings.some((row) => row.is_own);
+  setLines(byId('ring-shelf-rows', HTMLElement), screen.rings.map(ringLine));
 }
 
 /** @param {ShelfRow} row */
-function rowLine({ place, title, about, is_own: isOwn }) {
+function boardLine(row) {
+  const { place, title } = row;
   const named = (/** @type {string} */ key) => word(key).replace('%1', title);
-  const button = (/** @type {string} */ label, /** @type {ShelfChange} */ change, /** @type {string} */ said) => {
-    const own = makeButton(label, () => void changeShelf(change));
-    if (said !== label) own.setAttribute('aria-label', said);
-    return own;
-  };
-  const taking = isOwn
-    ? button(word('shelf.give_back'), { kind: 'give_back', place }, `${word('shelf.give_back')}: ${title}`)
-    : button(word('shelf.take'), { kind: 'take', place }, `${word('shelf.take')}: ${title}`);
+  return line(row, row.is_own ? { kind: 'give_back', place } : { kind: 'take', place }, [
+    actButton('−', { kind: 'remove_one', place }, named('shelf.fewer')),
+    actButton('+', { kind: 'add_one', place }, named('shelf.more')),
+  ]);
+}
+
+/** @param {ShelfRow} row */
+function ringLine(row) {
+  const { place, title } = row;
+  const label = word('shelf.remove');
+  return line(row, row.is_own ? { kind: 'give_ring_back', place } : { kind: 'take_ring', place }, [
+    actButton(label, { kind: 'remove_ring', place }, `${label}: ${title}`),
+  ]);
+}
+
+/** @param {ShelfRow} row @param {ShelfChange} taking @param {HTMLElement[]} more */
+function line({ title, about, is_own: isOwn }, taking, more) {
+  const label = word(isOwn ? 'shelf.give_back' : 'shelf.take');
   return make('li', { className: 'shelf-row' },
     make('span', { className: 'about' }, make('strong', { text: title }), make('span', { className: 'quiet', text: about })),
-    make('span', { className: 'actions' }, taking,
-      button('−', { kind: 'remove_one', place }, named('shelf.fewer')),
-      button('+', { kind: 'add_one', place }, named('shelf.more'))));
+    make('span', { className: 'actions' }, actButton(label, taking, `${label}: ${title}`), ...more));
+}
+
+/** @param {string} label @param {ShelfChange} change @param {string} said */
+function actButton(label, change, said) {
+  const button = makeButton(label, () => void changeShelf(change));
+  button.setAttribute('aria-label', said);
+  return button;
+}
+
+/**
+ * Rings of a design that it has no use for any more lie on the shelf for any piece.
+ * @param {Design} of
+ * @param {number[]} places
+ */
+export function leaveRings(of, places) {
+  const change = { kind: /** @type {const} */ ('leave_rings'), places };
+  return settleChange((kept) => ask((library) => library.change_shelf(kept, of, change, record().id, titleNow())));
 }
 
 /** @param {string} text */
 function tell(text) {
-  byId('shelf-says', HTMLElement).textContent = text;
+  for (const id of SAYS) byId(id, HTMLElement).textContent = text;
 }
 
 /** @param {ShelfChange} change */
@@ -121,15 +190,23 @@ async function undoOnShelf() {
   let isOther = false;
   await keep.changeBoardShelf((kept) => {
     isOther = JSON.stringify(kept) !== last.after;
-    return { shelf: isOther ? null : Object(last.before ?? { boards: [] }), is_spoiled: false };
+    return { shelf: isOther ? null : Object(last.before ?? { boards: [], rings: [] }), is_spoiled: false };
   });
   tell(isOther ? word('shelf.changed_elsewhere') : '');
   showShelf();
 }
 
 async function copyList() {
-  const { list } = ask((library) => library.show_shelf(keep.boardShelf, design(), record().id, ''));
+  const { list } = ask((library) => library.show_shelf(keep.boardShelf, design(), record().id, '', order()));
   tell(word(await copyText(list) ? 'shelf.copied' : 'shelf.not_copied'));
+}
+
+/** What is looked at, on paper. */
+async function printList() {
+  const letters = await typeface();
+  const find = byId('shelf-find', HTMLInputElement).value;
+  const file = ask((library) => library.shelf_file(keep.boardShelf, design(), find, order(), today(), letters));
+  if (file.length > 0) await saveAndSay('shelf', safeFileName(word('shelf.title'), '.pdf'), 'application/pdf', file);
 }
 
 /** A shelf of another device is laid beside what is there. */

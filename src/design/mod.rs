@@ -13,6 +13,7 @@ pub mod link;
 pub mod log;
 pub mod rack;
 pub mod read;
+pub mod ring_shelf;
 pub mod shelf;
 pub mod trouble;
 pub mod vessel;

@@ -1,17 +1,16 @@
-//! The turner's shelf: the boards and offcuts that lie in the shop, whichever design takes them.
-//! It is a record of its own beside the designs.
+//! The turner's shelf: the boards, offcuts and glued rings that lie in the shop, whichever design
+//! takes them. It is a record of its own beside the designs.
 
 use super::field::FIELDS;
 use super::kind::clean_text;
+use super::ring_shelf::{MOST_NOTE, RingOnShelf};
 use super::{Avoid, Board};
 use crate::units::kept::{Kept, kept_record, part};
 use serde_json::{Map, Value, json};
 
-/// So many rows a shelf has at most (our own choice, no published source).
+/// So many rows of boards a shelf has at most, and so many rings (our own choice, no published
+/// source).
 pub const MOST_ON_SHELF: usize = 500;
-
-/// So many letters a note or a design's name has at most there.
-const MOST_NOTE: usize = 200;
 
 kept_record! {
     /// Boards alike on the shelf.
@@ -32,29 +31,54 @@ kept_record! {
 pub struct Shelf {
     /// The boards.
     pub boards: Vec<OnShelf>,
+    /// The glued rings.
+    pub rings: Vec<RingOnShelf>,
+}
+
+/// A design as the shelf knows it.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Taker<'a> {
+    /// Its identity.
+    pub id: &'a str,
+    /// What it is called.
+    pub name: &'a str,
+}
+
+/// What a change came to: how many boards went from the shelf and came to it.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub struct Moved {
+    /// Taken off.
+    pub off: u32,
+    /// Laid on.
+    pub on: u32,
 }
 
 impl Shelf {
     /// Reads a shelf that was kept. What of it cannot be read is left out; how many rows that
     /// are is told beside it.
     pub fn restore(value: &Value) -> (Shelf, usize) {
-        let all = value.get("boards").and_then(Value::as_array);
-        let all = all.map_or(&[][..], Vec::as_slice);
-        let boards: Vec<OnShelf> = all
-            .iter()
-            .filter_map(on_shelf)
-            .take(MOST_ON_SHELF)
-            .collect();
+        let (boards, no_boards) = all_of(value, "boards", on_shelf);
+        let (rings, no_rings) = all_of(value, "rings", RingOnShelf::read);
         let is_none = !value.is_null() && value.get("boards").is_none_or(|it| !it.is_array());
-        let spoiled = all.len() - boards.len() + usize::from(is_none);
-        (Shelf { boards }, spoiled)
+        let spoiled = no_boards + no_rings + usize::from(is_none);
+        (Shelf { boards, rings }, spoiled)
     }
 
     /// Writes it.
     pub fn write(&self) -> Value {
         let boards: Value = self.boards.iter().map(Kept::write).collect();
-        json!({ "boards": boards })
+        let rings: Value = self.rings.iter().map(RingOnShelf::write).collect();
+        json!({ "boards": boards, "rings": rings })
     }
+}
+
+/// The rows of a list that can be read, and how many cannot.
+fn all_of<T>(value: &Value, name: &str, read: impl Fn(&Value) -> Option<T>) -> (Vec<T>, usize) {
+    let all = value.get(name).and_then(Value::as_array);
+    let all = all.map_or(&[][..], Vec::as_slice);
+    let read: Vec<T> = all.iter().filter_map(read).take(MOST_ON_SHELF).collect();
+    let spoiled = all.len() - read.len();
+    (read, spoiled)
 }
 
 fn on_shelf(value: &Value) -> Option<OnShelf> {
@@ -116,6 +140,7 @@ pub fn avoided(board: &Board, from_mm: f64, to_mm: f64) -> Vec<Avoid> {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::design::{Measured, StackRing};
 
     fn row(number: u32) -> OnShelf {
         OnShelf {
@@ -133,10 +158,52 @@ mod tests {
         }
     }
 
+    fn ring() -> RingOnShelf {
+        let measured = Measured {
+            outside_diameter_mm: Some(190.5),
+            inside_diameter_mm: Some(127.0),
+            height_mm: Some(19.05),
+            ..Measured::nothing()
+        };
+        RingOnShelf {
+            ring: StackRing {
+                measured: Some(measured),
+                pattern: vec![0, 1],
+                ..StackRing::plain(19.05, 12)
+            },
+            woods: vec!["Ash, white".to_owned(), "Walnut, black".to_owned()],
+            note: "Bowl for a table".to_owned(),
+            wanted_by: String::new(),
+            wanted_for: String::new(),
+        }
+    }
+
+    #[test]
+    fn a_spoiled_ring_is_counted_and_the_rest_stands() {
+        let shelf = Shelf {
+            rings: vec![ring(); 7],
+            ..Shelf::default()
+        };
+        let mut kept = shelf.write();
+        let own = "ring";
+        kept["rings"][0][own]["measured"]["height_mm"] = json!(-4);
+        kept["rings"][1][own]["measured"]["outside_diameter_mm"] = Value::Null;
+        kept["rings"][2][own]["pattern"] = json!([7]);
+        kept["rings"][3]["woods"] = json!("Ash");
+        kept["rings"][4][own] = json!("ring");
+        kept["rings"][5] = Value::Null;
+        let (read, spoiled) = Shelf::restore(&kept);
+        assert_eq!((read.rings, spoiled), (vec![ring()], 6));
+        // A shelf from before there were rings.
+        kept.as_object_mut().unwrap().remove("rings");
+        assert_eq!(Shelf::restore(&kept), (Shelf::default(), 0));
+    }
+
     #[test]
     fn a_shelf_comes_back_as_it_was_kept() {
         let shelf = Shelf {
             boards: vec![row(2), row(3)],
+            rings: vec![ring()],
         };
         assert_eq!(Shelf::restore(&shelf.write()), (shelf, 0));
         assert_eq!(Shelf::restore(&Value::Null), (Shelf::default(), 0));
@@ -146,6 +213,7 @@ mod tests {
     fn what_is_spoiled_is_counted_and_the_rest_stands() {
         let mut kept = Shelf {
             boards: vec![row(2); 5],
+            ..Shelf::default()
         }
         .write();
         kept["boards"][0]["board"]["width_mm"] = json!(-4);
@@ -159,6 +227,7 @@ mod tests {
         }
         let many = Shelf {
             boards: vec![row(1); MOST_ON_SHELF + 2],
+            ..Shelf::default()
         };
         assert_eq!(Shelf::restore(&many.write()).1, 2);
     }

@@ -18,6 +18,7 @@ pub mod out_of_true;
 pub mod outline;
 pub mod rack;
 pub mod ring_list;
+pub mod ring_shelf;
 pub mod round;
 pub mod shelf;
 pub mod shop;

@@ -6,6 +6,7 @@ use crate::design::Design;
 use crate::design::field::{self, most_of};
 use crate::design::trouble::{Reason, Trouble};
 use crate::edit::built::{add_glued, before_measured, begin_glued, fit_hole, measure_like};
+use crate::plan::woods::meant_of_board;
 use crate::trade::ring::RingError;
 use crate::units::length::Unit;
 
@@ -56,21 +57,91 @@ pub fn add_rings(design: &Design, typed: &str, listed: Listed) -> Result<Design,
         let Some(place) = place.checked_sub(1) else {
             continue;
         };
-        let vessel = changed.vessel.as_mut();
-        let ring = vessel.and_then(|it| it.rings.get_mut(place));
-        if let Some(measured) = ring.and_then(|it| it.measured.as_mut()) {
-            measured.outside_diameter_mm = Some(sizes.outside_mm);
-            measured.inside_diameter_mm = Some(sizes.inside_mm);
-            measured.upper_outside_diameter_mm = None;
-            measured.upper_inside_diameter_mm = None;
-            measured.height_mm = sizes.height_mm.or(measured.height_mm);
-        }
-        fit_hole(&mut changed, place);
+        measure(&mut changed, place, sizes);
     }
     if let Some(begun) = begun {
         measure_like(&mut changed, begun);
     }
     Ok(changed)
+}
+
+/// Whether a line of a list is a glued ring's: `ring 7 1/2 x 5 x 3/4`.
+pub(super) fn is_ring(line: &str) -> bool {
+    let first = line.split_whitespace().next().unwrap_or_default();
+    matches!(
+        first.trim_end_matches([':', ',']).to_lowercase().as_str(),
+        "ring" | "rings"
+    )
+}
+
+/// The ring of such a line as a design of its own: its sizes, and where they are said how many
+/// segments it has and its wood, or its woods in turn: `12 segments, maple and walnut`. What is
+/// not said is as in the design's Ring. `line` is what a message calls it by, from 0.
+///
+/// # Errors
+/// Names the number that cannot be read or taken.
+pub(super) fn ring_of_line(design: &Design, text: &str, line: usize) -> Result<Design, Trouble> {
+    let spaced = text.replace('×', " x ");
+    let words: Vec<&str> = spaced.split_whitespace().skip(1).collect();
+    let at = words
+        .iter()
+        .position(|it| it.to_lowercase().starts_with("segment"));
+    let count_at = at.and_then(|at| at.checked_sub(1));
+    let (mut sizes, mut woods) = (String::new(), String::new());
+    for (place, word) in words.iter().enumerate() {
+        if Some(place) == at || Some(place) == count_at {
+            continue;
+        }
+        let bare = word.trim_end_matches(',');
+        let is_size = bare.starts_with(|it: char| it.is_ascii_digit() || ".¼½¾⅛⅜⅝⅞".contains(it));
+        let is_between = is_unit(bare) || matches!(bare, "x" | "X" | "by" | "-" | "–");
+        if woods.is_empty() && (is_size || is_between) {
+            // A comma between sizes sets them apart.
+            let apart = if bare.len() < word.len() { " x" } else { "" };
+            sizes = format!("{sizes} {bare}{apart}");
+        } else {
+            // One in a wood's name stays.
+            woods = format!("{woods} {word}");
+        }
+    }
+    let mut begun = begin_glued(design);
+    let own = ring(&numbers(&sizes), line, design.unit)?;
+    if let Some(count) = count_at.and_then(|at| words.get(at)) {
+        let of = "vessel.rings.0.segment_count";
+        begun = begun
+            .with_typed(of, count)
+            .map_err(|it| Trouble::at(key(line, 0), it.reason))?;
+    }
+    let names = woods.split(" and ").map(|it| it.trim_matches([',', ' ']));
+    let names: Vec<String> = names
+        .filter(|it| !it.is_empty())
+        .map(|it| meant_of_board(design, &it.chars().take(80).collect::<String>()))
+        .take(most_of("vessel.woods"))
+        .collect();
+    if let Some(vessel) = &mut begun.vessel {
+        if let (Some(ring), false) = (vessel.rings.first_mut(), names.is_empty()) {
+            ring.pattern = (0..names.len() as u32).collect();
+        }
+        if !names.is_empty() {
+            vessel.woods = names;
+        }
+    }
+    measure(&mut begun, 0, &own);
+    Ok(begun)
+}
+
+/// Writes down what was measured of a ring.
+fn measure(design: &mut Design, place: usize, sizes: &Sizes) {
+    let vessel = design.vessel.as_mut();
+    let ring = vessel.and_then(|it| it.rings.get_mut(place));
+    if let Some(measured) = ring.and_then(|it| it.measured.as_mut()) {
+        measured.outside_diameter_mm = Some(sizes.outside_mm);
+        measured.inside_diameter_mm = Some(sizes.inside_mm);
+        measured.upper_outside_diameter_mm = None;
+        measured.upper_inside_diameter_mm = None;
+        measured.height_mm = sizes.height_mm.or(measured.height_mm);
+    }
+    fit_hole(design, place);
 }
 
 /// Begun with a glued ring that is measured like those that there were.

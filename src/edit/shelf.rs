@@ -3,31 +3,16 @@
 //! and gives new ones: no board is made or lost on the way.
 
 use super::board_list::add_boards;
+use super::ring_list::is_ring;
+use super::ring_shelf;
 use crate::design::field::{key, most_of};
 use crate::design::shelf::{MOST_ON_SHELF, OnShelf, Shelf, avoided};
+pub use crate::design::shelf::{Moved, Taker};
 use crate::design::trouble::{Reason, Trouble};
 use crate::design::{Board, Design, Rack, ThicknessIs};
 use crate::plan::board::{Answer, Layout, saw};
 use crate::plan::left;
 use crate::trade::wood;
-
-/// A design as the shelf knows it.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct Taker<'a> {
-    /// Its identity.
-    pub id: &'a str,
-    /// What it is called.
-    pub name: &'a str,
-}
-
-/// What a change came to: how many boards went from the shelf and came to it.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
-pub struct Moved {
-    /// Taken off.
-    pub off: u32,
-    /// Laid on.
-    pub on: u32,
-}
 
 /// Whether two boards are alike, whatever their number and price.
 fn is_alike(one: &Board, other: &Board) -> bool {
@@ -72,7 +57,8 @@ fn free(board: Board, note: &str) -> OnShelf {
     }
 }
 
-/// Lays boards on the shelf that are typed or pasted in one go, in the design's unit.
+/// Lays boards and glued rings on the shelf that are typed or pasted in one go, in the design's
+/// unit: a line that begins with `ring` is one.
 ///
 /// # Errors
 /// Names the line and the number that cannot be read, or says that the shelf is full.
@@ -82,14 +68,28 @@ pub fn list(shelf: &Shelf, design: &Design, typed: &str) -> Result<Shelf, Troubl
         ..design.clone()
     };
     let mut next = shelf.clone();
-    for board in add_boards(&bare, typed)?
-        .rack
-        .unwrap_or_else(Rack::empty)
-        .boards
-    {
-        lay(&mut next, free(board, ""))?;
+    let lines = typed.split([';', '\n', '\r']);
+    for (line, text) in lines.filter(|it| !it.trim().is_empty()).enumerate() {
+        if is_ring(text) {
+            ring_shelf::list(&mut next, design, text, line)?;
+            continue;
+        }
+        let read = add_boards(&bare, text).map_err(|it| of_line(it, line))?;
+        for board in read.rack.unwrap_or_else(Rack::empty).boards {
+            lay(&mut next, free(board, ""))?;
+        }
     }
     Ok(next)
+}
+
+/// A trouble of a line that was read alone.
+fn of_line(trouble: Trouble, line: usize) -> Trouble {
+    let mut parts: Vec<&str> = trouble.field.split('.').collect();
+    let own = parts.get(2).and_then(|it| it.parse::<usize>().ok());
+    let Some(own) = own else { return trouble };
+    let at = (own + line).to_string();
+    parts[2] = &at;
+    Trouble::at(parts.join("."), trouble.reason)
 }
 
 /// Lays the boards of a design on the shelf that do not lie there for it already, and keeps
@@ -178,7 +178,8 @@ pub fn give_back(shelf: &Shelf, place: usize, design: &Design, taker: Taker) -> 
     (next, design)
 }
 
-/// Lays all of another shelf beside what is there: what it kept for designs is free.
+/// Lays all of another shelf beside what is there, its rings too: what it kept for designs is
+/// free.
 ///
 /// # Errors
 /// When the shelf is full.
@@ -187,6 +188,7 @@ pub fn open(shelf: &Shelf, other: &Shelf) -> Result<Shelf, Trouble> {
     for row in &other.boards {
         lay(&mut next, free(row.board.clone(), &row.note))?;
     }
+    ring_shelf::open(&mut next, other)?;
     Ok(next)
 }
 

@@ -56,6 +56,7 @@ impl Gathering {
             link: link::encode(&found.plan.design),
             says: said::says(&found),
             picture: to_layers(&drawn.unwrap_or_default(), false),
+            left: found.left,
         })
     }
 

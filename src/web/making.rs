@@ -26,6 +26,8 @@ pub struct ProposalShown {
     pub says: Vec<String>,
     /// Its picture.
     pub picture: String,
+    /// Places of glued rings that it leaves over.
+    pub left: Vec<usize>,
 }
 
 /// A search for what the boards could become, a size or two at a time, so that the page stays
@@ -73,6 +75,7 @@ impl Making {
             link: link::encode(&found.plan.design),
             says: said::says(&found),
             picture: to_layers(&drawn.unwrap_or_default(), false),
+            left: Vec::new(),
         })
     }
 

@@ -6,8 +6,11 @@ use super::values::to_js;
 use crate::design::shelf::Shelf;
 use crate::design::trouble::Trouble;
 use crate::design::{Design, read};
+use crate::draw::Typeface;
+use crate::edit::ring_shelf as rings;
 use crate::edit::shelf::{self as edit, Taker};
-use crate::show::{figures, words};
+use crate::show::figures::shelf::{Look, Order};
+use crate::show::{figures, sheets, words};
 use serde::{Deserialize, Serialize};
 use serde_json::Value;
 use tsify::Tsify;
@@ -29,6 +32,20 @@ pub enum ShelfChange {
     RemoveOne { place: usize },
     /// One more.
     AddOne { place: usize },
+    /// The design's own glued rings.
+    PutRings,
+    /// Some of its rings, by their places, for any piece.
+    LeaveRings { places: Vec<usize> },
+    /// A ring is taken into the design's stack.
+    TakeRing { place: usize },
+    /// All that are free.
+    TakeAllRings,
+    /// And set free again.
+    GiveRingBack { place: usize },
+    /// A ring less.
+    RemoveRing { place: usize },
+    /// The design's rings are glued together.
+    GlueIn,
     /// Another shelf, of a file.
     Open {
         #[tsify(type = "unknown")]
@@ -56,16 +73,46 @@ fn restored(shelf: JsValue) -> Result<(Shelf, usize), JsError> {
     Ok(Shelf::restore(&value))
 }
 
-/// The shelf beside a design; with what is typed into its finder.
+/// The shelf beside a design; with what is typed into its finder, and the word of its order.
 #[wasm_bindgen(unchecked_return_type = "ShelfScreen")]
 pub fn show_shelf(
     shelf: JsValue,
     #[wasm_bindgen(unchecked_param_type = "Design")] design: JsValue,
     id: &str,
     find: &str,
+    order: &str,
 ) -> Result<JsValue, JsError> {
     let (shelf, _) = restored(shelf)?;
-    to_js(&figures::shelf::shelf(&shelf, &*from_js(design)?, id, find))
+    let order = Order::called(order);
+    let look = Look { id, find, order };
+    to_js(&figures::shelf::shelf(&shelf, &*from_js(design)?, look))
+}
+
+/// The same on paper, as a PDF file; empty where nothing is there. `date` is the day as
+/// `2030-01-31`, `typeface` what paper is set in.
+#[wasm_bindgen]
+pub fn shelf_file(
+    shelf: JsValue,
+    #[wasm_bindgen(unchecked_param_type = "Design")] design: JsValue,
+    find: &str,
+    order: &str,
+    date: &str,
+    typeface: Option<Vec<u8>>,
+) -> Result<Vec<u8>, JsError> {
+    let ((shelf, _), known) = (restored(shelf)?, from_js(design)?);
+    let look = Look {
+        id: "",
+        find,
+        order: Order::called(order),
+    };
+    let screen = figures::shelf::shelf(&shelf, &known, look);
+    let typeface = typeface.as_deref().and_then(Typeface::read);
+    Ok(sheets::shelf::pdf(
+        &screen,
+        &known.plan,
+        date,
+        typeface.as_ref(),
+    ))
 }
 
 type Made = Result<(Shelf, Option<Design>, String), Trouble>;
@@ -77,7 +124,8 @@ fn made(shelf: &Shelf, design: &Design, change: ShelfChange, taker: Taker) -> Ma
         ShelfChange::Put => alone(edit::put(shelf, design, taker)?),
         ShelfChange::Take { place } => {
             let was = shelf.boards.get(place);
-            let says = was.map_or_else(String::new, words::shelf::was_for);
+            let says = was.map(|it| words::shelf::was_for(&it.wanted_by, &it.wanted_for));
+            let says = says.unwrap_or_default();
             let (shelf, design) = edit::take(shelf, place, design, taker)?;
             (shelf, Some(design), says)
         }
@@ -87,6 +135,27 @@ fn made(shelf: &Shelf, design: &Design, change: ShelfChange, taker: Taker) -> Ma
         }
         ShelfChange::RemoveOne { place } => alone(edit::remove_one(shelf, place)),
         ShelfChange::AddOne { place } => alone(edit::add_one(shelf, place)),
+        ShelfChange::PutRings => alone(rings::put(shelf, design, taker)?),
+        ShelfChange::LeaveRings { places } => alone(rings::leave(shelf, design, &places, taker)?),
+        ShelfChange::TakeRing { place } => {
+            let was = shelf.rings.get(place);
+            let says = was.map(|it| words::shelf::was_for(&it.wanted_by, &it.wanted_for));
+            let (shelf, design) = rings::take(shelf, place, design, taker)?;
+            (shelf, Some(design), says.unwrap_or_default())
+        }
+        ShelfChange::TakeAllRings => {
+            let (shelf, design) = rings::take_all(shelf, design, taker)?;
+            (shelf, Some(design), String::new())
+        }
+        ShelfChange::GiveRingBack { place } => {
+            let (shelf, design) = rings::give_back(shelf, place, design, taker);
+            (shelf, Some(design), String::new())
+        }
+        ShelfChange::RemoveRing { place } => alone(rings::remove(shelf, place)),
+        ShelfChange::GlueIn => {
+            let (shelf, moved) = rings::glue_in(shelf, design, taker);
+            (shelf, None, words::shelf::glued_in(moved))
+        }
         ShelfChange::Open { other } => alone(edit::open(shelf, &Shelf::restore(&other).0)?),
     })
 }

@@ -410,7 +410,7 @@ for (const size of [TABLET, PHONE]) {
     const said = await first.innerText();
     assert.match(said, /7 of your 8 rings\./);
     assert.match(said, /as they are numbered now: 2, 8, 4, 1, 7, 3, 5\./);
-    assert.match(said, /Stays on the shelf: 6\./);
+    assert.match(said, /Not in it: 6\./);
     await fitsTheScreen(page);
     await first.tap();
     const outside = (/** @type {number} */ ring) => entered(page, `vessel.rings.${ring}.measured.outside_diameter_mm`);

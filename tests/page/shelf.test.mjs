@@ -88,7 +88,7 @@ test('two tabs lay boards on one shelf, and two pieces are told that they want t
   await openShelf(page);
   await page.locator('#shelf-rows > li', { hasText: /for Ring of/ }).waitFor();
   await page.locator('#shelf-rows > li', { hasText: 'Ash' }).getByRole('button', { name: /^Take/ }).click();
-  await page.locator('#shelf-says', { hasText: /^It was meant for Ring of .*, whose list still has it\.$/ }).waitFor();
+  await page.locator('#shelf-says', { hasText: /^It was meant for Ring of .*, which still has it\.$/ }).waitFor();
 }));
 
 test('what cannot be read is told and stays, and a spoiled shelf is put aside', () => visit('tablet', async (page) => {
@@ -117,3 +117,49 @@ test('what cannot be read is told and stays, and a spoiled shelf is put aside', 
   await hasRows(page, 1);
   await page.locator('#shelf-says', { hasText: /could not be read/ }).waitFor();
 }));
+
+for (const screen of /** @type {const} */ (['tablet', 'phone'])) {
+  test(`glued rings on the shelf become a bowl, the one left over stays there: ${screen}`, () => visit(screen, async (page) => {
+    const outside = (/** @type {number} */ ring) => page.inputValue(`#glued-rows [data-key="vessel.rings.${ring}.measured.outside_diameter_mm"]`);
+    await openShelf(page);
+    const sizes = ['190 x 140', '127 x 76', '222 x 178', '165 x 114', '229 x 190', '76 x 51', '210 x 159', '146 x 95'];
+    await lay(page, sizes.map((size) => `ring ${size.replaceAll(/\d+/g, '$& mm')} x 19 mm, 12 segments, ${size === '76 x 51' ? 'ash' : 'maple'}`).join('\n'));
+    await hasRows(page, sizes.length);
+    await page.fill('#shelf-find', 'ash');
+    await hasRows(page, 1);
+    await page.fill('#shelf-find', '');
+    await page.selectOption('#shelf-order', 'longest');
+    assert.match((await rows(page))[0] ?? '', /^9 .*outside/);
+    const paper = page.waitForEvent('download');
+    await page.click('#shelf-print');
+    assert.equal((await paper).suggestedFilename(), 'Your shelf.pdf');
+    await axeClean(page);
+    await fitsTheScreen(page);
+    await page.click('[data-place=vessel]');
+    await page.click('#starts [data-way=glued]');
+    await page.locator('#ring-shelf-now', { hasText: '8 glued rings.' }).waitFor();
+    await openFold(page, 'ring-shelf');
+    await page.click('#ring-shelf-all');
+    await page.locator('#ring-shelf-rows .quiet', { hasText: /for this piece$/ }).nth(7).waitFor();
+    await openFold(page, 'gathering');
+    await page.click('[data-gather=bowl]');
+    await page.waitForFunction(() => document.querySelector('#gathering-says')?.textContent === '', null, { timeout: 60_000 });
+    await page.locator('#gathering-list .variation', { hasText: 'Of these rings alone' }).click();
+    await page.click('#gathering-leave');
+    await page.locator('#gathering-says', { hasText: 'They lie on your shelf.' }).waitFor();
+    assert.equal(await page.locator('#ring-shelf-rows > li').count(), 8);
+    assert.equal(await page.locator('#ring-shelf-rows .quiet', { hasText: /for this piece$/ }).count(), 7);
+    await untilKept(page);
+    await page.reload();
+    await page.waitForFunction(() => document.documentElement.dataset.ready === 'yes');
+    if (!await page.locator('#ring-shelf-rows > li').first().isVisible()) await openFold(page, 'ring-shelf');
+    await fitsTheScreen(page);
+    await page.click('#ring-shelf-glued');
+    await page.locator('#ring-shelf-says', { hasText: /^Taken off the shelf: 7 glued rings\.$/ }).waitFor();
+    const left = await page.locator('#ring-shelf-rows .about').allInnerTexts();
+    assert.equal(left.length, 1);
+    assert.match(left[0] ?? '', /^3 .*outside, 2 .*inside/);
+    await page.click('#ring-shelf-undo');
+    assert.equal(await page.locator('#ring-shelf-rows > li').count(), 8);
+  }));
+}

@@ -19,6 +19,7 @@ pub mod pattern;
 pub mod profile;
 pub mod ring;
 pub mod section;
+pub mod shelf;
 pub mod story;
 pub mod stripe;
 pub mod tile;

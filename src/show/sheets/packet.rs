@@ -220,7 +220,8 @@ pub fn pdf<'a>(
     bound(&plan.design, sheets, today.date, typeface)
 }
 
-fn bound(
+/// Sheets bound as one PDF file; empty without a page.
+pub(super) fn bound(
     design: &Design,
     mut sheets: Vec<Sheet>,
     date: &str,

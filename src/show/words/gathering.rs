@@ -38,7 +38,7 @@ pub fn says(gathered: &Gathered) -> Vec<String> {
     if !gathered.left.is_empty() {
         let left = gathered.left.iter().map(|place| (place + 1).to_string());
         says.push(format!(
-            "Stays on the shelf: {}.",
+            "Not in it: {}.",
             left.collect::<Vec<_>>().join(", ")
         ));
     }
