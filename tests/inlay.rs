@@ -1510,3 +1510,29 @@ fn sets_that_share_only_some_rings_are_told_of_each_other() {
     });
     assert_eq!(sawn.count(), 2);
 }
+
+/// The turner's own gauge and saw take the place of what most reach, both ways.
+#[test]
+fn the_turners_own_gauge_and_blade_are_asked() {
+    for tilt_deg in [0.0, 20.0] {
+        let mut set = SlotSet::plain(3, 4);
+        set.gauge_deg = 40.0;
+        set.tilt_deg = tilt_deg;
+        let design = with_set(&closed(), set);
+        let blade_mm = own(&stack_of(&design)).blade_mm;
+        let upright_mm = blade_mm / tilt_deg.to_radians().cos();
+        let told = |gauge: Option<f64>, blade: Option<f64>| {
+            let mut design = design.clone();
+            design.shop.gauge_most_deg = gauge;
+            design.shop.blade_most_mm = blade;
+            let found = cautions(&design);
+            let has = |wanted: fn(&SlotCaution) -> bool| found.iter().any(wanted);
+            [
+                has(|it| matches!(it, SlotCaution::SteepGauge { .. })),
+                has(|it| matches!(it, SlotCaution::HighBlade { .. })),
+            ]
+        };
+        assert_eq!(told(Some(39.9), Some(upright_mm - 0.1)), [true, true]);
+        assert_eq!(told(Some(40.0), Some(upright_mm + 0.1)), [false, false]);
+    }
+}

@@ -230,6 +230,11 @@ rows! {
         _ = "vessel.slot_sets.*.stack_is", "The stack is", choice(StackIs::WORDS);
         _ = "ring.is_matched", "All from one board", flag();
         _ = "vessel.rings.*.is_matched", "All from one board", flag();
+        GAUGE_MOST = "shop.gauge_most_deg", "Miter gauge turns to", optional(degrees(1.0, 90.0));
+        BLADE_MOST = "shop.blade_most_mm", "Blade rises to", optional(length(SOME_MM));
+        PLANER_LEAST = "shop.planer_least_mm", "Thinnest that your planer takes", optional(length(SOME_MM));
+        SLOWEST = "shop.slowest_rpm", "Lathe’s slowest speed, turns a minute", optional(count(1, 10_000));
+        _ = "shop.currency", "Currency", text(8);
         WASTE = "shop.waste_percent", "Waste, percent of what is bought", count(0, 90);
         _ = "rack.goal", "Choose for", choice(BoardGoal::WORDS);
         PLANE_AT_MOST = "rack.plane_at_most_mm", "Plane away at most", length(0.0);

@@ -253,6 +253,11 @@ const DICTIONARY: &[&str] = &[
     "hole_runs_out_mm",
     "face_runs_out_mm",
     "is_hollowed",
+    "gauge_most_deg",
+    "blade_most_mm",
+    "planer_least_mm",
+    "slowest_rpm",
+    "currency",
 ];
 
 /// What kind of value follows. The numbers are part of the form.
@@ -342,6 +347,11 @@ fn leave_out_usual(whole: &mut Value) {
         ("/bench", "evening_h", Value::from(2.0)),
         ("/bench", "pace", Value::from(1.0)),
         ("/bench", "rings_close", Value::from("at_once")),
+        ("/shop", "gauge_most_deg", Value::Null),
+        ("/shop", "blade_most_mm", Value::Null),
+        ("/shop", "planer_least_mm", Value::Null),
+        ("/shop", "slowest_rpm", Value::Null),
+        ("/shop", "currency", Value::from("")),
     ];
     for (part, name, value) in usual {
         let part = whole.pointer_mut(part).and_then(Value::as_object_mut);

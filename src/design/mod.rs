@@ -160,6 +160,16 @@ kept_record! {
         pub swing_mm: Option<f64>,
         /// Wood reckoned lost to knots, ends and offcuts, of a hundred bought.
         pub waste_percent: u32,
+        /// How far from square the turner's miter gauge or miter saw turns.
+        pub gauge_most_deg: Option<f64>,
+        /// How high the blade of the turner's saw rises, upright.
+        pub blade_most_mm: Option<f64>,
+        /// The thinnest that the turner's planer takes.
+        pub planer_least_mm: Option<f64>,
+        /// The slowest that the lathe turns.
+        pub slowest_rpm: Option<u32>,
+        /// The sign of the turner's money; empty for none.
+        pub currency: String,
     }
 }
 
@@ -408,6 +418,11 @@ impl Default for Design {
                 swing_mm: None,
                 // Common practice for small parts, no published source.
                 waste_percent: 30,
+                gauge_most_deg: None,
+                blade_most_mm: None,
+                planer_least_mm: None,
+                slowest_rpm: None,
+                currency: String::new(),
             },
             dry_fit: DryFit {
                 open_at: crate::trade::closing::OpenAt::Through,

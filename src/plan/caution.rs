@@ -42,6 +42,26 @@ pub enum Caution {
     SteepSaw {
         /// The saw's setting from square, radians.
         setting_rad: f64,
+        /// Where the turner's own stops, degrees; where that is not said, most do.
+        own_deg: Option<f64>,
+    },
+    /// Rings thinner than the turner's planer takes.
+    ThinForPlaner {
+        /// The rings, each by its place.
+        rings: Vec<usize>,
+        /// What the first of them is planed to.
+        height_mm: f64,
+        /// The least that the planer takes.
+        least_mm: f64,
+    },
+    /// A ring that is to turn slower than the lathe does, while it has corners.
+    LatheTooFast {
+        /// Diameter over the corners.
+        diameter_mm: f64,
+        /// The fastest that it may turn, turns a minute.
+        rpm: f64,
+        /// The slowest that the lathe turns, turns a minute.
+        slowest_rpm: u32,
     },
     /// Rings that are not as thick as any stock at hand, planed.
     NoSuchStock {
@@ -274,7 +294,11 @@ pub enum StripeCaution {
     /// The ring's faces are end grain.
     EndGrain { slant_rad: f64 },
     /// A saw setting that most gauges do not reach.
-    SteepSaw { setting_rad: f64 },
+    SteepSaw {
+        setting_rad: f64,
+        /// Where the turner's own gauge stops, where that is said.
+        own_deg: Option<f64>,
+    },
     /// Each segment is mitered from a stick of its own.
     ShortPieces { long_mm: f64 },
 }
@@ -329,7 +353,11 @@ pub enum SlotCaution {
     /// The stack is a single ring.
     OneRing { height_mm: f64 },
     /// A gauge angle that most gauges do not reach.
-    SteepGauge { gauge_rad: f64 },
+    SteepGauge {
+        gauge_rad: f64,
+        /// Where the turner's own gauge stops, where that is said.
+        own_deg: Option<f64>,
+    },
     /// The slots stand upright.
     Upright,
     /// Higher than most blades can be raised.
@@ -337,6 +365,8 @@ pub enum SlotCaution {
         blade_mm: f64,
         /// Whether the blade is tilted.
         is_tilted: bool,
+        /// How high the turner's own rises at that tilt, where that is said.
+        own_mm: Option<f64>,
     },
     /// The strip's wood is none of the vessel's.
     NoWood,

@@ -9,6 +9,7 @@ use crate::plan::rings::{Made, RingInStack, flats_mm};
 use crate::plan::stack::StackPlan;
 use crate::plan::stripe;
 use crate::trade::closing::HAIR_MM;
+use crate::trade::lathe;
 use crate::trade::room::{Face, GluedRing, Room, Stack};
 use crate::trade::shape::Wall;
 use crate::trade::vessel::tipping_angle_rad;
@@ -50,6 +51,7 @@ pub fn inspect(plan: &StackPlan) -> Vec<Placed> {
         }
     }
     found.extend(no_such_stock(plan));
+    found.extend(thin_for_planer(plan));
     found.extend(whole_cautions(wall, plan));
     found.extend(crate::plan::sawing::inspect(plan, &plan.slot_sets));
     found
@@ -73,12 +75,9 @@ fn no_such_stock(plan: &StackPlan) -> Option<Placed> {
             let spare = stock_mm - needed(place);
             spare >= -HAIR_MM && spare <= plane_mm + HAIR_MM
         };
-        let is_made = plan.rings.get(*place).is_some_and(|it| {
-            it.measured.is_none()
-                && it.stripes.is_none()
-                && matches!(it.made, Made::Segments | Made::Disc)
-        });
-        is_made && needed(place) <= thickest + HAIR_MM && !stock.iter().any(is_near)
+        is_of_stock(plan, *place)
+            && needed(place) <= thickest + HAIR_MM
+            && !stock.iter().any(is_near)
     };
     let rings: Vec<usize> = (0..vessel.rings.len()).filter(has_none).collect();
     let first = *rings.first()?;
@@ -87,6 +86,35 @@ fn no_such_stock(plan: &StackPlan) -> Option<Placed> {
         caution: Caution::NoSuchStock {
             height_mm: needed(&first),
             plane_mm,
+            rings,
+        },
+        ring: None,
+        height_mm: f64::midpoint(span.bottom_mm, span.top_mm),
+    })
+}
+
+/// Whether a ring is still to be planed from stock.
+fn is_of_stock(plan: &StackPlan, place: usize) -> bool {
+    plan.rings.get(place).is_some_and(|it| {
+        it.measured.is_none()
+            && it.stripes.is_none()
+            && matches!(it.made, Made::Segments | Made::Disc)
+    })
+}
+
+/// Rings whose strips come out of the planer thinner than it takes.
+fn thin_for_planer(plan: &StackPlan) -> Option<Placed> {
+    let least_mm = plan.design.shop.planer_least_mm?;
+    let height_mm = |place: usize| plan.rings[place].wanted.strip_height_mm();
+    let is_thin =
+        |place: &usize| is_of_stock(plan, *place) && height_mm(*place) < least_mm - HAIR_MM;
+    let rings: Vec<usize> = (0..plan.rings.len()).filter(is_thin).collect();
+    let first = *rings.first()?;
+    let span = plan.rings[first].span;
+    Some(Placed {
+        caution: Caution::ThinForPlaner {
+            height_mm: height_mm(first),
+            least_mm,
             rings,
         },
         ring: None,
@@ -158,6 +186,14 @@ fn ring_cautions(
             swing_mm,
         });
     }
+    let rpm = lathe::speeds(diameter_mm).slow_rpm;
+    if let Some(slowest_rpm) = shop.slowest_rpm.filter(|slowest| f64::from(*slowest) > rpm) {
+        found.push(Caution::LatheTooFast {
+            diameter_mm,
+            rpm,
+            slowest_rpm,
+        });
+    }
     let share = planned.finished_mm3 / planned.blank_mm3.max(1e-9);
     // A floor disc is always mostly kept; a sliver above the rim has nothing to keep.
     if is_planned
@@ -182,9 +218,12 @@ fn ring_cautions(
     }
     found.extend(thin_wall(wall, planned));
     if let Some(own) = &planned.stripes {
-        found.extend(stripe::cautions(ring, own, &segment));
+        found.extend(stripe::cautions(shop, ring, own, &segment));
     }
-    found.extend(crate::plan::ring::steep_saw(segment.outside.half_angle_rad));
+    found.extend(crate::plan::ring::steep_saw(
+        shop,
+        segment.outside.half_angle_rad,
+    ));
     if planned.wanted.inside_radius_mm <= 0.0 {
         found.push(Caution::WedgesInFloor);
     }
@@ -454,6 +493,59 @@ mod tests {
             "{}",
             told.reason
         );
+    }
+
+    #[test]
+    fn what_the_turners_own_machines_do_not_reach_is_told_and_what_they_reach_is_not() {
+        // 8 segments are sawn at 22.5°.
+        let gauge = |most_deg: Option<f64>| {
+            let seen = cautions(|design, vessel| {
+                design.shop.gauge_most_deg = most_deg;
+                vessel.rings[2].segment_count = 8;
+            });
+            has(&seen, |it| {
+                matches!(
+                    it,
+                    Caution::SteepSaw {
+                        own_deg: Some(_),
+                        ..
+                    }
+                )
+            })
+        };
+        assert!(gauge(Some(22.0)) && !gauge(Some(22.5)) && !gauge(None));
+        // A gauge that reaches farther than most needs no caution at three.
+        let three = cautions(|design, vessel| {
+            design.shop.gauge_most_deg = Some(60.0);
+            vessel.rings[2].segment_count = 3;
+        });
+        assert!(!has(&three, |it| matches!(it, Caution::SteepSaw { .. })));
+        // 9 and two faces of 1 are planed to 11.
+        let planer = |least_mm: f64| {
+            let seen = cautions(|design, vessel| {
+                design.shop.planer_least_mm = Some(least_mm);
+                design.allowance.face_mm = 1.0;
+                vessel.rings[2].height_mm = 9.0;
+            });
+            seen.into_iter().find_map(|it| match it {
+                Caution::ThinForPlaner { rings, .. } => Some(rings),
+                _ => None,
+            })
+        };
+        assert_eq!(planer(11.0), None);
+        assert_eq!(planer(11.1), Some(vec![2]));
+        // The widest ring's own bound, from the same formula as the bench's.
+        let widest = cautions(|design, _| design.shop.slowest_rpm = Some(10_000));
+        let bounds = widest.iter().filter_map(|it| match it {
+            Caution::LatheTooFast { rpm, .. } => Some(*rpm),
+            _ => None,
+        });
+        let least = bounds.fold(f64::MAX, f64::min);
+        let lathe = |slowest_rpm: f64| {
+            let seen = cautions(|design, _| design.shop.slowest_rpm = Some(slowest_rpm as u32));
+            has(&seen, |it| matches!(it, Caution::LatheTooFast { .. }))
+        };
+        assert!(lathe(least.ceil() + 1.0) && !lathe(least.floor()));
     }
 
     #[test]

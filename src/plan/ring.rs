@@ -4,7 +4,7 @@
 
 use crate::design::field::{SOME_MM, key};
 use crate::design::trouble::{Reason, Trouble};
-use crate::design::{Between, Design, HoleBy, PricePer};
+use crate::design::{Between, Design, HoleBy, PricePer, Shop};
 use crate::plan::caution::{self, Caution};
 use crate::plan::stripe::StripePlan;
 use crate::plan::woods;
@@ -371,10 +371,14 @@ fn plan_count(design: &Design, wanted: Wanted, segment_count: u32) -> Option<Cou
     })
 }
 
-/// A saw's setting that most saws do not reach.
-pub(crate) fn steep_saw(setting_rad: f64) -> Option<Caution> {
-    (setting_rad.to_degrees() > caution::STEEPEST_SAW_DEG)
-        .then_some(Caution::SteepSaw { setting_rad })
+/// A saw's setting that the turner's does not reach; where nothing is said of that, most saws.
+pub(crate) fn steep_saw(shop: &Shop, setting_rad: f64) -> Option<Caution> {
+    let own_deg = shop.gauge_most_deg;
+    let most_deg = own_deg.unwrap_or(caution::STEEPEST_SAW_DEG);
+    (setting_rad.to_degrees() > most_deg + 1e-9).then_some(Caution::SteepSaw {
+        setting_rad,
+        own_deg,
+    })
 }
 
 /// What to look at before a ring is cut.
@@ -393,7 +397,7 @@ pub fn ring_cautions(design: &Design, ring: &RingPlan) -> Vec<Caution> {
         hole_mm,
         wanted_mm: 2.0 * ring.wanted.inside_radius_mm,
     }));
-    cautions.extend(steep_saw(segment.outside.half_angle_rad));
+    cautions.extend(steep_saw(&design.shop, segment.outside.half_angle_rad));
     if ring.wanted.outside_allowance_mm <= 0.0 && ring.wanted.inside_allowance_mm <= 0.0 {
         cautions.push(Caution::NoAllowance);
     }

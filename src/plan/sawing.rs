@@ -241,17 +241,23 @@ fn set_cautions(plan: &Rings, set: &SlotSet, own: &SetPlan) -> Vec<SlotCaution> 
             height_mm: own.stack.height_mm(),
         });
     }
-    if set.gauge_deg > STEEPEST_GAUGE_DEG {
+    let shop = &plan.design.shop;
+    let own_deg = shop.gauge_most_deg;
+    if set.gauge_deg > own_deg.unwrap_or(STEEPEST_GAUGE_DEG) {
         found.push(SlotCaution::SteepGauge {
             gauge_rad: set.gauge_deg.to_radians(),
+            own_deg,
         });
     } else if set.gauge_deg == 0.0 {
         found.push(SlotCaution::Upright);
     }
-    if own.blade_mm > HIGHEST_BLADE_MM * own.slots.tilt_rad.cos() {
+    let upright = own.slots.tilt_rad.cos();
+    let own_mm = shop.blade_most_mm.map(|it| it * upright);
+    if own.blade_mm > own_mm.unwrap_or(HIGHEST_BLADE_MM * upright) + HAIR_MM {
         found.push(SlotCaution::HighBlade {
             blade_mm: own.blade_mm,
             is_tilted: own.slots.tilt_rad != 0.0,
+            own_mm,
         });
     }
     if set.woods().iter().any(|wood| *wood >= vessel.woods.len()) {

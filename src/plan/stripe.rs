@@ -2,7 +2,7 @@
 //! from, and how they meet.
 
 use crate::design::field::LONGEST_MM;
-use crate::design::{Design, Laid, StackRing};
+use crate::design::{Design, Laid, Shop, StackRing};
 use crate::plan::caution::{Caution, HAND_TO_BLADE_MM, STEEPEST_SAW_DEG, StripeCaution};
 use crate::plan::woods;
 use crate::trade::closing::HAIR_MM;
@@ -195,7 +195,12 @@ impl Finished<'_> {
 }
 
 /// What to look at before a striped board is glued.
-pub(super) fn cautions(ring: &StackRing, own: &StripePlan, segment: &Segment) -> Vec<Caution> {
+pub(super) fn cautions(
+    shop: &Shop,
+    ring: &StackRing,
+    own: &StripePlan,
+    segment: &Segment,
+) -> Vec<Caution> {
     let Some(said) = ring.striped() else {
         return Vec::new();
     };
@@ -235,9 +240,11 @@ pub(super) fn cautions(ring: &StackRing, own: &StripePlan, segment: &Segment) ->
             });
         }
         if let Some(board) = &own.board {
-            if board.saw_rad.to_degrees() > STEEPEST_SAW_DEG {
+            let own_deg = shop.gauge_most_deg;
+            if board.saw_rad.to_degrees() > own_deg.unwrap_or(STEEPEST_SAW_DEG) + 1e-9 {
                 found.push(StripeCaution::SteepSaw {
                     setting_rad: board.saw_rad,
+                    own_deg,
                 });
             }
             // Level layers are mitered off a long strip.

@@ -70,6 +70,17 @@ pub fn number(text: String) -> Shown {
     Shown::decimal(text, "", "")
 }
 
+/// An amount of the turner's money, its sign behind it where that is known.
+pub fn money(amount: f64, currency: &str) -> Shown {
+    let currency = currency.trim();
+    let spoken = if currency.is_empty() {
+        String::new()
+    } else {
+        format!(" {currency}")
+    };
+    Shown::decimal(format!("{amount:.2}"), currency, &spoken)
+}
+
 /// What is told in words where a number would stand.
 pub fn in_words(text: String) -> Shown {
     Shown {
@@ -271,5 +282,16 @@ pub fn glue_area(area_mm2: f64, unit: Unit) -> String {
         format!("{} sq in of glue", decimal(area_mm2 / 645.16, 1))
     } else {
         format!("{} cm² of glue", decimal(area_mm2 / 100.0, 0))
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn money_has_its_sign_where_that_is_known() {
+        assert_eq!(money(12.4, " € ").line(), "12.40 €");
+        assert_eq!(money(1.0, "").line(), "1.00");
     }
 }

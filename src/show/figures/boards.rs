@@ -11,7 +11,6 @@ use crate::plan::left;
 use crate::show::words::{self, Message, boards as said};
 use crate::units::length::{Shown, Unit, decimal};
 use crate::units::quantity;
-use crate::units::quantity::number;
 use serde::Serialize;
 
 /// The fields and the estimate.
@@ -236,7 +235,7 @@ pub fn answer(
         } else {
             said::bound(answer, goal, unit)
         },
-        figures: figures(answer, goal, unit),
+        figures: figures(design, answer, goal),
         failures: failures(design, answer),
         notes: boards
             .iter()
@@ -315,7 +314,8 @@ pub fn strip_lines(
     told
 }
 
-fn figures(answer: &Answer, goal: BoardGoal, unit: Unit) -> Vec<Figure> {
+fn figures(design: &Design, answer: &Answer, goal: BoardGoal) -> Vec<Figure> {
+    let (unit, currency) = (design.unit, &design.shop.currency);
     if answer.layouts.is_empty() {
         return Vec::new();
     }
@@ -333,7 +333,7 @@ fn figures(answer: &Answer, goal: BoardGoal, unit: Unit) -> Vec<Figure> {
     if answer.cost > 0.0 || goal == BoardGoal::Cheapest {
         figures.push(super::noted(
             words::BOARDS_COST,
-            number(format!("{:.2}", answer.cost)),
+            quantity::money(answer.cost, currency),
             if answer.unpriced_count > 0 {
                 said::unpriced(answer.unpriced_count)
             } else {

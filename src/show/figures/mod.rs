@@ -29,7 +29,7 @@ use crate::trade::strip::Strips;
 use crate::units::length::{Shown, Unit, as_shown_mm, at_least, at_most, decimal, show};
 use crate::units::quantity;
 use crate::units::quantity::{
-    fine, fine_degrees, in_words, number, shown_degrees, weight, wood_volume,
+    fine, fine_degrees, in_words, money, number, shown_degrees, weight, wood_volume,
 };
 use serde::Serialize;
 
@@ -282,7 +282,7 @@ pub(crate) fn list(design: &Design, ring: &RingPlan) -> Vec<Figure> {
         ));
     }
     if let Some(cost) = ring.cost {
-        list.push(figure(words::ROW_COST, number(format!("{cost:.2}"))));
+        list.push(figure(words::ROW_COST, money(cost, &design.shop.currency)));
     }
     if let Some(weight_kg) = ring.weight_kg {
         list.push(figure(words::ROW_WEIGHT, weight(weight_kg, design.unit)));

@@ -16,7 +16,7 @@ use crate::trade::wood::{self, SOURCES, Wood};
 use crate::units::length::{Shown, Unit, decimal, show};
 use crate::units::quantity;
 use crate::units::quantity::{density_shown, percent};
-use crate::units::quantity::{fine, in_words, number, wood_volumes};
+use crate::units::quantity::{fine, in_words, money, number, wood_volumes};
 use serde::Serialize;
 
 /// A wood of the piece, or one of the turner's own.
@@ -313,7 +313,7 @@ fn swatch(
         }
         if let Some(price) = plan::ring::price(design, name) {
             let cost = price * need.strip_mm3 / plan::ring::price_volume_mm3(design.shop.price_per);
-            list.push(figure(words::WOOD_COST, number(format!("{cost:.2}"))));
+            list.push(figure(words::WOOD_COST, money(cost, &design.shop.currency)));
         }
     } else if need.glued_count == 0 {
         let note = words::WOOD_NOT_TAKEN.text.to_owned();

@@ -10,6 +10,7 @@ use crate::show::figures;
 use crate::show::pictures::picture::picture;
 use crate::show::words;
 use crate::units::length::show;
+use crate::units::quantity;
 
 /// Side of a code that is too dense for the head of a sheet.
 const LARGE_CODE_MM: f64 = 58.0;
@@ -178,7 +179,8 @@ fn numbers(job: &Job, of: &OfVessel, flow: &mut Flow) {
         let line = Lettering::plain(format!("{}, {wood}", answer.board_count));
         flow.row(words::BOARDS_ANSWER.text, line, 2.4);
         if answer.cost > 0.0 && answer.unpriced_count == 0 {
-            let cost = Lettering::plain(format!("{:.2}", answer.cost));
+            let cost = quantity::money(answer.cost, &job.design.shop.currency);
+            let cost = Lettering::plain(cost.line());
             flow.row(words::BOARDS_COST.text, cost, 2.4);
         }
     }

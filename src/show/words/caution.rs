@@ -3,6 +3,7 @@
 use super::inlay;
 use super::list::{SEASON_DAMP, SEASON_DRY, SEASON_SHOP};
 use super::paper::rings_named;
+use super::plain::stops_at;
 use super::word::Message;
 use crate::plan::bill::ring_numbers;
 use crate::plan::caution::Caution;
@@ -52,11 +53,18 @@ pub fn caution(caution: &Caution, unit: Unit) -> Message {
             format!("Only {} is kept back to hold the strip by.", mm(*length_mm)),
             "Keep at least 3 in (76 mm) from hand to blade, or clamp the strip.",
         ),
-        Caution::SteepSaw { setting_rad } => (
+        Caution::SteepSaw {
+            setting_rad,
+            own_deg,
+        } => (
             crate::design::field::key::SEGMENT_COUNT,
             format!(
-                "The saw must stand at {} from square; most gauges and miter saws stop at about 50°.",
-                degrees(*setting_rad)
+                "The saw must stand at {} from square; {}.",
+                degrees(*setting_rad),
+                own_deg.map_or_else(
+                    || "most gauges and miter saws stop at about 50°".to_owned(),
+                    stops_at
+                )
             ),
             "Take four segments or more, or cut with the strip clamped square to the fence in a jig, the saw at the complement.",
         ),
@@ -79,6 +87,34 @@ pub fn caution(caution: &Caution, unit: Unit) -> Message {
                 down(*plane_mm)
             ),
             "Add the thickness to your stock, resaw a thicker board, or make the ring as high as your stock gives.",
+        ),
+        Caution::ThinForPlaner {
+            rings,
+            height_mm,
+            least_mm,
+        } => (
+            crate::design::field::key::PLANER_LEAST,
+            format!(
+                "{} {} planed to {}; your planer takes no less than {}.",
+                rings_named(&ring_numbers(rings), rings.len()),
+                if rings.len() == 1 { "is" } else { "are" },
+                mm(*height_mm),
+                mm(*least_mm)
+            ),
+            "Hold its boards on a flat carrier board through the planer, sand them to thickness with a drum, or make the ring higher.",
+        ),
+        Caution::LatheTooFast {
+            diameter_mm,
+            rpm,
+            slowest_rpm,
+        } => (
+            crate::design::field::key::SLOWEST,
+            format!(
+                "{} across its corners, it is to turn no faster than {} rpm at first; your lathe turns at {slowest_rpm} at the slowest.",
+                mm(*diameter_mm),
+                (rpm / 10.0).floor() * 10.0
+            ),
+            "Saw its corners off round before it is mounted, or turn it on a lathe that runs slower.",
         ),
         Caution::OddCount { count } => (
             crate::design::field::key::SEGMENT_COUNT,

@@ -1,5 +1,6 @@
 //! The sentences of the Inlay place and its sheet.
 
+use super::plain::stops_at;
 use super::through;
 use crate::design::{StackHeld, StripsShow};
 use crate::edit::opening::Opening;
@@ -133,9 +134,12 @@ pub fn caution(caution: &SlotCaution, unit: Unit) -> (&'static str, String, &'st
             format!("The stack is a single ring, {} high.", mm(height_mm)),
             "Hold a low ring in a sled or jig; a longer slot goes through neighboring rings.",
         ),
-        SlotCaution::SteepGauge { gauge_rad } => (
+        SlotCaution::SteepGauge { gauge_rad, own_deg } => (
             "gauge_deg",
-            format!("{} is farther than most gauges swing.", degrees(gauge_rad)),
+            match own_deg {
+                None => format!("{} is farther than most gauges swing.", degrees(gauge_rad)),
+                Some(own_deg) => format!("At {}: {}.", degrees(gauge_rad), stops_at(own_deg)),
+            },
             "Use a sled with a fence at that angle, or a smaller angle.",
         ),
         SlotCaution::Upright => (
@@ -146,11 +150,16 @@ pub fn caution(caution: &SlotCaution, unit: Unit) -> (&'static str, String, &'st
         SlotCaution::HighBlade {
             blade_mm,
             is_tilted,
+            own_mm,
         } => (
             "blade_mm",
             format!(
-                "A blade {} above the table is higher than most 10 in saws reach{}.",
+                "A blade {} above the table is higher than {}{}.",
                 mm(blade_mm),
+                own_mm.map_or_else(
+                    || "most 10 in saws reach".to_owned(),
+                    |own_mm| format!("yours rises, {}", mm(own_mm))
+                ),
                 if is_tilted { " at this tilt" } else { "" }
             ),
             "Look at the saw’s manual, turn the stack smaller, or show outside only.",
@@ -596,7 +605,8 @@ pub fn sawing(
 ) -> Vec<String> {
     let mm = |length_mm: f64| show(length_mm, unit).whole_line();
     let name = before.len() + 1;
-    let mut steps = vec![if is_on_same_stack(own, before) {
+    let mut steps: Vec<String> = crossed(own, before).into_iter().collect();
+    steps.push(if is_on_same_stack(own, before) {
         "Mark this set from the same index strip, and draw its lines anew: the trimming took them."
             .to_owned()
     } else {
@@ -604,7 +614,7 @@ pub fn sawing(
             "Wrap the index strip round the stack and mark the slots: {} apart along the outside.",
             mm(own.circumference_mm() / f64::from(own.slots.places()))
         )
-    }];
+    });
     if !own.is_open() {
         steps.push(format!(
             "Set {name}: do not saw it. No blade height works as it is; change it first."
@@ -657,28 +667,30 @@ pub fn sawing(
                 .to_owned(),
         );
     }
-    let numbered = (1..).zip(before);
-    let crossed = numbered.filter(|(_, it)| crate::plan::inlay::cross(it, own));
-    let crossed: Vec<String> = crossed.map(|(set, _)| set.to_string()).collect();
-    let note = if crossed.is_empty() {
-        String::new()
-    } else {
-        format!(
-            " They cut through the strips of set {}: those must be glued, dry and flush first.",
-            crossed.join(", ")
-        )
-    };
     match own.held_by {
-        StackHeld::Bridge => steps.extend(saw_and_fill(own, wood, &note, unit)),
+        StackHeld::Bridge => steps.extend(saw_and_fill(own, wood, unit)),
         StackHeld::Strips => {
-            steps.extend(through::one_by_one(&crosscut(own, wood, unit), &note, unit));
+            steps.extend(through::one_by_one(&crosscut(own, wood, unit), unit));
         }
         StackHeld::Discs => {
-            let [saw, fill, _] = saw_and_fill(own, wood, &note, unit);
+            let [saw, fill, _] = saw_and_fill(own, wood, unit);
             steps.extend([saw, fill, through::discs_off(own)]);
         }
     }
     steps
+}
+
+/// What must be done before slots that cut through other strips are sawn.
+fn crossed(own: &SetPlan, before: &[&SetPlan]) -> Option<String> {
+    let numbered = (1..).zip(before);
+    let crossed = numbered.filter(|(_, it)| crate::plan::inlay::cross(it, own));
+    let crossed: Vec<String> = crossed.map(|(set, _)| set.to_string()).collect();
+    (!crossed.is_empty()).then(|| {
+        format!(
+            "First the strips of set {} must be glued, dry and flush: these slots cut through them.",
+            crossed.join(", ")
+        )
+    })
 }
 
 /// The tilt that a blade is set to before its height; nothing of an upright one.
@@ -703,7 +715,7 @@ fn tilt_kept(tilt_rad: f64) -> Option<String> {
 }
 
 /// Sawing and filling the slots of a set: one slot takes one strip.
-fn saw_and_fill(own: &SetPlan, wood: &str, note: &str, unit: Unit) -> [String; 3] {
+fn saw_and_fill(own: &SetPlan, wood: &str, unit: Unit) -> [String; 3] {
     let count = own.slots.count as usize;
     let (turning, glue, strips) = match count {
         1 => ("", "it in down to the bottom of the slot", "strip"),
@@ -714,7 +726,7 @@ fn saw_and_fill(own: &SetPlan, wood: &str, note: &str, unit: Unit) -> [String; 3
         ),
     };
     [
-        format!("Saw {}{turning}.{note}", counted(count, "slot", "slots")),
+        format!("Saw {}{turning}.", counted(count, "slot", "slots")),
         format!(
             "{} Glue {glue}, as many at a time as are home before the glue grabs, and press them home with a band clamp round the stack, wax paper under it.",
             crosscut(own, wood, unit)

@@ -5,6 +5,12 @@ use super::word::Word;
 use crate::design::field::{self, pattern_of};
 use crate::edit::built::OF_ALL;
 use crate::edit::{POINT, SAID, SCALED};
+use crate::units::quantity::degrees;
+
+/// Where the turner's own gauge stops.
+pub(super) fn stops_at(own_deg: f64) -> String {
+    format!("yours stops at {}", degrees(own_deg.to_radians()))
+}
 
 /// Every plain word: key and text.
 pub fn all() -> impl Iterator<Item = (&'static str, &'static str)> {

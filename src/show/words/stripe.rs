@@ -1,5 +1,6 @@
 //! What is said of striped segments.
 
+use super::plain::stops_at;
 use crate::plan::caution::StripeCaution;
 use crate::trade::stripe::{FirstCut, StripeError};
 use crate::units::length::{Unit, at_least, at_most, show};
@@ -60,11 +61,15 @@ pub fn caution(caution: &StripeCaution, unit: Unit) -> (&'static str, String, &'
             ),
             "Size the faces with thinned glue and let that dry, or lay the stripes flatter.",
         ),
-        StripeCaution::SteepSaw { setting_rad } => (
+        StripeCaution::SteepSaw {
+            setting_rad,
+            own_deg,
+        } => (
             "vessel.rings.*.stripes.slant_deg",
             format!(
-                "The board is sawn at {} from square; most gauges stop at about 50°.",
-                degrees(setting_rad)
+                "The board is sawn at {} from square; {}.",
+                degrees(setting_rad),
+                own_deg.map_or_else(|| "most gauges stop at about 50°".to_owned(), stops_at)
             ),
             "Saw it on a sled, the board clamped against a fence at that angle, or at the band saw.",
         ),

@@ -175,10 +175,10 @@ pub fn before(own: &SetPlan, unit: Unit) -> Option<String> {
 }
 
 /// Sawing and filling one slot after the other.
-pub fn one_by_one(crosscut: &str, note: &str, unit: Unit) -> [String; 3] {
+pub fn one_by_one(crosscut: &str, unit: Unit) -> [String; 3] {
     let proud = show(PROUD_MM, unit).whole_line();
     [
-        format!("{crosscut} Do that before the first slot.{note}"),
+        format!("{crosscut} Do that before the first slot."),
         format!(
             "Saw one slot through. Where it closes behind the blade, stop the blade and leave the stack where it is until it stands. Then take the stack off, glue the slot’s strip in so that it stands out {proud} outside and inside alike, and draw a band clamp round the stack until the joint is closed and no farther."
         ),

@@ -9,7 +9,7 @@ use crate::plan::ring::{price, price_volume_mm3};
 use crate::plan::{self, Plan};
 use crate::show::words;
 use crate::trade::wood;
-use crate::units::quantity::{counted, hours_and_minutes, wood_volume};
+use crate::units::quantity::{counted, hours_and_minutes, money, wood_volume};
 use std::collections::BTreeSet;
 
 /// What the piece came to, a sentence a line; nothing before something is ticked.
@@ -68,7 +68,7 @@ fn of_wood(begun: &Plan) -> Vec<String> {
     let unit = design.unit;
     let estimates = board::estimate(design, begun.bill());
     let volume = |mm3: f64| wood_volume(mm3, unit).line();
-    let money = |cost: f64| format!("{cost:.2}");
+    let money = |cost: f64| money(cost, &design.shop.currency).line();
     if let Some(answer) = begun.boards(WORK).filter(|it| it.board_count > 0) {
         let used_mm3 = estimates.iter().map(|it| it.strips_mm3).sum();
         let boards = counted(answer.board_count as usize, "board", "boards");

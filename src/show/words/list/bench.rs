@@ -205,7 +205,7 @@ list! {
     ACCOUNT_WOOD = "account.wood": "%1: about %2 bought, waste counted in, %3 of it in planed strips.",
     ACCOUNT_ANY_WOOD = "account.any_wood": "Wood without a name",
     ACCOUNT_BOARDS = "account.boards": "%1, %2 in all, %3 of it in planed strips.",
-    ACCOUNT_COST = "account.cost": "What was bought cost about %1, in your currency.",
+    ACCOUNT_COST = "account.cost": "What was bought cost about %1.",
     ACCOUNT_NO_PRICE = "account.no_price": "Woods without a price are not in it.",
     LOG_AIR = "log.air": "At %1: %2",
     LOG_NOTE = "log.note_of": "Note on %1",

@@ -74,7 +74,7 @@ list! {
     SLOT_ZIGZAG = "slot.zigzag": "Gauge for these slots to meet in a zigzag when turned",
     SLOT_NEAREST = "slot.nearest": "Nearest zigzag to this angle",
     INLAY_SAFETY_1 = "inlay.safety.1": "Clamp the stack to the gauge well above the blade; never hold it by hand alone.",
-    INLAY_SAFETY_2 = "inlay.safety.2": "Let the stack’s outside rest on the table; a ring that is narrower than the widest hangs clear of it, so a tall fence behind the face keeps the axis level.",
+    INLAY_SAFETY_2 = "inlay.safety.2": "Let the stack’s outside rest on the table. A ring that is narrower than the widest hangs clear of it: a tall fence behind the face keeps the axis level, and shims under such rings hold the stack while it is clamped.",
     INLAY_SAFETY_3 = "inlay.safety.3": "These are cuts that do not go through: what the guard and the riving knife need is told by the saw’s manual and the local rules.",
     INLAY_SAFETY_THROUGH_1 = "inlay.safety.through_1": "The slots go through the wall: the blade comes out in the hole. Keep fingers, clamps and shims out of it, and let nothing lie in it.",
     INLAY_SAFETY_THROUGH_2 = "inlay.safety.through_2": "Over the hole the stack still covers the blade: what the guard and the riving knife need for such a cut is told by the saw’s manual and the local rules.",

@@ -9,7 +9,7 @@ list! {
     ROW_STRIPS = "row.strips": "Strips",
     ROW_STRIP_LENGTH = "row.strip_length": "Strip length, with what is held",
     ROW_WOOD = "row.wood": "Wood in the strips",
-    ROW_COST = "row.cost": "Cost of that wood, in your currency",
+    ROW_COST = "row.cost": "Cost of that wood",
     ROW_WEIGHT = "row.weight": "Weight of the glued ring",
     ROW_CIRCLE = "row.circle": "Largest true circle",
     ROW_HOLE = "row.hole": "Smallest hole",

@@ -8,7 +8,7 @@ list! {
     WOOD_TO_BUY = "wood.to_buy": "To buy, about",
     WOOD_STRIPS = "wood.strips": "Strips",
     WOOD_GLUED = "wood.glued": "Pieces glued already",
-    WOOD_COST = "wood.cost": "Cost of the planed strips, in your currency",
+    WOOD_COST = "wood.cost": "Cost of the planed strips",
     WOOD_MOVES = "wood.moves": "Moves, dry to damp",
     WOOD_WEIGHS = "wood.weighs": "Weighs",
     WOOD_FROM_MEMORY = "wood.from_memory": "unchecked figure",
