@@ -443,6 +443,9 @@ fn text_for(field: Field) -> BoxedStrategy<String> {
         Kind::Shares => select(vec!["2 1", "3:1:2", "", "9 1", "0 1"])
             .prop_map(str::to_owned)
             .boxed(),
+        Kind::Counts { .. } => select(vec!["24 48", "144", "", "1"])
+            .prop_map(str::to_owned)
+            .boxed(),
         Kind::Lengths { .. } => select(vec!["20 mm; 25 mm", "3/4\"", "19.05 mm"])
             .prop_map(str::to_owned)
             .boxed(),

@@ -72,6 +72,14 @@ const fn shares() -> Field {
     optional(of(Kind::Shares))
 }
 
+const fn counts(least: u32, most: u32, most_count: usize) -> Field {
+    optional(of(Kind::Counts {
+        least,
+        most,
+        most_count,
+    }))
+}
+
 const fn color() -> Field {
     optional(of(Kind::Color))
 }
@@ -234,6 +242,7 @@ rows! {
         BLADE_MOST = "shop.blade_most_mm", "Blade rises to", optional(length(SOME_MM));
         PLANER_LEAST = "shop.planer_least_mm", "Thinnest that your planer takes", optional(length(SOME_MM));
         SLOWEST = "shop.slowest_rpm", "Lathe’s slowest speed, turns a minute", optional(count(1, 10_000));
+        INDEX_PLATES = "shop.index_plates", "Index plates, holes of each", counts(2, 720, 12);
         _ = "shop.currency", "Currency", text(8);
         WASTE = "shop.waste_percent", "Waste, percent of what is bought", count(0, 90);
         _ = "rack.goal", "Choose for", choice(BoardGoal::WORDS);

@@ -68,6 +68,15 @@ pub enum Kind {
     /// Shares of a whole that are repeated, kept as a list of whole numbers; none where all
     /// are alike.
     Shares,
+    /// Whole numbers, kept as a list; may be none.
+    Counts {
+        /// The smallest taken.
+        least: u32,
+        /// The largest taken.
+        most: u32,
+        /// How many it takes.
+        most_count: usize,
+    },
 }
 
 /// The largest share: wider segments than nine narrow ones nobody glues beside these.
@@ -149,7 +158,7 @@ impl Field {
                 .map(|part| reading::parse(part, unit).map(Value::from))
                 .collect::<Result<Value, _>>()
                 .map_err(Reason::NotALength)?,
-            Kind::Shares => typed
+            Kind::Shares | Kind::Counts { .. } => typed
                 .split([' ', ',', ';', ':', '/'])
                 .filter(|part| !part.is_empty())
                 .map(|part| reading::parse_number(part, &[]).map(Value::from))
@@ -218,6 +227,27 @@ impl Field {
                     .map(|each| within(number(each)?, SOME_MM, LONGEST_MM).map(Value::from))
                     .collect()
             }
+            Kind::Counts {
+                least,
+                most,
+                most_count,
+            } => {
+                let list = value.as_array().ok_or(Reason::WrongKind)?;
+                if list.len() > most_count {
+                    return Err(Reason::ListOf {
+                        count: list.len(),
+                        most: most_count,
+                    });
+                }
+                let count = |each: &Value| {
+                    let count = within(number(each)?, f64::from(least), f64::from(most))?;
+                    if count.fract() != 0.0 {
+                        return Err(Reason::NotWhole(count));
+                    }
+                    Ok(Value::from(count as u32))
+                };
+                list.iter().map(count).collect()
+            }
             Kind::Shares => {
                 let list = value.as_array().ok_or(Reason::WrongKind)?;
                 if list.len() > MOST_SHARES {
@@ -245,7 +275,7 @@ impl Field {
     fn empty(&self) -> Value {
         match self.kind {
             Kind::Text(_) | Kind::Color => Value::from(""),
-            Kind::Shares => Value::Array(Vec::new()),
+            Kind::Shares | Kind::Counts { .. } => Value::Array(Vec::new()),
             _ => Value::Null,
         }
     }

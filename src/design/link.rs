@@ -257,6 +257,7 @@ const DICTIONARY: &[&str] = &[
     "blade_most_mm",
     "planer_least_mm",
     "slowest_rpm",
+    "index_plates",
     "currency",
 ];
 
@@ -351,6 +352,7 @@ fn leave_out_usual(whole: &mut Value) {
         ("/shop", "blade_most_mm", Value::Null),
         ("/shop", "planer_least_mm", Value::Null),
         ("/shop", "slowest_rpm", Value::Null),
+        ("/shop", "index_plates", Value::Array(Vec::new())),
         ("/shop", "currency", Value::from("")),
     ];
     for (part, name, value) in usual {

@@ -168,6 +168,8 @@ kept_record! {
         pub planer_least_mm: Option<f64>,
         /// The slowest that the lathe turns.
         pub slowest_rpm: Option<u32>,
+        /// Holes of the turner's index plates; none where they are not said.
+        pub index_plates: Vec<u32>,
         /// The sign of the turner's money; empty for none.
         pub currency: String,
     }
@@ -422,6 +424,7 @@ impl Default for Design {
                 blade_most_mm: None,
                 planer_least_mm: None,
                 slowest_rpm: None,
+                index_plates: Vec::new(),
                 currency: String::new(),
             },
             dry_fit: DryFit {

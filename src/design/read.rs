@@ -164,7 +164,7 @@ impl Design {
                 })
                 .collect::<Vec<_>>()
                 .join("; "),
-            (Kind::Shares, Value::Array(shares)) => {
+            (Kind::Shares | Kind::Counts { .. }, Value::Array(shares)) => {
                 let each = shares.iter().map(Value::to_string);
                 each.collect::<Vec<_>>().join(" ")
             }

@@ -13,6 +13,7 @@ pub const OF_SHOP: &[&str] = &[
     "shop.hold_back_mm",
     "shop.swing_mm",
     "shop.slowest_rpm",
+    "shop.index_plates",
     "shop.gauge_most_deg",
     "shop.blade_most_mm",
     "shop.planer_least_mm",

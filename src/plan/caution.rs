@@ -54,6 +54,24 @@ pub enum Caution {
         /// The least that the planer takes.
         least_mm: f64,
     },
+    /// A segment of an open ring, or on one, that rests on a single segment.
+    RestsOnOne,
+    /// A segment that hardly rests on one of those below.
+    RestsLittle {
+        /// How far it reaches over it along the middle of the wall.
+        along_mm: f64,
+    },
+    /// An open ring whose segments stand in no holes of an index plate.
+    NoIndex {
+        /// Its segments.
+        count: u32,
+        /// Whether they are shifted by half of one.
+        is_shifted: bool,
+        /// Whether the plates are the turner's own.
+        is_own: bool,
+        /// The nearest counts below and above that some plate serves.
+        nearest: [Option<u32>; 2],
+    },
     /// A ring that is to turn slower than the lathe does, while it has corners.
     LatheTooFast {
         /// Diameter over the corners.
@@ -445,6 +463,10 @@ pub const NARROW_GLUE_MM: f64 = 6.35;
 /// Below this a glued ring has next to nothing to spare: 1/64 in, as far as a ring is
 /// easily glued off center (our own choice, no published source).
 pub const TIGHT_RING_MM: f64 = 0.397;
+
+/// A segment of an open ring that reaches less far over one below is hardly held: 1/4 in, as a
+/// narrow glue joint (our own choice, no published source).
+pub const RESTS_LITTLE_MM: f64 = 6.35;
 
 /// Below this angle a vessel tips easily: 12° (our own choice, no published source).
 pub const TIPS_EASILY_RAD: f64 = 0.209_4;

@@ -2,13 +2,15 @@
 
 use crate::design::{Design, MadeOf, StackRing};
 use crate::plan::caution::{
-    Caution, NARROW_GLUE_MM, NARROW_STRIP_MM, Placed, SMALL_OPENING_MM, TIGHT_RING_MM,
-    TIPS_EASILY_RAD, WASTEFUL_SHARE,
+    Caution, NARROW_GLUE_MM, NARROW_STRIP_MM, Placed, RESTS_LITTLE_MM, SMALL_OPENING_MM,
+    TIGHT_RING_MM, TIPS_EASILY_RAD, WASTEFUL_SHARE,
 };
+use crate::plan::open_ring;
 use crate::plan::rings::{Made, RingInStack, flats_mm};
 use crate::plan::stack::StackPlan;
 use crate::plan::stripe;
 use crate::trade::closing::HAIR_MM;
+use crate::trade::index_plate;
 use crate::trade::lathe;
 use crate::trade::room::{Face, GluedRing, Room, Stack};
 use crate::trade::shape::Wall;
@@ -52,6 +54,7 @@ pub fn inspect(plan: &StackPlan) -> Vec<Placed> {
     }
     found.extend(no_such_stock(plan));
     found.extend(thin_for_planer(plan));
+    found.extend(open_rings(plan));
     found.extend(whole_cautions(wall, plan));
     found.extend(crate::plan::sawing::inspect(plan, &plan.slot_sets));
     found
@@ -91,6 +94,43 @@ fn no_such_stock(plan: &StackPlan) -> Option<Placed> {
         ring: None,
         height_mm: f64::midpoint(span.bottom_mm, span.top_mm),
     })
+}
+
+/// Open rings whose segments are held badly, or cannot be set by an index plate.
+fn open_rings(plan: &StackPlan) -> Vec<Placed> {
+    let mut found = Vec::new();
+    for (place, planned) in plan.rings.iter().enumerate() {
+        let mut tell = |caution: Caution| {
+            found.push(Placed {
+                caution,
+                ring: Some(place),
+                height_mm: planned.span.bottom_mm,
+            });
+        };
+        if let Some(resting) = open_ring::resting(plan, place) {
+            match resting.least_along_mm() {
+                None => tell(Caution::RestsOnOne),
+                Some(along_mm) if along_mm < RESTS_LITTLE_MM => {
+                    tell(Caution::RestsLittle { along_mm });
+                }
+                Some(_) => {}
+            }
+        }
+        let ring = &plan.vessel.rings[place];
+        let is_planned = !ring.is_glued();
+        let (plates, is_own) = open_ring::plates(&plan.design.shop);
+        let serving = open_ring::indexing(plan, place).filter(|_| is_planned);
+        if serving.is_some_and(|it| it.is_empty()) {
+            let (count, turn) = (ring.segment_count, ring.turn_half_segments);
+            tell(Caution::NoIndex {
+                count,
+                is_shifted: !turn.is_multiple_of(2),
+                is_own,
+                nearest: index_plate::nearest(plates, count, turn),
+            });
+        }
+    }
+    found
 }
 
 /// Whether a ring is still to be planed from stock.

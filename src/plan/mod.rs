@@ -19,6 +19,7 @@ pub mod length;
 pub mod measured;
 pub mod need;
 pub mod on_saw;
+pub mod open_ring;
 pub mod order;
 pub mod out_of_true;
 pub mod outline;

@@ -174,6 +174,7 @@ impl<'a> Hand<'a> {
             (_, Some(Kind::Shares)) => {
                 format!("{} {} {}", self.below(10), self.below(10), self.below(10))
             }
+            (_, Some(Kind::Counts { .. })) => format!("{} {}", self.below(200), self.below(800)),
             (_, Some(Kind::Lengths { .. })) => {
                 format!("{} mm; {} mm", self.length(), self.length())
             }

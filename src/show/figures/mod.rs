@@ -6,6 +6,7 @@ pub mod boards;
 pub mod built;
 pub mod inlay;
 pub mod lathe;
+mod open_ring;
 pub mod panel;
 pub mod shelf;
 pub mod shop;
@@ -543,7 +544,7 @@ fn kind_name(field: &Field) -> &'static str {
         Kind::Text(_) => "text",
         Kind::Flag => "flag",
         Kind::Lengths { .. } => "lengths",
-        Kind::Shares => "shares",
+        Kind::Shares | Kind::Counts { .. } => "shares",
     }
 }
 

@@ -233,7 +233,11 @@ fn of_ring(plan: &Plan, stack: &StackPlan, place: usize, wood: usize) -> Option<
             _ if is_glued => Vec::new(),
             (Made::Plies, Some(plies)) => plies_list(&plan.design, plies),
             (Made::Disc, _) => disc_list(&plan.design, planned),
-            _ => super::stripe::list(&plan.design, &alone),
+            _ => {
+                let mut list = super::stripe::list(&plan.design, &alone);
+                list.extend(super::open_ring::list(stack, place));
+                list
+            }
         },
         entries,
         acts: ring_acts(&plan.design, stack, place, wood, ring),

@@ -637,6 +637,7 @@ fn entries(stack: &StackPlan, segments_of_all: Option<Entry>) -> [Vec<Entry>; 2]
         field::key::BOARD_WIDTH,
         field::key::SWING,
         field::key::SLOWEST,
+        field::key::INDEX_PLATES,
         field::key::GAUGE_MOST,
         field::key::BLADE_MOST,
         field::key::PLANER_LEAST,

@@ -2,6 +2,8 @@
 
 use super::inlay;
 use super::list::{SEASON_DAMP, SEASON_DRY, SEASON_SHOP};
+use super::open_ring;
+
 use super::paper::rings_named;
 use super::plain::stops_at;
 use super::word::Message;
@@ -88,6 +90,40 @@ pub fn caution(caution: &Caution, unit: Unit) -> Message {
             ),
             "Add the thickness to your stock, resaw a thicker board, or make the ring as high as your stock gives.",
         ),
+        Caution::RestsOnOne => (
+            "vessel.rings.*.turn_half_segments",
+            "Some of its segments rest on one segment only: the row could come off there."
+                .to_owned(),
+            "Shift it by half a segment against the ring below, or make the gaps narrower.",
+        ),
+        Caution::RestsLittle { along_mm } => (
+            "vessel.rings.*.spacer_mm",
+            format!(
+                "Some of its segments reach only {} over one of those below.",
+                down(*along_mm)
+            ),
+            "Make the gaps narrower, shift it by half a segment, or take fewer segments.",
+        ),
+        Caution::NoIndex {
+            count,
+            is_shifted,
+            is_own,
+            nearest,
+        } => {
+            return Message {
+                field: crate::design::field::key::INDEX_PLATES.to_owned(),
+                reason: format!(
+                    "No hole of {} index plates fits {count} segments{}.",
+                    if *is_own { "your" } else { "the usual" },
+                    if *is_shifted {
+                        " that are shifted by half of one"
+                    } else {
+                        ""
+                    }
+                ),
+                remedy: open_ring::other_counts(*nearest),
+            };
+        }
         Caution::ThinForPlaner {
             rings,
             height_mm,

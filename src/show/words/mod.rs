@@ -8,6 +8,7 @@ pub mod gathering;
 pub mod inlay;
 mod list;
 pub mod making;
+pub mod open_ring;
 mod paper;
 mod plain;
 pub mod shelf;

@@ -326,6 +326,9 @@ fn how_to_write(key: &str, unit: Unit) -> String {
         Some(Kind::Count { least, most }) => {
             format!("Enter a whole number from {least} to {most}.")
         }
+        Some(Kind::Counts { least, most, .. }) => {
+            format!("Write whole numbers from {least} to {most}, with spaces between, like 24 48.")
+        }
         Some(Kind::Shares) => format!(
             "Write whole numbers from 1 to {}, with spaces between, like 2 1.",
             decimal(MOST_SHARE, 0)

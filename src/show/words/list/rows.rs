@@ -1,6 +1,15 @@
 //! Words of figures: what stands before a number.
 
 list! {
+    ROW_RESTS = "row.rests": "Rests on each of two below, at least",
+    ROW_RESTS_ON_DISC = "row.rests_on_disc": "Rests on the disc along",
+    RESTS_GLUED = "row.rests_glued": "%1 in all once turned",
+    ROW_AIR = "row.air": "Air between segments, outside",
+    ROW_INDEX = "row.index": "Index plate",
+    INDEX_PLATE = "index.plate": "%1 holes%2%3",
+    INDEX_STEP = "index.step": ", every %1",
+    INDEX_FIRST = "index.first": ", begun in hole %1",
+    INDEX_NONE = "index.none": "none fits",
     ROW_COMPLEMENT = "row.complement": "Complement",
     ROW_DISC = "row.disc": "Disc diameter",
     ROW_SHORT_EDGE = "row.short_edge": "Short edge",

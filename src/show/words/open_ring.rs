@@ -1,0 +1,55 @@
+//! What is said of rings with air between their segments.
+
+use super::plain::filled;
+use super::list::{INDEX_FIRST, INDEX_PLATE, INDEX_STEP};
+use crate::trade::index_plate::Serves;
+
+/// How a plate serves: `48 holes, every 2nd, the first in hole 1`.
+pub fn plate(it: &Serves) -> String {
+    let first = if it.first == 0 {
+        String::new()
+    } else {
+        filled(INDEX_FIRST, &[&it.first.to_string()])
+    };
+    let step = match it.every {
+        1 => String::new(),
+        every => filled(INDEX_STEP, &[&ordinal(every)]),
+    };
+    filled(INDEX_PLATE, &[&it.holes.to_string(), &step, &first])
+}
+
+/// What would do where no plate serves.
+pub fn other_counts(nearest: [Option<u32>; 2]) -> String {
+    let counts: Vec<String> = nearest.iter().flatten().map(u32::to_string).collect();
+    let paper = "Or mark them off a paper ring that is divided so.";
+    if counts.is_empty() {
+        return paper.to_owned();
+    }
+    format!("Take {} segments. {paper}", counts.join(" or "))
+}
+
+/// `2nd`, `11th`, `23rd`.
+fn ordinal(number: u32) -> String {
+    let ending = match (number % 10, number % 100) {
+        (_, 11..=13) => "th",
+        (1, _) => "st",
+        (2, _) => "nd",
+        (3, _) => "rd",
+        _ => "th",
+    };
+    format!("{number}{ending}")
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn ordinals_end_as_they_are_said() {
+        let said: Vec<String> = [1, 2, 3, 4, 11, 12, 13, 21, 22, 23, 111]
+            .map(ordinal)
+            .into();
+        let wanted = "1st 2nd 3rd 4th 11th 12th 13th 21st 22nd 23rd 111th";
+        assert_eq!(said.join(" "), wanted);
+    }
+}
