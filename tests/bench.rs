@@ -12,7 +12,7 @@ use proptest::prelude::*;
 use ringwright::design::example;
 use ringwright::design::read::to_value;
 use ringwright::design::{
-    BaseChoice, BaseKind, BaseSet, Bench, Design, FinishChoice, Leans, MadeOf, Measured,
+    BaseChoice, BaseKind, BaseSet, Bench, Between, Design, FinishChoice, Leans, MadeOf, Measured,
     PointChoice, RingsClose, SlotSet, StackHeld, StackIs, StackRing, StripeChoice, StripeLayer,
     Vessel,
 };
@@ -82,6 +82,13 @@ fn any_vessel() -> impl Strategy<Value = Vessel> {
                         MadeOf::Segments
                     },
                     turn_half_segments: turn,
+                    // Some are open: their segments are set one by one.
+                    between: if pattern.len() == 5 {
+                        Between::Gap
+                    } else {
+                        Between::Nothing
+                    },
+                    spacer_mm: 1.0 + f64::from(turn),
                     stripes: (pattern.len() == 6)
                         .then(|| StripeChoice::of([pattern[0], pattern[1]], height / 6.0)),
                     pattern,
@@ -202,16 +209,22 @@ proptest! {
         for (ring, kind) in vessel.rings.iter().enumerate() {
             let cut = place(&|step| of_ring(ring, step, "cut")).expect("cut");
             let glued = place(&|step| of_ring(ring, step, "glue"));
-            prop_assert_eq!(glued.is_some(), kind.made_of == MadeOf::Segments);
-            let flat = place(&|step| of_ring(ring, step, "flat")).expect("flat");
+            let flat = place(&|step| of_ring(ring, step, "flat"));
             let on = place(&|step| {
                 step.rings.start == ring && matches!(step.work, Work::Mount(_) | Work::Stack(_))
             })
             .expect("on the lathe");
             let outside = place(&|step| step.work == Work::Outside).expect("outside");
-            prop_assert!(cut < flat && flat < on && on < outside);
-            if let Some(glued) = glued {
-                prop_assert!(cut < glued && glued < flat);
+            prop_assert!(cut < on && on < outside);
+            if order.steps[on].sets_singly() {
+                // Nothing but the ring below holds its segments.
+                prop_assert_eq!(kind.between, Between::Gap);
+                prop_assert!(glued.is_none() && flat.is_none());
+            } else {
+                let flat = flat.expect("flat");
+                prop_assert!(cut < flat && flat < on);
+                prop_assert_eq!(glued.is_some(), kind.made_of == MadeOf::Segments);
+                prop_assert!(glued.is_none_or(|glued| cut < glued && glued < flat));
             }
             for (at, step) in order.steps.iter().enumerate() {
                 let Work::Inside(stage) = &step.work else { continue };
@@ -365,6 +378,44 @@ fn any_piece() -> impl Strategy<Value = Design> {
             .collect();
         design
     })
+}
+
+/// Nothing but the ring below holds an open ring together: it is never glued up by itself, unless
+/// it begins a stack on a block.
+#[test]
+fn open_rings_are_set_one_segment_after_the_other() {
+    let mut runner = proptest::test_runner::TestRunner::new(cases(300));
+    let singly = std::cell::Cell::new(0);
+    let outcome = runner.run(&any_piece(), |design| {
+        let (_, plan) = planned(&design);
+        let order = order(&plan, &inlays(&plan.vessel)).expect("an order");
+        let glued_up = |place: usize| {
+            let is_own = |step: &&Step| step.rings == (place..place + 1);
+            let own = order.steps.iter().filter(is_own);
+            own.filter(|step| matches!(step.work, Work::GlueUp | Work::Flatten))
+                .count()
+        };
+        let begins = |place: usize| {
+            let is_own =
+                |step: &Step| step.rings.start == place && matches!(step.work, Work::Mount(_));
+            order.steps.iter().any(is_own)
+        };
+        for (place, ring) in plan.vessel.rings.iter().enumerate() {
+            let is_open = ring.between == Between::Gap
+                && !ring.is_glued()
+                && plan.rings[place].segment.is_some();
+            let own = order.steps.iter().filter(|step| step.rings.start == place);
+            let is_set = own.filter(|step| step.sets_singly()).count();
+            prop_assert_eq!(is_set == 1, is_open && !begins(place), "ring {}", place + 1);
+            if is_open {
+                prop_assert_eq!(glued_up(place), if is_set == 1 { 0 } else { 2 });
+                singly.set(singly.get() + is_set);
+            }
+        }
+        Ok(())
+    });
+    outcome.unwrap();
+    assert!(singly.get() > 50, "{}", singly.get());
 }
 
 /// Every step can be done with what is there then, and nothing is forgotten.

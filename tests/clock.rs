@@ -521,7 +521,7 @@ fn what_the_piece_came_to_counts_days_and_wood() {
     let priced = ringwright::plan::plan(&priced);
     let cost = bought(&priced) / ringwright::units::quantity::BOARD_FOOT_MM3 * 8.0;
     let came_to = told(&priced, &done, NOON_MS).log.came_to;
-    assert!(came_to[2].contains(&format!(" {cost:.2},")), "{came_to:?}");
+    assert!(came_to[2].contains(&format!(" {cost:.2}.")), "{came_to:?}");
     assert_eq!(told(&plan, &Done::default(), NOON_MS).log.came_to, [""; 0]);
 }
 

@@ -56,6 +56,11 @@ pub enum Caution {
     },
     /// A segment of an open ring, or on one, that rests on a single segment.
     RestsOnOne,
+    /// An open ring at the foot or the rim.
+    OpenEnd {
+        /// Whether at the rim.
+        is_rim: bool,
+    },
     /// A segment that hardly rests on one of those below.
     RestsLittle {
         /// How far it reaches over it along the middle of the wall.

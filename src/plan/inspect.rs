@@ -116,6 +116,10 @@ fn open_rings(plan: &StackPlan) -> Vec<Placed> {
                 Some(_) => {}
             }
         }
+        let is_rim = place + 1 == plan.rings.len();
+        if open_ring::is_open(plan, place) && (place == 0 || is_rim) {
+            tell(Caution::OpenEnd { is_rim });
+        }
         let ring = &plan.vessel.rings[place];
         let is_planned = !ring.is_glued();
         let (plates, is_own) = open_ring::plates(&plan.design.shop);

@@ -158,6 +158,14 @@ pub fn mark(plan: &StackPlan, step: &Step) -> String {
                     sum.number(u64::from(ring.turn_half_segments));
                 }
             }
+            let set = rings().skip(step.rings.start).take(1);
+            for (ring, _) in set.filter(|_| step.sets_singly()) {
+                for segment in 0..ring.segment_count {
+                    if let Some(name) = vessel.woods.get(ring.wood_of(segment)) {
+                        sum.text(name);
+                    }
+                }
+            }
         }
         Work::Inside(_) | Work::Outside => {
             let is_inside = matches!(step.work, Work::Inside(_));

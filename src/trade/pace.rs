@@ -20,6 +20,8 @@ pub enum Task {
     Rounds,
     /// Dry-fitting and gluing up a ring, a piece being a joint.
     RingUp,
+    /// Gluing an open ring's segments on one by one, a piece being a segment.
+    SetSingly,
     /// Flattening both faces, a piece being a ring.
     Flatten,
     /// A block on its faceplate, a piece being one.
@@ -65,6 +67,7 @@ impl Task {
             Task::Segments => (6.0, 0.5),
             Task::Rounds => (8.0, 5.0),
             Task::RingUp => (6.0, 0.75),
+            Task::SetSingly => (10.0, 2.0),
             Task::Flatten => (3.0, 6.0),
             Task::Block => (5.0, 20.0),
             Task::Mount => (4.0, 6.0),

@@ -254,6 +254,15 @@ impl Step {
         )
     }
 
+    /// Whether a ring's segments are glued on in it one by one.
+    pub fn sets_singly(&self) -> bool {
+        let is_made = self
+            .facts
+            .iter()
+            .any(|fact| matches!(fact, Fact::GlueUp(_)));
+        matches!(self.work, Work::Stack(_)) && is_made
+    }
+
     /// Whether what is glued in it stays on the spindle, in the tailstock's grip.
     pub fn stays_on_lathe(&self) -> bool {
         let is_held = self

@@ -8,6 +8,7 @@ use crate::design::{BaseKind, Between, Design, MadeOf, RingsClose, StackIs, Vess
 use crate::plan::base::BasePlan;
 use crate::plan::finish;
 use crate::plan::floor::base_place;
+use crate::plan::open_ring::is_open;
 use crate::plan::rings::{Made, RingInStack, flats_mm, trued_mm};
 use crate::plan::stack::StackPlan;
 use crate::trade::lathe::block_mm;
@@ -274,12 +275,15 @@ impl Making<'_> {
             self.ring("ends", Work::TrueEnds, place, ends);
         }
         for &place in &places {
-            if self.vessel.rings[place].made_of == MadeOf::Segments {
+            if self.vessel.rings[place].made_of == MadeOf::Segments && !self.is_set_singly(place) {
                 let glue = vec![Fact::GlueUp(Piece::Ring(place))];
                 self.ring("glue", Work::GlueUp, place, glue);
             }
         }
         for &place in &places {
+            if self.is_set_singly(place) {
+                continue;
+            }
             self.ring("flat", Work::Flatten, place, flatten(Piece::Ring(place)));
         }
         if let Some(base) = self.base {
@@ -297,6 +301,23 @@ impl Making<'_> {
             && ring.shares.is_empty()
             && ring.between != Between::Gap
             && self.plan.rings[place].segment.is_some()
+    }
+
+    /// Whether a ring's segments are glued one by one on the ring that it comes on: air stands
+    /// between them, and nothing else would hold them together. What begins a stack on a block
+    /// is glued on that as one piece.
+    fn is_set_singly(&self, place: usize) -> bool {
+        let of_halves = self
+            .halves
+            .iter()
+            .filter_map(|half| half.glued().first().copied());
+        let of_stacks = self
+            .apart
+            .iter()
+            .map(|span| first_of(span, self.end_of(span)));
+        is_open(self.plan, place)
+            && !self.vessel.rings[place].is_glued()
+            && !of_halves.chain(of_stacks).any(|first| first == place)
     }
 
     fn ring(&mut self, name: &str, work: Work, place: usize, facts: Vec<Fact>) {
@@ -475,6 +496,11 @@ impl Making<'_> {
         let to = open.of(Piece::Ring(below));
         let mut facts = vec![self.hold(block, so_far), Fact::Face(to)];
         facts.extend(is_round.then(|| self.just_round(below)));
+        if self.is_set_singly(ring) {
+            // Each as flat as its strip was planed.
+            let piece = Piece::Ring(ring);
+            facts.extend([Fact::GlueUp(piece), Fact::Flatten(open.other().of(piece))]);
+        }
         facts.push(Fact::Glue {
             face: open.other().of(Piece::Ring(ring)),
             to,

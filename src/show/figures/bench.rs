@@ -393,6 +393,7 @@ impl<'a> Shop<'a> {
             shown.numbered = sentences.map(|it| it.trim_end().to_owned()).collect();
         }
         self.tell_of_true(step, order, &mut shown);
+        shown.cautions.extend(self.open_wall(step));
         shown.cautions.extend(self.base_cautions(step, order));
         shown.cautions.extend(self.found_at(step, order));
         shown

@@ -96,6 +96,14 @@ pub fn caution(caution: &Caution, unit: Unit) -> Message {
                 .to_owned(),
             "Shift it by half a segment against the ring below, or make the gaps narrower.",
         ),
+        Caution::OpenEnd { is_rim } => (
+            "vessel.rings.*.between",
+            format!(
+                "It is open, and at the {} nothing ties its segments together.",
+                if *is_rim { "rim" } else { "foot" }
+            ),
+            "Close the ring there: segments without air between them.",
+        ),
         Caution::RestsLittle { along_mm } => (
             "vessel.rings.*.spacer_mm",
             format!(

@@ -1,7 +1,7 @@
 //! What is said of rings with air between their segments.
 
-use super::plain::filled;
 use super::list::{INDEX_FIRST, INDEX_PLATE, INDEX_STEP};
+use super::plain::filled;
 use crate::trade::index_plate::Serves;
 
 /// How a plate serves: `48 holes, every 2nd, the first in hole 1`.

@@ -6,6 +6,7 @@ use crate::plan::order::facts::{Block, Piece, Side};
 use crate::plan::order::{self, Centring, Chapter, Order, Step, Way, Work, turn_of};
 use crate::plan::rings::Made;
 use crate::show::figures::lathe::joint;
+use crate::show::figures::open_ring;
 use crate::show::figures::{Figure, figure};
 use crate::show::words::{self, Word};
 use crate::trade::plug::{self, PlugStep};
@@ -96,6 +97,9 @@ impl Shop<'_> {
                 let (first, last) = ((span.start + 1).to_string(), span.end.to_string());
                 words::filled(words::STEP_STACK_WHOLE, &[&under, &first, &last])
             }
+            None if step.sets_singly() => {
+                words::filled(words::STEP_STACK_OPEN, &[&under, &number_of(step)])
+            }
             None => words::filled(words::STEP_STACK, &[&under, &number_of(step)]),
         };
         let rings = self.plan.rings.get(below).zip(self.plan.rings.get(place));
@@ -140,6 +144,10 @@ impl Shop<'_> {
         shown.list.extend(self.turned(step));
         shown.list.extend(joint(self.plan, below.min(place)));
         shown.cautions.extend(self.cold(self.height_mm(step)));
+        if step.sets_singly() {
+            shown.list.extend(open_ring::list(self.plan, place));
+            return words::SAYS_STACK_OPEN.text;
+        }
         if step.rounds().next().is_some() {
             words::SAYS_STACK.text
         } else {

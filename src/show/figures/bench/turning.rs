@@ -2,13 +2,14 @@
 
 use super::{Shop, StepShown, block_name};
 use crate::plan::caution::Caution;
+use crate::plan::open_ring;
 use crate::plan::order::balance::balance;
-use crate::plan::order::facts::Block;
+use crate::plan::order::facts::{Block, FinishWork};
 use crate::plan::order::{End, Order, Stage, Step, Work};
 use crate::show::figures::lathe::{rim_speed, rpm, station_table};
 use crate::show::figures::table::Table;
 use crate::show::figures::{Figure, figure, noted};
-use crate::show::words;
+use crate::show::words::{self, Message};
 use crate::trade::lathe;
 use crate::units::length::{no_less, show};
 use crate::units::quantity::{self, weight};
@@ -52,6 +53,24 @@ impl Shop<'_> {
             shown.cautions.push(words::caution(&caution, self.unit));
         }
         words::SAYS_BLOCK.text
+    }
+
+    /// What to mind where a wall with air in it turns under the tool.
+    pub(super) fn open_wall(&self, step: &Step) -> Option<Message> {
+        let is_turned = match &step.work {
+            Work::Inside(_) | Work::Outside | Work::True(_) => true,
+            Work::Finish | Work::Finishing(FinishWork::Sand) => true,
+            _ => false,
+        };
+        let is_open = step
+            .rings
+            .clone()
+            .any(|place| open_ring::is_open(self.plan, place));
+        (is_turned && is_open).then(|| Message {
+            field: String::new(),
+            reason: words::SAYS_OPEN_WALL.text.to_owned(),
+            remedy: String::new(),
+        })
     }
 
     /// The bound while there are corners, for all that turns in a step.
