@@ -159,7 +159,7 @@ fn a_line_is_a_ring_with_its_segments_and_woods() {
     assert_eq!(row.ring.pattern, [0, 1]);
     let usual = Design::default();
     assert_eq!(shelf.rings[1].ring.segment_count, usual.ring.segment_count);
-    assert_eq!(shelf.rings[1].woods, [usual.ring.wood.clone()]);
+    assert_eq!(shelf.rings[1].woods, std::slice::from_ref(&usual.ring.wood));
     for typed in [
         "ring 190.5 mm x 127 mm x 19.05 mm, 12 segments, maple",
         "rings: 7 1/2, 5, 3/4, 12 segments maple",

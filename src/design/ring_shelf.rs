@@ -38,7 +38,7 @@ impl RingOnShelf {
         let vessel = design.vessel.filter(|_| troubles.is_empty())?;
         let mut ring = vessel.rings.into_iter().next().filter(is_measured)?;
         let is_there = |place: &mut u32| (*place as usize) < vessel.woods.len();
-        if !ring.wood_places().all(|place| is_there(place)) {
+        if !ring.wood_places().all(is_there) {
             return None;
         }
         Some(RingOnShelf {

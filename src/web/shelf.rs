@@ -91,6 +91,10 @@ pub fn show_shelf(
 /// The same on paper, as a PDF file; empty where nothing is there. `date` is the day as
 /// `2030-01-31`, `typeface` what paper is set in.
 #[wasm_bindgen]
+#[allow(
+    clippy::needless_pass_by_value,
+    reason = "bytes cross the door by value"
+)]
 pub fn shelf_file(
     shelf: JsValue,
     #[wasm_bindgen(unchecked_param_type = "Design")] design: JsValue,

@@ -21,7 +21,7 @@ for (const screen of /** @type {const} */ (['tablet', 'phone'])) {
     await page.locator('#panel-list', { hasText: 'Rests on each of two below, at least' }).waitFor();
     const list = await page.innerText('#panel-list');
     assert.match(list, /Air between segments, outside/);
-    assert.match(list, /24 holes, every 2nd/);
+    assert.match(list, /Index plate\s+24 holes, every 3rd/);
     await fitsTheScreen(page);
     await untilKept(page);
     await page.click('[data-place=bench]');

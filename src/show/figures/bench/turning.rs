@@ -57,11 +57,14 @@ impl Shop<'_> {
 
     /// What to mind where a wall with air in it turns under the tool.
     pub(super) fn open_wall(&self, step: &Step) -> Option<Message> {
-        let is_turned = match &step.work {
-            Work::Inside(_) | Work::Outside | Work::True(_) => true,
-            Work::Finish | Work::Finishing(FinishWork::Sand) => true,
-            _ => false,
-        };
+        let is_turned = matches!(
+            step.work,
+            Work::Inside(_)
+                | Work::Outside
+                | Work::True(_)
+                | Work::Finish
+                | Work::Finishing(FinishWork::Sand)
+        );
         let is_open = step
             .rings
             .clone()

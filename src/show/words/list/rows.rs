@@ -3,7 +3,7 @@
 list! {
     ROW_RESTS = "row.rests": "Rests on each of two below, at least",
     ROW_RESTS_ON_DISC = "row.rests_on_disc": "Rests on the disc along",
-    RESTS_GLUED = "row.rests_glued": "%1 in all once turned",
+    RESTS_GLUED = "row.rests_glued": "%1 under a segment, once turned",
     ROW_AIR = "row.air": "Air between segments, outside",
     ROW_INDEX = "row.index": "Index plate",
     INDEX_PLATE = "index.plate": "%1 holes%2%3",
