@@ -635,15 +635,15 @@ fn entries(stack: &StackPlan, segments_of_all: Option<Entry>) -> [Vec<Entry>; 2]
         field::key::STOCK,
         field::key::LEAST_SEGMENT,
         field::key::BOARD_WIDTH,
-        field::key::SWING,
-        field::key::SLOWEST,
-        field::key::INDEX_PLATES,
-        field::key::GAUGE_MOST,
-        field::key::BLADE_MOST,
-        field::key::PLANER_LEAST,
         field::key::OUTSIDE_ALLOWANCE,
         field::key::INSIDE_ALLOWANCE,
         field::key::FACE_ALLOWANCE,
+        field::key::SWING,
+        field::key::SLOWEST,
+        field::key::GAUGE_MOST,
+        field::key::BLADE_MOST,
+        field::key::PLANER_LEAST,
+        field::key::INDEX_PLATES,
     ];
     let own = |key: &&str| field::find(key).map(|found| entry(design, &whole, found, key));
     [
