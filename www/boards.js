@@ -66,9 +66,25 @@ export function showBoards() {
   setFields([
     ...screen.rack, ...screen.waste, ...screen.matched,
     ...screen.boards.flatMap((board) => [...board.entries, ...board.avoid.flat()]),
-  ], []);
+  ], screen.messages);
+  setFaces();
   if (isEmpty) stop();
   else begin();
+}
+
+/** Each board with the spots that are to be avoided on it, beside their fields. */
+function setFaces() {
+  const list = byId('boards-list', HTMLElement);
+  if (list.clientWidth === 0 || rows.length === 0) return;
+  const faces = ask((library) => library.board_faces(design(), list.clientWidth));
+  rows.forEach((row, place) => {
+    const box = row.querySelector('.board-face');
+    const face = faces[place] ?? '';
+    if (!(box instanceof HTMLElement)) return;
+    box.hidden = face === '';
+    if (face) setPicture(box, face);
+    else box.replaceChildren();
+  });
 }
 
 /** Begins a search for the design as it is now, unless one is going on for it. */
@@ -153,6 +169,7 @@ function makeRow(board) {
     make('summary', {}, make('span', { className: 'about' },
       make('span', { className: 'board-title' }), make('span', { className: 'board-note quiet' }))),
     make('div', { className: 'fields board-fields' }),
+    make('div', { className: 'drawing-box board-face' }),
     make('div', { className: 'board-avoid' }),
     make('p', { className: 'note', text: word('boards.avoid_is') }),
     make('p', { className: 'actions' },

@@ -257,6 +257,8 @@ rows! {
         _ = "rack.boards.*.price_for", "Price for", choice(BoardPrice::WORDS);
         _ = "rack.boards.*.avoid.*.from_mm", "Avoid from", length(0.0);
         _ = "rack.boards.*.avoid.*.to_mm", "to", length(0.0);
+        _ = "rack.boards.*.avoid.*.across_from_mm", "Across, from the upper edge (or empty)", optional(length(0.0));
+        _ = "rack.boards.*.avoid.*.across_to_mm", "across, to (or empty)", optional(length(0.0));
         GLUE = "bench.glue", "Glue", choice(Glue::WORDS);
         MEETING = "bench.meet_above_ring", "Halves meet above ring, 0 for one piece", optional(count(0, 200));
         OVERHANG = "bench.overhang_mm", "Tool beyond the rest, at most", length(10.0);
@@ -313,7 +315,7 @@ rows! {
         STRIPE_LAYERS = "vessel.rings.*.stripes.layers", "Layers", 1, 12;
         STRIP_LAYERS = "vessel.slot_sets.*.layers", "Layers of a strip", 0, 9;
         BOARDS = "rack.boards", "The boards", 0, 60;
-        _ = "rack.boards.*.avoid", "Lengths to avoid", 0, 12;
+        _ = "rack.boards.*.avoid", "Spots to avoid", 0, 12;
     }
     parts {
         _ = "climate", "Seasons";

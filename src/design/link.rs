@@ -259,6 +259,8 @@ const DICTIONARY: &[&str] = &[
     "slowest_rpm",
     "index_plates",
     "currency",
+    "across_from_mm",
+    "across_to_mm",
 ];
 
 /// What kind of value follows. The numbers are part of the form.
@@ -363,6 +365,23 @@ fn leave_out_usual(whole: &mut Value) {
     }
     set_readings_apart(whole);
     leave_out_unused(whole);
+    let boards = whole.pointer_mut("/rack/boards");
+    let boards = boards.and_then(Value::as_array_mut);
+    for spots in boards.into_iter().flatten().map(|it| &mut it["avoid"]) {
+        for name in ["across_from_mm", "across_to_mm"] {
+            leave_out(spots.as_array_mut(), name, &Value::Null);
+        }
+    }
+}
+
+/// Leaves out of the rows of a table what is unused in all of them.
+fn leave_out(rows: Option<&mut Vec<Value>>, name: &str, unused: &Value) {
+    let Some(rows) = rows.filter(|rows| rows.iter().all(|it| it[name] == *unused)) else {
+        return;
+    };
+    for row in rows.iter_mut().filter_map(Value::as_object_mut) {
+        row.remove(name);
+    }
 }
 
 /// Rings and slot sets are written as tables: what none of them has needs no column.
@@ -379,12 +398,7 @@ fn leave_out_unused(whole: &mut Value) {
         ("/vessel/slot_sets", "held_by", Value::from("bridge")),
     ] {
         let all = whole.pointer_mut(list).and_then(Value::as_array_mut);
-        let Some(all) = all.filter(|all| all.iter().all(|it| it[name] == unused)) else {
-            continue;
-        };
-        for it in all.iter_mut().filter_map(Value::as_object_mut) {
-            it.remove(name);
-        }
+        leave_out(all, name, &unused);
     }
 }
 

@@ -35,12 +35,16 @@ kept_choice! {
 }
 
 kept_record! {
-    /// A length of a board that must not be used: a knot, a split, a worm hole.
+    /// A spot of a board that must not be used: a knot, a split, a worm hole, sapwood.
     pub struct Avoid {
         /// From the board's left end.
         pub from_mm: f64,
         /// To here.
         pub to_mm: f64,
+        /// Across the board, from the near edge: from here, or from that edge itself.
+        pub across_from_mm: Option<f64>,
+        /// To here, or to the far edge.
+        pub across_to_mm: Option<f64>,
     }
 }
 
@@ -63,7 +67,7 @@ kept_record! {
         pub price: Option<f64>,
         /// What the price is for.
         pub price_for: BoardPrice,
-        /// Lengths to avoid.
+        /// Spots to avoid.
         pub avoid: Vec<Avoid>,
     }
 }
@@ -77,6 +81,30 @@ kept_record! {
         pub plane_at_most_mm: f64,
         /// The boards.
         pub boards: Vec<Board>,
+    }
+}
+
+impl Avoid {
+    /// A length, over the board's whole width.
+    pub fn length(from_mm: f64, to_mm: f64) -> Avoid {
+        Avoid {
+            from_mm,
+            to_mm,
+            across_from_mm: None,
+            across_to_mm: None,
+        }
+    }
+
+    /// Between which places it lies across a board so wide, from its near edge.
+    pub fn across_mm(&self, width_mm: f64) -> (f64, f64) {
+        let from_mm = self.across_from_mm.unwrap_or(0.0);
+        let to_mm = self.across_to_mm.unwrap_or(width_mm);
+        (from_mm.min(to_mm), from_mm.max(to_mm))
+    }
+
+    /// Whether it goes over the board's whole width.
+    pub fn is_length(&self) -> bool {
+        self.across_from_mm.is_none() && self.across_to_mm.is_none()
     }
 }
 

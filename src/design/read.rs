@@ -480,11 +480,7 @@ fn default_thing(list_key: &str) -> Value {
         }
         .write(),
         key::BOARDS => Board::usual("").write(),
-        "rack.boards.*.avoid" => Avoid {
-            from_mm: 0.0,
-            to_mm: 0.0,
-        }
-        .write(),
+        "rack.boards.*.avoid" => Avoid::length(0.0, 0.0).write(),
         _ => Value::from(0),
     }
 }
@@ -548,10 +544,7 @@ mod tests {
         design.climate = Some(Climate::usual());
         design.base = Some(BaseChoice::of("Driftwood", 12.0));
         let mut board = Board::usual("Maple, sugar");
-        board.avoid.push(Avoid {
-            from_mm: 10.0,
-            to_mm: 20.0,
-        });
+        board.avoid.push(Avoid::length(10.0, 20.0));
         design.rack = Some(Rack {
             boards: vec![board],
             ..Rack::empty()

@@ -128,14 +128,31 @@ fn checked(owner: &str, object: &Map<String, Value>) -> Option<Map<String, Value
         .collect()
 }
 
-/// What of a board's lengths to avoid lies between two places, told from the first.
-pub fn avoided(board: &Board, from_mm: f64, to_mm: f64) -> Vec<Avoid> {
-    let within = board.avoid.iter().map(|it| Avoid {
-        from_mm: it.from_mm.max(from_mm) - from_mm,
-        to_mm: it.to_mm.min(to_mm) - from_mm,
+/// What of a board's spots to avoid lies on a piece of it, told from the piece's own end and
+/// edge: along the board from `from_mm` to `to_mm`, across it from `near_mm` to `far_mm`.
+pub fn avoided(
+    board: &Board,
+    (from_mm, to_mm): (f64, f64),
+    (near_mm, far_mm): (f64, f64),
+) -> Vec<Avoid> {
+    let within = board.avoid.iter().filter_map(|it| {
+        let (low, high) = (it.from_mm.min(it.to_mm), it.from_mm.max(it.to_mm));
+        let (low, high) = (low.max(from_mm) - from_mm, high.min(to_mm) - from_mm);
+        let (near, far) = it.across_mm(board.width_mm);
+        let (near, far) = (near.max(near_mm) - near_mm, far.min(far_mm) - near_mm);
+        // An edge that the spot reaches is one without a figure.
+        let wide_mm = far_mm - near_mm;
+        (high > low && far - near > SOME_OF_SPOT_MM).then(|| Avoid {
+            across_from_mm: (near > SOME_OF_SPOT_MM).then_some(near),
+            across_to_mm: (far < wide_mm - SOME_OF_SPOT_MM).then_some(far),
+            ..Avoid::length(low, high)
+        })
     });
-    within.filter(|it| it.to_mm > it.from_mm).collect()
+    within.collect()
 }
+
+/// So little of a spot's width is what rounding leaves.
+const SOME_OF_SPOT_MM: f64 = 1e-6;
 
 #[cfg(test)]
 mod tests {
@@ -146,10 +163,7 @@ mod tests {
         OnShelf {
             board: Board {
                 number,
-                avoid: vec![Avoid {
-                    from_mm: 10.0,
-                    to_mm: 60.0,
-                }],
+                avoid: vec![Avoid::length(10.0, 60.0)],
                 ..Board::usual("Ash, white")
             },
             note: "by the window".to_owned(),
@@ -233,14 +247,28 @@ mod tests {
     }
 
     #[test]
-    fn lengths_to_avoid_go_along_with_the_piece_that_has_them() {
-        let board = row(1).board;
+    fn spots_to_avoid_go_along_with_the_piece_that_has_them() {
+        let mut board = row(1).board;
+        board.width_mm = 100.0;
+        let whole = (0.0, 100.0);
         let spans = |from_mm: f64, to_mm: f64| -> Vec<(f64, f64)> {
-            let all = avoided(&board, from_mm, to_mm).into_iter();
+            let all = avoided(&board, (from_mm, to_mm), whole).into_iter();
             all.map(|it| (it.from_mm, it.to_mm)).collect()
         };
         assert_eq!(spans(0.0, 100.0), [(10.0, 60.0)]);
         assert_eq!(spans(40.0, 100.0), [(0.0, 20.0)]);
         assert_eq!(spans(60.0, 100.0), []);
+        // From 20 down to 50 across.
+        board.avoid[0].across_from_mm = Some(20.0);
+        board.avoid[0].across_to_mm = Some(50.0);
+        let across = |near_mm: f64, far_mm: f64| -> Vec<(Option<f64>, Option<f64>)> {
+            let all = avoided(&board, (0.0, 100.0), (near_mm, far_mm)).into_iter();
+            all.map(|it| (it.across_from_mm, it.across_to_mm)).collect()
+        };
+        assert_eq!(across(0.0, 100.0), [(Some(20.0), Some(50.0))]);
+        assert_eq!(across(30.0, 90.0), [(None, Some(20.0))]);
+        assert_eq!(across(0.0, 40.0), [(Some(20.0), None)]);
+        assert_eq!(across(30.0, 40.0), [(None, None)]);
+        assert_eq!(across(50.0, 100.0), []);
     }
 }

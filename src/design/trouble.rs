@@ -117,6 +117,8 @@ pub enum Reason {
     NumbersOfBoard(usize),
     /// A board in a list without a wood.
     NoWoodOfBoard,
+    /// A spot to avoid in a list of boards that is not `10 to 14`, nor `10 to 14 x 0 to 1 1/2`.
+    NotASpot,
     /// A list with more kinds of boards than are taken.
     TooManyBoards(usize),
     /// A length of a glued ring that was not measured, with no plan to take it from.

@@ -1,13 +1,15 @@
 //! Boards typed or pasted in one go: `2 x 6 x 48 x 7/8 maple; 4 x 36 x 1 walnut`. A line is a
 //! board: how many there are, where there is more than one, its width, its length and its
-//! thickness, and its wood, before or after them; `planed` or `rough` where it is said.
+//! thickness, and its wood, before or after them; `planed` or `rough` where it is said. Last come
+//! its spots to avoid: `avoid 10 to 14 and 30 to 34 x 0 to 1 1/2`, along the board from its left
+//! end and, behind an x, across it from its upper edge.
 //!
 //! Of the three sizes the least is the thickness and the greatest the length, in whichever
 //! order they were typed: a board wider than it is long is entered in its fields.
 
 use crate::design::field::{self, key, most_of};
 use crate::design::trouble::{Reason, Trouble};
-use crate::design::{Board, Design, Rack, ThicknessIs};
+use crate::design::{Avoid, Board, Design, Rack, ThicknessIs};
 use crate::edit::ring_list::{is_fraction, is_unit, numbers};
 use crate::plan::woods::meant_of_board;
 use crate::solve::sorted::descending;
@@ -62,6 +64,8 @@ fn lines(typed: &str) -> Vec<String> {
             let Some(next) = parts.peek() else { break };
             let is_whole = words(&text).iter().any(|it| is_number(it))
                 && words(&text).iter().any(|it| is_of_wood(it));
+            // Figures of spots say nothing of a board's sizes.
+            let (next, _) = spots_apart(next);
             if is_whole && next.contains(|c: char| c.is_ascii_digit()) {
                 found.push(std::mem::take(&mut text));
             } else {
@@ -125,7 +129,8 @@ fn thickness_is(word: &str) -> Option<ThicknessIs> {
 }
 
 fn board(design: &Design, text: &str, line: usize) -> Result<Board, Trouble> {
-    let words = words(text);
+    let (text, spots) = spots_apart(text);
+    let words = words(&text);
     let (mut sizes, mut wood) = (String::new(), String::new());
     let mut planed = None;
     for word in &words {
@@ -175,8 +180,59 @@ fn board(design: &Design, text: &str, line: usize) -> Result<Board, Trouble> {
         thickness_mm: sorted[2],
         thickness_is: planed.unwrap_or(ThicknessIs::Rough),
         number,
+        avoid: avoided(design, line, &spots)?,
         ..Board::usual(&meant_of_board(design, named.as_str().unwrap_or_default()))
     })
+}
+
+/// A line's text before its spots to avoid, and what is typed of each of them.
+fn spots_apart(text: &str) -> (String, Vec<String>) {
+    let all: Vec<&str> = text.split_whitespace().collect();
+    let is_avoid = |word: &&str| word.trim_end_matches(':').eq_ignore_ascii_case("avoid");
+    let mut parts = all.split(is_avoid);
+    let board = parts.next().unwrap_or_default().join(" ");
+    let is_and = |word: &&str| word.eq_ignore_ascii_case("and");
+    let spots = parts.flat_map(|part| part.split(is_and));
+    (board, spots.map(|spot| spot.join(" ")).collect())
+}
+
+/// The spots to avoid, each `10 to 14`, or `10 to 14 x 0 to 1 1/2` where it does not go right
+/// across.
+fn avoided(design: &Design, line: usize, spots: &[String]) -> Result<Vec<Avoid>, Trouble> {
+    let most = most_of("rack.boards.*.avoid");
+    if spots.len() > most {
+        let reason = Reason::OutOfRange {
+            value: spots.len() as f64,
+            least: 0.0,
+            most: most as f64,
+        };
+        return Err(Trouble::at(at(line, "avoid"), reason));
+    }
+    let mut all = Vec::new();
+    for (place, spot) in spots.iter().enumerate() {
+        let field = |name: &str| format!("avoid.{place}.{name}");
+        let spaced = words(spot).join(" ");
+        let parts: Vec<Vec<&str>> = spaced
+            .split(" x ")
+            .map(|part| part.split(" to ").map(str::trim).collect())
+            .collect();
+        let read = |name: &str, typed: &str| value(design, line, &field(name), typed);
+        let (along, across) = match parts.as_slice() {
+            [along] => (along, None),
+            [along, across] if across.len() == 2 => (along, Some(across)),
+            _ => return Err(Trouble::at(at(line, &field("from_mm")), Reason::NotASpot)),
+        };
+        let [from, to] = along[..] else {
+            return Err(Trouble::at(at(line, &field("from_mm")), Reason::NotASpot));
+        };
+        let mut avoid = Avoid::length(read("from_mm", from)?, read("to_mm", to)?);
+        if let Some(&[from, to]) = across.map(Vec::as_slice) {
+            avoid.across_from_mm = Some(read("across_from_mm", from)?);
+            avoid.across_to_mm = Some(read("across_to_mm", to)?);
+        }
+        all.push(avoid);
+    }
+    Ok(all)
 }
 
 fn is_quarters(word: &str) -> bool {
@@ -262,6 +318,53 @@ mod tests {
         let read = add_boards(&metric, "150 x 1200 x 22,5 walnut").unwrap();
         let board = &read.rack.as_ref().unwrap().boards[0];
         assert_eq!((board.width_mm, board.thickness_mm), (150.0, 22.5));
+    }
+
+    #[test]
+    fn spots_to_avoid_come_behind_a_board() {
+        let add = |typed: &str| add_boards(&Design::default(), typed).unwrap();
+        let spots = |typed: &str| -> Vec<[Option<f64>; 4]> {
+            let board = add(typed).rack.unwrap().boards.remove(0);
+            assert!((board.width_mm - 6.0 * MM_PER_INCH).abs() < 1e-9, "{typed}");
+            let inch = |mm: f64| (mm / MM_PER_INCH * 1e6).round() / 1e6;
+            let each = board.avoid.iter();
+            let each = each.map(|it| {
+                let along = [it.from_mm, it.to_mm].map(|it| Some(inch(it)));
+                let across = [it.across_from_mm, it.across_to_mm].map(|it| it.map(inch));
+                [along[0], along[1], across[0], across[1]]
+            });
+            each.collect()
+        };
+        let whole = [Some(10.0), Some(14.0), None, None];
+        let beside = [Some(30.0), Some(34.0), Some(0.0), Some(1.5)];
+        for typed in [
+            "6 x 48 x 1 ash avoid 10 to 14 and 30 to 34 x 0 to 1 1/2",
+            "6x48x1 ash planed avoid 10 to 14 avoid 30 to 34x0 to 1.5",
+            "2 x 6 x 48 x 1 Ash, white avoid 10 to 14 and 30 to 34 x 0 to 1.5, 4 x 36 x 1 walnut",
+            "2 x 6 x 48 x 1 ash Avoid: 10 in to 14\" AND 30 to 34 × 0 to 1½, 4 x 36 x 1 walnut",
+        ] {
+            assert_eq!(spots(typed), [whole, beside], "{typed}");
+        }
+        let trouble = |typed: &str| add_boards(&Design::default(), typed).unwrap_err();
+        for typed in [
+            "10",
+            "10 to",
+            "10 to 14 to 15",
+            "10 to 14 x 2",
+            "10 to 14 x 1 to 2 x 3 to 4",
+            "",
+        ] {
+            let found = trouble(&format!(
+                "6 x 48 x 1 ash; 6 x 48 x 1 ash avoid 1 to 2 and {typed}"
+            ));
+            assert!(
+                found.field.starts_with("rack.boards.1.avoid.1."),
+                "{typed} {found:?}"
+            );
+        }
+        let many = vec!["1 to 2"; 13].join(" and ");
+        let many = trouble(&format!("6 x 48 x 1 ash avoid {many}"));
+        assert_eq!(many.field, at(0, "avoid"));
     }
 
     #[test]

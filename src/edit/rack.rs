@@ -57,17 +57,14 @@ pub fn remove(design: &Design, place: usize) -> Design {
     })
 }
 
-/// Adds a length to avoid, at the board's middle.
+/// Adds a spot to avoid, at the board's middle.
 pub fn add_avoid(design: &Design, place: usize) -> Design {
     with_rack(design, |rack| {
         if let Some(board) = rack.boards.get_mut(place)
             && board.avoid.len() < most_of("rack.boards.*.avoid")
         {
             let middle = (board.length_mm / 2.0).round();
-            board.avoid.push(Avoid {
-                from_mm: middle,
-                to_mm: middle,
-            });
+            board.avoid.push(Avoid::length(middle, middle));
         }
     })
 }

@@ -282,7 +282,11 @@ fn left_of(design: &Design, board: &Board, layout: &Layout, answer: &Answer) -> 
             number: layout.times,
             price: None,
             price_for: board.price_for,
-            avoid: avoided(board, piece.from_mm, piece.from_mm + piece.length_mm),
+            avoid: avoided(
+                board,
+                (piece.from_mm, piece.from_mm + piece.length_mm),
+                (piece.across_mm, piece.across_mm + piece.width_mm),
+            ),
         }
     });
     kept.collect()

@@ -9,13 +9,21 @@
 //! two lengths; each is ripped and cut by itself, so that each strip of either pays for its own
 //! fresh end and hold-back. The places to saw are those of [`crate::plan::length::places`]:
 //! any other gives no more. A length that is too short to be ripped gives squares for discs
-//! only. All strips of a need that must come from one board come from one length of it. What is
-//! told as the least possible holds for boards cut in all these ways. With very many needs and
-//! lengths there are too many places to look at; boards then stay whole, and that is told.
+//! only. All strips of a need that must come from one board come from one length of it. With very
+//! many needs and lengths there are too many places to look at; no board is sawn across then, and
+//! that is told.
+//!
+//! A board with spots to avoid that do not go over its whole width may instead be ripped into two
+//! bands first, at any place, or with what lies between two spots' edges thrown away, as told in
+//! [`crate::plan::band`]; each band is then a board of its own width, as long as the board, and
+//! its strips heed only the spots in it. Left whole or sawn across, all strips heed all spots of
+//! their length. What is told as the least possible holds for boards cut in all these ways: none
+//! is sawn across and into bands, nor into three bands. With very many sets of strips that fill a
+//! band, bands end at spots only, and that is told too.
 //!
 //! Along a strip, with φ half a segment's angle and W its width: a fresh end spends
 //! W · tan φ on the first miter, each segment takes one pitch, and the shorter edge of
-//! what is left must be the hold-back. A length to avoid ends one run of segments and
+//! what is left must be the hold-back. A spot to avoid ends one run of segments and
 //! begins another, again with a fresh end; only the last run pays for the hold-back,
 //! because the rest of the strip is held until then.
 //!
@@ -23,14 +31,16 @@
 //! than the turner's limit thicker, since that is planed away.
 
 use crate::design::{Board, BoardGoal, Design, Rack};
+use crate::plan::band::{Stretch, stretches};
 use crate::plan::bill::{Cut, Part};
 use crate::plan::length::{Length, Run, places, runs, shortest_mm, yielded};
 use crate::plan::rack::surfaced_mm;
-use crate::solve::pack::{Bin, Item, Packed, Pattern, Problem, Search};
+use crate::solve::pack::{Bin, Item, Packed, Pattern, Problem, Search, Side};
 use crate::solve::sorted::descending;
 use crate::trade::closing::HAIR_MM;
 use crate::trade::wood;
 use crate::units::length::MM_PER_INCH;
+use std::collections::BTreeSet;
 
 pub use crate::plan::need::{Need, Saw, needs, saw};
 
@@ -40,6 +50,10 @@ const STEPS_A_MM: f64 = 100.0;
 /// So many items of lengths are looked at for one wood; beyond that boards stay whole (our own
 /// choice, no published source).
 const MOST_ITEMS: usize = 200_000;
+
+/// So many sets of strips are looked at that fill a band between two spots; beyond that bands end
+/// at spots only (our own choice, no published source).
+const MOST_SETS: usize = 1_000;
 
 /// Thicknesses in which rough hardwood is sold, quarters of an inch, thin first (same
 /// source; thinner ones are given in parts of an inch and sold seldom).
@@ -75,8 +89,25 @@ pub struct Layout {
     pub is_extra: bool,
     /// How many boards are cut like this.
     pub times: u32,
-    /// Its lengths, from the left end: one where it is not sawn across first, or two.
+    /// Its lengths from the left end, where it is sawn across first, or its bands from the near
+    /// edge, where it is ripped first: two, or all of it as one.
     pub lengths: Vec<Ripped>,
+}
+
+/// What is done with a board before all else.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum First {
+    /// Nothing: it is ripped into strips.
+    Nothing,
+    /// It is sawn across, and this length comes off its left end.
+    Across(f64),
+    /// It is ripped into two bands.
+    Along {
+        /// How wide the near one is.
+        near_mm: f64,
+        /// Where the far one begins, from the board's near edge.
+        far_from_mm: f64,
+    },
 }
 
 impl Layout {
@@ -85,13 +116,30 @@ impl Layout {
         self.lengths.iter().flat_map(|it| &it.strips)
     }
 
-    /// What is sawn off the left end first; nothing where the board stays whole.
+    /// What is done first.
+    pub fn first(&self) -> First {
+        match self.lengths.as_slice() {
+            [one, other] if other.length.from_mm > one.length.from_mm => {
+                First::Across(one.length.to_mm)
+            }
+            [one, other] => First::Along {
+                near_mm: one.length.far_mm,
+                far_from_mm: other.length.near_mm,
+            },
+            _ => First::Nothing,
+        }
+    }
+
+    /// What is sawn off the left end first; nothing where the board is not sawn across.
     pub fn sawn_off_mm(&self) -> Option<f64> {
-        (self.lengths.len() > 1).then(|| self.lengths[0].length.to_mm)
+        match self.first() {
+            First::Across(left_mm) => Some(left_mm),
+            First::Nothing | First::Along { .. } => None,
+        }
     }
 }
 
-/// A length of a board, and what it is ripped into.
+/// A length of a board, or a band, and what it is ripped into.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Ripped {
     /// Where it lies.
@@ -187,6 +235,20 @@ pub struct Answer {
     pub is_done: bool,
     /// Whether sawing boards across first was looked at too.
     pub is_across: bool,
+    /// Where bands were looked at.
+    pub bands: Bands,
+}
+
+/// Where boards were looked at as two bands.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum Bands {
+    /// Wherever strips just fill a band, and at the edges of what is to be avoided.
+    Anywhere,
+    /// At these edges alone.
+    AtSpots,
+    /// Nowhere: nothing that is to be avoided lies beside clear wood.
+    #[default]
+    Nowhere,
 }
 
 /// A quick estimate by wood and rough thickness, for when no boards are entered: what the
@@ -260,12 +322,17 @@ struct Group {
     boards: Vec<usize>,
     /// Place of each demand among the needs.
     needs: Vec<usize>,
-    /// The left length in each way to saw each kind of board across first.
-    places: Vec<Vec<f64>>,
-    /// Whether all places were looked at.
+    /// In each way to part each kind of board first, its two sides.
+    sides: Vec<Vec<Vec<[Length; 2]>>>,
+    /// Whether all places to saw across were looked at.
     is_across: bool,
+    /// Which bands were looked at.
+    bands: Bands,
     search: Search,
 }
+
+/// Ways to part a board, in a row, and both sides of each.
+type Row = (Vec<[Length; 2]>, Vec<[Side; 2]>);
 
 /// The search for the best boards: create it, call [`BoardSearch::step`] until it says
 /// that it is done, and look at [`BoardSearch::answer`] at any time in between.
@@ -423,37 +490,135 @@ impl BoardSearch {
         needs.iter().map(item).collect()
     }
 
-    /// The ways to saw a board across first, by their left lengths, and the items of both
-    /// lengths: those that another way, or the whole board, is no worse than are left out.
-    fn ways(&self, board: &Board, needs: &[usize]) -> (Vec<f64>, Vec<[Vec<Item>; 2]>) {
+    /// A length as wide as it is, with its items.
+    fn side(&self, board: &Board, length: &Length, needs: &[usize]) -> Side {
+        Side {
+            capacity: self.steps(length.width_mm()),
+            items: self.items(board, length, needs),
+        }
+    }
+
+    /// Room across a board, in steps: its last strip takes no kerf.
+    fn steps(&self, width_mm: f64) -> u32 {
+        ((width_mm + self.saw.kerf_mm + HAIR_MM) * STEPS_A_MM) as u32
+    }
+
+    /// The ways to saw a board across first: those that another way, or the whole board, is no
+    /// worse than are left out.
+    fn across(&self, board: &Board, needs: &[usize]) -> Row {
         let here = needs.iter().map(|&need| &self.needs[need]);
         let here = here.filter(|need| {
             Self::is_wood(board, need)
                 && self.is_thickness(board, need)
                 && self.holds(board, need.width_mm + self.saw.kerf_mm)
         });
-        let gives = |items: &[Item]| items.iter().any(|item| item.units > 0);
-        let (mut lefts, mut ways): (Vec<f64>, Vec<[Vec<Item>; 2]>) = (Vec::new(), Vec::new());
+        let gives = |side: &Side| side.items.iter().any(|item| item.units > 0);
+        let mut row: Row = (Vec::new(), Vec::new());
         for left_mm in places(board, here, &self.saw) {
-            let both = Length::both(board, left_mm, &self.saw);
-            let both = both.map(|length| self.items(board, &length, needs));
-            if !both.iter().all(|items| gives(items)) {
+            let lengths = Length::both(board, left_mm, &self.saw);
+            let both = lengths.map(|length| self.side(board, &length, needs));
+            if !both.iter().all(gives) {
                 continue;
             }
-            if let Some(last) = ways.last_mut() {
+            if let (Some(last), Some(last_lengths)) = (row.1.last_mut(), row.0.last_mut()) {
                 if last[0] == both[0] {
                     continue;
                 }
                 if last[1] == both[1] {
-                    *last = both;
-                    *lefts.last_mut().unwrap_or(&mut 0.0) = left_mm;
+                    (*last, *last_lengths) = (both, lengths);
                     continue;
                 }
             }
-            lefts.push(left_mm);
-            ways.push(both);
+            row.0.push(lengths);
+            row.1.push(both);
         }
-        (lefts, ways)
+        row
+    }
+
+    /// The ways to rip a board into two bands first, a row for each stretch: those that leave
+    /// neither band more than the whole board gives are left out.
+    fn along(&self, board: &Board, needs: &[usize], bands: &mut Bands) -> Vec<Row> {
+        let whole = self.side(board, &Length::whole(board), needs);
+        let mut rows: Vec<Row> = Vec::new();
+        let mut known: Vec<(Stretch, [Vec<Item>; 2])> = Vec::new();
+        for stretch in stretches(board, &self.saw) {
+            let middle_mm = f64::midpoint(stretch.least_mm, stretch.most_mm);
+            let middle = stretch.both(board, middle_mm);
+            let items = middle.map(|length| self.items(board, &length, needs));
+            let is_same = |it: &(Stretch, [Vec<Item>; 2])| {
+                let (other, other_items) = it;
+                other.between_mm <= stretch.between_mm
+                    && other.least_mm <= stretch.least_mm
+                    && stretch.most_mm <= other.most_mm
+                    && *other_items == items
+            };
+            let at = |near_mm: f64, side: usize| stretch.both(board, near_mm)[side].width_mm();
+            let room = [at(stretch.most_mm, 0), at(stretch.least_mm, 1)];
+            let gains = items
+                .iter()
+                .zip(room)
+                .any(|(items, room_mm)| gives_more(items, self.steps(room_mm), &whole));
+            if !gains || known.iter().any(is_same) {
+                continue;
+            }
+            let near = self.near_widths(&stretch, &items[0], needs, bands);
+            let lengths = near.into_iter().map(|it| stretch.both(board, it));
+            let lengths: Vec<[Length; 2]> = lengths.collect();
+            let side = |length: &Length, items: &[Item]| Side {
+                capacity: self.steps(length.width_mm().max(0.0)),
+                items: items.to_vec(),
+            };
+            let sides = lengths.iter();
+            let sides = sides.map(|[near, far]| [side(near, &items[0]), side(far, &items[1])]);
+            let sides = sides.collect();
+            rows.push((lengths, sides));
+            known.push((stretch, items));
+        }
+        rows
+    }
+
+    /// The widths of the near band that are looked at in a stretch, the least first: it, and
+    /// those that are just filled by a set of strips.
+    fn near_widths(
+        &self,
+        stretch: &Stretch,
+        items: &[Item],
+        needs: &[usize],
+        bands: &mut Bands,
+    ) -> Vec<f64> {
+        if *bands == Bands::Nowhere {
+            *bands = Bands::Anywhere;
+        }
+        let Stretch {
+            least_mm, most_mm, ..
+        } = *stretch;
+        if most_mm - least_mm < HAIR_MM / 10.0 {
+            return vec![least_mm];
+        }
+        let most = self.steps(most_mm);
+        let mut sums = BTreeSet::from([0_u32]);
+        for (item, &need) in items.iter().zip(needs) {
+            if item.units == 0 {
+                continue;
+            }
+            let most_strips = self.needs[need].count().div_ceil(item.units);
+            let mut grown: BTreeSet<u32> = sums.clone();
+            for sum in &sums {
+                let strips =
+                    (1..=most_strips).map(|it| sum.saturating_add(it.saturating_mul(item.size)));
+                grown.extend(strips.take_while(|it| *it <= most));
+            }
+            sums = grown;
+            // Many narrow strips: any of them fill a band nearly.
+            if sums.len() > MOST_SETS {
+                *bands = Bands::AtSpots;
+                return vec![least_mm, most_mm];
+            }
+        }
+        let filled = sums.into_iter();
+        let filled = filled.map(|it| f64::from(it) / STEPS_A_MM - self.saw.kerf_mm);
+        let within = filled.filter(|it| *it > least_mm && *it < most_mm);
+        std::iter::once(least_mm).chain(within).collect()
     }
 
     /// Whether a board is wide enough for so much.
@@ -465,8 +630,16 @@ impl BoardSearch {
     fn unfit(&self, need: &Need) -> Option<Unfit> {
         let boards = &self.rack.boards;
         let can = |board: &&Board| {
-            let (across, units) = self.item(board, &Length::whole(board), need);
-            units > 0 && self.holds(board, across)
+            let goes = |length: &Length| {
+                let (across_mm, units) = self.item(board, length, need);
+                units > 0 && across_mm <= length.width_mm() + self.saw.kerf_mm + HAIR_MM
+            };
+            let widest = |it: &Stretch| {
+                let [near, _] = it.both(board, it.most_mm);
+                let [_, far] = it.both(board, it.least_mm);
+                goes(&near) || goes(&far)
+            };
+            goes(&Length::whole(board)) || stretches(board, &self.saw).iter().any(widest)
         };
         if boards.iter().any(|board| can(&board)) {
             return None;
@@ -505,13 +678,30 @@ impl BoardSearch {
                 widest_mm,
             });
         }
-        let yields = |board: &Board| yielded(board, &Length::whole(board), need, &self.saw);
+        let yields = |board: &Board| {
+            let whole = Length::whole(board);
+            let far_mm = (board.width_mm - need.width_mm).max(0.0);
+            let edges = [
+                Length {
+                    far_mm: need.width_mm.min(board.width_mm),
+                    ..whole
+                },
+                Length {
+                    near_mm: far_mm,
+                    ..whole
+                },
+            ];
+            let all = edges.into_iter().chain([whole]);
+            all.map(|it| yielded(board, &it, need, &self.saw))
+                .sum::<u32>()
+        };
         if wide.iter().all(|board| yields(board) == 0) {
             let held = need.held_mm(&self.saw);
-            let clear = wide.iter().flat_map(|board| board.clear_mm());
+            let clear = wide.iter();
+            let clear = clear.map(|board| board.longest_clear_mm(need.width_mm));
             return Some(Unfit::TooLong {
                 needed_mm: need.run_mm() + need.pitch_mm(self.saw.kerf_mm) + held,
-                longest_mm: clear.map(|(from, to)| to - from).fold(0.0, f64::max),
+                longest_mm: clear.fold(0.0, f64::max),
             });
         }
         Some(Unfit::NotInOne)
@@ -521,32 +711,39 @@ impl BoardSearch {
     fn group(&self, needs: Vec<usize>) -> Group {
         let mut boards = Vec::new();
         let mut bins = Vec::new();
-        let mut all_places = Vec::new();
-        let (mut looked_at, mut is_across) = (0, true);
+        let mut sides = Vec::new();
+        let (mut looked_at, mut is_across, mut bands) = (0, true, Bands::Nowhere);
         for (place, board) in self.rack.boards.iter().enumerate() {
-            let room = (board.width_mm + self.saw.kerf_mm + HAIR_MM) * STEPS_A_MM;
-            let items = self.items(board, &Length::whole(board), &needs);
-            if items.iter().all(|item| item.units == 0) {
+            let whole = self.side(board, &Length::whole(board), &needs);
+            let mut rows = self.along(board, &needs, &mut bands);
+            let gives = |items: &[Item]| items.iter().any(|item| item.units > 0);
+            if !gives(&whole.items) && rows.is_empty() {
                 continue;
             }
-            let mut lefts = (Vec::new(), Vec::new());
+            // The first row is that of lengths.
+            let mut across = Row::default();
             if is_across {
-                lefts = self.ways(board, &needs);
-                looked_at += 2 * needs.len() * lefts.0.len();
+                across = self.across(board, &needs);
+                looked_at += 2 * needs.len() * across.0.len();
                 is_across = looked_at <= MOST_ITEMS;
             }
+            rows.insert(0, across);
+            let (lengths, parted) = rows.into_iter().unzip();
             boards.push(place);
-            all_places.push(lefts.0);
+            sides.push(lengths);
             bins.push(Bin {
                 cost: self.cost(board),
                 number: board.number,
-                capacity: room as u32,
-                items,
-                parted: lefts.1,
+                capacity: whole.capacity,
+                items: whole.items,
+                parted,
             });
         }
-        if !is_across {
-            for bin in &mut bins {
+        for bin in &mut bins {
+            if !is_across {
+                bin.parted[0].clear();
+            }
+            if bin.parted.iter().all(Vec::is_empty) {
                 bin.parted.clear();
             }
         }
@@ -564,8 +761,9 @@ impl BoardSearch {
         Group {
             boards,
             needs,
-            places: all_places,
+            sides,
             is_across,
+            bands,
             search: Search::new(problem),
         }
     }
@@ -608,7 +806,10 @@ impl BoardSearch {
             is_best: self.groups.iter().all(|group| group.search.is_proven()),
             is_done: self.groups.iter().all(|group| group.search.is_done()),
             is_across: self.groups.iter().all(|group| group.is_across),
+            bands: Bands::Nowhere,
         };
+        let bands = self.groups.iter().map(|group| group.bands);
+        answer.bands = told(bands);
         for group in &self.groups {
             if let Some(packing) = group.search.best() {
                 self.lay_out(group, &packing.boards, &mut answer.layouts);
@@ -706,8 +907,8 @@ impl BoardSearch {
         }
     }
 
-    /// The lengths of a board and their strips. It is sawn across as near to its left end as the
-    /// left length's strips let it.
+    /// The lengths of a board and their strips, or its bands. It is sawn across as near to its
+    /// left end as the left length's strips let it.
     fn lengths_of(
         &self,
         group: &Group,
@@ -719,14 +920,18 @@ impl BoardSearch {
             strips: self.strips_of(group, (board, &length), pattern, left),
             length,
         };
-        let (Some(way), [on_left, on_right]) = (packed.cuts.way, &packed.cuts.lengths[..]) else {
+        let (Some((row, place)), [on_first, on_second]) =
+            (packed.cuts.way, &packed.cuts.lengths[..])
+        else {
             let whole = packed.cuts.lengths.first();
             let whole = whole.map(|it| ripped(Length::whole(board), it));
             return whole.into_iter().collect();
         };
-        let left_mm = group.places[packed.bin][way];
-        let [length, _] = Length::both(board, left_mm, &self.saw);
-        let mut first = ripped(length, on_left);
+        let [length, second] = group.sides[packed.bin][row][place];
+        let mut first = ripped(length, on_first);
+        if row > 0 {
+            return vec![first, ripped(second, on_second)];
+        }
         let ends = first.strips.iter().flat_map(|strip| {
             let need = &self.needs[strip.need];
             let least_mm = shortest_mm(board, need);
@@ -735,13 +940,13 @@ impl BoardSearch {
                 (run.end_mm(need, &self.saw) + need.held_mm(&self.saw)).max(least_mm)
             })
         });
-        let left_mm = ends.fold(0.0, f64::max).min(left_mm);
+        let left_mm = ends.fold(0.0, f64::max).min(length.to_mm);
         if first.strips.is_empty() {
-            return vec![ripped(Length::whole(board), on_right)];
+            return vec![ripped(Length::whole(board), on_second)];
         }
         let [length, rest] = Length::both(board, left_mm, &self.saw);
         first.length = length;
-        vec![first, ripped(rest, on_right)]
+        vec![first, ripped(rest, on_second)]
     }
 
     fn strips_of(
@@ -760,7 +965,7 @@ impl BoardSearch {
             let sorted = descending(&keys).into_iter();
             order = sorted.map(|place| order[place]).collect();
         }
-        let (mut strips, mut across_mm) = (Vec::new(), 0.0);
+        let (mut strips, mut across_mm) = (Vec::new(), length.near_mm);
         for (demand, count) in order {
             let need = &self.needs[group.needs[demand]];
             let full = runs(board, length, need, &self.saw);
@@ -832,18 +1037,36 @@ fn share(left: &mut Vec<(Part, u32)>, mut pieces: u32) -> Vec<(Part, u32)> {
     shared
 }
 
+/// Whether a band gives more of a need than the whole board, or as much in less of the width.
+fn gives_more(items: &[Item], room: u32, whole: &Side) -> bool {
+    let goes = |item: &Item, room: u32| item.units > 0 && item.size <= room;
+    items.iter().zip(&whole.items).any(|(item, in_whole)| {
+        let is_more = item.units > in_whole.units || item.size < in_whole.size;
+        goes(item, room) && (is_more || !goes(in_whole, whole.capacity))
+    })
+}
+
+/// Where bands were looked at in several woods.
+fn told(bands: impl Iterator<Item = Bands>) -> Bands {
+    bands.fold(Bands::Nowhere, |all, one| match (all, one) {
+        (Bands::AtSpots, _) | (_, Bands::AtSpots) => Bands::AtSpots,
+        (Bands::Anywhere, _) | (_, Bands::Anywhere) => Bands::Anywhere,
+        _ => Bands::Nowhere,
+    })
+}
+
 /// Counts widths in the largest step that all strips are multiples of.
 fn coarsen(bins: &mut [Bin]) {
     let mut step = 0;
-    for item in bins.iter().flat_map(Bin::all_items) {
-        if item.units > 0 {
+    for (items, _) in bins.iter().flat_map(Bin::all_sides) {
+        for item in items.iter().filter(|item| item.units > 0) {
             step = greatest_divisor(step, item.size);
         }
     }
     if step > 1 {
-        for bin in bins {
-            bin.capacity /= step;
-            for item in bin.all_items_mut() {
+        for (items, capacity) in bins.iter_mut().flat_map(Bin::all_sides_mut) {
+            *capacity /= step;
+            for item in items {
                 item.size = (item.size / step).max(1);
             }
         }

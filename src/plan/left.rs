@@ -1,7 +1,7 @@
 //! What is left of a board when it is cut.
 
 use crate::design::Board;
-use crate::plan::board::{Answer, Layout, Ripped, Saw};
+use crate::plan::board::{Answer, First, Layout, Ripped, Saw};
 
 /// A piece of a board that nothing is cut from.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -22,11 +22,12 @@ pub struct Left {
 const LEAST_MM: f64 = crate::units::length::MM_PER_INCH;
 
 /// The pieces that are left of a board: what is not ripped, as long as the board or the length
-/// that was sawn off it, and the ends of strips. None where all that is left is scrap.
+/// that was sawn off it, what was ripped away between two bands, and the ends of strips. None
+/// where all that is left is scrap.
 pub fn pieces(board: &Board, layout: &Layout, answer: &Answer, saw: &Saw) -> Vec<Left> {
     let mut all: Vec<Left> = Vec::new();
     for Ripped { length, strips } in &layout.lengths {
-        let mut ripped_mm = 0.0_f64;
+        let mut ripped_mm = length.near_mm;
         for strip in strips {
             let Some(need) = answer.needs.get(strip.need) else {
                 continue;
@@ -46,8 +47,21 @@ pub fn pieces(board: &Board, layout: &Layout, answer: &Answer, saw: &Saw) -> Vec
             need: None,
             across_mm: ripped_mm,
             from_mm: length.from_mm,
-            width_mm: board.width_mm - ripped_mm,
+            width_mm: length.far_mm - ripped_mm,
             length_mm: length.mm(),
+        });
+    }
+    if let First::Along {
+        near_mm,
+        far_from_mm,
+    } = layout.first()
+    {
+        all.push(Left {
+            need: None,
+            across_mm: near_mm + saw.kerf_mm,
+            from_mm: 0.0,
+            width_mm: far_from_mm - near_mm - 2.0 * saw.kerf_mm,
+            length_mm: board.length_mm,
         });
     }
     all.retain(|it| it.width_mm >= LEAST_MM && it.length_mm >= LEAST_MM);

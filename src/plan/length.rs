@@ -1,4 +1,5 @@
-//! Lengths of a board: it is ripped whole, or sawn across into two lengths first.
+//! Lengths of a board: it is ripped whole, or sawn across into two lengths first. A band of it
+//! ([`crate::plan::band`]) is a length too, narrower than the board.
 //!
 //! Where to saw across: at the least length of which so many pieces of a need come, for every
 //! need and number. No other place does better: moved to the left until the left length would
@@ -13,13 +14,17 @@ use crate::solve::sorted::order;
 /// apart and round on the band saw (common practice, no published source).
 pub const SHORTEST_RIPPED_MM: f64 = 12.0 * crate::units::length::MM_PER_INCH;
 
-/// A length of a board.
+/// A length of a board, as wide as it or narrower.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Length {
     /// Where it begins, from the board's left end.
     pub from_mm: f64,
     /// Where it ends.
     pub to_mm: f64,
+    /// Where its near edge is, from the board's near edge.
+    pub near_mm: f64,
+    /// Where its far edge is.
+    pub far_mm: f64,
 }
 
 impl Length {
@@ -28,19 +33,22 @@ impl Length {
         Length {
             from_mm: 0.0,
             to_mm: board.length_mm,
+            near_mm: 0.0,
+            far_mm: board.width_mm,
         }
     }
 
     /// The two that a board is sawn into, the left one so long.
     pub fn both(board: &Board, left_mm: f64, saw: &Saw) -> [Length; 2] {
+        let whole = Length::whole(board);
         [
             Length {
-                from_mm: 0.0,
                 to_mm: left_mm,
+                ..whole
             },
             Length {
                 from_mm: left_mm + saw.kerf_mm,
-                to_mm: board.length_mm,
+                ..whole
             },
         ]
     }
@@ -50,13 +58,19 @@ impl Length {
         self.to_mm - self.from_mm
     }
 
+    /// How wide it is.
+    pub fn width_mm(&self) -> f64 {
+        self.far_mm - self.near_mm
+    }
+
     /// Whether it was sawn off a board, and is too short to be ripped at the fence.
     pub fn is_short(&self, board: &Board) -> bool {
-        *self != Length::whole(board) && self.mm() < SHORTEST_RIPPED_MM - 1e-6
+        let is_sawn_off = self.from_mm > 0.0 || self.to_mm < board.length_mm;
+        is_sawn_off && self.mm() < SHORTEST_RIPPED_MM - 1e-6
     }
 }
 
-/// Pieces cut one after the other between two lengths to avoid.
+/// Pieces cut one after the other between two spots to avoid.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Run {
     /// Where the fresh end is, from the board's left end.
@@ -72,7 +86,8 @@ impl Run {
     }
 }
 
-/// The runs of pieces that a strip of this length of a board yields, cut from its left end.
+/// The runs of pieces that a strip of this length of a board yields, cut from its left end,
+/// wherever across the length it lies.
 pub fn runs(board: &Board, length: &Length, need: &Need, saw: &Saw) -> Vec<Run> {
     if length.is_short(board) && !need.is_disc() {
         return Vec::new();
@@ -83,7 +98,7 @@ pub fn runs(board: &Board, length: &Length, need: &Need, saw: &Saw) -> Vec<Run> 
     let held_until = length.to_mm - need.held_mm(saw);
     let mut runs = Vec::new();
     let mut cut_until = length.from_mm;
-    for (from, to) in board.clear_mm() {
+    for (from, to) in board.clear_mm((length.near_mm, length.far_mm)) {
         let from = from.max(cut_until);
         let end = (to + past_mm).min(held_until);
         // A hair keeps an exact fit from being lost to rounding.

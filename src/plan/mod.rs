@@ -3,6 +3,7 @@
 //! stands. Each part is handed what was made before it and never asks back; what costs
 //! time is made when it is first asked for, and kept.
 
+pub mod band;
 pub mod base;
 pub mod bill;
 pub mod board;

@@ -1,6 +1,6 @@
 //! What a board of the turner's has to give.
 
-use crate::design::{Board, BoardPrice, Design, Rack, ThicknessIs};
+use crate::design::{Avoid, Board, BoardPrice, Design, Rack, ThicknessIs};
 use crate::solve::sorted::descending;
 use crate::trade::closing::HAIR_MM;
 use crate::units::length::MM_PER_INCH;
@@ -37,11 +37,18 @@ impl Board {
         })
     }
 
-    /// Its lengths that may be used, from the left: none overlap.
-    pub fn clear_mm(&self) -> Vec<(f64, f64)> {
+    /// The lengths, from the left, that a strip may use which lies anywhere between two places
+    /// across the board: none overlap. Spots to avoid count that lie there with a part of their
+    /// width.
+    pub fn clear_mm(&self, (near_mm, far_mm): (f64, f64)) -> Vec<(f64, f64)> {
+        let is_there = |each: &&Avoid| {
+            let (near, far) = each.across_mm(self.width_mm);
+            each.is_length() || (near < far_mm - SAME_MM && far > near_mm + SAME_MM)
+        };
         let mut bad: Vec<(f64, f64)> = self
             .avoid
             .iter()
+            .filter(is_there)
             .map(|each| (each.from_mm.min(each.to_mm), each.from_mm.max(each.to_mm)))
             .collect();
         // From the left.
@@ -63,7 +70,20 @@ impl Board {
         }
         clear
     }
+
+    /// The longest of the lengths that a strip so wide may use along either edge of the board.
+    pub fn longest_clear_mm(&self, width_mm: f64) -> f64 {
+        let sides = [
+            (0.0, width_mm.min(self.width_mm)),
+            ((self.width_mm - width_mm).max(0.0), self.width_mm),
+        ];
+        let clear = sides.into_iter().flat_map(|side| self.clear_mm(side));
+        clear.map(|(from, to)| to - from).fold(0.0, f64::max)
+    }
 }
+
+/// Places closer than this are the same.
+const SAME_MM: f64 = 1e-6;
 
 impl Design {
     /// Thicknesses that rings are planed from: the shop's stock, and what the boards leave.

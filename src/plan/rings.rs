@@ -557,6 +557,10 @@ fn as_measured(planned: &Wanted, [lower, upper]: &[Face; 2]) -> Wanted {
     }
 }
 
+/// A layer's strip is no narrower, 1 in, where spots of a board are gone round (our own choice, no
+/// published source).
+const NARROW_MM: f64 = crate::units::length::MM_PER_INCH;
+
 /// What a striped board's layers are cut by: none is longer than the boards of its wood,
 /// where some were entered.
 fn cutting_of_layers(design: &Design, names: &[String], ring: &StackRing) -> Cutting {
@@ -564,10 +568,9 @@ fn cutting_of_layers(design: &Design, names: &[String], ring: &StackRing) -> Cut
     let boards = design.rack.as_ref().map_or(&[][..], |rack| &rack.boards);
     for wood in ring.woods() {
         let is_of = |board: &&Board| names.get(wood).is_some_and(|it| is_same(&board.wood, it));
-        let clear = boards.iter().filter(is_of).flat_map(Board::clear_mm);
-        let longest = clear
-            .map(|(from, to)| to - from - cutting.kerf_mm)
-            .reduce(f64::max);
+        let clear = boards.iter().filter(is_of);
+        let clear = clear.map(|board| board.longest_clear_mm(NARROW_MM));
+        let longest = clear.map(|it| it - cutting.kerf_mm).reduce(f64::max);
         cutting.strip_length_mm = longest.map_or(cutting.strip_length_mm, |it| {
             cutting.strip_length_mm.min(it)
         });

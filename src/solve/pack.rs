@@ -14,10 +14,11 @@
 //! is branched on. All of it goes forward in small steps and is deterministic, so that
 //! a page can show the best answer so far between steps.
 //!
-//! A board may also be parted into two lengths first, in one of several ways, each length
-//! with yields of its own. The first round leaves boards whole and is short; the second
+//! A board may also be parted into two first, in one of several ways, each side with a width
+//! and yields of its own. The first round leaves boards whole and is short; the second
 //! parts them and looks only for what costs less. So boards are parted where that saves
-//! something, and the bound is that of the second round, which holds for both.
+//! something, and the bound is that of the second round, which holds for both. Where some
+//! demand goes into no board that is whole, there is only the second.
 
 mod fullest;
 mod master;
@@ -26,9 +27,22 @@ mod problem;
 mod round;
 mod tidy;
 
-pub use problem::{Bin, Cuts, Item, Packed, Packing, Pattern, Problem};
+pub use problem::{Bin, Cuts, Item, Packed, Packing, Pattern, Problem, Side, Way};
 
 use round::Round;
+
+/// Whether some demand goes into no board that is left whole, but into one that is parted.
+fn needs_parting(problem: &Problem) -> bool {
+    let goes = |(items, capacity): (&[Item], u32), demand: usize| {
+        items[demand].units > 0 && items[demand].size <= capacity
+    };
+    let whole = |bin: &Bin, demand: usize| goes((&bin.items, bin.capacity), demand);
+    let parted = |bin: &Bin, demand: usize| bin.all_sides().any(|side| goes(side, demand));
+    let bins = &problem.bins;
+    (0..problem.demands.len()).any(|demand| {
+        !bins.iter().any(|bin| whole(bin, demand)) && bins.iter().any(|bin| parted(bin, demand))
+    })
+}
 
 /// The search. Create it, then call [`Search::step`] until it says that it is done.
 pub struct Search {
@@ -40,7 +54,8 @@ pub struct Search {
 impl Search {
     /// Begins a search. Demands that no board can hold are left out.
     pub fn new(problem: Problem) -> Search {
-        if problem.bins.iter().all(|bin| bin.parted.is_empty()) {
+        let is_never = problem.bins.iter().all(|bin| bin.parted.is_empty());
+        if is_never || needs_parting(&problem) {
             return Search {
                 round: Round::new(problem),
                 parted: None,

@@ -19,6 +19,25 @@ pub fn show_boards(
     to_js(&figures::boards::boards(&from_js(design)?.plan))
 }
 
+/// Each board with what is to be avoided on it, so many CSS pixels wide; nothing for one that is
+/// clear.
+#[wasm_bindgen]
+pub fn board_faces(
+    #[wasm_bindgen(unchecked_param_type = "Design")] design: JsValue,
+    width_px: f64,
+) -> Result<Vec<String>, JsError> {
+    let design = from_js(design)?;
+    let boards = design.rack.iter().flat_map(|rack| &rack.boards).enumerate();
+    let faces = boards.map(|(place, board)| {
+        if board.avoid.is_empty() {
+            return String::new();
+        }
+        let drawing = pictures::boards::face(&design, board, width_px * MM_PER_PX);
+        to_screen(&drawing, &format!("face-{place}")).svg
+    });
+    Ok(faces.collect())
+}
+
 /// A search for the best boards of one design. The page makes one for every change, and
 /// lets it go on between frames.
 #[wasm_bindgen]

@@ -386,7 +386,17 @@ fn boards(bytes: &[u8]) -> usize {
 
 fn board(hand: &mut Hand) -> Value {
     let avoid: Vec<Value> = (0..hand.below(4))
-        .map(|_| json!({"from_mm": hand.length(), "to_mm": hand.length()}))
+        .map(|_| {
+            let mut edge = || match hand.below(2) {
+                0 => Value::Null,
+                _ => hand.length().into(),
+            };
+            let (across_from_mm, across_to_mm) = (edge(), edge());
+            json!({
+                "from_mm": hand.length(), "to_mm": hand.length(),
+                "across_from_mm": across_from_mm, "across_to_mm": across_to_mm,
+            })
+        })
         .collect();
     json!({
         "wood": hand.word(), "thickness_mm": hand.length(),

@@ -385,6 +385,9 @@ pub fn boards(plan: &Plan, hand: &mut Hand) {
     if hand.is_one_in(OFTEN) {
         within_a_second("the boards' fields", || {
             is_sound(&figures::boards::boards(plan));
+            for board in plan.design.rack.iter().flat_map(|it| &it.boards) {
+                on_screen(&drawn_boards::face(&plan.design, board, 120.0));
+            }
         });
     }
     let design = &*plan.design;

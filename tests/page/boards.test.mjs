@@ -104,7 +104,7 @@ test('the rack comes back by reload and by link, and the answer with it', () => 
   assert.equal(await says(other, 'boards-take'), take);
 }));
 
-test('boards are entered, copied, given lengths to avoid and taken away', () => visit('tablet', async (page) => {
+test('boards are entered, copied, given spots to avoid and taken away', () => visit('tablet', async (page) => {
   await page.click('[data-place=wood]');
   await page.locator('#boards-estimate-list .row').first().waitFor();
   assert.match(String(await says(page, 'boards-estimate-list')), /Maple, sugar, 4\/4 rough.*board f/);
@@ -123,7 +123,7 @@ test('boards are entered, copied, given lengths to avoid and taken away', () => 
   assert.match(String(await says(page, 'boards-take')), /^Take \d+ of board 1\.$/);
   await enter(page, 'rack.boards.0.length_mm', '96');
   assert.equal(await says(page, 'boards-take'), 'Take board 1.');
-  await page.getByRole('button', { name: 'Add a length to avoid' }).click();
+  await page.getByRole('button', { name: 'Add a spot to avoid' }).click();
   await enter(page, 'rack.boards.0.avoid.0.from_mm', '10');
   await enter(page, 'rack.boards.0.avoid.0.to_mm', '90');
   assert.notEqual(await says(page, 'boards-take'), 'Take board 1.');
@@ -156,3 +156,62 @@ test('no step of the search holds the page up', () => visit(screens.tablet ?? 't
   }, await rackOfEleven(page));
   assert.ok(steps < 5000, `${steps}`);
 }));
+
+for (const screen of /** @type {const} */ (['tablet', 'phone'])) {
+  test(`a knot and sapwood beside clear wood cost only the strips there, on a ${screen}`, () => visit(screen, async (page) => {
+    await page.click('[data-place=wood]');
+    await page.locator('#boards-add').tap();
+    await enter(page, 'rack.boards.0.width_mm', '5');
+    await enter(page, 'rack.boards.0.length_mm', '48');
+    assert.equal(await says(page, 'boards-take'), 'Take board 1.');
+    const face = page.locator('.board-face').first();
+    assert.equal(await face.isVisible(), false);
+    // Sapwood all along: the board serves no more.
+    await page.getByRole('button', { name: 'Add a spot to avoid' }).tap();
+    await enter(page, 'rack.boards.0.avoid.0.from_mm', '0');
+    await enter(page, 'rack.boards.0.avoid.0.to_mm', '48');
+    assert.equal(await says(page, 'boards-take'), 'None of these boards serves.');
+    const drawn = () => face.locator('svg').innerHTML();
+    const right = await drawn();
+    assert.match(right, /upper edge/);
+    // But it lies along one edge.
+    await enter(page, 'rack.boards.0.avoid.0.across_from_mm', '4');
+    assert.equal(await says(page, 'boards-take'), 'Take board 1.');
+    assert.notEqual(await drawn(), right);
+    // And a knot at the other.
+    await page.getByRole('button', { name: 'Add a spot to avoid' }).tap();
+    await enter(page, 'rack.boards.0.avoid.1.from_mm', '10');
+    await enter(page, 'rack.boards.0.avoid.1.to_mm', '14');
+    await enter(page, 'rack.boards.0.avoid.1.across_to_mm', '1 1/2');
+    const lines = async () => (await page.locator('.board-cut li').allTextContents()).join('\n');
+    await page.waitForFunction(() => document.getElementById('boards-bound')?.textContent?.startsWith('1 is the least possible'));
+    assert.match(await lines(), /First rip a band .* wide off along the upper edge/);
+    assert.match(String(await says(page, 'boards-bound')), /ripped first into two bands/);
+    await axeClean(page);
+    await fitsTheScreen(page);
+    if (process.env.RINGWRIGHT_PEEK) {
+      for (const scheme of /** @type {const} */ (['light', 'dark'])) {
+        await page.emulateMedia({ colorScheme: scheme });
+        await page.locator('.board-face').first().scrollIntoViewIfNeeded();
+        await page.screenshot({ path: `${process.env.RINGWRIGHT_PEEK}/${screen}-${scheme}.png`, fullPage: true });
+      }
+      await page.emulateMedia({ colorScheme: 'light' });
+    }
+    // What lies beside the board is told at its field, and stays.
+    await enter(page, 'rack.boards.0.avoid.1.across_to_mm', '9');
+    const box = page.locator('[data-field-box="rack.boards.0.avoid.1.across_to_mm"]');
+    assert.match(String(await box.textContent()), /The board is 5 in wide\./);
+    await page.click('#undo');
+    assert.equal(await entered(page, 'rack.boards.0.avoid.1.across_to_mm'), '1 1/2');
+    assert.doesNotMatch(String(await box.textContent()), /The board is/);
+    await settled(page);
+    await page.waitForTimeout(500);
+    await page.reload();
+    await page.locator('.board-cut svg').first().waitFor();
+    assert.equal(await entered(page, 'rack.boards.0.avoid.1.across_to_mm'), '1 1/2');
+    assert.equal(await entered(page, 'rack.boards.0.avoid.0.across_from_mm'), '4');
+    assert.match(await lines(), /First rip a band/);
+    assert.equal(await face.count(), 1);
+    await settled(page);
+  }));
+}

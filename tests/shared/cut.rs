@@ -41,10 +41,12 @@ fn pieces(
     placed
 }
 
-/// Checks every layout: nothing overlaps, every kerf is counted, lengths to avoid are,
+/// What sums of widths may be off by.
+const HAIR: f64 = 0.11;
+
+/// Checks every layout: nothing overlaps, every kerf is counted, spots to avoid are,
 /// every piece is there, no more boards are used than there are, matched rings are whole.
 pub fn check(answer: &Answer, rack: &Rack, saw: &Saw) {
-    const HAIR: f64 = 0.11;
     let mut pieces_of: BTreeMap<(usize, Part), u32> = BTreeMap::new();
     let mut boards_of: BTreeMap<usize, u32> = BTreeMap::new();
     let mut used = vec![0; rack.boards.len()];
@@ -54,18 +56,11 @@ pub fn check(answer: &Answer, rack: &Rack, saw: &Saw) {
             used[layout.board] += layout.times;
         }
         let mut needs_here = Vec::new();
-        let mut sawn_until = 0.0;
-        for (place, ripped) in layout.lengths.iter().enumerate() {
-            // Its lengths lie apart by a kerf, and none is longer than the board.
+        check_parted(layout, board, saw);
+        for ripped in &layout.lengths {
             let (from_mm, to_mm) = (ripped.length.from_mm, ripped.length.to_mm);
-            assert!(from_mm >= sawn_until - 1e-6, "no kerf between lengths");
-            assert!(to_mm > from_mm && to_mm <= board.length_mm + 1e-6);
-            sawn_until = to_mm + saw.kerf_mm;
-            let is_whole = layout.lengths.len() == 1;
-            let is_all = from_mm.abs() < 1e-9 && (to_mm - board.length_mm).abs() < 1e-9;
-            assert!(!is_whole || is_all);
-            assert!(place < 2, "sawn across once at most");
-            let mut free_from = 0.0;
+            let is_long = (to_mm - from_mm - board.length_mm).abs() < 1e-9;
+            let mut free_from = ripped.length.near_mm;
             for strip in &ripped.strips {
                 let need = &answer.needs[strip.need];
                 assert!(
@@ -74,12 +69,12 @@ pub fn check(answer: &Answer, rack: &Rack, saw: &Saw) {
                 );
                 free_from = strip.across_mm + need.width_mm + saw.kerf_mm;
                 assert!(
-                    free_from - saw.kerf_mm <= board.width_mm + HAIR,
+                    free_from - saw.kerf_mm <= ripped.length.far_mm + HAIR,
                     "past the edge"
                 );
                 // Common practice, no published source.
                 assert!(
-                    is_whole || need.is_disc() || to_mm - from_mm >= 12.0 * 25.4 - 1e-5,
+                    is_long || need.is_disc() || to_mm - from_mm >= 12.0 * 25.4 - 1e-5,
                     "too short to be ripped"
                 );
                 assert!(board.usable_mm() >= need.height_mm - HAIR, "too thin");
@@ -118,6 +113,37 @@ pub fn check(answer: &Answer, rack: &Rack, saw: &Saw) {
     check_sums(answer, rack);
 }
 
+/// A board is whole, sawn across once, or ripped into two bands once: its parts lie apart by a
+/// kerf at least, within it, and are as long or as wide as it.
+fn check_parted(layout: &Layout, board: &Board, saw: &Saw) {
+    let lengths: Vec<_> = layout.lengths.iter().map(|it| it.length).collect();
+    for it in &lengths {
+        assert!(it.from_mm >= 0.0 && it.near_mm >= 0.0);
+        assert!(it.to_mm > it.from_mm && it.to_mm <= board.length_mm + 1e-6);
+        assert!(it.far_mm >= it.near_mm && it.far_mm <= board.width_mm + 1e-6);
+    }
+    let is_same = |one: f64, other: f64| (one - other).abs() < 1e-9;
+    let is_long = lengths
+        .iter()
+        .all(|it| it.from_mm == 0.0 && is_same(it.to_mm, board.length_mm));
+    let is_wide = lengths
+        .iter()
+        .all(|it| it.near_mm == 0.0 && is_same(it.far_mm, board.width_mm));
+    match lengths.as_slice() {
+        [_] => assert!(is_long && is_wide, "a part is not told"),
+        [one, other] => {
+            assert!(is_long || is_wide, "sawn across and ripped");
+            let apart_mm = if is_wide {
+                other.from_mm - one.to_mm
+            } else {
+                other.near_mm - one.far_mm
+            };
+            assert!(apart_mm >= saw.kerf_mm - 1e-6, "no kerf between");
+        }
+        _ => panic!("parted once at most"),
+    }
+}
+
 /// The pieces of a strip lie apart by a kerf, clear of what is to be avoided, and leave
 /// enough to hold.
 fn check_along(
@@ -140,10 +166,15 @@ fn check_along(
                     avoid.from_mm.min(avoid.to_mm),
                     avoid.from_mm.max(avoid.to_mm),
                 );
-                assert!(
-                    right <= from + 1e-6 || left >= to - 1e-6 || to - from < 1e-9,
-                    "over a knot"
-                );
+                let is_beside = right <= from + 1e-6 || left >= to - 1e-6 || to - from < 1e-9;
+                // From the near edge, or the board's own edge where nothing is said.
+                let ends = [
+                    avoid.across_from_mm.unwrap_or(0.0),
+                    avoid.across_to_mm.unwrap_or(board.width_mm),
+                ];
+                let (near, far) = (ends[0].min(ends[1]), ends[0].max(ends[1]));
+                let is_past = piece[2].1 <= near + HAIR || piece[0].1 >= far - HAIR;
+                assert!(is_beside || is_past, "over a knot");
             }
             if !need.is_disc() {
                 assert!(

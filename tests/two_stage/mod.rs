@@ -61,8 +61,9 @@ fn instance(given: &Value) -> Instance {
 fn avoid(span: &Value) -> Avoid {
     let end = |place: usize| span[place].as_f64().unwrap_or(f64::NAN);
     Avoid {
-        from_mm: end(0),
-        to_mm: end(1),
+        across_from_mm: span[2].as_f64(),
+        across_to_mm: span[3].as_f64(),
+        ..Avoid::length(end(0), end(1))
     }
 }
 

@@ -1,7 +1,7 @@
 //! Whether the boards give a piece: first by bounds that cost little, then by the search for
 //! boards itself.
 
-use crate::design::{Design, Rack};
+use crate::design::{Avoid, Design, Rack};
 use crate::plan::Plan;
 use crate::plan::board::{Answer, Need, Saw, needs, saw};
 use crate::plan::length::{Length, shortest_mm, yielded};
@@ -90,7 +90,10 @@ fn least_share(rack: &Rack, need: &Need, saw: &Saw) -> Option<f64> {
             && need.width_mm <= board.width_mm + HAIR_MM
     });
     let shares = boards.filter_map(|board| {
-        let along = yielded(board, &Length::whole(board), need, saw).min(need.count());
+        // As much as the best band gives: one that has no spot but those over the whole width.
+        let mut clear = board.clone();
+        clear.avoid.retain(Avoid::is_length);
+        let along = yielded(&clear, &Length::whole(board), need, saw).min(need.count());
         let across = (need.width_mm + saw.kerf_mm) / (board.width_mm + saw.kerf_mm + HAIR_MM);
         let pieces_mm = f64::from(along) * need.pitch_mm(saw.kerf_mm);
         let long_mm = need.run_mm() + pieces_mm + need.held_mm(saw);

@@ -6,9 +6,10 @@ use crate::design::field::{FIELDS, expand, find, key};
 use crate::design::{Board, BoardGoal, Design, MadeOf};
 use crate::plan::Plan;
 use crate::plan::bill::Part;
-use crate::plan::board::{self, Answer};
+use crate::plan::board::{self, Answer, First};
 use crate::plan::left;
 use crate::show::words::{self, Message, boards as said};
+use crate::trade::closing::HAIR_MM;
 use crate::units::length::{Shown, Unit, decimal};
 use crate::units::quantity;
 use serde::Serialize;
@@ -27,6 +28,8 @@ pub struct BoardsScreen {
     pub estimate: Vec<Figure>,
     /// Which rings are to come from one board.
     pub matched: Vec<Entry>,
+    /// What is strange about spots to avoid, each at its field.
+    pub messages: Vec<Message>,
 }
 
 /// A board in the list.
@@ -39,7 +42,7 @@ pub struct BoardRow {
     pub note: String,
     /// Its fields.
     pub entries: Vec<Entry>,
-    /// The fields of each length to avoid.
+    /// The fields of each spot to avoid.
     pub avoid: Vec<Vec<Entry>>,
 }
 
@@ -111,7 +114,10 @@ pub fn boards(plan: &Plan) -> BoardsScreen {
         })
         .collect();
     let is_empty = boards.is_empty();
+    let spots = design.rack.iter().flat_map(|rack| &rack.boards).enumerate();
+    let messages = spots.flat_map(|(place, board)| said::strange_spots(place, board, design.unit));
     BoardsScreen {
+        messages: messages.collect(),
         rack: if is_empty {
             Vec::new()
         } else {
@@ -216,7 +222,7 @@ pub fn answer(
     answer: &Answer,
     draw: impl Fn(usize, &board::Layout) -> String,
 ) -> BoardsAnswer {
-    let (unit, is_stack) = (design.unit, design.vessel.is_some());
+    let unit = design.unit;
     let rack = design.rack.as_ref();
     let goal = rack.map_or(BoardGoal::Fewest, |rack| rack.goal);
     let taken = |place: usize| -> u32 {
@@ -258,9 +264,7 @@ pub fn answer(
                 },
                 strips: boards
                     .get(layout.board)
-                    .map_or_else(Vec::new, |it| {
-                        strip_lines((answer, layout), it, is_stack, unit)
-                    })
+                    .map_or_else(Vec::new, |it| strip_lines((answer, layout), it, design))
                     .into_iter()
                     .chain(left_line(design, answer, layout))
                     .collect(),
@@ -280,20 +284,30 @@ fn left_line(design: &Design, answer: &Answer, layout: &board::Layout) -> Option
 /// More drawings than this are of no use to anybody.
 const MOST_LAYOUTS: usize = 60;
 
-/// The strips of a layout in words, those alike told once; of two lengths under what is to be
-/// done with each.
+/// The strips of a layout in words, those alike told once; of two lengths, or bands, under what is
+/// to be done with each.
 pub fn strip_lines(
     (answer, layout): (&Answer, &board::Layout),
     board: &Board,
-    is_stack: bool,
-    unit: Unit,
+    design: &Design,
 ) -> Vec<String> {
-    let is_across = layout.sawn_off_mm().is_some();
+    let (unit, kerf_mm, is_stack) = (design.unit, design.shop.kerf_mm, design.vessel.is_some());
     let mut told = Vec::new();
     for (place, ripped) in layout.lengths.iter().enumerate() {
-        if is_across {
-            let is_short = ripped.length.is_short(board);
-            told.push(said::length_line(place, &ripped.length, is_short, unit));
+        match layout.first() {
+            First::Nothing => {}
+            First::Across(_) => {
+                let is_short = ripped.length.is_short(board);
+                told.push(said::length_line(place, &ripped.length, is_short, unit));
+            }
+            First::Along {
+                near_mm,
+                far_from_mm,
+            } => {
+                let is_apart = far_from_mm - near_mm > kerf_mm + HAIR_MM;
+                let strips = (ripped.strips.len(), is_apart);
+                told.push(said::band_line(place, &ripped.length, strips, unit));
+            }
         }
         let mut lines: Vec<(String, u32)> = Vec::new();
         for strip in &ripped.strips {

@@ -1,5 +1,5 @@
-//! A board with its cuts, to scale: where it is sawn across first, rip lines, every piece on its
-//! strip, what is to be avoided. A long board is drawn in several rows, one below the other, so that its
+//! A board with its cuts, to scale: where it is sawn across or ripped first, rip lines, every piece
+//! on its strip, what is to be avoided. Its near edge is drawn as the upper one. A long board is drawn in several rows, one below the other, so that its
 //! strips stay wide enough to be told apart on a phone.
 
 use crate::design::{Board, Design};
@@ -8,9 +8,10 @@ use crate::draw::{
     Anchor, Color, Drawing, Fill, Ink, Path, Point, Tone, Words, hatch, point, polygon, polyline,
     rectangle,
 };
-use crate::plan::board::{Answer, Layout, Need, Ripped, Strip};
+use crate::plan::board::{Answer, First, Layout, Need, Ripped, Strip};
 use crate::plan::woods;
 use crate::show::words::boards as words;
+use crate::trade::closing::HAIR_MM;
 use crate::units::length::{MM_PER_INCH, Unit};
 
 /// Room for the rings' names at the left, and at the right where a board has two lengths.
@@ -31,11 +32,12 @@ const HIGHEST_MM: f64 = 170.0;
 /// Most rows.
 const MOST_ROWS: f64 = 8.0;
 
-/// Room over a row for the words that say where the board is sawn across.
-const ACROSS_MM: f64 = 3.0;
+/// Room over a row for the words that say what is done with the board first.
+const FIRST_MM: f64 = 3.0;
 
 /// What drawings are narrower by than the room for them.
-fn margins_mm(is_across: bool) -> f64 {
+fn margins_mm(first: First) -> f64 {
+    let is_across = matches!(first, First::Across(_));
     MARGIN_MM + if is_across { MARGIN_MM } else { 1.0 }
 }
 
@@ -50,13 +52,8 @@ struct View {
 }
 
 impl View {
-    fn fit(
-        board: &Board,
-        narrowest_mm: f64,
-        (width_mm, is_across): (f64, bool),
-        unit: Unit,
-    ) -> View {
-        let room = (width_mm - margins_mm(is_across)).max(20.0);
+    fn fit(board: &Board, narrowest_mm: f64, (width_mm, first): (f64, First), unit: Unit) -> View {
+        let room = (width_mm - margins_mm(first)).max(20.0);
         // A twentieth of true size at least, and wide enough strips.
         let scale = (NARROWEST_MM / narrowest_mm.max(0.1)).clamp(0.05, 0.3);
         let mut rows = (board.length_mm * scale / room)
@@ -80,7 +77,7 @@ impl View {
         let scale = room / row_mm;
         View {
             scale,
-            over_mm: over_mm(is_across),
+            over_mm: over_mm(first),
             row_mm,
             rows: (board.length_mm / row_mm - 1e-9).ceil().max(1.0) as u32,
             high_mm: board.width_mm * scale,
@@ -88,10 +85,10 @@ impl View {
     }
 
     /// The whole board in one row at a scale.
-    fn at_scale(board: &Board, scale: f64, is_across: bool) -> View {
+    fn at_scale(board: &Board, scale: f64, first: First) -> View {
         View {
             scale,
-            over_mm: over_mm(is_across),
+            over_mm: over_mm(first),
             row_mm: board.length_mm,
             rows: 1,
             high_mm: board.width_mm * scale,
@@ -120,8 +117,12 @@ impl View {
     }
 }
 
-fn over_mm(is_across: bool) -> f64 {
-    if is_across { ACROSS_MM } else { 0.0 }
+fn over_mm(first: First) -> f64 {
+    if first == First::Nothing {
+        0.0
+    } else {
+        FIRST_MM
+    }
 }
 
 /// The part of a convex shape where `inside` is not negative along x.
@@ -172,7 +173,7 @@ pub fn pieces(strip: &Strip, need: &Need, kerf_mm: f64) -> Vec<[(f64, f64); 4]> 
 
 /// One over the scale at which a board is as long as the width lets it.
 pub fn one_over(board: &Board, layout: &Layout, width_mm: f64) -> f64 {
-    let room = width_mm - margins_mm(layout.sawn_off_mm().is_some());
+    let room = width_mm - margins_mm(layout.first());
     (board.length_mm / room.max(20.0)).ceil().max(4.0)
 }
 
@@ -189,13 +190,13 @@ pub fn draw(
     let (kerf_mm, is_stack) = (design.shop.kerf_mm, design.vessel.is_some());
     let need = |strip: &Strip| &answer.needs[strip.need];
     let widths = layout.strips().map(|strip| need(strip).width_mm);
-    let is_across = layout.sawn_off_mm().is_some();
+    let first = layout.first();
     let view = match scale {
-        Some(scale) => View::at_scale(board, scale, is_across),
+        Some(scale) => View::at_scale(board, scale, first),
         None => View::fit(
             board,
             widths.fold(board.width_mm, f64::min),
-            (width_mm, is_across),
+            (width_mm, first),
             design.unit,
         ),
     };
@@ -227,22 +228,70 @@ pub fn draw(
                 rip_line(&mut drawing, &view, board, row, length, at_mm);
             }
         }
-        if let Some(left_mm) = layout.sawn_off_mm() {
-            sawn_across(
+        match first {
+            First::Nothing => {}
+            First::Across(left_mm) => sawn_across(
                 &mut drawing,
                 &view,
                 board,
                 row,
                 (left_mm, kerf_mm),
                 design.unit,
-            );
+            ),
+            First::Along {
+                near_mm,
+                far_from_mm,
+            } => {
+                for length in &layout.lengths {
+                    rip_line(&mut drawing, &view, board, row, length, near_mm);
+                    if far_from_mm - near_mm > kerf_mm + HAIR_MM {
+                        rip_line(
+                            &mut drawing,
+                            &view,
+                            board,
+                            row,
+                            length,
+                            far_from_mm - kerf_mm,
+                        );
+                    }
+                }
+                if row == 0 {
+                    let at = point(MARGIN_MM, view.top_mm(0) - 0.9);
+                    let text = words::ripped_off(near_mm, design.unit);
+                    drawing.add(Words::new(at, text, ON_MM));
+                }
+            }
         }
     }
     drawing
 }
 
-/// Whose the strips are: of the length in which a row begins at its left, of the one in which it
-/// ends, where that is another, at its right.
+/// A board as it lies there, with what is to be avoided, and where that is counted from.
+pub fn face(design: &Design, board: &Board, width_mm: f64) -> Drawing {
+    let room = (width_mm - margins_mm(First::Nothing)).max(20.0);
+    let scale = (room / board.length_mm).min(80.0 / board.width_mm).min(1.0);
+    // Words over it, as where something is done first.
+    let view = View {
+        over_mm: FIRST_MM,
+        ..View::at_scale(board, scale, First::Nothing)
+    };
+    let height = view.top_mm(0) + view.high_mm + 1.0;
+    let (upper, left) = (words::UPPER_EDGE, words::LEFT_END);
+    let described = format!("{upper}, {left}");
+    let mut drawing = Drawing::new(width_mm, height, described.clone()).described(described);
+    let color = woods::color(design, &board.wood);
+    ground(&mut drawing, &view, board, 0, color.toward(WHITE, 0.6));
+    avoided(&mut drawing, &view, board, 0);
+    let top = view.top_mm(0);
+    drawing.add(Words::new(point(MARGIN_MM, top - 0.9), upper, ON_MM));
+    let middle = point(MARGIN_MM - 1.2, top + view.high_mm / 2.0);
+    let words = Words::new(middle, left, ON_MM);
+    drawing.add(words.anchored(Anchor::End).level_middle());
+    drawing
+}
+
+/// Whose the strips are: of the length in which a row begins, or of its bands, at its left, of the
+/// one in which it ends, where that is another, at its right.
 fn names<'a>(
     drawing: &mut Drawing,
     view: &View,
@@ -252,22 +301,29 @@ fn names<'a>(
     told: impl Fn(&'a Strip) -> (&'a Need, String),
 ) {
     let (from_mm, to_mm) = view.row_of(row, board);
+    // Where the length begins that is there: bands begin together.
     let at = |mm: f64| {
-        let place = layout.lengths.iter().position(|it| mm < it.length.to_mm);
-        place.unwrap_or(layout.lengths.len() - 1)
+        let mut lengths = layout.lengths.iter().map(|it| it.length);
+        let there = lengths.clone().find(|it| mm < it.to_mm);
+        there.or(lengths.next_back()).map_or(0.0, |it| it.from_mm)
     };
     let (first, last) = (at(from_mm), at(to_mm - 1e-6));
     let right = MARGIN_MM + (to_mm - from_mm) * view.scale;
     let mut sides = vec![(first, MARGIN_MM - 1.2, Anchor::End)];
-    if last != first {
+    if last > first {
         sides.push((last, right + 1.2, Anchor::Start));
     }
     let low = view.top_mm(row) + view.high_mm;
-    for (length, x, anchor) in sides {
-        let strips = layout.lengths[length].strips.iter().map(&told);
-        let middles = layout.lengths[length].strips.iter().map(|it| it.across_mm);
-        let strips = strips.zip(middles).map(|((need, text), across_mm)| {
-            let middle_mm = across_mm + need.width_mm / 2.0;
+    for (begins_mm, x, anchor) in sides {
+        let mut there: Vec<&Strip> = Vec::new();
+        for ripped in &layout.lengths {
+            if (ripped.length.from_mm - begins_mm).abs() < HAIR_MM {
+                there.extend(&ripped.strips);
+            }
+        }
+        let strips = there.into_iter().map(|strip| {
+            let (need, text) = told(strip);
+            let middle_mm = strip.across_mm + need.width_mm / 2.0;
             (view.top_mm(row) + middle_mm * view.scale, text)
         });
         marks(drawing, strips, low, (x, anchor));
@@ -290,7 +346,7 @@ fn sawn_across(
     let x = MARGIN_MM + (left_mm + kerf_mm / 2.0 - from_mm) * view.scale;
     let top = view.top_mm(row);
     drawing.line(
-        point(x, top - ACROSS_MM),
+        point(x, top - FIRST_MM),
         point(x, top + view.high_mm),
         Ink::Cut,
     );
@@ -411,22 +467,30 @@ fn marks(
 /// Hatched: no piece may lie there.
 fn avoided(drawing: &mut Drawing, view: &View, board: &Board, row: u32) {
     for each in &board.avoid {
-        let (from, to) = (each.from_mm.min(each.to_mm), each.from_mm.max(each.to_mm));
-        let corners = view.cut_out(
-            row,
-            &across(from.min(board.length_mm), to.min(board.length_mm), board),
-        );
-        if let [corner, .., opposite] = corners[..]
-            && corners.len() == 4
-        {
-            let (low, high) = (corner.x.min(opposite.x), corners[1].x.max(corners[2].x));
-            let steps = rectangle(point(low, corner.y), (high - low).max(0.4), view.high_mm);
-            drawing.add(Path::area(steps.clone(), Fill::Tone(Tone::Paper)));
-            drawing.add(Path::line(
-                hatch(std::slice::from_ref(&corners), 1.2, -0.8),
-                Ink::Thin,
-            ));
-            drawing.add(Path::line(steps, Ink::Caution));
+        let ends = [each.from_mm, each.to_mm].map(|it| it.min(board.length_mm));
+        let (from, to) = (ends[0].min(ends[1]), ends[0].max(ends[1]));
+        let (near, far) = each.across_mm(board.width_mm);
+        if near >= board.width_mm {
+            continue;
         }
+        let far = far.min(board.width_mm);
+        let spot = [(from, near), (to, near), (to, far), (from, far)];
+        let corners = view.cut_out(row, &spot);
+        if corners.len() != 4 {
+            continue;
+        }
+        let (mut least, mut most) = (corners[0], corners[0]);
+        for corner in &corners {
+            least = point(least.x.min(corner.x), least.y.min(corner.y));
+            most = point(most.x.max(corner.x), most.y.max(corner.y));
+        }
+        let (wide, high) = (most.x - least.x, most.y - least.y);
+        let steps = rectangle(least, wide.max(0.4), high.max(0.4));
+        drawing.add(Path::area(steps.clone(), Fill::Tone(Tone::Paper)));
+        drawing.add(Path::line(
+            hatch(std::slice::from_ref(&corners), 1.2, -0.8),
+            Ink::Thin,
+        ));
+        drawing.add(Path::line(steps, Ink::Caution));
     }
 }

@@ -5,7 +5,7 @@ use super::{EDGE_MM, blank, code_end, paper_mm, paragraph, row, woods};
 use crate::design::{Board, BoardGoal, Design, Rack};
 use crate::draw::{Drawing, Frame, Role, Tone, Words, point};
 use crate::plan::Plan;
-use crate::plan::board::Answer;
+use crate::plan::board::{Answer, First, Layout};
 use crate::show::figures::boards::strip_lines;
 use crate::show::pictures::boards as drawn;
 use crate::show::words::{self, boards as said};
@@ -66,14 +66,13 @@ fn at_scale(
         y += woods::key(&mut sheet, stack, (EDGE_MM, y + 1.0), room);
     }
     let mut sheets = Vec::new();
-    let is_stack = design.vessel.is_some();
     for (place, layout) in answer.layouts.iter().enumerate() {
         let board = &rack.boards[layout.board];
         let mut drawing = drawn::draw(design, board, layout, answer, room, Some(1.0 / over));
         if let Some(stack) = stack {
             woods::tell_apart(&mut drawing, stack);
         }
-        let lines = strip_lines((answer, layout), board, is_stack, design.unit);
+        let lines = strip_lines((answer, layout), board, design);
         let needed = 10.0 + drawing.height_mm + 4.6 * lines.len() as f64;
         if y + needed > bottom {
             let (next, top) = blank(design, title, link, date);
@@ -149,9 +148,19 @@ fn summary(
         room,
         Tone::Graphite,
     );
-    if answer.layouts.iter().any(|it| it.sawn_off_mm().is_some()) {
-        let says = words::BOARDS_ACROSS.text;
-        y = paragraph(sheet, point(EDGE_MM, y), says, room, Tone::Graphite);
+    let firsts = || answer.layouts.iter().map(Layout::first);
+    let parted = [
+        (
+            firsts().any(|it| matches!(it, First::Across(_))),
+            words::BOARDS_ACROSS,
+        ),
+        (
+            firsts().any(|it| matches!(it, First::Along { .. })),
+            words::BOARDS_ALONG,
+        ),
+    ];
+    for (_, says) in parted.into_iter().filter(|it| it.0) {
+        y = paragraph(sheet, point(EDGE_MM, y), says.text, room, Tone::Graphite);
     }
     let boards = design.rack.iter().flat_map(|rack| &rack.boards);
     if boards.map(|board| board.avoid.len()).sum::<usize>() > 0 {

@@ -3,10 +3,11 @@
 use super::word::Message;
 use crate::design::{Board, BoardGoal, Design, Rack, ThicknessIs};
 use crate::plan::bill::Part;
-use crate::plan::board::{Answer, Estimate, Layout, Need, Strip, Unfit, Veneer};
+use crate::plan::board::{Answer, Bands, Estimate, First, Layout, Need, Strip, Unfit, Veneer};
 use crate::plan::left::Left;
 use crate::plan::length::Length;
 use crate::plan::woods;
+use crate::trade::closing::HAIR_MM;
 use crate::units::length::{Unit, at_least, at_most, decimal, entry_text, no_less, show};
 use crate::units::quantity;
 use crate::units::quantity::{counted, length};
@@ -245,11 +246,21 @@ pub fn bound(answer: &Answer, goal: BoardGoal, unit: Unit) -> String {
         BoardGoal::Cheapest => (answer.is_best, format!("{least:.2}")),
         BoardGoal::LeastWood => (answer.is_best, volume(least, unit)),
     };
-    let rule = if answer.is_across {
-        "where each board is sawn across once at most before it is ripped, each strip is ripped to one width, and planed down by no more than you set"
-    } else {
-        "where each strip is ripped the whole length of its board, to one width, and planed down by no more than you set"
+    let across = "sawn across once at most before it is ripped";
+    let along = match answer.bands {
+        Bands::Nowhere => "",
+        Bands::Anywhere => "or ripped first into two bands, to keep what is to be avoided to one",
+        Bands::AtSpots => "or ripped first into two bands at the edges of what is to be avoided",
     };
+    let rule = match (answer.is_across, answer.bands) {
+        (true, Bands::Nowhere) => format!("where each board is {across}, each strip is ripped"),
+        (true, _) => format!("where each board is {across}, {along}, each strip is ripped"),
+        (false, Bands::Nowhere) => {
+            "where each strip is ripped the whole length of its board,".to_owned()
+        }
+        (false, _) => format!("where each strip is ripped the whole length of its board, {along},"),
+    };
+    let rule = format!("{rule} to one width, and planed down by no more than you set");
     match (is_least, goal) {
         (true, BoardGoal::Fewest) => format!("{least} is the least possible {rule}."),
         (true, BoardGoal::Cheapest) => format!("It cannot be had for less {rule}."),
@@ -311,13 +322,29 @@ pub fn board_alone(board: &Board, unit: Unit) -> String {
     )
 }
 
-/// A board as a line of a list that can be read again: `3 x 6 x 96 x 1 Ash, white rough`.
+/// A board as a line of a list that can be read again: `3 x 6 x 96 x 1 Ash, white rough avoid 10 to
+/// 14 x 0 to 1.5 and 40 to 44`.
 pub fn board_typed(board: &Board, unit: Unit) -> String {
-    let [width, length, thickness] =
-        [board.width_mm, board.length_mm, board.thickness_mm].map(|it| entry_text(it, unit));
+    let mm = |length_mm: f64| entry_text(length_mm, unit);
+    let [width, length, thickness] = [board.width_mm, board.length_mm, board.thickness_mm].map(mm);
     let is = board.thickness_is.word();
+    let spots = board.avoid.iter().map(|it| {
+        let along = format!("{} to {}", mm(it.from_mm), mm(it.to_mm));
+        if it.is_length() {
+            return along;
+        }
+        let from_mm = it.across_from_mm.unwrap_or(0.0);
+        let to_mm = it.across_to_mm.unwrap_or(board.width_mm);
+        format!("{along} x {} to {}", mm(from_mm), mm(to_mm))
+    });
+    let spots: Vec<String> = spots.collect();
+    let avoid = if spots.is_empty() {
+        String::new()
+    } else {
+        format!(" avoid {}", spots.join(" and "))
+    };
     format!(
-        "{} x {width} x {length} x {thickness} {} {is}",
+        "{} x {width} x {length} x {thickness} {} {is}{avoid}",
         board.number,
         board.wood.trim()
     )
@@ -491,9 +518,12 @@ pub fn thicknesses(all: &[&Estimate], unit: Unit) -> String {
 /// A layout's drawing in one sentence.
 pub fn layout_described(layout: &Layout, unit: Unit) -> String {
     let title = layout_title(layout);
-    let title = match layout.sawn_off_mm() {
-        Some(left_mm) => format!("{title}: {}, then", sawn_off(left_mm, unit)),
-        None => format!("{title}:"),
+    let title = match layout.first() {
+        First::Across(left_mm) => format!("{title}: {}, then", sawn_off(left_mm, unit)),
+        First::Along { near_mm, .. } => {
+            format!("{title}: {}, then", ripped_off(near_mm, unit))
+        }
+        First::Nothing => format!("{title}:"),
     };
     match layout.strips().count() {
         1 => format!("{title} 1 strip, with the cuts across it."),
@@ -504,6 +534,76 @@ pub fn layout_described(layout: &Layout, unit: Unit) -> String {
 /// Where a board is sawn across before all else.
 pub fn sawn_off(left_mm: f64, unit: Unit) -> String {
     format!("first saw off {}", no_less(left_mm, unit).line())
+}
+
+/// From where the spots of a board count: what is written at it.
+pub const UPPER_EDGE: &str = "upper edge";
+
+/// From where they count along it.
+pub const LEFT_END: &str = "left end";
+
+/// What is strange about the spots to avoid of a board of a list, each at its field.
+pub fn strange_spots(place: usize, board: &Board, unit: Unit) -> Vec<Message> {
+    const NONE: &str = "It begins where it ends, so nothing is avoided.";
+    let mut all = Vec::new();
+    for (spot, it) in board.avoid.iter().enumerate() {
+        let mut say = |name: &str, reason: String, remedy: &str| {
+            all.push(Message {
+                field: format!("rack.boards.{place}.avoid.{spot}.{name}"),
+                reason,
+                remedy: remedy.to_owned(),
+            });
+        };
+        let long = format!("The board is {} long.", length(board.length_mm, unit));
+        let wide = format!("The board is {} wide.", length(board.width_mm, unit));
+        if (it.from_mm - it.to_mm).abs() < HAIR_MM {
+            say(
+                "to_mm",
+                NONE.to_owned(),
+                "Enter where it ends, from the left end.",
+            );
+        }
+        for (name, mm) in [("from_mm", it.from_mm), ("to_mm", it.to_mm)] {
+            if mm > board.length_mm + HAIR_MM {
+                say(
+                    name,
+                    long.clone(),
+                    "Count from the left end, as the board is drawn.",
+                );
+            }
+        }
+        let across = [
+            ("across_from_mm", it.across_from_mm),
+            ("across_to_mm", it.across_to_mm),
+        ];
+        for (name, mm) in across {
+            if mm.is_some_and(|mm| mm > board.width_mm + HAIR_MM) {
+                let remedy = "Count down from the upper edge, as the board is drawn, or leave it empty for the board’s own edge.";
+                say(name, wide.clone(), remedy);
+            }
+        }
+        let (near, far) = it.across_mm(board.width_mm);
+        let is_asked = !it.is_length() && near < board.width_mm + HAIR_MM;
+        if is_asked && far - near < HAIR_MM {
+            let name = if it.across_to_mm.is_some() {
+                "across_to_mm"
+            } else {
+                "across_from_mm"
+            };
+            say(
+                name,
+                NONE.to_owned(),
+                "Enter where it ends, down from the upper edge, or leave it empty for the board’s own edge.",
+            );
+        }
+    }
+    all
+}
+
+/// Where a board is ripped into two bands before all else.
+pub fn ripped_off(near_mm: f64, unit: Unit) -> String {
+    let wide = show(near_mm, unit).line();
+    format!("first rip {wide} off along the upper edge")
 }
 
 /// What is done with a length of a board that was sawn across, before its strips are told.
@@ -521,5 +621,28 @@ pub fn length_line(place: usize, of: &Length, is_short: bool, unit: Unit) -> Str
         )
     } else {
         format!("{which}, and rip it:")
+    }
+}
+
+/// What is done with a band of a board that was ripped first: how many strips it gives, and, of
+/// the far one, whether more than a saw cut lies between it and the near one.
+pub fn band_line(
+    place: usize,
+    of: &Length,
+    (strips, is_apart): (usize, bool),
+    unit: Unit,
+) -> String {
+    let wide = show(of.width_mm(), unit).whole_line();
+    let which = match (place, is_apart) {
+        (0, _) => format!("First rip a band {wide} wide off along the upper edge"),
+        (_, false) => format!("The band that is left, {wide} wide"),
+        (_, true) => format!(
+            "Of the rest rip a band {wide} wide along the lower edge, so that what is to be avoided falls off"
+        ),
+    };
+    match (strips, is_apart && place > 0) {
+        (0, _) => format!("{which}. Nothing is cut from it."),
+        (_, false) if place > 0 => format!("{which}, is ripped on:"),
+        _ => format!("{which}, and rip it on:"),
     }
 }

@@ -250,6 +250,10 @@ fn reason_and_remedy(trouble: &Trouble, unit: Unit) -> (String, String) {
             "its wood is missing.".to_owned(),
             "Write the wood behind the sizes: 6 x 48 x 1 ash.",
         ),
+        Reason::NotASpot => text(
+            "the spot to avoid cannot be made out.".to_owned(),
+            "Write from where to where it goes, from the left end: avoid 10 to 14; where it does not go right across, down from the upper edge too: avoid 10 to 14 x 0 to 1 1/2.",
+        ),
         Reason::TooManyBoards(most) => (
             "These are more kinds of boards than the list takes.".to_owned(),
             format!("Enter at most {most}; boards of one size and wood count as one kind."),

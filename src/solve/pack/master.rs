@@ -3,7 +3,8 @@
 
 use super::parted;
 use super::problem::{
-    AT_HAND, Branch, Column, Cuts, Node, POOLS, Problem, TO_BUY, Yield, cover, repeats,
+    AT_HAND, Branch, Column, Cuts, Node, POOLS, Pattern, Problem, TO_BUY, Way, Yield, cover,
+    repeats,
 };
 use crate::solve::sorted::descending;
 
@@ -469,7 +470,10 @@ impl Master {
             }
             return any;
         }
-        let (_, column, pool) = wanted[astray.min(wanted.len() - 1)];
+        let place = astray.min(wanted.len().saturating_sub(1));
+        let Some(&(_, column, pool)) = wanted.get(place) else {
+            return false;
+        };
         Self::take_boards(node, columns, (column, pool), 1)
     }
 
@@ -506,28 +510,44 @@ pub(super) fn covered(yielded: Yield, node: &Node) -> u32 {
     yielded.units.min(node.left[yielded.demand])
 }
 
-/// A board to be bought that is filled with one demand: the kind on which it is cheapest.
+/// A board to be bought that is filled with one demand: the kind on which it is cheapest, parted
+/// only where the demand goes into none that is whole.
 pub(super) fn single(
     problem: &Problem,
     node: &Node,
     columns: &mut Vec<Column>,
     demand: usize,
 ) -> (usize, usize) {
-    let mut best: (f64, usize, u32) = (f64::INFINITY, 0, 1);
-    for (place, bin) in problem.bins.iter().enumerate() {
-        let item = bin.items[demand];
-        if item.units == 0 {
-            continue;
+    let left = node.left[demand];
+    let filled = |bin: usize, (way, side): (Option<Way>, usize)| {
+        let of = &problem.bins[bin];
+        let item = of.items_in(way, side)[demand];
+        let room = of.capacity_in(way, side) / item.size.max(1);
+        if item.units == 0 || room == 0 {
+            return None;
         }
-        let count = (bin.capacity / item.size).min(node.left[demand].div_ceil(item.units));
-        let covers = f64::from((count * item.units).min(node.left[demand]));
-        let cost = node.pools[POOLS * place + TO_BUY].cost / covers;
-        if cost < best.0 {
-            best = (cost, place, count);
-        }
-    }
-    let (_, bin, count) = best;
-    let cuts = Cuts::whole(vec![(demand, count)]);
+        let count = room.min(left.div_ceil(item.units));
+        let covers = f64::from((count * item.units).min(left));
+        let cost = node.pools[POOLS * bin + TO_BUY].cost / covers;
+        let mut lengths = vec![Pattern::new(); if way.is_some() { 2 } else { 1 }];
+        lengths[side].push((demand, count));
+        Some((cost, bin, Cuts { way, lengths }))
+    };
+    let cheaper = |one: (f64, usize, Cuts), other: (f64, usize, Cuts)| {
+        if other.0 < one.0 { other } else { one }
+    };
+    let bins = 0..problem.bins.len();
+    let whole = bins.clone().filter_map(|bin| filled(bin, (None, 0)));
+    let best = whole.reduce(cheaper).or_else(|| {
+        let parted = bins.flat_map(|bin| {
+            let ways = problem.bins[bin].ways();
+            ways.flat_map(move |way| [(bin, (Some(way), 0)), (bin, (Some(way), 1))])
+        });
+        parted
+            .filter_map(|(bin, side)| filled(bin, side))
+            .reduce(cheaper)
+    });
+    let (_, bin, cuts) = best.unwrap_or_default();
     let known = columns
         .iter()
         .position(|column| column.bin == bin && column.cuts == cuts);

@@ -11,35 +11,63 @@ pub struct Bin {
     pub capacity: u32,
     /// What an item of each demand takes of the width, and yields.
     pub items: Vec<Item>,
-    /// The ways to part it into two lengths first, with the items of either. From one way to
-    /// the next no item yields less in the left length, nor more in the right.
-    pub parted: Vec<[Vec<Item>; 2]>,
+    /// The ways to part it into two first, in rows: from one way of a row to the next the first
+    /// of the two is no narrower and no item yields less in it, and the second is no wider and
+    /// no item yields more in it.
+    pub parted: Vec<Vec<[Side; 2]>>,
 }
 
+/// One of the two into which a board is parted: a length of it, or a band.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Side {
+    /// Its width.
+    pub capacity: u32,
+    /// What an item of each demand takes of that, and yields.
+    pub items: Vec<Item>,
+}
+
+/// A way to part a board: its row, and its place there.
+pub type Way = (usize, usize);
+
 impl Bin {
-    /// The items of one of its lengths; whole it has only one.
-    pub fn items_in(&self, way: Option<usize>, length: usize) -> &[Item] {
-        way.map_or(&self.items, |way| &self.parted[way][length])
+    /// The items of one of its sides; whole it has only one.
+    pub fn items_in(&self, way: Option<Way>, side: usize) -> &[Item] {
+        way.map_or(&self.items, |(row, place)| {
+            &self.parted[row][place][side].items
+        })
     }
 
-    /// All its items, whole and in all ways.
-    pub fn all_items(&self) -> impl Iterator<Item = &Item> {
-        let parted = self.parted.iter().flatten();
-        std::iter::once(&self.items).chain(parted).flatten()
+    /// The width of one of its sides.
+    pub fn capacity_in(&self, way: Option<Way>, side: usize) -> u32 {
+        way.map_or(self.capacity, |(row, place)| {
+            self.parted[row][place][side].capacity
+        })
+    }
+
+    /// All ways to part it.
+    pub(super) fn ways(&self) -> impl Iterator<Item = Way> {
+        let rows = self.parted.iter().enumerate();
+        rows.flat_map(|(row, ways)| (0..ways.len()).map(move |place| (row, place)))
+    }
+
+    /// All its items and their sides' widths, whole and in all ways.
+    pub fn all_sides(&self) -> impl Iterator<Item = (&[Item], u32)> {
+        let parted = self.parted.iter().flatten().flatten();
+        let parted = parted.map(|it| (&it.items[..], it.capacity));
+        std::iter::once((&self.items[..], self.capacity)).chain(parted)
     }
 
     /// The same, to be changed.
-    pub fn all_items_mut(&mut self) -> impl Iterator<Item = &mut Item> {
-        let parted = self.parted.iter_mut().flatten();
-        std::iter::once(&mut self.items).chain(parted).flatten()
+    pub fn all_sides_mut(&mut self) -> impl Iterator<Item = (&mut Vec<Item>, &mut u32)> {
+        let parted = self.parted.iter_mut().flatten().flatten();
+        let parted = parted.map(|it| (&mut it.items, &mut it.capacity));
+        std::iter::once((&mut self.items, &mut self.capacity)).chain(parted)
     }
 
     /// The items of a demand, whole and in all ways.
-    pub(super) fn items_of(&mut self, demand: usize) -> impl Iterator<Item = &mut Item> {
-        let parted = self.parted.iter_mut().flatten();
-        std::iter::once(&mut self.items)
-            .chain(parted)
-            .map(move |items| &mut items[demand])
+    pub(super) fn items_of(&mut self, demand: usize) -> impl Iterator<Item = (&mut Item, u32)> {
+        self.all_sides_mut()
+            .map(move |(items, capacity)| (&mut items[demand], *capacity))
     }
 }
 
@@ -71,8 +99,8 @@ pub type Pattern = Vec<(usize, u32)>;
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct Cuts {
     /// The way in which it is parted first; whole when missing.
-    pub way: Option<usize>,
-    /// The items of its only length, or of the left and the right.
+    pub way: Option<Way>,
+    /// The items of all of it, or of either side.
     pub lengths: Vec<Pattern>,
 }
 

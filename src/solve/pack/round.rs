@@ -4,7 +4,7 @@ use super::fullest::largest_first;
 use super::master::{Master, Progress};
 use super::parted;
 use super::problem::{
-    Bin, Branch, Column, Cuts, HAIR, Node, Packed, Packing, Pool, Problem, cover, repeats,
+    Bin, Branch, Column, Cuts, HAIR, Item, Node, Packed, Packing, Pool, Problem, cover, repeats,
 };
 use super::tidy::{leave_whole, settle_extra, simplify, trim};
 
@@ -538,14 +538,17 @@ impl Round {
         filling.next_bin += 1;
         let bin = &self.problem.bins[place];
         let (left, worth) = (&filling.left, &filling.worth);
-        let (value, cuts) = if filling.is_largest_first {
+        let (mut value, mut cuts) = (0.0, Cuts::default());
+        if filling.is_largest_first {
             let whole = (&bin.items[..], bin.capacity);
-            let (value, pattern) = largest_first(whole, left, worth, &mut self.work);
-            (value, Cuts::whole(pattern))
-        } else {
+            let (worth, pattern) = largest_first(whole, left, worth, &mut self.work);
+            (value, cuts) = (worth, Cuts::whole(pattern));
+        }
+        // Something may be left that goes into a parted board only.
+        if cuts.is_empty() {
             let found = parted::fullest(bin, left, worth, 0.0, &mut self.work);
-            (found.value, found.cuts)
-        };
+            (value, cuts) = (found.value, found.cuts);
+        }
         let is_extra = filling.free[place] == 0;
         let dear = if is_extra { self.extra_cost } else { 0.0 };
         let gain = value / (bin.cost + dear);
@@ -564,19 +567,23 @@ impl Round {
     /// What a piece of each demand is worth: the width that it takes where it takes least.
     fn worth_by_size(&self, bent: f64) -> Vec<f64> {
         let demands = 0..self.problem.demands.len();
-        let width = |demand: usize| {
-            let each = self.problem.bins.iter().filter_map(|bin| {
-                let item = bin.items[demand];
-                (item.units > 0).then(|| {
-                    let share = f64::from(item.size) / f64::from(bin.capacity);
-                    share.powf(bent) / f64::from(item.units)
-                })
-            });
-            each.fold(f64::INFINITY, f64::min)
+        let width = |bin: &Bin, item: Item| {
+            let share = f64::from(item.size) / f64::from(bin.capacity);
+            (item.units > 0).then(|| share.powf(bent) / f64::from(item.units))
         };
-        demands
-            .map(width)
-            .map(|it| if it.is_finite() { it } else { 0.0 })
-            .collect()
+        let least = |demand: usize| {
+            let bins = self.problem.bins.iter();
+            let whole = bins
+                .clone()
+                .filter_map(|bin| width(bin, bin.items[demand]))
+                .reduce(f64::min);
+            whole.or_else(|| {
+                let sides = bins.flat_map(|bin| bin.all_sides().map(move |it| (bin, it.0)));
+                sides
+                    .filter_map(|(bin, items)| width(bin, items[demand]))
+                    .reduce(f64::min)
+            })
+        };
+        demands.map(|it| least(it).unwrap_or(0.0)).collect()
     }
 }

@@ -10,8 +10,7 @@ pub(super) fn simplify(problem: &mut Problem, demand: usize) {
     let wanted = problem.demands[demand];
     let mut yields: Vec<u32> = Vec::new();
     for bin in &mut problem.bins {
-        let capacity = bin.capacity;
-        for item in bin.items_of(demand) {
+        for (item, capacity) in bin.items_of(demand) {
             if item.size > capacity || item.size == 0 {
                 item.units = 0;
             }
@@ -31,7 +30,8 @@ pub(super) fn simplify(problem: &mut Problem, demand: usize) {
             |units: u32| (u64::from(units) * u64::from(strips) / u64::from(wanted)) as u32;
         if in_strips(fewest) > 0 && says_the_same(&yields, wanted, strips, &in_strips) {
             problem.demands[demand] = strips;
-            for item in problem.bins.iter_mut().flat_map(|it| it.items_of(demand)) {
+            let each = problem.bins.iter_mut().flat_map(|it| it.items_of(demand));
+            for (item, _) in each {
                 item.units = in_strips(item.units);
             }
             return;
