@@ -220,15 +220,15 @@ fn as_few_boards_ripped_into_bands_as_an_independent_solver() {
         );
         assert!(answer.board_count <= fewest, "{place}");
         assert!(answer.least.unwrap() <= f64::from(fewest), "{place}");
-        assert_ne!(answer.bands, Bands::AtSpots, "{place}");
-        let is_ripped = |it: &board::Layout| matches!(it.first(), board::First::Along { .. });
+        assert_ne!(answer.bands, Bands::Some, "{place}");
+        let is_ripped = |it: &board::Layout| it.first() == First::Along;
         along += u32::from(answer.layouts.iter().any(is_ripped));
         proven += u32::from(answer.is_best);
         same += u32::from(answer.board_count == fewest);
     }
     let all = instances.len();
     println!("{all} racks, {along} with bands, {same} with as few boards, {proven} proven");
-    assert!(all >= 100 && along > 40, "{along}");
+    assert!(all >= 100 && along > 25, "{along}");
 }
 
 /// A board is read back from the list that is written of it, with all that is to be avoided.
@@ -496,7 +496,7 @@ fn no_piece_lies_on_a_spot_and_what_is_left_keeps_its_own() {
         proptest::collection::vec(spotted(), 1..4),
         0..3_usize,
     );
-    let (mut along, mut apart, mut across) = (0, 0, 0);
+    let (mut bands, mut trimmed, mut apart, mut across) = ([0, 0], 0, 0, 0);
     for _ in 0..2000 {
         let (needs, boards, goal) = all.new_tree(&mut runner).unwrap().current();
         let rings = needs.into_iter().enumerate();
@@ -518,20 +518,25 @@ fn no_piece_lies_on_a_spot_and_what_is_left_keeps_its_own() {
             match layout.first() {
                 First::Nothing => {}
                 First::Across(_) => across += 1,
-                First::Along {
-                    near_mm,
-                    far_from_mm,
-                } => {
-                    along += 1;
-                    apart += u32::from(far_from_mm - near_mm > saw.kerf_mm + 0.1);
+                First::Along => {
+                    let mut gaps_mm = Vec::new();
+                    let mut from_mm = 0.0;
+                    for it in &layout.lengths {
+                        gaps_mm.push(it.length.near_mm - from_mm);
+                        from_mm = it.length.far_mm;
+                    }
+                    bands[layout.lengths.len() - 1] += 1;
+                    trimmed += u32::from(gaps_mm[0] > 0.0 && gaps_mm.len() > 1);
+                    apart += u32::from(gaps_mm.get(1).is_some_and(|it| *it > saw.kerf_mm + 0.1));
                 }
             }
         }
     }
-    println!("{along} ripped into bands, {apart} of them with waste between, {across} across");
+    println!("{bands:?} bands, {trimmed} {apart} with waste before or between, {across} across");
+    assert!(bands.iter().all(|it| *it > 100), "{bands:?}");
     assert!(
-        along > 200 && apart > 20 && across > 50,
-        "{along} {apart} {across}"
+        trimmed > 10 && apart > 10 && across > 50,
+        "{trimmed} {apart} {across}"
     );
 }
 

@@ -14,12 +14,12 @@
 //! that is told.
 //!
 //! A board with spots to avoid that do not go over its whole width may instead be ripped into two
-//! bands first, at any place, or with what lies between two spots' edges thrown away, as told in
-//! [`crate::plan::band`]; each band is then a board of its own width, as long as the board, and
-//! its strips heed only the spots in it. Left whole or sawn across, all strips heed all spots of
-//! their length. What is told as the least possible holds for boards cut in all these ways: none
-//! is sawn across and into bands, nor into three bands. With very many sets of strips that fill a
-//! band, bands end at spots only, and that is told too.
+//! bands first, at any place, what lies beside and between them up to a spot's edge ripped away,
+//! as told in [`crate::plan::band`]; each band is then a board of its own width, as long as the
+//! board, and its strips heed only the spots in it. Left whole or sawn across, all strips heed all
+//! spots of their length. What is told as the least possible holds for boards cut in all these
+//! ways: none is sawn across and into bands, nor into three bands. With many spots, or very many
+//! sets of strips that fill a band, not all of these places are looked at, and that is told too.
 //!
 //! Along a strip, with φ half a segment's angle and W its width: a fresh end spends
 //! W · tan φ on the first miter, each segment takes one pitch, and the shorter edge of
@@ -31,7 +31,7 @@
 //! than the turner's limit thicker, since that is planed away.
 
 use crate::design::{Board, BoardGoal, Design, Rack};
-use crate::plan::band::{Stretch, stretches};
+use crate::plan::band::{Stretch, is_trimmed, stretches};
 use crate::plan::bill::{Cut, Part};
 use crate::plan::length::{Length, Run, places, runs, shortest_mm, yielded};
 use crate::plan::rack::surfaced_mm;
@@ -90,7 +90,7 @@ pub struct Layout {
     /// How many boards are cut like this.
     pub times: u32,
     /// Its lengths from the left end, where it is sawn across first, or its bands from the near
-    /// edge, where it is ripped first: two, or all of it as one.
+    /// edge, where it is ripped first: two, or all of it as one. One band goes to the far edge.
     pub lengths: Vec<Ripped>,
 }
 
@@ -101,13 +101,8 @@ pub enum First {
     Nothing,
     /// It is sawn across, and this length comes off its left end.
     Across(f64),
-    /// It is ripped into two bands.
-    Along {
-        /// How wide the near one is.
-        near_mm: f64,
-        /// Where the far one begins, from the board's near edge.
-        far_from_mm: f64,
-    },
+    /// It is ripped into its bands; of one, an edge of the board is ripped off.
+    Along,
 }
 
 impl Layout {
@@ -122,10 +117,8 @@ impl Layout {
             [one, other] if other.length.from_mm > one.length.from_mm => {
                 First::Across(one.length.to_mm)
             }
-            [one, other] => First::Along {
-                near_mm: one.length.far_mm,
-                far_from_mm: other.length.near_mm,
-            },
+            [_, _] => First::Along,
+            [one] if one.length.near_mm > 0.0 => First::Along,
             _ => First::Nothing,
         }
     }
@@ -134,7 +127,7 @@ impl Layout {
     pub fn sawn_off_mm(&self) -> Option<f64> {
         match self.first() {
             First::Across(left_mm) => Some(left_mm),
-            First::Nothing | First::Along { .. } => None,
+            First::Nothing | First::Along => None,
         }
     }
 }
@@ -242,10 +235,10 @@ pub struct Answer {
 /// Where boards were looked at as two bands.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub enum Bands {
-    /// Wherever strips just fill a band, and at the edges of what is to be avoided.
+    /// Wherever it may be of use.
     Anywhere,
-    /// At these edges alone.
-    AtSpots,
+    /// At some of these places: there were too many.
+    Some,
     /// Nowhere: nothing that is to be avoided lies beside clear wood.
     #[default]
     Nowhere,
@@ -541,27 +534,29 @@ impl BoardSearch {
         let whole = self.side(board, &Length::whole(board), needs);
         let mut rows: Vec<Row> = Vec::new();
         let mut known: Vec<(Stretch, [Vec<Item>; 2])> = Vec::new();
-        for stretch in stretches(board, &self.saw) {
+        let all = stretches(board, &self.saw);
+        if *bands == Bands::Nowhere && !all.is_empty() {
+            *bands = Bands::Anywhere;
+        }
+        if !is_trimmed(board) {
+            *bands = Bands::Some;
+        }
+        for stretch in all {
             let middle_mm = f64::midpoint(stretch.least_mm, stretch.most_mm);
             let middle = stretch.both(board, middle_mm);
             let items = middle.map(|length| self.items(board, &length, needs));
-            let is_same = |it: &(Stretch, [Vec<Item>; 2])| {
-                let (other, other_items) = it;
-                other.between_mm <= stretch.between_mm
-                    && other.least_mm <= stretch.least_mm
-                    && stretch.most_mm <= other.most_mm
-                    && *other_items == items
-            };
+            let is_no_worse =
+                |it: &(Stretch, [Vec<Item>; 2])| it.0.is_as_wide(&stretch) && it.1 == items;
             let at = |near_mm: f64, side: usize| stretch.both(board, near_mm)[side].width_mm();
             let room = [at(stretch.most_mm, 0), at(stretch.least_mm, 1)];
             let gains = items
                 .iter()
                 .zip(room)
                 .any(|(items, room_mm)| gives_more(items, self.steps(room_mm), &whole));
-            if !gains || known.iter().any(is_same) {
+            if !gains || known.iter().any(is_no_worse) {
                 continue;
             }
-            let near = self.near_widths(&stretch, &items[0], needs, bands);
+            let near = self.near_ends(&stretch, &items[0], needs, bands);
             let lengths = near.into_iter().map(|it| stretch.both(board, it));
             let lengths: Vec<[Length; 2]> = lengths.collect();
             let side = |length: &Length, items: &[Item]| Side {
@@ -577,25 +572,25 @@ impl BoardSearch {
         rows
     }
 
-    /// The widths of the near band that are looked at in a stretch, the least first: it, and
-    /// those that are just filled by a set of strips.
-    fn near_widths(
+    /// Where in a stretch the near band's end is looked at, the nearest first: there, and where it
+    /// is just filled by a set of strips.
+    fn near_ends(
         &self,
         stretch: &Stretch,
         items: &[Item],
         needs: &[usize],
         bands: &mut Bands,
     ) -> Vec<f64> {
-        if *bands == Bands::Nowhere {
-            *bands = Bands::Anywhere;
-        }
         let Stretch {
-            least_mm, most_mm, ..
+            from_mm,
+            least_mm,
+            most_mm,
+            ..
         } = *stretch;
         if most_mm - least_mm < HAIR_MM / 10.0 {
             return vec![least_mm];
         }
-        let most = self.steps(most_mm);
+        let most = self.steps(most_mm - from_mm);
         let mut sums = BTreeSet::from([0_u32]);
         for (item, &need) in items.iter().zip(needs) {
             if item.units == 0 {
@@ -611,12 +606,12 @@ impl BoardSearch {
             sums = grown;
             // Many narrow strips: any of them fill a band nearly.
             if sums.len() > MOST_SETS {
-                *bands = Bands::AtSpots;
+                *bands = Bands::Some;
                 return vec![least_mm, most_mm];
             }
         }
         let filled = sums.into_iter();
-        let filled = filled.map(|it| f64::from(it) / STEPS_A_MM - self.saw.kerf_mm);
+        let filled = filled.map(|it| from_mm + f64::from(it) / STEPS_A_MM - self.saw.kerf_mm);
         let within = filled.filter(|it| *it > least_mm && *it < most_mm);
         std::iter::once(least_mm).chain(within).collect()
     }
@@ -930,7 +925,7 @@ impl BoardSearch {
         let [length, second] = group.sides[packed.bin][row][place];
         let mut first = ripped(length, on_first);
         if row > 0 {
-            return vec![first, ripped(second, on_second)];
+            return bands_cut(first, ripped(second, on_second), board);
         }
         let ends = first.strips.iter().flat_map(|strip| {
             let need = &self.needs[strip.need];
@@ -1046,10 +1041,20 @@ fn gives_more(items: &[Item], room: u32, whole: &Side) -> bool {
     })
 }
 
+/// Two bands, or the only one that strips are cut from, with all that lies beyond it.
+fn bands_cut(near: Ripped, far: Ripped, board: &Board) -> Vec<Ripped> {
+    let mut cut = vec![near, far];
+    cut.retain(|it| !it.strips.is_empty());
+    if let [only] = cut.as_mut_slice() {
+        only.length.far_mm = board.width_mm;
+    }
+    cut
+}
+
 /// Where bands were looked at in several woods.
 fn told(bands: impl Iterator<Item = Bands>) -> Bands {
     bands.fold(Bands::Nowhere, |all, one| match (all, one) {
-        (Bands::AtSpots, _) | (_, Bands::AtSpots) => Bands::AtSpots,
+        (Bands::Some, _) | (_, Bands::Some) => Bands::Some,
         (Bands::Anywhere, _) | (_, Bands::Anywhere) => Bands::Anywhere,
         _ => Bands::Nowhere,
     })

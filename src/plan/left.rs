@@ -22,7 +22,7 @@ pub struct Left {
 const LEAST_MM: f64 = crate::units::length::MM_PER_INCH;
 
 /// The pieces that are left of a board: what is not ripped, as long as the board or the length
-/// that was sawn off it, what was ripped away between two bands, and the ends of strips. None
+/// that was sawn off it, what was ripped away beside bands, and the ends of strips. None
 /// where all that is left is scrap.
 pub fn pieces(board: &Board, layout: &Layout, answer: &Answer, saw: &Saw) -> Vec<Left> {
     let mut all: Vec<Left> = Vec::new();
@@ -51,18 +51,21 @@ pub fn pieces(board: &Board, layout: &Layout, answer: &Answer, saw: &Saw) -> Vec
             length_mm: length.mm(),
         });
     }
-    if let First::Along {
-        near_mm,
-        far_from_mm,
-    } = layout.first()
-    {
-        all.push(Left {
-            need: None,
-            across_mm: near_mm + saw.kerf_mm,
-            from_mm: 0.0,
-            width_mm: far_from_mm - near_mm - 2.0 * saw.kerf_mm,
-            length_mm: board.length_mm,
-        });
+    if layout.first() == First::Along {
+        // What was ripped away beside bands and between them.
+        let mut from_mm = 0.0;
+        let bands = layout.lengths.iter().map(|it| it.length);
+        let edges = bands.map(|it| (it.near_mm - saw.kerf_mm, it.far_mm + saw.kerf_mm));
+        for (to_mm, next_mm) in edges.chain([(board.width_mm, 0.0)]) {
+            all.push(Left {
+                need: None,
+                across_mm: from_mm,
+                from_mm: 0.0,
+                width_mm: to_mm - from_mm,
+                length_mm: board.length_mm,
+            });
+            from_mm = next_mm;
+        }
     }
     all.retain(|it| it.width_mm >= LEAST_MM && it.length_mm >= LEAST_MM);
     all

@@ -130,7 +130,7 @@ fn check_parted(layout: &Layout, board: &Board, saw: &Saw) {
         .iter()
         .all(|it| it.near_mm == 0.0 && is_same(it.far_mm, board.width_mm));
     match lengths.as_slice() {
-        [_] => assert!(is_long && is_wide, "a part is not told"),
+        [one] => assert!(is_long && is_same(one.far_mm, board.width_mm)),
         [one, other] => {
             assert!(is_long || is_wide, "sawn across and ripped");
             let apart_mm = if is_wide {

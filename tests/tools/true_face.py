@@ -10,8 +10,8 @@ The model is written from the trade alone, not from the library: what a strip yi
 walking the saw along it, as in sawn_across.py, whose ways of sawing across are taken. Into bands a
 board may be ripped anywhere: between two neighboring edges of spots the place is a number that the
 solver is free to choose, and each band's strips must go into what it leaves them. Or a near band
-ends where a spot begins, a far one begins where a spot ends, and what lies between is waste. Which
-spots lie in a band is looked up in the middle of each stretch, and at its ends. Random numbers have
+ends where a spot begins, a far one begins where a spot ends, and what lies between is waste; so is
+what lies before or beyond both, up to a spot's edge. Which spots lie in a band is looked up in the middle of each stretch, and at its ends. Random numbers have
 a fixed seed. An instance that is not settled within the time limit is left out.
 """
 
@@ -80,25 +80,40 @@ def gives(given, board, near, far):
 
 
 def bands(given, board):
-    """Least and most of the near band's width, what lies between, and what both bands give."""
+    """Where the near band begins, ends at least and at most, what lies between, where the far one
+    ends, and what both give."""
     width, kerf = board["width"], given["kerf"]
     spots = [across(spot, width) for spot in board["avoid"] if len(spot) == 4]
-    last = width - kerf
-    places = {0.0, last}
-    for low, high in spots:
-        places |= {place for place in (low, high - kerf) if 0.0 < place < last}
-    places = sorted(places)
-    stretches = [(a, b, (a + b) / 2, kerf) for a, b in zip(places, places[1:]) if b - a > 1e-6]
-    stretches += [(place, place, place, kerf) for place in places]
-    for low, _ in spots:
-        for _, high in spots:
-            if high - low > kerf and high < width:
-                stretches.append((low, low, low, high - low))
+    begins = {0.0} | {high for _, high in spots if high < width}
+    ends = {width} | {low for low, _ in spots if low > 0.0}
     found = []
-    for least, most, inside, between in stretches:
-        both = (gives(given, board, 0.0, inside), gives(given, board, inside + between, width))
-        found.append((least, most, between, both))
-    return found
+    for begin in begins:
+        for end in ends:
+            last = end - kerf
+            if last <= begin:
+                continue
+            places = {begin, last}
+            for low, high in spots:
+                places |= {place for place in (low, high - kerf) if begin < place < last}
+            places = sorted(places)
+            stretches = [(a, b, (a + b) / 2, kerf) for a, b in zip(places, places[1:]) if b - a > 1e-6]
+            stretches += [(place, place, place, kerf) for place in places]
+            for low, _ in spots:
+                for _, high in spots:
+                    if high - low > kerf and high < end and low > begin:
+                        stretches.append((low, low, low, high - low))
+            for least, most, inside, between in stretches:
+                both = gives(given, board, begin, inside), gives(given, board, inside + between, end)
+                found.append((begin, least, most, between, end, both))
+    # Of stretches alike in all else the widest is enough.
+    def is_as_good(one, other):
+        wider = one[0] <= other[0] and one[1] <= other[1] and one[2] >= other[2]
+        return wider and one[3] <= other[3] and one[4] >= other[4] and one[5] == other[5]
+    kept = []
+    for one in found:
+        if not any(is_as_good(other, one) for other in kept):
+            kept = [other for other in kept if not is_as_good(one, other)] + [one]
+    return kept
 
 
 def fewest(given, is_bands=True):
@@ -136,17 +151,17 @@ def fewest(given, is_bands=True):
                 for side in pair:
                     if across := strips(side, width):
                         solver.addConstr(sum(across) <= (width + kerf) * way)
-            for least, most, between, (near, far) in along:
+            for begin, least, most, between, end, (near, far) in along:
                 way = solver.addBinary()
                 taken.append(way)
-                # How wide the near band is.
+                # Where the near band ends.
                 at = solver.addVariable(lb=0.0, ub=most)
                 solver.addConstr(at <= most * way)
                 solver.addConstr(at >= least * way)
                 if across := strips(near, width):
-                    solver.addConstr(sum(across) <= at + kerf * way)
+                    solver.addConstr(sum(across) <= at + (kerf - begin) * way)
                 if across := strips(far, width):
-                    solver.addConstr(sum(across) <= (width - between + kerf) * way - at)
+                    solver.addConstr(sum(across) <= (end - between + kerf) * way - at)
             solver.addConstr(sum(taken) <= 1)
             copies.append(sum(taken))
             used += taken

@@ -9,7 +9,6 @@ use crate::plan::bill::Part;
 use crate::plan::board::{self, Answer, First};
 use crate::plan::left;
 use crate::show::words::{self, Message, boards as said};
-use crate::trade::closing::HAIR_MM;
 use crate::units::length::{Shown, Unit, decimal};
 use crate::units::quantity;
 use serde::Serialize;
@@ -291,7 +290,7 @@ pub fn strip_lines(
     board: &Board,
     design: &Design,
 ) -> Vec<String> {
-    let (unit, kerf_mm, is_stack) = (design.unit, design.shop.kerf_mm, design.vessel.is_some());
+    let (unit, is_stack) = (design.unit, design.vessel.is_some());
     let mut told = Vec::new();
     for (place, ripped) in layout.lengths.iter().enumerate() {
         match layout.first() {
@@ -300,14 +299,7 @@ pub fn strip_lines(
                 let is_short = ripped.length.is_short(board);
                 told.push(said::length_line(place, &ripped.length, is_short, unit));
             }
-            First::Along {
-                near_mm,
-                far_from_mm,
-            } => {
-                let is_apart = far_from_mm - near_mm > kerf_mm + HAIR_MM;
-                let strips = (ripped.strips.len(), is_apart);
-                told.push(said::band_line(place, &ripped.length, strips, unit));
-            }
+            First::Along => told.push(said::band_line(place, &layout.lengths, board, unit)),
         }
         let mut lines: Vec<(String, u32)> = Vec::new();
         for strip in &ripped.strips {

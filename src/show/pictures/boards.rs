@@ -238,26 +238,18 @@ pub fn draw(
                 (left_mm, kerf_mm),
                 design.unit,
             ),
-            First::Along {
-                near_mm,
-                far_from_mm,
-            } => {
-                for length in &layout.lengths {
-                    rip_line(&mut drawing, &view, board, row, length, near_mm);
-                    if far_from_mm - near_mm > kerf_mm + HAIR_MM {
-                        rip_line(
-                            &mut drawing,
-                            &view,
-                            board,
-                            row,
-                            length,
-                            far_from_mm - kerf_mm,
-                        );
+            First::Along => {
+                for each in &layout.lengths {
+                    let band = &each.length;
+                    if band.near_mm > 0.0 {
+                        let at_mm = band.near_mm - kerf_mm / 2.0;
+                        rip_line(&mut drawing, &view, board, row, each, at_mm);
                     }
+                    rip_line(&mut drawing, &view, board, row, each, band.far_mm);
                 }
-                if row == 0 {
+                if let Some(band) = layout.lengths.first().filter(|_| row == 0) {
                     let at = point(MARGIN_MM, view.top_mm(0) - 0.9);
-                    let text = words::ripped_off(near_mm, design.unit);
+                    let text = words::ripped_off(&band.length, design.unit);
                     drawing.add(Words::new(at, text, ON_MM));
                 }
             }

@@ -154,10 +154,7 @@ fn summary(
             firsts().any(|it| matches!(it, First::Across(_))),
             words::BOARDS_ACROSS,
         ),
-        (
-            firsts().any(|it| matches!(it, First::Along { .. })),
-            words::BOARDS_ALONG,
-        ),
+        (firsts().any(|it| it == First::Along), words::BOARDS_ALONG),
     ];
     for (_, says) in parted.into_iter().filter(|it| it.0) {
         y = paragraph(sheet, point(EDGE_MM, y), says.text, room, Tone::Graphite);

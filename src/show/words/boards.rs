@@ -3,7 +3,9 @@
 use super::word::Message;
 use crate::design::{Board, BoardGoal, Design, Rack, ThicknessIs};
 use crate::plan::bill::Part;
-use crate::plan::board::{Answer, Bands, Estimate, First, Layout, Need, Strip, Unfit, Veneer};
+use crate::plan::board::{
+    Answer, Bands, Estimate, First, Layout, Need, Ripped, Strip, Unfit, Veneer,
+};
 use crate::plan::left::Left;
 use crate::plan::length::Length;
 use crate::plan::woods;
@@ -249,8 +251,8 @@ pub fn bound(answer: &Answer, goal: BoardGoal, unit: Unit) -> String {
     let across = "sawn across once at most before it is ripped";
     let along = match answer.bands {
         Bands::Nowhere => "",
-        Bands::Anywhere => "or ripped first into two bands, to keep what is to be avoided to one",
-        Bands::AtSpots => "or ripped first into two bands at the edges of what is to be avoided",
+        Bands::Anywhere => "or ripped first into two bands beside what is to be avoided",
+        Bands::Some => "or ripped first into two bands at some places beside what is to be avoided",
     };
     let rule = match (answer.is_across, answer.bands) {
         (true, Bands::Nowhere) => format!("where each board is {across}, each strip is ripped"),
@@ -520,8 +522,10 @@ pub fn layout_described(layout: &Layout, unit: Unit) -> String {
     let title = layout_title(layout);
     let title = match layout.first() {
         First::Across(left_mm) => format!("{title}: {}, then", sawn_off(left_mm, unit)),
-        First::Along { near_mm, .. } => {
-            format!("{title}: {}, then", ripped_off(near_mm, unit))
+        First::Along => {
+            let band = layout.lengths.first();
+            let first = band.map_or_else(String::new, |it| ripped_off(&it.length, unit));
+            format!("{title}: {first}, then")
         }
         First::Nothing => format!("{title}:"),
     };
@@ -600,10 +604,17 @@ pub fn strange_spots(place: usize, board: &Board, unit: Unit) -> Vec<Message> {
     all
 }
 
-/// Where a board is ripped into two bands before all else.
-pub fn ripped_off(near_mm: f64, unit: Unit) -> String {
-    let wide = show(near_mm, unit).line();
-    format!("first rip {wide} off along the upper edge")
+/// Where a board is ripped before all else, by its first band: either that, or what lies before it.
+pub fn ripped_off(band: &Length, unit: Unit) -> String {
+    let wide_mm = if band.near_mm > 0.0 {
+        band.near_mm
+    } else {
+        band.far_mm
+    };
+    format!(
+        "first rip {} off along the upper edge",
+        show(wide_mm, unit).line()
+    )
 }
 
 /// What is done with a length of a board that was sawn across, before its strips are told.
@@ -624,25 +635,26 @@ pub fn length_line(place: usize, of: &Length, is_short: bool, unit: Unit) -> Str
     }
 }
 
-/// What is done with a band of a board that was ripped first: how many strips it gives, and, of
-/// the far one, whether more than a saw cut lies between it and the near one.
-pub fn band_line(
-    place: usize,
-    of: &Length,
-    (strips, is_apart): (usize, bool),
-    unit: Unit,
-) -> String {
-    let wide = show(of.width_mm(), unit).whole_line();
-    let which = match (place, is_apart) {
-        (0, _) => format!("First rip a band {wide} wide off along the upper edge"),
-        (_, false) => format!("The band that is left, {wide} wide"),
-        (_, true) => format!(
-            "Of the rest rip a band {wide} wide along the lower edge, so that what is to be avoided falls off"
+/// What is done with a band of a board, before its strips are told; all of them are handed over.
+pub fn band_line(place: usize, bands: &[Ripped], board: &Board, unit: Unit) -> String {
+    let band = bands[place].length;
+    let mm = |length_mm: f64| show(length_mm, unit).whole_line();
+    let (begins, wide) = (mm(band.near_mm), mm(band.width_mm()));
+    let is_first = band.near_mm == 0.0;
+    let is_last = band.far_mm > board.width_mm - HAIR_MM;
+    match (place, bands.len()) {
+        (0, 1) => format!(
+            "First rip {begins} off along the upper edge, the saw cut counted in, and rip the rest:"
         ),
-    };
-    match (strips, is_apart && place > 0) {
-        (0, _) => format!("{which}. Nothing is cut from it."),
-        (_, false) if place > 0 => format!("{which}, is ripped on:"),
-        _ => format!("{which}, and rip it on:"),
+        (0, _) if is_first => {
+            format!("First rip a band {wide} wide off along the upper edge, and rip it on:")
+        }
+        (0, _) => format!(
+            "First rip {begins} off along the upper edge, the saw cut counted in, then a band {wide} wide, and rip it on:"
+        ),
+        _ if is_last => format!("Along the lower edge a band {wide} wide is kept; rip it on:"),
+        _ => format!(
+            "Then a band {wide} wide that begins {begins} below the upper edge: rip it out of the rest, and rip it on:"
+        ),
     }
 }
