@@ -265,3 +265,19 @@ fn an_old_link_means_the_same_when_it_is_made_anew() {
         assert_eq!(decode(&encode(&design)), Ok((design, vec![])), "{link}");
     }
 }
+
+/// A link of boards with spots over their whole width, as it was before spots could lie beside
+/// clear wood.
+#[test]
+fn boards_whose_spots_go_right_across_have_the_link_that_they_had() {
+    const BEFORE: &str = "r1uwWzFUQUTwETTwEHtBwAHgAdPBufIQEyAoAJsSOfJIEBs4QBobmJAcICigEAT_EDT_ETiwEAT_EET_EVIU_xR4cBNhkAiAGfH4UBn39gT3GGAU-xBhLkggGffIMBTxEEuRCfHA5PUQufGg1PsQgKT_EJDz8JEU8BDE9REu8RBrpIABdP8QUWTwFJT7EBGQAanx9Hok9RT3EYT_EjSgCAAT8tCLQiT_EFHz8JIF_BDyFP8QcDnxU2ANf5";
+    let (mut design, troubles) = decode(BEFORE).unwrap();
+    assert_eq!(troubles, []);
+    assert_eq!(encode(&design), BEFORE);
+    // And one that does not is another.
+    let spot = &mut design.rack.as_mut().unwrap().boards[0].avoid[1];
+    (spot.across_from_mm, spot.across_to_mm) = (Some(25.4), None);
+    let link = encode(&design);
+    assert_ne!(link, BEFORE);
+    assert_eq!(decode(&link), Ok((design, vec![])));
+}

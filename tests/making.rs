@@ -228,6 +228,27 @@ fn two_boards_of_maple_and_one_of_walnut_become_a_bowl() {
     }
 }
 
+/// Sapwood along one edge, all along: the bounds that are looked at first must not take the
+/// boards for spoiled.
+#[test]
+fn boards_with_sapwood_are_not_taken_for_spoiled() {
+    let largest = |typed: &str| {
+        let design = listed(typed);
+        let (found, _) = all(&design, shape("bowl"));
+        for proposal in &found {
+            stands(&design, proposal);
+        }
+        let largest = found.iter().find(|it| it.goal == Goal::Largest);
+        largest.map_or(0.0, |it| it.across_mm)
+    };
+    let clear = largest("2 x 6 x 48 x 7/8 hard maple");
+    let spotted = largest("2 x 7 x 48 x 7/8 hard maple avoid 0 to 48 x 0 to 1");
+    // The squares of a base are not sawn off first here: that board is ripped into bands.
+    assert!(spotted > 0.7 * clear, "{spotted} {clear}");
+    let spoiled = largest("2 x 7 x 48 x 7/8 hard maple avoid 0 to 48");
+    assert!(spoiled < 1.0, "{spoiled}");
+}
+
 #[test]
 fn the_piece_that_is_open_is_made_as_large_as_the_boards_allow() {
     let mut design =
