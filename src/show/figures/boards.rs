@@ -9,7 +9,7 @@ use crate::plan::bill::Part;
 use crate::plan::board::{self, Answer, First};
 use crate::plan::left;
 use crate::show::words::{self, Message, boards as said};
-use crate::units::length::{Shown, Unit, decimal};
+use crate::units::length::{Shown, decimal};
 use crate::units::quantity;
 use serde::Serialize;
 
