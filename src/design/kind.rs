@@ -232,38 +232,11 @@ impl Field {
                 most,
                 most_count,
             } => {
-                let list = value.as_array().ok_or(Reason::WrongKind)?;
-                if list.len() > most_count {
-                    return Err(Reason::ListOf {
-                        count: list.len(),
-                        most: most_count,
-                    });
-                }
-                let count = |each: &Value| {
-                    let count = within(number(each)?, f64::from(least), f64::from(most))?;
-                    if count.fract() != 0.0 {
-                        return Err(Reason::NotWhole(count));
-                    }
-                    Ok(Value::from(count as u32))
-                };
-                list.iter().map(count).collect()
+                let range = [f64::from(least), f64::from(most)];
+                Ok(Value::from(whole_numbers(value, range, most_count)?))
             }
             Kind::Shares => {
-                let list = value.as_array().ok_or(Reason::WrongKind)?;
-                if list.len() > MOST_SHARES {
-                    return Err(Reason::ListOf {
-                        count: list.len(),
-                        most: MOST_SHARES,
-                    });
-                }
-                let share = |each: &Value| {
-                    let share = within(number(each)?, 1.0, MOST_SHARE)?;
-                    if share.fract() != 0.0 {
-                        return Err(Reason::NotWhole(share));
-                    }
-                    Ok(share as u32)
-                };
-                let shares = list.iter().map(share).collect::<Result<Vec<u32>, _>>()?;
+                let shares = whole_numbers(value, [1.0, MOST_SHARE], MOST_SHARES)?;
                 // Alike is alike, however it was typed.
                 let is_even = shares.iter().all(|it| *it == shares[0]);
                 Ok(Value::from(if is_even { Vec::new() } else { shares }))
@@ -279,6 +252,29 @@ impl Field {
             _ => Value::Null,
         }
     }
+}
+
+/// A list of so many whole numbers at most, each from one to another.
+fn whole_numbers(
+    value: &Value,
+    [least, most]: [f64; 2],
+    most_count: usize,
+) -> Result<Vec<u32>, Reason> {
+    let list = value.as_array().ok_or(Reason::WrongKind)?;
+    if list.len() > most_count {
+        return Err(Reason::ListOf {
+            count: list.len(),
+            most: most_count,
+        });
+    }
+    let whole = |each: &Value| {
+        let count = within(number(each)?, least, most)?;
+        if count.fract() != 0.0 {
+            return Err(Reason::NotWhole(count));
+        }
+        Ok(count as u32)
+    };
+    list.iter().map(whole).collect()
 }
 
 fn number(value: &Value) -> Result<f64, Reason> {
