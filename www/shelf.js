@@ -72,11 +72,24 @@ export function showShelf() {
   const isAllOpen = place === 'wood' && byId('shelf', HTMLDetailsElement).open;
   const areRingsSeen = place === 'vessel';
   if (!isAllOpen && !areRingsSeen) return;
+  if (!isAllOpen && areRingsAsShown()) return;
   const finder = byId('shelf-find', HTMLInputElement);
   const screen = ask((library) => library.show_shelf(keep.boardShelf, design(), record().id, isAllOpen ? finder.value : '', order()));
   for (const id of UNDOS) byId(id, HTMLElement).hidden = past.length === 0;
   if (isAllOpen) showAll(screen, finder.value);
   else showRings(screen);
+}
+
+/** What the rings were shown of: a curve that is pulled changes nothing of it. @type {unknown[]} */
+let shownOf = [];
+
+function areRingsAsShown() {
+  const { open } = byId('ring-shelf', HTMLDetailsElement);
+  const isGlued = !byId('glued-side', HTMLElement).hidden;
+  const now = [keep.boardShelf, record().id, design().unit, isGlued, open, past.length];
+  const isSame = now.every((each, at) => each === shownOf[at]);
+  shownOf = now;
+  return isSame;
 }
 
 /** @param {ShelfScreen} screen @param {string} find */
