@@ -271,7 +271,7 @@ test('the log keeps when each step was done, with a note, and is copied as text'
   assert.equal((await note.inputValue()).length, 10_000, 'what was typed stays');
   await note.fill('The stop slipped <1/32>.');
   await note.press('Tab');
-  assert.equal(await stepOf(page, 'cut-3').locator('.step-note [role=alert]').isVisible(), false);
+  await stepOf(page, 'cut-3').locator('.step-note [role=alert]').waitFor({ state: 'hidden' });
   await tickOf(page, 'cut-3').check();
   await lookAt(page, '2026-11-26T16:30:00-05:00');
   await tickOf(page, 'glue-2').check();
