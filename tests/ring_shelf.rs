@@ -189,6 +189,9 @@ fn a_line_is_a_ring_with_its_segments_and_woods() {
             trouble.field.starts_with("vessel.rings.1."),
             "{wrong}: {trouble:?}"
         );
+        // Each figure is told by its own name.
+        let is_of_count = trouble.field.ends_with("segment_count");
+        assert_eq!(is_of_count, wrong.ends_with("segments"), "{wrong}");
     }
 }
 

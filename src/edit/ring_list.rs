@@ -110,7 +110,7 @@ pub(super) fn ring_of_line(design: &Design, text: &str, line: usize) -> Result<D
         let of = "vessel.rings.0.segment_count";
         begun = begun
             .with_typed(of, count)
-            .map_err(|it| Trouble::at(key(line, 0), it.reason))?;
+            .map_err(|it| Trouble::at(format!("vessel.rings.{line}.segment_count"), it.reason))?;
     }
     let names = woods.split(" and ").map(|it| it.trim_matches([',', ' ']));
     let names: Vec<String> = names
