@@ -59,11 +59,15 @@ pub fn hangs(plan: &Rings, order: &Order) -> Vec<Hang> {
 }
 
 /// The rings under the one that a step glues on, from it down to the block; nothing
-/// where a whole stack comes on.
+/// where a whole stack comes on, or a ring segment by segment.
 fn below(order: &Order, step: &Step) -> Option<Vec<usize>> {
     let Work::Stack(below) = step.work else {
         return None;
     };
+    // Segments that are set one by one hang on nothing.
+    if step.sets_singly() {
+        return None;
+    }
     let half = order.halves.iter().find(|it| it.rings.contains(&below))?;
     let apart = order.apart_of(step.rings.start);
     let is_built = step.chapter == Chapter::Stacks;
