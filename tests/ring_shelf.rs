@@ -6,7 +6,7 @@ mod shared;
 use ringwright::design::shelf::{Shelf, Taker};
 use ringwright::design::{Design, MadeOf, StackRing};
 use ringwright::edit::gathering::Gathering;
-use ringwright::edit::{built, ring_shelf, shelf, type_in};
+use ringwright::edit::{built, ring_shelf, shelf};
 use ringwright::plan::built::Reorder;
 use ringwright::show::figures::shelf::{Look, Order};
 use ringwright::show::{figures, sheets};
@@ -284,7 +284,7 @@ fn what_a_piece_leaves_over_is_free_again() {
 
 #[test]
 fn a_full_piece_takes_no_more_and_loses_none() {
-    let mut design = type_in(&Design::default(), "unit", "millimeters").unwrap_or_default();
+    let mut design = Design::default();
     let shelf = listed("ring 5 x 3 x 3/4");
     for _ in 0..200 {
         design = built::add_glued(&design);

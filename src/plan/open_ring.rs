@@ -1,10 +1,12 @@
 //! Open rings of a stack: how their segments rest on the ring below, how much of them is air,
 //! and which index plates serve while they are glued on.
 
-use crate::design::{Between, Shop};
-use crate::plan::rings::Rings;
+use crate::design::Shop;
+use crate::plan::rings::{Rings, gaps_of};
 use crate::trade::index_plate::{self, Serves};
 use crate::trade::open_ring::{Rest, Row};
+use crate::trade::surface::Gaps;
+use std::f64::consts::TAU;
 
 /// What a ring with air in it, or on a ring with air in it, is told.
 #[derive(Clone, Debug, PartialEq)]
@@ -30,7 +32,7 @@ impl Resting {
 
 /// A ring's pieces; nothing where it has no segments and no disc.
 fn row(plan: &Rings, place: usize) -> Option<Row> {
-    let (ring, planned) = (plan.vessel.rings.get(place)?, plan.rings.get(place)?);
+    let planned = plan.rings.get(place)?;
     if planned.segment.is_none() {
         return Some(Row::whole());
     }
@@ -38,16 +40,17 @@ fn row(plan: &Rings, place: usize) -> Option<Row> {
     let edges = (0..round.count()).map(|piece| [round.edge_rad(piece), round.edge_rad(piece + 1)]);
     Some(Row {
         edges_rad: edges.collect(),
-        gap_mm: match ring.between {
-            Between::Gap => planned.wanted.spacer_mm,
-            Between::Nothing | Between::Spacer => 0.0,
-        },
+        gap_mm: gaps(plan, place).map_or(0.0, |gaps| gaps.thickness_mm),
     })
+}
+
+fn gaps(plan: &Rings, place: usize) -> Option<Gaps> {
+    gaps_of(plan.vessel.rings.get(place)?, plan.rings.get(place)?)
 }
 
 /// Whether a ring's segments stand apart.
 pub fn is_open(plan: &Rings, place: usize) -> bool {
-    row(plan, place).is_some_and(|row| row.gap_mm > 0.0)
+    gaps(plan, place).is_some()
 }
 
 /// How a ring rests on the one below, where either has air in it; nothing for the lowest.
@@ -78,11 +81,11 @@ pub fn resting(plan: &Rings, place: usize) -> Option<Resting> {
     })
 }
 
-/// How much of a ring's outside is air, half way up it.
+/// How much of a ring's outside is air, where it is widest once turned.
 pub fn air_share(plan: &Rings, place: usize) -> Option<f64> {
-    let row = row(plan, place).filter(|it| it.gap_mm > 0.0)?;
-    let planned = plan.rings.get(place)?;
-    Some(row.air_share(planned.span.outside_radius_mm))
+    let radius_mm = plan.rings.get(place)?.span.outside_radius_mm;
+    let air_mm = gaps(plan, place)?.arc_mm(radius_mm);
+    Some(air_mm / (TAU * radius_mm.max(f64::MIN_POSITIVE)))
 }
 
 /// The holes of the plates at hand, and whether they are the turner's own.

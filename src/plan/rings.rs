@@ -19,6 +19,7 @@ use crate::trade::room::Face;
 use crate::trade::round::{Alike, Round};
 use crate::trade::shape::{self, Wall};
 use crate::trade::strip::{Cutting, Strips, strips, together};
+use crate::trade::surface::Gaps;
 use crate::trade::vessel::{self, Joint, Span};
 use crate::trade::wood::is_same;
 use crate::units::color::Color;
@@ -668,6 +669,16 @@ pub fn ring_glue_mm2(ring: &StackRing, planned: &RingInStack) -> f64 {
     joints.sum::<f64>() * widest.strip_height_mm
 }
 
+/// A ring's open gaps.
+pub fn gaps_of(ring: &StackRing, planned: &RingInStack) -> Option<Gaps> {
+    let thickness_mm = planned.wanted.spacer_mm;
+    let is_open = ring.between == Between::Gap && planned.segment.is_some() && thickness_mm > 0.0;
+    is_open.then_some(Gaps {
+        count: ring.segment_count,
+        thickness_mm,
+    })
+}
+
 /// How far a glued ring's flats are from the axis, inside and outside.
 pub fn flats_mm(planned: &RingInStack) -> (f64, f64) {
     planned.segment.map_or((0.0, planned.reach_mm), |segment| {
@@ -697,8 +708,8 @@ fn stack_glue_mm2(
     turned_mm: f64,
 ) -> f64 {
     let is_open = |(ring, planned): (&StackRing, &RingInStack)| {
-        let is_apart = ring.between == Between::Gap && ring.spacer_mm > 0.0;
-        planned.segment.is_some() && (is_apart || !planned.round.is_even())
+        let is_uneven = planned.segment.is_some() && !planned.round.is_even();
+        is_uneven || gaps_of(ring, planned).is_some()
     };
     let whole_mm2 = even_glue_mm2(below.1, above.1, turned_mm);
     if !is_open(below) && !is_open(above) {

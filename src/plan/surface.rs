@@ -3,9 +3,9 @@
 //! turned with the wood round it and takes nothing.
 
 use super::base::BasePlan;
-use super::rings::RingInStack;
+use super::rings::{RingInStack, gaps_of};
 use super::stack::{Bore, StackPlan};
-use crate::design::{BaseSet, Between, StackRing};
+use crate::design::{BaseSet, StackRing};
 use crate::trade::shape::{self, Wall};
 use crate::trade::surface::{Gaps, both_open_rad, circle_mm2, turned_mm2};
 use std::f64::consts::{PI, TAU};
@@ -68,16 +68,6 @@ pub fn surface(plan: &StackPlan) -> Option<Surface> {
 
 /// Heights and radii nearer than this are one.
 const SAME_MM: f64 = 1e-6;
-
-/// A ring's open gaps.
-fn gaps_of(ring: &StackRing, planned: &RingInStack) -> Option<Gaps> {
-    let thickness_mm = planned.wanted.spacer_mm;
-    let is_open = ring.between == Between::Gap && planned.segment.is_some() && thickness_mm > 0.0;
-    is_open.then_some(Gaps {
-        count: ring.segment_count,
-        thickness_mm,
-    })
-}
 
 /// Inside and outside radius at a height, as it is just above it.
 fn radii_mm(plan: &StackPlan, wall: &Wall, bores: &[Bore], height_mm: f64) -> [f64; 2] {

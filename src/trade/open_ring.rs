@@ -1,13 +1,13 @@
 //! Rings whose segments stand apart with air between: how each segment rests on those of the
 //! ring below.
 //!
-//! A gap of even thickness g, its middle through the axis, takes asin(g / 2r) either way of that
-//! middle at the distance r (chord of a circle, CRC Standard Mathematical Tables and Formulas,
-//! 30th edition). So a piece reaches at r from one angle to another, two pieces share the angles
+//! A gap takes an angle of each circle round the axis ([`gap_half_rad`]: chord of a circle, CRC
+//! Standard Mathematical Tables and Formulas, 30th edition). So a piece reaches at r from one angle to another, two pieces share the angles
 //! that both have, and what one rests on the other is the integral of these times r over the
 //! wall at the joint, by the rule of Simpson. `tests/open_ring.rs` compares it with polygons.
 
-use std::f64::consts::{PI, TAU};
+use crate::trade::surface::gap_half_rad;
+use std::f64::consts::TAU;
 
 /// The pieces of a ring as its neighbors meet them.
 #[derive(Clone, Debug, PartialEq)]
@@ -45,18 +45,8 @@ impl Row {
     /// it is there.
     fn reach_rad(&self, piece: usize, radius_mm: f64) -> [f64; 2] {
         let [from, to] = self.edges_rad[piece];
-        let share = self.gap_mm / 2.0 / radius_mm.max(1e-9);
-        let half_rad = if share < 1.0 { share.asin() } else { PI };
+        let half_rad = gap_half_rad(self.gap_mm, radius_mm);
         [from + half_rad, to - half_rad]
-    }
-
-    /// How much of a circle is air.
-    pub fn air_share(&self, radius_mm: f64) -> f64 {
-        let wood_rad: f64 = (0..self.edges_rad.len())
-            .map(|piece| self.reach_rad(piece, radius_mm))
-            .map(|[from, to]| (to - from).max(0.0))
-            .sum();
-        (1.0 - wood_rad / TAU).clamp(0.0, 1.0)
     }
 
     /// What a piece of this ring has of wood on each of those of the ring below, where the wall

@@ -23,6 +23,13 @@ pub fn turned_mm2(profile: &[(f64, f64)]) -> f64 {
     profile.windows(2).map(side_mm2).sum()
 }
 
+/// Half the angle that a gap of even thickness, its middle through the axis, takes at a distance
+/// from the axis, radians; nearer than half its thickness all to one side.
+pub fn gap_half_rad(thickness_mm: f64, radius_mm: f64) -> f64 {
+    let share = thickness_mm / 2.0 / radius_mm.max(1e-9);
+    share.min(1.0).asin()
+}
+
 /// The gaps of a ring whose segments stand apart, open to the air.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Gaps {
@@ -35,8 +42,7 @@ pub struct Gaps {
 impl Gaps {
     /// Half the angle that a gap takes at a distance from the axis, radians.
     pub fn half_rad(&self, radius_mm: f64) -> f64 {
-        let share = self.thickness_mm / 2.0 / radius_mm.max(1e-9);
-        share.min(1.0).asin()
+        gap_half_rad(self.thickness_mm, radius_mm)
     }
 
     /// What all of them take of a circle, millimeters; near the axis they run together.

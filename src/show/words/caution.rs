@@ -3,7 +3,6 @@
 use super::inlay;
 use super::list::{SEASON_DAMP, SEASON_DRY, SEASON_SHOP};
 use super::open_ring;
-
 use super::paper::rings_named;
 use super::plain::stops_at;
 use super::word::Message;

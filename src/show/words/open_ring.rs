@@ -4,7 +4,7 @@ use super::list::{INDEX_FIRST, INDEX_PLATE, INDEX_STEP};
 use super::plain::filled;
 use crate::trade::index_plate::Serves;
 
-/// How a plate serves: `48 holes, every 2nd, the first in hole 1`.
+/// How a plate serves: `48 holes, every 2nd, begun in hole 1`.
 pub fn plate(it: &Serves) -> String {
     let first = if it.first == 0 {
         String::new()
@@ -21,11 +21,11 @@ pub fn plate(it: &Serves) -> String {
 /// What would do where no plate serves.
 pub fn other_counts(nearest: [Option<u32>; 2]) -> String {
     let counts: Vec<String> = nearest.iter().flatten().map(u32::to_string).collect();
-    let paper = "Or mark them off a paper ring that is divided so.";
+    let paper = "mark them off a paper ring that is divided so.";
     if counts.is_empty() {
-        return paper.to_owned();
+        return format!("For want of one, {paper}");
     }
-    format!("Take {} segments. {paper}", counts.join(" or "))
+    format!("Take {} segments, or {paper}", counts.join(" or "))
 }
 
 /// `2nd`, `11th`, `23rd`.
