@@ -47,6 +47,12 @@ pub use crate::plan::need::{Need, Saw, needs, saw};
 /// Widths are counted in these for packing.
 const STEPS_A_MM: f64 = 100.0;
 
+/// Of a need that a board does not serve.
+const NOTHING: Item = Item {
+    size: 100,
+    units: 0,
+};
+
 /// So many items of lengths are looked at for one wood; beyond that boards stay whole (our own
 /// choice, no published source).
 const MOST_ITEMS: usize = 200_000;
@@ -455,9 +461,6 @@ impl BoardSearch {
 
     /// What a need takes of a length's width, and pieces that this yields.
     fn item(&self, board: &Board, length: &Length, need: &Need) -> (f64, u32) {
-        if !(Self::is_wood(board, need) && self.is_thickness(board, need)) {
-            return (1.0, 0);
-        }
         let yielded = yielded(board, length, need, &self.saw);
         let strip = need.width_mm + self.saw.kerf_mm;
         if need.is_matched && yielded > 0 {
@@ -470,21 +473,29 @@ impl BoardSearch {
         }
     }
 
+    /// The needs that a board may serve, by its wood and its thickness; nothing in place of the
+    /// others.
+    fn served(&self, board: &Board, needs: &[usize]) -> Vec<Option<&Need>> {
+        let needs = needs.iter().map(|&need| &self.needs[need]);
+        let serves = |need: &&Need| Self::is_wood(board, need) && self.is_thickness(board, need);
+        needs.map(|need| Some(need).filter(serves)).collect()
+    }
+
     /// The items of a length, in steps.
-    fn items(&self, board: &Board, length: &Length, needs: &[usize]) -> Vec<Item> {
-        let item = |need: &usize| {
-            let need = &self.needs[*need];
+    fn items(&self, board: &Board, length: &Length, needs: &[Option<&Need>]) -> Vec<Item> {
+        let item = |need: &Need| {
             let (across_mm, units) = self.item(board, length, need);
             Item {
                 size: (across_mm * STEPS_A_MM).round().max(1.0) as u32,
                 units: units.min(need.count()),
             }
         };
-        needs.iter().map(item).collect()
+        let items = needs.iter().map(|need| need.map_or(NOTHING, item));
+        items.collect()
     }
 
     /// A length as wide as it is, with its items.
-    fn side(&self, board: &Board, length: &Length, needs: &[usize]) -> Side {
+    fn side(&self, board: &Board, length: &Length, needs: &[Option<&Need>]) -> Side {
         Side {
             capacity: self.steps(length.width_mm()),
             items: self.items(board, length, needs),
@@ -498,13 +509,9 @@ impl BoardSearch {
 
     /// The ways to saw a board across first: those that another way, or the whole board, is no
     /// worse than are left out.
-    fn across(&self, board: &Board, needs: &[usize]) -> Row {
-        let here = needs.iter().map(|&need| &self.needs[need]);
-        let here = here.filter(|need| {
-            Self::is_wood(board, need)
-                && self.is_thickness(board, need)
-                && self.holds(board, need.width_mm + self.saw.kerf_mm)
-        });
+    fn across(&self, board: &Board, needs: &[Option<&Need>]) -> Row {
+        let here = needs.iter().copied().flatten();
+        let here = here.filter(|need| self.holds(board, need.width_mm + self.saw.kerf_mm));
         let gives = |side: &Side| side.items.iter().any(|item| item.units > 0);
         let mut row: Row = (Vec::new(), Vec::new());
         for left_mm in places(board, here, &self.saw) {
@@ -530,8 +537,13 @@ impl BoardSearch {
 
     /// The ways to rip a board into two bands first, a row for each stretch: those that leave
     /// neither band more than the whole board gives are left out.
-    fn along(&self, board: &Board, needs: &[usize], bands: &mut Bands) -> Vec<Row> {
-        let whole = self.side(board, &Length::whole(board), needs);
+    fn along(
+        &self,
+        board: &Board,
+        needs: &[Option<&Need>],
+        whole: &Side,
+        bands: &mut Bands,
+    ) -> Vec<Row> {
         let mut rows: Vec<Row> = Vec::new();
         let mut known: Vec<(Stretch, [Vec<Item>; 2])> = Vec::new();
         let all = stretches(board, &self.saw);
@@ -552,7 +564,7 @@ impl BoardSearch {
             let gains = items
                 .iter()
                 .zip(room)
-                .any(|(items, room_mm)| gives_more(items, self.steps(room_mm), &whole));
+                .any(|(items, room_mm)| gives_more(items, self.steps(room_mm), whole));
             if !gains || known.iter().any(is_no_worse) {
                 continue;
             }
@@ -578,7 +590,7 @@ impl BoardSearch {
         &self,
         stretch: &Stretch,
         items: &[Item],
-        needs: &[usize],
+        needs: &[Option<&Need>],
         bands: &mut Bands,
     ) -> Vec<f64> {
         let Stretch {
@@ -592,11 +604,11 @@ impl BoardSearch {
         }
         let most = self.steps(most_mm - from_mm);
         let mut sums = BTreeSet::from([0_u32]);
-        for (item, &need) in items.iter().zip(needs) {
-            if item.units == 0 {
+        for (item, need) in items.iter().zip(needs) {
+            let Some(need) = need.filter(|_| item.units > 0) else {
                 continue;
-            }
-            let most_strips = self.needs[need].count().div_ceil(item.units);
+            };
+            let most_strips = need.count().div_ceil(item.units);
             let mut grown: BTreeSet<u32> = sums.clone();
             for sum in &sums {
                 let strips =
@@ -636,7 +648,8 @@ impl BoardSearch {
             };
             goes(&Length::whole(board)) || stretches(board, &self.saw).iter().any(widest)
         };
-        if boards.iter().any(|board| can(&board)) {
+        let serves = |it: &&Board| Self::is_wood(it, need) && self.is_thickness(it, need);
+        if boards.iter().filter(serves).any(|board| can(&board)) {
             return None;
         }
         let of_wood: Vec<&Board> = boards
@@ -709,8 +722,9 @@ impl BoardSearch {
         let mut sides = Vec::new();
         let (mut looked_at, mut is_across, mut bands) = (0, true, Bands::Nowhere);
         for (place, board) in self.rack.boards.iter().enumerate() {
-            let whole = self.side(board, &Length::whole(board), &needs);
-            let mut rows = self.along(board, &needs, &mut bands);
+            let served = self.served(board, &needs);
+            let whole = self.side(board, &Length::whole(board), &served);
+            let mut rows = self.along(board, &served, &whole, &mut bands);
             let gives = |items: &[Item]| items.iter().any(|item| item.units > 0);
             if !gives(&whole.items) && rows.is_empty() {
                 continue;
@@ -718,7 +732,7 @@ impl BoardSearch {
             // The first row is that of lengths.
             let mut across = Row::default();
             if is_across {
-                across = self.across(board, &needs);
+                across = self.across(board, &served);
                 looked_at += 2 * needs.len() * across.0.len();
                 is_across = looked_at <= MOST_ITEMS;
             }

@@ -41,6 +41,9 @@ impl Board {
     /// across the board: none overlap. Spots to avoid count that lie there with a part of their
     /// width.
     pub fn clear_mm(&self, (near_mm, far_mm): (f64, f64)) -> Vec<(f64, f64)> {
+        if self.avoid.is_empty() {
+            return vec![(0.0, self.length_mm)];
+        }
         let is_there = |each: &&Avoid| {
             let (near, far) = each.across_mm(self.width_mm);
             each.is_length() || (near < far_mm - SAME_MM && far > near_mm + SAME_MM)

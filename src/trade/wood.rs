@@ -117,29 +117,31 @@ pub fn find(name: &str) -> Option<Wood> {
     let place = WOODS
         .iter()
         .position(|wood| wood.0.eq_ignore_ascii_case(wanted))?;
-    all().nth(place)
+    WOODS.get(place).map(of_row)
 }
 
 /// Every wood in the table.
 pub fn all() -> impl Iterator<Item = Wood> {
-    WOODS.iter().map(|&(name, color, figures, coefficients)| {
-        let figure = |at: usize, parts: f64| {
-            let number: u8 = figures[at];
-            (number > 0).then(|| f64::from(number) / parts)
-        };
-        Wood {
-            name,
-            specific_gravity: figure(0, 100.0),
-            shrinkage_pct: [figure(1, 10.0), figure(2, 10.0), figure(3, 10.0)],
-            coefficient: coefficients.map(|it| (it > 0).then(|| f64::from(it) / 1e5)),
-            modulus_gpa: figure(4, 10.0),
-            stiffness_ratio: [figure(6, 1000.0), figure(5, 1000.0)],
-            color,
-            sources: figures[7],
-            from_memory: figures[8],
-            price: None,
-        }
-    })
+    WOODS.iter().map(of_row)
+}
+
+fn of_row(&(name, color, figures, coefficients): &Row) -> Wood {
+    let figure = |at: usize, parts: f64| {
+        let number: u8 = figures[at];
+        (number > 0).then(|| f64::from(number) / parts)
+    };
+    Wood {
+        name,
+        specific_gravity: figure(0, 100.0),
+        shrinkage_pct: [figure(1, 10.0), figure(2, 10.0), figure(3, 10.0)],
+        coefficient: coefficients.map(|it| (it > 0).then(|| f64::from(it) / 1e5)),
+        modulus_gpa: figure(4, 10.0),
+        stiffness_ratio: [figure(6, 1000.0), figure(5, 1000.0)],
+        color,
+        sources: figures[7],
+        from_memory: figures[8],
+        price: None,
+    }
 }
 
 /// The place of a wood of exactly this name in the table.

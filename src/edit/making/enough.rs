@@ -1,7 +1,7 @@
 //! Whether the boards give a piece: first by bounds that cost little, then by the search for
 //! boards itself.
 
-use crate::design::{Avoid, Design, Rack};
+use crate::design::{Avoid, Board, Design, Rack};
 use crate::plan::Plan;
 use crate::plan::board::{Answer, Need, Saw, needs, saw};
 use crate::plan::length::{Length, shortest_mm, yielded};
@@ -60,36 +60,41 @@ pub(super) fn lacking(plan: &Plan) -> Option<Answer> {
 
 /// The part of it that the boards' faces may give at most, of the wood that runs shortest. Of a
 /// board's face a strip, as long as its length and with the kerfs beside it, takes a share; each
-/// piece of a need takes at least its part of that on the board that is best for it, in the
-/// shortest length that gives as many pieces as can be of use. Where the shares of a wood come
-/// to more than it has boards, no way of cutting them does. None where no board gives a piece.
+/// piece of a need takes at least its part of that on the board where it takes the least, in the
+/// shortest length that gives as many pieces as can be of use. Where that comes to more of a
+/// wood than its boards' faces, no way of cutting them gives it. None where no board gives a piece.
 fn part_given(design: &Design, rack: &Rack, plan: &Plan) -> Option<f64> {
     let saw = saw(design);
     let mut woods: Vec<(String, f64)> = Vec::new();
     for need in needs(design, plan.bill()) {
-        let share = least_share(rack, &need, &saw)? * f64::from(need.count());
+        let taken_mm2 = least_mm2(rack, &need, &saw)? * f64::from(need.count());
         match woods.iter_mut().find(|it| is_same(&it.0, &need.wood)) {
-            Some(same) => same.1 += share,
-            None => woods.push((need.wood.clone(), share)),
+            Some(same) => same.1 += taken_mm2,
+            None => woods.push((need.wood.clone(), taken_mm2)),
         }
     }
-    let parts = woods.iter().map(|(wood, share)| {
+    let parts = woods.iter().map(|(wood, taken_mm2)| {
         let boards = rack.boards.iter().filter(|it| is_same(&it.wood, wood));
-        let count: f64 = boards.map(|it| f64::from(it.number)).sum();
-        (count / share.max(1e-9)).min(1.0)
+        let there_mm2: f64 = boards.map(faces_mm2).sum();
+        (there_mm2 / taken_mm2.max(1e-9)).min(1.0)
     });
     parts.reduce(f64::min)
 }
 
-/// The least share of a board that one piece takes; none where no board gives it.
-fn least_share(rack: &Rack, need: &Need, saw: &Saw) -> Option<f64> {
+/// The faces of all boards of a kind.
+fn faces_mm2(board: &Board) -> f64 {
+    f64::from(board.number) * board.width_mm * board.length_mm
+}
+
+/// The least of a board's face that one piece takes; none where no board gives it.
+fn least_mm2(rack: &Rack, need: &Need, saw: &Saw) -> Option<f64> {
     let boards = rack.boards.iter().filter(|board| {
         board.number > 0
             && is_same(&board.wood, &need.wood)
             && rack.suits(board, need.height_mm)
             && need.width_mm <= board.width_mm + HAIR_MM
     });
-    let shares = boards.filter_map(|board| {
+    let taken_mm2 = boards.filter_map(|board| {
         // As much as the best band gives: one that has no spot but those over the whole width.
         let mut clear = board.clone();
         clear.avoid.retain(Avoid::is_length);
@@ -99,7 +104,8 @@ fn least_share(rack: &Rack, need: &Need, saw: &Saw) -> Option<f64> {
         let long_mm = need.run_mm() + pieces_mm + need.held_mm(saw);
         let long_mm = long_mm.max(shortest_mm(board, need)) + saw.kerf_mm;
         let share = (long_mm / (board.length_mm + saw.kerf_mm)).min(1.0);
-        (along > 0).then(|| across * share / f64::from(along))
+        let face_mm2 = board.width_mm * board.length_mm;
+        (along > 0).then(|| face_mm2 * across * share / f64::from(along))
     });
-    shares.reduce(f64::min)
+    taken_mm2.reduce(f64::min)
 }
