@@ -37,7 +37,7 @@ fn every_example_can_be_made_as_it_is() {
         assert_eq!(inspect(&plan), [], "{}", example.word);
         let base = base_of(&design);
         assert_eq!(base.cautions, [], "{}", example.word);
-        assert!(plan.totals.held_mm3 > 0.0);
+        assert!(plan.totals().held_mm3 > 0.0);
         if design.rack.is_some() {
             let mut search = BoardSearch::new(&design, ringwright::plan::plan(&design).bill());
             while !search.step(1_000_000) {}

@@ -321,7 +321,7 @@ fn bad_input_is_told_with_its_number_and_the_rest_stands() {
         change(&mut set);
         let design = with_set(&design, set);
         assert!(
-            stack_of(&design).totals.blank_kg.unwrap() > 0.1,
+            stack_of(&design).totals().blank_kg.unwrap() > 0.1,
             "the rest stands"
         );
         let _ = ringwright::show::sheets::packet::pdf(
@@ -1237,7 +1237,7 @@ fn an_end_beside_the_stack_is_told() {
     set.ends_at_mm = Some(5.0);
     let design = with_set(&closed(), set);
     let plan = stack_of(&design);
-    assert!(plan.slot_sets[0].is_none() && plan.totals.blank_kg.unwrap() > 0.1);
+    assert!(plan.slot_sets[0].is_none() && plan.totals().blank_kg.unwrap() > 0.1);
     let message = ringwright::show::words::trouble(&plan.troubles[0], design.unit);
     assert_eq!(message.field, "vessel.slot_sets.0.ends_at_mm");
     let span = [plan.rings[5].span.bottom_mm, plan.rings[6].span.top_mm];

@@ -507,8 +507,8 @@ fn layers_of_one_wood_are_as_one_strip() {
         let [one, other] = [&design, &plain].map(stack_of);
         let kg = |stack: &ringwright::plan::stack::StackPlan| {
             [
-                stack.totals.blank_kg.unwrap(),
-                stack.totals.finished_kg.unwrap(),
+                stack.totals().blank_kg.unwrap(),
+                stack.totals().finished_kg.unwrap(),
             ]
         };
         for (one, other) in kg(&one).into_iter().zip(kg(&other)) {

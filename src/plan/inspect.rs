@@ -30,7 +30,8 @@ pub fn inspect(plan: &StackPlan) -> Vec<Placed> {
         let below = place
             .checked_sub(1)
             .and_then(|below| vessel.rings.get(below));
-        let cautions = ring_cautions(design, wall, ring, planned, below);
+        let kept_share = plan.finished_mm3(place) / planned.blank_mm3.max(1e-9);
+        let cautions = ring_cautions(design, wall, ring, planned, kept_share, below);
         found.extend(cautions.into_iter().map(|caution| Placed {
             caution,
             ring: Some(place),
@@ -203,6 +204,7 @@ fn ring_cautions(
     wall: &Wall,
     ring: &StackRing,
     planned: &RingInStack,
+    kept_share: f64,
     below: Option<&StackRing>,
 ) -> Vec<Caution> {
     let mut found = Vec::new();
@@ -238,14 +240,13 @@ fn ring_cautions(
             slowest_rpm,
         });
     }
-    let share = planned.finished_mm3 / planned.blank_mm3.max(1e-9);
     // A floor disc is always mostly kept; a sliver above the rim has nothing to keep.
     if is_planned
-        && share < WASTEFUL_SHARE
+        && kept_share > 0.0
+        && kept_share < WASTEFUL_SHARE
         && ring.made_of == MadeOf::Segments
-        && planned.finished_mm3 > 0.0
     {
-        found.push(Caution::Wasteful { share });
+        found.push(Caution::Wasteful { share: kept_share });
     }
     if let Some(faces) = planned.measured {
         found.extend(measured_small(wall, planned, faces));
@@ -375,7 +376,7 @@ fn whole_cautions(wall: &Wall, plan: &StackPlan) -> Vec<Placed> {
         );
     }
     let foot = wall.outside.radius_at(0.0);
-    let angle_rad = tipping_angle_rad(foot, plan.totals.center_of_mass_mm);
+    let angle_rad = tipping_angle_rad(foot, plan.totals().center_of_mass_mm);
     if angle_rad < TIPS_EASILY_RAD {
         add(Caution::SmallFoot { angle_rad }, 0.0);
     }

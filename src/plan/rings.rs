@@ -37,8 +37,6 @@ pub struct Rings {
     pub vessel: Vessel,
     /// The wall; missing when the points make no curve.
     pub wall: Option<Wall>,
-    /// Heights and inside radii of the wall.
-    pub hollow: Vec<(f64, f64)>,
     /// The rings, from the foot up.
     pub rings: Vec<RingInStack>,
     /// The joints between them.
@@ -156,6 +154,20 @@ impl Rings {
             stack_glue_mm2(below, above, turned_mm(above.1))
         })
     }
+
+    /// Volume of the finished wall (and floor) in a ring's height: the outside less the hollow,
+    /// in thin frusta; 0 where there is none.
+    pub fn finished_mm3(&self, place: usize) -> f64 {
+        let (Some(wall), Some(ring)) = (&self.wall, self.rings.get(place)) else {
+            return 0.0;
+        };
+        let rim = wall.outside.height_mm();
+        let (from, to) = (ring.span.bottom_mm.min(rim), ring.span.top_mm.min(rim));
+        let outside = wall.outside_between(from, to);
+        let hollow_mm3 = shape::volume_mm3(&shape::between(wall.hollow(), from, to));
+        // On wild outlines the hollow, taken straight between its samples, may cut the wall.
+        (shape::volume_mm3(&outside) - hollow_mm3).max(0.0)
+    }
 }
 
 /// At which time a ring's wood is meant.
@@ -184,11 +196,10 @@ pub enum Made {
 pub fn plan_rings(design: &Rc<Design>, troubles: &mut Vec<Trouble>) -> Option<Rings> {
     let vessel = as_it_is(design, troubles)?;
     let floor_mm = floor::floor_mm(design.base.as_ref(), &vessel);
-    let (wall, hollow) = wall(floor_mm, &vessel, troubles).unzip();
+    let wall = wall(floor_mm, &vessel, troubles);
     let mut rings = Rings {
         design: Rc::clone(design),
         wall,
-        hollow: hollow.unwrap_or_default(),
         rings: Vec::new(),
         joints: Vec::new(),
         vessel,
@@ -213,11 +224,7 @@ pub fn plan_rings(design: &Rc<Design>, troubles: &mut Vec<Trouble>) -> Option<Ri
             let names = &rings.vessel.woods;
             let stripes = planned.segment.and_then(|segment| {
                 let cutting = cutting_of_layers(design, names, ring);
-                let finished = Finished {
-                    wall,
-                    hollow: &rings.hollow,
-                    span,
-                };
+                let finished = Finished { wall, span };
                 let (own, no_board) =
                     stripe::plan(design, names, &finished, ring, &segment, &cutting)?;
                 if !ring.shares.is_empty() && !ring.is_glued() {
@@ -231,7 +238,6 @@ pub fn plan_rings(design: &Rc<Design>, troubles: &mut Vec<Trouble>) -> Option<Ri
                 Some(own)
             });
             RingInStack {
-                finished_mm3: finished_mm3(wall, &rings.hollow, span),
                 colors: colors(design, names, ring),
                 stripes,
                 ..planned
@@ -290,8 +296,6 @@ pub struct RingInStack {
     pub measured: Option<[Face; 2]>,
     /// Volume of the blank, cubic millimeters.
     pub blank_mm3: f64,
-    /// Volume of the finished wall (and floor) within it.
-    pub finished_mm3: f64,
     /// The colors of its pattern's woods.
     pub colors: Vec<Color>,
     /// Its striped segments, where it has them.
@@ -371,9 +375,6 @@ fn joints(wall: &Wall, spans: &[Span], rings: &[RingInStack]) -> Vec<Joint> {
     joints
 }
 
-/// Heights and inside radii of a wall.
-type Hollow = Vec<(f64, f64)>;
-
 /// What a wall follows from: the points, its thickness at foot and rim, the floor.
 #[derive(PartialEq)]
 struct WallOf {
@@ -385,11 +386,11 @@ struct WallOf {
 thread_local! {
     /// The wall that was worked out last: most changes leave it as it is, and it is half of
     /// the work.
-    static LAST: RefCell<Option<(WallOf, Wall, Hollow)>> = const { RefCell::new(None) };
+    static LAST: RefCell<Option<(WallOf, Wall)>> = const { RefCell::new(None) };
 }
 
 /// The wall of a vessel, or the troubles that leave none.
-fn wall(floor_mm: f64, vessel: &Vessel, troubles: &mut Vec<Trouble>) -> Option<(Wall, Hollow)> {
+fn wall(floor_mm: f64, vessel: &Vessel, troubles: &mut Vec<Trouble>) -> Option<Wall> {
     let Some(outside) = vessel.curve() else {
         troubles.push(Trouble::at(key::POINTS, Reason::NoCurve));
         return None;
@@ -408,16 +409,15 @@ fn wall(floor_mm: f64, vessel: &Vessel, troubles: &mut Vec<Trouble>) -> Option<(
         floor_mm: floor_mm.min(height_mm),
     };
     LAST.with_borrow_mut(|last| {
-        let (_, wall, hollow) = match last {
+        let (_, wall) = match last {
             Some(same) if same.0 == of => same,
             _ => {
                 let [foot_mm, rim_mm] = of.thick_mm;
                 let wall = Wall::inside(outside, foot_mm, rim_mm, of.floor_mm);
-                let hollow = wall.inside_samples(shape::HOLLOW_SAMPLES);
-                last.insert((of, wall, hollow))
+                last.insert((of, wall))
             }
         };
-        Some((wall.clone(), hollow.clone()))
+        Some(wall.clone())
     })
 }
 
@@ -528,7 +528,6 @@ fn plan_ring(
             (_, None) => PI * rough * rough * height,
         },
         alike,
-        finished_mm3: 0.0,
         colors: Vec::new(),
         stripes: None,
     }
@@ -633,16 +632,6 @@ fn at_ring(error: RingError, ring: &StackRing, place: usize) -> Option<Trouble> 
         RingError::NoWall { .. } => format!("vessel.rings.{place}.height_mm"),
     };
     Some(Trouble::at(field, error.into()))
-}
-
-/// Finished wood between two heights: the outside less the hollow, in thin frusta.
-fn finished_mm3(wall: &Wall, hollow: &[(f64, f64)], span: &Span) -> f64 {
-    let rim = wall.outside.height_mm();
-    let (from, to) = (span.bottom_mm.min(rim), span.top_mm.min(rim));
-    let outside = wall.outside_between(from, to);
-    let hollow_mm3 = shape::volume_mm3(&shape::between(hollow, from, to));
-    // On wild outlines the hollow, taken straight between its samples, may cut the wall.
-    (shape::volume_mm3(&outside) - hollow_mm3).max(0.0)
 }
 
 /// What the glue of a ring's own joints covers, square millimeters.

@@ -11,8 +11,9 @@ use crate::plan::inlay::{self, SetPlan};
 use crate::plan::rings::{self, Made, Rings, When, plan_rings};
 use crate::plan::woods;
 use crate::trade::ring::Segment;
-use crate::trade::shape;
+use crate::trade::shape::Wall;
 use crate::trade::vessel;
+use std::cell::OnceCell;
 use std::ops::Deref;
 use std::rc::Rc;
 
@@ -21,8 +22,6 @@ use std::rc::Rc;
 pub struct StackPlan {
     /// Its rings, with the vessel and the design that they are of.
     pub of: Rings,
-    /// What it comes to.
-    pub totals: Totals,
     /// Its base, where one was said.
     pub base: Option<BasePlan>,
     /// Its slot sets; nothing for one without a stack.
@@ -31,6 +30,7 @@ pub struct StackPlan {
     pub bill: Vec<Cut>,
     /// What could not be computed.
     pub troubles: Vec<Trouble>,
+    totals: OnceCell<Totals>,
 }
 
 impl Deref for StackPlan {
@@ -70,19 +70,18 @@ pub(super) fn of(design: &Rc<Design>) -> Option<StackPlan> {
     let mut plan = StackPlan {
         slot_sets: inlay::with_trims(discs::kept(&of, inlay::plan_sets(&of, &mut troubles))),
         base: base::said(&of),
-        totals: Totals::default(),
+        totals: OnceCell::new(),
         bill: Vec::new(),
         troubles,
         of,
     };
     if plan.wall.is_some() {
         plan.bill = bill::of_vessel(&plan.of, plan.base.as_ref(), &plan.slot_sets);
-        plan.totals = totals(&plan);
     }
     Some(plan)
 }
 
-fn totals(plan: &StackPlan) -> Totals {
+fn totals(plan: &StackPlan, wall: &Wall) -> Totals {
     let (design, vessel) = (&*plan.design, &plan.vessel);
     let mut totals = Totals {
         woods: wood_use(plan),
@@ -95,11 +94,9 @@ fn totals(plan: &StackPlan) -> Totals {
         finished_kg: Some(0.0),
         ..Totals::default()
     };
-    if let Some(wall) = &plan.wall {
-        (_, totals.center_of_mass_mm) = vessel::finished_around(wall, &plan.hollow);
-    }
+    (_, totals.center_of_mass_mm) = vessel::finished(wall);
     if !floor::is_open_below(design.base.as_ref()) {
-        totals.held_mm3 = shape::volume_mm3(&plan.hollow);
+        totals.held_mm3 = wall.held_volume_mm3();
     }
     let bores = plan.bores();
     for (place, (ring, planned)) in vessel.rings.iter().zip(&plan.rings).enumerate() {
@@ -112,7 +109,7 @@ fn totals(plan: &StackPlan) -> Totals {
         totals.blank_kg = added(totals.blank_kg, planned.blank_mm3 - taken.blank_mm3, sawn);
         totals.finished_kg = added(
             totals.finished_kg,
-            planned.finished_mm3 - taken.finished_mm3,
+            plan.finished_mm3(place) - taken.finished_mm3,
             finished,
         );
         if let Some(base) = plan.base.as_ref().filter(|_| set_in.blank_mm3 > 0.0) {
@@ -197,6 +194,12 @@ pub struct Bore {
 }
 
 impl StackPlan {
+    /// What it comes to.
+    pub fn totals(&self) -> &Totals {
+        let made = || self.wall.as_ref().map(|wall| totals(self, wall));
+        self.totals.get_or_init(|| made().unwrap_or_default())
+    }
+
     /// How thick the neck must stay when the foot is parted off its block, so that it
     /// reaches into glued wood past a hole, or past a base that lies on the block unglued: a
     /// quarter inch more all round, or half of what there is (our own choice, no published
@@ -216,7 +219,7 @@ impl StackPlan {
     /// What glue covers in rings and between them where the halves meet above so many rings: the
     /// inside is turned before they do. 0 is one piece.
     pub fn glue_mm2(&self, meeting: usize) -> f64 {
-        let all_mm2 = self.totals.glue_mm2;
+        let all_mm2 = self.totals().glue_mm2;
         meeting.checked_sub(1).map_or(all_mm2, |below| {
             all_mm2 - self.glue_between_mm2(below, meeting) + self.glue_at_meeting_mm2(meeting)
         })
@@ -278,7 +281,7 @@ impl StackPlan {
         let Some(base) = self.base.as_ref().filter(is_here) else {
             let taken = Wood {
                 blank_mm3: 0.0,
-                finished_mm3: open_mm3.min(ring.finished_mm3),
+                finished_mm3: open_mm3.min(self.finished_mm3(place)),
             };
             return (taken, self.base_under(place));
         };
@@ -289,7 +292,7 @@ impl StackPlan {
         let left_mm3 = base::circle_mm2(base.disc_mm) * in_floor_mm(seat, upper);
         let taken = Wood {
             blank_mm3: (base.taken_mm3(height_mm) - hole_mm3).max(0.0),
-            finished_mm3: (left_mm3 + open_mm3).min(ring.finished_mm3),
+            finished_mm3: (left_mm3 + open_mm3).min(self.finished_mm3(place)),
         };
         let set_in = Wood {
             blank_mm3: base.disc_mm3(),
@@ -423,7 +426,9 @@ mod tests {
                     assert!(wall.smallest_inside(z, z) >= ring.wanted.inside_radius_mm - 1e-6);
                 }
             }
-            let sum: f64 = plan.rings.iter().map(|ring| ring.finished_mm3).sum();
+            let sum: f64 = (0..plan.rings.len())
+                .map(|place| plan.finished_mm3(place))
+                .sum();
             let (whole, _) = vessel::finished(&wall);
             assert!(
                 (sum / whole - 1.0).abs() < 0.01,

@@ -159,8 +159,6 @@ fn sawn_shares(stripes: &Stripes, stand: Stand, half: f64, segment: &Segment) ->
 /// The finished wall in a ring's height.
 pub(super) struct Finished<'a> {
     pub(super) wall: &'a Wall,
-    /// Heights and inside radii of the wall.
-    pub(super) hollow: &'a [(f64, f64)],
     pub(super) span: &'a Span,
 }
 
@@ -172,7 +170,7 @@ impl Finished<'_> {
             return [0.0; 2];
         }
         let outside = self.wall.outside.radius_at(z);
-        let inside = shape::radius_on(self.hollow, z).unwrap_or(0.0);
+        let inside = shape::radius_on(self.wall.hollow(), z).unwrap_or(0.0);
         [inside.clamp(0.0, outside), outside]
     }
 

@@ -39,23 +39,16 @@ pub fn surface(plan: &StackPlan) -> Option<Surface> {
     let bores = plan.bores();
     let mut found = Surface::default();
     for (ring, planned) in plan.vessel.rings.iter().zip(&plan.rings) {
-        ring_surface(
-            plan,
-            wall,
-            gaps_of(ring, planned),
-            planned,
-            &bores,
-            &mut found,
-        );
+        ring_surface(wall, gaps_of(ring, planned), planned, &bores, &mut found);
     }
     for (place, two) in plan.rings.windows(2).enumerate() {
         let height_mm = two[0].span.top_mm;
         if height_mm < top_mm - SAME_MM {
-            let radii_mm = radii_mm(plan, wall, &bores, height_mm);
+            let radii_mm = radii_mm(wall, &bores, height_mm);
             found.gaps_mm2 += bared_mm2(plan, place, radii_mm);
         }
     }
-    let [rim_mm, outside_mm] = radii_mm(plan, wall, &bores, top_mm);
+    let [rim_mm, outside_mm] = radii_mm(wall, &bores, top_mm);
     found.rim_mm2 = level_mm2(plan.rings.len() - 1, plan, rim_mm, outside_mm);
     floor(plan, wall, &bores, &mut found);
     if let Some(base) = glued_under(plan) {
@@ -70,20 +63,20 @@ pub fn surface(plan: &StackPlan) -> Option<Surface> {
 const SAME_MM: f64 = 1e-6;
 
 /// Inside and outside radius at a height, as it is just above it.
-fn radii_mm(plan: &StackPlan, wall: &Wall, bores: &[Bore], height_mm: f64) -> [f64; 2] {
+fn radii_mm(wall: &Wall, bores: &[Bore], height_mm: f64) -> [f64; 2] {
     let outside_mm = wall.outside.radius_at(height_mm);
     let is_floor = height_mm < wall.floor_mm - SAME_MM;
     let inside_mm = if is_floor {
         bore_mm(bores, height_mm)
     } else {
-        hollow_mm(plan, wall, height_mm)
+        hollow_mm(wall, height_mm)
     };
     [inside_mm.min(outside_mm), outside_mm]
 }
 
 /// The inside radius above the floor.
-fn hollow_mm(plan: &StackPlan, wall: &Wall, height_mm: f64) -> f64 {
-    let known = shape::radius_on(&plan.hollow, height_mm);
+fn hollow_mm(wall: &Wall, height_mm: f64) -> f64 {
+    let known = shape::radius_on(wall.hollow(), height_mm);
     // A hair above the last of its heights is the rim.
     known.unwrap_or_else(|| wall.inside_radius_at(height_mm))
 }
@@ -99,7 +92,6 @@ const LEVELS: u32 = 32;
 
 /// What a ring adds of outside, inside and gaps.
 fn ring_surface(
-    plan: &StackPlan,
     wall: &Wall,
     gaps: Option<Gaps>,
     planned: &RingInStack,
@@ -112,7 +104,7 @@ fn ring_surface(
         return;
     }
     let outside = wall.outside_between(from_mm, to_mm);
-    let inside = shape::between(&plan.hollow, from_mm, to_mm);
+    let inside = shape::between(wall.hollow(), from_mm, to_mm);
     found.outside_mm2 += turned_mm2(&outside);
     found.inside_mm2 += turned_mm2(&inside);
     let Some(gaps) = gaps else {
@@ -132,7 +124,7 @@ fn ring_surface(
             if high_mm <= wall.floor_mm + SAME_MM {
                 bore_mm(bores, height_mm.min(high_mm - 2.0 * SAME_MM))
             } else {
-                hollow_mm(plan, wall, height_mm)
+                hollow_mm(wall, height_mm)
             }
         };
         let level = |step: u32| {
@@ -185,7 +177,7 @@ fn bared_mm2(plan: &StackPlan, below: usize, [inside_mm, outside_mm]: [f64; 2]) 
 /// The foot's underside and the floor, with what is bored between them.
 fn floor(plan: &StackPlan, wall: &Wall, bores: &[Bore], found: &mut Surface) {
     let foot_mm = wall.outside.radius_at(0.0);
-    let floor_radius_mm = plan.hollow.first().map_or(0.0, |it| it.1);
+    let floor_radius_mm = wall.hollow().first().map_or(0.0, |it| it.1);
     if wall.floor_mm <= SAME_MM {
         found.foot_mm2 = level_mm2(0, plan, floor_radius_mm.min(foot_mm), foot_mm);
         return;

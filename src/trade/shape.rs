@@ -12,8 +12,11 @@
 //! wall's thickness, rolled along the outside curve, ever covers: with corners and
 //! tight curves that is the only reading that leaves the wall everywhere.
 
-/// Heights at which the hollow is taken for its volume.
-pub const HOLLOW_SAMPLES: u32 = 320;
+use std::cell::OnceCell;
+use std::rc::Rc;
+
+/// Heights at which the hollow is taken.
+const HOLLOW_SAMPLES: u32 = 320;
 
 /// A point that the curve passes.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -294,6 +297,10 @@ pub struct Wall {
     pub floor_mm: f64,
     /// Points along the outside with the wall's thickness there, rising.
     samples: Vec<Ball>,
+    /// The same, so close together that every question finds enough of them within reach.
+    balls: Vec<Ball>,
+    /// The inside, once it was asked for, of all copies of it.
+    hollow: Rc<OnceCell<Vec<(f64, f64)>>>,
 }
 
 /// The ball of the wall's thickness around a point of the outside.
@@ -308,6 +315,11 @@ struct Ball {
 }
 
 impl Ball {
+    /// From its middle to another's.
+    fn away_mm(&self, other: &Ball) -> f64 {
+        (other.height_mm - self.height_mm).hypot(other.radius_mm - self.radius_mm)
+    }
+
     /// How near the axis the ball comes between two heights; where it does not reach
     /// them, more than any radius, and the more the farther it is away.
     fn distance(&self, from_mm: f64, to_mm: f64) -> f64 {
@@ -324,12 +336,19 @@ impl Ball {
 /// More than any radius, in millimeters.
 const OUT_OF_REACH: f64 = 1e9;
 
-/// Balls on each piece of the curve that are kept for every question.
-const BALLS_ON_A_PIECE: u32 = 64;
+/// Points on each piece of the curve, at least.
+const POINTS_ON_A_PIECE: u32 = 64;
+
+/// Balls are kept so many to a wall's thickness, and no more than so many on a piece.
+const BALLS_IN_A_WALL: f64 = 10.0;
+const MOST_BALLS_ON_A_PIECE: f64 = 1024.0;
 
 /// Where fewer of the kept balls than this could reach, a question brings its own: so
-/// that a thin wall on a long side is found at every height.
-const FEW_BALLS: usize = 24;
+/// that a very thin wall on a long side is found at every height.
+const FEW_BALLS: usize = 12;
+
+/// The nearest ball is found to this along the curve by halving; a parabola does the rest.
+const NEAREST_MM: f64 = 0.01;
 
 impl Wall {
     /// The wall inside a curve.
@@ -340,11 +359,29 @@ impl Wall {
             rim_mm,
             floor_mm,
             samples: Vec::new(),
+            balls: Vec::new(),
+            hollow: Rc::default(),
         };
         let last = wall.outside.pieces.len() as f64;
-        let count = BALLS_ON_A_PIECE * wall.outside.pieces.len() as u32;
+        let count = POINTS_ON_A_PIECE * wall.outside.pieces.len() as u32;
         wall.samples = wall.balls_between(0.0, last, count);
+        wall.balls = wall.close_balls();
         wall
+    }
+
+    /// Balls close together on every piece, each of its ends among them.
+    fn close_balls(&self) -> Vec<Ball> {
+        let apart_mm = self.foot_mm.min(self.rim_mm) / BALLS_IN_A_WALL;
+        let mut balls = vec![self.ball_at(0.0)];
+        let each = POINTS_ON_A_PIECE as usize;
+        for (place, points) in self.samples.windows(each + 1).step_by(each).enumerate() {
+            let chords = points.iter().zip(&points[1..]).map(|(a, b)| a.away_mm(b));
+            let wanted = (chords.sum::<f64>() / apart_mm).min(MOST_BALLS_ON_A_PIECE);
+            let count = POINTS_ON_A_PIECE.max(wanted as u32);
+            let from = place as f64;
+            balls.extend(self.balls_between(from, from + 1.0, count).drain(1..));
+        }
+        balls
     }
 
     /// Evenly spaced balls between two places, both included.
@@ -396,15 +433,15 @@ impl Wall {
         }
         let thickest = self.foot_mm.max(self.rim_mm);
         let (low, high) = (from_mm - thickest, to_mm + thickest);
-        let start = self.samples.partition_point(|ball| ball.height_mm < low);
-        let end = self.samples.partition_point(|ball| ball.height_mm <= high);
+        let start = self.balls.partition_point(|ball| ball.height_mm < low);
+        let end = self.balls.partition_point(|ball| ball.height_mm <= high);
         let nearest = if end - start < FEW_BALLS {
             let own = self.balls_between(self.place_at(low), self.place_at(high), 48);
             self.nearest_of(&own, from_mm, to_mm)
         } else {
             // One more on each side, to refine toward.
-            let more = start.saturating_sub(1)..(end + 1).min(self.samples.len());
-            self.nearest_of(&self.samples[more], from_mm, to_mm)
+            let more = start.saturating_sub(1)..(end + 1).min(self.balls.len());
+            self.nearest_of(&self.balls[more], from_mm, to_mm)
         };
         // Above the rim or below the foot no ball reaches: the curve's end counts.
         nearest
@@ -415,34 +452,32 @@ impl Wall {
     /// How near the axis the nearest of these balls, and those between them, come
     /// between two heights.
     fn nearest_of(&self, balls: &[Ball], from_mm: f64, to_mm: f64) -> Option<f64> {
-        let reach: Vec<f64> = balls
-            .iter()
-            .map(|ball| ball.distance(from_mm, to_mm))
-            .collect();
         let mut smallest = f64::MAX;
-        for (at, here) in reach.iter().copied().enumerate() {
-            // Only where the samples turn can there be a nearer one between them.
-            let before = at.checked_sub(1).unwrap_or(at);
-            let after = (at + 1).min(reach.len() - 1);
-            let is_low = here <= reach[before] && here <= reach[after];
-            if is_low {
-                let (low, high) = (balls[before].place, balls[after].place);
-                smallest = smallest.min(self.refined(low, high, from_mm, to_mm));
+        let (mut before, mut here) = (f64::MAX, balls.first()?.distance(from_mm, to_mm));
+        for at in 0..balls.len() {
+            let next = balls.get(at + 1);
+            let after = next.map_or(f64::MAX, |it| it.distance(from_mm, to_mm));
+            // Only where the balls turn can there be a nearer one between them.
+            if here <= before && here <= after {
+                let ends = [at.saturating_sub(1), (at + 1).min(balls.len() - 1)];
+                let nearest = self.refined(ends.map(|it| balls[it]), from_mm, to_mm);
+                smallest = smallest.min(nearest).min(here);
             }
-            smallest = smallest.min(here);
+            (before, here) = (here, after);
         }
         (smallest < OUT_OF_REACH).then_some(smallest)
     }
 
-    /// The nearest ball between two places, by golden sections.
-    fn refined(&self, mut low: f64, mut high: f64, from_mm: f64, to_mm: f64) -> f64 {
+    /// The nearest ball between two, by golden sections and at last by a parabola.
+    fn refined(&self, ends: [Ball; 2], from_mm: f64, to_mm: f64) -> f64 {
         let value = |place: f64| self.ball_at(place).distance(from_mm, to_mm);
-        // 22 steps shrink the way between three samples to a 40,000th: below a
-        // thousandth of a millimeter even on a piece of a meter.
         let golden = 0.618_033_988_749_895;
+        let [mut low, mut high] = ends.map(|it| it.place);
+        let mut apart_mm = ends[0].away_mm(&ends[1]);
         let (mut left, mut right) = (high - golden * (high - low), low + golden * (high - low));
         let (mut at_left, mut at_right) = (value(left), value(right));
-        for _ in 0..22 {
+        while apart_mm > NEAREST_MM {
+            apart_mm *= golden;
             if at_left < at_right {
                 (high, right, at_right) = (right, left, at_left);
                 left = high - golden * (high - low);
@@ -453,7 +488,20 @@ impl Wall {
                 at_right = value(right);
             }
         }
-        at_left.min(at_right)
+        let (middle, here) = if at_left < at_right {
+            (left, at_left)
+        } else {
+            (right, at_right)
+        };
+        let step = (high - low) / 2.0;
+        let [before, after] = [-step, step].map(|it| value(middle + it));
+        let bend = before + after - 2.0 * here;
+        let turn = if bend > 0.0 {
+            (step * (before - after) / (2.0 * bend)).clamp(-step, step)
+        } else {
+            0.0
+        };
+        here.min(before).min(after).min(value(middle + turn))
     }
 
     /// The inside as points from the floor's rim up, at `count` heights and one more.
@@ -464,6 +512,12 @@ impl Wall {
             .map(|step| floor + (height - floor) * f64::from(step) / f64::from(count))
             .map(|z| (z, self.inside_radius_at(z)))
             .collect()
+    }
+
+    /// Heights and radii of the inside, close together.
+    pub fn hollow(&self) -> &[(f64, f64)] {
+        self.hollow
+            .get_or_init(|| self.inside_samples(HOLLOW_SAMPLES))
     }
 
     /// The outside between two heights, both included, as points along the curve: close
@@ -490,7 +544,7 @@ impl Wall {
 
     /// Volume that the vessel holds to the rim, cubic millimeters.
     pub fn held_volume_mm3(&self) -> f64 {
-        volume_mm3(&self.inside_samples(HOLLOW_SAMPLES))
+        volume_mm3(self.hollow())
     }
 }
 

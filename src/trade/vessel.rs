@@ -3,7 +3,7 @@
 
 use crate::trade::ring::Wanted;
 use crate::trade::round::Alike;
-use crate::trade::shape::{HOLLOW_SAMPLES, Wall};
+use crate::trade::shape::Wall;
 
 /// A ring's place in the stack and what the wall needs of it. Millimeters.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -100,13 +100,8 @@ pub fn tipping_angle_rad(foot_radius_mm: f64, center_of_mass_mm: f64) -> f64 {
 /// Volume of the finished wood and the height of its center, millimeters: the body of
 /// the outside less the hollow.
 pub fn finished(wall: &Wall) -> (f64, f64) {
-    finished_around(wall, &wall.inside_samples(HOLLOW_SAMPLES))
-}
-
-/// The same around a hollow that was already worked out.
-pub fn finished_around(wall: &Wall, hollow: &[(f64, f64)]) -> (f64, f64) {
     let (outer, outer_moment) = volume_and_moment(&wall.outside.samples(64));
-    let (inner, inner_moment) = volume_and_moment(hollow);
+    let (inner, inner_moment) = volume_and_moment(wall.hollow());
     let volume = (outer - inner).max(0.0);
     let center = if volume > 0.0 {
         (outer_moment - inner_moment) / volume

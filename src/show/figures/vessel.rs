@@ -466,7 +466,7 @@ fn swatches(plan: &StackPlan) -> Vec<Swatch> {
         .iter()
         .enumerate()
         .map(|(place, name)| {
-            let mut woods = plan.totals.woods.iter().zip(&volumes);
+            let mut woods = plan.totals().woods.iter().zip(&volumes);
             let taken = woods.find(|(each, _)| wood::is_same(&each.name, name));
             Swatch {
                 place,
@@ -484,7 +484,7 @@ fn swatches(plan: &StackPlan) -> Vec<Swatch> {
 
 /// How much of each wood the strips take.
 fn volumes(plan: &StackPlan) -> Vec<Shown> {
-    let woods = plan.totals.woods.iter();
+    let woods = plan.totals().woods.iter();
     let volumes_mm3: Vec<f64> = woods.map(|each| each.strip_mm3).collect();
     wood_volumes(&volumes_mm3, plan.design.unit)
 }
@@ -512,7 +512,7 @@ pub fn design_in_short(design: &Design) -> String {
 
 /// Its size, its woods and its pieces.
 pub(super) fn in_short(plan: &StackPlan) -> String {
-    let woods = &plan.totals.woods;
+    let woods = &plan.totals().woods;
     let names: Vec<String> = woods.iter().map(|wood| wood.name.clone()).collect();
     let count = |it: &WoodUse| it.piece_count + it.glued_count + it.slot_strip_count;
     let pieces = woods.iter().map(count).sum();
@@ -527,7 +527,7 @@ fn removing(plan: &StackPlan, place: usize) -> String {
     let (Some(name), Some(heir)) = (woods.get(place), heir) else {
         return String::new();
     };
-    let mut totals = plan.totals.woods.iter();
+    let mut totals = plan.totals().woods.iter();
     let used = totals.find(|each| wood::is_same(&each.name, name));
     words::remove_wood(
         name,
@@ -692,16 +692,16 @@ fn weighs_unknown(plan: &StackPlan) -> Option<Figure> {
         let wood = woods::named(&plan.design, name);
         wood.and_then(|it| it.density_kg_m3()).is_none()
     };
-    let names = plan.totals.woods.iter().map(|it| it.name.as_str());
+    let names = plan.totals().woods.iter().map(|it| it.name.as_str());
     let names: Vec<&str> = names.filter(has_none).collect();
-    let is_told = plan.totals.finished_kg.is_some() || names.is_empty();
+    let is_told = plan.totals().finished_kg.is_some() || names.is_empty();
     let said = words::filled(words::TOTAL_NO_DENSITY, &[&names.join("; ")]);
     (!is_told).then(|| figure(words::TOTAL_WEIGHT, in_words(said)))
 }
 
 /// The whole piece in figures, its halves joined above so many rings; 0 is one piece.
 pub(crate) fn totals(plan: &StackPlan, meeting: usize, unit: Unit) -> Vec<Figure> {
-    let totals = &plan.totals;
+    let totals = plan.totals();
     let mut list = Vec::new();
     if let Some(kilograms) = totals.blank_kg {
         list.push(figure(words::TOTAL_BLANK, weight(kilograms, unit)));

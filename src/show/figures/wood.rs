@@ -226,7 +226,7 @@ fn swatches(plan: &Plan, said: &Said) -> Vec<WoodSwatch> {
             // Every wood of the vessel is shown, taken or not.
             let mut all = bill::by_wood(plan.bill(), &stack.vessel.woods);
             for each in &mut all {
-                let mut taken = stack.totals.woods.iter();
+                let mut taken = stack.totals().woods.iter();
                 let own = taken.find(|other| wood::is_same(&other.name, &each.name));
                 each.glued_count = own.map_or(0, |own| own.glued_count);
             }

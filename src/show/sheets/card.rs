@@ -143,7 +143,7 @@ fn card(job: &Job, of: &OfVessel, (width, height): (f64, f64)) -> Drawing {
 
 /// How large it is, of how many pieces, and of which woods.
 fn told(job: &Job, of: &OfVessel) -> Vec<String> {
-    let pieces: u32 = of.plan.totals.woods.iter().map(|it| it.piece_count).sum();
+    let pieces: u32 = of.plan.totals().woods.iter().map(|it| it.piece_count).sum();
     let used = of.vessel.woods_used();
     let names = used.iter().filter_map(|wood| of.vessel.woods.get(*wood));
     let names = names.filter(|name| !name.trim().is_empty());

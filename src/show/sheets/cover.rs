@@ -142,8 +142,8 @@ fn numbers(job: &Job, of: &OfVessel, flow: &mut Flow) {
         let figure = super::figure(&show(length_mm, unit));
         flow.row(words::label(key), figure, 3.6);
     }
-    let pieces: u32 = of.plan.totals.woods.iter().map(|it| it.piece_count).sum();
-    let glued: u32 = of.plan.totals.woods.iter().map(|it| it.glued_count).sum();
+    let pieces: u32 = of.plan.totals().woods.iter().map(|it| it.piece_count).sum();
+    let glued: u32 = of.plan.totals().woods.iter().map(|it| it.glued_count).sum();
     let told = match (pieces, glued) {
         (_, 0) => pieces.to_string(),
         (0, _) => words::filled(words::COVER_ALL_GLUED, &[&glued.to_string()]),

@@ -88,7 +88,7 @@ impl Shop<'_> {
             }
             FinishWork::Sign => {
                 words::STEP_SIGN.text.clone_into(&mut shown.title);
-                let woods = &self.plan.totals.woods;
+                let woods = &self.plan.totals().woods;
                 let count: u32 = woods.iter().map(|it| it.piece_count).sum();
                 shown.saw = vec![figure(words::ROW_PIECES, number(count.to_string()))];
                 let said = in_words(finish_said(&own));

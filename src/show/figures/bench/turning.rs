@@ -224,7 +224,7 @@ impl Shop<'_> {
             figure(words::ROW_FINISHED_RPM, rpm(round.fast_rpm)),
         ];
         shown.list = vec![rim_speed(round.rim_m_s, self.unit)];
-        let totals = &self.plan.totals;
+        let totals = &self.plan.totals();
         let weights = [
             (words::TOTAL_BLANK, totals.blank_kg),
             (words::TOTAL_FINISHED, totals.finished_kg),
