@@ -4,6 +4,7 @@
 mod shared;
 
 use ringwright::design::shelf::{Shelf, Taker};
+use ringwright::design::trouble::Reason;
 use ringwright::design::{Design, MadeOf, StackRing};
 use ringwright::edit::gathering::Gathering;
 use ringwright::edit::{built, ring_shelf, shelf};
@@ -290,6 +291,35 @@ fn a_full_piece_takes_no_more_and_loses_none() {
         design = built::add_glued(&design);
     }
     assert!(ring_shelf::take(&shelf, 0, &design, taker("one")).is_err());
+}
+
+#[test]
+fn no_ring_takes_another_wood_for_want_of_room() {
+    let named = |count: usize| {
+        (0..count)
+            .map(|it| format!("wood {it}"))
+            .collect::<Vec<_>>()
+    };
+    let line = |woods: &[String]| format!("ring 5 x 3 x 3/4, 60 segments, {}", woods.join(" and "));
+    let lay = |typed: &str| shelf::list(&Shelf::default(), &Design::default(), typed);
+    assert!(lay(&line(&named(31))).is_err());
+    let mut design = Design::default();
+    let full = lay(&line(&named(30))).expect("thirty woods");
+    design = ring_shelf::take(&full, 0, &design, taker("one")).unwrap().1;
+    assert_eq!(design.vessel.as_ref().unwrap().woods.len(), 30);
+    let one_more = listed("ring 6 x 4 x 3/4, 12 segments, yew");
+    let refused = ring_shelf::take(&one_more, 0, &design, taker("one")).unwrap_err();
+    assert!(
+        matches!(refused.reason, Reason::TooManyWoods(30)),
+        "{refused:?}"
+    );
+    // One of a wood that is there already is taken.
+    let known = listed("ring 6 x 4 x 3/4, 12 segments, wood 7");
+    let taken = ring_shelf::take(&known, 0, &design, taker("one"))
+        .unwrap()
+        .1;
+    let vessel = taken.vessel.unwrap();
+    assert_eq!(vessel.woods[vessel.rings[1].wood_of(0)], "wood 7");
 }
 
 #[test]

@@ -113,6 +113,8 @@ pub enum Reason {
     NumbersOfRing(usize),
     /// A list with more rings than a vessel takes.
     TooManyRings(usize),
+    /// More woods than a vessel takes, which are so many.
+    TooManyWoods(usize),
     /// A board in a list with too few or too many numbers: so many.
     NumbersOfBoard(usize),
     /// A board in a list without a wood.

@@ -116,8 +116,14 @@ pub(super) fn ring_of_line(design: &Design, text: &str, line: usize) -> Result<D
     let names: Vec<String> = names
         .filter(|it| !it.is_empty())
         .map(|it| meant_of_board(design, &it.chars().take(80).collect::<String>()))
-        .take(most_of("vessel.woods"))
         .collect();
+    if names.len() > most_of("vessel.woods") {
+        let reason = Reason::TooManyWoods(most_of("vessel.woods"));
+        return Err(Trouble::at(
+            format!("vessel.rings.{line}.pattern.0"),
+            reason,
+        ));
+    }
     if let Some(vessel) = &mut begun.vessel {
         if let (Some(ring), false) = (vessel.rings.first_mut(), names.is_empty()) {
             ring.pattern = (0..names.len() as u32).collect();

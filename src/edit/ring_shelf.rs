@@ -189,7 +189,7 @@ fn take_same(shelf: &Shelf, places: &mut Vec<usize>, ring: &StackRing) -> Option
 /// it is glued in; the first one begins a piece.
 ///
 /// # Errors
-/// When the design has no room for more rings.
+/// When the design has no room for more rings, or for their woods.
 pub fn take(
     shelf: &Shelf,
     place: usize,
@@ -243,6 +243,14 @@ fn onto(design: &Design, row: &RingOnShelf) -> Result<Design, Trouble> {
         changed = add_wood(&changed, name);
     }
     if let Some(vessel) = &mut changed.vessel {
+        let is_there = |name: &String| {
+            let mut woods = vessel.woods.iter();
+            name.trim().is_empty() || woods.any(|it| wood::is_same(it, name))
+        };
+        if !row.woods.iter().all(is_there) {
+            let reason = Reason::TooManyWoods(most_of("vessel.woods"));
+            return Err(Trouble::at("vessel.woods", reason));
+        }
         set_top(vessel, row);
     }
     Ok(changed)

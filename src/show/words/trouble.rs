@@ -238,6 +238,10 @@ fn reason_and_remedy(trouble: &Trouble, unit: Unit) -> (String, String) {
             "that is more than a vessel takes.".to_owned(),
             format!("Enter at most {most} rings."),
         ),
+        Reason::TooManyWoods(most) => (
+            format!("with it the vessel has more than {most} woods."),
+            "Take a wood out of the vessel’s list that no segment is of any more.".to_owned(),
+        ),
         Reason::NumbersOfBoard(count) => text(
             match count {
                 0 => "no sizes.".to_owned(),
