@@ -247,6 +247,7 @@ rows! {
         WASTE = "shop.waste_percent", "Waste, percent of what is bought", count(0, 90);
         _ = "rack.goal", "Choose for", choice(BoardGoal::WORDS);
         PLANE_AT_MOST = "rack.plane_at_most_mm", "Plane away at most", length(0.0);
+        EDGE_GLUED = "rack.is_edge_glued", "Edge-glue discs wider than a board", flag();
         _ = "rack.boards.*.wood", "Wood", text(80);
         _ = "rack.boards.*.thickness_mm", "Thickness", length(SOME_MM);
         _ = "rack.boards.*.thickness_is", "Thickness is", choice(ThicknessIs::WORDS);

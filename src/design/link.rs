@@ -261,6 +261,7 @@ const DICTIONARY: &[&str] = &[
     "currency",
     "across_from_mm",
     "across_to_mm",
+    "is_edge_glued",
 ];
 
 /// What kind of value follows. The numbers are part of the form.
@@ -356,6 +357,7 @@ fn leave_out_usual(whole: &mut Value) {
         ("/shop", "slowest_rpm", Value::Null),
         ("/shop", "index_plates", Value::Array(Vec::new())),
         ("/shop", "currency", Value::from("")),
+        ("/rack", "is_edge_glued", Value::from(false)),
     ];
     for (part, name, value) in usual {
         let part = whole.pointer_mut(part).and_then(Value::as_object_mut);

@@ -79,6 +79,8 @@ kept_record! {
         pub goal: BoardGoal,
         /// The most that a board may be thicker than a ring needs.
         pub plane_at_most_mm: f64,
+        /// Whether boards may be glued edge to edge where a disc's square is wider than each.
+        pub is_edge_glued: bool,
         /// The boards.
         pub boards: Vec<Board>,
     }
@@ -115,6 +117,7 @@ impl Rack {
             goal: BoardGoal::Fewest,
             // A step of the quarter system (common practice, no published source).
             plane_at_most_mm: 0.25 * crate::units::length::MM_PER_INCH,
+            is_edge_glued: false,
             boards: Vec::new(),
         }
     }

@@ -106,6 +106,7 @@ mod tests {
             is_matched: false,
             is_strip: false,
             is_layer: false,
+            edges: None,
             parts: vec![(Part::Base, 1)],
             slices: 1,
             plies: 1,
@@ -118,6 +119,7 @@ mod tests {
             let rack = Rack {
                 goal: BoardGoal::Fewest,
                 plane_at_most_mm: 1.0,
+                is_edge_glued: false,
                 boards: vec![board.clone()],
             };
             let mut search = BoardSearch::for_needs(vec![square(width_mm)], rack, saw);

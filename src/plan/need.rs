@@ -2,8 +2,10 @@
 
 use crate::design::{Board, Design};
 use crate::plan::bill::{Cut, Part, Piece};
+use crate::trade::closing::HAIR_MM;
 use crate::trade::strip::thin_strips;
 use crate::trade::wood;
+use crate::units::length::MM_PER_INCH;
 
 /// Strips of one width that a piece needs of one wood.
 #[derive(Clone, Debug, PartialEq)]
@@ -32,6 +34,61 @@ pub struct Need {
     pub slices: u32,
     /// Into how many plies a square for a disc is sliced, once it is a block of its own.
     pub plies: u32,
+    /// How a square for a disc is glued up from these pieces, edge to edge.
+    pub edges: Option<Edges>,
+}
+
+/// A square for a disc that is glued up edge to edge, since no board is so wide. Millimeters.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Edges {
+    /// From so many pieces.
+    pub count: u32,
+    /// Width of each as it is ripped.
+    pub width_mm: f64,
+    /// The square's side; as long is each piece.
+    pub side_mm: f64,
+}
+
+/// Comes off an edge where it is jointed: 1/16 in (common practice, no published source).
+const JOINTED_MM: f64 = MM_PER_INCH / 16.0;
+
+/// A square is glued up from no more pieces (our own choice, no published source).
+const MOST_PIECES: u32 = 6;
+
+impl Edges {
+    /// How the square of a cut is glued up; nothing for one that a board gives in one piece, that
+    /// is no square, or where it is not to be.
+    pub fn of(cut: &Cut, design: &Design) -> Option<Edges> {
+        let rack = design.rack.as_ref().filter(|rack| rack.is_edge_glued)?;
+        let Piece::Disc { .. } = cut.piece else {
+            return None;
+        };
+        let (wood, side_mm) = (cut.wood.as_ref()?, cut.width_mm);
+        let suits = |board: &&Board| {
+            wood::is_same(&board.wood, wood) && rack.suits(board, cut.thickness_mm)
+        };
+        let boards = || rack.boards.iter().filter(suits);
+        let gives = |board: &Board| {
+            board.width_mm + HAIR_MM >= side_mm
+                && board.longest_clear_mm(side_mm) + HAIR_MM >= side_mm
+        };
+        if boards().any(gives) {
+            return None;
+        }
+        let widest_mm = boards().map(|board| board.width_mm).fold(0.0, f64::max);
+        let of = |count: u32| Edges {
+            count,
+            width_mm: (side_mm + 2.0 * JOINTED_MM * f64::from(count - 1)) / f64::from(count),
+            side_mm,
+        };
+        let mut all = (2..=MOST_PIECES).map(of);
+        all.find(|it| it.width_mm <= widest_mm + HAIR_MM)
+    }
+
+    /// What glue covers in so many squares of a thickness, square millimeters.
+    pub fn glue_mm2(&self, squares: u32, thickness_mm: f64) -> f64 {
+        f64::from(squares * (self.count - 1)) * self.side_mm * thickness_mm
+    }
 }
 
 impl Need {
@@ -53,6 +110,7 @@ impl Need {
             parts: cut.parts.clone(),
             slices: 1,
             plies: 1,
+            edges: None,
         };
         Some(match cut.piece {
             Piece::Segment(segment, _) => Need {
@@ -70,13 +128,33 @@ impl Need {
             Piece::Disc { slices, .. } => Need {
                 plies: slices,
                 ..need
-            },
+            }
+            .glued_up(Edges::of(cut, design)),
             Piece::Spacer { .. }
             | Piece::Striped(_)
             | Piece::LayeredStrip { .. }
             | Piece::Veneer { .. }
             | Piece::ScrapDisc => need,
         })
+    }
+
+    /// The pieces that its squares are glued up from, where they are: ripped as strips are, and
+    /// crosscut as long as a square.
+    fn glued_up(self, edges: Option<Edges>) -> Need {
+        let Some(own) = edges else {
+            return self;
+        };
+        let parts = self.parts.iter();
+        Need {
+            width_mm: own.width_mm,
+            long_edge_mm: own.side_mm,
+            short_edge_mm: own.side_mm,
+            parts: parts
+                .map(|(part, squares)| (*part, squares * own.count))
+                .collect(),
+            edges,
+            ..self
+        }
     }
 
     /// Strips for slots, and layers, are sawn off the edge of a board as thick as they are wide. Where
@@ -123,9 +201,9 @@ impl Need {
         self.is_strip
     }
 
-    /// Whether it is a square for a disc.
+    /// Whether it is a square for a disc, in one piece.
     pub fn is_disc(&self) -> bool {
-        self.is_square() && !self.is_strip
+        self.is_square() && !self.is_strip && self.edges.is_none()
     }
 
     /// Pieces in all.

@@ -100,6 +100,7 @@ pub fn order(plan: &StackPlan, inlays: &[Range<usize>]) -> Option<Order> {
         base_is,
         steps: extra::board_steps(&rips, count),
     };
+    making.steps.extend(extra::edge_steps(design, &rips, count));
     making.steps.extend(extra::strip_steps(plan, inlays));
     making.blocks();
     making.rings();
@@ -182,6 +183,7 @@ pub fn mark(plan: &StackPlan, step: &Step) -> String {
         }
         Work::Boards
         | Work::Rip(_)
+        | Work::Edges(_)
         | Work::Base(_)
         | Work::Strips(_)
         | Work::Inlay(_)

@@ -10,6 +10,7 @@ use super::clock::{Stage, dry_ms, dry_stage, least_stage, moments, stage};
 use crate::design::log::{Clock, Drying};
 use crate::design::{Bench, MadeOf};
 use crate::plan::finish;
+use crate::plan::need::Edges;
 use crate::plan::order::{BaseWork, FinishWork, Needs, Order, Step, Work};
 use crate::plan::stack::StackPlan;
 use crate::solve::session::{Need, Placed, Sessions, Task, planned};
@@ -292,6 +293,12 @@ fn work_of(plan: &StackPlan, order: &Order, step: &Step) -> (Kind, u32) {
             Kind::Rip,
             order.rips.get(*group).map_or(1, |it| it.len() as u32),
         ),
+        Work::Edges(group) => {
+            let group = order.rips.get(*group).into_iter().flatten();
+            let edges =
+                group.filter_map(|cut| Some(cut.count * Edges::of(cut, &plan.design)?.count));
+            (Kind::Layers, edges.sum())
+        }
         Work::Stripes => {
             let own = plan.rings.get(place).and_then(|it| it.stripes.as_ref());
             (Kind::Layers, own.map_or(1, |it| it.layers_mm.len() as u32))

@@ -378,6 +378,7 @@ fn boards(bytes: &[u8]) -> usize {
         "goal": hand.one_of(&["fewest", "cheapest", "least_wood"]),
         "plane_at_most_mm": hand.length(),
         "boards": list,
+        "is_edge_glued": hand.below(2) == 1,
     });
     let (design, _) = Design::restore(&whole).expect("an example's file opens");
     screens::boards(&plan(&design), &mut hand);

@@ -215,3 +215,31 @@ for (const screen of /** @type {const} */ (['tablet', 'phone'])) {
     await settled(page);
   }));
 }
+
+for (const screen of /** @type {const} */ (['tablet', 'phone'])) {
+  test(`a disc that no board is wide enough for is glued up edge to edge, on a ${screen}`, () => visit(screen, async (page) => {
+    await page.click('[data-place=vessel]');
+    await page.locator('#starts [data-way="bowl"]').tap();
+    await page.click('[data-place=wood]');
+    await page.locator('#boards-add').tap();
+    for (const [key, text] of [['width_mm', '4'], ['length_mm', '96'], ['thickness_mm', '2'], ['number', '3']]) {
+      await enter(page, `rack.boards.0.${key}`, text ?? '');
+    }
+    await enter(page, 'rack.plane_at_most_mm', '2');
+    const failures = () => page.locator('#boards-failures').textContent();
+    assert.match(String(await failures()), /the widest board is 4 in.*let discs be edge-glued/s);
+    await field(page, 'rack.is_edge_glued').tap();
+    await page.waitForFunction(() => document.getElementById('boards-failures')?.textContent === '');
+    const lines = (await page.locator('.board-cut li').allTextContents()).join('\n');
+    assert.match(lines, /pieces .* long, 2 of them glued edge to edge to a square/);
+    if (process.env.RINGWRIGHT_PEEK) await page.screenshot({ path: `${process.env.RINGWRIGHT_PEEK}/edges-${screen}.png`, fullPage: true });
+    await axeClean(page);
+    await fitsTheScreen(page);
+    // At the bench they are glued up before the base is sawn.
+    await page.click('[data-place=bench]');
+    const step = page.locator('[data-step^="edges-"]').first();
+    await step.waitFor();
+    assert.match(String(await step.textContent()), /glue up edge to edge/);
+    await settled(page);
+  }));
+}

@@ -176,7 +176,7 @@ fn check_along(
                 let is_past = piece[2].1 <= near + HAIR || piece[0].1 >= far - HAIR;
                 assert!(is_beside || is_past, "over a knot");
             }
-            if !need.is_disc() {
+            if !need.is_square() {
                 assert!(
                     to_mm - right >= saw.hold_back_mm + cut - 1e-6,
                     "nothing to hold"

@@ -91,6 +91,7 @@ pub fn need(segments: u32, width_mm: f64, long_edge_mm: f64, count: u32, ring: u
         parts: vec![(Part::Ring(ring), count)],
         slices: 1,
         plies: 1,
+        edges: None,
     }
 }
 

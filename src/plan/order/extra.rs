@@ -3,10 +3,11 @@
 
 use super::facts::Fact;
 use super::step::{BaseIs, Chapter, Step, Work};
-use crate::design::{BaseKind, BaseSet, MadeOf};
+use crate::design::{BaseKind, BaseSet, Design, MadeOf};
 use crate::plan::base::BasePlan;
 use crate::plan::bill::Cut;
 use crate::plan::inlay::SetPlan;
+use crate::plan::need::Edges;
 use crate::plan::stack::StackPlan;
 use std::ops::Range;
 
@@ -89,6 +90,30 @@ pub(super) fn board_steps(rips: &[Vec<Cut>], count: usize) -> Vec<Step> {
         step(id, Work::Rip(place), lengths_mm(group))
     });
     std::iter::once(boards).chain(rips).collect()
+}
+
+/// The steps that glue squares up edge to edge, for the boards that are too narrow.
+pub(super) fn edge_steps(design: &Design, rips: &[Vec<Cut>], count: usize) -> Vec<Step> {
+    let rips = rips.iter().enumerate();
+    let steps = rips.filter_map(|(place, group)| {
+        let all = group
+            .iter()
+            .filter_map(|cut| Some((cut, Edges::of(cut, design)?)));
+        let numbers = all.flat_map(|(cut, own)| {
+            let (squares, pieces) = (f64::from(cut.count), f64::from(own.count));
+            [cut.thickness_mm, own.side_mm, own.width_mm, squares, pieces]
+        });
+        let lengths_mm: Vec<f64> = numbers.collect();
+        (!lengths_mm.is_empty()).then(|| Step {
+            id: format!("edges-{}", place + 1),
+            chapter: Chapter::Wood,
+            work: Work::Edges(place),
+            rings: 0..count,
+            facts: Vec::new(),
+            lengths_mm,
+        })
+    });
+    steps.collect()
 }
 
 /// The steps that glue up the layered strips of slots: before the rings, so that they are

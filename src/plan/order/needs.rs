@@ -61,7 +61,7 @@ impl Needs {
 /// The steps in which the wood of a step is taken from its boards.
 fn wood(order: &Order, place: usize, step: &Step) -> Vec<usize> {
     let part = match step.work {
-        Work::Rip(_) => None,
+        Work::Rip(_) | Work::Edges(_) => None,
         Work::Stripes | Work::Cut => Some(Part::Ring(step.rings.start)),
         Work::Base(BaseWork::Saw) if order.base_is == BaseIs::Ring => Some(Part::Ring(0)),
         Work::Base(BaseWork::Saw) => Some(Part::Base),
@@ -70,7 +70,8 @@ fn wood(order: &Order, place: usize, step: &Step) -> Vec<usize> {
     };
     let is_of_it = |before: &Step| match (&before.work, part) {
         (Work::Boards, _) => true,
-        (Work::Rip(group), Some(part)) => {
+        (Work::Rip(group), None) => step.work == Work::Edges(*group),
+        (Work::Rip(group) | Work::Edges(group), Some(part)) => {
             let group = order.rips.get(*group).into_iter().flatten();
             group
                 .flat_map(|cut| &cut.parts)

@@ -67,6 +67,8 @@ pub enum Work {
     Boards,
     /// Rip the strips of one thickness; its place among [`Order::rips`].
     Rip(usize),
+    /// Glue squares of one thickness up, edge to edge; its place among [`Order::rips`].
+    Edges(usize),
     /// Something of the base.
     Base(BaseWork),
     /// Glue up the striped board of a ring, and saw it into sticks.
@@ -242,7 +244,8 @@ impl Step {
     pub fn is_glue_up(&self) -> bool {
         matches!(
             self.work,
-            Work::Stripes
+            Work::Edges(_)
+                | Work::Stripes
                 | Work::Strips(_)
                 | Work::Halves
                 | Work::GlueUp

@@ -333,6 +333,10 @@ impl<'a> Shop<'a> {
         };
         let says = match &step.work {
             Work::Stripes => self.stripes(step, order, &mut shown),
+            Work::Edges(group) => {
+                let group = order.rips.get(*group).map_or(&[][..], Vec::as_slice);
+                self.edges(group, step, order, &mut shown)
+            }
             Work::Strips(set) => self.strips(*set, step, order, &mut shown),
             Work::Cut => self.cut(step, &mut shown),
             Work::Halves => self.halves(step, order, &mut shown),

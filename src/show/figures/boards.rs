@@ -120,7 +120,7 @@ pub fn boards(plan: &Plan) -> BoardsScreen {
         rack: if is_empty {
             Vec::new()
         } else {
-            ["rack.goal", key::PLANE_AT_MOST]
+            ["rack.goal", key::PLANE_AT_MOST, key::EDGE_GLUED]
                 .into_iter()
                 .filter_map(field)
                 .collect()

@@ -113,7 +113,7 @@ pub fn unfit(why: &Unfit, names: &str, unit: Unit) -> (String, String) {
                 mm(*width_mm),
                 mm(*widest_mm)
             ),
-            "Enter a wider board, glue two edge to edge, or take more segments or lower rings."
+            "Enter a wider board, let discs be edge-glued, or take more segments or lower rings."
                 .to_owned(),
         ),
         Unfit::TooLong {
@@ -422,6 +422,14 @@ pub fn strip_line(strip: &Strip, need: &Need, is_stack: bool, unit: Unit) -> Str
             plies => format!(", later sliced into {plies} plies"),
         };
         return format!("{width} wide, {height} thick, {names}{squares}{sliced}");
+    }
+    if let Some(edges) = need.edges {
+        let pieces = counted(count as usize, "piece", "pieces");
+        return format!(
+            "{width} wide, {height} thick, {names}{pieces} {} long, {} of them glued edge to edge to a square",
+            mm(edges.side_mm),
+            edges.count
+        );
     }
     if need.is_strip() {
         let is_layer = need.is_layer;

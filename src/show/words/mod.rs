@@ -33,6 +33,7 @@ use crate::design::{Design, HoleBy, StackRing, Vessel};
 use crate::plan::bill::WoodUse;
 use crate::plan::bill::{Cut, Part, Piece, ring_numbers};
 use crate::plan::board::ThinStrips;
+use crate::plan::need::Edges;
 use crate::plan::rings::{Made, RingInStack};
 use crate::plan::season::Moistures;
 use crate::trade::moisture::Ready;
@@ -175,6 +176,16 @@ pub fn strips(count: u32, length_mm: f64, last_mm: f64, unit: Unit) -> String {
     }
 }
 
+/// Squares that are glued up, and from what.
+pub fn squares_glued(count: u32, of: &Edges, unit: Unit) -> String {
+    let squares = squares(count, &show(of.side_mm, unit).whole_line());
+    let wide = show(of.width_mm, unit).whole_line();
+    match count {
+        1 => format!("{squares}, from {} pieces {wide} wide", of.count),
+        _ => format!("{squares}, each from {} pieces {wide} wide", of.count),
+    }
+}
+
 /// What is ripped for some pieces, and how long; strips for slots as the boards give them.
 pub fn ripped(cut: &Cut, thin: &[ThinStrips], design: &Design) -> String {
     let unit = design.unit;
@@ -186,6 +197,12 @@ pub fn ripped(cut: &Cut, thin: &[ThinStrips], design: &Design) -> String {
             format!("{width} wide: {strips}")
         }
         Piece::Disc { .. } => {
+            if let Some(own) = Edges::of(cut, design) {
+                let wide = show(own.width_mm, unit).whole_line();
+                let long = at_least(own.side_mm, unit).line();
+                let pieces = cut.count * own.count;
+                return format!("{wide} wide: {pieces} of {long}, to glue edge to edge");
+            }
             let (_, in_all_mm) = cut.ripped(design.shop.kerf_mm);
             let long = at_least(in_all_mm, unit).line();
             let squares = squares(cut.count, &width);

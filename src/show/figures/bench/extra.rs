@@ -6,6 +6,7 @@ use crate::plan::base::{BasePlan, dressed_plies};
 use crate::plan::bill::{Cut, Piece, ring_numbers};
 use crate::plan::caution::{Caution, SlotCaution, ThroughCaution};
 use crate::plan::inlay::SetPlan;
+use crate::plan::need::Edges;
 use crate::plan::order::{BaseIs, BaseWork, Chapter, Order, Step};
 use crate::plan::rings::flats_mm;
 use crate::plan::sawing;
@@ -124,6 +125,45 @@ impl Shop<'_> {
             shown.own = format!("{} ", words::SAYS_RIP_BLOCK.text);
         }
         format!("{}{}", shown.own, words::SAYS_RIP.text)
+    }
+
+    /// Squares for discs that are glued up edge to edge.
+    pub(super) fn edges(
+        &self,
+        group: &[Cut],
+        step: &Step,
+        order: &Order,
+        shown: &mut StepShown,
+    ) -> &'static str {
+        let thickness_mm = group.first().map_or(0.0, |cut| cut.thickness_mm);
+        let thickness = show(thickness_mm, self.unit).whole_line();
+        shown.title = words::filled(words::STEP_EDGES, &[&thickness]);
+        shown.saw = vec![
+            self.time(words::ROW_CLAMP_TIME),
+            self.time(words::ROW_OPEN_TIME),
+            self.glue_of(step, order),
+        ];
+        let glued = group
+            .iter()
+            .filter_map(|cut| Some((cut, Edges::of(cut, self.design)?)));
+        shown.list = glued
+            .clone()
+            .enumerate()
+            .map(|(place, (cut, own))| Figure {
+                key: format!("bench.edges.{place}"),
+                label: format!(
+                    "{}, {}",
+                    cut.wood.as_deref().unwrap_or_default(),
+                    words::boards::part_names(&cut.parts, true).to_lowercase()
+                ),
+                shown: in_words(words::squares_glued(cut.count, &own, self.unit)),
+                note: String::new(),
+            })
+            .collect();
+        let woods = glued.filter_map(|(cut, _)| cut.wood.as_deref());
+        shown.list.extend(self.pressure(woods));
+        shown.cautions.extend(self.cold(thickness_mm));
+        words::SAYS_EDGES.text
     }
 
     /// How thin the strip of a base's plies is planed in the end.

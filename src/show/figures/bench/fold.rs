@@ -89,6 +89,7 @@ pub(super) fn is_alike(vessel: &Vessel, one: &Step, other: &Step) -> bool {
     match (&one.work, &other.work) {
         (Work::Cut, Work::Cut) => is_mitred(one) && is_mitred(other),
         (Work::Rip(_), Work::Rip(_))
+        | (Work::Edges(_), Work::Edges(_))
         | (Work::Halves, Work::Halves)
         | (Work::TrueEnds, Work::TrueEnds)
         | (Work::GlueUp, Work::GlueUp)
@@ -132,6 +133,9 @@ pub(super) fn title(alike: &[(&Step, bool)], order: &Order) -> String {
     let word = match alike[0].0.work {
         Work::Rip(_) => {
             return words::filled(words::FOLD_RIP, &[&alike.len().to_string()]);
+        }
+        Work::Edges(_) => {
+            return words::filled(words::FOLD_EDGES, &[&alike.len().to_string()]);
         }
         Work::Finishing(_) => {
             return words::filled(words::FOLD_COATS, &[&alike.len().to_string()]);

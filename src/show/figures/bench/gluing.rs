@@ -5,6 +5,7 @@ use crate::design::StackRing;
 use crate::plan::base::BasePlan;
 use crate::plan::caution::Caution;
 use crate::plan::inlay::SetPlan;
+use crate::plan::need::Edges;
 use crate::plan::order::facts::Block;
 use crate::plan::order::{BaseWork, Order, Step, Work};
 use crate::plan::rings;
@@ -78,6 +79,13 @@ impl Shop<'_> {
         let place = step.rings.start;
         let base = order.base.as_ref();
         match &step.work {
+            Work::Edges(group) => {
+                let group = order.rips.get(*group).into_iter().flatten();
+                let each = group.filter_map(|cut| {
+                    Some(Edges::of(cut, self.design)?.glue_mm2(cut.count, cut.thickness_mm))
+                });
+                each.sum()
+            }
             Work::Stripes => {
                 let own = self
                     .plan
