@@ -212,7 +212,10 @@ pub(super) fn failures(design: &Design, answer: &Answer) -> Vec<Message> {
             remedy,
         }
     });
-    told.collect()
+    let mut told: Vec<Message> = told.collect();
+    // The plies of a base lack the same.
+    told.dedup();
+    told
 }
 
 /// The answer in words and figures; `draw` draws a layout.

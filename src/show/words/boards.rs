@@ -426,7 +426,7 @@ pub fn strip_line(strip: &Strip, need: &Need, is_stack: bool, unit: Unit) -> Str
     if let Some(edges) = need.edges {
         let pieces = counted(count as usize, "piece", "pieces");
         return format!(
-            "{width} wide, {height} thick, {names}{pieces} {} long, {} of them glued edge to edge to a square",
+            "{width} wide, {height} thick, {names}{pieces} {} long, glued edge to edge, {} to a square",
             mm(edges.side_mm),
             edges.count
         );
