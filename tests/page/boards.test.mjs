@@ -3,7 +3,7 @@
 
 import assert from 'node:assert/strict';
 import { test } from 'node:test';
-import { enter, entered, field, openFile } from './hands.mjs';
+import { enter, entered, field, openFile, unfold } from './hands.mjs';
 import { axeClean, fitsTheScreen, screens, settled, visit } from './harness.mjs';
 
 /** @typedef {import('./harness.mjs').Page} Page */
@@ -239,6 +239,8 @@ for (const screen of /** @type {const} */ (['tablet', 'phone'])) {
     // At the bench they are glued up before the base is sawn.
     await page.click('[data-place=bench]');
     const step = page.locator('[data-step^="edges-"]').first();
+    await step.waitFor({ state: 'attached' });
+    await unfold(page);
     await step.waitFor();
     assert.match(String(await step.textContent()), /glue up edge to edge/);
     await settled(page);
