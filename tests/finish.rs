@@ -5,8 +5,8 @@
 mod shared;
 use proptest::prelude::*;
 use ringwright::design::{
-    BaseChoice, BaseKind, BaseSet, Bench, Between, Design, FinishChoice, PointChoice, RingsClose,
-    StackRing, Vessel,
+    BaseChoice, BaseKind, BaseSet, Bench, Between, Design, FinishChoice, GapBy, PointChoice,
+    RingsClose, StackRing, Vessel,
 };
 use ringwright::edit::start;
 use ringwright::plan::order::{FinishWork, Ticked, Work};
@@ -89,7 +89,9 @@ fn bare_mm2(plan: &StackPlan) -> f64 {
             && planned.segment.is_some()
             && (0..ring.segment_count).any(|it| {
                 let away = direction - planned.round.edge_rad(it);
+                let from_middle = away.sin().atan2(away.cos()).abs();
                 away.cos() > 0.0 && (radius * away.sin()).abs() < half
+                    || from_middle < ring.gap_rad() / 2.0
             })
     };
     let mut bare = 0.0;
@@ -148,6 +150,9 @@ fn every_start_has_the_surface_of_its_mesh() {
                 Between::Gap,
             ][place % 4];
             ring.spacer_mm = 2.0 + place as f64 / 2.0;
+            ring.gap_by = [GapBy::Thickness, GapBy::Share, GapBy::Angle][place % 3];
+            ring.gap_deg = 1.0 + place as f64 / 3.0;
+            ring.further_deg = 2.3 * place as f64;
             ring.turn_half_segments = place as u32 % 3;
         }
         let open_plan = stack_with(&design, &vessel);

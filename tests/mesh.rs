@@ -10,7 +10,7 @@ use parry3d_f64::math::Vector;
 use parry3d_f64::shape::{Shape as _, TriMesh};
 use proptest::prelude::*;
 use ringwright::design::{
-    Across, BaseChoice, BaseKind, BaseSet, Between, Design, MadeOf, Measured, PointChoice,
+    Across, BaseChoice, BaseKind, BaseSet, Between, Design, GapBy, MadeOf, Measured, PointChoice,
     StackRing, Vessel,
 };
 use ringwright::edit::start;
@@ -123,7 +123,7 @@ fn signed_volume_mm3(mesh: &Mesh, ring: usize) -> f64 {
 }
 
 /// What the gaps take out of a finished ring: N slots of even thickness through the
-/// wall, each as wide as the wall between its sides.
+/// wall, each as wide as the wall between its sides, or N wedges of the gap's angle.
 fn gaps_mm3(plan: &StackPlan, ring: &StackRing, planned: &RingInStack) -> f64 {
     if ring.between != Between::Gap || planned.segment.is_none() {
         return 0.0;
@@ -144,6 +144,7 @@ fn gaps_mm3(plan: &StackPlan, ring: &StackRing, planned: &RingInStack) -> f64 {
         }
         half * (r * r - half * half).sqrt() + r * r * (half / r).asin()
     };
+    let reach = |r: f64| reach(r) + ring.gap_rad() / 2.0 * r * r;
     let count = 400;
     let step = (to - from) / f64::from(count);
     let area: f64 = (0..count)
@@ -224,7 +225,9 @@ fn check(design: &Design, vessel: &Vessel, what: &str) {
                 continue;
             }
             let what = format!("{what}, ring {number}, {look:?}");
-            let is_plain = look.finished && !look.cut_open;
+            // Wedges that are apart by an angle touch in the axis of a solid ring.
+            let touch = planned.wanted.gap_rad > 0.0;
+            let is_plain = look.finished && !look.cut_open && !touch;
             assert_closed(&whole, number, is_plain, &what);
             let kept = match (look.cut_open, look.finished) {
                 (false, _) => 1.0,
@@ -536,6 +539,9 @@ fn random_ring() -> impl Strategy<Value = StackRing> {
                 ring.turn_half_segments = turn;
                 ring.between = [Between::Nothing, Between::Spacer, Between::Gap][between];
                 ring.spacer_mm = spacer;
+                ring.gap_by = [GapBy::Thickness, GapBy::Angle, GapBy::Share][turn as usize % 3];
+                (ring.gap_deg, ring.gap_pct) = (spacer / 4.0, 2.0 + spacer * 3.0);
+                ring.further_deg = if turn % 2 == 0 { height } else { 0.0 };
                 ring.outside_extra_mm = outside;
                 ring.inside_extra_mm = inside;
                 ring.pattern = pattern;

@@ -167,6 +167,7 @@ fn cases() -> Vec<Case> {
                         inside_allowance_mm,
                         face_allowance_mm: 1.0,
                         spacer_mm: part * thickest,
+                        gap_rad: 0.0,
                     }));
                 }
             }

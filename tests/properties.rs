@@ -73,6 +73,7 @@ fn any_wanted() -> impl Strategy<Value = Wanted> + Clone {
                 inside_allowance_mm: inner,
                 face_allowance_mm: face,
                 spacer_mm,
+                gap_rad: 0.0,
             },
         )
 }

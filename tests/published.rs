@@ -146,6 +146,7 @@ fn ring(segment_count: u32, outside_radius_mm: f64, inside_radius_mm: f64) -> Se
         inside_allowance_mm: 0.0,
         face_allowance_mm: 0.0,
         spacer_mm: 0.0,
+        gap_rad: 0.0,
     }
     .segment()
     .unwrap()

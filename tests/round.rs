@@ -48,6 +48,7 @@ impl Case {
             } else {
                 0.0
             },
+            gap_rad: 0.0,
         };
         let alike = round.segments(&wanted).ok()?;
         Some(Case {

@@ -439,6 +439,7 @@ fn segment(count: u32, height_mm: f64) -> Segment {
         inside_allowance_mm: 3.0,
         face_allowance_mm: 0.5,
         spacer_mm: 0.0,
+        gap_rad: 0.0,
     }
     .segment()
     .unwrap()

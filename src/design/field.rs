@@ -7,7 +7,7 @@
 
 use crate::design::kind::of;
 use crate::design::{
-    Across, BaseKind, BaseSet, Between, BoardGoal, BoardPrice, FirstAt, HoleBy, Laid, Leans,
+    Across, BaseKind, BaseSet, Between, BoardGoal, BoardPrice, FirstAt, GapBy, HoleBy, Laid, Leans,
     MadeOf, Orientation, OutlineIs, PaperSize, PricePer, RingsClose, Sawn, StackHeld, StackIs,
     StripsShow, ThicknessIs,
 };
@@ -304,6 +304,10 @@ rows! {
         _ = "vessel.rings.*.out_of_true.face_runs_out_mm", "Open face runs out", optional(length(0.0));
         _ = "vessel.rings.*.out_of_true.is_hollowed", "Inside is turned already", flag();
         _ = "vessel.rings.*.shares", "Widths of the segments, repeated (2 1: wide, narrow)", shares();
+        _ = "vessel.rings.*.gap_by", "Gap told as", choice(GapBy::WORDS);
+        _ = "vessel.rings.*.gap_deg", "Gap’s angle", degrees(0.0, 120.0);
+        _ = "vessel.rings.*.gap_pct", "Gap, of the way to the next segment", percent(0.0, 100.0);
+        _ = "vessel.rings.*.further_deg", "Turned on further", degrees(-360.0, 360.0);
     }
     lists {
         POINTS = "vessel.points", "Outline", 2, 40;

@@ -262,6 +262,12 @@ const DICTIONARY: &[&str] = &[
     "across_from_mm",
     "across_to_mm",
     "is_edge_glued",
+    "gap_by",
+    "by_thickness",
+    "by_angle",
+    "by_share",
+    "gap_deg",
+    "gap_pct",
 ];
 
 /// What kind of value follows. The numbers are part of the form.
@@ -392,6 +398,10 @@ fn leave_out_unused(whole: &mut Value) {
         ("/vessel/rings", "stripes", Value::Null),
         ("/vessel/rings", "shares", Value::Array(Vec::new())),
         ("/vessel/rings", "out_of_true", Value::Null),
+        ("/vessel/rings", "gap_by", Value::from("by_thickness")),
+        ("/vessel/rings", "gap_deg", Value::from(5.0)),
+        ("/vessel/rings", "gap_pct", Value::from(25.0)),
+        ("/vessel/rings", "further_deg", Value::from(0.0)),
         ("/vessel/slot_sets", "beside_count", Value::from(1)),
         ("/vessel/slot_sets", "apart_deg", Value::Null),
         ("/vessel/slot_sets", "layers", Value::Array(Vec::new())),

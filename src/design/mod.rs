@@ -27,8 +27,8 @@ pub use finish::FinishChoice;
 pub use rack::{Avoid, Board, BoardGoal, BoardPrice, Rack, ThicknessIs};
 use serde_json::{Map, Value};
 pub use vessel::{
-    Between, FirstAt, Laid, Leans, MadeOf, Measured, OutOfTrue, OutlineIs, PointChoice, SlotSet,
-    StackHeld, StackIs, StackRing, StripeChoice, StripeLayer, StripsShow, Vessel,
+    Between, FirstAt, GapBy, Laid, Leans, MadeOf, Measured, OutOfTrue, OutlineIs, PointChoice,
+    SlotSet, StackHeld, StackIs, StackRing, StripeChoice, StripeLayer, StripsShow, Vessel,
 };
 
 /// The version of the design's form that this library writes. A reader keeps what it
@@ -547,6 +547,7 @@ impl Design {
                 Between::Nothing => 0.0,
                 Between::Spacer | Between::Gap => ring.spacer_mm,
             },
+            gap_rad: 0.0,
         };
         let inside_radius_mm = match ring.hole_by {
             HoleBy::Wall => wanted.outside_radius_mm - ring.wall_mm,

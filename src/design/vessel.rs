@@ -1,11 +1,13 @@
 //! What the turner decided of a vessel: its curve, its rings, planned or measured, and its
 //! slots.
 
+use crate::trade::index_plate::Turn;
 use crate::trade::out_of_true::Reading;
 use crate::trade::room::Across;
 use crate::trade::round::Round;
 use crate::trade::shape::{Curve, Point};
 use crate::units::kept::{kept_choice, kept_record};
+use std::f64::consts::TAU;
 
 kept_choice! {
     /// What stands between neighbouring segments.
@@ -16,6 +18,18 @@ kept_choice! {
         Spacer = "spacer",
         /// Air.
         Gap = "gap",
+    }
+}
+
+kept_choice! {
+    /// How wide an open gap is told.
+    pub enum GapBy {
+        /// As a thickness, the same inside and outside.
+        Thickness = "by_thickness",
+        /// As an angle, its sides through the axis.
+        Angle = "by_angle",
+        /// As a share of the angle from one segment to the next, its sides through the axis.
+        Share = "by_share",
     }
 }
 
@@ -219,6 +233,14 @@ kept_record! {
         pub shares: Vec<u32>,
         /// What was read where it does not run true any more; nothing where it does.
         pub out_of_true: Option<OutOfTrue>,
+        /// How its open gaps are told.
+        pub gap_by: GapBy,
+        /// Their angle, where they are told by one.
+        pub gap_deg: f64,
+        /// Their share of the angle from one segment to the next, where they are told by that.
+        pub gap_pct: f64,
+        /// How far it is turned on beyond its half segments.
+        pub further_deg: f64,
     }
 }
 
@@ -424,6 +446,37 @@ impl StackRing {
             &[]
         };
         Round::new(self.segment_count, shares, self.turn_half_segments)
+            .turned_on(self.further_deg.to_radians())
+    }
+
+    /// How far it is turned on from straight ahead.
+    pub fn turn(&self) -> Turn {
+        Turn {
+            half_segments: self.turn_half_segments,
+            further_rad: self.further_deg.to_radians(),
+        }
+    }
+
+    /// How thick what stands between its segments is; 0 where nothing does, or a gap that is
+    /// told by an angle.
+    pub fn between_mm(&self) -> f64 {
+        match self.between {
+            Between::Spacer => self.spacer_mm,
+            Between::Gap if self.gap_by == GapBy::Thickness => self.spacer_mm,
+            Between::Nothing | Between::Gap => 0.0,
+        }
+    }
+
+    /// The angle of its open gaps; 0 where they are told by a thickness.
+    pub fn gap_rad(&self) -> f64 {
+        let is_gap = self.between == Between::Gap;
+        match self.gap_by {
+            GapBy::Angle if is_gap => self.gap_deg.to_radians(),
+            GapBy::Share if is_gap => {
+                self.gap_pct / 100.0 * TAU / f64::from(self.segment_count.max(1))
+            }
+            _ => 0.0,
+        }
     }
 
     /// A plain ring of the first wood.
@@ -444,6 +497,10 @@ impl StackRing {
             stripes: None,
             shares: Vec::new(),
             out_of_true: None,
+            gap_by: GapBy::Thickness,
+            gap_deg: 5.0,
+            gap_pct: 25.0,
+            further_deg: 0.0,
         }
     }
 

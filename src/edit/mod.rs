@@ -13,6 +13,7 @@ pub mod gathering;
 pub mod inlay;
 pub mod log;
 pub mod making;
+pub mod open_ring;
 pub mod opening;
 pub mod out_of_true;
 pub mod outline;
@@ -102,6 +103,10 @@ fn typed_in(design: &Design, key: &str, typed: &str) -> Result<Design, Trouble> 
         let place = key.split('.').nth(2).and_then(|place| place.parse().ok());
         return vessel::type_point(design, place.unwrap_or(0), field, typed)
             .map_err(|reason| Trouble::at(key.to_owned(), reason));
+    }
+    if let Some(field) = open_ring::SPIRAL.iter().find(is_point) {
+        let place = key.split('.').nth(2).and_then(|place| place.parse().ok());
+        return open_ring::type_spiral(design, field, place.unwrap_or(0), typed);
     }
     if let Some(field) = built::OF_ALL.iter().find(|field| field.key == key) {
         return built::type_in_all(design, field, typed);

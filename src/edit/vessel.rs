@@ -330,6 +330,7 @@ fn stagger(vessel: &mut Vessel, place: usize) {
     let is_in_line = is_mitred(ring)
         && is_mitred(below)
         && ring.segment_count == below.segment_count
+        && (ring.further_deg - below.further_deg).abs() < 1e-9
         && (ring.turn_half_segments + below.turn_half_segments).is_multiple_of(2);
     if !is_in_line {
         return;
@@ -542,6 +543,7 @@ pub fn spiral(design: &Design, from: usize, steps: u32) -> Design {
                 ring.shares.clone_from(&source.shares);
                 ring.segment_count = source.segment_count;
             }
+            ring.further_deg = source.further_deg;
             let turn = source.turn_half_segments + steps * distance as u32;
             ring.turn_half_segments = turn % (2 * ring.segment_count).max(1);
         }

@@ -658,6 +658,7 @@ fn wedge(design: &Design, plan: &BasePlan) -> Option<Segment> {
         inside_allowance_mm: 0.0,
         face_allowance_mm: design.allowance.face_mm,
         spacer_mm: 0.0,
+        gap_rad: 0.0,
     };
     is_piece.then(|| wanted.segment().ok()).flatten()
 }

@@ -1,6 +1,9 @@
 //! Things to look at before cutting: each with its number, its reason and what to
 //! do. The sentences are made in [`crate::show::words`].
 
+use crate::design::GapBy;
+use crate::trade::index_plate::Turn;
+
 /// One caution. Lengths are in millimeters.
 #[derive(Clone, Debug, PartialEq)]
 pub enum Caution {
@@ -65,13 +68,15 @@ pub enum Caution {
     RestsLittle {
         /// How far it reaches over it along the middle of the wall.
         along_mm: f64,
+        /// How the ring’s gaps are told.
+        gap_by: GapBy,
     },
     /// An open ring whose segments stand in no holes of an index plate.
     NoIndex {
         /// Its segments.
         count: u32,
-        /// Whether they are shifted by half of one.
-        is_shifted: bool,
+        /// How far they are turned on.
+        turn: Turn,
         /// Whether the plates are the turner's own.
         is_own: bool,
         /// The nearest counts below and above that some plate serves.

@@ -112,7 +112,8 @@ fn open_rings(plan: &StackPlan) -> Vec<Placed> {
             match resting.least_along_mm() {
                 None => tell(Caution::RestsOnOne),
                 Some(along_mm) if along_mm < RESTS_LITTLE_MM => {
-                    tell(Caution::RestsLittle { along_mm });
+                    let gap_by = plan.vessel.rings[place].gap_by;
+                    tell(Caution::RestsLittle { along_mm, gap_by });
                 }
                 Some(_) => {}
             }
@@ -126,10 +127,10 @@ fn open_rings(plan: &StackPlan) -> Vec<Placed> {
         let (plates, is_own) = open_ring::plates(&plan.design.shop);
         let serving = open_ring::indexing(plan, place).filter(|_| is_planned);
         if serving.is_some_and(|it| it.is_empty()) {
-            let (count, turn) = (ring.segment_count, ring.turn_half_segments);
+            let (count, turn) = (ring.segment_count, ring.turn());
             tell(Caution::NoIndex {
                 count,
-                is_shifted: !turn.is_multiple_of(2),
+                turn,
                 is_own,
                 nearest: index_plate::nearest(plates, count, turn),
             });

@@ -342,7 +342,7 @@ fn layer(
         Outline::Corners(Corners {
             radius_mm,
             count: ring.segment_count,
-            joint_rad: half * f64::from(ring.turn_half_segments + 1),
+            joint_rad: round.edge_rad(1),
             aside_rad: if ring.between == Between::Nothing {
                 0.0
             } else {

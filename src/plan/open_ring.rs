@@ -13,15 +13,18 @@ use std::f64::consts::TAU;
 pub struct Resting {
     /// Of its segment that rests least: what it has on those below, the most first.
     pub rests: Vec<Rest>,
-    /// Whether what is below is whole, a disc, so that one is enough.
+    /// Whether what is below is a disc.
     pub is_on_disc: bool,
+    /// Whether one is enough: what is below is whole, a disc or a closed ring, or the ring itself
+    /// is closed, and its segments hold each other.
+    pub is_one_enough: bool,
 }
 
 impl Resting {
     /// Of the two that it needs, how far it reaches over the one that it has less of, along the
-    /// middle of the wall; nothing where it has but one.
+    /// middle of the wall; nothing where it has but one. Where one is enough, over that.
     pub fn least_along_mm(&self) -> Option<f64> {
-        Some(self.rests.get(usize::from(!self.is_on_disc))?.along_mm)
+        Some(self.rests.get(usize::from(!self.is_one_enough))?.along_mm)
     }
 
     /// All that the segment has of wood below it, square millimeters.
@@ -40,7 +43,7 @@ fn row(plan: &Rings, place: usize) -> Option<Row> {
     let edges = (0..round.count()).map(|piece| [round.edge_rad(piece), round.edge_rad(piece + 1)]);
     Some(Row {
         edges_rad: edges.collect(),
-        gap_mm: gaps(plan, place).map_or(0.0, |gaps| gaps.thickness_mm),
+        gaps: gaps(plan, place),
     })
 }
 
@@ -57,9 +60,17 @@ pub fn is_open(plan: &Rings, place: usize) -> bool {
 pub fn resting(plan: &Rings, place: usize) -> Option<Resting> {
     let lower = place.checked_sub(1)?;
     let (above, below) = (row(plan, place)?, row(plan, lower)?);
-    if above.gap_mm <= 0.0 && below.gap_mm <= 0.0 {
+    if above.gaps.is_none() && below.gaps.is_none() {
         return None;
     }
+    let is_on_disc = below.edges_rad.len() == 1;
+    let is_one_enough = is_on_disc || below.gaps.is_none() || above.gaps.is_none();
+    // A closed ring is one piece of wood by then.
+    let below = if below.gaps.is_none() {
+        Row::whole()
+    } else {
+        below
+    };
     let joint = plan.joints.get(lower)?;
     let wall_mm = [joint.inside_radius_mm, joint.outside_radius_mm];
     let of_piece = |piece: usize| {
@@ -67,10 +78,9 @@ pub fn resting(plan: &Rings, place: usize) -> Option<Resting> {
         rests.sort_by(|one, other| other.area_mm2.total_cmp(&one.area_mm2));
         rests
     };
-    let is_on_disc = below.edges_rad.len() == 1;
     // Between two it is held as well as by the lesser of them.
     let held_mm2 = |rests: &Vec<Rest>| {
-        let lesser = rests.get(usize::from(!is_on_disc));
+        let lesser = rests.get(usize::from(!is_one_enough));
         lesser.map_or(0.0, |it| it.area_mm2)
     };
     let all = (0..above.edges_rad.len()).map(of_piece);
@@ -78,6 +88,7 @@ pub fn resting(plan: &Rings, place: usize) -> Option<Resting> {
     Some(Resting {
         rests: least,
         is_on_disc,
+        is_one_enough,
     })
 }
 
@@ -103,6 +114,43 @@ pub fn indexing(plan: &Rings, place: usize) -> Option<Vec<Serves>> {
     let is_even = plan.rings.get(place)?.round.is_even();
     (is_open(plan, place) && is_even).then(|| {
         let (plates, _) = plates(&plan.design.shop);
-        index_plate::serving(plates, ring.segment_count, ring.turn_half_segments)
+        index_plate::serving(plates, ring.segment_count, ring.turn())
+    })
+}
+
+/// How the rows of a spiral rise from a ring to the next.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Rise {
+    /// How far a ring's segments stand on from those of the ring below, radians, up to half of
+    /// the way to the next: to the right, or to the left where it is below 0.
+    pub step_rad: f64,
+    /// How far what goes through their middles leans from upright, on the outside, radians.
+    pub slant_rad: f64,
+}
+
+/// The nearest to half of the way is taken for it, radians.
+const HALF_RAD: f64 = 1e-6;
+
+/// How an open ring's segments rise from an open one below with as many: nothing where they
+/// stand over each other or right between, which leans neither way.
+pub fn rise(plan: &Rings, place: usize) -> Option<Rise> {
+    let lower = place.checked_sub(1)?;
+    let ring = |at: usize| plan.rings.get(at).filter(|_| is_open(plan, at));
+    let (above, below) = (ring(place)?, ring(lower)?);
+    let joint = plan.joints.get(lower)?;
+    if above.round.count() != below.round.count() {
+        return None;
+    }
+    let pitch_rad = TAU / f64::from(above.round.count());
+    let apart_rad = above.round.middle_rad(0) - below.round.middle_rad(0);
+    let step_rad = (apart_rad + pitch_rad / 2.0).rem_euclid(pitch_rad) - pitch_rad / 2.0;
+    let is_between = pitch_rad / 2.0 - step_rad.abs() < HALF_RAD;
+    if is_between || step_rad.abs() < HALF_RAD {
+        return None;
+    }
+    let up_mm = above.middle_mm() - below.middle_mm();
+    Some(Rise {
+        step_rad,
+        slant_rad: (joint.outside_radius_mm * step_rad).atan2(up_mm),
     })
 }

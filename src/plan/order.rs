@@ -157,6 +157,9 @@ pub fn mark(plan: &StackPlan, step: &Step) -> String {
                 for (ring, planned) in rings().skip(place).take(1) {
                     sum.blank(ring, planned);
                     sum.number(u64::from(ring.turn_half_segments));
+                    if ring.further_deg != 0.0 {
+                        sum.number(ring.further_deg.to_bits());
+                    }
                 }
             }
             let set = rings().skip(step.rings.start).take(1);

@@ -72,8 +72,8 @@ impl RingPlan {
     /// Stop and strip of the widest segments as they are to be set, millimeters: as shown, or up
     /// a step where that would spoil the ring. A stop that is longer needs the strip wider.
     pub fn to_set_mm(&self, design: &Design) -> Option<[f64; 2]> {
-        let Alike { kind, segment, .. } = self.alike.first()?;
-        let (half_rad, exact_mm) = (kind.half_angle_rad, segment.outside.long_edge_mm);
+        let segment = self.alike.first()?.segment;
+        let (half_rad, exact_mm) = (segment.outside.half_angle_rad, segment.outside.long_edge_mm);
         let stop_mm = if self.circle_too_small_mm().is_some() {
             rounded_up_mm(exact_mm, design.unit)
         } else {
@@ -204,6 +204,7 @@ fn segment(design: &Design, wanted: &Wanted) -> Result<Segment, Trouble> {
             (RingError::AllowancePastCenter { .. }, _) => key::INSIDE_ALLOWANCE,
             (RingError::SpacerTooThick { .. }, _) => key::SPACER,
             (RingError::TooWide { .. }, _) => key::SEGMENT_COUNT,
+            (RingError::GapTooWide { .. }, _) => key::BETWEEN,
         };
         Trouble::at(field, error.into())
     })
@@ -302,7 +303,7 @@ pub(crate) fn last_joint(wanted: &Wanted, alike: &[Alike]) -> Option<LastJoint> 
 pub(crate) fn as_cut_mm(design: &Design, wanted: &Wanted, alike: &[Alike]) -> (f64, f64) {
     let of_kind = |it: &Alike| {
         ring::as_cut(
-            it.kind.half_angle_rad,
+            it.segment.outside.half_angle_rad,
             as_shown_mm(it.segment.outside.long_edge_mm, design.unit),
             as_shown_mm(it.segment.strip_width_mm, design.unit),
             wanted.spacer_mm,

@@ -4,7 +4,7 @@
 use crate::design::field::key;
 use crate::design::trouble::{Reason, Trouble};
 use crate::design::{
-    Across, Between, Board, Design, MadeOf, OutlineIs, PointChoice, StackRing, Vessel,
+    Across, Between, Board, Design, GapBy, MadeOf, OutlineIs, PointChoice, StackRing, Vessel,
 };
 use crate::draw::palette::PAPER;
 use crate::plan::floor;
@@ -456,10 +456,8 @@ fn wanted(design: &Design, ring: &StackRing, span: &Span, holds: &Holds) -> Want
         // A small hole is not worth keeping wood in: it is turned out of the whole.
         inside_allowance_mm: design.allowance.inside_mm.min(inside_radius_mm),
         face_allowance_mm: design.allowance.face_mm + holds.trimmed_mm / 2.0,
-        spacer_mm: match ring.between {
-            Between::Nothing => 0.0,
-            Between::Spacer | Between::Gap => ring.spacer_mm,
-        },
+        spacer_mm: ring.between_mm(),
+        gap_rad: ring.gap_rad(),
     }
 }
 
@@ -626,6 +624,10 @@ fn colors(design: &Design, names: &[String], ring: &StackRing) -> Vec<Color> {
 fn at_ring(error: RingError, ring: &StackRing, place: usize) -> Option<Trouble> {
     let field = match error {
         RingError::SpacerTooThick { .. } => format!("vessel.rings.{place}.spacer_mm"),
+        RingError::GapTooWide { .. } if ring.gap_by == GapBy::Share => {
+            format!("vessel.rings.{place}.gap_pct")
+        }
+        RingError::GapTooWide { .. } => format!("vessel.rings.{place}.gap_deg"),
         RingError::TooWide { .. } => format!("vessel.rings.{place}.shares"),
         RingError::AllowancePastCenter { .. } => key::INSIDE_ALLOWANCE.to_owned(),
         RingError::NoWall { .. } if ring.is_glued() => return None,
@@ -660,11 +662,13 @@ pub fn ring_glue_mm2(ring: &StackRing, planned: &RingInStack) -> f64 {
 
 /// A ring's open gaps.
 pub fn gaps_of(ring: &StackRing, planned: &RingInStack) -> Option<Gaps> {
-    let thickness_mm = planned.wanted.spacer_mm;
-    let is_open = ring.between == Between::Gap && planned.segment.is_some() && thickness_mm > 0.0;
+    let wanted = &planned.wanted;
+    let is_apart = wanted.spacer_mm > 0.0 || wanted.gap_rad > 0.0;
+    let is_open = ring.between == Between::Gap && planned.segment.is_some() && is_apart;
     is_open.then_some(Gaps {
         count: ring.segment_count,
-        thickness_mm,
+        thickness_mm: wanted.spacer_mm,
+        angle_rad: wanted.gap_rad,
     })
 }
 

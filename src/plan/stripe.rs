@@ -7,7 +7,7 @@ use crate::plan::caution::{Caution, HAND_TO_BLADE_MM, STEEPEST_SAW_DEG, StripeCa
 use crate::plan::woods;
 use crate::trade::closing::HAIR_MM;
 use crate::trade::layered::{THIN_MM, sawn_mm};
-use crate::trade::ring::{Segment, half_angle_rad};
+use crate::trade::ring::Segment;
 use crate::trade::shape::{self, Wall};
 use crate::trade::strip::Cutting;
 use crate::trade::stripe::{Board, Stand, StripeError, Stripes, board};
@@ -114,7 +114,7 @@ pub(super) fn plan(
         let name = names.get(*wood).map_or("", String::as_str);
         woods::color(design, name)
     };
-    let half = half_angle_rad(ring.segment_count);
+    let half = segment.outside.half_angle_rad;
     let span = finished.span;
     let joint_mm = finished.outside_mm().map(|radius| radius * half.sin());
     let high = span.top_mm - span.bottom_mm;

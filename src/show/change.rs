@@ -6,8 +6,8 @@ use crate::design::link;
 use crate::draw::{MM_PER_PX, point};
 use crate::edit::vessel::{Repeat, accent_mm};
 use crate::edit::{
-    allowance, base, bench, built, climate, first_slots, foot, inlay, opening, out_of_true, rack,
-    round, start, stripe, variation, vessel, wood,
+    allowance, base, bench, built, climate, first_slots, foot, inlay, open_ring, opening,
+    out_of_true, rack, round, start, stripe, variation, vessel, wood,
 };
 use crate::plan::built::Reorder;
 use crate::show::pictures::inlay::{BandView, BladeView};
@@ -128,6 +128,8 @@ changes! { |design|
     "plain" { ring: usize } => stripe::plain(design, ring),
     "share_unevenly" { ring: usize, wood: usize } => round::share_unevenly(design, ring, wood),
     "share_evenly" { ring: usize } => round::share_evenly(design, ring),
+    "same_gap" { ring: usize } => open_ring::same_gap(design, ring),
+    "open_above" { ring: usize } => open_ring::open_above(design, ring),
     "spiral" { ring: usize } => vessel::spiral(design, ring, 1),
     "columns" { ring: usize } => vessel::spiral(design, ring, 0),
     "mirror" {} => vessel::mirror(design),

@@ -380,6 +380,7 @@ mod tests {
             inside_allowance_mm: 3.0,
             face_allowance_mm: 0.0,
             spacer_mm,
+            gap_rad: 0.0,
         };
         (wanted, wanted.segment().unwrap())
     }

@@ -1,12 +1,13 @@
 //! Rings whose segments stand apart with air between: how each segment rests on those of the
 //! ring below.
 //!
-//! A gap takes an angle of each circle round the axis ([`gap_half_rad`]: chord of a circle, CRC
-//! Standard Mathematical Tables and Formulas, 30th edition). So a piece reaches at r from one angle to another, two pieces share the angles
-//! that both have, and what one rests on the other is the integral of these times r over the
-//! wall at the joint, by the rule of Simpson. `tests/open_ring.rs` compares it with polygons.
+//! A gap takes an angle of each circle round the axis ([`Gaps::half_rad`]: chord of a circle, CRC
+//! Standard Mathematical Tables and Formulas, 30th edition). So a piece reaches at r from one
+//! angle to another, two pieces share the angles that both have, and what one rests on the other
+//! is the integral of these times r over the wall at the joint, by the rule of Simpson.
+//! `tests/open_ring.rs` compares it with polygons.
 
-use crate::trade::surface::gap_half_rad;
+use crate::trade::surface::Gaps;
 use std::f64::consts::TAU;
 
 /// The pieces of a ring as its neighbors meet them.
@@ -14,8 +15,8 @@ use std::f64::consts::TAU;
 pub struct Row {
     /// From where to where each goes round, radians, to the middle of the gap beside it.
     pub edges_rad: Vec<[f64; 2]>,
-    /// How thick the air between two is, millimeters; 0 where they touch.
-    pub gap_mm: f64,
+    /// The air between them; nothing where they touch.
+    pub gaps: Option<Gaps>,
 }
 
 /// What a piece has of wood on one of those below.
@@ -37,7 +38,7 @@ impl Row {
     pub fn whole() -> Row {
         Row {
             edges_rad: vec![[0.0, TAU]],
-            gap_mm: 0.0,
+            gaps: None,
         }
     }
 
@@ -45,7 +46,7 @@ impl Row {
     /// it is there.
     fn reach_rad(&self, piece: usize, radius_mm: f64) -> [f64; 2] {
         let [from, to] = self.edges_rad[piece];
-        let half_rad = gap_half_rad(self.gap_mm, radius_mm);
+        let half_rad = self.gaps.map_or(0.0, |gaps| gaps.half_rad(radius_mm));
         [from + half_rad, to - half_rad]
     }
 

@@ -8,7 +8,9 @@
 //! segments it loses 4 % of the inside radius of wall.
 //!
 //! A spacer or an open gap of thickness g stands between neighbours: every joint
-//! face moves g/2 sideways from the line through the center.
+//! face moves g/2 sideways from the line through the center. A gap that is told as an angle γ
+//! has its two sides on lines through the center instead: the segment is a narrower wedge,
+//! sawn at φ − γ/2.
 //!
 //! Sources: regular polygons, side s = 2 r tan(π/N) = 2 R sin(π/N) and r = R cos(π/N)
 //! (CRC Standard Mathematical Tables and Formulas, 30th edition, Polygons). Checked
@@ -38,6 +40,8 @@ pub struct Wanted {
     pub face_allowance_mm: f64,
     /// Thickness of the spacer or open gap between neighbours, 0 without.
     pub spacer_mm: f64,
+    /// Angle of an open gap whose sides go through the axis, radians; 0 without.
+    pub gap_rad: f64,
 }
 
 /// Why a ring cannot be made. Millimeters.
@@ -64,6 +68,13 @@ pub enum RingError {
         /// Thickness at which the short edge is gone.
         most_mm: f64,
     },
+    /// A gap that takes all of the angle from one segment to the next.
+    GapTooWide {
+        /// The gap's angle, radians.
+        gap_rad: f64,
+        /// The angle from one to the next, of the narrowest, radians.
+        pitch_rad: f64,
+    },
     /// A segment that takes more of the round than one of three does.
     TooWide {
         /// The angle that it spans, radians.
@@ -74,6 +85,9 @@ pub enum RingError {
 /// Half the widest angle that a segment spans: no ring has fewer than three.
 const WIDEST_HALF_RAD: f64 = PI / 3.0;
 
+/// Half the least angle that a gap must leave a segment: no saw makes a thinner wedge.
+const LEAST_HALF_RAD: f64 = 1e-4;
+
 /// Half the angle that one of `segment_count` segments spans, in radians. It is also
 /// the saw's setting from square.
 pub fn half_angle_rad(segment_count: u32) -> f64 {
@@ -83,7 +97,7 @@ pub fn half_angle_rad(segment_count: u32) -> f64 {
 /// The outside of a ring: known as soon as diameter and count are.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Outside {
-    /// Saw setting from square, radians.
+    /// Saw setting from square, radians: half the angle between a segment's ends.
     pub half_angle_rad: f64,
     /// From the axis to the middle of an outside flat.
     pub apothem_mm: f64,
@@ -135,7 +149,7 @@ impl Segment {
 
     /// Area of the polygon that the glued ring's segments leave within them, square
     /// millimeters: N·a²·tan φ of its apothem a (CRC Standard Mathematical Tables and
-    /// Formulas, 30th edition, regular polygons).
+    /// Formulas, 30th edition, regular polygons). Gaps beside them are not counted in.
     pub fn hole_mm2(&self) -> f64 {
         let angle = self.outside.half_angle_rad;
         std::f64::consts::PI / angle * self.inside_apothem_mm.powi(2) * angle.tan()
@@ -148,9 +162,24 @@ impl Wanted {
         self.height_mm + 2.0 * self.face_allowance_mm
     }
 
-    /// That of the widest segment.
+    /// Half the angle from the middle of a gap to the middle of the next, of the widest segment.
     fn half_angle(&self) -> f64 {
         half_angle_rad(self.segment_count) * self.widest
+    }
+
+    /// What a gap through the axis leaves of half the angle that a segment has for itself.
+    ///
+    /// # Errors
+    /// When the gap takes all of it.
+    fn sawn_half_angle(&self, half_angle_rad: f64) -> Result<f64, RingError> {
+        let left = half_angle_rad - self.gap_rad / 2.0;
+        if left < LEAST_HALF_RAD {
+            return Err(RingError::GapTooWide {
+                gap_rad: self.gap_rad,
+                pitch_rad: 2.0 * half_angle_rad,
+            });
+        }
+        Ok(left)
     }
 
     /// Half an edge this far from the axis, between joint faces half a spacer beside the
@@ -169,6 +198,7 @@ impl Wanted {
             let angle_rad = 2.0 * angle;
             return Err(RingError::TooWide { angle_rad });
         }
+        let angle = self.sawn_half_angle(angle)?;
         let apothem = self.outside_radius_mm + self.outside_allowance_mm;
         let long_edge = 2.0 * self.half_edge_mm(apothem, angle);
         if long_edge <= 0.0 {
@@ -246,12 +276,13 @@ impl Wanted {
         (least <= most).then_some([least, most])
     }
 
-    /// A segment of the same ring that spans less than the widest: from the same strip, its
-    /// flats as far from the axis.
+    /// A segment of the same ring that spans less than the widest, with half its gap at either
+    /// end: from the same strip, its flats as far from the axis.
     ///
     /// # Errors
-    /// When the spacer leaves it no short edge.
+    /// When spacer or gap leave it no short edge.
     pub fn narrower(&self, widest: &Segment, half_angle_rad: f64) -> Result<Segment, RingError> {
+        let half_angle_rad = self.sawn_half_angle(half_angle_rad)?;
         let inside = widest.inside_apothem_mm;
         let short_edge = 2.0 * self.half_edge_mm(inside, half_angle_rad);
         if short_edge < -1e-9 {
@@ -346,6 +377,7 @@ mod tests {
             inside_allowance_mm: 0.0,
             face_allowance_mm: 0.0,
             spacer_mm: 0.0,
+            gap_rad: 0.0,
         }
     }
 

@@ -96,6 +96,16 @@ impl Round {
         }
     }
 
+    /// The same round, turned on by an angle to the right.
+    #[must_use]
+    pub fn turned_on(mut self, angle_rad: f64) -> Round {
+        let halves = angle_rad / self.half_angle_rad;
+        for edge in &mut self.edges_halves {
+            *edge += halves;
+        }
+        self
+    }
+
     /// The segments of each kind, the widest first, of a ring that was wanted with this round.
     ///
     /// # Errors

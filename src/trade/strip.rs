@@ -160,6 +160,7 @@ mod tests {
             inside_allowance_mm: 3.0,
             face_allowance_mm: 0.0,
             spacer_mm: 0.0,
+            gap_rad: 0.0,
         }
         .segment()
         .unwrap()

@@ -3,7 +3,8 @@
 //! A profile of straight pieces sweeps the sides of cone frusta: π (R + r) s each, s along
 //! the side (CRC Standard Mathematical Tables and Formulas, 30th edition, frustum of a right
 //! circular cone). Open gaps of even thickness g, their middles through the axis, take
-//! 2 r asin(g / 2r) each of a circle of radius r, and bring their own two sides.
+//! 2 r asin(g / 2r) each of a circle of radius r, those of an angle γ γ r; both bring their own
+//! two sides.
 
 use std::f64::consts::{PI, TAU};
 
@@ -35,14 +36,16 @@ pub fn gap_half_rad(thickness_mm: f64, radius_mm: f64) -> f64 {
 pub struct Gaps {
     /// How many.
     pub count: u32,
-    /// How thick each is, millimeters, more than 0.
+    /// How thick each is all along, millimeters; 0 where it is told by an angle.
     pub thickness_mm: f64,
+    /// The angle of each, its sides through the axis, radians; 0 where it is as thick all along.
+    pub angle_rad: f64,
 }
 
 impl Gaps {
     /// Half the angle that a gap takes at a distance from the axis, radians.
     pub fn half_rad(&self, radius_mm: f64) -> f64 {
-        gap_half_rad(self.thickness_mm, radius_mm)
+        gap_half_rad(self.thickness_mm, radius_mm) + self.angle_rad / 2.0
     }
 
     /// What all of them take of a circle, millimeters; near the axis they run together.
@@ -162,6 +165,7 @@ mod tests {
         let gaps = Gaps {
             count: 9,
             thickness_mm: 5.0,
+            angle_rad: 0.0,
         };
         let is_open = |radius: f64, direction: f64| {
             (0..gaps.count).any(|it| {
@@ -187,11 +191,35 @@ mod tests {
         close(gaps.arc_mm(2.0), TAU * 2.0, 1e-12);
     }
 
+    /// Gaps between planes through the axis take the same share of every circle.
+    #[test]
+    fn gaps_of_an_angle_take_their_share_of_any_surface() {
+        let gaps = Gaps {
+            count: 10,
+            thickness_mm: 0.0,
+            angle_rad: 0.2,
+        };
+        let profile = [(0.0, 0.0), (30.0, 40.0), (50.0, 35.0)];
+        let share = 10.0 * 0.2 / TAU;
+        close(
+            gaps.taken_mm2(&profile),
+            share * turned_mm2(&profile),
+            1e-12,
+        );
+        let level_mm2 = share * (circle_mm2(40.0) - circle_mm2(8.0));
+        close(gaps.level_mm2(8.0, 40.0), level_mm2, 1e-9);
+        let tube = [(0.0, [40.0, 50.0]), (25.0, [40.0, 50.0])];
+        close(gaps.sides_mm2(&tube), 20.0 * 10.0 * 25.0, 1e-12);
+        let solid = [(0.0, [0.0, 50.0]), (25.0, [0.0, 50.0])];
+        close(gaps.sides_mm2(&solid), 20.0 * 50.0 * 25.0, 1e-12);
+    }
+
     #[test]
     fn the_sides_of_gaps_in_a_tube_are_flat_boards() {
         let gaps = Gaps {
             count: 12,
             thickness_mm: 6.0,
+            angle_rad: 0.0,
         };
         let tube = [(0.0, [40.0, 50.0]), (25.0, [40.0, 50.0])];
         let wide = (2500.0_f64 - 9.0).sqrt() - (1600.0_f64 - 9.0).sqrt();

@@ -270,11 +270,14 @@ fn with_parts(asked: &Change, hand: &mut Hand) -> Value {
 
 /// Some text typed into some field: mostly one that it takes.
 fn typed(design: &Design, hand: &mut Hand) -> Design {
-    let of_all = edit::SCALED.iter().chain(edit::SAID.iter().copied());
+    let of_all = edit::SCALED
+        .iter()
+        .chain(edit::SAID.iter().copied())
+        .chain(edit::open_ring::SPIRAL);
     let of_all: Vec<&str> = of_all.map(|field| field.key).collect();
     let place = hand.below(FIELDS.len() + of_all.len());
     let key = match place.checked_sub(FIELDS.len()) {
-        Some(place) => of_all[place].to_owned(),
+        Some(place) => of_all[place].replacen('*', &hand.place().to_string(), 1),
         None => FIELDS[place]
             .key
             .replacen('*', &hand.place().to_string(), 1)

@@ -62,6 +62,7 @@ pub(super) fn differs(own: &Vessel, varied: &Vessel) -> Vec<Differs> {
         for (ring, other) in like.rings.iter_mut().zip(&varied.rings) {
             (ring.segment_count, ring.turn_half_segments) =
                 (other.segment_count, other.turn_half_segments);
+            ring.further_deg = other.further_deg;
         }
     }
     let woods = own.woods.len() as u32;

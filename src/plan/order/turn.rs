@@ -3,7 +3,6 @@
 use super::facts::{Piece, Side};
 use super::step::Step;
 use crate::design::{Laid, MadeOf, StackRing, Vessel};
-use crate::trade::ring::half_angle_rad;
 
 /// A turn, as one looks at the open face.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -41,8 +40,7 @@ pub fn turn_of(vessel: &Vessel, step: &Step) -> Option<Turn> {
     if ring.made_of != MadeOf::Segments || under.made_of != MadeOf::Segments {
         return None;
     }
-    let at =
-        |ring: &StackRing| f64::from(ring.turn_half_segments) * half_angle_rad(ring.segment_count);
+    let at = |ring: &StackRing| ring.round().middle_rad(0);
     // From above, directions grow from the front to the right: against the clock.
     let grown = match to.side {
         Side::Rim => at(ring) - at(under),

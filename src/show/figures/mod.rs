@@ -17,7 +17,7 @@ pub mod vessel;
 pub mod wood;
 
 use crate::design::field::{self, FIELDS, Field, Kind, key};
-use crate::design::{Between, Design, HoleBy, StackHeld, StripsShow};
+use crate::design::{Between, Design, GapBy, HoleBy, StackHeld, StripsShow};
 use crate::edit::allowance;
 use crate::plan::ring::{CountPlan, RingPlan, SAW_ERRORS_DEG};
 use crate::plan::{self, Plan};
@@ -176,7 +176,8 @@ pub(crate) fn saw(design: &Design, ring: &RingPlan) -> Vec<Figure> {
     if ring.alike.len() > 1 {
         return saw_of_kinds(design, ring);
     }
-    let setting_rad = crate::trade::ring::half_angle_rad(ring.wanted.segment_count);
+    let even_rad = crate::trade::ring::half_angle_rad(ring.wanted.segment_count);
+    let setting_rad = ring.outside.map_or(even_rad, |it| it.half_angle_rad);
     let complement_rad = std::f64::consts::FRAC_PI_2 - setting_rad;
     let mut saw = vec![noted(
         words::SAW_SETTING,
@@ -231,7 +232,7 @@ fn saw_of_kinds(design: &Design, ring: &RingPlan) -> Vec<Figure> {
         };
         saw.push(named(noted(
             words::SAW_SETTING,
-            shown_degrees(it.kind.half_angle_rad),
+            shown_degrees(it.segment.outside.half_angle_rad),
             words::filled(words::KIND_COUNT, &[&it.kind.count.to_string()]),
         )));
         let stop_mm = it.segment.outside.long_edge_mm;
@@ -514,9 +515,29 @@ fn is_hidden(whole: &serde_json::Value, key: &str) -> bool {
         // The end says how high the blade is.
         || key.strip_suffix("blade_mm").is_some_and(|part| is_partly(part) && has_end(part))
         || key.strip_suffix("shares").is_some_and(|part| is_striped(part) && is_even())
-        || key.strip_suffix("spacer_mm").is_some_and(|part| {
-            field::at(whole, &format!("{part}between")) == Some(&Between::Nothing.word().into())
-        })
+        || is_hidden_between(whole, key)
+}
+
+/// Whether a field of what stands between segments is not asked for: a thickness where nothing
+/// does, a gap's other ways to be told, and a turn finer than half segments of a closed ring.
+fn is_hidden_between(whole: &serde_json::Value, key: &str) -> bool {
+    let says = |part: &str, name: &str, word: &str| {
+        field::at(whole, &format!("{part}{name}")) == Some(&word.into())
+    };
+    let is_gap = |part: &str| says(part, "between", Between::Gap.word());
+    let is_told = |part: &str, by: GapBy| is_gap(part) && says(part, "gap_by", by.word());
+    let is_told_by_angle = |part: &str| is_told(part, GapBy::Angle) || is_told(part, GapBy::Share);
+    let is_turned = || field::at(whole, key).and_then(serde_json::Value::as_f64) != Some(0.0);
+    let hides = |name: &str, is_hidden: &dyn Fn(&str) -> bool| {
+        key.strip_suffix(name).is_some_and(is_hidden)
+    };
+    hides("spacer_mm", &|part| {
+        says(part, "between", Between::Nothing.word()) || is_told_by_angle(part)
+    }) || hides("gap_by", &|part| !is_gap(part))
+        || hides("gap_deg", &|part| !is_told(part, GapBy::Angle))
+        || hides("gap_pct", &|part| !is_told(part, GapBy::Share))
+        || (key.starts_with("vessel.rings.")
+            && hides("further_deg", &|part| !is_gap(part) && !is_turned()))
 }
 
 /// The next count that a ring can have, in steps of one.

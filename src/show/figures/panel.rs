@@ -4,8 +4,9 @@
 use super::vessel::{disc_list, plies_list, ring_entries, segments_of_all, totals};
 use super::{Entry, Figure, Message, entry, figure};
 use crate::design::field;
-use crate::design::{BaseKind, BaseSet, Design, Laid, StackRing};
+use crate::design::{BaseKind, BaseSet, Design, Laid, StackRing, Vessel};
 use crate::edit::POINT;
+use crate::edit::open_ring;
 use crate::edit::vessel::above_rim;
 use crate::plan::Plan;
 use crate::plan::caution::Caution;
@@ -209,6 +210,9 @@ fn of_ring(plan: &Plan, stack: &StackPlan, place: usize, wood: usize) -> Option<
         let all = segments_of_all(plan);
         entries.splice(own.map_or(0, |at| at + 1)..own.map_or(0, |at| at + 1), all);
     }
+    if is_sawn {
+        entries.extend(super::open_ring::entries(plan, place));
+    }
     if is_glued {
         entries.extend(super::built::more_entries(plan, place));
     }
@@ -349,7 +353,9 @@ fn ring_acts(
         woods.extend(stripe_acts(stack, place, wood, ring));
     }
     let segments = if is_sawn {
-        share_acts(place, wood, ring)
+        let mut acts = gap_acts(&stack.vessel, place);
+        acts.extend(share_acts(place, wood, ring));
+        acts
     } else {
         Vec::new()
     };
@@ -386,6 +392,17 @@ fn ring_acts(
 
 fn takes_away(act: &Act) -> bool {
     act.change["kind"] == "remove_ring" || act.change["kind"] == "remove_above_rim"
+}
+
+/// What may be done with the gaps of an open ring.
+fn gap_acts(vessel: &Vessel, place: usize) -> Vec<Act> {
+    let by = |kind: &str| json!({ "kind": kind, "ring": place });
+    let is_open = vessel.rings.get(place).is_some_and(open_ring::is_open);
+    let same = open_ring::gaps_differ(vessel, place);
+    let above = is_open && open_ring::is_closed_above(vessel, place);
+    let same = same.then(|| act(words::SAME_GAP, by("same_gap")));
+    let above = above.then(|| act(words::OPEN_ABOVE, by("open_above")));
+    same.into_iter().chain(above).collect()
 }
 
 /// How wide a ring's segments are beside each other.

@@ -139,9 +139,10 @@ fn in_vessel(one: &Vessel, other: &Vessel) -> Option<String> {
             .and_then(|at| other.woods.get(after.wood_of(at)));
         return Some(words::step_painted(place, new.map_or("", String::as_str)));
     }
+    let turn = |ring: &StackRing| (ring.turn_half_segments, ring.further_deg.to_bits());
     let turned = pairs
         .clone()
-        .filter(|(_, (one, other))| one.turn_half_segments != other.turn_half_segments)
+        .filter(|(_, (one, other))| turn(one) != turn(other))
         .count();
     if !painted.is_empty() || turned > 1 {
         return Some(words::step_woods_and_turns(painted.len(), turned));

@@ -4,7 +4,7 @@ use super::body::{Fineness, Mesh, OPENED, spacer_color};
 use super::striped::stripe;
 use crate::design::{Between, MadeOf, StackRing};
 use crate::draw::Color;
-use crate::plan::rings::RingInStack;
+use crate::plan::rings::{RingInStack, gaps_of};
 use crate::plan::stack::{Bore, StackPlan};
 use crate::trade::shape::Wall;
 use std::f64::consts::TAU;
@@ -324,14 +324,18 @@ fn whole_parts(ring: &StackRing, planned: &RingInStack) -> Vec<Part> {
     let round = &planned.round;
     // Without a segment, nothing is known that a spacer could stand between.
     let spacer_mm = planned.segment.map_or(0.0, |_| planned.wanted.spacer_mm);
-    let is_open = spacer_mm > 0.0 && ring.between == Between::Gap;
+    let gap_rad = planned.segment.map_or(0.0, |_| planned.wanted.gap_rad);
+    let is_open = gaps_of(ring, planned).is_some();
     let has_spacers = spacer_mm > 0.0 && ring.between == Between::Spacer;
     let mut parts = Vec::new();
     for segment in 0..ring.segment_count {
         // The next segment begins with the same number, so that they meet in the same bits.
         let [before, after] = [segment, segment + 1].map(|it| round.edge_rad(it));
         let beside = spacer_mm / 2.0;
-        let sides = [side(before, beside), side(after, -beside)];
+        let sides = [
+            side(before + gap_rad / 2.0, beside),
+            side(after - gap_rad / 2.0, -beside),
+        ];
         parts.push(Part {
             segment: Some(segment),
             ..part(sides, planned.color_of(segment), is_open)

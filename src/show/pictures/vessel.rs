@@ -663,7 +663,7 @@ fn spacer_lines(
     let radius = planned
         .map_or(1.0, |planned| planned.wanted.outside_radius_mm)
         .max(1.0);
-    let half = ring.spacer_mm / 2.0 / radius;
+    let half = ring.between_mm() / 2.0 / radius + ring.gap_rad() / 2.0;
     let color = if ring.between == Between::Gap {
         WHITE
     } else {

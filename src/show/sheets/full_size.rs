@@ -70,7 +70,7 @@ fn cut_lines(template: &mut Drawing, center: Point, planned: &RingInStack) {
     let mut cut = |steps, name: &str| {
         template.add(Path::line(steps, Ink::CutOut).named(name));
     };
-    if planned.wanted.spacer_mm > 0.0 {
+    if planned.wanted.spacer_mm > 0.0 || planned.wanted.gap_rad > 0.0 {
         // Segments apart have edges of their own.
         for corners in &all {
             cut(polygon(corners), "segment");

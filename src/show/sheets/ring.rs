@@ -243,6 +243,7 @@ fn is_same(one: &Wanted, other: &Wanted) -> bool {
             it.outside_allowance_mm,
             it.inside_allowance_mm,
             it.spacer_mm,
+            it.gap_rad,
         ]
     };
     let pairs = lengths(one).into_iter().zip(lengths(other));

@@ -6,6 +6,7 @@ use super::open_ring;
 use super::paper::rings_named;
 use super::plain::stops_at;
 use super::word::Message;
+use crate::design::GapBy;
 use crate::plan::bill::ring_numbers;
 use crate::plan::caution::Caution;
 use crate::units::length::{Unit, at_least, at_most, decimal, show};
@@ -103,8 +104,12 @@ pub fn caution(caution: &Caution, unit: Unit) -> Message {
             ),
             "Close the ring there: segments without air between them.",
         ),
-        Caution::RestsLittle { along_mm } => (
-            "vessel.rings.*.spacer_mm",
+        Caution::RestsLittle { along_mm, gap_by } => (
+            match gap_by {
+                GapBy::Thickness => "vessel.rings.*.spacer_mm",
+                GapBy::Angle => "vessel.rings.*.gap_deg",
+                GapBy::Share => "vessel.rings.*.gap_pct",
+            },
             format!(
                 "Some of its segments reach only {} over one of those below.",
                 down(*along_mm)
@@ -113,7 +118,7 @@ pub fn caution(caution: &Caution, unit: Unit) -> Message {
         ),
         Caution::NoIndex {
             count,
-            is_shifted,
+            turn,
             is_own,
             nearest,
         } => {
@@ -122,11 +127,7 @@ pub fn caution(caution: &Caution, unit: Unit) -> Message {
                 reason: format!(
                     "No hole of {} index plates fits {count} segments{}.",
                     if *is_own { "your" } else { "the usual" },
-                    if *is_shifted {
-                        " that are shifted by half of one"
-                    } else {
-                        ""
-                    }
+                    open_ring::turned(*turn, *count)
                 ),
                 remedy: open_ring::other_counts(*nearest),
             };

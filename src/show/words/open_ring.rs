@@ -2,7 +2,9 @@
 
 use super::list::{INDEX_FIRST, INDEX_PLATE, INDEX_STEP};
 use super::plain::filled;
-use crate::trade::index_plate::Serves;
+use crate::trade::index_plate::{Serves, Turn};
+use crate::units::quantity::degrees;
+use std::f64::consts::TAU;
 
 /// How a plate serves: `48 holes, every 2nd, begun in hole 1`.
 pub fn plate(it: &Serves) -> String {
@@ -18,10 +20,22 @@ pub fn plate(it: &Serves) -> String {
     filled(INDEX_PLATE, &[&it.holes.to_string(), &step, &first])
 }
 
+/// How a ring is turned that no plate serves.
+pub fn turned(turn: Turn, segment_count: u32) -> String {
+    if turn.further_rad != 0.0 {
+        let pitch_rad = TAU / f64::from(segment_count);
+        let turned_rad = turn.rad(segment_count).rem_euclid(pitch_rad);
+        return format!(" that are turned on by {}", degrees(turned_rad));
+    }
+    let is_shifted = !turn.half_segments.is_multiple_of(2);
+    let shifted = " that are shifted by half of one";
+    (if is_shifted { shifted } else { "" }).to_owned()
+}
+
 /// What would do where no plate serves.
 pub fn other_counts(nearest: [Option<u32>; 2]) -> String {
     let counts: Vec<String> = nearest.iter().flatten().map(u32::to_string).collect();
-    let paper = "mark them off a paper ring that is divided so.";
+    let paper = "work by the packet’s index disc, which has their marks.";
     if counts.is_empty() {
         return format!("For want of one, {paper}");
     }

@@ -4,6 +4,7 @@ use super::list::TABLES;
 use super::word::Word;
 use crate::design::field::{self, pattern_of};
 use crate::edit::built::OF_ALL;
+use crate::edit::open_ring::SPIRAL;
 use crate::edit::{POINT, SAID, SCALED};
 use crate::units::quantity::degrees;
 
@@ -56,7 +57,12 @@ pub fn filled(word: Word, values: &[&str]) -> String {
 pub fn label(field_key: &str) -> &'static str {
     let pattern = pattern_of(field_key);
     let said = SAID.iter().copied();
-    let mut typed = SCALED.iter().chain(POINT).chain(OF_ALL).chain(said);
+    let mut typed = SCALED
+        .iter()
+        .chain(POINT)
+        .chain(SPIRAL)
+        .chain(OF_ALL)
+        .chain(said);
     let typed = typed.find(|it| it.key == pattern).map(|it| it.label);
     let label = typed.or_else(|| field::label(field_key));
     label.unwrap_or("This design")

@@ -133,6 +133,13 @@ fn reason_and_remedy(trouble: &Trouble, unit: Unit) -> (String, String) {
                 down(*most_mm)
             ),
         ),
+        Reason::Ring(RingError::GapTooWide { gap_rad, pitch_rad }) => {
+            let [gap, pitch] = [*gap_rad, *pitch_rad].map(crate::units::quantity::degrees);
+            (
+                format!("A gap of {gap} leaves nothing of a segment: from one to the next it is {pitch}."),
+                "Make the gap narrower, or take fewer segments.".to_owned(),
+            )
+        }
         Reason::Ring(RingError::TooWide { angle_rad }) => (
             format!(
                 "The widest segment spans {}: a third of the round is the most.",

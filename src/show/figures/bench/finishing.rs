@@ -1,9 +1,10 @@
 //! Sanding and finish: the steps, and the part of the Bench place where they are chosen.
 
 use super::{FinishShown, Shop, StepShown};
+use crate::design::Design;
 use crate::design::field;
-use crate::design::{Between, Design};
 use crate::plan::finish::{FinishPlan, finish};
+use crate::plan::open_ring;
 use crate::plan::order::{FinishWork, Order};
 use crate::plan::surface::{Surface, surface};
 use crate::plan::woods;
@@ -150,11 +151,7 @@ impl Shop<'_> {
 
     /// Whether segments stand apart somewhere.
     fn has_gaps(&self) -> bool {
-        let rings = self.vessel.rings.iter().zip(&self.plan.rings);
-        let is_open = |ring: &crate::design::StackRing| ring.between == Between::Gap;
-        rings
-            .filter(|(ring, planned)| is_open(ring) && planned.segment.is_some())
-            .any(|(_, planned)| planned.wanted.spacer_mm > 0.0)
+        (0..self.plan.rings.len()).any(|place| open_ring::is_open(self.plan, place))
     }
 
     /// Woods of the piece whose dust is listed, and what is to be done.

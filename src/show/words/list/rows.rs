@@ -3,8 +3,12 @@
 list! {
     ROW_RESTS = "row.rests": "Rests on each of two below, at least",
     ROW_RESTS_ON_DISC = "row.rests_on_disc": "Rests on the disc along",
+    ROW_RESTS_ALONG = "row.rests_along": "Rests on wood below along",
     RESTS_GLUED = "row.rests_glued": "%1 under a segment, once turned",
     ROW_AIR = "row.air": "Air between segments, outside",
+    ROW_RISES = "row.rises": "Turned on from the ring below",
+    RISES_LEANS = "row.rises_leans": "leans %1 from upright outside, to the %2",
+    SPIRAL_HOLES = "row.spiral_holes": "or by holes of a plate of %1",
     ROW_INDEX = "row.index": "Index plate",
     INDEX_PLATE = "index.plate": "%1 holes%2%3",
     INDEX_STEP = "index.step": ", every %1",

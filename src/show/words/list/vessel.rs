@@ -75,6 +75,8 @@ list! {
     THING_AT_BENCH = "thing.at_bench": "At the bench",
     THING_SEASONS = "thing.seasons": "Through the seasons",
     SHARE_UNEVENLY = "share.unevenly": "Wide and narrow segments",
+    SAME_GAP = "open.same_gap": "The same gap in all open rings",
+    OPEN_ABOVE = "open.above": "Open all rings above it, but the rim",
     SHARE_EVENLY = "share.evenly": "All segments alike",
     DID_SHARES = "did.shares": "widths of segments",
     KIND_WIDE = "kind.wide": "wide",
