@@ -315,8 +315,8 @@ fn work_of(plan: &StackPlan, order: &Order, step: &Step) -> (Kind, u32) {
         Work::TrueEnds => (Kind::Flatten, 2),
         Work::Flatten => (Kind::Flatten, 1),
         Work::Block(_) => (Kind::Block, 1),
+        Work::Mount(_) | Work::Stack(_) if step.sets_singly() => (Kind::SetSingly, segments),
         Work::Mount(_) | Work::Base(BaseWork::Set) => (Kind::Mount, 1),
-        Work::Stack(_) if step.sets_singly() => (Kind::SetSingly, segments),
         Work::Stack(_) | Work::Join(_) => (Kind::GlueOn, 1),
         Work::TrueHalves => (Kind::GlueOn, 2),
         Work::True(at) => (

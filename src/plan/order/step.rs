@@ -263,7 +263,7 @@ impl Step {
             .facts
             .iter()
             .any(|fact| matches!(fact, Fact::GlueUp(_)));
-        matches!(self.work, Work::Stack(_)) && is_made
+        matches!(self.work, Work::Stack(_) | Work::Mount(_)) && is_made
     }
 
     /// Whether what is glued in it stays on the spindle, in the tailstock's grip.

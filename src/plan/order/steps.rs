@@ -303,21 +303,31 @@ impl Making<'_> {
             && self.plan.rings[place].segment.is_some()
     }
 
-    /// Whether a ring's segments are glued one by one on the ring that it comes on: air stands
-    /// between them, and nothing else would hold them together. What begins a stack on a block
-    /// is glued on that as one piece.
+    /// Whether a ring's segments are glued one by one on the ring or block that it comes on: air
+    /// stands between them, and nothing else would hold them together. What begins a stack of its
+    /// own is split off its block again, and what a base is glued under comes on with that: both
+    /// are glued up as one piece, with scrap in the gaps.
     fn is_set_singly(&self, place: usize) -> bool {
-        let of_halves = self
-            .halves
-            .iter()
-            .filter_map(|half| half.glued().first().copied());
-        let of_stacks = self
+        let mut of_stacks = self
             .apart
             .iter()
             .map(|span| first_of(span, self.end_of(span)));
+        let is_on_base = place == 0 && self.base.is_some() && self.base_is == BaseIs::Under;
         is_open(self.plan, place)
             && !self.vessel.rings[place].is_glued()
-            && !of_halves.chain(of_stacks).any(|first| first == place)
+            && !is_on_base
+            && !of_stacks.any(|first| first == place)
+    }
+
+    /// What is done to a ring before it is glued on by a face, where its segments are set one by
+    /// one: each as flat as its strip was planed.
+    fn set_singly(&self, ring: usize, face: Side) -> Vec<Fact> {
+        let piece = Piece::Ring(ring);
+        if self.is_set_singly(ring) {
+            vec![Fact::GlueUp(piece), Fact::Flatten(face.of(piece))]
+        } else {
+            Vec::new()
+        }
     }
 
     fn ring(&mut self, name: &str, work: Work, place: usize, facts: Vec<Fact>) {
@@ -496,11 +506,7 @@ impl Making<'_> {
         let to = open.of(Piece::Ring(below));
         let mut facts = vec![self.hold(block, so_far), Fact::Face(to)];
         facts.extend(is_round.then(|| self.just_round(below)));
-        if self.is_set_singly(ring) {
-            // Each as flat as its strip was planed.
-            let piece = Piece::Ring(ring);
-            facts.extend([Fact::GlueUp(piece), Fact::Flatten(open.other().of(piece))]);
-        }
+        facts.extend(self.set_singly(ring, open.other()));
         facts.push(Fact::Glue {
             face: open.other().of(Piece::Ring(ring)),
             to,
@@ -535,10 +541,11 @@ impl Making<'_> {
                         self.base_step(base, BaseWork::Set, chapter, facts);
                         lowest = Side::Foot.of(Piece::Base);
                     }
-                    let facts = vec![Fact::Glue {
+                    let mut facts = self.set_singly(ring, down);
+                    facts.push(Fact::Glue {
                         face: lowest,
                         to: self.face_of(block),
-                    }];
+                    });
                     let work = Work::Mount(block);
                     self.add(
                         format!("mount-{word}"),

@@ -29,6 +29,9 @@ impl Shop<'_> {
             .filter(|span| !is_own && span.len() > 1);
         let is_base = step.glued().is_some_and(|it| it.0.piece == Piece::Base);
         shown.title = match with {
+            _ if step.sets_singly() => {
+                words::filled(words::STEP_MOUNT_OPEN, &[&number_of(step), &on])
+            }
             _ if is_base => words::filled(words::STEP_MOUNT_BASE, &[&on]),
             Some(span) => words::filled(words::STEP_MOUNT, &[&rings_said(span), &on]),
             None => words::filled(words::STEP_MOUNT, &[&rings_said(&step.rings), &on]),
@@ -48,6 +51,10 @@ impl Shop<'_> {
             self.time(words::ROW_CLAMP_TIME),
         ];
         shown.cautions.extend(self.cold(self.height_mm(step)));
+        if step.sets_singly() {
+            shown.list.extend(open_ring::list(self.plan, place));
+            return words::SAYS_MOUNT_OPEN.text;
+        }
         if is_own {
             words::SAYS_MOUNT_STACK.text
         } else {
