@@ -8,13 +8,13 @@ use lopdf::content::Content;
 use lopdf::{Document, Object};
 use proptest::prelude::*;
 use ringwright::design::{
-    BaseKind, BaseSet, Between, Design, MadeOf, Orientation, PaperSize, StackHeld, StackRing,
-    StripeChoice,
+    BaseKind, BaseSet, Between, Design, GapBy, MadeOf, Orientation, PaperSize, StackHeld,
+    StackRing, StripeChoice,
 };
 use ringwright::design::{example, link as design_link};
 use ringwright::draw::deflate::{deflate, zlib};
 use ringwright::draw::{Drawing, Mark, Point, Words, point};
-use ringwright::edit::start;
+use ringwright::edit::{open_ring, start};
 use ringwright::show::archive;
 use ringwright::show::figures::bench::{StepShown, bench};
 use ringwright::show::sheets::job::{Choice, Sheet};
@@ -2431,5 +2431,206 @@ fn a_set_through_the_wall_has_one_page() {
             let bands: Vec<usize> = bands.filter(|count| *count > 0).collect();
             assert_eq!(bands, [2, 2], "{size:?} {orientation:?} {held_by:?}");
         }
+    }
+}
+
+// Open rings: what their segments are set by.
+
+/// A bowl whose rings 2 to 5 are open by an angle, each turned on further than the one below.
+fn open_rows(step_deg: f64) -> Design {
+    let mut design = bowl(200.0, 100.0);
+    design.shop.index_plates = vec![7];
+    design.base = None;
+    let vessel = design.vessel.as_mut().unwrap();
+    vessel.rings = (0..7)
+        .map(|place| {
+            let mut ring = StackRing::plain(15.0, 18);
+            if (1..5).contains(&place) {
+                ring.between = Between::Gap;
+                ring.gap_by = GapBy::Angle;
+                ring.gap_deg = 5.0;
+            }
+            ring
+        })
+        .collect();
+    open_ring::spiral(&design, 1, step_deg)
+}
+
+/// The corner of a circle's or ring's middle: there two axes of a template cross.
+fn crossing(page: &Page, long_mm: f64) -> Point {
+    let is_long = |path: &&Vec<Point>| {
+        path.len() == 2 && (path[0].distance(path[1]) - long_mm).abs() < TRUE_MM
+    };
+    let lines: Vec<&Vec<Point>> = page.paths.iter().filter(is_long).collect();
+    let at = |place: Point| {
+        let through = lines.iter().filter(|it| {
+            it[0].distance(place) < TRUE_MM
+                || it[1].distance(place) < TRUE_MM
+                || it[0].halfway(it[1]).distance(place) < TRUE_MM
+        });
+        through.count()
+    };
+    let places = lines
+        .iter()
+        .flat_map(|it| [it[0], it[1], it[0].halfway(it[1])]);
+    places.max_by_key(|it| at(*it)).expect("a cross")
+}
+
+/// How far a direction on paper is off the nearest of these, degrees.
+fn off_deg(found_rad: f64, wanted_rad: &[f64]) -> f64 {
+    let off = |wanted: &f64| {
+        let apart = (found_rad - wanted).rem_euclid(2.0 * PI);
+        apart.min(2.0 * PI - apart).to_degrees()
+    };
+    wanted_rad.iter().map(off).fold(f64::MAX, f64::min)
+}
+
+#[test]
+fn the_index_disc_has_a_mark_for_every_segment() {
+    for step_deg in [0.0, 3.7, -2.5, 10.0] {
+        let design = open_rows(step_deg);
+        let (vessel, plan) = planned(&design);
+        let meeting = ringwright::plan::plan(&design).order().unwrap().meeting;
+        let [page] = &pdf_of(&design, &["index-disc"])[..] else {
+            panic!("one page")
+        };
+        let center = crossing(page, 20.0);
+        // Short lines that point to the middle, by how far out they end.
+        let mut marks: Vec<(f64, f64)> = Vec::new();
+        for path in page.paths.iter().filter(|it| it.len() == 2) {
+            let ends = [path[0], path[1]].map(|it| {
+                let (right, up) = (it.x - center.x, center.y - it.y);
+                // The front is above; directions grow to the left.
+                (right.hypot(up), (-right).atan2(up))
+            });
+            let long = (ends[0].0 - ends[1].0).abs();
+            if (long - 2.5).abs() > TRUE_MM || ends[0].0 > 70.0 {
+                continue;
+            }
+            assert!(off_deg(ends[0].1, &[ends[1].1]) < 0.02);
+            marks.push((ends[0].0.max(ends[1].0), ends[0].1));
+        }
+        let turns: Vec<f64> = (1..5)
+            .map(|place| plan.rings[place].round.middle_rad(0))
+            .collect();
+        let mut told: Vec<f64> = Vec::new();
+        for (place, turn) in (1..5).zip(turns) {
+            let side = if meeting > 0 && place >= meeting {
+                -1.0
+            } else {
+                1.0
+            };
+            let pitch = 2.0 * PI / f64::from(vessel.rings[place].segment_count);
+            let wanted: Vec<f64> = (0..18)
+                .map(|it| side * (turn + pitch * f64::from(it)))
+                .collect();
+            // Some circle has just these.
+            let is_own = |radius: f64| {
+                let on: Vec<f64> = marks
+                    .iter()
+                    .filter(|it| (it.0 - radius).abs() < TRUE_MM)
+                    .map(|it| it.1)
+                    .collect();
+                on.len() == 18
+                    && on.iter().all(|it| off_deg(*it, &wanted) < 0.02)
+                    && wanted.iter().all(|it| off_deg(*it, &on) < 0.02)
+            };
+            let radius = (0..7)
+                .map(|row| 69.0 - 6.5 * f64::from(row))
+                .find(|it| is_own(*it));
+            told.push(radius.unwrap_or_else(|| panic!("{step_deg}: ring {place} has no circle")));
+        }
+        told.sort_by(f64::total_cmp);
+        told.dedup();
+        assert_eq!(marks.len(), 18 * told.len(), "{step_deg}");
+        let edge = page.paths.iter().any(|path| {
+            path.len() > 60
+                && path
+                    .iter()
+                    .all(|it| (it.distance(center) - 72.0).abs() < TRUE_MM)
+        });
+        assert!(edge, "cut round");
+    }
+    // A closed piece has none.
+    let closed = ringwright::plan::plan(&twelve());
+    let has = |sheet: &Sheet| sheet.key.starts_with("index-disc");
+    assert!(
+        !packet::sheets(&closed, "", DATE, Choice::Pictures)
+            .iter()
+            .any(has)
+    );
+    let open = ringwright::plan::plan(&open_rows(3.0));
+    let usual = packet::sheets(&open, "", DATE, Choice::Usual);
+    assert_eq!(usual.iter().filter(|it| has(it)).count(), 1);
+    assert!(!usual.iter().any(|it| it.key.starts_with("full-size")));
+}
+
+#[test]
+fn a_sheet_to_set_segments_by_is_true() {
+    let design = open_rows(3.7);
+    let (_, plan) = planned(&design);
+    for place in 1..4 {
+        let planned = &plan.rings[place];
+        let segment = planned.segment.unwrap();
+        let key = format!("full-size-{}", place + 1);
+        let found = pdf_of(&design, &[&key]);
+        let [page] = &found[..] else { continue };
+        let center = crossing(page, 16.0);
+        let cells: Vec<&Vec<Point>> = page
+            .paths
+            .iter()
+            .filter(|it| it.len() == 5 && it[0].distance(it[4]) < 1e-6)
+            .filter(|it| it[0].distance(center) < 120.0)
+            .collect();
+        let cells: Vec<&&Vec<Point>> = cells
+            .iter()
+            .filter(|it| {
+                let reach = segment.across_corners_mm / 2.0;
+                it.iter()
+                    .any(|at| (at.distance(center) - reach).abs() < TRUE_MM)
+            })
+            .collect();
+        assert_eq!(cells.len(), 18, "{key}");
+        // The front of this ring, from the middle of its first segment, which lies to the right.
+        let turn = planned.round.middle_rad(0);
+        let round = &planned.round;
+        for cell in cells {
+            let middle = cell[..4].iter().fold(point(0.0, 0.0), |at, it| {
+                point(
+                    at.x + it.x / 4.0 - center.x / 4.0,
+                    at.y + it.y / 4.0 - center.y / 4.0,
+                )
+            });
+            // Seen from above they go round to the left, up on paper.
+            let direction = (-middle.y).atan2(middle.x) + turn;
+            let wanted: Vec<f64> = (0..18).map(|it| round.middle_rad(it)).collect();
+            assert!(off_deg(direction, &wanted) < 0.02, "{key}");
+            let reach: Vec<f64> = cell[..4].iter().map(|it| it.distance(center)).collect();
+            let hole = segment.smallest_hole_mm / 2.0;
+            let [near, far] = [hole, segment.across_corners_mm / 2.0];
+            let is_at = |wanted: f64| {
+                reach
+                    .iter()
+                    .filter(|it| (*it - wanted).abs() < TRUE_MM)
+                    .count()
+            };
+            assert_eq!(
+                [is_at(near), is_at(far)],
+                [2, 2],
+                "{key} {reach:?} {near} {far}"
+            );
+        }
+        let front = page.paths.iter().any(|path| {
+            path.len() == 2 && {
+                let [one, other] = [path[0], path[1]].map(|it| {
+                    let (x, y) = (it.x - center.x, it.y - center.y);
+                    (x.hypot(y), y.atan2(x))
+                });
+                other.0 > segment.across_corners_mm / 2.0
+                    && off_deg(one.1, &[turn]) < 0.02
+                    && off_deg(other.1, &[turn]) < 0.02
+            }
+        });
+        assert!(front, "{key}: the front is marked");
     }
 }

@@ -154,3 +154,61 @@ pub fn rise(plan: &Rings, place: usize) -> Option<Rise> {
         slant_rad: (joint.outside_radius_mm * step_rad).atan2(up_mm),
     })
 }
+
+/// Marks for the segments of open rings that are set one by one, as they stand round the axis.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Track {
+    /// The directions of the segments' middles from the front, radians, from 0 on round once;
+    /// counterclockwise as one looks at the open face of the half that is being built.
+    pub marks_rad: Vec<f64>,
+    /// The rings that have them.
+    pub rings: Vec<usize>,
+}
+
+/// Marks nearer than this are one, radians: the hundredth part of a degree is 0.01 mm on a disc
+/// as wide as a hand.
+const SAME_RAD: f64 = 1e-4;
+
+impl Track {
+    fn of(plan: &Rings, place: usize, is_rim_down: bool) -> Track {
+        let round = &plan.rings[place].round;
+        let side = if is_rim_down { -1.0 } else { 1.0 };
+        let from_front = |segment: u32| {
+            let mark_rad = (side * round.middle_rad(segment)).rem_euclid(TAU);
+            // A hair before the front is the front.
+            if TAU - mark_rad < SAME_RAD {
+                0.0
+            } else {
+                mark_rad
+            }
+        };
+        let mut marks_rad: Vec<f64> = (0..round.count()).map(from_front).collect();
+        marks_rad.sort_by(f64::total_cmp);
+        Track {
+            marks_rad,
+            rings: vec![place],
+        }
+    }
+
+    fn is_alike(&self, other: &Track) -> bool {
+        let mut marks = self.marks_rad.iter().zip(&other.marks_rad);
+        self.marks_rad.len() == other.marks_rad.len()
+            && marks.all(|(one, other)| (one - other).abs() < SAME_RAD)
+    }
+}
+
+/// The marks that the open rings still to be made are set by, rings with the same ones together,
+/// where the halves meet above so many rings (0 for one piece): the half of the rim is built rim
+/// down, and is seen the other way round.
+pub fn tracks(plan: &Rings, meeting: usize) -> Vec<Track> {
+    let mut tracks: Vec<Track> = Vec::new();
+    let is_set = |place: &usize| is_open(plan, *place) && !plan.vessel.rings[*place].is_glued();
+    for place in (0..plan.rings.len()).filter(is_set) {
+        let own = Track::of(plan, place, meeting > 0 && place >= meeting);
+        match tracks.iter_mut().find(|it| it.is_alike(&own)) {
+            Some(known) => known.rings.push(place),
+            None => tracks.push(own),
+        }
+    }
+    tracks
+}

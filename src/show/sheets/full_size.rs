@@ -1,11 +1,13 @@
-//! A ring at true scale, to be glued up on.
+//! A ring at true scale, to be glued up on, or, where its segments stand apart, to set them by.
 
 use super::job::{Job, Sheet};
 use super::ring::alike;
 use super::tile;
 use crate::draw::{Anchor, Drawing, Ink, Path, Point, Words, circle, point, polygon, polyline};
 use crate::plan::bill::ring_numbers;
+use crate::plan::open_ring::is_open;
 use crate::plan::rings::RingInStack;
+use crate::plan::stack::StackPlan;
 use crate::show::words;
 use std::f64::consts::TAU;
 
@@ -32,7 +34,8 @@ pub fn sheets(job: &Job) -> Vec<Sheet> {
                 words::ring_full_size(&ring_numbers(&places), places.len()),
             );
             let center = point(side / 2.0, side / 2.0);
-            cut_lines(&mut template, center, planned);
+            let is_open = is_open(of.plan, place);
+            cut_lines(&mut template, center, planned, is_open);
             for radius in [
                 planned.span.outside_radius_mm,
                 planned.span.inside_radius_mm,
@@ -45,6 +48,9 @@ pub fn sheets(job: &Job) -> Vec<Sheet> {
             for turn in [0.0, TAU / 4.0] {
                 let cross = polyline(&[center.polar(-8.0, turn), center.polar(8.0, turn)]);
                 template.add(Path::line(cross, Ink::Thin).named("axis"));
+            }
+            if is_open {
+                fronts(&mut template, center, of.plan, &places);
             }
             // Cut out, it still says which ring it is.
             let middle = f64::midpoint(segment.inside_apothem_mm, segment.outside.apothem_mm);
@@ -62,15 +68,63 @@ pub fn sheets(job: &Job) -> Vec<Sheet> {
         .collect()
 }
 
+/// Of rings that are set segment by segment: the numbers of the segments, and where the front of
+/// each ring is, counted from the middle of its first segment.
+fn fronts(template: &mut Drawing, center: Point, plan: &StackPlan, places: &[usize]) {
+    let Some(planned) = places.first().map(|place| &plan.rings[*place]) else {
+        return;
+    };
+    let Some(segment) = planned.segment else {
+        return;
+    };
+    let (inside, outside) = (segment.inside_apothem_mm, segment.outside.apothem_mm);
+    let round = &planned.round;
+    for number in 1..round.count() {
+        let turn = round.middle_rad(0) - round.middle_rad(number);
+        let at = center.polar(f64::midpoint(inside, outside), turn);
+        let words = Words::new(at, (number + 1).to_string(), 2.1).anchored(Anchor::Middle);
+        template.add(words.level_middle());
+    }
+    let reach = segment.across_corners_mm / 2.0;
+    let mut told: Vec<(f64, Vec<usize>)> = Vec::new();
+    for place in places {
+        let turn = plan.rings[*place].round.middle_rad(0).rem_euclid(TAU);
+        match told.iter_mut().find(|it| (it.0 - turn).abs() < 1e-6) {
+            Some(known) => known.1.push(*place),
+            None => told.push((turn, vec![*place])),
+        }
+    }
+    for (turn, own) in told {
+        let ray = [inside * 0.6, reach + 3.0].map(|radius| center.polar(radius, turn));
+        template.add(Path::line(polyline(&ray), Ink::Thin).named("front"));
+        let name = words::rings_named(&ring_numbers(&own), own.len());
+        let name = words::filled(words::PLACING_FRONT, &[&name]);
+        let angle = turn.to_degrees();
+        let is_left = turn.cos() < 0.0;
+        let words = Words::new(center.polar(inside * 0.56, turn), name, 2.1);
+        let words = words.turned(if is_left { angle + 180.0 } else { angle });
+        let end = if is_left { Anchor::Start } else { Anchor::End };
+        template.add(words.level_middle().anchored(end));
+    }
+    let above = Words::new(
+        point(center.x, center.y + 12.0),
+        words::PLACING_ABOVE.text,
+        2.1,
+    );
+    if above.width_mm() < inside {
+        template.add(above.anchored(Anchor::Middle));
+    }
+}
+
 /// The ring's corners and joints, each line once.
-fn cut_lines(template: &mut Drawing, center: Point, planned: &RingInStack) {
+fn cut_lines(template: &mut Drawing, center: Point, planned: &RingInStack, is_open: bool) {
     let all: Vec<[Point; 4]> = (0..planned.round.count())
-        .filter_map(|segment| corners(center, planned, segment))
+        .filter_map(|segment| corners(center, planned, segment, is_open))
         .collect();
     let mut cut = |steps, name: &str| {
         template.add(Path::line(steps, Ink::CutOut).named(name));
     };
-    if planned.wanted.spacer_mm > 0.0 || planned.wanted.gap_rad > 0.0 {
+    if planned.wanted.spacer_mm > 0.0 || is_open {
         // Segments apart have edges of their own.
         for corners in &all {
             cut(polygon(corners), "segment");
@@ -110,10 +164,17 @@ fn cut_lines(template: &mut Drawing, center: Point, planned: &RingInStack) {
     }
 }
 
-/// A segment's corners: inside, outside, outside, inside, in the order round the ring.
-fn corners(center: Point, planned: &RingInStack, segment: u32) -> Option<[Point; 4]> {
+/// A segment's corners: inside, outside, outside, inside, in the order round the ring; of an open
+/// ring as it is seen from above.
+fn corners(
+    center: Point,
+    planned: &RingInStack,
+    segment: u32,
+    is_open: bool,
+) -> Option<[Point; 4]> {
     let round = &planned.round;
-    let middle = round.middle_rad(segment) - round.middle_rad(0);
+    let side = if is_open { -1.0 } else { 1.0 };
+    let middle = side * (round.middle_rad(segment) - round.middle_rad(0));
     let segment = planned.segment_at(segment)?;
     let corner = |along: f64, aside: f64| {
         let angle = middle + aside.atan2(along);

@@ -10,6 +10,7 @@ pub mod cuts;
 pub mod discs;
 pub mod flow;
 pub mod full_size;
+pub mod index_disc;
 pub mod inlay;
 pub mod job;
 pub mod log;

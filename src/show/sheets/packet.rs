@@ -3,8 +3,8 @@
 
 use super::job::{Choice, Job, OfVessel, Sheet, Today};
 use super::{
-    CODE_MM, EDGE_MM, base, bench, boards, card, cover, cuts, discs, full_size, inlay, log, map,
-    profile, ring, section, story, tile, title,
+    CODE_MM, EDGE_MM, base, bench, boards, card, cover, cuts, discs, full_size, index_disc, inlay,
+    log, map, profile, ring, section, story, tile, title,
 };
 use crate::design::Design;
 use crate::draw::dxf::to_dxf;
@@ -58,6 +58,7 @@ const KINDS: &[(&str, Make)] = &[
     ("story-stick", story::sheets),
     ("template", profile::sheets),
     ("centering", discs::sheets),
+    ("index-disc", index_disc::sheets),
     ("full-size", full_size::sheets),
     ("card", card::sheets),
 ];
