@@ -11,7 +11,7 @@ use ringwright::plan::caution::Caution;
 use ringwright::plan::{open_ring, plan};
 use ringwright::show::words;
 use ringwright::trade::index_plate::{Turn, USUAL, nearest, serving};
-use ringwright::trade::open_ring::Row;
+use ringwright::trade::open_ring::{Row, bending_n_mm2};
 use ringwright::trade::ring::Wanted;
 use ringwright::trade::round::Round;
 use ringwright::trade::surface::Gaps;
@@ -525,4 +525,58 @@ fn planned_rings_rest_as_their_fields_say() {
         compared += 1;
     }
     assert!(compared > 100, "{compared}");
+}
+
+/// The stress of bending by a sum over small pieces of the glue, for pieces that stand evenly
+/// round, whichever way the force pulls.
+#[test]
+fn a_catch_at_the_rim_bends_as_sums_over_pieces_say() {
+    let mut dice = Dice(4711);
+    for _ in 0..200 {
+        let count = dice.whole(3, 40);
+        let radius = dice.between(20.0, 150.0);
+        let wide = dice.between(0.1, 1.0) * TAU / count as f64;
+        let thick = radius / 200.0;
+        let pull = dice.between(0.0, TAU);
+        let [mut area, mut second] = [0.0, 0.0];
+        let steps = 200;
+        for piece in 0..count {
+            for step in 0..steps {
+                let angle = TAU * piece as f64 / count as f64
+                    + wide * (f64::from(step) + 0.5) / f64::from(steps);
+                let own = radius * wide / f64::from(steps) * thick;
+                area += own;
+                second += own * (radius * (angle - pull).cos()).powi(2);
+            }
+        }
+        let [force, high] = [dice.between(1.0, 300.0), dice.between(10.0, 500.0)];
+        let wanted = force * high * radius / second;
+        let told = bending_n_mm2(force, high, area, 2.0 * radius);
+        assert!((told / wanted - 1.0).abs() < 1e-3, "{told} {wanted}");
+    }
+}
+
+#[test]
+fn a_tall_wall_on_little_glue_is_told() {
+    let bends = |it: &Caution| matches!(it, Caution::BendsHard { .. });
+    let tower = |share: f64, wall_mm: f64| {
+        let mut design = start::begin(&Design::default(), "cylinder", 100.0, 200.0);
+        let vessel = design.vessel.as_mut().unwrap();
+        (vessel.foot_wall_mm, vessel.rim_wall_mm) = (wall_mm, wall_mm);
+        let count = vessel.rings.len();
+        for (place, ring) in vessel.rings.iter_mut().enumerate() {
+            let is_end = place == 0 || place + 1 == count;
+            ring.between = if is_end {
+                Between::Nothing
+            } else {
+                Between::Gap
+            };
+            (ring.gap_by, ring.gap_pct, ring.segment_count) = (GapBy::Share, share, 8);
+            ring.turn_half_segments = place as u32 % 2;
+        }
+        cautions(&design).iter().any(bends)
+    };
+    assert!(tower(45.0, 2.5));
+    assert!(!tower(5.0, 12.0));
+    assert!(!cautions(&open_bowl(8.0, 1)).iter().any(bends));
 }

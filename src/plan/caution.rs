@@ -71,6 +71,13 @@ pub enum Caution {
         /// How the ring’s gaps are told.
         gap_by: GapBy,
     },
+    /// A row that a catch at the rim could break off its glue.
+    BendsHard {
+        /// What is glued under all its segments together.
+        glued_mm2: f64,
+        /// How far the rim stands above it.
+        above_mm: f64,
+    },
     /// An open ring whose segments stand in no holes of an index plate.
     NoIndex {
         /// Its segments.
@@ -477,6 +484,11 @@ pub const TIGHT_RING_MM: f64 = 0.397;
 /// A segment of an open ring that reaches less far over one below is hardly held: 1/4 in, as a
 /// narrow glue joint (our own choice, no published source).
 pub const RESTS_LITTLE_MM: f64 = 6.35;
+
+/// A catch at the rim that bends harder than this on the glue under an open row is told: a tenth
+/// of what a good joint of wood holds, newtons a square millimeter (our own choice, no published
+/// source).
+pub const BENDS_HARD_N_MM2: f64 = 1.0;
 
 /// Below this angle a vessel tips easily: 12° (our own choice, no published source).
 pub const TIPS_EASILY_RAD: f64 = 0.209_4;

@@ -2,8 +2,8 @@
 
 use crate::design::{Design, MadeOf, StackRing};
 use crate::plan::caution::{
-    Caution, NARROW_GLUE_MM, NARROW_STRIP_MM, Placed, RESTS_LITTLE_MM, SMALL_OPENING_MM,
-    TIGHT_RING_MM, TIPS_EASILY_RAD, WASTEFUL_SHARE,
+    BENDS_HARD_N_MM2, Caution, NARROW_GLUE_MM, NARROW_STRIP_MM, Placed, RESTS_LITTLE_MM,
+    SMALL_OPENING_MM, TIGHT_RING_MM, TIPS_EASILY_RAD, WASTEFUL_SHARE,
 };
 use crate::plan::open_ring;
 use crate::plan::rings::{Made, RingInStack, flats_mm};
@@ -116,6 +116,13 @@ fn open_rings(plan: &StackPlan) -> Vec<Placed> {
                     tell(Caution::RestsLittle { along_mm, gap_by });
                 }
                 Some(_) => {}
+            }
+            let catch = open_ring::catch(plan, place, &resting);
+            if let Some((_, above_mm)) = catch.filter(|it| it.0 > BENDS_HARD_N_MM2) {
+                tell(Caution::BendsHard {
+                    glued_mm2: resting.all_mm2,
+                    above_mm,
+                });
             }
         }
         let is_rim = place + 1 == plan.rings.len();

@@ -4,7 +4,7 @@
 use crate::design::Shop;
 use crate::plan::rings::{Rings, gaps_of};
 use crate::trade::index_plate::{self, Serves};
-use crate::trade::open_ring::{Rest, Row};
+use crate::trade::open_ring::{Rest, Row, bending_n_mm2};
 use crate::trade::surface::Gaps;
 use std::f64::consts::TAU;
 
@@ -18,6 +18,8 @@ pub struct Resting {
     /// Whether one is enough: what is below is whole, a disc or a closed ring, or the ring itself
     /// is closed, and its segments hold each other.
     pub is_one_enough: bool,
+    /// What all its segments together have of wood below them, square millimeters.
+    pub all_mm2: f64,
 }
 
 impl Resting {
@@ -83,13 +85,31 @@ pub fn resting(plan: &Rings, place: usize) -> Option<Resting> {
         let lesser = rests.get(usize::from(!is_one_enough));
         lesser.map_or(0.0, |it| it.area_mm2)
     };
-    let all = (0..above.edges_rad.len()).map(of_piece);
-    let least = all.min_by(|one, other| held_mm2(one).total_cmp(&held_mm2(other)))?;
+    let all: Vec<Vec<Rest>> = (0..above.edges_rad.len()).map(of_piece).collect();
+    let all_mm2 = all.iter().flatten().map(|it| it.area_mm2).sum();
+    let least = all
+        .into_iter()
+        .min_by(|one, other| held_mm2(one).total_cmp(&held_mm2(other)))?;
     Some(Resting {
         rests: least,
         is_on_disc,
         is_one_enough,
+        all_mm2,
     })
+}
+
+/// A tool that catches at the rim pulls so hard, newtons (our own choice, no published source).
+const CATCH_N: f64 = 200.0;
+
+/// How hard a catch at the rim bends on the glue that a ring stands on, newtons a square
+/// millimeter, with what is above it, millimeters; nothing where it needs no look.
+pub fn catch(plan: &Rings, place: usize, resting: &Resting) -> Option<(f64, f64)> {
+    let joint = plan.joints.get(place.checked_sub(1)?)?;
+    let rim_mm = plan.wall.as_ref()?.outside.height_mm();
+    let above_mm = (rim_mm - joint.height_mm).max(0.0);
+    let diameter_mm = joint.inside_radius_mm + joint.outside_radius_mm;
+    let stress = bending_n_mm2(CATCH_N, above_mm, resting.all_mm2, diameter_mm);
+    Some((stress, above_mm))
 }
 
 /// How much of a ring's outside is air, where it is widest once turned.

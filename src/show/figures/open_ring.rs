@@ -29,7 +29,7 @@ pub(crate) fn list(plan: &Rings, place: usize) -> Vec<Figure> {
         list.push(noted(label, show(along, unit), note));
     }
     if let Some(rise) = rise(plan, place) {
-        let slant = quantity::degrees(rise.slant_rad.abs());
+        let slant = format!("{}°", decimal(rise.slant_rad.abs().to_degrees(), 1));
         let side = if rise.step_rad > 0.0 { "right" } else { "left" };
         let note = words::filled(words::RISES_LEANS, &[&slant, side]);
         let step = quantity::shown_degrees(rise.step_rad.abs());

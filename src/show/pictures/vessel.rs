@@ -13,7 +13,7 @@ use crate::draw::{
 };
 use crate::plan::base::BasePlan;
 use crate::plan::rings::RingInStack;
-use crate::plan::rings::{Made, flats_mm};
+use crate::plan::rings::{Made, flats_mm, gaps_of};
 use crate::plan::stack::StackPlan;
 use crate::show::thing::Thing;
 use crate::show::words;
@@ -360,18 +360,25 @@ fn seen_outside(drawing: &mut Drawing, view: &View, wall: &Wall, plan: &StackPla
         if to - from < 1e-6 {
             continue;
         }
+        let gaps = gaps_of(ring, planned);
+        let air = |z: f64| gaps.map_or(0.0, |it| it.half_rad(wall.outside.radius_at(z)));
         for cell in cells(ring) {
             let (segment, start, end) = cell;
             // Seen from the front, directions run from −90° (the left edge) to 0.
-            let (start, end) = (start.max(-FRAC_PI_2), end.min(0.0));
-            if end - start < 1e-9 {
+            let seen = |direction: f64| direction.clamp(-FRAC_PI_2, 0.0);
+            let air = air(f64::midpoint(from, to));
+            if seen(end - air) - seen(start + air) < 1e-9 {
                 continue;
             }
-            let edge = |direction: f64| {
-                heights(from, to).map(move |z| (z, direction.sin() * wall.outside.radius_at(z)))
+            let edge = |direction: f64, side: f64| {
+                heights(from, to).map(move |z| {
+                    let radius = wall.outside.radius_at(z);
+                    let air = gaps.map_or(0.0, |it| it.half_rad(radius));
+                    view.place(z, seen(direction + side * air).sin() * radius)
+                })
             };
-            let mut points: Vec<Point> = edge(start).map(|(z, x)| view.place(z, x)).collect();
-            points.extend(edge(end).rev().map(|(z, x)| view.place(z, x)));
+            let mut points: Vec<Point> = edge(start, 1.0).collect();
+            points.extend(edge(end, -1.0).rev());
             let body = polygon(&points);
             drawing.add(
                 Path::line(body.clone(), Ink::Thin)

@@ -7,7 +7,7 @@ use crate::draw::{Color, Drawing, Fill, Ink, Path, Point, point, polygon, rectan
 use crate::edit::first_slots::{self, Begun};
 use crate::edit::start;
 use crate::plan::plan;
-use crate::plan::rings::flats_mm;
+use crate::plan::rings::{flats_mm, gaps_of};
 use crate::plan::stack::StackPlan;
 use std::f64::consts::FRAC_PI_2;
 
@@ -60,9 +60,11 @@ fn seen(drawing: &mut Drawing, design: &Design) {
             let height = bottom + (top - bottom) * f64::from(look) / f64::from(LOOKS);
             place(wall.outside.radius_at(height) * direction.sin(), height)
         };
+        let air =
+            gaps_of(ring, planned).map_or(0.0, |it| it.half_rad(planned.span.outside_radius_mm));
         for segment_cell in cells(ring) {
             let (segment, start, end) = segment_cell;
-            let (start, end) = (start.max(-FRAC_PI_2), end.min(FRAC_PI_2));
+            let (start, end) = ((start + air).max(-FRAC_PI_2), (end - air).min(FRAC_PI_2));
             if end - start < 1e-9 {
                 continue;
             }

@@ -116,6 +116,18 @@ pub fn caution(caution: &Caution, unit: Unit) -> Message {
             ),
             "Make the gaps narrower, shift it by half a segment, or take fewer segments.",
         ),
+        Caution::BendsHard {
+            glued_mm2,
+            above_mm,
+        } => (
+            "vessel.rings.*.between",
+            format!(
+                "All its segments together stand on {} of glue, and {} of wall stand above them: a catch at the rim could break the row off.",
+                quantity::glue_area(*glued_mm2, unit),
+                mm(*above_mm)
+            ),
+            "Make the gaps narrower, the wall thicker or the piece lower; turn this row before more comes on it, with light cuts.",
+        ),
         Caution::NoIndex {
             count,
             turn,

@@ -5,6 +5,7 @@ list! {
     "example.title": "Or open an example",
     "example.porridge_bowl": "Porridge bowl",
     "example.lantern_vase": "Lantern vase",
+    "example.lattice_vase": "Lattice vase",
     "share": "Share",
     "share.title": "Share this design",
     "share.intro": "The whole design is in the link. Nothing is sent anywhere until you send the link.",
