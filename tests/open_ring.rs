@@ -5,9 +5,10 @@
 mod shared;
 
 use geo::{Area, BooleanOps, MultiPolygon, Polygon};
-use ringwright::design::{Between, Design, GapBy};
+use ringwright::design::{Between, Design, GapBy, PointChoice};
 use ringwright::edit::{open_ring as edit_open, start};
 use ringwright::plan::caution::Caution;
+use ringwright::plan::rings::When;
 use ringwright::plan::{open_ring, plan};
 use ringwright::show::words;
 use ringwright::trade::index_plate::{Turn, USUAL, nearest, serving};
@@ -579,4 +580,45 @@ fn a_tall_wall_on_little_glue_is_told() {
     assert!(tower(45.0, 2.5));
     assert!(!tower(5.0, 12.0));
     assert!(!cautions(&open_bowl(8.0, 1)).iter().any(bends));
+}
+
+/// What a finished piece weighs less for the air in it: in a tube gaps of a share take that
+/// share of the wall, and even ones two segments of a circle at each of its radii.
+#[test]
+fn air_weighs_nothing() {
+    let weigh = |gap: Option<(GapBy, f64)>| {
+        let mut design = start::begin(&Design::default(), "bowl", 200.0, 160.0);
+        let vessel = design.vessel.as_mut().unwrap();
+        vessel.points = [0.0, 160.0]
+            .map(|height_mm| PointChoice {
+                height_mm,
+                radius_mm: 100.0,
+                is_corner: false,
+            })
+            .to_vec();
+        (vessel.foot_wall_mm, vessel.rim_wall_mm) = (12.0, 12.0);
+        if let Some((by, much)) = gap {
+            let ring = &mut vessel.rings[3];
+            (ring.between, ring.gap_by) = (Between::Gap, by);
+            (ring.gap_pct, ring.spacer_mm) = (much, much);
+        }
+        let stack = stack_of(&design);
+        let span = stack.rings[3].span;
+        assert!(span.bottom_mm > 30.0);
+        let density = stack.density_kg_m3(3, When::Finished).unwrap();
+        let count = f64::from(stack.vessel.rings[3].segment_count);
+        (
+            stack.totals().finished_kg.unwrap(),
+            density * 1e-9 * (span.top_mm - span.bottom_mm),
+            count,
+        )
+    };
+    let (whole, per_mm2, count) = weigh(None);
+    let wall = PI * (100.0_f64.powi(2) - 88.0_f64.powi(2));
+    let (shared, ..) = weigh(Some((GapBy::Share, 30.0)));
+    assert!(((whole - shared) / (0.3 * wall * per_mm2) - 1.0).abs() < 1e-3);
+    let (even, ..) = weigh(Some((GapBy::Thickness, 8.0)));
+    let chord = |r: f64| 4.0 * (r * r - 16.0_f64).sqrt() + r * r * (4.0 / r).asin();
+    let air = count * (chord(100.0) - chord(88.0));
+    assert!(((whole - even) / (air * per_mm2) - 1.0).abs() < 1e-3);
 }

@@ -93,12 +93,12 @@ pub fn spiral_deg(vessel: &Vessel, from: usize) -> Option<f64> {
         .then_some(first)
 }
 
-/// The plate by whose holes the rows are counted: the first that serves a ring.
+/// The plate by whose holes the rows are counted: the finest that serves a ring.
 pub fn plate(shop: &Shop, ring: &StackRing) -> Option<Serves> {
     let (holes, _) = plates(shop);
     index_plate::serving(holes, ring.segment_count, ring.turn())
-        .first()
-        .copied()
+        .into_iter()
+        .max_by_key(|it| it.holes)
 }
 
 /// Turns a ring so far on: by half segments where it is a whole number of them.

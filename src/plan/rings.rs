@@ -168,6 +168,33 @@ impl Rings {
         // On wild outlines the hollow, taken straight between its samples, may cut the wall.
         (shape::volume_mm3(&outside) - hollow_mm3).max(0.0)
     }
+
+    /// What of that is air between segments that stand apart, by thin slices.
+    pub fn air_mm3(&self, place: usize) -> f64 {
+        const SLICES: u32 = 16;
+        let ring = self.vessel.rings.get(place).zip(self.rings.get(place));
+        let gaps = ring.and_then(|(ring, planned)| gaps_of(ring, planned));
+        let (Some(wall), Some(gaps), Some((_, planned))) = (&self.wall, gaps, ring) else {
+            return 0.0;
+        };
+        let rim = wall.outside.height_mm();
+        let (from, to) = (
+            planned.span.bottom_mm.min(rim),
+            planned.span.top_mm.min(rim),
+        );
+        let step_mm = (to - from) / f64::from(SLICES);
+        let slice = |number: u32| {
+            let height_mm = from + (f64::from(number) + 0.5) * step_mm;
+            let inside_mm = if height_mm < wall.floor_mm {
+                0.0
+            } else {
+                wall.inside_radius_at(height_mm)
+            };
+            let outside_mm = wall.outside.radius_at(height_mm);
+            gaps.level_mm2(inside_mm.min(outside_mm), outside_mm) * step_mm
+        };
+        (0..SLICES).map(slice).sum()
+    }
 }
 
 /// At which time a ring's wood is meant.

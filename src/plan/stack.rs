@@ -109,7 +109,7 @@ fn totals(plan: &StackPlan, wall: &Wall) -> Totals {
         totals.blank_kg = added(totals.blank_kg, planned.blank_mm3 - taken.blank_mm3, sawn);
         totals.finished_kg = added(
             totals.finished_kg,
-            plan.finished_mm3(place) - taken.finished_mm3,
+            (plan.finished_mm3(place) - plan.air_mm3(place) - taken.finished_mm3).max(0.0),
             finished,
         );
         if let Some(base) = plan.base.as_ref().filter(|_| set_in.blank_mm3 > 0.0) {

@@ -211,7 +211,9 @@ fn of_ring(plan: &Plan, stack: &StackPlan, place: usize, wood: usize) -> Option<
         entries.splice(own.map_or(0, |at| at + 1)..own.map_or(0, |at| at + 1), all);
     }
     if is_sawn {
-        entries.extend(super::open_ring::entries(plan, place));
+        let gap = entries.iter().position(|it| it.key.ends_with(".gap_pct"));
+        let at = gap.map_or(entries.len(), |at| at + 1);
+        entries.splice(at..at, super::open_ring::entries(plan, place));
     }
     if is_glued {
         entries.extend(super::built::more_entries(plan, place));

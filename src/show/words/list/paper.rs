@@ -34,7 +34,7 @@ list! {
     INDEX_TRACK_TURNED = "index_disc.turned": "the first %1 from the front",
     INDEX_TRACK_UNLIKE = "index_disc.unlike": "wide and narrow",
     INDEX_TRACK_DOWN = "index_disc.down": "; built rim down",
-    PLACING_FRONT = "placing.front": "front, %1",
+    PLACING_FRONT = "placing.front": "%1: front",
     PLACING_ABOVE = "placing.above": "Seen from above, rim side up",
     SHEET_TEMPLATE_NOTE = "sheet.template_note": "Glue it to card or thin plywood, then cut along the thick line.",
     SHEET_PARTS_NOTE = "sheet.parts_note": "Join the sheets first, circled cross over circled cross; then cut.",
