@@ -22,7 +22,7 @@ use ringwright::edit;
 use ringwright::edit::start;
 use ringwright::plan::clock::{Joint, Stage, can_be_done};
 use ringwright::plan::order::balance::{balance, ring_balance};
-use ringwright::plan::order::facts::{Block, Face, Fact, Piece};
+use ringwright::plan::order::facts::{Block, Fact, Piece};
 use ringwright::plan::order::plugs;
 use ringwright::plan::order::{
     Centring, Chapter, End, Half, Needs, Order, Step, Ticked, Work, centring, inlays, mark, order,
@@ -395,14 +395,11 @@ fn open_rings_are_set_one_segment_after_the_other() {
             own.filter(|step| matches!(step.work, Work::GlueUp | Work::Flatten))
                 .count()
         };
-        // What is split off its block again, or comes on with a base under it, is one piece.
+        // What is split off its block again is one piece.
         let begins = |place: usize| {
             let is_own = |step: &Step| {
-                let is_base = |it: (Face, Face)| it.0.piece == Piece::Base;
                 let is_stack = matches!(step.work, Work::Mount(Block::Stack(_)));
-                let is_mount = matches!(step.work, Work::Mount(_));
-                let on_base = is_mount && step.glued().is_some_and(is_base);
-                step.rings.start == place && (is_stack || on_base)
+                step.rings.start == place && is_stack
             };
             order.steps.iter().any(is_own)
         };

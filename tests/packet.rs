@@ -2487,10 +2487,15 @@ fn off_deg(found_rad: f64, wanted_rad: &[f64]) -> f64 {
 
 #[test]
 fn the_index_disc_has_a_mark_for_every_segment() {
-    for step_deg in [0.0, 3.7, -2.5, 10.0] {
-        let design = open_rows(step_deg);
+    // In one piece, and in halves, the upper of which is built rim down.
+    for (step_deg, meets) in [(0.0, 0), (3.7, 0), (-2.5, 3), (10.0, 0), (3.7, 3)] {
+        let mut design = open_rows(step_deg);
+        let mut bench = design.bench_or_usual();
+        bench.meet_above_ring = Some(meets);
+        design.bench = Some(bench);
         let (vessel, plan) = planned(&design);
         let meeting = ringwright::plan::plan(&design).order().unwrap().meeting;
+        assert_eq!(meeting, meets as usize);
         let [page] = &pdf_of(&design, &["index-disc"])[..] else {
             panic!("one page")
         };

@@ -305,17 +305,14 @@ impl Making<'_> {
 
     /// Whether a ring's segments are glued one by one on the ring or block that it comes on: air
     /// stands between them, and nothing else would hold them together. What begins a stack of its
-    /// own is split off its block again, and what a base is glued under comes on with that: both
-    /// are glued up as one piece, with scrap in the gaps.
+    /// own is split off its block again: it is glued up as one piece, with scrap in the gaps.
     fn is_set_singly(&self, place: usize) -> bool {
         let mut of_stacks = self
             .apart
             .iter()
             .map(|span| first_of(span, self.end_of(span)));
-        let is_on_base = place == 0 && self.base.is_some() && self.base_is == BaseIs::Under;
         is_open(self.plan, place)
             && !self.vessel.rings[place].is_glued()
-            && !is_on_base
             && !of_stacks.any(|first| first == place)
     }
 
