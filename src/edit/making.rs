@@ -19,7 +19,7 @@ use super::sound::Soundness;
 use crate::design::field::{LONGEST_MM, most_of};
 use crate::design::{BaseKind, Design, StackRing};
 use crate::edit::start::{self, Start};
-use crate::plan::board::Answer;
+use crate::plan::board::{Answer, Need, Unfit, needs};
 use crate::plan::caution::Caution;
 use crate::plan::stack::StackPlan;
 use crate::plan::{Plan, plan};
@@ -368,7 +368,12 @@ impl Making {
                 }
                 continue;
             }
-            other.get_or_insert(answer);
+            // Another thickness can be had of the boards by closing it otherwise.
+            if other.as_ref().is_none_or(is_of_thickness) && !is_of_thickness(&answer) {
+                other = Some(answer);
+            } else {
+                other.get_or_insert(answer);
+            }
         }
         other.map(|answer| Bigger::Other(Box::new(answer)))
     }
@@ -425,16 +430,54 @@ impl Making {
     /// The piece of a size, where the boards give it: mostly of the wood of which there is the
     /// most, or of the next.
     fn made(&self, goal: Goal, wanted: Wanted, size_mm: f64) -> Option<Made> {
-        let found = self.made_of(&self.woods, goal, wanted, size_mm);
-        let [main, next, ..] = self.woods.as_slice() else {
-            return found;
-        };
-        if found.is_some() || wanted == Wanted::Own || next.volume_mm3 < MUCH * main.volume_mm3 {
-            return found;
+        let mut orders = self.orders(wanted).into_iter();
+        orders.find_map(|woods| self.made_of(&woods, goal, wanted, size_mm))
+    }
+
+    /// The woods, the main one first; once more with the next one first where there is much of
+    /// it.
+    fn orders(&self, wanted: Wanted) -> Vec<Vec<Wood>> {
+        let mut orders = vec![self.woods.clone()];
+        if let [main, next, ..] = self.woods.as_slice()
+            && wanted != Wanted::Own
+            && next.volume_mm3 >= MUCH * main.volume_mm3
+        {
+            let mut woods = self.woods.clone();
+            woods.swap(0, 1);
+            orders.push(woods);
         }
-        let mut woods = self.woods.clone();
-        woods.swap(0, 1);
-        self.made_of(&woods, goal, wanted, size_mm)
+        orders
+    }
+
+    /// What each piece of a size needs of boards that is closed well and sound, whatever the
+    /// boards give: of each main wood, its foot closed in each way, of one wood or with every
+    /// count of rings of others in every place. The search for the largest looks at some of
+    /// them, none beside; so another way to look for boards can be set beside it. What `is_worth` refuses is left
+    /// out, and each is told once.
+    pub fn needs_of_size(
+        &self,
+        size_mm: f64,
+        is_worth: impl Fn(&[Need]) -> bool,
+    ) -> Vec<Vec<Need>> {
+        let mut found: Vec<Vec<Need>> = Vec::new();
+        for woods in self.orders(self.wanted) {
+            let usual =
+                LazyCell::new(|| plan(&shape::usual(&self.own, self.wanted, &woods, size_mm)));
+            for closed in shape::of_size(&self.own, self.wanted, &woods, size_mm) {
+                for design in in_every_wood(closed, &woods) {
+                    let planned = plan(&design);
+                    let needed = needs(&design, planned.bill());
+                    let is_looked_at = !found.contains(&needed)
+                        && is_worth(&needed)
+                        && is_closed_well(&usual, &planned, self.is_bearing)
+                        && is_sound(&usual, &planned, self.is_bearing);
+                    if is_looked_at {
+                        found.push(needed);
+                    }
+                }
+            }
+        }
+        found
     }
 
     fn made_of(&self, woods: &[Wood], goal: Goal, wanted: Wanted, size_mm: f64) -> Option<Made> {
@@ -497,6 +540,22 @@ impl Making {
     }
 }
 
+/// A piece of one wood, and with every count of rings of the others, wherever they may be laid.
+fn in_every_wood(design: Design, woods: &[Wood]) -> Vec<Design> {
+    let most = most_of("vessel.rings");
+    let rings = design.vessel.as_ref().map_or(0, |it| it.rings.len());
+    if rings > most {
+        return Vec::new();
+    }
+    let laid = (1..rings).flat_map(|count| [Laid::Evenly, Laid::AtRim].map(|laid| (count, laid)));
+    let ways = std::iter::once((1, Laid::Widest)).chain(laid);
+    let mut all: Vec<Design> = ways
+        .filter_map(|(count, laid)| shape::mixed(&design, woods, count, laid))
+        .collect();
+    all.insert(0, design);
+    all
+}
+
 /// Whether what closes its foot can be made, moves no more than it may, and asks for no more
 /// care than in the shape as it is usually begun.
 fn is_closed_well(
@@ -533,6 +592,12 @@ fn is_sound(usual: &Plan, planned: &Plan, is_bearing: bool) -> bool {
     planned.stack().as_ref().is_some_and(has_wall)
         && !cautions.any(|it| is_past(&it.caution))
         && (is_bearing || Soundness::of(usual).is_kept(planned))
+}
+
+/// Whether boards lack nothing but a thickness.
+fn is_of_thickness(answer: &Answer) -> bool {
+    let mut failures = answer.failures.iter();
+    failures.all(|it| matches!(it.why, Unfit::Thickness { .. }))
 }
 
 /// So many ways to close the foot are tried with other woods (our own choice, no published

@@ -136,17 +136,23 @@ def ways(given, board):
     ]
 
 
-def fewest(given):
-    """Fewest boards, or None when it is not settled or cannot be done."""
+def is_wide_enough(board, need):
+    return need["width"] <= board["width"]
+
+
+def model(given, suits=is_wide_enough, seconds=SECONDS):
+    """A solver with all ways to cut the boards, and for each board whether it is taken; None when
+    no board serves a need."""
     solver = highspy.Highs()
     solver.setOptionValue("output_flag", False)
-    solver.setOptionValue("time_limit", SECONDS)
+    solver.setOptionValue("time_limit", seconds)
     solver.setOptionValue("mip_rel_gap", 0.0)
     kerf = given["kerf"]
     covers = [[] for _ in given["needs"]]
     used = []
     for board in given["boards"]:
-        found = ways(given, board)
+        served = [place for place, need in enumerate(given["needs"]) if suits(board, need)]
+        found = ways({**given, "needs": [given["needs"][place] for place in served]}, board)
         copies = []
         for _ in range(board["number"]):
             taken = []
@@ -155,13 +161,14 @@ def fewest(given):
                 taken.append(way)
                 for side in pair:
                     across = []
-                    for place, need in enumerate(given["needs"]):
-                        if side[place] == 0 or need["width"] > board["width"]:
+                    for place, yields in zip(served, side):
+                        if yields == 0:
                             continue
-                        most = math.ceil(need["count"] / side[place])
+                        need = given["needs"][place]
+                        most = math.ceil(need["count"] / yields)
                         strips = solver.addIntegral(lb=0, ub=most)
                         across.append(strips * (need["width"] + kerf))
-                        covers[place].append(strips * side[place])
+                        covers[place].append(strips * yields)
                     if across:
                         solver.addConstr(sum(across) <= (board["width"] + kerf) * way)
             solver.addConstr(sum(taken) <= 1)
@@ -173,6 +180,15 @@ def fewest(given):
         if not covers[place]:
             return None
         solver.addConstr(sum(covers[place]) >= need["count"])
+    return solver, used
+
+
+def fewest(given):
+    """Fewest boards, or None when it is not settled or cannot be done."""
+    made = model(given)
+    if made is None:
+        return None
+    solver, used = made
     solver.minimize(sum(used))
     if solver.getModelStatus() != highspy.HighsModelStatus.kOptimal:
         return None
