@@ -12,7 +12,8 @@ itself, since no board serves two: first by faces, each piece on the board where
 least (a linear program), then by the model of sawn_across.py, first with numbers of strips that
 need not be whole, then whole, within a time limit. What is found by the library is asked too, and has to be given.
 
-Largest is null where no larger size can be; `asked` counts what was asked of a size larger than
+Largest is null where no larger size can be; of shelves 13, 14, 19, 21 and 25 it is the greater of
+two runs, one of them with 5 s a question and 40 s a shelf. `asked` counts what was asked of a size larger than
 what was found, `by_faces` what the faces alone refused, `unsettled` what was not settled.
 """
 

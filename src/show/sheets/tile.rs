@@ -332,7 +332,7 @@ fn tile(
             Mark::Words(words) => {
                 whole
                     .marks
-                    .extend(kept_words(words, layout, (column, row)).map(Mark::from));
+                    .extend(kept_words(words, template, layout, (column, row)).map(Mark::from));
             }
         }
     }
@@ -390,38 +390,98 @@ fn clipped(drawing: &mut Drawing, path: &Path, least: Point, most: Point) {
 
 /// Words that stand wholly on this sheet; those that stand wholly on none are moved onto
 /// the one that their middle is on.
-fn kept_words(words: &Words, layout: &Layout, place: (usize, usize)) -> Option<Words> {
-    let (least, most) = Mark::from(words.clone()).bounds()?;
-    let is_whole = |(column, row): (usize, usize)| {
-        let (from, to) = layout.part(column, row);
-        least.x >= from.x && least.y >= from.y && most.x <= to.x && most.y <= to.y
-    };
-    if is_whole(place) {
+fn kept_words(
+    words: &Words,
+    template: &Drawing,
+    layout: &Layout,
+    place: (usize, usize),
+) -> Option<Words> {
+    let bounds = Mark::from(words.clone()).bounds()?;
+    if is_whole(bounds, layout, place) {
         return Some(words.clone());
     }
-    let all = (0..layout.rows).flat_map(|row| (0..layout.columns).map(move |column| (column, row)));
-    if all.clone().any(is_whole) {
+    if places(layout).any(|place| is_whole(bounds, layout, place)) {
         return None;
     }
+    let (home, moved) = moved(words, template, layout)?;
+    (home == place).then_some(moved)
+}
+
+/// Every sheet of a layout: column and row.
+fn places(layout: &Layout) -> impl Iterator<Item = (usize, usize)> + Clone {
+    let columns = layout.columns;
+    (0..layout.rows).flat_map(move |row| (0..columns).map(move |column| (column, row)))
+}
+
+/// Whether what is so large lies wholly on a sheet.
+fn is_whole((least, most): (Point, Point), layout: &Layout, place: (usize, usize)) -> bool {
+    let (from, to) = layout.part(place.0, place.1);
+    least.x >= from.x && least.y >= from.y && most.x <= to.x && most.y <= to.y
+}
+
+/// How much smaller words are written that would else be moved onto others.
+const SMALLER: [f64; 3] = [1.0, 0.85, 0.72];
+
+/// Words that stand wholly on no sheet moved onto the nearest, and which that is; level ones
+/// smaller where they would meet others there.
+fn moved(words: &Words, template: &Drawing, layout: &Layout) -> Option<((usize, usize), Words)> {
+    let plainly = moved_onto(words, layout)?;
+    if words.turn_deg != 0.0 {
+        return Some(plainly);
+    }
+    let others = template.drawable().filter_map(|mark| match mark {
+        Mark::Words(other) if !std::ptr::eq(other, words) => stands(other, layout),
+        _ => None,
+    });
+    let others: Vec<((usize, usize), (Point, Point))> = others.collect();
+    let meets_none = |(home, moved): &((usize, usize), Words)| {
+        let bounds = Mark::from(moved.clone()).bounds();
+        let mut here = others.iter().filter(|it| it.0 == *home);
+        bounds.is_some_and(|(least, most)| {
+            !here.any(|(_, (from, to))| {
+                from.x < most.x && to.x > least.x && from.y < most.y && to.y > least.y
+            })
+        })
+    };
+    let mut sized = SMALLER.iter().filter_map(|size| {
+        let sized = Words {
+            height_mm: size * words.height_mm,
+            ..words.clone()
+        };
+        moved_onto(&sized, layout)
+    });
+    sized.find(meets_none).or(Some(plainly))
+}
+
+/// On which sheet words stand in their size, and where.
+fn stands(words: &Words, layout: &Layout) -> Option<((usize, usize), (Point, Point))> {
+    let bounds = Mark::from(words.clone()).bounds()?;
+    if let Some(home) = places(layout).find(|place| is_whole(bounds, layout, *place)) {
+        return Some((home, bounds));
+    }
+    let (home, moved) = moved_onto(words, layout)?;
+    Some((home, Mark::from(moved).bounds()?))
+}
+
+/// Words moved wholly onto the sheet whose middle is nearest to theirs.
+fn moved_onto(words: &Words, layout: &Layout) -> Option<((usize, usize), Words)> {
+    let (least, most) = Mark::from(words.clone()).bounds()?;
     let middle = least.halfway(most);
-    let home = all.min_by(|one, other| {
+    let home = places(layout).min_by(|one, other| {
         let away = |place: &(usize, usize)| {
             let (from, to) = layout.part(place.0, place.1);
             from.halfway(to).distance(middle)
         };
         away(one).total_cmp(&away(other))
     })?;
-    if home != place {
-        return None;
-    }
-    let (from, to) = layout.part(place.0, place.1);
+    let (from, to) = layout.part(home.0, home.1);
     let mut moved = words.clone();
     let shift = |least: f64, most: f64, from: f64, to: f64| {
         (from + 1.0 - least).max(0.0) + (to - 1.0 - most).min(0.0)
     };
     moved.at.x += shift(least.x, most.x, from.x, to.x);
     moved.at.y += shift(least.y, most.y, from.y, to.y);
-    Some(moved)
+    Some((home, moved))
 }
 
 /// Words under a heading on a template, wrapped to a width.

@@ -80,7 +80,7 @@ fn says(steps: &[(&Step, bool)]) -> String {
 }
 
 /// Whether two steps are the same work on other pieces; a disc is sawn otherwise than
-/// segments.
+/// segments, and a ring comes on otherwise than its segments one by one.
 pub(super) fn is_alike(vessel: &Vessel, one: &Step, other: &Step) -> bool {
     let is_mitred = |step: &Step| {
         let ring = vessel.rings.get(step.rings.start);
@@ -88,13 +88,13 @@ pub(super) fn is_alike(vessel: &Vessel, one: &Step, other: &Step) -> bool {
     };
     match (&one.work, &other.work) {
         (Work::Cut, Work::Cut) => is_mitred(one) && is_mitred(other),
+        (Work::Stack(_), Work::Stack(_)) => one.sets_singly() == other.sets_singly(),
         (Work::Rip(_), Work::Rip(_))
         | (Work::Edges(_), Work::Edges(_))
         | (Work::Halves, Work::Halves)
         | (Work::TrueEnds, Work::TrueEnds)
         | (Work::GlueUp, Work::GlueUp)
         | (Work::Flatten, Work::Flatten)
-        | (Work::Stack(_), Work::Stack(_))
         | (Work::Finishing(FinishWork::Coat(_)), Work::Finishing(FinishWork::Coat(_))) => true,
         _ => false,
     }
