@@ -26,12 +26,15 @@ for (const screen of /** @type {const} */ (['tablet', 'phone'])) {
     assert.ok(await tiles.count() >= 2);
     const first = await tiles.first().innerText();
     assert.match(first, /^The largest that asks for no extra care\n.* in across, .* in high\./);
-    assert.match(first, /Take 2 of board 1 and board 2\./);
+    assert.match(first, /Take 2 of board 1\. Board 2 of yours stays whole\./);
     assert.match(first, /Left over, the largest piece: .* × .* in, of board/);
     assert.match(first, /Bigger by 1\/2 in cannot be had of these boards\. The base: the strip is .* wide; the widest board is 6 in\./);
     await fitsTheScreen(page);
     await axeClean(page);
-    await tiles.first().tap();
+    // As large, and all three boards are used.
+    const mixed = tiles.nth(1);
+    assert.match(await mixed.innerText(), /^One ring of another board\n[^]*1 of Walnut, black\.\nTake 2 of board 1 and board 2\./);
+    await mixed.tap();
     await settled(page);
     await page.locator('#boards-layouts .board-cut svg').first().waitFor();
     const cuts = await page.locator('#boards-layouts').innerText();
