@@ -449,11 +449,11 @@ impl Making {
         orders
     }
 
-    /// What each piece of a size needs of boards that is closed well and sound, whatever the
-    /// boards give: of each main wood, its foot closed in each way, of one wood or with every
-    /// count of rings of others in every place. The search for the largest looks at some of
-    /// them, none beside; so another way to look for boards can be set beside it. What `is_worth` refuses is left
-    /// out, and each is told once.
+    /// What the pieces of a size need of boards that are closed well and sound, whatever the boards
+    /// give: of each main wood, the foot closed in each way, of one wood or with every count of
+    /// rings of others wherever these may be laid. The search for the largest looks at some of
+    /// these and at no others, so that another way to look for boards can be set beside it. What
+    /// `is_worth` refuses is left out, and each is told once.
     pub fn needs_of_size(
         &self,
         size_mm: f64,
